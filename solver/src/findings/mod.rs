@@ -1,0 +1,162 @@
+//! What a solve found, in the words and units of the person who asked. Serialised as it stands: keys are stable.
+
+use serde::Serialize;
+
+/// Name and version of the findings format.
+pub const FORMAT: &str = "pullmap-findings-1";
+
+/// Everything a map found. Forces in kN, moments in N m, stresses in MPa, lengths in mm, angles in degrees.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Findings {
+    /// Always [`FORMAT`].
+    pub format: String,
+    /// Title of the connector.
+    pub connector: String,
+    /// Mass of frame, gate and pins, g.
+    pub mass_g: f64,
+    /// Load along the pull axis, kN.
+    pub load_kn: f64,
+    /// `closed`, `half` or `open`.
+    pub gate: String,
+    /// What pulls, where.
+    pub rig: RigFindings,
+    /// Who carries what.
+    pub share: Share,
+    /// Forces at the pins.
+    pub contact: ContactFindings,
+    /// Forces over cuts through the parts.
+    pub sections: Sections,
+    /// Hottest points, highest first, untrusted ones marked.
+    pub peaks: Vec<Peak>,
+    /// Lowest load at which a trusted point of the frame yields, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Size of the mesh.
+    pub mesh: MeshFindings,
+    /// How well the equations are satisfied.
+    pub quality: Quality,
+    /// What the reader must know, in sentences.
+    pub warnings: Vec<String>,
+}
+
+/// The two ends of the rig.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RigFindings {
+    /// What pulls up.
+    pub upper: RigEnd,
+    /// What pulls down.
+    pub lower: RigEnd,
+}
+
+/// One end of the rig.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RigEnd {
+    /// `strap` or `pin`.
+    pub kind: String,
+    /// Width of the strap, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub width_mm: Option<f64>,
+    /// Diameter of the bench bar, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diameter_mm: Option<f64>,
+    /// Where it was put, mm from the window's middle, positive toward the gate.
+    pub offset_mm: f64,
+    /// Where its resultant acts, mm from the window's middle.
+    pub resultant_mm: f64,
+    /// Coefficient of friction needed there for the rig to stay put.
+    pub friction_needed: f64,
+}
+
+/// Who carries what.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Share {
+    /// Pull carried by the gate's nose engagement, kN.
+    pub gate_kn: f64,
+    /// Pull carried by the spine at mid height, kN, from element forces.
+    pub spine_kn: f64,
+    /// Gate over load, at this load.
+    pub gate_fraction: f64,
+    /// Load at which the gate first carries, kN; absent when it never does.
+    pub takes_up_at_kn: Option<f64>,
+    /// Gate fraction at which the moment at mid spine would vanish.
+    pub lever_rule: f64,
+}
+
+/// Forces at the pins.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ContactFindings {
+    /// Force between nose and gate, kN.
+    pub nose_kn: f64,
+    /// Direction of the force on the frame at the nose, degrees counter-clockwise from +x; absent without force.
+    pub nose_direction_deg: Option<f64>,
+    /// Force at the hinge, kN.
+    pub hinge_kn: f64,
+}
+
+/// Forces over the named cuts.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Sections {
+    /// Across the spine at mid height.
+    pub spine_mid: SectionForces,
+    /// Across the upper bar at mid width.
+    pub upper_mid: SectionForces,
+    /// Across the lower bar at mid width.
+    pub lower_mid: SectionForces,
+    /// Where the nose block ends.
+    pub nose_root: SectionForces,
+    /// Where the ear block ends.
+    pub hinge_root: SectionForces,
+    /// Across the gate at mid length.
+    pub gate_mid: SectionForces,
+}
+
+/// Force and moment over a cut: axial positive in tension, moment positive when it stretches the inner side, shear
+/// positive when the upper (or gate-side) part moves toward the gate.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct SectionForces {
+    /// Axial force, kN.
+    pub axial_kn: f64,
+    /// Shear force, kN.
+    pub shear_kn: f64,
+    /// Bending moment about the section's centroid, N m.
+    pub moment_nm: f64,
+}
+
+/// A local maximum of the von Mises stress.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Peak {
+    /// The place in words.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// Von Mises stress there, MPa.
+    pub von_mises_mpa: f64,
+    /// Position, mm.
+    pub x_mm: f64,
+    /// Position, mm.
+    pub y_mm: f64,
+    /// False beside contacts, sharp corners and wherever the model's stress has no limit.
+    pub trusted: bool,
+}
+
+/// Size of the mesh.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct MeshFindings {
+    /// Six-node triangles in both bodies.
+    pub triangles: usize,
+    /// Displacement components.
+    pub unknowns: usize,
+    /// Smallest corner angle, degrees.
+    pub min_angle_deg: f64,
+}
+
+/// How well the equations are satisfied, relative.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Quality {
+    /// Imbalance of forces over the load.
+    pub force_residual: f64,
+    /// Imbalance of moments over load times window length.
+    pub moment_residual: f64,
+    /// Violation of the optimality conditions of the contact problem on scaled data.
+    pub optimality: f64,
+    /// Estimated error in the energy norm, percent.
+    pub energy_error_percent: f64,
+}

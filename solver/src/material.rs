@@ -1,0 +1,33 @@
+//! What a part is made of, and what handbooks say about it.
+
+use serde::Serialize;
+
+/// Material of one part. Stresses in MPa at room temperature.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Material {
+    /// Name shown to people.
+    pub name: String,
+    /// Young's modulus, MPa.
+    pub youngs_modulus_mpa: f64,
+    /// Poisson's ratio.
+    pub poisson_ratio: f64,
+    /// Density, g/cm^3.
+    pub density_g_cm3: f64,
+    /// Yield strength, MPa.
+    pub yield_mpa: f64,
+    /// Ultimate tensile strength, MPa.
+    pub ultimate_mpa: f64,
+    /// Ultimate shear strength, MPa.
+    pub shear_ultimate_mpa: f64,
+}
+
+/// Materials of the three kinds of part.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Materials {
+    /// The frame.
+    pub frame: Material,
+    /// The gate.
+    pub gate: Material,
+    /// Nose pin and hinge pin.
+    pub pins: Material,
+}

@@ -1,0 +1,85 @@
+//! A rig: what loads the connector, where, how hard, and what state its gate is in. Input to a solve, not to geometry.
+
+use serde::Serialize;
+
+/// Default stiffness of a strap per mm of width and mm of stretch, N/mm^2 (webbing: 20 to 150; engineering judgement).
+pub const DEFAULT_STRAP_STIFFNESS: f64 = 100.0;
+
+/// Default coefficient of friction, metal on metal and strap on metal, unlubricated (engineering judgement).
+pub const DEFAULT_FRICTION: f64 = 0.2;
+
+/// State of the gate during a pull.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "lowercase", tag = "state")]
+pub enum GateState {
+    /// Shut, the pin in its notch.
+    Closed,
+    /// The pin only partly in the notch.
+    Half {
+        /// How far the pin's leading edge is past the mouth, mm.
+        engaged_mm: f64,
+    },
+    /// Held open: it carries nothing.
+    Open,
+}
+
+impl GateState {
+    /// The word for it in files and sentences.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Closed => "closed",
+            Self::Half { .. } => "half",
+            Self::Open => "open",
+        }
+    }
+}
+
+/// What pulls at one end.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "lowercase", tag = "kind")]
+pub enum Loader {
+    /// A strap of tension-only fibres, bedded in.
+    Strap {
+        /// Width, mm.
+        width_mm: f64,
+        /// Offset of its middle from the window's middle, mm, positive toward the gate.
+        offset_mm: f64,
+        /// Stiffness per mm of width and mm of stretch, N/mm^2.
+        stiffness_n_per_mm2: f64,
+        /// Strength of the strap itself, kN, where it is known.
+        strength_kn: Option<f64>,
+    },
+    /// A bench bar: a rigid round pin held at its offset.
+    Pin {
+        /// Diameter, mm.
+        diameter_mm: f64,
+        /// Offset of its centre from the window's middle, mm, positive toward the gate.
+        offset_mm: f64,
+    },
+}
+
+impl Loader {
+    /// Offset of the load from the window's middle, mm, positive toward the gate.
+    #[must_use]
+    pub fn offset_mm(self) -> f64 {
+        match self {
+            Self::Strap { offset_mm, .. } | Self::Pin { offset_mm, .. } => offset_mm,
+        }
+    }
+}
+
+/// A load case along the major axis.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Rig {
+    /// Load along the pull axis, kN, above zero.
+    pub load_kn: f64,
+    /// State of the gate.
+    pub gate: GateState,
+    /// Coefficient of friction that may be relied on.
+    pub friction: f64,
+    /// What pulls up.
+    pub upper: Loader,
+    /// What pulls down.
+    pub lower: Loader,
+}
