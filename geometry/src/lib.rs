@@ -1,3 +1,6 @@
 //! Connector parameters, outline, cross-section and mesh. Knows no stress.
 
 pub mod connector;
+pub mod curve;
+pub mod mesh;
+pub mod region;

@@ -1,0 +1,81 @@
+//! What the mesher is given: closed loops of named curve pieces, and lines inside that elements must follow.
+
+use crate::curve::Curve;
+use serde::Serialize;
+
+/// The name of a stretch of outline, or of a line inside a body.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Stretch {
+    /// Inner edge of the spine.
+    SpineInner,
+    /// Outer edge of the spine.
+    SpineOuter,
+    /// Inner edge of the upper bar, where the upper load sits, corner arcs included.
+    UpperInner,
+    /// Outer edge of the upper bar.
+    UpperOuter,
+    /// Inner edge of the lower bar, corner arcs included.
+    LowerInner,
+    /// Outer edge of the lower bar.
+    LowerOuter,
+    /// Inner edge of the leg that carries the nose.
+    NoseInner,
+    /// Outer edge of the leg that carries the nose.
+    NoseOuter,
+    /// The tip of the nose.
+    NoseTip,
+    /// Flank of the notch on the lip.
+    LipFlank,
+    /// Round end of the notch.
+    NotchEnd,
+    /// Flank of the notch opposite the lip.
+    BackFlank,
+    /// Inner edge of the leg that carries the hinge.
+    EarInner,
+    /// Outer edge of the leg that carries the hinge.
+    EarOuter,
+    /// Round end of the ear.
+    EarEnd,
+    /// The hinge hole.
+    HingeHole,
+    /// Edge of the gate.
+    GateEdge,
+    /// Circle of the nose pin or head inside the body that carries it.
+    NoseDisc,
+    /// Circle of the hinge pin inside the gate.
+    HingeDisc,
+    /// Cut across the spine at mid height.
+    SpineMid,
+    /// Cut across the upper bar at mid width.
+    UpperMid,
+    /// Cut across the lower bar at mid width.
+    LowerMid,
+    /// Cut across the leg where the nose block ends.
+    NoseRoot,
+    /// Cut across the leg where the ear block ends.
+    HingeRoot,
+    /// Cut across the gate at mid length.
+    GateMid,
+    /// A stretch of a problem that is not a connector (verification).
+    Side(u16),
+}
+
+/// One piece of outline or inner line.
+#[derive(Clone, Debug)]
+pub struct Piece {
+    /// Its shape.
+    pub curve: Curve,
+    /// Its name.
+    pub stretch: Stretch,
+}
+
+/// A body in the plane. The first loop is the outside, counter-clockwise; the others are holes, clockwise: material is
+/// always on the left. Consecutive pieces of a loop meet end to start, to 1e-9 mm.
+#[derive(Clone, Debug, Default)]
+pub struct Region {
+    /// Closed loops.
+    pub loops: Vec<Vec<Piece>>,
+    /// Lines inside the material, each ending on loop-piece ends, on other lines' ends, or closed in itself.
+    pub lines: Vec<Piece>,
+}
