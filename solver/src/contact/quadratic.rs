@@ -31,7 +31,7 @@ const POLISH_ROUNDS: usize = 4;
 const SHIFT: f64 = 1e-12;
 
 /// Least force that violations are measured by, as part of the largest scaled gradient.
-const SIZE_FLOOR: f64 = 1e-6;
+const SIZE_FLOOR: f64 = 1e-4;
 
 /// Relative asymmetry above which `H` is refused rather than averaged.
 const ASYMMETRY: f64 = 1e-8;
@@ -183,14 +183,14 @@ pub fn solve(program: &QuadraticProgram, params: &Params) -> Result<Solution, Qu
     let factor = factor(whole).ok_or(QuadraticError::NotConvex)?;
 
     let mut set = vec![false; scaled.n];
-    let (guess, mut rounds) = pinned::settle(&scaled, &mut set, params.guesses, Patience::WhileNew);
+    let (guess, mut rounds) = pinned::settle(&scaled, &factor, &mut set, params.guesses, Patience::WhileNew);
     if let Some(point) = guess.filter(|p| p.optimality <= params.tolerance) {
         return Ok(scaled.restore(point, 0, rounds));
     }
 
     let max_steps = params.max_steps.unwrap_or(20 * scaled.n);
     let (mut set, steps) = steps::walk(&scaled, &factor, max_steps)?;
-    let (polished, extra) = pinned::settle(&scaled, &mut set, POLISH_ROUNDS, Patience::Always);
+    let (polished, extra) = pinned::settle(&scaled, &factor, &mut set, POLISH_ROUNDS, Patience::Always);
     rounds += extra;
     match polished {
         Some(point) if point.optimality <= params.tolerance => Ok(scaled.restore(point, steps, rounds)),

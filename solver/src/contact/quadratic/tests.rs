@@ -30,7 +30,7 @@ impl Case {
     fn violation(&self, solution: &Solution) -> f64 {
         let n = self.gradient.len();
         // Where only the origin is feasible, forces are rounding about zero: gaps put a floor under the measure.
-        let floor = 1e-6 * self.gradient.iter().fold(0.0, |a: f64, v| a.max(v.abs()));
+        let floor = 1e-4 * self.gradient.iter().fold(0.0, |a: f64, v| a.max(v.abs()));
         let size = solution.x.iter().fold(floor, |a: f64, v| a.max(v.abs()));
         let mut worst: f64 = 0.0;
         for i in 0..n {
