@@ -88,10 +88,18 @@ pub(super) fn count(length: usize) -> i64 {
 
 /// Little-endian bytes of rows of floating-point numbers.
 pub(super) fn float_bytes<const N: usize>(rows: impl Iterator<Item = [f64; N]>) -> Vec<u8> {
-    rows.flatten().flat_map(f64::to_le_bytes).collect()
+    let mut bytes = Vec::with_capacity(8 * N * rows.size_hint().0);
+    for value in rows.flatten() {
+        bytes.extend_from_slice(&value.to_le_bytes());
+    }
+    bytes
 }
 
 /// Little-endian bytes of rows of integers.
 pub(super) fn integer_bytes<const N: usize>(rows: impl Iterator<Item = [i64; N]>) -> Vec<u8> {
-    rows.flatten().flat_map(i64::to_le_bytes).collect()
+    let mut bytes = Vec::with_capacity(8 * N * rows.size_hint().0);
+    for value in rows.flatten() {
+        bytes.extend_from_slice(&value.to_le_bytes());
+    }
+    bytes
 }
