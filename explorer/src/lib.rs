@@ -1,1 +1,3 @@
 //! Placeholder while the workspace is laid out.
+
+pub mod fields_file;
