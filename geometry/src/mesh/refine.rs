@@ -1,8 +1,9 @@
 //! Triangulates chords and seed points, refines to the angle limit, and keeps what is material.
 //!
-//! The triangulation's own notion of outside counts constraint crossings, so an inner line would turn it over. Material is
-//! therefore found here, by flooding from the left of the outline, and outer faces are only excluded from refinement when
-//! there are no inner lines; otherwise they are refined along, which is wasted but harmless work.
+//! The triangulation's own notion of outside counts constraint crossings, so an inner line held as a constraint would turn
+//! it over. Material is therefore found here, by flooding from the left of the outline. Inner lines are first left to
+//! themselves: points keep clear of them, so nearly always their chords are sides anyway, and outer faces need no
+//! refinement. Only when a chord got lost are the lines held, with the outside refined along: wasted but harmless work.
 
 use super::split::{Chord, Chords, MAX_POINTS, Source, bounds, distance};
 use super::{MeshError, MeshSettings};
@@ -57,23 +58,42 @@ pub(super) fn refine(
     settings: &MeshSettings,
     budget: usize,
 ) -> Result<Refined, MeshError> {
-    let given = outline.points.len() + seeds.len();
-    if given > MAX_POINTS {
+    let has_lines = outline.pieces.iter().any(|piece| !piece.outline);
+    match refine_with(outline, seeds, settings, budget, false) {
+        Err(MeshError::LostChord { .. }) if has_lines => refine_with(outline, seeds, settings, budget, true),
+        result => result,
+    }
+}
+
+/// As [`refine`], with inner lines held as constraints or not.
+fn refine_with(
+    outline: &Chords<'_>,
+    seeds: &[Point],
+    settings: &MeshSettings,
+    budget: usize,
+    hold_lines: bool,
+) -> Result<Refined, MeshError> {
+    if outline.points.len() + seeds.len() > MAX_POINTS {
         return Err(MeshError::TooManyPoints { limit: MAX_POINTS });
     }
+    let is_held = |chord: &Chord| hold_lines || outline.pieces[chord.piece].outline;
+    let lost = |chord: &Chord| MeshError::LostChord {
+        stretch: outline.pieces[chord.piece].stretch,
+        near: outline.points[chord.nodes[0]],
+    };
     let corners = far_corners(&outline.points);
     let vertices: Vec<_> =
         outline.points.iter().chain(seeds).chain(&corners).map(|p| Point2::new(p[0], p[1])).collect();
-    let edges = outline.chords.iter().map(|chord| chord.nodes).collect();
+    let edges = outline.chords.iter().filter(|chord| is_held(chord)).map(|chord| chord.nodes).collect();
     let expected = vertices.len();
-    let mut cdt = Delaunay::bulk_load_cdt(vertices, edges).map_err(|_| MeshError::OutOfRange)?;
+    // Crossings were looked for before; the ones that only rounding sees end as a lost chord.
+    let mut cdt = Delaunay::try_bulk_load_cdt(vertices, edges, |_| {}).map_err(|_| MeshError::OutOfRange)?;
     if cdt.num_vertices() != expected {
         return Err(MeshError::OutOfRange);
     }
-    let has_lines = outline.pieces.iter().any(|piece| !piece.outline);
     let outcome = cdt.refine(
         RefinementParameters::new()
-            .exclude_outer_faces(!has_lines)
+            .exclude_outer_faces(!hold_lines)
             .with_angle_limit(AngleLimit::from_deg(settings.angle_limit_deg))
             .with_max_additional_vertices(budget),
     );
@@ -83,10 +103,7 @@ pub(super) fn refine(
     let mut left_faces = Vec::new();
     let mut moved = false;
     for chord in &outline.chords {
-        let chain = chain(&cdt, chord, expected).ok_or(MeshError::LostChord {
-            stretch: outline.pieces[chord.piece].stretch,
-            near: outline.points[chord.nodes[0]],
-        })?;
+        let chain = chain(&cdt, chord, expected, is_held(chord)).ok_or_else(|| lost(chord))?;
         let source = &outline.pieces[chord.piece];
         let [start, end] = outline.ends(chord);
         let length = distance(start, end);
@@ -114,14 +131,21 @@ pub(super) fn refine(
     let on_outline = |side: usize| {
         chord_on_side[side] != NONE && outline.pieces[chords[chord_on_side[side]].piece].outline
     };
-    let material = flood(&cdt, on_outline, left_faces.iter().map(|&(edge, _)| edge));
-    for (edge, stretch) in left_faces {
-        let edge = cdt.directed_edge(edge);
-        let is_material = |face: Option<_>| face.is_some_and(|f: usize| material[f]);
-        let sides = [edge, edge.rev()].map(|e| is_material(e.face().as_inner().map(|f| f.fix().index())));
-        if sides != [true, false] {
-            let p = edge.from().position();
-            return Err(MeshError::WrongSide { stretch, near: [p.x, p.y] });
+    let wrong_side = |edge: FixedDirectedEdgeHandle, stretch| {
+        let p = cdt.directed_edge(edge).from().position();
+        MeshError::WrongSide { stretch, near: [p.x, p.y] }
+    };
+    // Fixed indices of inner faces start at one: zero is the outer face.
+    let mut material = vec![false; cdt.num_all_faces()];
+    for &(edge, stretch) in &left_faces {
+        if !flood(&cdt, on_outline, edge, &mut material) {
+            return Err(wrong_side(edge, stretch));
+        }
+    }
+    for &(edge, stretch) in &left_faces {
+        let right = cdt.directed_edge(edge).rev().face().as_inner();
+        if right.is_some_and(|face| material[face.fix().index()]) {
+            return Err(wrong_side(edge, stretch));
         }
     }
     let triangles = cdt
@@ -156,10 +180,14 @@ fn far_corners(points: &[Point]) -> [Point; 4] {
 
 /// The directed edges that a chord was cut into, from its start to its end.
 ///
-/// Added points on a chord have exactly two constraint edges, so the way on is unique.
-fn chain(cdt: &Delaunay, chord: &Chord, given: usize) -> Option<Vec<FixedDirectedEdgeHandle>> {
+/// Added points on a held chord have exactly two constraint edges, so the way on is unique. A chord that is not held is
+/// one edge or lost.
+fn chain(cdt: &Delaunay, chord: &Chord, given: usize, held: bool) -> Option<Vec<FixedDirectedEdgeHandle>> {
     let start = cdt.vertex(FixedVertexHandle::from_index(chord.nodes[0]));
-    for first in start.out_edges().filter(|edge| edge.is_constraint_edge()) {
+    if let Some(edge) = start.out_edges().find(|edge| edge.to().fix().index() == chord.nodes[1]) {
+        return (edge.is_constraint_edge() == held).then(|| vec![edge.fix()]);
+    }
+    for first in start.out_edges().filter(|edge| held && edge.is_constraint_edge()) {
         let mut edges = vec![first.fix()];
         let mut from = start;
         let mut at = first.to();
@@ -181,35 +209,36 @@ fn onward<'a>(at: Vertex<'a>, from: Vertex<'a>) -> Option<Edge<'a>> {
     at.out_edges().find(|edge| edge.is_constraint_edge() && edge.to() != from)
 }
 
-/// Marks every inner face reached from the left of `starts` without crossing the outline.
+/// Marks every face reached from the left of `start` without crossing the outline; false when that leads out of everything.
 fn flood(
     cdt: &Delaunay,
     on_outline: impl Fn(usize) -> bool,
-    starts: impl Iterator<Item = FixedDirectedEdgeHandle>,
-) -> Vec<bool> {
-    // Fixed indices of inner faces start at one: zero is the outer face.
-    let mut material = vec![false; cdt.num_all_faces()];
-    let mut stack: Vec<_> = starts.filter_map(|edge| cdt.directed_edge(edge).face().as_inner()).collect();
+    start: FixedDirectedEdgeHandle,
+    material: &mut [bool],
+) -> bool {
+    let mut stack = vec![cdt.directed_edge(start).face()];
     while let Some(face) = stack.pop() {
+        let Some(face) = face.as_inner() else { return false };
         let index = face.fix().index();
         if material[index] {
             continue;
         }
         material[index] = true;
-        for edge in face.adjacent_edges() {
-            if !on_outline(edge.as_undirected().fix().index()) {
-                stack.extend(edge.rev().face().as_inner());
-            }
-        }
+        let edges = face.adjacent_edges().into_iter();
+        stack.extend(
+            edges
+                .filter(|edge| !on_outline(edge.as_undirected().fix().index()))
+                .map(|edge| edge.rev().face()),
+        );
     }
-    material
+    true
 }
 
 impl Refined {
     /// Smallest corner angle, degrees.
     pub fn min_angle_deg(&self) -> f64 {
-        let smallest = self.triangles.iter().map(|t| min_angle(t.corners.map(|c| self.points[c])));
-        smallest.fold(f64::INFINITY, f64::min).to_degrees()
+        let largest = self.triangles.iter().map(|t| largest_cotangent(t.corners.map(|c| self.points[c])));
+        1.0_f64.atan2(largest.fold(f64::NEG_INFINITY, f64::max)).to_degrees()
     }
 
     /// The chords as they are now and the other used points, to triangulate again.
@@ -241,13 +270,12 @@ impl Refined {
     }
 }
 
-/// Smallest angle of a triangle, radians.
-fn min_angle(corners: [Point; 3]) -> f64 {
-    let mut smallest = f64::INFINITY;
-    for i in 0..3 {
-        let [a, b, c] = [corners[i], corners[(i + 1) % 3], corners[(i + 2) % 3]];
-        let (u, v) = ([b[0] - a[0], b[1] - a[1]], [c[0] - a[0], c[1] - a[1]]);
-        smallest = smallest.min((u[0] * v[1] - u[1] * v[0]).atan2(u[0] * v[0] + u[1] * v[1]));
-    }
-    smallest
+/// Cotangent of the smallest angle of a triangle: cheaper than the angle.
+fn largest_cotangent([a, b, c]: [Point; 3]) -> f64 {
+    let side = |p: Point, q: Point| [q[0] - p[0], q[1] - p[1]];
+    let (u, v, w) = (side(a, b), side(b, c), side(c, a));
+    let dot = |p: Point, q: Point| p[0] * q[0] + p[1] * q[1];
+    // Neighbouring sides run head to tail, so the angle between them has minus their product.
+    let largest = (-dot(u, v)).max(-dot(v, w)).max(-dot(w, u));
+    largest / (u[0] * v[1] - u[1] * v[0])
 }

@@ -9,6 +9,8 @@ use super::MeshError;
 use super::inside::Inside;
 use super::split::{Chords, MAX_POINTS, checked_size, distance};
 use crate::curve::Point;
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// Smallest distance between two points, in wanted lengths. Found by trial: lower leaves small angles where fronts
 /// meet, higher leaves gaps there; both make work for the refinement.
@@ -42,7 +44,13 @@ pub(super) fn spread(
         near.insert(middle(a, b));
     }
     let mut front: Vec<Front> = Vec::new();
-    let offer = |near: &mut Near, front: &mut Vec<Front>, p: Point, along: Point, guess: f64| {
+    let mut queue = BinaryHeap::new();
+    let offer = |near: &mut Near,
+                 front: &mut Vec<Front>,
+                 queue: &mut BinaryHeap<_>,
+                 p: Point,
+                 along: Point,
+                 guess: f64| {
         // The guess turns most of them away without asking for the size.
         if near.any_within(p, CLEARANCE * guess) || !inside.contains(p) {
             return Ok(());
@@ -52,6 +60,8 @@ pub(super) fn spread(
             return Ok(());
         }
         near.insert(p);
+        // Positive floats sort like their bits.
+        queue.push(Reverse((size.to_bits(), front.len())));
         front.push(Front { at: p, along, size });
         if front.len() + outline.points.len() > MAX_POINTS {
             return Err(MeshError::TooManyPoints { limit: MAX_POINTS });
@@ -67,13 +77,11 @@ pub(super) fn spread(
         for side in sides {
             let rise = side * HEIGHT * length;
             let tip = [foot[0] - rise * along[1], foot[1] + rise * along[0]];
-            offer(&mut near, &mut front, tip, along, length)?;
+            offer(&mut near, &mut front, &mut queue, tip, along, length)?;
         }
     }
-    let mut next = 0;
-    while next < front.len() {
+    while let Some(Reverse((_, next))) = queue.pop() {
         let Front { at, along, size } = front[next];
-        next += 1;
         let [x, y] = [size * along[0], size * along[1]];
         let (c, s) = (0.5, HEIGHT);
         for step in [
@@ -84,7 +92,7 @@ pub(super) fn spread(
             [s * y - c * x, -s * x - c * y],
             [c * x + s * y, c * y - s * x],
         ] {
-            offer(&mut near, &mut front, [at[0] + step[0], at[1] + step[1]], along, size)?;
+            offer(&mut near, &mut front, &mut queue, [at[0] + step[0], at[1] + step[1]], along, size)?;
         }
     }
     Ok(front.into_iter().map(|f| f.at).collect())
