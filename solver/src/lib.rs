@@ -3,4 +3,7 @@
 pub mod contact;
 pub mod findings;
 pub mod material;
+pub mod plane;
+pub mod response;
 pub mod rig;
+pub mod system;

@@ -6,6 +6,7 @@ mod notch;
 mod stations;
 mod strip;
 mod window_path;
+mod words;
 
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
 pub use notch::{Circle, LegFrame, Notch, Seats};
