@@ -2,4 +2,5 @@
 
 pub mod findings;
 pub mod material;
+pub mod plane;
 pub mod rig;
