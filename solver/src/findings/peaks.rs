@@ -119,7 +119,12 @@ pub fn trusted_peak(mesh: &Mesh, values: &[f64], untrusted: &Untrusted) -> Optio
 
 /// Local maxima of the von Mises stress over both bodies, hottest first.
 #[must_use]
-pub fn peaks(system: &System, response: &Response, frame_stress: &[[f64; 3]], gate_stress: &[[f64; 3]]) -> Vec<Peak> {
+pub fn peaks(
+    system: &System,
+    response: &Response,
+    frame_stress: &[[f64; 3]],
+    gate_stress: &[[f64; 3]],
+) -> Vec<Peak> {
     let mut all: Vec<Peak> = Vec::new();
     for (side, stress) in [(Side::Frame, frame_stress), (Side::Gate, gate_stress)] {
         if side == Side::Gate && !response.hold.holds() {

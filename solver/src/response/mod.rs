@@ -256,8 +256,7 @@ impl System {
             high = edge.points[0][0];
         }
         let corners = geometry::outline::window_corners(&self.connector.window);
-        let (spine, gate) =
-            if seat.sign > 0.0 { (corners[0], corners[1]) } else { (corners[3], corners[2]) };
+        let (spine, gate) = if seat.sign > 0.0 { (corners[0], corners[1]) } else { (corners[3], corners[2]) };
         low = low.max(spine[0] + STRAP_CLEARANCE_MM);
         high = high.min(gate[0] - STRAP_CLEARANCE_MM);
         if seat.sign > 0.0 && self.nose_disc.0 == Side::Gate {
@@ -320,7 +319,8 @@ impl System {
                 Hold::ByFriction(lean) => {
                     let notch = &self.outline.seats.notch;
                     // The sense of rotation that takes the flank's normal toward the mouth.
-                    let cross = -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
+                    let cross =
+                        -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
                     lean * cross.signum()
                 }
                 _ => 0.0,

@@ -5,6 +5,7 @@ use crate::findings::SectionForces;
 use crate::plane::cut::cut_forces;
 use crate::system::{System, is_beyond};
 use geometry::curve::Point;
+use geometry::mesh::NamedEdge;
 use geometry::outline::Station;
 use geometry::region::Stretch;
 
@@ -36,8 +37,11 @@ pub fn section_forces(system: &System, response: &Response, station: &Station) -
     let in_gate = station.stretch == Stretch::GateMid;
     let (mut force, mut moment) = ([0.0; 2], 0.0);
     for applied in &response.applied {
-        let beyond =
-            if in_gate { station.is_beyond(applied.at) } else { is_beyond(&system.outline, station, applied.at) };
+        let beyond = if in_gate {
+            station.is_beyond(applied.at)
+        } else {
+            is_beyond(&system.outline, station, applied.at)
+        };
         if !beyond {
             continue;
         }
@@ -54,7 +58,8 @@ pub fn section_forces(system: &System, response: &Response, station: &Station) -
 #[must_use]
 pub fn cut_resultant(system: &System, response: &Response, station: &Station) -> SectionForces {
     let in_gate = station.stretch == Stretch::GateMid;
-    let (part, u) = if in_gate { (&system.gate, &response.gate_u) } else { (&system.frame, &response.frame_u) };
+    let (part, u) =
+        if in_gate { (&system.gate, &response.gate_u) } else { (&system.frame, &response.frame_u) };
     let mesh = part.body.mesh();
     let beyond = |t: usize| {
         let corners = [0, 1, 2].map(|i| mesh.points[mesh.triangles[t][i] as usize]);
@@ -62,6 +67,7 @@ pub fn cut_resultant(system: &System, response: &Response, station: &Station) ->
         if in_gate { station.is_beyond(centre) } else { is_beyond(&system.outline, station, centre) }
     };
     // What the elements beyond the cut need there is what the rest does to them: the applied forces, turned round.
-    let [fx, fy, moment] = cut_forces(&part.body, u, station.stretch, &beyond, station.centroid);
-    as_section(station, [-fx, -fy], -moment)
+    let line: Vec<NamedEdge> = mesh.lines.iter().copied().filter(|e| e.stretch == station.stretch).collect();
+    let sum = cut_forces(&part.body, u, &line, &beyond, station.centroid);
+    as_section(station, sum.force.map(|f| -f), -sum.moment)
 }

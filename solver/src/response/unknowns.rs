@@ -2,16 +2,13 @@
 
 use super::bar::BarRow;
 use crate::rig::Loader;
-use crate::system::{Joint, Seat, Side, System, edge_shape, gap_mm};
+use crate::system::{Seat, Side, System, edge_shape, gap_mm};
 use geometry::curve::Point;
 use geometry::outline::Circle;
 
 /// Gauss points of a strap piece.
-const FIBRES: [(f64, f64); 3] = [
-    (-0.774_596_669_241_483_4, 5.0 / 9.0),
-    (0.0, 8.0 / 9.0),
-    (0.774_596_669_241_483_4, 5.0 / 9.0),
-];
+const FIBRES: [(f64, f64); 3] =
+    [(-0.774_596_669_241_483_4, 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.774_596_669_241_483_4, 5.0 / 9.0)];
 
 /// What a force belongs to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -201,10 +198,4 @@ pub fn edge_row(seat: &Seat, edge: usize, s: f64) -> [(u32, f64); 3] {
     let shape = edge_shape(s);
     let nodes = seat.edges[edge].nodes;
     [0, 1, 2].map(|i| (seat.nodes[nodes[i]].node, shape[i]))
-}
-
-/// True for rows of the given joint.
-#[must_use]
-pub fn belongs(system: &System, unknown: &Unknown, joint: Joint) -> bool {
-    matches!(unknown.source, Source::Row(index) if system.rows[index].joint == joint)
 }

@@ -21,9 +21,8 @@ impl Disc {
     #[must_use]
     pub fn new(body: &Body, circle: Circle) -> Option<Self> {
         let mesh = body.mesh();
-        let inside = |p: [f64; 2]| {
-            (p[0] - circle.centre[0]).hypot(p[1] - circle.centre[1]) < circle.radius * 0.9999
-        };
+        let inside =
+            |p: [f64; 2]| (p[0] - circle.centre[0]).hypot(p[1] - circle.centre[1]) < circle.radius * 0.9999;
         let mut sums = std::collections::BTreeMap::<u32, f64>::new();
         for (index, triangle) in mesh.triangles.iter().enumerate() {
             let [a, b, c] = [0, 1, 2].map(|i| mesh.points[triangle[i] as usize]);

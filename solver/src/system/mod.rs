@@ -158,8 +158,7 @@ fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), 
             break;
         }
     }
-    best.map(|(frame, gate, size, _)| (frame, gate, size))
-        .ok_or(SystemError::TooCoarse { what: "connector" })
+    best.map(|(frame, gate, size, _)| (frame, gate, size)).ok_or(SystemError::TooCoarse { what: "connector" })
 }
 
 impl System {
@@ -315,7 +314,7 @@ fn part(body: Body, ports: Vec<Port>) -> Result<Part, PlaneError> {
     let held = three_supports(body.mesh(), &|n| loaded[n as usize])
         .or_else(|| three_supports(body.mesh(), &|_| false))
         .unwrap_or([0, 1, 2]);
-    let (factor, recovery) = rayon::join(|| Factor::new(&body, &held), || Recovery::new(&body));
+    let (factor, recovery) = rayon::join(|| Factor::new(&body, &held), || Recovery::new(&body, &|_| 0));
     Ok(Part { factor: factor?, recovery, compliance: Compliance::new(ports), body })
 }
 

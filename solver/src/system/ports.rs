@@ -61,8 +61,7 @@ impl Compliance {
             // A panic elsewhere leaves whole columns or none: what is there can be used.
             Err(poisoned) => poisoned.into_inner(),
         };
-        let missing: Vec<u32> =
-            wanted.iter().copied().filter(|j| columns[*j as usize].is_none()).collect();
+        let missing: Vec<u32> = wanted.iter().copied().filter(|j| columns[*j as usize].is_none()).collect();
         if !missing.is_empty() {
             let n = factor.unknowns();
             let mut block = vec![0.0; n * missing.len()];

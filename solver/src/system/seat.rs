@@ -114,7 +114,11 @@ impl Seat {
             // The loop runs with x rising along the upper edge, with x falling along the lower.
             let nodes = if sign > 0.0 { [a, b, m] } else { [b, a, m] };
             match runs.last_mut() {
-                Some(run) if run.last().is_some_and(|l| if sign > 0.0 { l[1] == nodes[0] } else { l[0] == nodes[1] }) => {
+                Some(run)
+                    if run
+                        .last()
+                        .is_some_and(|l| if sign > 0.0 { l[1] == nodes[0] } else { l[0] == nodes[1] }) =>
+                {
                     run.push(nodes);
                 }
                 _ => runs.push(vec![nodes]),
@@ -182,9 +186,11 @@ impl Seat {
     /// Edge and parameter at a given x; beyond the ends, the end.
     #[must_use]
     pub fn at_x(&self, x: f64) -> (usize, f64) {
-        let index = self.edges.partition_point(|e| e.points[1][0] < x).min(self.edges.len().saturating_sub(1));
+        let index =
+            self.edges.partition_point(|e| e.points[1][0] < x).min(self.edges.len().saturating_sub(1));
         let edge = &self.edges[index];
-        let mut s = (2.0 * (x - edge.points[0][0]) / (edge.points[1][0] - edge.points[0][0]) - 1.0).clamp(-1.0, 1.0);
+        let mut s =
+            (2.0 * (x - edge.points[0][0]) / (edge.points[1][0] - edge.points[0][0]) - 1.0).clamp(-1.0, 1.0);
         for _ in 0..20 {
             let step = (edge.point(s)[0] - x) / edge.tangent(s)[0];
             s = (s - step).clamp(-1.0, 1.0);
@@ -327,7 +333,7 @@ impl Spread<'_> {
             if growth <= 1e-12 {
                 continue;
             }
-            if let Some(row) = self.locator.row(self.body, at(middle)) {
+            if let Some(row) = self.locator.row(self.body.mesh(), at(middle)) {
                 total += growth;
                 weights.extend(row.nodes.iter().zip(row.weights).map(|(n, w)| (*n, growth * w)));
             }
