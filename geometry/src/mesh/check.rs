@@ -86,11 +86,8 @@ impl Mesh {
         self.check_nodes()?;
         for (triangle, nodes) in self.triangles.iter().enumerate() {
             let at = nodes.map(|node| self.points[node as usize]);
-            for (corner, &[xi, eta]) in LOCAL.iter().enumerate() {
-                let jacobian = jacobian(&at, xi, eta);
-                if jacobian.is_nan() || jacobian <= 0.0 {
-                    return Err(MeshFault::Folded { triangle, corner, jacobian });
-                }
+            if let Some((corner, jacobian)) = folded_at(&at) {
+                return Err(MeshFault::Folded { triangle, corner, jacobian });
             }
         }
         self.check_sides()?;
@@ -224,6 +221,12 @@ impl Mesh {
 /// Local coordinates of the six nodes, then of the middle.
 const LOCAL: [Point; 7] =
     [[0.0, 0.0], [1.0, 0.0], [0.0, 1.0], [0.5, 0.0], [0.5, 0.5], [0.0, 0.5], [1.0 / 3.0, 1.0 / 3.0]];
+
+/// The first of the six nodes and the middle where the Jacobian is not positive, with the Jacobian there.
+pub(super) fn folded_at(at: &[Point; 6]) -> Option<(usize, f64)> {
+    let jacobians = LOCAL.iter().map(|&[xi, eta]| jacobian(at, xi, eta));
+    jacobians.enumerate().find(|&(_, jacobian)| jacobian.is_nan() || jacobian <= 0.0)
+}
 
 /// Determinant of the map from local coordinates, mm^2.
 fn jacobian(at: &[Point; 6], xi: f64, eta: f64) -> f64 {

@@ -1,15 +1,16 @@
 //! From straight triangles to six-node triangles on the true curves, numbered for locality.
 
+use super::check::folded_at;
 use super::refine::{NONE, Refined};
 use super::split::{Source, bounds};
-use super::{Mesh, NamedEdge};
-use crate::curve::Point;
+use super::{Mesh, MeshError, NamedEdge};
+use crate::curve::{Curve, Point};
 
 /// A node that has no number yet.
 const UNNUMBERED: u32 = u32::MAX;
 
 /// Puts the middles of sides in place and numbers triangles and nodes along a space-filling curve.
-pub(super) fn finish(refined: &Refined, pieces: &[Source<'_>]) -> Mesh {
+pub(super) fn finish(refined: &Refined, pieces: &[Source<'_>]) -> Result<Mesh, MeshError> {
     let mut triangles = refined.triangles.clone();
     // Near triangles get near numbers, so that assembly and drawing run through memory in order.
     let [low, high] = bounds(&triangles.iter().map(|t| refined.points[t.corners[0]]).collect::<Vec<_>>());
@@ -42,6 +43,14 @@ pub(super) fn finish(refined: &Refined, pieces: &[Source<'_>]) -> Mesh {
             }
             nodes[3 + i] = middle_number[side];
         }
+        // Straight triangles are sound by construction; only a curve can fold one.
+        let bent = triangle.sides.iter().filter_map(|&side| refined.chords.get(refined.chord_on_side[side]));
+        for chord in bent.filter(|chord| !matches!(pieces[chord.piece].curve, Curve::Line { .. })) {
+            let at = nodes.map(|node| points[node as usize]);
+            if folded_at(&at).is_some() {
+                return Err(MeshError::Folded { stretch: pieces[chord.piece].stretch, near: at[0] });
+            }
+        }
         numbered.push(nodes);
     }
     let mut middle_of_chord = vec![UNNUMBERED; refined.chords.len()];
@@ -57,14 +66,14 @@ pub(super) fn finish(refined: &Refined, pieces: &[Source<'_>]) -> Mesh {
         let edge = NamedEdge { nodes: [start, end, middle], stretch: source.stretch };
         if source.outline { boundary.push(edge) } else { lines.push(edge) }
     }
-    Mesh {
+    Ok(Mesh {
         points,
         triangles: numbered,
         boundary,
         lines,
         min_angle_deg: refined.min_angle_deg(),
         refinement_complete: refined.complete,
-    }
+    })
 }
 
 /// Where the middle of a side lies: on the curve at the middle parameter, or halfway.

@@ -132,6 +132,14 @@ pub enum MeshError {
         /// Most points allowed.
         limit: usize,
     },
+    /// The outline bends more within one edge than a six-node triangle can follow.
+    #[error("{stretch:?} near ({:.4}, {:.4}) mm: a triangle folds on the curve; ask for a smaller size there", near[0], near[1])]
+    Folded {
+        /// The stretch.
+        stretch: Stretch,
+        /// Where.
+        near: Point,
+    },
     /// Coordinates too large or too close together for the triangulation.
     #[error("coordinates are too large, or points coincide")]
     OutOfRange,
@@ -172,7 +180,7 @@ pub fn triangulate(
         let refined = refine::refine(&outline, &seeds, settings, budget)?;
         let spoilt = refined.min_angle_deg() < settings.angle_limit_deg - ANGLE_LOSS_DEG;
         if !(refined.complete && refined.moved && spoilt) {
-            return Ok(finish::finish(&refined, &outline.pieces));
+            return finish::finish(&refined, &outline.pieces);
         }
         budget = budget.saturating_sub(refined.added);
         (outline, seeds) = refined.take_apart(&outline.pieces);
@@ -180,5 +188,5 @@ pub fn triangulate(
         crossing::check_crossings(&outline)?;
     }
     let refined = refine::refine(&outline, &seeds, settings, budget)?;
-    Ok(finish::finish(&refined, &outline.pieces))
+    finish::finish(&refined, &outline.pieces)
 }

@@ -8,6 +8,7 @@
 use super::split::{Chord, Chords, MAX_POINTS, Source, bounds, distance};
 use super::{MeshError, MeshSettings};
 use crate::curve::{Curve, Point};
+use crate::region::Stretch;
 use spade::handles::{DirectedEdgeHandle, FixedDirectedEdgeHandle, FixedVertexHandle, VertexHandle};
 use spade::{
     AngleLimit, CdtEdge, ConstrainedDelaunayTriangulation, Point2, RefinementParameters, Triangulation,
@@ -77,18 +78,14 @@ fn refine_with(
         return Err(MeshError::TooManyPoints { limit: MAX_POINTS });
     }
     let is_held = |chord: &Chord| hold_lines || outline.pieces[chord.piece].outline;
-    let lost = |chord: &Chord| MeshError::LostChord {
-        stretch: outline.pieces[chord.piece].stretch,
-        near: outline.points[chord.nodes[0]],
-    };
     let corners = far_corners(&outline.points);
     let vertices: Vec<_> =
         outline.points.iter().chain(seeds).chain(&corners).map(|p| Point2::new(p[0], p[1])).collect();
     let edges = outline.chords.iter().filter(|chord| is_held(chord)).map(|chord| chord.nodes).collect();
-    let expected = vertices.len();
+    let given = vertices.len();
     // Crossings were looked for before; the ones that only rounding sees end as a lost chord.
     let mut cdt = Delaunay::try_bulk_load_cdt(vertices, edges, |_| {}).map_err(|_| MeshError::OutOfRange)?;
-    if cdt.num_vertices() != expected {
+    if cdt.num_vertices() != given {
         return Err(MeshError::OutOfRange);
     }
     let outcome = cdt.refine(
@@ -97,77 +94,27 @@ fn refine_with(
             .with_angle_limit(AngleLimit::from_deg(settings.angle_limit_deg))
             .with_max_additional_vertices(budget),
     );
-    let mut points: Vec<Point> = cdt.vertices().map(|v| [v.position().x, v.position().y]).collect();
-    let mut chord_on_side = vec![NONE; cdt.num_undirected_edges()];
-    let mut chords = Vec::with_capacity(outline.chords.len());
-    let mut left_faces = Vec::new();
-    let mut moved = false;
-    for chord in &outline.chords {
-        let chain = chain(&cdt, chord, expected, is_held(chord)).ok_or_else(|| lost(chord))?;
-        let source = &outline.pieces[chord.piece];
-        let [start, end] = outline.ends(chord);
-        let length = distance(start, end);
-        let mut from = (chord.nodes[0], chord.span[0]);
-        for edge in chain {
-            let edge = cdt.directed_edge(edge);
-            chord_on_side[edge.as_undirected().fix().index()] = chords.len();
-            if source.outline {
-                left_faces.push((edge.fix(), source.stretch));
-            }
-            let node = edge.to().fix().index();
-            let to = if node == chord.nodes[1] {
-                (node, chord.span[1])
-            } else {
-                let part = distance(start, points[node]) / length;
-                let parameter = chord.span[0] + part * (chord.span[1] - chord.span[0]);
-                points[node] = source.curve.point(parameter);
-                moved |= !matches!(source.curve, Curve::Line { .. });
-                (node, parameter)
-            };
-            chords.push(Chord { nodes: [from.0, to.0], piece: chord.piece, span: [from.1, to.1] });
-            from = to;
-        }
-    }
-    let on_outline = |side: usize| {
-        chord_on_side[side] != NONE && outline.pieces[chords[chord_on_side[side]].piece].outline
-    };
-    let wrong_side = |edge: FixedDirectedEdgeHandle, stretch| {
-        let p = cdt.directed_edge(edge).from().position();
-        MeshError::WrongSide { stretch, near: [p.x, p.y] }
-    };
-    // Fixed indices of inner faces start at one: zero is the outer face.
-    let mut material = vec![false; cdt.num_all_faces()];
-    for &(edge, stretch) in &left_faces {
-        if !flood(&cdt, on_outline, edge, &mut material) {
-            return Err(wrong_side(edge, stretch));
-        }
-    }
-    for &(edge, stretch) in &left_faces {
-        let right = cdt.directed_edge(edge).rev().face().as_inner();
-        if right.is_some_and(|face| material[face.fix().index()]) {
-            return Err(wrong_side(edge, stretch));
-        }
-    }
-    let triangles = cdt
-        .inner_faces()
-        .filter(|face| material[face.fix().index()])
-        .map(|face| {
-            let edges = face.adjacent_edges();
-            Triangle {
-                corners: edges.map(|edge| edge.from().fix().index()),
-                sides: edges.map(|edge| edge.as_undirected().fix().index()),
-            }
-        })
-        .collect();
-    Ok(Refined {
-        added: points.len() - expected,
-        points,
-        chords,
-        triangles,
-        chord_on_side,
+    let mut refined = Refined {
+        points: cdt.vertices().map(|v| [v.position().x, v.position().y]).collect(),
+        chords: Vec::with_capacity(outline.chords.len()),
+        triangles: Vec::new(),
+        chord_on_side: vec![NONE; cdt.num_undirected_edges()],
         complete: outcome.refinement_complete,
-        moved,
-    })
+        added: cdt.num_vertices() - given,
+        moved: false,
+    };
+    let mut free_sides = Vec::new();
+    for chord in &outline.chords {
+        let stretch = outline.pieces[chord.piece].stretch;
+        let chain = chain(&cdt, chord, given, is_held(chord))
+            .ok_or(MeshError::LostChord { stretch, near: outline.points[chord.nodes[0]] })?;
+        if outline.pieces[chord.piece].outline {
+            free_sides.extend(chain.iter().map(|&edge| (edge, stretch)));
+        }
+        refined.follow(&cdt, outline, chord, &chain);
+    }
+    refined.triangles = material(&cdt, &free_sides)?;
+    Ok(refined)
 }
 
 /// Corners of a square far around `points`.
@@ -209,32 +156,90 @@ fn onward<'a>(at: Vertex<'a>, from: Vertex<'a>) -> Option<Edge<'a>> {
     at.out_edges().find(|edge| edge.is_constraint_edge() && edge.to() != from)
 }
 
-/// Marks every face reached from the left of `start` without crossing the outline; false when that leads out of everything.
-fn flood(
+/// The triangles on the left of `free_sides`, up to these sides.
+fn material(
     cdt: &Delaunay,
-    on_outline: impl Fn(usize) -> bool,
-    start: FixedDirectedEdgeHandle,
-    material: &mut [bool],
-) -> bool {
+    free_sides: &[(FixedDirectedEdgeHandle, Stretch)],
+) -> Result<Vec<Triangle>, MeshError> {
+    let mut is_free = vec![false; cdt.num_undirected_edges()];
+    for (edge, _) in free_sides {
+        is_free[edge.as_undirected().index()] = true;
+    }
+    let wrong_side = |&(edge, stretch): &(FixedDirectedEdgeHandle, Stretch)| {
+        let p = cdt.directed_edge(edge).from().position();
+        MeshError::WrongSide { stretch, near: [p.x, p.y] }
+    };
+    // The places of inner faces start at one: zero is the outer face.
+    let mut is_material = vec![false; cdt.num_all_faces()];
+    for side in free_sides {
+        if !flood(cdt, &is_free, side.0, &mut is_material) {
+            return Err(wrong_side(side));
+        }
+    }
+    for side in free_sides {
+        let right = cdt.directed_edge(side.0).rev().face();
+        if is_material[right.fix().index()] {
+            return Err(wrong_side(side));
+        }
+    }
+    let faces = cdt.inner_faces().filter(|face| is_material[face.fix().index()]);
+    Ok(faces
+        .map(|face| {
+            let edges = face.adjacent_edges();
+            Triangle {
+                corners: edges.map(|edge| edge.from().fix().index()),
+                sides: edges.map(|edge| edge.as_undirected().fix().index()),
+            }
+        })
+        .collect())
+}
+
+/// Marks every face reached from the left of `start` without crossing the outline; false when that leads out of
+/// everything.
+fn flood(cdt: &Delaunay, is_free: &[bool], start: FixedDirectedEdgeHandle, is_material: &mut [bool]) -> bool {
     let mut stack = vec![cdt.directed_edge(start).face()];
     while let Some(face) = stack.pop() {
         let Some(face) = face.as_inner() else { return false };
-        let index = face.fix().index();
-        if material[index] {
-            continue;
+        let seen = &mut is_material[face.fix().index()];
+        if !*seen {
+            *seen = true;
+            let edges = face.adjacent_edges().into_iter();
+            let inner = edges.filter(|edge| !is_free[edge.as_undirected().fix().index()]);
+            stack.extend(inner.map(|edge| edge.rev().face()));
         }
-        material[index] = true;
-        let edges = face.adjacent_edges().into_iter();
-        stack.extend(
-            edges
-                .filter(|edge| !on_outline(edge.as_undirected().fix().index()))
-                .map(|edge| edge.rev().face()),
-        );
     }
     true
 }
 
 impl Refined {
+    /// Takes over a chord as the chain of edges that it was cut into, and moves the cuts to its curve.
+    fn follow(
+        &mut self,
+        cdt: &Delaunay,
+        outline: &Chords<'_>,
+        chord: &Chord,
+        chain: &[FixedDirectedEdgeHandle],
+    ) {
+        let curve = outline.pieces[chord.piece].curve;
+        let [start, end] = outline.ends(chord);
+        let mut from = (chord.nodes[0], chord.span[0]);
+        for &edge in chain {
+            let node = cdt.directed_edge(edge).to().fix().index();
+            let to = if node == chord.nodes[1] {
+                (node, chord.span[1])
+            } else {
+                let part = distance(start, self.points[node]) / distance(start, end);
+                let parameter = chord.span[0] + part * (chord.span[1] - chord.span[0]);
+                self.points[node] = curve.point(parameter);
+                self.moved |= !matches!(curve, Curve::Line { .. });
+                (node, parameter)
+            };
+            self.chord_on_side[edge.as_undirected().index()] = self.chords.len();
+            self.chords.push(Chord { nodes: [from.0, to.0], piece: chord.piece, span: [from.1, to.1] });
+            from = to;
+        }
+    }
+
     /// Smallest corner angle, degrees.
     pub fn min_angle_deg(&self) -> f64 {
         let largest = self.triangles.iter().map(|t| largest_cotangent(t.corners.map(|c| self.points[c])));

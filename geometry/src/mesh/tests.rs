@@ -260,6 +260,20 @@ fn thirty_plates_with_holes_anywhere_keep_their_angles() {
 }
 
 #[test]
+fn a_line_too_near_the_outline_for_luck_is_held() {
+    // Half a step off the points of the bottom side and a fifth above it, its chords are no Delaunay sides.
+    let mut body = region(vec![rectangle(10.0, 10.0)]);
+    body.lines.push(line([2.5, 0.2], [7.5, 0.2], 9));
+    let mesh = triangulate(&body, &|_| 1.0, &MeshSettings::default()).unwrap();
+    mesh.check().unwrap();
+    assert!(mesh.min_angle_deg >= 28.0, "{}", mesh.min_angle_deg);
+    assert!((mesh.area() - 100.0).abs() < 1e-9);
+    let length: f64 = mesh.lines.iter().map(|edge| mesh.edge_length(edge)).sum();
+    assert!((length - 5.0).abs() < 1e-9);
+    assert!(mesh.lines.len() > 5, "refinement next to the outline must have cut the five chords");
+}
+
+#[test]
 fn a_sharp_wedge_still_gives_a_sound_mesh() {
     let wedge = region(vec![polygon(&[[0.0, 0.0], [20.0, 0.0], [20.0, 4.0]], 0)]);
     let mesh = triangulate(&wedge, &|_| 0.7, &MeshSettings::default()).unwrap();
