@@ -208,9 +208,9 @@ impl Strip {
                 Curve::Path(_) => continue,
             };
             let t = t_free.clamp(0.0, 1.0);
-            // Distance between the point and the point that (t, outward) stands for, plus how far inside the window.
-            let miss =
-                (t_free - t).abs() * piece.curve.length() + (-outward).max(0.0) * 1e-3 + outward.abs() * 1e-6;
+            // How far beyond the segment's ends, how far inside the window, and, between the two segments at a joint, the
+            // nearer one.
+            let miss = (t_free - t).abs() * piece.curve.length() + (-outward).max(0.0) + outward.abs() * 1e-6;
             if miss < best_miss {
                 best_miss = miss;
                 best = Place { segment, t, outward_mm: outward };

@@ -82,7 +82,7 @@ pub fn findings(
         spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
     };
     let takes_up_at_kn = system.takes_up_at_kn(&rig)?;
-    let untrusted = Untrusted::new(system, response, Side::Frame);
+    let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
     let frame_peak =
         trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted).map(|p| p.1);
     let first_yield = match frame_peak {

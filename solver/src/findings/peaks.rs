@@ -71,6 +71,23 @@ impl Untrusted {
         Self { circles }
     }
 
+    /// Leaves out notch and hinge hole as well, to a pin's radius from their edges: their yield is a matter of its own.
+    #[must_use]
+    pub fn with_joints(mut self, system: &System) -> Self {
+        let seats = &system.outline.seats;
+        let notch = &seats.notch;
+        self.circles.push((seats.hinge_hole.centre, seats.hinge_hole.radius + seats.hinge_pin.radius));
+        if system.nose_disc.0 == Side::Gate {
+            // The slot from its round end to the mouth.
+            for part in [0.0, 0.5, 1.0] {
+                let along = part * notch.inside_mouth_mm;
+                let centre = [0, 1].map(|axis| notch.end.centre[axis] + along * notch.to_mouth[axis]);
+                self.circles.push((centre, notch.end.radius + seats.nose_pin.radius));
+            }
+        }
+        self
+    }
+
     /// True where stress is a result.
     #[must_use]
     pub fn trusts(&self, p: Point) -> bool {

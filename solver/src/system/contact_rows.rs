@@ -47,7 +47,11 @@ pub fn gap_mm(at: Point, normal: Point, circle: Circle) -> Option<f64> {
     let [dx, dy] = [at[0] - circle.centre[0], at[1] - circle.centre[1]];
     let along = -dx * normal[1] + dy * normal[0];
     let room = circle.radius * circle.radius - along * along;
-    (room > 1e-6 * circle.radius * circle.radius).then(|| dx * normal[0] + dy * normal[1] - room.sqrt())
+    (room > 1e-6 * circle.radius * circle.radius).then(|| {
+        let gap = dx * normal[0] + dy * normal[1] - room.sqrt();
+        // A neat fit is a gap of zero, not of rounding.
+        if gap.abs() < 1e-12 { 0.0 } else { gap }
+    })
 }
 
 /// The candidate rows of both joints, in order along the outlines.

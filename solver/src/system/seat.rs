@@ -22,6 +22,9 @@ const ALONG: [(f64, f64); 4] = [
 /// Steps of the spread over the depth.
 const INWARD: u32 = 16;
 
+/// Arm, to each side, of the couple that keeps the moment of a sideways force, as a part of the seat's length.
+const COUPLE_REACH: f64 = 0.08;
+
 /// Edges steeper than this against the major axis' normal take no load, as the tangent's x part over its length.
 const LEAST_LEVEL: f64 = 0.17;
 
@@ -207,38 +210,38 @@ impl Seat {
     pub fn force_at(&self, edge: usize, s: f64, direction: Point) -> Vec<(u32, f64)> {
         let here = &self.edges[edge];
         let shape = edge_shape(s);
+        let at = here.point(s);
         let mut ports: Vec<(u32, f64)> = Vec::with_capacity(12);
-        let mut shift = 0.0;
-        if direction[0] != 0.0 {
+        let mut lengthwise = |edge: usize, s: f64, force: f64| {
+            for (node, value) in self.edges[edge].nodes.iter().zip(edge_shape(s)) {
+                ports.push((self.nodes[*node].port + 1, force * value));
+            }
+        };
+        if direction[0] == 0.0 {
+            lengthwise(edge, s, direction[1]);
+        } else {
+            // The sideways part acts further in, at `spread_y`. To keep the moment, the lengthwise part moves along the
+            // seat as the line of force does on the way in, or, for flat lines and beyond the seat's end, a couple of
+            // lengthwise forces makes up for it.
             let spread_y: f64 = (0..3).map(|i| shape[i] * self.nodes[here.nodes[i]].spread_y).sum();
-            // The sideways part acts further in, at `spread_y`; moving the lengthwise part sideways by as much as the line
-            // of force has moved there keeps the moment.
-            shift = (spread_y - here.point(s)[1]) * direction[0] / direction[1];
+            let couple = (spread_y - at[1]) * direction[0];
+            let (low, high) = self.range();
+            let wanted = at[0] + couple / direction[1];
+            if direction[0].abs() <= direction[1].abs() && wanted >= low && wanted <= high {
+                let (edge, s) = self.at_x(wanted);
+                lengthwise(edge, s, direction[1]);
+            } else {
+                lengthwise(edge, s, direction[1]);
+                let reach = COUPLE_REACH * (high - low);
+                let (left, right) = ((at[0] - reach).max(low), (at[0] + reach).min(high));
+                for (x, force) in [(left, -1.0), (right, 1.0)] {
+                    let (edge, s) = self.at_x(x);
+                    lengthwise(edge, s, force * couple / (right - left));
+                }
+            }
             for (i, value) in shape.iter().enumerate() {
                 ports.push((self.nodes[here.nodes[i]].port, direction[0] * value));
             }
-        }
-        let mut lengthwise = |x: f64, scale: f64| {
-            let (index, at) = if x == here.point(s)[0] { (edge, s) } else { self.at_x(x) };
-            let edge = &self.edges[index];
-            for (node, value) in edge.nodes.iter().zip(edge_shape(at)) {
-                ports.push((self.nodes[*node].port + 1, scale * direction[1] * value));
-            }
-            edge.point(at)[0]
-        };
-        let wanted = here.point(s)[0] + shift;
-        let (low, high) = self.range();
-        if shift == 0.0 {
-            lengthwise(here.point(s)[0], 1.0);
-        } else if wanted >= low && wanted <= high {
-            lengthwise(wanted, 1.0);
-        } else {
-            // Beyond the end of the seat: two points of the seat in a straight line, one taking more than all of it.
-            let end = if wanted < low { low } else { high };
-            let other = end + 0.25 * (if wanted < low { high - low } else { low - high });
-            let more = (wanted - end) / (end - other);
-            lengthwise(end, 1.0 + more);
-            lengthwise(other, -more);
         }
         ports.sort_by_key(|p| p.0);
         ports.dedup_by(|b, a| {
