@@ -31,6 +31,8 @@ pub mod supports;
 
 #[cfg(test)]
 mod conformance;
+#[cfg(test)]
+mod tests;
 
 pub use assembly::Stiffness;
 pub use body::Body;
