@@ -22,6 +22,7 @@ pub mod grid;
 pub mod loads;
 pub mod locate;
 pub mod ordering;
+mod patch;
 pub mod pattern;
 pub mod prescribed;
 pub mod quadrature;
