@@ -226,3 +226,79 @@ fn permuted_upper(
     });
     Some((columns, rows, values))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::elastic::{Elastic, PlaneState};
+    use super::super::grid::grid;
+    use super::super::three_supports;
+    use super::*;
+
+    const STEEL: Elastic =
+        Elastic { youngs_modulus_mpa: 210e3, poisson_ratio: 0.3, state: PlaneState::Stress };
+
+    fn bar() -> Body {
+        let mesh = grid(24, 6, &|p| [24.0 * p[0], 6.0 * p[1]]);
+        Body::new(mesh, &|p| 2.0 + (0.2 * p[0]).sin(), &|_| false, STEEL).unwrap()
+    }
+
+    fn load(unknowns: usize, seed: usize) -> Vec<f64> {
+        (0..unknowns).map(|i| ((i * seed % 1009) as f64 - 504.0) / 504.0).collect()
+    }
+
+    #[test]
+    fn forces_come_back_from_displacements() {
+        let body = bar();
+        let held = three_supports(body.mesh(), &|_| false).unwrap();
+        let factor = Factor::new(&body, &held).unwrap();
+        let f = load(body.unknowns(), 61);
+        let u = factor.solve(&f);
+        let back = factor.stiffness_times(&u);
+        for (unknown, (a, b)) in back.iter().zip(&f).enumerate() {
+            if held.contains(&(unknown as u32)) {
+                assert_eq!(u[unknown], 0.0);
+            } else {
+                assert!((a - b).abs() < 1e-8, "unknown {unknown}: {a} {b}");
+            }
+        }
+    }
+
+    #[test]
+    fn many_columns_do_not_depend_on_threads() {
+        let body = bar();
+        let factor = Factor::new(&body, &three_supports(body.mesh(), &|_| false).unwrap()).unwrap();
+        let n = body.unknowns();
+        let columns: Vec<f64> = (1..=50).flat_map(|seed| load(n, seed)).collect();
+        let solve = |threads: usize| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+            let mut columns = columns.clone();
+            pool.install(|| factor.solve_in_place(&mut columns, 50));
+            columns
+        };
+        let one = solve(1);
+        assert_eq!(one, solve(3));
+        // And each column is what it is alone, up to rounding.
+        for k in [0, 17, 49] {
+            let alone = factor.solve(&columns[k * n..(k + 1) * n]);
+            let scale = alone.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+            for (a, b) in alone.iter().zip(&one[k * n..]) {
+                assert!((a - b).abs() < 1e-10 * scale);
+            }
+        }
+    }
+
+    #[test]
+    fn a_loose_body_is_an_error_not_a_panic() {
+        let body = bar();
+        assert_eq!(Factor::new(&body, &[]).unwrap_err(), PlaneError::NotHeld { node: 0 });
+        assert_eq!(Factor::new(&body, &[0, 1]).unwrap_err(), PlaneError::NotHeld { node: 0 });
+    }
+
+    #[test]
+    fn everything_held_moves_nowhere() {
+        let body = bar();
+        let all: Vec<u32> = (0..body.unknowns() as u32).collect();
+        let factor = Factor::new(&body, &all).unwrap();
+        assert!(factor.solve(&load(body.unknowns(), 7)).iter().all(|u| *u == 0.0));
+    }
+}

@@ -22,6 +22,7 @@ pub mod grid;
 pub mod loads;
 pub mod locate;
 pub mod ordering;
+mod patch;
 pub mod pattern;
 pub mod prescribed;
 pub mod quadrature;
@@ -31,6 +32,8 @@ pub mod supports;
 
 #[cfg(test)]
 mod conformance;
+#[cfg(test)]
+mod tests;
 
 pub use assembly::Stiffness;
 pub use body::Body;

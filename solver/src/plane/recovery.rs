@@ -14,22 +14,12 @@
 
 use super::body::Body;
 use super::element;
+use super::patch::{Patch, SAMPLES, TERMS};
 use super::pattern::Touching;
 use super::quadrature::Rule;
 use super::stress::von_mises;
 use geometry::curve::Point;
-use nalgebra::{Matrix6, Vector6};
 use rayon::prelude::*;
-
-/// Samples in each triangle.
-const SAMPLES: usize = 3;
-
-/// Terms of a full quadratic.
-const TERMS: usize = 6;
-
-/// A fit is refused when a pivot of its normal matrix, scaled to ones on the diagonal, falls below this: the samples then
-/// hardly tell the terms apart. Patches around inner corners are above 1e-2.
-const LEAST_PIVOT: f64 = 1e-4;
 
 /// Rings a patch may grow by before a lower polynomial is taken.
 const RINGS: usize = 4;
@@ -149,10 +139,8 @@ impl Recovery {
         for (row, &node) in rows.iter().zip(&self.node_of) {
             if out.len() == node as usize {
                 out.push(*row);
-            } else if let Some(last) = out.last_mut() {
-                if von_mises(*row) > von_mises(*last) {
-                    *last = *row;
-                }
+            } else if let Some(last) = out.last_mut().filter(|last| von_mises(*row) > von_mises(**last)) {
+                *last = *row;
             }
         }
         out
@@ -299,73 +287,4 @@ impl<'a> Layout<'a> {
         }
         list
     }
-}
-
-/// A least-squares polynomial over the samples of some triangles, as the map from samples to coefficients.
-struct Patch {
-    centre: Point,
-    /// 1/mm: brings the samples within the unit circle, so that all terms are of one size.
-    scale: f64,
-    terms: usize,
-    triangles: Vec<u32>,
-    inverse: Matrix6<f64>,
-}
-
-impl Patch {
-    /// None when the samples are too few or too alike for the number of terms (6, 3 or 1).
-    fn fit(triangles: &[u32], samples: &[Point], terms: usize) -> Option<Self> {
-        let all = || sample_indices(triangles).map(|s| samples[s as usize]);
-        let count = SAMPLES * triangles.len();
-        if count < terms {
-            return None;
-        }
-        let centre = [0, 1].map(|axis| all().map(|p| p[axis]).sum::<f64>() / count as f64);
-        let reach = all()
-            .map(|p| (p[0] - centre[0]).hypot(p[1] - centre[1]))
-            .fold(0.0, |a: f64, b| if b > a { b } else { a });
-        let mut patch = Self {
-            centre,
-            scale: 1.0 / reach,
-            terms,
-            triangles: triangles.to_vec(),
-            inverse: Matrix6::zeros(),
-        };
-        let mut normal = Matrix6::zeros();
-        for p in all() {
-            let basis = patch.basis(p);
-            normal += basis * basis.transpose();
-        }
-        for unused in terms..TERMS {
-            normal[(unused, unused)] = 1.0;
-        }
-        let scales = Vector6::from_fn(|i, _| 1.0 / normal[(i, i)].sqrt());
-        let scaled = Matrix6::from_fn(|i, j| normal[(i, j)] * scales[i] * scales[j]);
-        let cholesky = scaled.cholesky()?;
-        let pivots = cholesky.l_dirty().diagonal();
-        if pivots.iter().any(|l| l * l < LEAST_PIVOT) {
-            return None;
-        }
-        let inverse = cholesky.inverse();
-        patch.inverse = Matrix6::from_fn(|i, j| inverse[(i, j)] * scales[i] * scales[j]);
-        Some(patch)
-    }
-
-    fn basis(&self, p: Point) -> Vector6<f64> {
-        let (x, y) = ((p[0] - self.centre[0]) * self.scale, (p[1] - self.centre[1]) * self.scale);
-        match self.terms {
-            1 => Vector6::new(1.0, 0.0, 0.0, 0.0, 0.0, 0.0),
-            3 => Vector6::new(1.0, x, y, 0.0, 0.0, 0.0),
-            _ => Vector6::new(1.0, x, y, x * x, x * y, y * y),
-        }
-    }
-
-    /// Adds `share` times the weights that give the polynomial's value at `place`.
-    fn add_weights(&self, place: Point, share: f64, samples: &[Point], out: &mut Vec<(u32, f64)>) {
-        let at = self.inverse * self.basis(place) * share;
-        out.extend(sample_indices(&self.triangles).map(|s| (s, at.dot(&self.basis(samples[s as usize])))));
-    }
-}
-
-fn sample_indices(triangles: &[u32]) -> impl Iterator<Item = u32> + '_ {
-    triangles.iter().flat_map(|t| (0..SAMPLES as u32).map(move |k| SAMPLES as u32 * t + k))
 }
