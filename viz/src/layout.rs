@@ -73,8 +73,9 @@ impl Layout {
         let ruler_top = MARGIN + 2.6 * LABEL;
         let ruler =
             Area { x: width - MARGIN - RULER, y: ruler_top, w: RULER, h: footer.y - 40.0 - ruler_top };
-        let words = Area { x: MARGIN, y: MARGIN - 8.0, w: left, h: 0.38 * height };
         let balance = Area { x: MARGIN, y: footer.y - 36.0 - BALANCE, w: left, h: BALANCE };
+        // Words may reach down to the shares; labels of the left column begin where they end.
+        let words = Area { x: MARGIN, y: MARGIN - 8.0, w: left, h: balance.y - MARGIN - 22.0 };
         let stage_x = MARGIN + left + 24.0;
         let right_x = ruler.x - 24.0 - right;
         let stage = Area { x: stage_x, y: 130.0, w: right_x - 16.0 - stage_x, h: footer.y - 260.0 };

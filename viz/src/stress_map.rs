@@ -147,9 +147,15 @@ impl StressMap<'_> {
             clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
             items: self.stage(&layout, &view, span, [&frame, &gate]),
         });
-        items.extend(self.words(&layout));
+        let (words, bottom) = self.words(&layout);
+        items.extend(words);
+        let mut columns = layout.columns;
+        // A long headline takes room from the labels below it; these then move to the other side.
+        let lowered = (bottom + 34.0 - columns[0].y).max(0.0);
+        columns[0].y += lowered;
+        columns[0].h = (columns[0].h - lowered).max(0.0);
         let middle = view.place([0.5 * (low[0] + high[0]), 0.0])[0];
-        for label in callouts::place(&self.callouts, &view, layout.columns, middle) {
+        for label in callouts::place(&self.callouts, &view, columns, middle) {
             items.extend(label.items());
         }
         items.extend(self.legend(&layout, &view, span));
@@ -236,8 +242,8 @@ impl StressMap<'_> {
         items
     }
 
-    /// Title, rig and headline.
-    fn words(&self, layout: &Layout) -> Vec<Item> {
+    /// Title, rig and headline, and where they end.
+    fn words(&self, layout: &Layout) -> (Vec<Item>, f64) {
         let area = layout.words;
         let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
         let rig = match &self.shape_note {
@@ -253,7 +259,7 @@ impl StressMap<'_> {
         items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
         items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        items
+        (items, below + headline.height())
     }
 
     /// The ruler with its name, and the pull written beside the straps.

@@ -89,7 +89,7 @@ fn centre_line(h: f64) -> Vec<([f64; 2], [f64; 2])> {
     line.extend(arc([-14.0, y - 15.0], 15.0, 180.0, 90.0, 20));
     line.extend((1..20).map(|i| [-14.0 + 28.0 * f64::from(i) / 20.0, y]));
     line.extend(arc([14.0, y - 15.0], 15.0, 90.0, 0.0, 20));
-    line.extend((1..7).map(|i| [29.0, y - 15.0 - f64::from(i) * 1.0]));
+    line.extend((1..6).map(|i| [29.0, y - 15.0 - f64::from(i)]));
     line.push([29.0, h - 14.0]);
     let n = line.len();
     (0..n)
