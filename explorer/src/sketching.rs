@@ -3,7 +3,7 @@
 use crate::model_file::Model;
 use geometry::connector::{LipOn, Section, SectionShape};
 use geometry::outline::{Outline, PathPart};
-use viz::sketch::{Dimension, SectionInset, SectionOutline, Sketch};
+use viz::{Dimension, SectionInset, SectionOutline, Sketch};
 
 fn mm(value: f64) -> String {
     let text = format!("{value:.2}");

@@ -8,4 +8,4 @@ mod solved;
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
 pub use picture::{Wanted, stress_map};
-pub use solved::{Solved, Step, inputs_hash, solve};
+pub use solved::{Solved, Step, gate_place, inputs_hash, solve};

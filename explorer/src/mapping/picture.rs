@@ -7,8 +7,7 @@ use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use solver::rig::{GateState, Loader};
 use solver::system::Seat;
-use viz::stress_map::{BodyField, Callout, LoadShape, StressMap};
-use viz::{Drawing, stress_map as pictures};
+use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
 
 /// What the picture shall show.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -71,12 +70,12 @@ fn load_shape(seat: &Seat, loader: Loader, centre: Point, direction: Point, shif
     }
 }
 
-fn field(field: Field) -> pictures::Field {
+fn field(field: Field) -> viz::Field {
     match field {
-        Field::VonMises => pictures::Field::VonMises,
-        Field::PullDirection => pictures::Field::PullDirection,
-        Field::Principal => pictures::Field::Principal,
-        Field::Threads => pictures::Field::Threads,
+        Field::VonMises => viz::Field::VonMises,
+        Field::PullDirection => viz::Field::PullDirection,
+        Field::Principal => viz::Field::Principal,
+        Field::Threads => viz::Field::Threads,
     }
 }
 
