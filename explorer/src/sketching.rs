@@ -21,7 +21,12 @@ fn inset(name: &str, section: Section) -> SectionInset {
         SectionShape::Rectangle => SectionOutline::Rectangle,
         SectionShape::I { flange_mm, web_mm } => SectionOutline::I { flange_mm, web_mm },
     };
-    SectionInset { name: name.to_owned(), outline, depth_mm: section.depth_mm, breadth_mm: section.breadth_mm }
+    SectionInset {
+        name: name.to_owned(),
+        outline,
+        depth_mm: section.depth_mm,
+        breadth_mm: section.breadth_mm,
+    }
 }
 
 /// Lays out the sketch of a drawn model.
@@ -54,7 +59,12 @@ pub fn sketch(model: &Model, outline: &Outline) -> Sketch {
         leg.lower_corner[0] + 0.5 * connector.lower.depth_mm * leg.outward[0],
         leg.lower_corner[1] + 0.5 * connector.lower.depth_mm * leg.outward[1],
     ];
-    dimensions.push(length(hinge, foot, beside - 0.5 * connector.lower.depth_mm, format!("hinge {}", mm(connector.hinge.height_mm))));
+    dimensions.push(length(
+        hinge,
+        foot,
+        beside - 0.5 * connector.lower.depth_mm,
+        format!("hinge {}", mm(connector.hinge.height_mm)),
+    ));
     let closed = seats.notch.closed_end();
     if connector.nose.lip_on == LipOn::Frame {
         let mouth = seats.leg_point(

@@ -24,11 +24,12 @@ struct Ticks {
 const STRIP: f64 = 44.0;
 
 impl Span {
-    /// A range for stresses that reach `peak` in a material that yields at `yield_mpa`: up to yield when the peak is more
-    /// than half of it, so that full colour means yield; otherwise up to the peak, so that a light load is not all ink.
+    /// A range for stresses that reach `peak` in a material that yields at `yield_mpa`: somewhat past yield when the peak
+    /// is more than half of it, so that warm colour means yield; otherwise up to the peak, so that a light load is not
+    /// all ink. Never so far past yield that the elastic part of the picture loses its colours.
     pub fn new(peak: f64, yield_mpa: f64, scale: Scale) -> Self {
         let near = peak > 0.5 * yield_mpa;
-        let high = if near { (1.04 * yield_mpa).max(round_up(peak)) } else { round_up(peak) };
+        let high = if near { peak.clamp(1.12 * yield_mpa, 1.6 * yield_mpa) } else { round_up(peak) };
         match scale {
             Scale::Glow => Self { low: 0.0, high, scale },
             Scale::TwoSided => Self { low: -high, high, scale },
@@ -162,8 +163,9 @@ mod tests {
     #[test]
     fn the_range_reaches_yield_only_when_the_peak_is_near() {
         assert_eq!(Span::new(120.0, 503.0, Scale::Glow).high, 200.0);
-        assert!((Span::new(287.0, 503.0, Scale::Glow).high - 523.12).abs() < 1e-9);
-        assert_eq!(Span::new(700.0, 503.0, Scale::Glow).high, 800.0);
+        assert!((Span::new(287.0, 503.0, Scale::Glow).high - 1.12 * 503.0).abs() < 1e-9);
+        assert_eq!(Span::new(700.0, 503.0, Scale::Glow).high, 700.0);
+        assert!((Span::new(2000.0, 503.0, Scale::Glow).high - 1.6 * 503.0).abs() < 1e-9);
         let two = Span::new(120.0, 503.0, Scale::TwoSided);
         assert_eq!((two.low, two.part(0.0)), (-200.0, 0.5));
     }

@@ -130,6 +130,9 @@ pub struct StressMap<'a> {
     pub shape_note: Option<String>,
 }
 
+/// So many of a thousand nodes lie within the colours.
+const NEARLY_ALL: usize = 985;
+
 impl StressMap<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
@@ -185,25 +188,18 @@ impl StressMap<'_> {
         }
     }
 
-    /// The range of the colours: what nearly all of the bodies shows (contact points may be far above) and every trusted
-    /// callout.
+    /// The range of the colours: what nearly all of the bodies shows; contact points may be far above.
     fn span(&self, frame: &[f64], gate: &[f64]) -> Span {
         let shown_gate = if self.gate_open { &[][..] } else { gate };
         let mut sizes: Vec<f64> =
             frame.iter().chain(shown_gate).map(|v| v.abs()).filter(|v| v.is_finite()).collect();
         sizes.sort_unstable_by(f64::total_cmp);
-        let most = sizes.get((sizes.len() * 995 / 1000).min(sizes.len().saturating_sub(1))).copied();
-        let named = match self.field {
-            Field::VonMises => {
-                self.callouts.iter().filter(|c| c.trusted).map(|c| c.value_mpa).fold(0.0, f64::max)
-            }
-            _ => 0.0,
-        };
+        let most = sizes.get((sizes.len() * NEARLY_ALL / 1000).min(sizes.len().saturating_sub(1))).copied();
         let scale = match self.field {
             Field::VonMises | Field::Threads => Scale::Glow,
             Field::PullDirection | Field::Principal => Scale::TwoSided,
         };
-        Span::new(most.unwrap_or(0.0).max(named), self.yield_mpa, scale)
+        Span::new(most.unwrap_or(0.0), self.yield_mpa, scale)
     }
 
     /// Straps, bars, bodies and pins, back to front.

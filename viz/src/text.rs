@@ -154,7 +154,7 @@ impl Block {
     /// Breaks words into lines no wider than `max_width`; a single word that is wider stands alone.
     pub fn wrap(words: &str, size: f64, weight: Weight, max_width: f64) -> Self {
         let mut lines: Vec<String> = Vec::new();
-        for word in words.split_whitespace() {
+        for word in words.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
             if let Some(line) = lines.last_mut() {
                 let longer = format!("{line} {word}");
                 if width(&longer, size, weight) <= max_width {

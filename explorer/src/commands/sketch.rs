@@ -23,8 +23,7 @@ pub fn run(arguments: &SketchArguments) -> Result<Outcome, Failure> {
     let outline = Outline::try_new(&model.connector, gate_place(model.rig.gate))
         .map_err(|errors| Failure::solving(&model.title, &SystemError::Outline(errors)))?;
     let drawing = sketch(&model, &outline).drawing(PICTURE[0], PICTURE[1]);
-    let folder =
-        arguments.out.clone().unwrap_or_else(|| Path::new("pullmap-out").join(&source.stem));
+    let folder = arguments.out.clone().unwrap_or_else(|| Path::new("pullmap-out").join(&source.stem));
     make_folder(&folder)?;
     write_file(&folder.join("sketch.png"), &drawing.to_png()?, Existing::Replace)?;
     write_file(&folder.join("sketch.svg"), drawing.to_svg()?.as_bytes(), Existing::Replace)?;

@@ -50,19 +50,21 @@ pub fn headline(findings: &Findings) -> String {
     let share = &findings.share;
     let load = number(findings.load_kn);
     if findings.gate == "open" {
-        return format!("At {load} kN the spine carries it all: the gate is open.");
+        return format!("At {load}\u{a0}kN the spine carries it all: the gate is open.");
     }
     if share.gate_kn.abs() < 1e-6 * findings.load_kn {
         return match share.takes_up_at_kn {
-            Some(kn) => format!("At {load} kN the gate carries nothing yet; it takes up at {kn:.2} kN."),
-            None => format!("At {load} kN the spine carries it all: the gate is not held."),
+            Some(kn) => {
+                format!("At {load}\u{a0}kN the gate carries nothing yet; it takes up at {kn:.2}\u{a0}kN.")
+            }
+            None => format!("At {load}\u{a0}kN the spine carries it all: the gate is not held."),
         };
     }
     format!(
-        "At {load} kN the gate carries {:.1} kN, {:.0} %{}.",
+        "At {load}\u{a0}kN the gate carries {:.1}\u{a0}kN, {:.0}\u{a0}%{}.",
         share.gate_kn,
         100.0 * share.gate_fraction,
-        share.takes_up_at_kn.map_or_else(String::new, |kn| format!("; it takes up at {kn:.2} kN"))
+        share.takes_up_at_kn.map_or_else(String::new, |kn| format!("; it takes up at {kn:.2}\u{a0}kN"))
     )
 }
 
@@ -72,7 +74,7 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     let f = &solved.findings;
     let mut text = format!("{}\n{}\n", f.connector, rig_in_words(rig));
     // Writing to a string cannot fail.
-    let _ = writeln!(text, "{}", headline(f));
+    let _ = writeln!(text, "{}", headline(f).replace('\u{a0}', " "));
     let _ = writeln!(
         text,
         "The spine carries {:.1} kN with a bending moment of {:.0} N m at mid height.",
@@ -87,7 +89,11 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
         .map(|p| format!("{:.0} MPa ({})", p.von_mises_mpa, p.place))
         .collect();
     if !hot.is_empty() {
-        let _ = writeln!(text, "Hottest points that can be trusted: {}; yield is {yield_mpa:.0} MPa.", hot.join(", "));
+        let _ = writeln!(
+            text,
+            "Hottest points that can be trusted: {}; yield is {yield_mpa:.0} MPa.",
+            hot.join(", ")
+        );
     }
     if let Some(kn) = f.first_yield_kn {
         let _ = writeln!(

@@ -96,14 +96,10 @@ pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Dr
     ];
     // Pins, straps and callouts follow the node that is nearest to where they were.
     let shift = |side: usize, at: Point| {
-        let nearest = meshes[side]
-            .points
-            .iter()
-            .zip(&points[side])
-            .min_by(|a, b| {
-                let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
-                away(a.0).total_cmp(&away(b.0))
-            });
+        let nearest = meshes[side].points.iter().zip(&points[side]).min_by(|a, b| {
+            let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
+            away(a.0).total_cmp(&away(b.0))
+        });
         nearest.map_or([0.0; 2], |(from, to)| [to[0] - from[0], to[1] - from[1]])
     };
     let seats = &system.outline.seats;

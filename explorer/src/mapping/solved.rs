@@ -60,9 +60,8 @@ pub fn solve(
         clock = now;
     };
     progress("mesh and factor");
-    let system =
-        System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
-            .map_err(|e| Failure::solving(&model.title, &e))?;
+    let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
+        .map_err(|e| Failure::solving(&model.title, &e))?;
     done("outline, mesh, factor");
     progress("contact and load");
     let response = system.respond(&model.rig).map_err(|e| Failure::solving(&model.title, &e))?;
