@@ -280,7 +280,7 @@ impl Reader {
     }
 }
 
-/// A load across gets its sentence; any other unknown key the nearest known one, in its own table first.
+/// A load across gets its sentence; any other unknown key the known one that was most likely meant.
 fn unknown_key(path: &str, value: &Value) -> Wrong {
     let across = ["across", "minor", "sideways"];
     let name_says = path.starts_with("rig.") && across.iter().any(|word| path[4..].starts_with(word));
@@ -294,9 +294,12 @@ fn unknown_key(path: &str, value: &Value) -> Wrong {
     }
     let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
     let siblings = keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == table).map(|key| key.1);
-    let near = nearest(name, siblings)
-        .map(|name| if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
-        .or_else(|| elsewhere(name))
+    // The very name in another table is meant more likely than a similar one here.
+    let near = elsewhere(name)
+        .or_else(|| {
+            nearest(name, siblings)
+                .map(|name| if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
+        })
         .or_else(|| nearest(path, keys::all().iter().map(|key| key.path.as_str())).map(str::to_owned))
         .or_else(|| nearest_table(path));
     (Problem::UnknownKey, near.map(|key| format!("did you mean {key}?")))
