@@ -1,5 +1,6 @@
 //! Why a command could not do what it was asked, and the exit codes of the program.
 
+use crate::fields_file::FieldsError;
 use crate::model_file::ModelErrors;
 use crate::output::OutputError;
 
@@ -46,7 +47,35 @@ pub enum Failure {
         /// What to do instead.
         hint: &'static str,
     },
-    /// A part of the program that is not there yet.
-    #[error("{0}: not yet")]
-    NotYet(&'static str),
+    /// A connector that cannot be drawn, meshed or loaded.
+    #[error("{model}: {reason}")]
+    Solving {
+        /// Title of the model.
+        model: String,
+        /// What was found and what is allowed.
+        reason: String,
+    },
+    /// A picture could not be made.
+    #[error("the picture could not be made: {0}")]
+    Picture(#[from] viz::PictureError),
+    /// The field files could not be made.
+    #[error("the field files could not be made: {0}")]
+    Fields(#[from] FieldsError),
+    /// Findings that JSON cannot hold.
+    #[error("the findings could not be written as JSON: {0}")]
+    Json(serde_json::Error),
+}
+
+impl Failure {
+    /// A connector that cannot be drawn, meshed or loaded.
+    #[must_use]
+    pub fn solving(model: &str, reason: &dyn std::fmt::Display) -> Self {
+        Self::Solving { model: model.to_owned(), reason: reason.to_string() }
+    }
+
+    /// Findings that JSON cannot hold.
+    #[must_use]
+    pub fn json(error: serde_json::Error) -> Self {
+        Self::Json(error)
+    }
 }

@@ -4,8 +4,12 @@ pub mod args;
 pub mod care;
 pub mod commands;
 pub mod failure;
+pub mod fields_file;
+pub mod mapping;
 pub mod model_file;
 pub mod output;
+mod progress;
+mod sketching;
 
 use clap::Parser;
 use std::ffi::OsString;

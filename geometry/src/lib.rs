@@ -3,4 +3,6 @@
 pub mod connector;
 pub mod curve;
 pub mod mesh;
+pub mod outline;
 pub mod region;
+pub mod sizes;

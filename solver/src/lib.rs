@@ -1,5 +1,9 @@
 //! Plane-stress elements, contact, stress and findings of a loaded connector.
 
+pub mod contact;
 pub mod findings;
 pub mod material;
+pub mod plane;
+pub mod response;
 pub mod rig;
+pub mod system;

@@ -1,7 +1,30 @@
 //! Six-node triangles over a region.
+//!
+//! Curves are cut into chords of the wanted length (`split`), points are spread over the material at the wanted distance
+//! (`seed`), and one constrained Delaunay triangulation is refined once to an angle limit (`refine`). Seeding first and
+//! refining once is some twenty times faster than inserting in passes until sizes fit. Points that refinement puts on
+//! chords are moved to the true curve; where that spoils an angle, the moved points are triangulated again.
+//!
+//! Limits: angles between pieces of the outline that are sharper than the limit stay as sharp as they are, and sizes
+//! should not grow by more than about a third of the distance walked.
+
+mod check;
+mod crossing;
+mod estimate;
+mod finish;
+mod inside;
+mod refine;
+mod seed;
+mod split;
+#[cfg(test)]
+mod tests;
+
+pub use check::MeshFault;
+pub use estimate::wanted_triangles;
 
 use crate::curve::Point;
-use crate::region::Stretch;
+use crate::region::{Region, Stretch};
+use thiserror::Error;
 
 /// A mesh of six-node triangles over one body.
 ///
@@ -30,4 +53,140 @@ pub struct NamedEdge {
     pub nodes: [u32; 3],
     /// The stretch it lies on.
     pub stretch: Stretch,
+}
+
+/// How a mesh is made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeshSettings {
+    /// Most points that the refinement may add to what the size asks for.
+    pub max_added_points: usize,
+    /// Smallest corner angle that the refinement works towards, degrees; above 30 it may not end.
+    pub angle_limit_deg: f64,
+}
+
+impl Default for MeshSettings {
+    fn default() -> Self {
+        Self { max_added_points: 60_000, angle_limit_deg: 30.0 }
+    }
+}
+
+/// Why a region cannot be meshed.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum MeshError {
+    /// No outline.
+    #[error("the region has no outline")]
+    Empty,
+    /// A curve has points that are no numbers.
+    #[error("{stretch:?}: the curve has a point that is not finite")]
+    NotFinite {
+        /// The stretch.
+        stretch: Stretch,
+    },
+    /// A piece without length.
+    #[error("{stretch:?} near ({:.4}, {:.4}) mm: the piece has no length", near[0], near[1])]
+    NoLength {
+        /// The stretch.
+        stretch: Stretch,
+        /// Where.
+        near: Point,
+    },
+    /// Consecutive pieces of a loop do not meet.
+    #[error("{stretch:?} ends at ({:.4}, {:.4}) mm, {gap_mm} mm from the start of the next piece (allowed: 1e-9 mm)", near[0], near[1])]
+    Open {
+        /// The stretch that ends in the open.
+        stretch: Stretch,
+        /// Its end.
+        near: Point,
+        /// Distance to the start of the next piece, mm.
+        gap_mm: f64,
+    },
+    /// Two pieces cross or touch away from their ends.
+    #[error("{first:?} and {second:?} cross or touch near ({:.4}, {:.4}) mm", near[0], near[1])]
+    Crossing {
+        /// The stretch that comes first.
+        first: Stretch,
+        /// The other.
+        second: Stretch,
+        /// Where, to within an edge's distance from its curve.
+        near: Point,
+    },
+    /// A loop has its material on the right, or lies in no material.
+    #[error("{stretch:?} near ({:.4}, {:.4}) mm: the material is not on the left of the loop only", near[0], near[1])]
+    WrongSide {
+        /// The stretch.
+        stretch: Stretch,
+        /// Where.
+        near: Point,
+    },
+    /// The wanted size is not a positive number.
+    #[error("wanted size {size_mm} mm near ({:.4}, {:.4}) mm: must be positive and finite", near[0], near[1])]
+    BadSize {
+        /// Where.
+        near: Point,
+        /// What was asked for, mm.
+        size_mm: f64,
+    },
+    /// The wanted size is far too small for the region.
+    #[error("the wanted size needs more than {limit} points")]
+    TooManyPoints {
+        /// Most points allowed.
+        limit: usize,
+    },
+    /// The outline bends more within one edge than a six-node triangle can follow.
+    #[error("{stretch:?} near ({:.4}, {:.4}) mm: a triangle folds on the curve; ask for a smaller size there", near[0], near[1])]
+    Folded {
+        /// The stretch.
+        stretch: Stretch,
+        /// Where.
+        near: Point,
+    },
+    /// Coordinates too large or too close together for the triangulation.
+    #[error("coordinates are too large, or points coincide")]
+    OutOfRange,
+    /// A chord is missing from the triangulation.
+    #[error("{stretch:?} near ({:.4}, {:.4}) mm: the edge was lost in the triangulation", near[0], near[1])]
+    LostChord {
+        /// The stretch.
+        stretch: Stretch,
+        /// Where.
+        near: Point,
+    },
+}
+
+/// Angle that moving points to their curves may cost before they are triangulated again, degrees.
+const ANGLE_LOSS_DEG: f64 = 1.0;
+/// Triangulations at most; the first nearly always does.
+const PASSES: usize = 4;
+
+/// Meshes `region` with edges of length `size`.
+///
+/// `size`: wanted edge length at a point, mm, positive, smooth; asked a few times per triangle. A refinement that ran out of
+/// its budget is reported in [`Mesh::refinement_complete`], not as an error. The result depends on the arguments alone, to
+/// the bit.
+///
+/// # Errors
+/// When the region is open, crosses itself, or has its material on the wrong side, or when the size is not positive or
+/// needs more than 400 000 points.
+pub fn triangulate(
+    region: &Region,
+    size: &dyn Fn(Point) -> f64,
+    settings: &MeshSettings,
+) -> Result<Mesh, MeshError> {
+    let mut outline = split::Chords::cut(region, size)?;
+    crossing::check_crossings(&outline)?;
+    let mut seeds = seed::spread(&outline, &inside::Inside::new(&outline), size)?;
+    let mut budget = settings.max_added_points;
+    for _ in 1..PASSES {
+        let refined = refine::refine(&outline, &seeds, settings, budget)?;
+        let spoilt = refined.min_angle_deg() < settings.angle_limit_deg - ANGLE_LOSS_DEG;
+        if !(refined.complete && refined.moved && spoilt) {
+            return finish::finish(&refined, &outline.pieces);
+        }
+        budget = budget.saturating_sub(refined.added);
+        (outline, seeds) = refined.take_apart(&outline.pieces);
+        // Points moved off their chords may, on a very coarse outline, have crossed another one.
+        crossing::check_crossings(&outline)?;
+    }
+    let refined = refine::refine(&outline, &seeds, settings, budget)?;
+    finish::finish(&refined, &outline.pieces)
 }

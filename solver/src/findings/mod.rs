@@ -1,5 +1,15 @@
 //! What a solve found, in the words and units of the person who asked. Serialised as it stands: keys are stable.
 
+mod build;
+mod first_yield;
+mod lever_rule;
+mod peaks;
+
+pub use build::{NodalStress, findings, gate_kn, pin_forces};
+pub use first_yield::{first_yield_kn, frame_peak_mpa};
+pub use lever_rule::lever_rule;
+pub use peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
+
 use serde::Serialize;
 
 /// Name and version of the findings format.

@@ -1,0 +1,221 @@
+//! The frame as a strip along the inner edge of the window: where it is at a given place along and across, and the other
+//! way round, which place along and across a point belongs to.
+
+use super::window_path::{PathPart, PathSegment};
+use crate::connector::{Connector, Section};
+use crate::curve::{Curve, Point};
+
+/// A smooth step from 0 at `x <= 0` to 1 at `x >= 1` with level ends.
+#[must_use]
+pub fn smooth_step(x: f64) -> f64 {
+    let x = x.clamp(0.0, 1.0);
+    x * x * (3.0 - 2.0 * x)
+}
+
+/// Length of the blend between a machined block and the bar, as a part of the bar's depth.
+pub const BLEND_OF_DEPTH: f64 = 0.3;
+
+/// A place in the frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Index of the path segment.
+    pub segment: usize,
+    /// Parameter along that segment, 0 to 1.
+    pub t: f64,
+    /// Distance outward from the window's edge, mm.
+    pub outward_mm: f64,
+}
+
+/// How much of a machined block and which bar sections are found at a place along the strip.
+#[derive(Clone, Copy, Debug)]
+pub struct Mix {
+    /// Section before the blend.
+    pub from: Section,
+    /// Section after the blend.
+    pub to: Section,
+    /// Weight of `to`, 0 to 1.
+    pub weight: f64,
+    /// Weight of the ear block, 0 to 1.
+    pub ear: f64,
+    /// Weight of the nose block, 0 to 1.
+    pub nose: f64,
+}
+
+/// The frame as a strip.
+#[derive(Clone, Debug)]
+pub struct Strip {
+    /// Inner edge in order of travel.
+    pub path: Vec<PathSegment>,
+    sections: [Section; 3],
+    ear_radius: f64,
+    ear_block: f64,
+    nose_block: f64,
+    /// Centre-line length at the start of each segment, and at the end of the last.
+    centre_length: Vec<f64>,
+}
+
+impl Strip {
+    /// The strip along `path` with the connector's sections; `nose_block_mm` is the length of the nose block along the
+    /// centre line from the tip.
+    #[must_use]
+    pub fn new(connector: &Connector, path: Vec<PathSegment>, nose_block_mm: f64) -> Self {
+        let sections = [connector.lower, connector.spine, connector.upper];
+        let mut strip = Self {
+            path,
+            sections,
+            ear_radius: connector.hinge.ear_radius_mm,
+            ear_block: connector.hinge.ear_radius_mm,
+            nose_block: nose_block_mm,
+            centre_length: Vec::new(),
+        };
+        let mut sum = 0.0;
+        for segment in &strip.path {
+            strip.centre_length.push(sum);
+            let depth = strip.bar_depth(segment.part, 0.5);
+            sum += match &segment.curve {
+                Curve::Arc { radius, from, to, .. } => (radius + 0.5 * depth) * (to - from).abs(),
+                other => other.length(),
+            };
+        }
+        strip.centre_length.push(sum);
+        strip
+    }
+
+    fn section_blend(&self, part: PathPart, t: f64) -> (Section, Section, f64) {
+        let [lower, spine, upper] = self.sections;
+        match part {
+            PathPart::HingeLeg | PathPart::LowerGateCorner | PathPart::LowerBar => (lower, lower, 0.0),
+            PathPart::LowerSpineCorner => (lower, spine, smooth_step(t)),
+            PathPart::Spine => (spine, spine, 0.0),
+            PathPart::UpperSpineCorner => (spine, upper, smooth_step(t)),
+            PathPart::UpperBar | PathPart::UpperGateCorner | PathPart::NoseLeg => (upper, upper, 0.0),
+        }
+    }
+
+    fn bar_depth(&self, part: PathPart, t: f64) -> f64 {
+        let (from, to, weight) = self.section_blend(part, t);
+        from.depth_mm + weight * (to.depth_mm - from.depth_mm)
+    }
+
+    /// Length along the centre line from the hinge, mm.
+    #[must_use]
+    pub fn centre_length(&self, segment: usize, t: f64) -> f64 {
+        self.centre_length[segment] + t * (self.centre_length[segment + 1] - self.centre_length[segment])
+    }
+
+    /// Whole length along the centre line from hinge to tip, mm.
+    #[must_use]
+    pub fn whole_length(&self) -> f64 {
+        self.centre_length[self.path.len()]
+    }
+
+    /// The sections and blocks found at a place along the strip.
+    #[must_use]
+    pub fn mix(&self, segment: usize, t: f64) -> Mix {
+        let (from, to, weight) = self.section_blend(self.path[segment].part, t);
+        let [lower, _, upper] = self.sections;
+        let from_hinge = self.centre_length(segment, t);
+        let from_tip = self.whole_length() - from_hinge;
+        let block = |distance: f64, length: f64, depth: f64| {
+            1.0 - smooth_step((distance - length) / (BLEND_OF_DEPTH * depth))
+        };
+        Mix {
+            from,
+            to,
+            weight,
+            ear: block(from_hinge, self.ear_block, lower.depth_mm),
+            nose: block(from_tip, self.nose_block, upper.depth_mm),
+        }
+    }
+
+    /// Offsets of the inner and the outer edge of the material from the window's edge, mm outward.
+    #[must_use]
+    pub fn edges(&self, segment: usize, t: f64) -> (f64, f64) {
+        let depth = self.bar_depth(self.path[segment].part, t);
+        let mix = self.mix(segment, t);
+        let half = 0.5 * depth + mix.ear * (self.ear_radius - 0.5 * depth);
+        (0.5 * depth - half, 0.5 * depth + half)
+    }
+
+    /// Point of the window's edge and the outward unit normal there.
+    #[must_use]
+    pub fn edge_frame(&self, segment: usize, t: f64) -> (Point, Point) {
+        match &self.path[segment].curve {
+            Curve::Line { from, to } => {
+                let [x, y] = [to[0] - from[0], to[1] - from[1]];
+                let length = x.hypot(y);
+                let normal = if length > 0.0 {
+                    [-y / length, x / length]
+                } else {
+                    // A side of no length (full-round ends): the neighbouring arc knows the direction.
+                    self.edge_frame(segment + 1, 0.0).1
+                };
+                ([from[0] + t * x, from[1] + t * y], normal)
+            }
+            curve @ Curve::Arc { centre, radius, .. } => {
+                let p = curve.point(t);
+                (p, [(p[0] - centre[0]) / radius, (p[1] - centre[1]) / radius])
+            }
+            Curve::Path(at) => (at(t), [0.0, 0.0]),
+        }
+    }
+
+    /// The point at a place.
+    #[must_use]
+    pub fn point(&self, place: Place) -> Point {
+        let (p, n) = self.edge_frame(place.segment, place.t);
+        [p[0] + place.outward_mm * n[0], p[1] + place.outward_mm * n[1]]
+    }
+
+    /// Inner edge of the material at a place along.
+    #[must_use]
+    pub fn inner(&self, segment: usize, t: f64) -> Point {
+        let (inner, _) = self.edges(segment, t);
+        self.point(Place { segment, t, outward_mm: inner })
+    }
+
+    /// Outer edge of the material at a place along.
+    #[must_use]
+    pub fn outer(&self, segment: usize, t: f64) -> Point {
+        let (_, outer) = self.edges(segment, t);
+        self.point(Place { segment, t, outward_mm: outer })
+    }
+
+    /// The place that a point of the frame belongs to. Points beyond the ends belong to the nearest end.
+    #[must_use]
+    pub fn place(&self, p: Point) -> Place {
+        let mut best = Place { segment: 0, t: 0.0, outward_mm: f64::INFINITY };
+        let mut best_miss = f64::INFINITY;
+        for (segment, piece) in self.path.iter().enumerate() {
+            let (t_free, outward) = match &piece.curve {
+                Curve::Line { from, to } => {
+                    let [x, y] = [to[0] - from[0], to[1] - from[1]];
+                    let square = x * x + y * y;
+                    if square < 1e-18 {
+                        continue;
+                    }
+                    let [dx, dy] = [p[0] - from[0], p[1] - from[1]];
+                    ((dx * x + dy * y) / square, (dy * x - dx * y) / square.sqrt())
+                }
+                Curve::Arc { centre, radius, from, to } => {
+                    let [dx, dy] = [p[0] - centre[0], p[1] - centre[1]];
+                    let middle = 0.5 * (from + to);
+                    let turn = (dy.atan2(dx) - middle + std::f64::consts::PI)
+                        .rem_euclid(std::f64::consts::TAU)
+                        - std::f64::consts::PI;
+                    (0.5 + turn / (to - from), dx.hypot(dy) - radius)
+                }
+                Curve::Path(_) => continue,
+            };
+            let t = t_free.clamp(0.0, 1.0);
+            // How far beyond the segment's ends, how far inside the window, and, between the two segments at a joint, the
+            // nearer one.
+            let miss = (t_free - t).abs() * piece.curve.length() + (-outward).max(0.0) + outward.abs() * 1e-6;
+            if miss < best_miss {
+                best_miss = miss;
+                best = Place { segment, t, outward_mm: outward };
+            }
+        }
+        best
+    }
+}

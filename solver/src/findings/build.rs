@@ -1,0 +1,303 @@
+//! From a response to findings.
+
+use super::first_yield::first_yield_kn;
+use super::lever_rule::lever_rule;
+use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
+use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
+use crate::plane::error_estimate::estimate;
+use crate::response::{Hold, Response, RigError, Source, cut_resultant, section_forces};
+use crate::rig::{GateState, Loader, Rig};
+use crate::system::{Joint, Side, System};
+use geometry::connector::LipOn;
+
+/// The share may move by so much when a strap's stiffness is halved or doubled before the reader is warned.
+const STIFFNESS_SHARE: f64 = 0.01;
+
+/// Nodal stress of both bodies under a response, [xx, yy, xy] in MPa.
+#[derive(Clone, Debug)]
+pub struct NodalStress {
+    /// In the frame.
+    pub frame: Vec<[f64; 3]>,
+    /// In the gate.
+    pub gate: Vec<[f64; 3]>,
+}
+
+impl NodalStress {
+    /// Recovers the stress of a response.
+    #[must_use]
+    pub fn new(system: &System, response: &Response) -> Self {
+        Self {
+            frame: system.frame.recovery.nodal_stress(&system.frame.body, &response.frame_u),
+            gate: system.gate.recovery.nodal_stress(&system.gate.body, &response.gate_u),
+        }
+    }
+}
+
+/// Forces of the gate's nose and hinge on the frame, N.
+#[must_use]
+pub fn pin_forces(system: &System, response: &Response) -> [[f64; 2]; 2] {
+    let mut sums = [[0.0; 2]; 2];
+    for applied in &response.applied {
+        if let Source::Row(index) = applied.source {
+            let sum = &mut sums[if system.rows[index].joint == Joint::Nose { 0 } else { 1 }];
+            sum[0] += applied.on_frame[0];
+            sum[1] += applied.on_frame[1];
+        }
+    }
+    sums
+}
+
+/// Pull carried by the gate, kN: the part along the pull axis of the force of the gate's nose pin on the frame, positive
+/// in tension.
+#[must_use]
+pub fn gate_kn(system: &System, response: &Response) -> f64 {
+    let [nose, _] = pin_forces(system, response);
+    let [ax, ay] = response.axis.direction;
+    // A gate without force carries nothing, not minus nothing.
+    0.0 - 1e-3 * (nose[0] * ax + nose[1] * ay)
+}
+
+/// All findings of a response. `notes` are warnings that the caller already has (about the model file, say); they come
+/// first.
+///
+/// # Errors
+/// [`RigError`] when one of the further loads that first yield and stiffness checks need cannot be solved.
+pub fn findings(
+    system: &System,
+    response: &Response,
+    stress: &NodalStress,
+    title: &str,
+    notes: &[String],
+) -> Result<Findings, RigError> {
+    let rig = response.rig;
+    let load_n = 1e3 * rig.load_kn;
+    let [nose, hinge] = pin_forces(system, response);
+    let gate_kn = gate_kn(system, response);
+    let stations = &system.outline.frame_stations;
+    let spine = cut_resultant(system, response, &stations[0]);
+    let spine_kn = {
+        let [tx, ty] = stations[0].along;
+        let [ax, ay] = response.axis.direction;
+        // Back to a vector (shear is positive to the right of travel at the spine) and onto the pull axis.
+        spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
+    };
+    let takes_up_at_kn = system.takes_up_at_kn(&rig)?;
+    let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
+    let frame_peak =
+        trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted).map(|p| p.1);
+    let first_yield = match frame_peak {
+        Some(peak) => first_yield_kn(system, &rig, (rig.load_kn, peak))?,
+        None => None,
+    };
+    let mut warnings = notes.to_vec();
+    warnings.extend(warnings_of(system, response, gate_kn)?);
+    let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
+    if meshes.iter().any(|m| !m.refinement_complete) {
+        warnings.push(
+            "The mesh ran out of its budget before all triangles were well shaped; use a larger mesh size."
+                .to_owned(),
+        );
+    }
+    let (force_residual, moment_residual) = residuals(system, response, load_n);
+    let direction = (nose[0].hypot(nose[1]) > 1e-9 * load_n).then(|| nose[1].atan2(nose[0]).to_degrees());
+    Ok(Findings {
+        format: FORMAT.to_owned(),
+        connector: title.to_owned(),
+        mass_g: system.mass_g(),
+        load_kn: rig.load_kn,
+        gate: rig.gate.word().to_owned(),
+        rig: RigFindings { upper: rig_end(system, response, true), lower: rig_end(system, response, false) },
+        share: Share {
+            gate_kn,
+            spine_kn,
+            gate_fraction: gate_kn / rig.load_kn,
+            takes_up_at_kn,
+            lever_rule: lever_rule(system, response),
+        },
+        contact: ContactFindings {
+            nose_kn: 1e-3 * nose[0].hypot(nose[1]),
+            nose_direction_deg: direction,
+            hinge_kn: 1e-3 * hinge[0].hypot(hinge[1]),
+        },
+        sections: Sections {
+            spine_mid: section_forces(system, response, &stations[0]),
+            upper_mid: section_forces(system, response, &stations[1]),
+            lower_mid: section_forces(system, response, &stations[2]),
+            nose_root: section_forces(system, response, &stations[3]),
+            hinge_root: section_forces(system, response, &stations[4]),
+            gate_mid: section_forces(system, response, &system.outline.gate_station),
+        },
+        peaks: peaks(system, response, &stress.frame, &stress.gate),
+        first_yield_kn: first_yield,
+        mesh: MeshFindings {
+            triangles: meshes.iter().map(|m| m.triangles.len()).sum(),
+            unknowns: system.unknowns(),
+            min_angle_deg: meshes[0].min_angle_deg.min(meshes[1].min_angle_deg),
+        },
+        quality: Quality {
+            force_residual,
+            moment_residual,
+            optimality: response.info.optimality,
+            energy_error_percent: energy_error_percent(system, response),
+        },
+        warnings,
+    })
+}
+
+fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
+    let (seat, loader, centre) = if upper {
+        (&system.upper, response.rig.upper, response.axis.upper)
+    } else {
+        (&system.lower, response.rig.lower, response.axis.lower)
+    };
+    let [ax, ay] = response.axis.direction;
+    let (mut force, mut moment) = ([0.0; 2], 0.0);
+    let (mut pressing, mut gripping) = ([0.0; 2], [0.0; 2]);
+    for applied in &response.applied {
+        let mine = match applied.source {
+            Source::Fibre(u) | Source::Bar(u) | Source::BarGrip(u) => u == upper,
+            Source::Row(_) => false,
+        };
+        if !mine {
+            continue;
+        }
+        let [fx, fy] = applied.on_frame;
+        force = [force[0] + fx, force[1] + fy];
+        moment += (applied.at[0] - centre[0]) * fy - (applied.at[1] - centre[1]) * fx;
+        let sum = if matches!(applied.source, Source::BarGrip(_)) { &mut gripping } else { &mut pressing };
+        *sum = [sum[0] + fx, sum[1] + fy];
+    }
+    // Where the line of the resultant crosses the level of the load centre.
+    let resultant_mm = centre[0] + moment / force[1];
+    let friction_needed = match loader {
+        Loader::Strap { .. } => {
+            let (edge, s) = seat.at_x(centre[0]);
+            let [tx, ty] = seat.edges[edge].tangent(s);
+            let (along, across) = (ax * tx + ay * ty, ax * ty - ay * tx);
+            (along / across).abs()
+        }
+        Loader::Pin { .. } => gripping[0].hypot(gripping[1]) / pressing[0].hypot(pressing[1]),
+    };
+    let (kind, width_mm, diameter_mm) = match loader {
+        Loader::Strap { width_mm, .. } => ("strap", Some(width_mm), None),
+        Loader::Pin { diameter_mm, .. } => ("pin", None, Some(diameter_mm)),
+    };
+    RigEnd {
+        kind: kind.to_owned(),
+        width_mm,
+        diameter_mm,
+        offset_mm: loader.offset_mm(),
+        resultant_mm,
+        friction_needed,
+    }
+}
+
+/// Imbalance of nodal forces over the load, and of moments over load times window length: of each body, and of frame and
+/// gate together under the true lines of the straps.
+fn residuals(system: &System, response: &Response, load_n: f64) -> (f64, f64) {
+    let mut worst = [0.0_f64; 2];
+    let mut take = |f: [f64; 2], m: f64| {
+        worst[0] = worst[0].max(f[0].hypot(f[1]) / load_n);
+        worst[1] = worst[1].max(m.abs() / (load_n * system.connector.window.inside_length_mm));
+    };
+    for (part, forces) in [(&system.frame, &response.frame_forces), (&system.gate, &response.gate_forces)] {
+        let (mut f, mut m) = ([0.0; 2], 0.0);
+        for (p, force) in part.body.mesh().points.iter().zip(forces.chunks_exact(2)) {
+            f = [f[0] + force[0], f[1] + force[1]];
+            m += p[0] * force[1] - p[1] * force[0];
+        }
+        take(f, m);
+    }
+    let (mut f, mut m) = ([0.0; 2], 0.0);
+    for applied in &response.applied {
+        let total = [applied.on_frame[0] + applied.on_gate[0], applied.on_frame[1] + applied.on_gate[1]];
+        f = [f[0] + total[0], f[1] + total[1]];
+        m += applied.at[0] * total[1] - applied.at[1] * total[0];
+    }
+    take(f, m);
+    (worst[0], worst[1])
+}
+
+fn energy_error_percent(system: &System, response: &Response) -> f64 {
+    let (mut error, mut energy) = (0.0, 0.0);
+    for (part, u) in [(&system.frame, &response.frame_u), (&system.gate, &response.gate_u)] {
+        let rows = part.recovery.row_stress(&part.body, u);
+        let estimate = estimate(&part.body, &part.recovery, u, &rows);
+        error += estimate.total * estimate.total;
+        energy += estimate.energy_norm * estimate.energy_norm;
+    }
+    100.0 * (error / (error + energy)).sqrt()
+}
+
+fn warnings_of(system: &System, response: &Response, gate_kn: f64) -> Result<Vec<String>, RigError> {
+    let rig = response.rig;
+    let mut warnings = Vec::new();
+    match response.hold {
+        Hold::NotHeld(lean) => warnings.push(format!(
+            "The notch does not hold the pin: the line through the two pins leans {:.1} degrees {} the flank's normal, \
+             more than friction of {:.2} holds ({:.1} degrees). Treated as an open gate.",
+            lean.abs().to_degrees(),
+            if lean > 0.0 { "toward the mouth from" } else { "into the notch from" },
+            rig.friction,
+            rig.friction.atan().to_degrees()
+        )),
+        Hold::ByFriction(lean) => warnings.push(format!(
+            "Only friction keeps the pin where it is: a coefficient of {:.2} is needed at the flank.",
+            lean.abs().tan()
+        )),
+        Hold::Held | Hold::Open => {}
+    }
+    if !response.info.settled {
+        warnings.push(format!(
+            "The gaps were still changing by {:.4} mm after {} linearisations; the share is less certain than usual.",
+            response.info.gap_change_mm, response.info.linearisations
+        ));
+    }
+    for (end, upper) in [("upper", true), ("lower", false)] {
+        let needed = rig_end(system, response, upper).friction_needed;
+        if needed > rig.friction {
+            warnings.push(format!(
+                "The {end} load stays put only with a friction coefficient of {needed:.2}; {:.2} may be relied on. It \
+                 would slide along the bar.",
+                rig.friction
+            ));
+        }
+    }
+    if let Some(change) = stiffness_change(system, &rig, gate_kn / rig.load_kn)? {
+        warnings.push(format!(
+            "Halving or doubling the straps' stiffness moves the gate's share by {change:.3}; measure how much your \
+             straps stretch."
+        ));
+    }
+    if system.outline.lip_on == LipOn::Gate && matches!(rig.gate, GateState::Closed | GateState::Half { .. })
+    {
+        warnings.push(
+            "The lips are inside the gate: stresses beside the nose's head are not resolved.".to_owned(),
+        );
+    }
+    Ok(warnings)
+}
+
+/// How far the share moves when the straps' stiffness is halved or doubled, if that is worth a warning.
+fn stiffness_change(system: &System, rig: &Rig, fraction: f64) -> Result<Option<f64>, RigError> {
+    let scaled = |loader: Loader, factor: f64| match loader {
+        Loader::Strap { width_mm, offset_mm, stiffness_n_per_mm2, strength_kn } => Loader::Strap {
+            width_mm,
+            offset_mm,
+            stiffness_n_per_mm2: factor * stiffness_n_per_mm2,
+            strength_kn,
+        },
+        pin @ Loader::Pin { .. } => pin,
+    };
+    let straps = [rig.upper, rig.lower].iter().any(|l| matches!(l, Loader::Strap { .. }));
+    if !straps || rig.gate == GateState::Open {
+        return Ok(None);
+    }
+    let mut change = 0.0_f64;
+    for factor in [0.5, 2.0] {
+        let other = Rig { upper: scaled(rig.upper, factor), lower: scaled(rig.lower, factor), ..*rig };
+        let response = system.respond(&other)?;
+        change = change.max((gate_kn(system, &response) / rig.load_kn - fraction).abs());
+    }
+    Ok((change > STIFFNESS_SHARE).then_some(change))
+}

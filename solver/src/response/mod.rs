@@ -1,0 +1,651 @@
+//! The response of a system to a rig: one small convex problem for the forces, one pair of triangular solves for the
+//! displacements. Everything is in N and mm.
+
+mod bar;
+mod sections;
+mod unknowns;
+
+pub use bar::resting_bar;
+pub use sections::{cut_resultant, section_forces, station_sign};
+pub use unknowns::{PullAxis, Source, Strap, Unknown};
+
+use crate::contact::quadratic::{self, Params, QuadraticError, QuadraticProgram};
+use crate::contact::takeup::{TakeUpError, take_up};
+use crate::rig::{GateState, Loader, Rig};
+use crate::system::{Joint, Seat, Side, System, gap_mm};
+use geometry::curve::Point;
+use geometry::outline::Circle;
+use thiserror::Error;
+use unknowns::{bar_unknowns, load_centre, row_unknown, strap_unknowns};
+
+/// Gaps that change by less than this between two linearisations are settled, mm.
+const SETTLED_MM: f64 = 1e-3;
+/// At most this many linearisations.
+const MOST_LINEARISATIONS: usize = 5;
+/// Clear distance of a strap from the window's sides, mm.
+pub const STRAP_CLEARANCE_MM: f64 = 0.5;
+/// Clear distance of a strap from the mouth of the notch, mm.
+const MOUTH_CLEARANCE_MM: f64 = 0.3;
+/// Steepest edge under a strap, degrees.
+const STEEPEST_DEG: f64 = 70.0;
+
+/// Why a rig cannot be applied or solved.
+#[derive(Clone, Debug, Error)]
+pub enum RigError {
+    /// The load is not a positive number.
+    #[error("the load is {load_kn} kN; it must be above zero")]
+    Load {
+        /// Load asked for, kN.
+        load_kn: f64,
+    },
+    /// A strap or bar does not sit on its bar.
+    #[error(
+        "the {end} {what} covers x = {from_mm:.2} to {to_mm:.2} mm; on this bar it must stay within {low_mm:.2} to \
+         {high_mm:.2} mm (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than 70 degrees)"
+    )]
+    OffSeat {
+        /// `upper` or `lower`.
+        end: &'static str,
+        /// `strap` or `bench bar`.
+        what: &'static str,
+        /// Where it starts, mm.
+        from_mm: f64,
+        /// Where it ends, mm.
+        to_mm: f64,
+        /// Where it may start, mm.
+        low_mm: f64,
+        /// Where it may end, mm.
+        high_mm: f64,
+    },
+    /// No set of pressing and pulling forces balances the load.
+    #[error("no set of forces that only pull at straps and only press at contacts balances this rig: {0}")]
+    NoBalance(QuadraticError),
+    /// The take-up load could not be found.
+    #[error("the take-up load could not be found: {0}")]
+    TakeUp(TakeUpError),
+}
+
+/// How the notch holds the pin when the gate is pulled along the line of its pins.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hold {
+    /// The gate is open and carries nothing.
+    Open,
+    /// The line of the pins lies inside the seating normals.
+    Held,
+    /// Friction at the flank is needed: the angle it holds, radians (its tangent is the coefficient needed).
+    ByFriction(f64),
+    /// The line lies outside the seating normals widened by friction: the notch does not hold the pin. The angle from the
+    /// flank's normal toward the mouth, radians.
+    NotHeld(f64),
+}
+
+impl Hold {
+    /// True when the gate takes part.
+    #[must_use]
+    pub fn holds(self) -> bool {
+        matches!(self, Self::Held | Self::ByFriction(_))
+    }
+}
+
+/// Rigid motion: translation in mm at the origin, rotation in rad.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Motion {
+    /// Along x, mm.
+    pub x: f64,
+    /// Along y, mm.
+    pub y: f64,
+    /// Counter-clockwise, rad.
+    pub turn: f64,
+}
+
+impl Motion {
+    /// Displacement of a point.
+    #[must_use]
+    pub fn at(self, p: Point) -> Point {
+        [self.x - self.turn * p[1], self.y + self.turn * p[0]]
+    }
+
+    fn add_to(self, points: &[Point], u: &mut [f64]) {
+        for (p, u) in points.iter().zip(u.chunks_exact_mut(2)) {
+            let [x, y] = self.at(*p);
+            u[0] += x;
+            u[1] += y;
+        }
+    }
+}
+
+/// A force that acts on frame or gate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Applied {
+    /// What it belongs to.
+    pub source: Source,
+    /// A point on its line of action, mm.
+    pub at: Point,
+    /// Force on the frame, N.
+    pub on_frame: Point,
+    /// Force on the gate, N.
+    pub on_gate: Point,
+}
+
+/// The loaded connector.
+#[derive(Clone, Debug)]
+pub struct Response {
+    /// The rig.
+    pub rig: Rig,
+    /// How the notch holds the pin.
+    pub hold: Hold,
+    /// The pull axis.
+    pub axis: PullAxis,
+    /// All forces that are not zero.
+    pub applied: Vec<Applied>,
+    /// Nodal forces on the frame, N.
+    pub frame_forces: Vec<f64>,
+    /// Nodal forces on the gate, N.
+    pub gate_forces: Vec<f64>,
+    /// Displacements of the frame, mm.
+    pub frame_u: Vec<f64>,
+    /// Displacements of the gate, mm.
+    pub gate_u: Vec<f64>,
+    /// Rigid part of the frame's displacement.
+    pub frame_motion: Motion,
+    /// Rigid part of the gate's displacement.
+    pub gate_motion: Motion,
+    /// How well the problem was solved.
+    pub info: ResponseInfo,
+}
+
+/// How well a response was solved.
+#[must_use]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct ResponseInfo {
+    /// Violation of the optimality conditions on scaled data.
+    pub optimality: f64,
+    /// Linearisations of the gaps.
+    pub linearisations: usize,
+    /// Largest change of a pressing gap in the last linearisation, mm.
+    pub gap_change_mm: f64,
+    /// True when the gaps settled.
+    pub settled: bool,
+}
+
+/// How the notch of a system holds its pin for a gate state and friction.
+#[must_use]
+pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
+    if gate == GateState::Open {
+        return Hold::Open;
+    }
+    let seats = &system.outline.seats;
+    let surface = if system.nose_disc.0 == Side::Gate { Side::Frame } else { Side::Gate };
+    // A pulled gate draws nose and hinge together: the force on the frame's notch points to the hinge, that on a gate's
+    // notch away from it.
+    let (from, to) = match surface {
+        Side::Frame => (seats.nose_pin.centre, seats.hinge_pin.centre),
+        Side::Gate => (seats.hinge_pin.centre, seats.nose_pin.centre),
+    };
+    let line = [to[0] - from[0], to[1] - from[1]];
+    let notch = &seats.notch;
+    let toward_mouth = line[0] * notch.to_mouth[0] + line[1] * notch.to_mouth[1];
+    let into_lip = -(line[0] * notch.from_lip[0] + line[1] * notch.from_lip[1]);
+    let lean = toward_mouth.atan2(into_lip);
+    let cone = friction.atan();
+    let half = matches!(gate, GateState::Half { .. });
+    if lean <= 0.0 && !half {
+        Hold::Held
+    } else if lean.abs() <= cone {
+        Hold::ByFriction(lean)
+    } else {
+        Hold::NotHeld(lean)
+    }
+}
+
+impl System {
+    /// The pull axis of a rig.
+    #[must_use]
+    pub fn pull_axis(&self, upper: Loader, lower: Loader) -> PullAxis {
+        let (upper, lower) = (load_centre(&self.upper, upper), load_centre(&self.lower, lower));
+        let [x, y] = [upper[0] - lower[0], upper[1] - lower[1]];
+        let length = x.hypot(y);
+        // Level to rounding counts as level, so that mirrored and centred rigs take the plain way.
+        let direction = if x.abs() < 1e-9 * length { [0.0, 1.0] } else { [x / length, y / length] };
+        PullAxis { lower, upper, direction }
+    }
+
+    /// Checks that straps and bars sit where they can.
+    ///
+    /// # Errors
+    /// [`RigError::OffSeat`] and [`RigError::Load`].
+    pub fn check_rig(&self, rig: &Rig) -> Result<(), RigError> {
+        if !(rig.load_kn.is_finite() && rig.load_kn > 0.0) {
+            return Err(RigError::Load { load_kn: rig.load_kn });
+        }
+        for (end, seat, loader) in [("upper", &self.upper, rig.upper), ("lower", &self.lower, rig.lower)] {
+            let (low, high) = self.seat_room(seat);
+            let (what, half, offset) = match loader {
+                Loader::Strap { width_mm, offset_mm, .. } => ("strap", 0.5 * width_mm, offset_mm),
+                Loader::Pin { offset_mm, .. } => ("bench bar", 0.0, offset_mm),
+            };
+            let (from_mm, to_mm) = (offset - half, offset + half);
+            let fits_window = match loader {
+                Loader::Strap { .. } => true,
+                Loader::Pin { diameter_mm, .. } => 0.5 * diameter_mm < high - low,
+            };
+            if !(from_mm >= low - 1e-9 && to_mm <= high + 1e-9 && fits_window) {
+                return Err(RigError::OffSeat { end, what, from_mm, to_mm, low_mm: low, high_mm: high });
+            }
+        }
+        Ok(())
+    }
+
+    /// Range of x on a seat where a strap may lie, mm.
+    #[must_use]
+    pub fn seat_room(&self, seat: &Seat) -> (f64, f64) {
+        let level = STEEPEST_DEG.to_radians().cos();
+        let is_level = |t: Point| t[0].abs() >= level * t[0].hypot(t[1]);
+        let (mut low, mut high) = seat.range();
+        // Walk in from both ends to where the edge is level enough.
+        for edge in &seat.edges {
+            if is_level(edge.tangent(-1.0)) {
+                break;
+            }
+            low = edge.points[1][0];
+        }
+        for edge in seat.edges.iter().rev() {
+            if is_level(edge.tangent(1.0)) {
+                break;
+            }
+            high = edge.points[0][0];
+        }
+        let corners = geometry::outline::window_corners(&self.connector.window);
+        let (spine, gate) = if seat.sign > 0.0 { (corners[0], corners[1]) } else { (corners[3], corners[2]) };
+        low = low.max(spine[0] + STRAP_CLEARANCE_MM);
+        high = high.min(gate[0] - STRAP_CLEARANCE_MM);
+        if seat.sign > 0.0 && self.nose_disc.0 == Side::Gate {
+            let mouth = self
+                .rows
+                .iter()
+                .filter(|r| r.joint == Joint::Nose)
+                .map(|r| r.at[0])
+                .fold(f64::INFINITY, f64::min);
+            high = high.min(mouth - MOUTH_CLEARANCE_MM);
+        }
+        (low, high)
+    }
+
+    /// Loads the connector.
+    ///
+    /// # Errors
+    /// [`RigError`]: a rig that does not fit, or that no forces balance.
+    pub fn respond(&self, rig: &Rig) -> Result<Response, RigError> {
+        self.check_rig(rig)?;
+        self.respond_with(rig, hold(self, rig.gate, rig.friction))
+    }
+
+    fn respond_with(&self, rig: &Rig, hold: Hold) -> Result<Response, RigError> {
+        let axis = self.pull_axis(rig.upper, rig.lower);
+        let mut unknowns = self.unknowns_of(rig, hold, &axis);
+        let solver = Assembled::new(self, &unknowns);
+        let mut info = ResponseInfo::default();
+        let mut gaps: Vec<f64> = unknowns.iter().map(|u| u.gap).collect();
+        loop {
+            let solution = solver.solve(&unknowns, &gaps, 1e3 * rig.load_kn)?;
+            info.optimality = solution.optimality;
+            info.linearisations += 1;
+            let mut response = self.fields(rig, hold, axis, &unknowns, &solution);
+            let moved = self.moved_gaps(&unknowns, &response, &gaps, &solution);
+            info.gap_change_mm = 0.0;
+            for ((unknown, old), (new, force)) in
+                unknowns.iter().zip(&gaps).zip(moved.iter().zip(&solution.forces))
+            {
+                if unknown.one_sided && (*force > 0.0 || *new < *old) {
+                    info.gap_change_mm = info.gap_change_mm.max((new - old).abs());
+                }
+            }
+            info.settled = info.gap_change_mm < SETTLED_MM;
+            if info.settled || info.linearisations == MOST_LINEARISATIONS {
+                response.info = info;
+                return Ok(response);
+            }
+            gaps = moved;
+            for (unknown, gap) in unknowns.iter_mut().zip(&gaps) {
+                unknown.gap = *gap;
+            }
+        }
+    }
+
+    fn unknowns_of(&self, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<Unknown> {
+        let mut unknowns = Vec::new();
+        if hold.holds() {
+            let turn = match hold {
+                Hold::ByFriction(lean) => {
+                    let notch = &self.outline.seats.notch;
+                    // The sense of rotation that takes the flank's normal toward the mouth.
+                    let cross =
+                        -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
+                    lean * cross.signum()
+                }
+                _ => 0.0,
+            };
+            unknowns.extend((0..self.rows.len()).filter_map(|i| row_unknown(self, i, turn)));
+        }
+        for (seat, loader, sign) in [(&self.upper, rig.upper, 1.0), (&self.lower, rig.lower, -1.0)] {
+            let outward = [sign * axis.direction[0], sign * axis.direction[1]];
+            let centre = load_centre(seat, loader);
+            match loader {
+                Loader::Strap { width_mm, stiffness_n_per_mm2, .. } => {
+                    let strap = Strap { width_mm, stiffness_n_per_mm2 };
+                    unknowns.extend(strap_unknowns(seat, strap, centre, outward));
+                }
+                Loader::Pin { diameter_mm, .. } => {
+                    let bar = Circle { centre, radius: 0.5 * diameter_mm };
+                    unknowns.extend(bar_unknowns(seat, bar, outward));
+                }
+            }
+        }
+        unknowns
+    }
+
+    fn fields(
+        &self,
+        rig: &Rig,
+        hold: Hold,
+        axis: PullAxis,
+        unknowns: &[Unknown],
+        solution: &Forces,
+    ) -> Response {
+        let mut frame_forces = vec![0.0; self.frame.body.unknowns()];
+        let mut gate_forces = vec![0.0; self.gate.body.unknowns()];
+        let mut applied = Vec::new();
+        for (unknown, force) in unknowns.iter().zip(&solution.forces) {
+            if *force == 0.0 {
+                continue;
+            }
+            for (port, value) in &unknown.frame {
+                self.frame.compliance.ports()[*port as usize].add_to(force * value, &mut frame_forces);
+            }
+            for (port, value) in &unknown.gate {
+                self.gate.compliance.ports()[*port as usize].add_to(force * value, &mut gate_forces);
+            }
+            applied.push(Applied {
+                source: unknown.source,
+                at: unknown.at,
+                on_frame: unknown.on_frame.map(|f| f * force),
+                on_gate: unknown.on_gate.map(|f| f * force),
+            });
+        }
+        let (mut frame_u, mut gate_u) = rayon::join(
+            || self.frame.factor.solve(&frame_forces),
+            || {
+                if hold.holds() {
+                    self.gate.factor.solve(&gate_forces)
+                } else {
+                    vec![0.0; self.gate.body.unknowns()]
+                }
+            },
+        );
+        let (mut frame_motion, mut gate_motion) = (solution.frame, solution.gate);
+        frame_motion.add_to(&self.frame.body.mesh().points, &mut frame_u);
+        gate_motion.add_to(&self.gate.body.mesh().points, &mut gate_u);
+        if matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. })) {
+            // Straps leave the sideways swing free: keep the two load centres about the pull axis.
+            let across = [axis.direction[1], -axis.direction[0]];
+            let off = |seat: &Seat, x: f64| {
+                let (edge, s) = seat.at_x(x);
+                unknowns::edge_row(seat, edge, s)
+                    .iter()
+                    .map(|(n, w)| {
+                        let n = 2 * *n as usize;
+                        w * (frame_u[n] * across[0] + frame_u[n + 1] * across[1])
+                    })
+                    .sum::<f64>()
+            };
+            let swing = -0.5 * (off(&self.upper, axis.upper[0]) + off(&self.lower, axis.lower[0]));
+            let shift = Motion { x: swing * across[0], y: swing * across[1], turn: 0.0 };
+            shift.add_to(&self.frame.body.mesh().points, &mut frame_u);
+            frame_motion.x += shift.x;
+            frame_motion.y += shift.y;
+            if hold.holds() {
+                shift.add_to(&self.gate.body.mesh().points, &mut gate_u);
+                gate_motion.x += shift.x;
+                gate_motion.y += shift.y;
+            }
+        }
+        Response {
+            rig: *rig,
+            hold,
+            axis,
+            applied,
+            frame_forces,
+            gate_forces,
+            frame_u,
+            gate_u,
+            frame_motion,
+            gate_motion,
+            info: ResponseInfo::default(),
+        }
+    }
+
+    /// Gaps such that the linear rows give the true gaps of circles at the solved position.
+    fn moved_gaps(
+        &self,
+        unknowns: &[Unknown],
+        response: &Response,
+        gaps: &[f64],
+        solution: &Forces,
+    ) -> Vec<f64> {
+        let pin_motion = |joint: Joint| {
+            let (side, _, first) = self.disc(joint);
+            let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
+            let ports = self.part(*side).compliance.ports();
+            [0, 1, 2].map(|i| ports[*first as usize + i].displacement(u))
+        };
+        let motions = [pin_motion(Joint::Nose), pin_motion(Joint::Hinge)];
+        unknowns
+            .iter()
+            .zip(gaps)
+            .map(|(unknown, old)| {
+                let Source::Row(index) = unknown.source else { return *old };
+                let row = self.rows[index];
+                let circle = self.disc(row.joint).1.circle();
+                let [vx, vy, turn] = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
+                let u = if row.surface == Side::Frame { &response.frame_u } else { &response.gate_u };
+                let n = 2 * row.node as usize;
+                let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
+                let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
+                let Some(gap) = gap_mm(at, row.normal, moved) else { return old.max(circle.radius) };
+                let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
+                let closing = row.normal[0] * (u[n] - vx + turn * from[1])
+                    + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
+                gap - closing
+            })
+            .zip(&solution.forces)
+            .map(|(gap, _)| gap)
+            .collect()
+    }
+
+    /// The load at which the gate first carries, kN: the largest at which some rigid motion of the gate keeps every gap
+    /// open on the open-gate response. `None` when it never does.
+    ///
+    /// # Errors
+    /// [`RigError`].
+    pub fn takes_up_at_kn(&self, rig: &Rig) -> Result<Option<f64>, RigError> {
+        self.check_rig(rig)?;
+        if !hold(self, rig.gate, rig.friction).holds() {
+            return Ok(None);
+        }
+        let proportional = matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. }));
+        let mut load = if proportional { rig.load_kn } else { 1.0 };
+        let mut found = None;
+        for _ in 0..if proportional { 1 } else { 6 } {
+            let open = Rig { load_kn: load, gate: GateState::Open, ..*rig };
+            let response = self.respond_with(&open, Hold::Open)?;
+            let mut gaps = Vec::new();
+            let mut opening = Vec::new();
+            let mut rigid = Vec::new();
+            for (index, row) in self.rows.iter().enumerate() {
+                let Some(unknown) = row_unknown(self, index, 0.0) else { continue };
+                let (carrier, _, first) = self.disc(row.joint);
+                let displacement = match carrier {
+                    Side::Gate => {
+                        let n = 2 * row.node as usize;
+                        row.normal[0] * response.frame_u[n] + row.normal[1] * response.frame_u[n + 1]
+                    }
+                    Side::Frame => unknown
+                        .frame
+                        .iter()
+                        .map(|(p, w)| {
+                            debug_assert!(*p >= *first);
+                            w * self.frame.compliance.ports()[*p as usize].displacement(&response.frame_u)
+                        })
+                        .sum(),
+                };
+                let [fx, fy] = unknown.on_gate;
+                gaps.push(unknown.gap);
+                opening.push(displacement / load);
+                rigid.push([-fx, -fy, -(row.at[0] * fy - row.at[1] * fx)]);
+            }
+            found = take_up(&gaps, &opening, &rigid).map_err(RigError::TakeUp)?;
+            match found {
+                Some(f) if f > 1e-6 && (f / load - 1.0).abs() > 1e-3 => load = f,
+                _ => break,
+            }
+        }
+        Ok(found)
+    }
+}
+
+/// The solved forces.
+struct Forces {
+    forces: Vec<f64>,
+    frame: Motion,
+    gate: Motion,
+    optimality: f64,
+}
+
+/// Compliance of all unknowns and the equilibrium rows, ready for any gaps and load.
+struct Assembled {
+    hessian: Vec<f64>,
+    rows: Vec<f64>,
+    kinds: Vec<Balance>,
+    one_sided: Vec<bool>,
+    moment_scale: f64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Balance {
+    FrameX,
+    FrameY,
+    FrameTurn,
+    GateX,
+    GateY,
+    GateTurn,
+    Load,
+}
+
+impl Assembled {
+    fn new(system: &System, unknowns: &[Unknown]) -> Self {
+        let n = unknowns.len();
+        let mut hessian = vec![0.0; n * n];
+        add_compliance(&system.frame, unknowns, |u| &u.frame, &mut hessian);
+        add_compliance(&system.gate, unknowns, |u| &u.gate, &mut hessian);
+        for (i, unknown) in unknowns.iter().enumerate() {
+            hessian[i * n + i] += unknown.soft;
+        }
+        let has = |f: &dyn Fn(Source) -> bool| unknowns.iter().any(|u| f(u.source));
+        let mut kinds = Vec::new();
+        if has(&|s| matches!(s, Source::Row(_))) {
+            kinds.extend([Balance::GateX, Balance::GateY, Balance::GateTurn]);
+        }
+        // With straps at both ends sideways balance of the frame follows from the rest.
+        if has(&|s| matches!(s, Source::Bar(_))) {
+            kinds.push(Balance::FrameX);
+        }
+        kinds.extend([Balance::FrameY, Balance::FrameTurn, Balance::Load]);
+        let moment_scale = 2.0 / system.connector.window.inside_length_mm;
+        let mut rows = Vec::with_capacity(kinds.len() * n);
+        for kind in &kinds {
+            rows.extend(unknowns.iter().map(|u| {
+                let turn = |f: Point| moment_scale * (u.at[0] * f[1] - u.at[1] * f[0]);
+                match kind {
+                    Balance::FrameX => u.on_frame[0],
+                    Balance::FrameY => u.on_frame[1],
+                    Balance::FrameTurn => turn(u.on_frame),
+                    Balance::GateX => u.on_gate[0],
+                    Balance::GateY => u.on_gate[1],
+                    Balance::GateTurn => turn(u.on_gate),
+                    Balance::Load => u.toward_load,
+                }
+            }));
+        }
+        let one_sided = unknowns.iter().map(|u| u.one_sided).collect();
+        Self { hessian, rows, kinds, one_sided, moment_scale }
+    }
+
+    fn solve(&self, unknowns: &[Unknown], gaps: &[f64], load_n: f64) -> Result<Forces, RigError> {
+        debug_assert_eq!(unknowns.len(), gaps.len());
+        let right: Vec<f64> =
+            self.kinds.iter().map(|k| if *k == Balance::Load { load_n } else { 0.0 }).collect();
+        let program = QuadraticProgram {
+            hessian: &self.hessian,
+            gradient: gaps,
+            rows: &self.rows,
+            right: &right,
+            nonnegative: &self.one_sided,
+        };
+        let solution = quadratic::solve(&program, &Params::default()).map_err(RigError::NoBalance)?;
+        let (mut frame, mut gate) = (Motion::default(), Motion::default());
+        for (kind, multiplier) in self.kinds.iter().zip(&solution.multipliers) {
+            // Gap = compliance . force + gap before - rows' . multiplier: the multipliers are the motions, turned round.
+            match kind {
+                Balance::FrameX => frame.x = -multiplier,
+                Balance::FrameY => frame.y = -multiplier,
+                Balance::FrameTurn => frame.turn = -multiplier * self.moment_scale,
+                Balance::GateX => gate.x = -multiplier,
+                Balance::GateY => gate.y = -multiplier,
+                Balance::GateTurn => gate.turn = -multiplier * self.moment_scale,
+                Balance::Load => {}
+            }
+        }
+        Ok(Forces { forces: solution.x, frame, gate, optimality: solution.info.optimality })
+    }
+}
+
+/// Adds the compliance of one body between the unknowns to `hessian`.
+fn add_compliance(
+    part: &crate::system::Part,
+    unknowns: &[Unknown],
+    pattern: impl Fn(&Unknown) -> &Vec<(u32, f64)>,
+    hessian: &mut [f64],
+) {
+    let mut wanted: Vec<u32> = unknowns.iter().flat_map(|u| pattern(u).iter().map(|p| p.0)).collect();
+    wanted.sort_unstable();
+    wanted.dedup();
+    if wanted.is_empty() {
+        return;
+    }
+    let mut index = vec![0usize; part.compliance.ports().len()];
+    for (i, port) in wanted.iter().enumerate() {
+        index[*port as usize] = i;
+    }
+    let compliance = part.compliance.between(&part.factor, &wanted);
+    let (n, m) = (unknowns.len(), wanted.len());
+    let mut column = vec![0.0; m];
+    for (j, unknown) in unknowns.iter().enumerate() {
+        if pattern(unknown).is_empty() {
+            continue;
+        }
+        column.fill(0.0);
+        for (port, value) in pattern(unknown) {
+            let row = &compliance[index[*port as usize] * m..][..m];
+            for (c, r) in column.iter_mut().zip(row) {
+                *c += value * r;
+            }
+        }
+        for (i, other) in unknowns.iter().enumerate().take(j + 1) {
+            let value: f64 = pattern(other).iter().map(|(p, v)| v * column[index[*p as usize]]).sum();
+            hessian[i * n + j] += value;
+            if i != j {
+                hessian[j * n + i] += value;
+            }
+        }
+    }
+}

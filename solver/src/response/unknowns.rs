@@ -1,0 +1,201 @@
+//! The forces of a loaded connector that are not known beforehand: contact rows, strap fibres, bench-bar rows.
+
+use super::bar::BarRow;
+use crate::rig::Loader;
+use crate::system::{Seat, Side, System, edge_shape, gap_mm};
+use geometry::curve::Point;
+use geometry::outline::Circle;
+
+/// Gauss points of a strap piece.
+const FIBRES: [(f64, f64); 3] =
+    [(-0.774_596_669_241_483_4, 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.774_596_669_241_483_4, 5.0 / 9.0)];
+
+/// What a force belongs to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Source {
+    /// A contact row of the system, by index.
+    Row(usize),
+    /// A fibre of the upper (true) or lower strap.
+    Fibre(bool),
+    /// A row between the upper (true) or lower bench bar and the frame.
+    Bar(bool),
+    /// The sticking row of the upper (true) or lower bench bar.
+    BarGrip(bool),
+}
+
+/// One unknown force.
+#[derive(Clone, Debug)]
+pub struct Unknown {
+    /// What it belongs to.
+    pub source: Source,
+    /// Its pattern over the frame's ports, for a force of 1 N.
+    pub frame: Vec<(u32, f64)>,
+    /// Its pattern over the gate's ports.
+    pub gate: Vec<(u32, f64)>,
+    /// A point on its line of action, mm.
+    pub at: Point,
+    /// Force on the frame per unit.
+    pub on_frame: Point,
+    /// Force on the gate per unit.
+    pub on_gate: Point,
+    /// Part along the pull axis that counts toward the upper load.
+    pub toward_load: f64,
+    /// Gap before loading, mm.
+    pub gap: f64,
+    /// Own compliance (strap fibres), mm/N.
+    pub soft: f64,
+    /// False for forces that may have either sign.
+    pub one_sided: bool,
+}
+
+/// The pull axis: from the lower to the upper load centre.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PullAxis {
+    /// Load centre at the lower end.
+    pub lower: Point,
+    /// Load centre at the upper end.
+    pub upper: Point,
+    /// Unit vector from lower to upper.
+    pub direction: Point,
+}
+
+/// The contact unknown of a system's row; `None` where the pin does not face it. `turn` turns the flank's normal by the
+/// angle that friction holds, radians.
+#[must_use]
+pub fn row_unknown(system: &System, index: usize, turn: f64) -> Option<Unknown> {
+    let row = system.rows[index];
+    let (carrier, disc, first) = system.disc(row.joint);
+    let circle = disc.circle();
+    let gap = gap_mm(row.at, row.normal, circle)?;
+    let surface_port = system.row_ports[index];
+    let (mut normal, mut pattern) = (row.normal, vec![(surface_port, 1.0)]);
+    if row.flank && turn != 0.0 {
+        // Friction lets the force lean from the flank's normal; its line is the pin line.
+        let (sine, cosine) = turn.sin_cos();
+        normal = [cosine * normal[0] - sine * normal[1], sine * normal[0] + cosine * normal[1]];
+        pattern = vec![(surface_port, cosine)];
+    }
+    let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
+    let torque = -(from[0] * normal[1] - from[1] * normal[0]);
+    let on_pin = vec![(*first, -normal[0]), (first + 1, -normal[1]), (first + 2, torque)];
+    let (frame, gate) = match carrier {
+        Side::Gate => (pattern, on_pin),
+        Side::Frame => (on_pin, pattern),
+    };
+    let sign = if row.surface == Side::Frame { 1.0 } else { -1.0 };
+    Some(Unknown {
+        source: Source::Row(index),
+        frame,
+        gate,
+        at: row.at,
+        on_frame: [sign * normal[0], sign * normal[1]],
+        on_gate: [-sign * normal[0], -sign * normal[1]],
+        toward_load: 0.0,
+        gap,
+        soft: 0.0,
+        one_sided: true,
+    })
+}
+
+/// The fibres of a strap on a seat, pulling along `axis` (away from the window).
+#[must_use]
+pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> Vec<Unknown> {
+    let upper = seat.sign > 0.0;
+    let side = |p: Point| {
+        // Position across the strap, rising with x whichever way the strap pulls.
+        seat.sign * ((p[0] - centre[0]) * axis[1] - (p[1] - centre[1]) * axis[0])
+    };
+    let half = 0.5 * strap.width_mm;
+    let mut unknowns = Vec::new();
+    for (index, edge) in seat.edges.iter().enumerate() {
+        let at = |s: f64| side(edge.point(s));
+        let find = |target: f64| {
+            let (mut a, mut b) = (-1.0, 1.0);
+            for _ in 0..60 {
+                let middle = 0.5 * (a + b);
+                if at(middle) < target { a = middle } else { b = middle }
+            }
+            0.5 * (a + b)
+        };
+        let (low, high) = (at(-1.0), at(1.0));
+        if high <= -half || low >= half || high <= low {
+            continue;
+        }
+        let start = if low >= -half { -1.0 } else { find(-half) };
+        let end = if high <= half { 1.0 } else { find(half) };
+        for (g, weight) in FIBRES {
+            let s = 0.5 * (start + end) + 0.5 * g * (end - start);
+            let [tx, ty] = edge.tangent(s);
+            let across = seat.sign * (tx * axis[1] - ty * axis[0]);
+            let width = 0.5 * (end - start) * weight * across;
+            if width <= 1e-9 * strap.width_mm {
+                continue;
+            }
+            unknowns.push(Unknown {
+                source: Source::Fibre(upper),
+                frame: seat.force_at(index, s, axis),
+                gate: Vec::new(),
+                at: edge.point(s),
+                on_frame: axis,
+                on_gate: [0.0; 2],
+                toward_load: if upper { 1.0 } else { 0.0 },
+                gap: 0.0,
+                soft: 1.0 / (strap.stiffness_n_per_mm2 * width),
+                one_sided: true,
+            });
+        }
+    }
+    unknowns
+}
+
+/// Width and stiffness of a strap.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strap {
+    /// Width, mm.
+    pub width_mm: f64,
+    /// Stiffness per mm of width and mm of stretch, N/mm^2.
+    pub stiffness_n_per_mm2: f64,
+}
+
+/// The rows of a bench bar on a seat; `axis` points away from the window.
+#[must_use]
+pub fn bar_unknowns(seat: &Seat, bar: Circle, axis: Point) -> Vec<Unknown> {
+    let upper = seat.sign > 0.0;
+    super::bar::bar_rows(seat, bar)
+        .into_iter()
+        .map(|BarRow { edge, s, at, force, gap, grip }| Unknown {
+            source: if grip { Source::BarGrip(upper) } else { Source::Bar(upper) },
+            frame: seat.force_at(edge, s, force),
+            gate: Vec::new(),
+            at,
+            on_frame: force,
+            on_gate: [0.0; 2],
+            toward_load: if upper { force[0] * axis[0] + force[1] * axis[1] } else { 0.0 },
+            gap,
+            soft: 0.0,
+            one_sided: !grip,
+        })
+        .collect()
+}
+
+/// Load centre of a loader on its seat: a strap's edge point, a bar's centre.
+#[must_use]
+pub fn load_centre(seat: &Seat, loader: Loader) -> Point {
+    match loader {
+        Loader::Strap { offset_mm, .. } => {
+            let (edge, s) = seat.at_x(offset_mm);
+            seat.edges[edge].point(s)
+        }
+        Loader::Pin { diameter_mm, offset_mm } => {
+            super::bar::resting_bar(seat, 0.5 * diameter_mm, offset_mm).centre
+        }
+    }
+}
+
+/// Shape functions at a seat point, as nodes of the mesh and weights: the displacement of the edge itself.
+#[must_use]
+pub fn edge_row(seat: &Seat, edge: usize, s: f64) -> [(u32, f64); 3] {
+    let shape = edge_shape(s);
+    let nodes = seat.edges[edge].nodes;
+    [0, 1, 2].map(|i| (seat.nodes[nodes[i]].node, shape[i]))
+}

@@ -1,0 +1,331 @@
+//! Everything about a connector that depends on geometry and elasticity alone, computed once and kept: two meshed and
+//! factored bodies, the rows where they may touch, the seats of the loads, and compliances as they are asked for.
+
+mod contact_rows;
+mod disc;
+mod ports;
+mod seat;
+
+pub use contact_rows::{ContactRow, Joint, Side, contact_rows, gap_mm};
+pub use disc::Disc;
+pub use ports::{Compliance, Port};
+pub use seat::{Seat, SeatEdge, SeatNode, edge_shape};
+
+use crate::material::{Material, Materials};
+use crate::plane::{Body, Elastic, Factor, Locator, PlaneError, PlaneState, Recovery, three_supports};
+use geometry::connector::{Connector, GatePlace, LipOn};
+use geometry::curve::Point;
+use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate};
+use geometry::outline::{DEFAULT_FLOOR, FrameBreadth, Outline, OutlineError};
+use geometry::region::Stretch;
+use geometry::sizes::Sizes;
+use thiserror::Error;
+
+/// Unknowns that the default mesh aims at.
+pub const DEFAULT_UNKNOWNS: f64 = 13_700.0;
+/// The default mesh keeps within this range.
+const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_600.0..=14_900.0;
+
+/// An edge whose chord is below this part of the section's breadth counts as vanishing: degree 8 quadrature there.
+const VANISHING: f64 = 0.3;
+
+/// What a system is built with.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SystemSettings {
+    /// Edge length that the bars are meshed with, mm; without it, as fine as [`SystemSettings::unknowns`] allows.
+    pub mesh_size_mm: Option<f64>,
+    /// Unknowns to aim at when no mesh size is given.
+    pub unknowns: f64,
+    /// Part of the breadth kept where the chord vanishes.
+    pub floor: f64,
+}
+
+impl Default for SystemSettings {
+    fn default() -> Self {
+        Self { mesh_size_mm: None, unknowns: DEFAULT_UNKNOWNS, floor: DEFAULT_FLOOR }
+    }
+}
+
+/// Why a system could not be built.
+#[derive(Clone, Debug, Error)]
+pub enum SystemError {
+    /// The parameters give no outline.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Outline(Vec<OutlineError>),
+    /// The outline gives no mesh.
+    #[error("the {body} could not be meshed: {reason}")]
+    Mesh {
+        /// Which body.
+        body: &'static str,
+        /// Why.
+        reason: MeshError,
+    },
+    /// The mesh gives no stiffness.
+    #[error("the {body} could not be assembled: {reason}")]
+    Body {
+        /// Which body.
+        body: &'static str,
+        /// Why.
+        reason: PlaneError,
+    },
+    /// No triangle inside a pin's disc, or no place to hold a body.
+    #[error("the mesh is too coarse for the {what}; use a smaller mesh size")]
+    TooCoarse {
+        /// What is not resolved.
+        what: &'static str,
+    },
+}
+
+/// One elastic body, factored.
+#[derive(Debug)]
+pub struct Part {
+    /// Mesh, breadth and elasticity.
+    pub body: Body,
+    /// Its factor, held at three unknowns.
+    pub factor: Factor,
+    /// Stress recovery.
+    pub recovery: Recovery,
+    /// Compliance between its ports.
+    pub compliance: Compliance,
+}
+
+/// A connector ready to be loaded.
+#[derive(Debug)]
+pub struct System {
+    /// The drawn connector.
+    pub outline: Outline,
+    /// The parameters it was drawn from.
+    pub connector: Connector,
+    /// What it is made of.
+    pub materials: Materials,
+    /// Breadth of the frame.
+    pub breadth: FrameBreadth,
+    /// The frame.
+    pub frame: Part,
+    /// The gate.
+    pub gate: Part,
+    /// Where the two may touch.
+    pub rows: Vec<ContactRow>,
+    /// The port of each row on its surface's body.
+    pub row_ports: Vec<u32>,
+    /// Nose pin (or head): the body that carries it, its disc, and its first port there.
+    pub nose_disc: (Side, Disc, u32),
+    /// Hinge pin: its disc in the gate, and its first port there.
+    pub hinge_disc: (Side, Disc, u32),
+    /// Seat of the upper load.
+    pub upper: Seat,
+    /// Seat of the lower load.
+    pub lower: Seat,
+    /// Edge length used for the bars, mm.
+    pub mesh_size_mm: f64,
+}
+
+fn elastic(material: &Material) -> Elastic {
+    Elastic {
+        youngs_modulus_mpa: material.youngs_modulus_mpa,
+        poisson_ratio: material.poisson_ratio,
+        state: PlaneState::Stress,
+    }
+}
+
+/// Frame and gate meshes at one mesh size.
+fn meshes(outline: &Outline, mesh_size_mm: f64) -> Result<(Mesh, Mesh), SystemError> {
+    let sizes = Sizes::new(outline, mesh_size_mm);
+    let settings = MeshSettings::default();
+    let frame = triangulate(&outline.frame, &|p| sizes.frame(p), &settings)
+        .map_err(|reason| SystemError::Mesh { body: "frame", reason })?;
+    let gate = triangulate(&outline.gate, &|p| sizes.gate(p), &settings)
+        .map_err(|reason| SystemError::Mesh { body: "gate", reason })?;
+    Ok((frame, gate))
+}
+
+/// Meshes with about the wanted number of unknowns: the count grows like the inverse square of the size.
+fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), SystemError> {
+    let mut size = 1.3;
+    let range = (UNKNOWNS_RANGE.start() / DEFAULT_UNKNOWNS * wanted)
+        ..=(UNKNOWNS_RANGE.end() / DEFAULT_UNKNOWNS * wanted);
+    let mut best: Option<(Mesh, Mesh, f64, f64)> = None;
+    for _ in 0..4 {
+        let (frame, gate) = meshes(outline, size)?;
+        let unknowns = 2.0 * (frame.points.len() + gate.points.len()) as f64;
+        let miss = (unknowns / wanted).ln().abs();
+        let tried = size;
+        size *= (unknowns / wanted).powf(0.55);
+        if best.as_ref().is_none_or(|b| miss < b.3) {
+            best = Some((frame, gate, tried, miss));
+        }
+        if range.contains(&unknowns) {
+            break;
+        }
+    }
+    best.map(|(frame, gate, size, _)| (frame, gate, size)).ok_or(SystemError::TooCoarse { what: "connector" })
+}
+
+impl System {
+    /// Draws, meshes, assembles and factors a connector.
+    ///
+    /// # Errors
+    /// What keeps the parameters from becoming an outline, a mesh or a factored body.
+    pub fn try_new(
+        connector: &Connector,
+        place: GatePlace,
+        materials: &Materials,
+        settings: &SystemSettings,
+    ) -> Result<Self, SystemError> {
+        let outline = Outline::try_new(connector, place).map_err(SystemError::Outline)?;
+        let (frame_mesh, gate_mesh, mesh_size_mm) = match settings.mesh_size_mm {
+            Some(size) => {
+                let (frame, gate) = meshes(&outline, size)?;
+                (frame, gate, size)
+            }
+            None => meshes_of_count(&outline, settings.unknowns)?,
+        };
+        let breadth = outline.frame_breadth(connector, settings.floor);
+        let nose_surface = match outline.lip_on {
+            LipOn::Frame => Side::Frame,
+            LipOn::Gate => Side::Gate,
+        };
+        let rows = contact_rows(&outline, nose_surface, &frame_mesh, &gate_mesh);
+
+        let vanishing: Vec<bool> = {
+            let mut edge_nodes = vec![false; frame_mesh.points.len()];
+            for edge in &frame_mesh.boundary {
+                for node in edge.nodes {
+                    let (chord, widest) = breadth.chord(frame_mesh.points[node as usize]);
+                    edge_nodes[node as usize] |= chord < VANISHING * widest;
+                }
+            }
+            frame_mesh.triangles.iter().map(|t| t.iter().any(|n| edge_nodes[*n as usize])).collect()
+        };
+        let in_frame = |reason| SystemError::Body { body: "frame", reason };
+        let in_gate = |reason| SystemError::Body { body: "gate", reason };
+        let frame_body =
+            Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elastic(&materials.frame))
+                .map_err(in_frame)?;
+        let gate_breadth = connector.gate.breadth_mm;
+        let gate_body =
+            Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elastic(&materials.gate)).map_err(in_gate)?;
+
+        let mut frame_ports = Vec::new();
+        let mut gate_ports = Vec::new();
+        let mut row_ports = Vec::with_capacity(rows.len());
+        for row in &rows {
+            let port = Port::new(vec![(2 * row.node, row.normal[0]), (2 * row.node + 1, row.normal[1])]);
+            let ports = match row.surface {
+                Side::Frame => &mut frame_ports,
+                Side::Gate => &mut gate_ports,
+            };
+            row_ports.push(index_of(ports));
+            ports.push(port);
+        }
+        let too_coarse = |what| SystemError::TooCoarse { what };
+        let nose_carrier = if nose_surface == Side::Frame { Side::Gate } else { Side::Frame };
+        let nose_disc = {
+            let (body, ports) = match nose_carrier {
+                Side::Frame => (&frame_body, &mut frame_ports),
+                Side::Gate => (&gate_body, &mut gate_ports),
+            };
+            let disc = Disc::new(body, outline.seats.nose_pin).ok_or(too_coarse("nose pin"))?;
+            let first = index_of(ports);
+            ports.extend(disc.ports());
+            (nose_carrier, disc, first)
+        };
+        let hinge_disc = {
+            let disc = Disc::new(&gate_body, outline.seats.hinge_pin).ok_or(too_coarse("hinge pin"))?;
+            let first = index_of(&gate_ports);
+            gate_ports.extend(disc.ports());
+            (Side::Gate, disc, first)
+        };
+        let locator = Locator::new(frame_body.mesh());
+        let mut seat =
+            |stretch| Seat::new(&frame_body, &locator, &outline, &breadth, stretch, &mut frame_ports);
+        let (upper, lower) = (seat(Stretch::UpperInner), seat(Stretch::LowerInner));
+
+        let (frame, gate) = rayon::join(
+            || part(frame_body, frame_ports).map_err(in_frame),
+            || part(gate_body, gate_ports).map_err(in_gate),
+        );
+        Ok(Self {
+            outline,
+            connector: connector.clone(),
+            materials: materials.clone(),
+            breadth,
+            frame: frame?,
+            gate: gate?,
+            rows,
+            row_ports,
+            nose_disc,
+            hinge_disc,
+            upper,
+            lower,
+            mesh_size_mm,
+        })
+    }
+
+    /// Displacement components of both bodies.
+    #[must_use]
+    pub fn unknowns(&self) -> usize {
+        self.frame.body.unknowns() + self.gate.body.unknowns()
+    }
+
+    /// The body of a side.
+    #[must_use]
+    pub fn part(&self, side: Side) -> &Part {
+        match side {
+            Side::Frame => &self.frame,
+            Side::Gate => &self.gate,
+        }
+    }
+
+    /// Disc and first port of a joint's pin, and the body that carries it.
+    #[must_use]
+    pub fn disc(&self, joint: Joint) -> &(Side, Disc, u32) {
+        match joint {
+            Joint::Nose => &self.nose_disc,
+            Joint::Hinge => &self.hinge_disc,
+        }
+    }
+
+    /// Mass of frame, gate and pins (solid pins as long as the gate is broad), g.
+    #[must_use]
+    pub fn mass_g(&self) -> f64 {
+        let seats = &self.outline.seats;
+        let pin = |radius: f64| std::f64::consts::PI * radius * radius * self.connector.gate.breadth_mm;
+        let nose_pin = if self.outline.lip_on == LipOn::Frame { pin(seats.nose_pin.radius) } else { 0.0 };
+        1e-3 * (self.frame.body.volume_mm3() * self.materials.frame.density_g_cm3
+            + self.gate.body.volume_mm3() * self.materials.gate.density_g_cm3
+            + (nose_pin + pin(seats.hinge_pin.radius)) * self.materials.pins.density_g_cm3)
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a body has far fewer than 2^32 ports")]
+fn index_of(ports: &[Port]) -> u32 {
+    ports.len() as u32
+}
+
+fn part(body: Body, ports: Vec<Port>) -> Result<Part, PlaneError> {
+    let mut loaded = vec![false; body.mesh().points.len()];
+    for edge in body.mesh().boundary.iter().chain(&body.mesh().lines) {
+        for node in edge.nodes {
+            loaded[node as usize] = true;
+        }
+    }
+    // Held nodes carry no net force in the end; keeping them off edges keeps rounding off the contacts.
+    let held = three_supports(body.mesh(), &|n| loaded[n as usize])
+        .or_else(|| three_supports(body.mesh(), &|_| false))
+        .unwrap_or([0, 1, 2]);
+    let (factor, recovery) = rayon::join(|| Factor::new(&body, &held), || Recovery::new(&body, &|_| 0));
+    Ok(Part { factor: factor?, recovery, compliance: Compliance::new(ports), body })
+}
+
+/// True for points of the frame that lie beyond `station` in the order of travel, whichever way its plane runs on.
+#[must_use]
+pub fn is_beyond(outline: &Outline, station: &geometry::outline::Station, p: Point) -> bool {
+    let length = |p: Point| {
+        let place = outline.strip.place(p);
+        outline.strip.centre_length(place.segment, place.t)
+    };
+    let size = (station.outer[0] - station.inner[0]).hypot(station.outer[1] - station.inner[1]);
+    let ahead = length(p) - length(station.centroid);
+    if ahead.abs() > size { ahead > 0.0 } else { station.is_beyond(p) }
+}

@@ -1,0 +1,3 @@
+//! Published problems with their numbers and sources, run by the tests and by the binary alike.
+
+pub mod problem;
