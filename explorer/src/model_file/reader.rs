@@ -280,7 +280,7 @@ impl Reader {
     }
 }
 
-/// A load across gets its sentence; any other unknown key the nearest known one, in its own table first.
+/// A load across gets its sentence; any other unknown key the known one that was most likely meant.
 fn unknown_key(path: &str, value: &Value) -> Wrong {
     let across = ["across", "minor", "sideways"];
     let name_says = path.starts_with("rig.") && across.iter().any(|word| path[4..].starts_with(word));
