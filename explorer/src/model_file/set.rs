@@ -89,40 +89,49 @@ fn put(table: &mut Table, path: &str, value: Value, place: &Place) -> Result<(),
     }
 }
 
-/// Keys of one kind of load, shape or gate state, dropped from the file when a set chose another.
-const OVERRULED: [(&str, &str, &[(&str, &[&str])]); 2] = [
-    (
-        "rig",
-        "kind",
-        &[("strap", &["width_mm", "stiffness_n_per_mm2", "strap_strength_kn"]), ("pin", &["diameter_mm"])],
-    ),
-    (
-        "section",
-        "shape",
-        &[
-            ("i", &["flange_mm", "web_mm"]),
-            ("oval", &["breadth_mm"]),
-            ("rectangle", &["breadth_mm"]),
-            ("i", &["breadth_mm"]),
-        ],
-    ),
+/// A key that has a meaning beside certain words of another key only.
+struct Owned {
+    /// The table above the tables that hold both.
+    group: &'static str,
+    /// The key that chooses.
+    chooser: &'static str,
+    /// The words it has a meaning beside.
+    owners: &'static [&'static str],
+    /// The key.
+    key: &'static str,
+}
+
+const fn strap(key: &'static str) -> Owned {
+    Owned { group: "rig", chooser: "kind", owners: &["strap"], key }
+}
+
+const fn shape(owners: &'static [&'static str], key: &'static str) -> Owned {
+    Owned { group: "section", chooser: "shape", owners, key }
+}
+
+const OWNED: [Owned; 7] = [
+    strap("width_mm"),
+    strap("stiffness_n_per_mm2"),
+    strap("strap_strength_kn"),
+    Owned { group: "rig", chooser: "kind", owners: &["pin"], key: "diameter_mm" },
+    shape(&["oval", "rectangle", "i"], "breadth_mm"),
+    shape(&["i"], "flange_mm"),
+    shape(&["i"], "web_mm"),
 ];
 
+/// Takes keys out of the file that have no meaning beside a word that a set chose.
 fn drop_overruled(table: &mut Table) {
-    for (group, chooser, owners) in OVERRULED {
+    for Owned { group, chooser, owners, key } in OWNED {
         let Some(Entry { value: Value::Table(group), .. }) = table.get_mut(group) else { continue };
         for entry in group.values_mut() {
             let Value::Table(keys) = &mut entry.value else { continue };
             let Some(Entry { place: Place::Set(..), value: Value::Text(chosen) }) = keys.get(chooser) else {
                 continue;
             };
-            let chosen = chosen.clone();
-            keys.retain(|key, entry| {
-                let owned = owners.iter().any(|(_, owned)| owned.contains(&key.as_str()));
-                let kept =
-                    owners.iter().any(|(owner, owned)| *owner == chosen && owned.contains(&key.as_str()));
-                !owned || kept || matches!(entry.place, Place::Set(..))
-            });
+            let from_file = keys.get(key).is_some_and(|entry| !matches!(entry.place, Place::Set(..)));
+            if from_file && !owners.contains(&chosen.as_str()) {
+                keys.remove(key);
+            }
         }
     }
 }
