@@ -1,5 +1,10 @@
 //! What the tests of the whole program share: models by name, rigs, and the real binary.
-#![allow(clippy::expect_used, clippy::unwrap_used, clippy::missing_panics_doc, reason = "a test fails by panicking")]
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::missing_panics_doc,
+    reason = "a test fails by panicking"
+)]
 
 pub mod binary;
 pub mod compare;
@@ -19,8 +24,7 @@ pub fn project() -> PathBuf {
 /// A built-in model, with values set.
 #[must_use]
 pub fn model(name: &str, sets: &[(&str, &str)]) -> Model {
-    let sets: Vec<(String, String)> =
-        sets.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
+    let sets: Vec<(String, String)> = sets.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
     load_argument(name, &sets).unwrap_or_else(|e| panic!("{e}"))
 }
 

@@ -28,8 +28,7 @@ fn changed(folder: &Path, from: &str, to: &str) -> String {
 
 fn files(folder: &Path) -> Vec<String> {
     let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
-    let mut names: Vec<String> =
-        entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    let mut names: Vec<String> = entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
     names.sort();
     names
 }
@@ -48,7 +47,11 @@ fn map_writes_pictures_and_findings_and_answers_plainly() {
     let folder = tempdir().unwrap();
     let ran = run(folder.path(), &["map", "broadbar-alu"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-    assert!(ran.out.contains("At 10 kN the gate carries 4.3 kN, 43 %; it takes up at 0.17 kN."), "{}", ran.out);
+    assert!(
+        ran.out.contains("At 10 kN the gate carries 4.3 kN, 43 %; it takes up at 0.17 kN."),
+        "{}",
+        ran.out
+    );
     assert!(ran.out.contains("accredited laboratory"), "the caution is missing");
     let out = folder.path().join("pullmap-out/broadbar-alu");
     assert_eq!(files(&out), ["findings.json", "map.png", "map.svg"]);

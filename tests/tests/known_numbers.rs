@@ -2,7 +2,7 @@
 //! take-up, pin forces, section forces and what must hold between them.
 
 use geometry::outline::Station;
-use pullmap_tests::{close, straps, strap, system, system_with};
+use pullmap_tests::{close, strap, straps, system, system_with};
 use solver::findings::{NodalStress, findings, gate_kn, pin_forces};
 use solver::response::{Response, cut_resultant, section_forces};
 use solver::rig::{GateState, Loader, Rig};
@@ -48,7 +48,8 @@ fn the_share_is_steady_over_meshes() {
             fraction(&system_with("broadbar-alu", &[], &settings), &rig)
         })
         .to_vec();
-    let (low, high) = (shares.iter().copied().fold(1.0, f64::min), shares.iter().copied().fold(0.0, f64::max));
+    let (low, high) =
+        (shares.iter().copied().fold(1.0, f64::min), shares.iter().copied().fold(0.0, f64::max));
     assert!(high - low <= 0.001, "{shares:?}");
 }
 
@@ -99,10 +100,7 @@ fn pin_forces_are_equal_opposite_and_on_one_line() {
         straps(10.0, 12.0, 0.0, CLOSED),
         straps(10.0, 12.0, 15.0, CLOSED),
         Rig { upper: strap(12.0, 15.0), lower: strap(12.0, -15.0), ..straps(10.0, 12.0, 0.0, CLOSED) },
-        Rig {
-            upper: Loader::Pin { diameter_mm: 12.0, offset_mm: 3.0 },
-            ..straps(10.0, 12.0, 0.0, CLOSED)
-        },
+        Rig { upper: Loader::Pin { diameter_mm: 12.0, offset_mm: 3.0 }, ..straps(10.0, 12.0, 0.0, CLOSED) },
     ] {
         let response = system.respond(&rig).unwrap();
         let [nose, hinge] = pin_forces(&system, &response);
@@ -114,7 +112,9 @@ fn pin_forces_are_equal_opposite_and_on_one_line() {
             response
                 .applied
                 .iter()
-                .filter(|a| matches!(a.source, solver::response::Source::Row(i) if system.rows[i].joint == joint))
+                .filter(
+                    |a| matches!(a.source, solver::response::Source::Row(i) if system.rows[i].joint == joint),
+                )
                 .map(|a| (a.at[0] - about[0]) * a.on_frame[1] - (a.at[1] - about[1]) * a.on_frame[0])
                 .sum::<f64>()
         };
@@ -133,9 +133,8 @@ fn pin_forces_are_equal_opposite_and_on_one_line() {
 #[test]
 fn take_up_by_offset_and_in_proportion_to_play() {
     let base = system("broadbar-alu", &[]);
-    let take_up = |system: &System, x: f64| {
-        system.takes_up_at_kn(&straps(10.0, 12.0, x, CLOSED)).unwrap().unwrap()
-    };
+    let take_up =
+        |system: &System, x: f64| system.takes_up_at_kn(&straps(10.0, 12.0, x, CLOSED)).unwrap().unwrap();
     for (x, expected) in [(-15.0, 0.42), (0.0, 0.17), (15.0, 0.10)] {
         close("take-up", take_up(&base, x), expected, 0.005);
     }
@@ -225,7 +224,11 @@ fn tilted_straps_keep_the_balance() {
     let response = system.respond(&rig).unwrap();
     let stress = NodalStress::new(&system, &response);
     let found = findings(&system, &response, &stress, "tilted", &[]).unwrap();
-    assert!(found.quality.force_residual < 1e-9 && found.quality.moment_residual < 1e-9, "{:?}", found.quality);
+    assert!(
+        found.quality.force_residual < 1e-9 && found.quality.moment_residual < 1e-9,
+        "{:?}",
+        found.quality
+    );
     // Between the shares of both straps at the spine and both at the gate, and near that of the middle.
     assert!((0.25..0.45).contains(&found.share.gate_fraction), "{:?}", found.share);
     assert!(found.share.gate_fraction < found.share.lever_rule);
@@ -251,8 +254,7 @@ fn peaks_under_a_narrow_strap_do_not_depend_on_the_mesh() {
             let system = system_with("broadbar-alu", &[], &settings);
             let response = system.respond(&rig).unwrap();
             let stress = NodalStress::new(&system, &response);
-            let untrusted =
-                solver::findings::Untrusted::new(&system, &response, solver::system::Side::Frame);
+            let untrusted = solver::findings::Untrusted::new(&system, &response, solver::system::Side::Frame);
             let values = solver::findings::nodal_von_mises(&stress.frame);
             system
                 .frame
@@ -267,7 +269,8 @@ fn peaks_under_a_narrow_strap_do_not_depend_on_the_mesh() {
                 .fold(0.0, f64::max)
         })
         .to_vec();
-    let (low, high) = (peaks.iter().copied().fold(f64::MAX, f64::min), peaks.iter().copied().fold(0.0, f64::max));
+    let (low, high) =
+        (peaks.iter().copied().fold(f64::MAX, f64::min), peaks.iter().copied().fold(0.0, f64::max));
     assert!((high - low) / low < 0.02, "{peaks:?}");
 }
 

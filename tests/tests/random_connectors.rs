@@ -1,8 +1,6 @@
 //! Two thousand connectors drawn from the dimensions that are met: each solves, or is refused in words.
 
-use geometry::connector::{
-    Connector, Gate, GatePlace, Hinge, LipOn, Nose, Section, SectionShape, Window,
-};
+use geometry::connector::{Connector, Gate, GatePlace, Hinge, LipOn, Nose, Section, SectionShape, Window};
 use pullmap_tests::strap;
 use rayon::prelude::*;
 use solver::findings::{NodalStress, findings};
@@ -163,7 +161,12 @@ fn two_thousand_drawn_connectors_solve_or_are_refused() {
     let ends: Vec<Result<End, String>> = (0..2000).into_par_iter().map(run).collect();
     let wrong: Vec<&String> = ends.iter().filter_map(|e| e.as_ref().err()).collect();
     let solved = ends.iter().filter(|e| matches!(e, Ok(End::Solved))).count();
-    assert!(wrong.is_empty(), "{} of 2000 went wrong:\n{}", wrong.len(), wrong.iter().take(30).map(|s| s.as_str()).collect::<Vec<_>>().join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} of 2000 went wrong:\n{}",
+        wrong.len(),
+        wrong.iter().take(30).map(|s| s.as_str()).collect::<Vec<_>>().join("\n")
+    );
     // A generator that draws little that fits would test little.
     assert!(solved >= 1000, "only {solved} solved");
 }

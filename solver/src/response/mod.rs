@@ -277,7 +277,40 @@ impl System {
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
     pub fn respond(&self, rig: &Rig) -> Result<Response, RigError> {
         self.check_rig(rig)?;
-        self.respond_with(rig, hold(self, rig.gate, rig.friction))
+        let hold = hold(self, rig.gate, rig.friction);
+        match self.respond_with(rig, hold) {
+            // Where no row presses, nothing fixes the gate's motion, and the programme has no single answer.
+            Err(error @ RigError::NoBalance(_)) if hold.holds() => self.respond_idle(rig, hold)?.ok_or(error),
+            other => other,
+        }
+    }
+
+    /// The response with a gate that carries nothing, if the load is below the one at which it takes up.
+    fn respond_idle(&self, rig: &Rig, hold: Hold) -> Result<Option<Response>, RigError> {
+        if self.takes_up_at_kn(rig)?.is_some_and(|kn| kn < rig.load_kn) {
+            return Ok(None);
+        }
+        let mut response = self.respond_with(rig, Hold::Open)?;
+        response.hold = hold;
+        // The gate hangs loose: drawn with its pins where the frame has carried their seats.
+        let carried = |joint: Joint| {
+            let rows: Vec<_> =
+                self.rows.iter().filter(|r| r.joint == joint && r.surface == Side::Frame).collect();
+            let mean = |axis: usize| {
+                rows.iter().map(|r| response.frame_u[2 * r.node as usize + axis]).sum::<f64>()
+                    / rows.len().max(1) as f64
+            };
+            [mean(0), mean(1)]
+        };
+        let (nose, hinge) = (carried(Joint::Nose), carried(Joint::Hinge));
+        let (from, to) = (self.outline.seats.hinge_pin.centre, self.outline.seats.gate_end);
+        let [x, y] = [to[0] - from[0], to[1] - from[1]];
+        let [dx, dy] = [nose[0] - hinge[0], nose[1] - hinge[1]];
+        let turn = if self.nose_disc.0 == Side::Gate { (x * dy - y * dx) / (x * x + y * y) } else { 0.0 };
+        let motion = Motion { x: hinge[0] + turn * from[1], y: hinge[1] - turn * from[0], turn };
+        motion.add_to(&self.gate.body.mesh().points, &mut response.gate_u);
+        response.gate_motion = motion;
+        Ok(Some(response))
     }
 
     fn respond_with(&self, rig: &Rig, hold: Hold) -> Result<Response, RigError> {
@@ -312,19 +345,19 @@ impl System {
         }
     }
 
+    /// Angle by which friction turns the flank's normal, radians counter-clockwise.
+    fn flank_turn(&self, hold: Hold) -> f64 {
+        let Hold::ByFriction(lean) = hold else { return 0.0 };
+        let notch = &self.outline.seats.notch;
+        // The sense of rotation that takes the normal into the lip toward the mouth.
+        let cross = -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
+        lean * cross.signum()
+    }
+
     fn unknowns_of(&self, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<Unknown> {
         let mut unknowns = Vec::new();
         if hold.holds() {
-            let turn = match hold {
-                Hold::ByFriction(lean) => {
-                    let notch = &self.outline.seats.notch;
-                    // The sense of rotation that takes the flank's normal toward the mouth.
-                    let cross =
-                        -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
-                    lean * cross.signum()
-                }
-                _ => 0.0,
-            };
+            let turn = self.flank_turn(hold);
             unknowns.extend((0..self.rows.len()).filter_map(|i| row_unknown(self, i, turn)));
         }
         for (seat, loader, sign) in [(&self.upper, rig.upper, 1.0), (&self.lower, rig.lower, -1.0)] {
@@ -469,9 +502,11 @@ impl System {
     /// [`RigError`].
     pub fn takes_up_at_kn(&self, rig: &Rig) -> Result<Option<f64>, RigError> {
         self.check_rig(rig)?;
-        if !hold(self, rig.gate, rig.friction).holds() {
+        let hold = hold(self, rig.gate, rig.friction);
+        if !hold.holds() {
             return Ok(None);
         }
+        let turn = self.flank_turn(hold);
         let proportional = matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. }));
         let mut load = if proportional { rig.load_kn } else { 1.0 };
         let mut found = None;
@@ -481,23 +516,14 @@ impl System {
             let mut gaps = Vec::new();
             let mut opening = Vec::new();
             let mut rigid = Vec::new();
+            let ports = self.frame.compliance.ports();
             for (index, row) in self.rows.iter().enumerate() {
-                let Some(unknown) = row_unknown(self, index, 0.0) else { continue };
-                let (carrier, _, first) = self.disc(row.joint);
-                let displacement = match carrier {
-                    Side::Gate => {
-                        let n = 2 * row.node as usize;
-                        row.normal[0] * response.frame_u[n] + row.normal[1] * response.frame_u[n + 1]
-                    }
-                    Side::Frame => unknown
-                        .frame
-                        .iter()
-                        .map(|(p, w)| {
-                            debug_assert!(*p >= *first);
-                            w * self.frame.compliance.ports()[*p as usize].displacement(&response.frame_u)
-                        })
-                        .sum(),
-                };
+                let Some(unknown) = row_unknown(self, index, turn) else { continue };
+                let displacement: f64 = unknown
+                    .frame
+                    .iter()
+                    .map(|(port, w)| w * ports[*port as usize].displacement(&response.frame_u))
+                    .sum();
                 let [fx, fy] = unknown.on_gate;
                 gaps.push(unknown.gap);
                 opening.push(displacement / load);
