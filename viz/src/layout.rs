@@ -79,15 +79,7 @@ impl Layout {
         let stage_x = MARGIN + left + 24.0;
         let right_x = ruler.x - 24.0 - right;
         let stage = Area { x: stage_x, y: 130.0, w: right_x - 16.0 - stage_x, h: footer.y - 260.0 };
-        let columns = [
-            Area {
-                x: MARGIN,
-                y: words.bottom() + 12.0,
-                w: left,
-                h: balance.y - 30.0 - words.bottom() - 12.0,
-            },
-            Area { x: right_x, y: 120.0, w: right, h: footer.y - 220.0 },
-        ];
+        let columns = [words, Area { x: right_x, y: 120.0, w: right, h: footer.y - 220.0 }];
         Self { unit, width, height, words, stage, rig: [0.0, footer.y], columns, ruler, balance, footer }
     }
 
@@ -160,7 +152,7 @@ mod tests {
     fn areas_do_not_overlap_on_any_page() {
         for (w, h) in [(1600, 1200), (1920, 1080), (1080, 1080), (1080, 1920), (3840, 2160)] {
             let l = Layout::new(w, h);
-            let all = [l.words, l.stage, l.columns[0], l.columns[1], l.ruler, l.balance, l.footer];
+            let all = [l.columns[0], l.stage, l.columns[1], l.ruler, l.balance, l.footer];
             for (i, a) in all.iter().enumerate() {
                 assert!(
                     a.w > 100.0 && a.h > 60.0 && a.x >= 0.0 && a.right() <= l.width + 1e-9,
