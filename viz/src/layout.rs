@@ -49,7 +49,7 @@ pub(crate) struct Layout {
 }
 
 const FOOTER: f64 = 104.0;
-const RULER: f64 = 150.0;
+const RULER: f64 = 160.0;
 const BALANCE: f64 = 190.0;
 
 impl Layout {
@@ -75,7 +75,7 @@ impl Layout {
             Area { x: width - MARGIN - RULER, y: ruler_top, w: RULER, h: footer.y - 40.0 - ruler_top };
         let balance = Area { x: MARGIN, y: footer.y - 36.0 - BALANCE, w: left, h: BALANCE };
         // Words may reach down to the shares; labels of the left column begin where they end.
-        let words = Area { x: MARGIN, y: MARGIN - 8.0, w: left, h: balance.y - MARGIN - 22.0 };
+        let words = Area { x: MARGIN, y: MARGIN - 8.0, w: left, h: balance.y - MARGIN - 36.0 };
         let stage_x = MARGIN + left + 24.0;
         let right_x = ruler.x - 24.0 - right;
         let stage = Area { x: stage_x, y: 130.0, w: right_x - 16.0 - stage_x, h: footer.y - 260.0 };

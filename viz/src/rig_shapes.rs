@@ -62,11 +62,14 @@ impl Band {
         Path::polygons([points.as_slice()])
     }
 
-    /// Darker toward both edges, as a soft band looks.
+    /// Darker toward both edges, as a soft band looks. A gradient is even square to its line, so that line runs square to
+    /// the pull from one edge to the other, whatever the slope of the seat.
     fn cloth(&self) -> Paint {
+        let [a, b] = self.ends();
+        let along = (b[0] - a[0]) * self.pull[0] + (b[1] - a[1]) * self.pull[1];
         Paint::Linear {
-            from: self.at(0.0, 0.0),
-            to: self.at(1.0, 0.0),
+            from: a,
+            to: self.moved(b, -along),
             stops: vec![
                 (0.0, WEBBING_EDGE),
                 (0.12, WEBBING),

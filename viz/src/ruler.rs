@@ -25,9 +25,9 @@ const STRIP: f64 = 44.0;
 
 impl Span {
     /// A range for stresses that reach `peak` in a material that yields at `yield_mpa`: up to yield when the peak is more
-    /// than half of it, so that full colour means yield; otherwise up to the peak, so that a light load is not all ink.
+    /// than seven tenths of it, so that full colour means yield; otherwise up to the peak, so that a light load is not all ink.
     pub fn new(peak: f64, yield_mpa: f64, scale: Scale) -> Self {
-        let near = peak > 0.5 * yield_mpa;
+        let near = peak > 0.7 * yield_mpa;
         let high = if near { (1.04 * yield_mpa).max(round_up(peak)) } else { round_up(peak) };
         match scale {
             Scale::Glow => Self { low: 0.0, high, scale },
@@ -112,7 +112,7 @@ fn ticks(span: &Span, yield_mpa: f64, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<
             if (y - y_of(yield_mpa)).abs() > 48.0 || yield_mpa > span.high {
                 let words =
                     if step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
-                let at = [x + 36.0, y + 0.5 * CAP_HEIGHT * LABEL];
+                let at = [x + 32.0, y + 0.5 * CAP_HEIGHT * LABEL];
                 items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words)));
             }
         } else {
@@ -162,7 +162,8 @@ mod tests {
     #[test]
     fn the_range_reaches_yield_only_when_the_peak_is_near() {
         assert_eq!(Span::new(120.0, 503.0, Scale::Glow).high, 200.0);
-        assert!((Span::new(287.0, 503.0, Scale::Glow).high - 523.12).abs() < 1e-9);
+        assert_eq!(Span::new(287.0, 503.0, Scale::Glow).high, 300.0);
+        assert!((Span::new(387.0, 503.0, Scale::Glow).high - 523.12).abs() < 1e-9);
         assert_eq!(Span::new(700.0, 503.0, Scale::Glow).high, 800.0);
         let two = Span::new(120.0, 503.0, Scale::TwoSided);
         assert_eq!((two.low, two.part(0.0)), (-200.0, 0.5));
