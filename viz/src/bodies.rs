@@ -102,7 +102,7 @@ pub(crate) fn shadow(body: &BodyField<'_>, view: &View) -> Vec<Item> {
         .collect();
     let path = Path::polygons(moved.iter().map(Vec::as_slice));
     let soft = |width, alpha| Item::stroked(path.clone(), Stroke::new(INK.faded(alpha), width));
-    vec![soft(22.0, 0.025), soft(14.0, 0.035), soft(7.0, 0.05), Item::filled(path.clone(), INK.faded(0.12))]
+    vec![soft(18.0, 0.05), soft(8.0, 0.06), Item::filled(path.clone(), INK.faded(0.1))]
 }
 
 /// A rim of paper around the gate, so that its edge reads over the frame.

@@ -49,7 +49,7 @@ pub enum Scale {
 }
 
 /// Anchors of the glow: ink, sea, iris, rose, coral, apricot, straw.
-const GLOW: [u32; 7] = [0x0f_1d2b, 0x1a_4366, 0x4a_639d, 0x98_71a2, 0xdd_857a, 0xf6_b061, 0xff_e484];
+const GLOW: [u32; 7] = [0x10_2138, 0x1a_4776, 0x51_59a3, 0xac_69a3, 0xe5_8074, 0xfa_b25a, 0xff_e67e];
 /// From white outward to the deepest push.
 const PUSH: [u32; 5] = [0xfb_faf7, 0xb4_d3ea, 0x65_a2d3, 0x23_6da8, 0x08_3a68];
 /// From white outward to the deepest pull; each anchor about as light as its partner in `PUSH`.
@@ -246,14 +246,13 @@ mod tests {
         }
     }
 
-    // Eight bits a channel leave no even steps at the dark end, only rising ones.
     #[test]
     fn the_glow_grows_lighter_at_every_step() {
         let l: Vec<f64> = (0..256).map(|i| lightness(Scale::Glow.colour(f64::from(i) / 255.0))).collect();
         for (i, pair) in l.windows(2).enumerate() {
-            assert!(pair[1] - pair[0] > 0.0, "step {i}: {} to {}", pair[0], pair[1]);
+            assert!(pair[1] - pair[0] > 0.03, "step {i}: {} to {}", pair[0], pair[1]);
         }
-        assert!(l[0] < 12.0 && l[255] > 88.0, "{} to {}", l[0], l[255]);
+        assert!(l[0] < 15.0 && l[255] > 88.0, "{} to {}", l[0], l[255]);
     }
 
     #[test]

@@ -41,19 +41,18 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
     let mut words = Vec::new();
     let mut taken: Vec<Area> = Vec::new();
     for dimension in list {
-        let (shown, spots, label) = match dimension {
-            Dimension::Length { from, to, offset_mm, label } => {
+        let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
+        let size = [width(label, SIZE, Weight::Regular) + 16.0, 1.15 * SIZE];
+        let (shown, spots) = match dimension {
+            Dimension::Length { from, to, offset_mm, .. } => {
                 let (a, b) = (view.place(*from), view.place(*to));
-                let (shown, spots) = length(a, b, view.scale * offset_mm);
-                (shown, spots, label)
+                length(a, b, view.scale * offset_mm, size[0])
             }
-            Dimension::Radius { centre, radius, toward_deg, label } => {
-                let (shown, spots) = arc(view.place(*centre), view.scale * radius, *toward_deg);
-                (shown, spots, label)
+            Dimension::Radius { centre, radius, toward_deg, .. } => {
+                arc(view.place(*centre), view.scale * radius, *toward_deg)
             }
         };
         lines.extend(shown);
-        let size = [width(label, SIZE, Weight::Regular) + 16.0, 1.15 * SIZE];
         let boxes = spots.iter().map(|c| Area {
             x: (c[0] - 0.5 * size[0]).clamp(page.x, (page.right() - size[0]).max(page.x)),
             y: (c[1] - 0.5 * size[1]).clamp(page.y, (page.bottom() - size[1]).max(page.y)),
@@ -77,7 +76,7 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
 }
 
 /// Extension lines, the dimension line with a slash at each end, and where words may stand.
-fn length(a: [f64; 2], b: [f64; 2], offset: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
+fn length(a: [f64; 2], b: [f64; 2], offset: f64, label: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
     let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
     let long = dx.hypot(dy).max(1e-9);
     let along = [dx / long, dy / long];
@@ -99,12 +98,16 @@ fn length(a: [f64; 2], b: [f64; 2], offset: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
         Item::stroked(line, Stroke::new(ACCENT, 2.4)),
     ];
     let mut spots: Vec<[f64; 2]> = Vec::new();
-    let on_line = |t: f64| [p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])];
-    if long > 90.0 {
+    // Beside the connector, words move outward until their near end clears the points that are measured.
+    let aside = left[0] * offset.signum() * (0.5 * label + 14.0 - offset.abs()).max(0.0);
+    let aside = if left[0].abs() > 0.7 && offset != 0.0 { aside } else { 0.0 };
+    let on_line = |t: f64| [p[0] + t * (q[0] - p[0]) + aside, p[1] + t * (q[1] - p[1])];
+    let needed = (label * along[0]).hypot(SIZE * along[1]) + 50.0;
+    if long > needed {
         spots.extend([0.5, 0.35, 0.65, 0.2, 0.8].map(on_line));
     }
     // A short measure has its words outside, beyond either end or beside the line.
-    for d in [46.0, 90.0, 134.0] {
+    for d in [34.0, 70.0, 110.0] {
         spots.push(off(on_line(0.5), offset.signum() * d));
         spots.push([q[0] + d * along[0], q[1] + d * along[1]]);
         spots.push([p[0] - d * along[0], p[1] - d * along[1]]);
@@ -116,9 +119,9 @@ fn arc(centre: [f64; 2], radius: f64, toward_deg: f64) -> (Vec<Item>, Vec<[f64; 
     let (sin, cos) = toward_deg.to_radians().sin_cos();
     let at = |r: f64| [centre[0] + r * cos, centre[1] - r * sin];
     let dot = Item::filled(Path::circle(centre, 4.0), ACCENT);
-    let leader = Item::stroked(Path::line(&[centre, at(radius)]), Stroke::new(ACCENT, 2.4));
+    let leader = Item::stroked(Path::line(&[centre, at(radius + 30.0)]), Stroke::new(ACCENT, 2.4));
     let tip = Item::filled(Path::circle(at(radius), 4.5), ACCENT);
-    let spots = [-34.0, -70.0, -110.0].map(at).to_vec();
+    let spots = [radius + 46.0, radius + 90.0, -34.0, -70.0].map(at).to_vec();
     (vec![dot, leader, tip], spots)
 }
 
@@ -129,9 +132,9 @@ mod tests {
     #[test]
     fn the_dimension_line_stands_off_to_the_left() {
         // From left to right on paper: left is up, where y is smaller.
-        let (_, spots) = length([100.0, 500.0], [400.0, 500.0], 40.0);
+        let (_, spots) = length([100.0, 500.0], [400.0, 500.0], 40.0, 60.0);
         assert_eq!(spots[0], [250.0, 460.0]);
-        let (_, spots) = length([100.0, 500.0], [400.0, 500.0], -40.0);
+        let (_, spots) = length([100.0, 500.0], [400.0, 500.0], -40.0, 60.0);
         assert_eq!(spots[0], [250.0, 540.0]);
     }
 

@@ -14,6 +14,8 @@ const WEBBING: Rgba = Rgba::hex(0x9f_ab9e);
 const WEBBING_EDGE: Rgba = Rgba::hex(0x7b_897f);
 const WEBBING_DARK: Rgba = Rgba::hex(0x55_635c);
 const STITCH: Rgba = Rgba::hex(0xf3_ecd9);
+/// One thread of the weave: a hairline, which is many times faster to paint than anything broader.
+const THREAD: Stroke = Stroke { colour: Rgba::new(0x55, 0x63, 0x5c, 110), width: 1.0, dash: None };
 /// Thickness of a strap where it turns under the bar, mm.
 const TURN_MM: f64 = 2.4;
 
@@ -50,6 +52,14 @@ impl Band {
         self.moved([a[0] + across * (b[0] - a[0]), a[1] + across * (b[1] - a[1])], along)
     }
 
+    /// How far the seat bends away from the line between its ends.
+    fn depth(&self) -> f64 {
+        let [a, b] = self.ends();
+        let off =
+            |p: &[f64; 2]| (0..2).map(|k| (p[k] - 0.5 * (a[k] + b[k])) * self.pull[k]).sum::<f64>().abs();
+        self.edge.iter().map(off).fold(0.0, f64::max)
+    }
+
     fn width(&self) -> f64 {
         let [a, b] = self.ends();
         (a[0] - b[0]).hypot(a[1] - b[1])
@@ -62,11 +72,14 @@ impl Band {
         Path::polygons([points.as_slice()])
     }
 
-    /// Darker toward both edges, as a soft band looks.
+    /// Darker toward both edges, as a soft band looks. A gradient is even square to its line, so that line runs square to
+    /// the pull from one edge to the other, whatever the slope of the seat.
     fn cloth(&self) -> Paint {
+        let [a, b] = self.ends();
+        let along = (b[0] - a[0]) * self.pull[0] + (b[1] - a[1]) * self.pull[1];
         Paint::Linear {
-            from: self.at(0.0, 0.0),
-            to: self.at(1.0, 0.0),
+            from: a,
+            to: self.moved(b, -along),
             stops: vec![
                 (0.0, WEBBING_EDGE),
                 (0.12, WEBBING),
@@ -77,13 +90,13 @@ impl Band {
         }
     }
 
-    /// Herringbone: rows of slanted threads that turn at each rib.
-    fn weave(&self) -> Path {
+    /// Herringbone: rows of slanted threads that turn at each rib, over a stretch along the pull. The seat's own depth is
+    /// covered too, for a seat in a rounded corner.
+    fn weave(&self, from: f64, to: f64) -> Path {
         let ribs = (self.width() / 13.0).round().max(2.0) as i32;
         let rise = 7.0;
         let mut path = Path::default();
-        let rows = (self.reach / rise) as i32;
-        for row in -8..rows {
+        for row in (from / rise).floor() as i32..=(to / rise).ceil() as i32 {
             let along = f64::from(row) * rise;
             let zigzag: Vec<[f64; 2]> = (0..=ribs)
                 .map(|i| self.at(f64::from(i) / f64::from(ribs), along + if i % 2 == 0 { 0.0 } else { 6.0 }))
@@ -110,7 +123,7 @@ pub(crate) fn behind(load: &LoadShape, view: &View, reach: f64) -> Vec<Item> {
             let Some(band) = Band::new(edge, *direction, view, reach) else { return Vec::new() };
             let path = band.path();
             let woven = vec![
-                Item::stroked(band.weave(), Stroke::new(WEBBING_DARK.faded(0.28), 1.8)),
+                Item::stroked(band.weave(-band.depth(), reach), THREAD),
                 Item::stroked(band.stitches(), Stroke::new(STITCH, 2.6).dashed(11.0, 6.0)),
             ];
             vec![
@@ -156,7 +169,7 @@ pub(crate) fn in_front(load: &LoadShape, view: &View, frame: &BodyField<'_>, rea
                 stops: vec![(0.0, WEBBING_DARK), (0.45, WEBBING), (1.0, WEBBING_EDGE)],
             };
             let woven = vec![
-                Item::stroked(band.weave(), Stroke::new(WEBBING_DARK.faded(0.3), 1.8)),
+                Item::stroked(band.weave(-TURN_MM * view.scale - band.depth(), band.depth()), THREAD),
                 Item::stroked(band.stitches(), Stroke::new(STITCH, 2.6).dashed(11.0, 6.0)),
             ];
             vec![

@@ -25,10 +25,10 @@ const STRIP: f64 = 44.0;
 
 impl Span {
     /// A range for stresses that reach `peak` in a material that yields at `yield_mpa`: somewhat past yield when the peak
-    /// is more than half of it, so that warm colour means yield; otherwise up to the peak, so that a light load is not
-    /// all ink. Never so far past yield that the elastic part of the picture loses its colours.
+    /// is more than seven tenths of it, so that warm colour means yield; otherwise up to the peak, so that a light load is
+    /// not all ink. Never so far past yield that the elastic part of the picture loses its colours.
     pub fn new(peak: f64, yield_mpa: f64, scale: Scale) -> Self {
-        let near = peak > 0.5 * yield_mpa;
+        let near = peak > 0.7 * yield_mpa;
         let high = if near { peak.clamp(1.12 * yield_mpa, 1.6 * yield_mpa) } else { round_up(peak) };
         match scale {
             Scale::Glow => Self { low: 0.0, high, scale },
@@ -113,7 +113,7 @@ fn ticks(span: &Span, yield_mpa: f64, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<
             if (y - y_of(yield_mpa)).abs() > 48.0 || yield_mpa > span.high {
                 let words =
                     if step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
-                let at = [x + 36.0, y + 0.5 * CAP_HEIGHT * LABEL];
+                let at = [x + 32.0, y + 0.5 * CAP_HEIGHT * LABEL];
                 items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words)));
             }
         } else {
@@ -163,7 +163,8 @@ mod tests {
     #[test]
     fn the_range_reaches_yield_only_when_the_peak_is_near() {
         assert_eq!(Span::new(120.0, 503.0, Scale::Glow).high, 200.0);
-        assert!((Span::new(287.0, 503.0, Scale::Glow).high - 1.12 * 503.0).abs() < 1e-9);
+        assert_eq!(Span::new(287.0, 503.0, Scale::Glow).high, 300.0);
+        assert!((Span::new(387.0, 503.0, Scale::Glow).high - 1.12 * 503.0).abs() < 1e-9);
         assert_eq!(Span::new(700.0, 503.0, Scale::Glow).high, 700.0);
         assert!((Span::new(2000.0, 503.0, Scale::Glow).high - 1.6 * 503.0).abs() < 1e-9);
         let two = Span::new(120.0, 503.0, Scale::TwoSided);

@@ -118,7 +118,7 @@ impl Sketch {
             }
         }
         let box_mm = bounds(&points);
-        let room = Area { x: page.x + 50.0, y: page.y + 30.0, w: page.w - 100.0, h: page.h - 60.0 };
+        let room = Area { x: page.x + 40.0, y: page.y + 30.0, w: page.w - 130.0, h: page.h - 60.0 };
         (View::fitting(box_mm[0], box_mm[1], room), box_mm)
     }
 

@@ -204,7 +204,7 @@ impl StressMap<'_> {
 
     /// Straps, bars, bodies and pins, back to front.
     fn stage(&self, layout: &Layout, view: &View, span: Span, fields: [&[f64]; 2]) -> Vec<Item> {
-        let reach = layout.height + layout.width;
+        let reach = 0.75 * layout.height;
         let loads = [&self.upper, &self.lower];
         let mut items = Vec::new();
         items.extend(bodies::shadow(&self.frame, view));

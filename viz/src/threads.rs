@@ -14,13 +14,13 @@ use crate::stress_map::BodyField;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
 
 /// Distance of neighbouring threads, page units.
-const SPACING: f64 = 24.0;
+const SPACING: f64 = 20.0;
 /// A line stops when it comes nearer than this part of the spacing to another.
 const NEAREST: f64 = 0.55;
 /// Step along a line, page units.
 const STEP: f64 = 2.0;
 /// Thickness of the strongest thread, page units.
-const THICKEST: f64 = 17.0;
+const THICKEST: f64 = 15.0;
 /// Threads weaker than this part of the strongest are left out.
 const WEAKEST: f64 = 0.03;
 /// Stress samples per page unit.
@@ -198,6 +198,10 @@ impl Flow {
             let half = [p[0] + 0.5 * STEP * d[0], p[1] + 0.5 * STEP * d[1]];
             let Some((_, m)) = self.at(half) else { break };
             let m = toward(m, d);
+            // Where the two principal stresses meet the direction jumps; a thread has no corner.
+            if m[0] * heading[0] + m[1] * heading[1] < 0.95 {
+                break;
+            }
             let new = [p[0] + STEP * m[0], p[1] + STEP * m[1]];
             let back_at_start =
                 line.len() as f64 * STEP > 3.0 * SPACING && (new[0] - from[0]).hypot(new[1] - from[1]) < STEP;
@@ -278,9 +282,9 @@ mod tests {
         let view = View::fitting([-20.0, -40.0], [20.0, 40.0], area);
         let flow = Flow::new(&body, &view, plan.strongest).unwrap();
         let lines = flow.lines();
-        // 400 units across at 24 a thread: 16 or 17 threads, 20 kN in all.
+        // 400 units across at 20 a thread: 19 or 20 threads, 20 kN in all.
         let long: Vec<_> = lines.iter().filter(|l| l.len() as f64 * STEP > 700.0).collect();
-        assert!((15..=17).contains(&long.len()), "{}", long.len());
+        assert!((18..=21).contains(&long.len()), "{}", long.len());
         for line in &long {
             assert!(line.iter().all(|p| (p[0] - line[0][0]).abs() < 1e-6), "straight up");
         }

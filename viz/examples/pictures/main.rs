@@ -37,9 +37,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         let map = map(&frame, &gate, 60.0, field, straps);
         save(name, &|| map.drawing(1600, 1200))?;
     }
+    let plain = map(&frame, &gate, 60.0, Field::VonMises, straps);
+    save("phone", &|| plain.drawing(400, 300))?;
     let mut light = map(&frame, &gate, 60.0, Field::VonMises, [40.0, 0.0, 0.0]);
     light.yield_mpa = 1100.0;
     light.gate_open = true;
+    light.gate_kn = 0.0;
+    light.spine_kn = 10.0;
     light.shape_note = Some("shape drawn 20 times enlarged".to_owned());
     light.sentence =
         "Even the longest plain sentence that anybody may want to put over a picture has to find its place \
