@@ -178,7 +178,7 @@ fn a_known_stress_has_the_colour_of_its_place_on_the_ruler() {
     let (frame, gate) = connector(60.0, 10.0, 0.43);
     let mut map = map(&frame, &gate, 60.0, Field::VonMises, [12.0, 0.0, 0.0]);
     map.callouts.clear();
-    // A field of 60 MPa everywhere spans 0 to 60: the far end of the scale. With one callout of 120 it is the middle.
+    // A field of 60 MPa everywhere spans 0 to 60: the far end of the scale.
     let flat = vec![60.0; frame.field().values.len()];
     map.frame.values = &flat;
     let gate_flat = vec![60.0; gate.field().values.len()];
@@ -196,14 +196,9 @@ fn a_known_stress_has_the_colour_of_its_place_on_the_ruler() {
     };
     let top = viz::Scale::Glow.colour(1.0);
     assert_eq!(colour_in_spine(&map), [top.r, top.g, top.b]);
-    map.callouts.push(viz::Callout {
-        at: [0.0, 37.0],
-        value_mpa: 120.0,
-        words: "bar".to_owned(),
-        trusted: true,
-    });
-    // 120 rounds up to a ruler of 200.
-    let part = viz::Scale::Glow.colour(60.0 / 200.0);
+    // A metal that yields at 70: the ruler reaches an eighth past that.
+    map.yield_mpa = 70.0;
+    let part = viz::Scale::Glow.colour(60.0 / (1.12 * 70.0));
     assert_eq!(colour_in_spine(&map), [part.r, part.g, part.b]);
 }
 

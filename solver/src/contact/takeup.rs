@@ -26,6 +26,9 @@ const SMALL: f64 = 1e-2;
 /// Absolute tolerance of the scaled programme.
 const FEASIBILITY: f64 = 1e-11;
 
+/// Smaller entries of a scaled column are taken for rounding: no basis is built on them.
+const PIVOT: f64 = 1e-9;
+
 /// A load that the stand-ins must carry by more than this part is not balanced by any pressing forces.
 const UNBALANCED: f64 = 1e-9;
 
@@ -152,6 +155,7 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
             _ => 0.0,
         };
         let mut steps = 0;
+        let mut passed: Vec<usize> = Vec::new();
         loop {
             let matrix = DMatrix::from_columns(&basis.iter().map(|j| column(*j)).collect::<Vec<_>>());
             let factor = matrix.clone().lu();
@@ -160,15 +164,17 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
             let duals = matrix.transpose().lu().solve(&prices).ok_or(TakeUpError::NoAnswer)?;
             value = prices.dot(&amounts);
             let entering = (0..n).find(|j| {
-                !basis.contains(j) && price(*j) - duals.dot(&column(*j)) < -FEASIBILITY * (1.0 + duals.amax())
+                !basis.contains(j)
+                    && !passed.contains(j)
+                    && price(*j) - duals.dot(&column(*j)) < -FEASIBILITY * (1.0 + duals.amax())
             });
             let Some(entering) = entering else { break };
             let change = factor.solve(&column(entering)).ok_or(TakeUpError::NoAnswer)?;
             let mut leaving: Option<(usize, f64)> = None;
             for r in 0..height {
                 // A stand-in that is left at zero must not grow again: it leaves on any change.
-                let stuck = !stand_ins_cost && basis[r] >= n && change[r].abs() > FEASIBILITY;
-                if change[r] <= FEASIBILITY && !stuck {
+                let stuck = !stand_ins_cost && basis[r] >= n && change[r].abs() > PIVOT;
+                if change[r] <= PIVOT && !stuck {
                     continue;
                 }
                 let ratio = if stuck { 0.0 } else { amounts[r].max(0.0) / change[r] };
@@ -178,9 +184,12 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
                     leaving = Some((r, ratio));
                 }
             }
-            // Costs are zero or more, so the value is bounded below and some row always blocks.
-            let Some((row, _)) = leaving else { return Err(TakeUpError::NoAnswer) };
-            basis[row] = entering;
+            match leaving {
+                Some((row, _)) => basis[row] = entering,
+                // Costs are zero or more, so the value is bounded below: a column that nothing blocks changes nothing but
+                // rounding, and its gain is rounding too.
+                None => passed.push(entering),
+            }
             steps += 1;
             if steps > MOST_STEPS {
                 return Err(TakeUpError::NoAnswer);
