@@ -264,7 +264,7 @@ fn bad_options_are_refused() {
     refused(folder.path(), &["mapp", "oval"], &["map"]);
     refused(folder.path(), &["map", "oval", "--field", "heat"], &["von-mises"]);
     refused(folder.path(), &["map", "oval", "--mesh-size", "0"], &["0.1"]);
-    refused(folder.path(), &["map", "oval", "--show-shape", "-2"], &["show-shape"]);
+    refused(folder.path(), &["map", "oval", "--show-shape=-2"], &["show-shape"]);
     refused(folder.path(), &["map", "oval", "pear", "--fields", "x.vtu"], &["--fields"]);
     refused(folder.path(), &["map", "oval", "--fields", "x.txt"], &[".vtu"]);
 }
