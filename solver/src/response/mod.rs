@@ -315,33 +315,36 @@ impl System {
 
     fn respond_with(&self, rig: &Rig, hold: Hold) -> Result<Response, RigError> {
         let axis = self.pull_axis(rig.upper, rig.lower);
-        let mut unknowns = self.unknowns_of(rig, hold, &axis);
+        let unknowns = self.unknowns_of(rig, hold, &axis);
         let solver = Assembled::new(self, &unknowns);
         let mut info = ResponseInfo::default();
         let mut gaps: Vec<f64> = unknowns.iter().map(|u| u.gap).collect();
+        let mut zero = Vec::new();
         loop {
-            let solution = solver.solve(&unknowns, &gaps, 1e3 * rig.load_kn)?;
+            let solution = solver.solve(&unknowns, &gaps, 1e3 * rig.load_kn, &zero)?;
             info.optimality = solution.optimality;
             info.linearisations += 1;
             let mut response = self.fields(rig, hold, axis, &unknowns, &solution);
-            let moved = self.moved_gaps(&unknowns, &response, &gaps, &solution);
-            info.gap_change_mm = 0.0;
-            for ((unknown, old), (new, force)) in
-                unknowns.iter().zip(&gaps).zip(moved.iter().zip(&solution.forces))
-            {
-                if unknown.one_sided && (*force > 0.0 || *new < *old) {
-                    info.gap_change_mm = info.gap_change_mm.max((new - old).abs());
-                }
-            }
+            let moved = self.moved_gaps(&unknowns, &response);
+            // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
+            info.gap_change_mm = unknowns
+                .iter()
+                .zip(&gaps)
+                .zip(moved.iter().zip(&solution.forces))
+                .filter(|((unknown, _), _)| matches!(unknown.source, Source::Row(_)))
+                .map(
+                    |((_, old), (moved, force))| {
+                        if *force > 0.0 { (moved.linear - old).abs() } else { (-moved.open).max(0.0) }
+                    },
+                )
+                .fold(0.0, f64::max);
             info.settled = info.gap_change_mm < SETTLED_MM;
             if info.settled || info.linearisations == MOST_LINEARISATIONS {
                 response.info = info;
                 return Ok(response);
             }
-            gaps = moved;
-            for (unknown, gap) in unknowns.iter_mut().zip(&gaps) {
-                unknown.gap = *gap;
-            }
+            gaps = moved.iter().map(|m| m.linear).collect();
+            zero = unknowns.iter().zip(&solution.forces).map(|(u, f)| u.one_sided && *f == 0.0).collect();
         }
     }
 
@@ -457,14 +460,8 @@ impl System {
         }
     }
 
-    /// Gaps such that the linear rows give the true gaps of circles at the solved position.
-    fn moved_gaps(
-        &self,
-        unknowns: &[Unknown],
-        response: &Response,
-        gaps: &[f64],
-        solution: &Forces,
-    ) -> Vec<f64> {
+    /// Gaps at the solved position, and gaps such that the linear rows give them.
+    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response) -> Vec<MovedGap> {
         let pin_motion = |joint: Joint| {
             let (side, _, first) = self.disc(joint);
             let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
@@ -474,9 +471,10 @@ impl System {
         let motions = [pin_motion(Joint::Nose), pin_motion(Joint::Hinge)];
         unknowns
             .iter()
-            .zip(gaps)
-            .map(|(unknown, old)| {
-                let Source::Row(index) = unknown.source else { return *old };
+            .map(|unknown| {
+                let Source::Row(index) = unknown.source else {
+                    return MovedGap { linear: unknown.gap, open: 0.0 };
+                };
                 let row = self.rows[index];
                 let circle = self.disc(row.joint).1.circle();
                 let [vx, vy, turn] = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
@@ -484,14 +482,13 @@ impl System {
                 let n = 2 * row.node as usize;
                 let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
                 let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
-                let Some(gap) = gap_mm(at, row.normal, moved) else { return old.max(circle.radius) };
+                // A circle that no longer reaches across the point is a radius away at least.
+                let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
                 let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
-                let closing = row.normal[0] * (u[n] - vx + turn * from[1])
+                let opening = row.normal[0] * (u[n] - vx + turn * from[1])
                     + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
-                gap - closing
+                MovedGap { linear: open - opening, open }
             })
-            .zip(&solution.forces)
-            .map(|(gap, _)| gap)
             .collect()
     }
 
@@ -537,6 +534,14 @@ impl System {
         }
         Ok(found)
     }
+}
+
+/// A gap at the solved position.
+struct MovedGap {
+    /// What the row's gap before loading must be for the linear row to give `open`, mm.
+    linear: f64,
+    /// The gap, mm.
+    open: f64,
 }
 
 /// The solved forces.
@@ -606,7 +611,14 @@ impl Assembled {
         Self { hessian, rows, kinds, one_sided, moment_scale }
     }
 
-    fn solve(&self, unknowns: &[Unknown], gaps: &[f64], load_n: f64) -> Result<Forces, RigError> {
+    /// `zero`: forces that were zero in a similar problem, or none.
+    fn solve(
+        &self,
+        unknowns: &[Unknown],
+        gaps: &[f64],
+        load_n: f64,
+        zero: &[bool],
+    ) -> Result<Forces, RigError> {
         debug_assert_eq!(unknowns.len(), gaps.len());
         let right: Vec<f64> =
             self.kinds.iter().map(|k| if *k == Balance::Load { load_n } else { 0.0 }).collect();
@@ -617,7 +629,8 @@ impl Assembled {
             right: &right,
             nonnegative: &self.one_sided,
         };
-        let solution = quadratic::solve(&program, &Params::default()).map_err(RigError::NoBalance)?;
+        let solution =
+            quadratic::solve_from(&program, &Params::default(), zero).map_err(RigError::NoBalance)?;
         let (mut frame, mut gate) = (Motion::default(), Motion::default());
         for (kind, multiplier) in self.kinds.iter().zip(&solution.multipliers) {
             // Gap = compliance . force + gap before - rows' . multiplier: the multipliers are the motions, turned round.
