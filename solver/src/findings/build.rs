@@ -241,10 +241,13 @@ fn warnings_of(system: &System, response: &Response, gate_kn: f64) -> Result<Vec
             rig.friction,
             rig.friction.atan().to_degrees()
         )),
-        Hold::ByFriction(lean) => warnings.push(format!(
+        Hold::ByFriction(lean) if lean.abs().tan() > 0.02 => warnings.push(format!(
             "Only friction keeps the pin where it is: a coefficient of {:.2} is needed at the flank.",
             lean.abs().tan()
         )),
+        Hold::ByFriction(_) => warnings.push(
+            "The pin line stands square to the flank: nothing but a little friction keeps the pin from sliding.".to_owned(),
+        ),
         Hold::Held | Hold::Open => {}
     }
     if !response.info.settled {

@@ -22,6 +22,9 @@ use unknowns::{bar_unknowns, load_centre, row_unknown, strap_unknowns};
 const SETTLED_MM: f64 = 1e-3;
 /// At most this many linearisations.
 const MOST_LINEARISATIONS: usize = 5;
+/// A pin line that leans into the notch by less than this from the flank's normal has no seat to speak of: it takes
+/// next to nothing to slide it along the flank, so friction is what keeps it, rad (engineering judgement: one degree).
+const NEUTRAL: f64 = 0.0175;
 /// Clear distance of a strap from the window's sides, mm.
 pub const STRAP_CLEARANCE_MM: f64 = 0.5;
 /// Clear distance of a strap from the mouth of the notch, mm.
@@ -189,7 +192,7 @@ pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
     let lean = toward_mouth.atan2(into_lip);
     let cone = friction.atan();
     let half = matches!(gate, GateState::Half { .. });
-    if lean <= 0.0 && !half {
+    if lean <= -NEUTRAL && !half {
         Hold::Held
     } else if lean.abs() <= cone {
         Hold::ByFriction(lean)
@@ -325,7 +328,7 @@ impl System {
             info.optimality = solution.optimality;
             info.linearisations += 1;
             let mut response = self.fields(rig, hold, axis, &unknowns, &solution);
-            let moved = self.moved_gaps(&unknowns, &response);
+            let moved = self.moved_gaps(&unknowns, &response, hold);
             // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
             info.gap_change_mm = unknowns
                 .iter()
@@ -461,7 +464,10 @@ impl System {
     }
 
     /// Gaps at the solved position, and gaps such that the linear rows give them.
-    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response) -> Vec<MovedGap> {
+    ///
+    /// A pin that friction holds does not slide along the flank, so there its gaps stay those of the circle where it was.
+    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response, hold: Hold) -> Vec<MovedGap> {
+        let sticks = matches!(hold, Hold::ByFriction(_));
         let pin_motion = |joint: Joint| {
             let (side, _, first) = self.disc(joint);
             let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
@@ -482,11 +488,14 @@ impl System {
                 let n = 2 * row.node as usize;
                 let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
                 let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
-                // A circle that no longer reaches across the point is a radius away at least.
-                let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
                 let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
                 let opening = row.normal[0] * (u[n] - vx + turn * from[1])
                     + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
+                if sticks && row.joint == Joint::Nose {
+                    return MovedGap { linear: unknown.gap, open: unknown.gap + opening };
+                }
+                // A circle that no longer reaches across the point is a radius away at least.
+                let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
                 MovedGap { linear: open - opening, open }
             })
             .collect()
