@@ -246,7 +246,7 @@ impl StressMap<'_> {
             Some(note) => format!("{}; {note}", self.subtitle),
             None => self.subtitle.clone(),
         };
-        let rig = Block::fit(&rig, Weight::Regular, LABEL, 26.0, [area.w, 3.7 * LABEL]);
+        let rig = Block::fit(&rig, Weight::Regular, LABEL, 25.0, [area.w, 5.2 * LABEL]);
         let top = area.y + title.height();
         let below = top + rig.height() + 20.0;
         let room = [area.w, (area.bottom() - below).max(1.2 * 40.0)];

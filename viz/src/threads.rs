@@ -98,9 +98,15 @@ impl Plan {
             let y = area.y + 40.0 + 74.0 * i as f64;
             let thick = self.thickness(self.strongest * kn / whole).max(1.0);
             let x = area.right() - 0.5 * area.w;
-            items.push(Item::stroked(Path::line(&[[x - 62.0, y], [x - 8.0, y]]), Stroke::new(INK, thick)));
+            items.push(Item::stroked(Path::line(&[[x - 84.0, y], [x - 22.0, y]]), Stroke::new(INK, thick)));
             let at = [area.right(), y + 0.5 * CAP_HEIGHT * LABEL];
-            let digits = if kn < 0.1 { 3 } else { 2 };
+            let digits = if kn >= 1.0 {
+                0
+            } else if kn < 0.1 {
+                3
+            } else {
+                2
+            };
             let words = format!("{kn:.digits$}");
             items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words).anchored(Anchor::End)));
         }

@@ -5,6 +5,9 @@ use super::window_path::PathPart;
 use crate::connector::LipOn;
 use crate::curve::Point;
 
+/// Half the width of what counts as the middle of a round end, mm.
+const MID_WIDTH_MM: f64 = 4.0;
+
 fn distance(a: Point, b: Point) -> f64 {
     (a[0] - b[0]).hypot(a[1] - b[1])
 }
@@ -45,6 +48,18 @@ impl Outline {
                 side.to_owned()
             }
         };
+        // Round ends have no straight bar: their middle is named like a bar's.
+        if p[0].abs() < MID_WIDTH_MM {
+            match self.strip.path[place.segment].part {
+                PathPart::LowerGateCorner | PathPart::LowerSpineCorner => {
+                    return format!("lower bar, {side} at mid width");
+                }
+                PathPart::UpperGateCorner | PathPart::UpperSpineCorner => {
+                    return format!("upper bar, {side} at mid width");
+                }
+                _ => {}
+            }
+        }
         match self.strip.path[place.segment].part {
             PathPart::HingeLeg => format!("ear, {side}"),
             PathPart::LowerGateCorner => format!("lower corner on the gate side, {side}"),

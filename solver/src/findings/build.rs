@@ -38,7 +38,7 @@ impl NodalStress {
 pub fn pin_forces(system: &System, response: &Response) -> [[f64; 2]; 2] {
     let mut sums = [[0.0; 2]; 2];
     for applied in &response.applied {
-        if let Source::Row(index) = applied.source {
+        if let Source::Row(index) | Source::Stick(index) = applied.source {
             let sum = &mut sums[if system.rows[index].joint == Joint::Nose { 0 } else { 1 }];
             sum[0] += applied.on_frame[0];
             sum[1] += applied.on_frame[1];
@@ -156,7 +156,7 @@ fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
     for applied in &response.applied {
         let mine = match applied.source {
             Source::Fibre(u) | Source::Bar(u) | Source::BarGrip(u) => u == upper,
-            Source::Row(_) => false,
+            Source::Row(_) | Source::Stick(_) => false,
         };
         if !mine {
             continue;

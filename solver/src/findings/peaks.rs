@@ -18,7 +18,7 @@ const CORNER_TURN_DEG: f64 = 12.0;
 const BAR_OF_DEPTH: f64 = 0.35;
 /// Contacts carrying less than this part of the load do not count as active.
 const ACTIVE: f64 = 1e-6;
-/// Peaks closer together than this are one, mm.
+/// Peaks closer together than this are one, mm; so are those that the same words name.
 const APART_MM: f64 = 4.0;
 /// How many peaks are reported.
 const MOST: usize = 8;
@@ -43,7 +43,7 @@ impl Untrusted {
                 continue;
             }
             match applied.source {
-                Source::Row(index) => {
+                Source::Row(index) | Source::Stick(index) => {
                     let row = system.rows[index];
                     let radius = system.disc(row.joint).1.circle().radius;
                     if row.surface == side {
@@ -175,7 +175,8 @@ pub fn peaks(
         let mut kept: Vec<Peak> = Vec::new();
         for peak in local {
             let near = |k: &Peak| {
-                k.trusted == peak.trusted && (k.x_mm - peak.x_mm).hypot(k.y_mm - peak.y_mm) < APART_MM
+                k.trusted == peak.trusted
+                    && (k.place == peak.place || (k.x_mm - peak.x_mm).hypot(k.y_mm - peak.y_mm) < APART_MM)
             };
             if !kept.iter().any(near) {
                 kept.push(peak);

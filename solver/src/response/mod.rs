@@ -16,7 +16,7 @@ use crate::system::{Joint, Seat, Side, System, gap_mm};
 use geometry::curve::Point;
 use geometry::outline::Circle;
 use thiserror::Error;
-use unknowns::{bar_unknowns, load_centre, row_unknown, strap_unknowns};
+use unknowns::{bar_unknowns, load_centre, row_unknown, stick_unknown, strap_unknowns};
 
 /// Gaps that change by less than this between two linearisations are settled, mm.
 const SETTLED_MM: f64 = 1e-3;
@@ -328,7 +328,7 @@ impl System {
             info.optimality = solution.optimality;
             info.linearisations += 1;
             let mut response = self.fields(rig, hold, axis, &unknowns, &solution);
-            let moved = self.moved_gaps(&unknowns, &response, hold);
+            let moved = self.moved_gaps(&unknowns, &response);
             // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
             info.gap_change_mm = unknowns
                 .iter()
@@ -351,20 +351,13 @@ impl System {
         }
     }
 
-    /// Angle by which friction turns the flank's normal, radians counter-clockwise.
-    fn flank_turn(&self, hold: Hold) -> f64 {
-        let Hold::ByFriction(lean) = hold else { return 0.0 };
-        let notch = &self.outline.seats.notch;
-        // The sense of rotation that takes the normal into the lip toward the mouth.
-        let cross = -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
-        lean * cross.signum()
-    }
-
     fn unknowns_of(&self, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<Unknown> {
         let mut unknowns = Vec::new();
         if hold.holds() {
-            let turn = self.flank_turn(hold);
-            unknowns.extend((0..self.rows.len()).filter_map(|i| row_unknown(self, i, turn)));
+            unknowns.extend((0..self.rows.len()).filter_map(|i| row_unknown(self, i)));
+        }
+        if let Hold::ByFriction(_) = hold {
+            unknowns.extend(stick_unknown(self));
         }
         for (seat, loader, sign) in [(&self.upper, rig.upper, 1.0), (&self.lower, rig.lower, -1.0)] {
             let outward = [sign * axis.direction[0], sign * axis.direction[1]];
@@ -464,10 +457,7 @@ impl System {
     }
 
     /// Gaps at the solved position, and gaps such that the linear rows give them.
-    ///
-    /// A pin that friction holds does not slide along the flank, so there its gaps stay those of the circle where it was.
-    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response, hold: Hold) -> Vec<MovedGap> {
-        let sticks = matches!(hold, Hold::ByFriction(_));
+    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response) -> Vec<MovedGap> {
         let pin_motion = |joint: Joint| {
             let (side, _, first) = self.disc(joint);
             let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
@@ -491,9 +481,6 @@ impl System {
                 let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
                 let opening = row.normal[0] * (u[n] - vx + turn * from[1])
                     + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
-                if sticks && row.joint == Joint::Nose {
-                    return MovedGap { linear: unknown.gap, open: unknown.gap + opening };
-                }
                 // A circle that no longer reaches across the point is a radius away at least.
                 let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
                 MovedGap { linear: open - opening, open }
@@ -512,7 +499,6 @@ impl System {
         if !hold.holds() {
             return Ok(None);
         }
-        let turn = self.flank_turn(hold);
         let proportional = matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. }));
         let mut load = if proportional { rig.load_kn } else { 1.0 };
         let mut found = None;
@@ -523,17 +509,28 @@ impl System {
             let mut opening = Vec::new();
             let mut rigid = Vec::new();
             let ports = self.frame.compliance.ports();
-            for (index, row) in self.rows.iter().enumerate() {
-                let Some(unknown) = row_unknown(self, index, turn) else { continue };
+            let mut rows: Vec<_> = (0..self.rows.len()).filter_map(|i| row_unknown(self, i)).collect();
+            if let Hold::ByFriction(_) = hold {
+                // Sticking: the relative motion is neither positive nor negative.
+                if let Some(unknown) = stick_unknown(self) {
+                    let turned = Unknown {
+                        frame: unknown.frame.iter().map(|(p, w)| (*p, -w)).collect(),
+                        on_gate: unknown.on_gate.map(|f| -f),
+                        ..unknown.clone()
+                    };
+                    rows.extend([unknown, turned]);
+                }
+            }
+            for unknown in rows {
                 let displacement: f64 = unknown
                     .frame
                     .iter()
                     .map(|(port, w)| w * ports[*port as usize].displacement(&response.frame_u))
                     .sum();
-                let [fx, fy] = unknown.on_gate;
+                let ([fx, fy], [x, y]) = (unknown.on_gate, unknown.at);
                 gaps.push(unknown.gap);
                 opening.push(displacement / load);
-                rigid.push([-fx, -fy, -(row.at[0] * fy - row.at[1] * fx)]);
+                rigid.push([-fx, -fy, -(x * fy - y * fx)]);
             }
             found = take_up(&gaps, &opening, &rigid).map_err(RigError::TakeUp)?;
             match found {

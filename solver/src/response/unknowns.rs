@@ -15,6 +15,8 @@ const FIBRES: [(f64, f64); 3] =
 pub enum Source {
     /// A contact row of the system, by index.
     Row(usize),
+    /// The sticking row along the lip's flank, at a contact row of the system.
+    Stick(usize),
     /// A fibre of the upper (true) or lower strap.
     Fibre(bool),
     /// A row between the upper (true) or lower bench bar and the frame.
@@ -59,42 +61,64 @@ pub struct PullAxis {
     pub direction: Point,
 }
 
-/// The contact unknown of a system's row; `None` where the pin does not face it. `turn` turns the flank's normal by the
-/// angle that friction holds, radians.
+/// The contact unknown of a system's row; `None` where the pin does not face it.
 #[must_use]
-pub fn row_unknown(system: &System, index: usize, turn: f64) -> Option<Unknown> {
+pub fn row_unknown(system: &System, index: usize) -> Option<Unknown> {
+    let row = system.rows[index];
+    let gap = gap_mm(row.at, row.normal, system.disc(row.joint).1.circle())?;
+    Some(joint_unknown(system, index, row.normal, system.row_ports[index], Source::Row(index), gap))
+}
+
+/// The force along the lip's flank that friction holds the pin with, at the flank's point nearest to the pin. It may have
+/// either sign. `None` when no point of the flank faces the pin.
+#[must_use]
+pub fn stick_unknown(system: &System) -> Option<Unknown> {
+    let nearest = (0..system.rows.len())
+        .filter(|i| system.rows[*i].flank)
+        .filter_map(|i| row_unknown(system, i).map(|u| (i, u.gap)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))?
+        .0;
+    let [x, y] = system.rows[nearest].normal;
+    let port = system.row_ports[nearest] + 1;
+    Some(Unknown {
+        one_sided: false,
+        ..joint_unknown(system, nearest, [-y, x], port, Source::Stick(nearest), 0.0)
+    })
+}
+
+/// A force `direction` on a row's surface and its counterpart on the pin, which feels the same line of action.
+fn joint_unknown(
+    system: &System,
+    index: usize,
+    direction: Point,
+    port: u32,
+    source: Source,
+    gap: f64,
+) -> Unknown {
     let row = system.rows[index];
     let (carrier, disc, first) = system.disc(row.joint);
-    let circle = disc.circle();
-    let gap = gap_mm(row.at, row.normal, circle)?;
-    let surface_port = system.row_ports[index];
-    let (mut normal, mut pattern) = (row.normal, vec![(surface_port, 1.0)]);
-    if row.flank && turn != 0.0 {
-        // Friction lets the force lean from the flank's normal; its line is the pin line.
-        let (sine, cosine) = turn.sin_cos();
-        normal = [cosine * normal[0] - sine * normal[1], sine * normal[0] + cosine * normal[1]];
-        pattern = vec![(surface_port, cosine), (surface_port + 1, sine)];
-    }
-    let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
-    let torque = -(from[0] * normal[1] - from[1] * normal[0]);
-    let on_pin = vec![(*first, -normal[0]), (first + 1, -normal[1]), (first + 2, torque)];
+    let centre = disc.circle().centre;
+    let from = [row.at[0] - centre[0], row.at[1] - centre[1]];
+    let torque = -(from[0] * direction[1] - from[1] * direction[0]);
+    let on_surface = vec![(port, 1.0)];
+    let on_pin = vec![(*first, -direction[0]), (first + 1, -direction[1]), (first + 2, torque)];
     let (frame, gate) = match carrier {
-        Side::Gate => (pattern, on_pin),
-        Side::Frame => (on_pin, pattern),
+        Side::Gate => (on_surface, on_pin),
+        Side::Frame => (on_pin, on_surface),
     };
     let sign = if row.surface == Side::Frame { 1.0 } else { -1.0 };
-    Some(Unknown {
-        source: Source::Row(index),
+    Unknown {
+        source,
         frame,
         gate,
         at: row.at,
-        on_frame: [sign * normal[0], sign * normal[1]],
-        on_gate: [-sign * normal[0], -sign * normal[1]],
+        on_frame: direction.map(|d| sign * d),
+        on_gate: direction.map(|d| -sign * d),
         toward_load: 0.0,
         gap,
         soft: 0.0,
         one_sided: true,
-    })
+    }
 }
 
 /// The fibres of a strap on a seat, pulling along `axis` (away from the window).
