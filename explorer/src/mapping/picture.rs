@@ -129,7 +129,8 @@ pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Dr
     let down = [-up[0], -up[1]];
     let map = StressMap {
         title: solved.findings.connector.clone(),
-        subtitle: rig_in_words(&rig),
+        // A number and its unit stay on one line.
+        subtitle: rig_in_words(&rig).replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
         sentence: headline(&solved.findings),
         frame: BodyField {
             points: &points[0],
