@@ -45,7 +45,8 @@ pub const I_SECTION: Problem = Problem {
     run: || run(&i_section()).map_err(|fault| fault.stops("curved-i-bars")),
 };
 
-const SOURCE: &str = "one-dimensional equilibrium of fibres, solved to 1e-8; formula by Winkler, 1858, and Bach, 1889";
+const SOURCE: &str =
+    "one-dimensional equilibrium of fibres, solved to 1e-8; formula by Winkler, 1858, and Bach, 1889";
 
 const ALLOY: Elastic = plane_stress(71_000.0, 0.33);
 const DEPTH: f64 = 10.0;
@@ -95,7 +96,7 @@ fn by_elements(section: &Section, radius: f64) -> Result<([f64; 2], f64), ModelE
     // Smaller where the bar is more sharply bent.
     let size = |p: Point| {
         let r = p[0].hypot(p[1]);
-        (DEPTH / ACROSS).min(0.14 * r)
+        (DEPTH / ACROSS).min(0.1 * r)
     };
     let mesh = mesh(&quarter_ring(inner, outer), &size)?;
     let edge = touching(&mesh, &[INNER, OUTER]);
@@ -120,8 +121,8 @@ fn run(bar: &Bar) -> Result<Outcome, ModelError> {
         let radius = ratio * DEPTH;
         let radii: Vec<f64> = bar.breaks.iter().map(|b| radius + 0.5 * DEPTH * b).collect();
         let breadth = |r: f64| section.chord_mm((r - radius) / (0.5 * DEPTH));
-        let exact = bend(&radii, &breadth, ALLOY, 26)?;
-        let coarser = bend(&radii, &breadth, ALLOY, 20)?;
+        let exact = bend(&radii, &breadth, ALLOY, 36)?;
+        let coarser = bend(&radii, &breadth, ALLOY, 30)?;
         let (stress, moment) = by_elements(section, radius)?;
         let formula = winkler(section, radius, &breadth).bending(-exact.moment);
         for (i, fibre) in ["inner", "outer"].into_iter().enumerate() {

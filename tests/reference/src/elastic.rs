@@ -2,8 +2,9 @@
 
 use crate::problem::Problem;
 use crate::{
-    bearing_law, cook_panel, curved_bar, curved_bars, deep_cantilever, elliptic_membrane, hole_in_plate, hole_in_strip,
-    hooks, patch, pinched_disc, pressed_ring, shoulder_fillet, slender_cantilever, thick_cylinder, thin_ring,
+    bearing_law, cook_panel, curved_bar, curved_bars, deep_cantilever, elliptic_membrane, hole_in_plate,
+    hole_in_strip, hooks, patch, pinched_disc, pressed_ring, shoulder_fillet, slender_cantilever,
+    straight_bars, thick_cylinder, thin_ring,
 };
 
 /// All elastic problems, in a fixed order.
@@ -28,6 +29,8 @@ pub fn elastic() -> Vec<Problem> {
         curved_bars::OVAL,
         curved_bars::RECTANGLE,
         curved_bars::I_SECTION,
+        straight_bars::ROUND,
+        straight_bars::OVAL,
         hooks::TRAPEZOID,
         hooks::RECTANGLE,
         hooks::ROUND_LINK,

@@ -35,7 +35,7 @@ pub fn bend(
 ) -> Result<Bent, ModelError> {
     let moduli = elastic.moduli();
     let size = (breaks.len() - 1) * degree + 1;
-    let (mut matrix, mut force) = (DMatrix::zeros(size, size), DVector::zeros(size));
+    let (mut matrix, mut force) = (DMatrix::<f64>::zeros(size, size), DVector::<f64>::zeros(size));
     let stations = stations(breaks, degree);
     for s in &stations {
         // Energy t r (e_r s_r + e_t s_t) / 2 with e_t = u / r + 1.

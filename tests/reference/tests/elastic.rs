@@ -68,6 +68,8 @@ problems! {
     curved_oval_bars: reference::curved_bars::OVAL;
     curved_rectangular_bars: reference::curved_bars::RECTANGLE;
     curved_i_bars: reference::curved_bars::I_SECTION;
+    straight_round_bar: reference::straight_bars::ROUND;
+    straight_oval_bar: reference::straight_bars::OVAL;
     trapezoid_hook: reference::hooks::TRAPEZOID;
     rectangle_hook: reference::hooks::RECTANGLE;
     round_link: reference::hooks::ROUND_LINK;
