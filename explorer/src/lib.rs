@@ -1,3 +1,37 @@
-//! Placeholder while the workspace is laid out.
+//! The program `pullmap`: arguments, files, output. The only crate of the workspace that reads, writes and prints.
 
+pub mod args;
+pub mod care;
+pub mod commands;
+pub mod failure;
 pub mod fields_file;
+pub mod mapping;
+pub mod model_file;
+pub mod output;
+mod progress;
+mod sketching;
+
+use clap::Parser;
+use std::ffi::OsString;
+
+/// Runs the program on a command line, its own name first. Returns the exit code: 0 done, 1 done with a limit exceeded,
+/// 2 could not be done.
+///
+/// Answers go to the standard output; errors to the standard error, with nothing on the standard output.
+pub fn run(line: impl IntoIterator<Item = OsString>) -> u8 {
+    let arguments = match args::Arguments::try_parse_from(line) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help that nobody reads (a closed pipe) is no failure, and a failing standard error cannot be told.
+            let _: std::io::Result<()> = error.print();
+            return u8::try_from(error.exit_code()).unwrap_or(failure::COULD_NOT);
+        }
+    };
+    match commands::run(&arguments) {
+        Ok(outcome) => outcome.code(),
+        Err(failure) => {
+            output::complain(&format!("{failure}\n"));
+            failure::COULD_NOT
+        }
+    }
+}

@@ -1,1 +1,7 @@
-fn main() {}
+//! The binary `pullmap`: see the library `explorer`.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ExitCode::from(explorer::run(std::env::args_os()))
+}

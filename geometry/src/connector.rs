@@ -152,3 +152,48 @@ impl Nose {
         0.5 * self.pin_diameter_mm + self.pin_clearance_mm
     }
 }
+
+impl Connector {
+    /// An invented broad bar connector with a 44 x 60 window, for examples and tests.
+    ///
+    /// ```
+    /// let connector = geometry::connector::Connector::example();
+    /// assert_eq!(connector.window.inside_length_mm, 60.0);
+    /// ```
+    #[must_use]
+    pub fn example() -> Self {
+        let section = Section { shape: SectionShape::Oval, depth_mm: 14.0, breadth_mm: 11.0 };
+        Self {
+            window: Window {
+                inside_length_mm: 60.0,
+                upper_width_mm: 44.0,
+                lower_width_mm: 44.0,
+                upper_slope_deg: 0.0,
+                lower_slope_deg: 0.0,
+                corner_radius_mm: [8.0; 4],
+            },
+            spine: section,
+            upper: section,
+            lower: section,
+            nose: Nose {
+                tip_mm: 14.0,
+                notch_depth_mm: 6.0,
+                lip_height_mm: 4.5,
+                lip_breadth_mm: 9.0,
+                breadth_mm: 9.0,
+                pin_diameter_mm: 4.0,
+                pin_clearance_mm: 0.15,
+                flank_angle_deg: 0.0,
+                lip_on: LipOn::Frame,
+            },
+            hinge: Hinge {
+                height_mm: 10.0,
+                pin_diameter_mm: 5.0,
+                pin_clearance_mm: 0.05,
+                ear_radius_mm: 7.0,
+                ear_breadth_mm: 9.0,
+            },
+            gate: Gate { width_mm: 9.0, breadth_mm: 10.0, tine_mm: 3.0, tine_gap_mm: 0.5 },
+        }
+    }
+}

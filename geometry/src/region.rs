@@ -79,3 +79,32 @@ pub struct Region {
     /// Lines inside the material, each ending on loop-piece ends, on other lines' ends, or closed in itself.
     pub lines: Vec<Piece>,
 }
+
+impl Region {
+    /// The loops as closed polygons, for drawing: arcs and paths in steps of about three degrees or a 48th.
+    #[must_use]
+    pub fn polygons(&self) -> Vec<Vec<crate::curve::Point>> {
+        let steps = |curve: &Curve| match curve {
+            Curve::Line { .. } => 1,
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a turn has at most a few hundred steps of three degrees"
+            )]
+            Curve::Arc { from, to, .. } => ((to - from).abs().to_degrees() / 3.0).ceil().max(1.0) as u32,
+            Curve::Path(_) => 48,
+        };
+        self.loops
+            .iter()
+            .map(|pieces| {
+                pieces
+                    .iter()
+                    .flat_map(|piece| {
+                        let n = steps(&piece.curve);
+                        (0..n).map(move |i| piece.curve.point(f64::from(i) / f64::from(n)))
+                    })
+                    .collect()
+            })
+            .collect()
+    }
+}

@@ -23,7 +23,7 @@ fn ring(rows: u32) -> Body {
         let s = (p[0].hypot(p[1]) - 25.0) / 7.0;
         11.0 * (1.0 - s * s).max(4e-4).sqrt()
     };
-    let fine = |t: usize| (t / 2 / 14 / rows as usize) % (rows as usize - 1) == 0;
+    let fine = |t: usize| (t / 28 / rows as usize).is_multiple_of(rows as usize - 1);
     Body::new(mesh, &breadth, &fine, ALUMINIUM).unwrap_or_else(|error| panic!("{error}"))
 }
 

@@ -1,1 +1,61 @@
-//! Placeholder while the workspace is laid out.
+//! What the tests of the whole program share: models by name, rigs, and the real binary.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::missing_panics_doc,
+    reason = "a test fails by panicking"
+)]
+
+pub mod binary;
+pub mod compare;
+
+use explorer::model_file::{Model, load_argument};
+use geometry::connector::GatePlace;
+use solver::rig::{GateState, Loader, Rig};
+use solver::system::{System, SystemSettings};
+use std::path::{Path, PathBuf};
+
+/// The top folder of the project.
+#[must_use]
+pub fn project() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("tests/ lies in the project").to_owned()
+}
+
+/// A built-in model, with values set.
+#[must_use]
+pub fn model(name: &str, sets: &[(&str, &str)]) -> Model {
+    let sets: Vec<(String, String)> = sets.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
+    load_argument(name, &sets).unwrap_or_else(|e| panic!("{e}"))
+}
+
+/// The system of a built-in model on its default mesh.
+#[must_use]
+pub fn system(name: &str, sets: &[(&str, &str)]) -> System {
+    system_with(name, sets, &SystemSettings::default())
+}
+
+/// The system of a built-in model on a chosen mesh.
+#[must_use]
+pub fn system_with(name: &str, sets: &[(&str, &str)], settings: &SystemSettings) -> System {
+    let model = model(name, sets);
+    System::try_new(&model.connector, GatePlace::Shut, &model.materials, settings)
+        .unwrap_or_else(|e| panic!("{name}: {e}"))
+}
+
+/// A strap of the default stiffness.
+#[must_use]
+pub fn strap(width_mm: f64, offset_mm: f64) -> Loader {
+    Loader::Strap { width_mm, offset_mm, stiffness_n_per_mm2: 100.0, strength_kn: None }
+}
+
+/// Equal straps at both ends.
+#[must_use]
+pub fn straps(load_kn: f64, width_mm: f64, offset_mm: f64, gate: GateState) -> Rig {
+    let end = strap(width_mm, offset_mm);
+    Rig { load_kn, gate, friction: 0.2, upper: end, lower: end }
+}
+
+/// Asserts that two numbers are as close as `tolerance`.
+pub fn close(what: &str, got: f64, expected: f64, tolerance: f64) {
+    assert!((got - expected).abs() <= tolerance, "{what}: got {got}, expected {expected} within {tolerance}");
+}

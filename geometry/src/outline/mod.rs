@@ -8,6 +8,9 @@ mod strip;
 mod window_path;
 mod words;
 
+#[cfg(test)]
+mod tests;
+
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;

@@ -4,11 +4,15 @@
 //! nothing, is free to move along as a rigid body. Play lasts as long as some rigid motion keeps every gap open:
 //! maximise `F >= 0` subject to `gap_i + F open_i - a_i . q >= 0`, `q` free in three dimensions.
 //!
-//! The gate's motion is expressed in orthonormal columns and gaps and openings in units of the largest, so that the
-//! library's absolute tolerance becomes a relative one. When the load comes out much smaller than that unit (a small
+//! A general linear-programming library was tried first; it gave up on some of the degenerate cases that bench bars and
+//! half-shut gates make (many gaps closing at once), and a programme in four unknowns is small enough to solve by Bland's
+//! rule, which cannot cycle.
+//!
+//! The gate's motion is expressed in orthonormal columns and gaps and openings in units of the largest, so that absolute
+//! tolerances become relative ones. When the load comes out much smaller than that unit (a small
 //! gap beside wide ones), the programme is solved once more in the unit that was found.
 
-use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, SolveOptions, Tolerances};
+use nalgebra::{DMatrix, DVector};
 
 /// Length of a rigid-motion column outside the others, relative, below which it adds no motion of its own.
 const DEPENDENT: f64 = 1e-12;
@@ -20,7 +24,16 @@ const ZERO: f64 = 1e-8;
 const SMALL: f64 = 1e-2;
 
 /// Absolute tolerance of the scaled programme.
-const FEASIBILITY: f64 = 1e-10;
+const FEASIBILITY: f64 = 1e-11;
+
+/// Smaller entries of a scaled column are taken for rounding: no basis is built on them.
+const PIVOT: f64 = 1e-9;
+
+/// A load that the stand-ins must carry by more than this part is not balanced by any pressing forces.
+const UNBALANCED: f64 = 1e-9;
+
+/// Far above what a few rows and some hundred columns ever take.
+const MOST_STEPS: usize = 20_000;
 
 /// Why a take-up could not be found.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -49,9 +62,6 @@ pub enum TakeUpError {
         /// The gap, mm.
         gap_mm: f64,
     },
-    /// The linear programme failed.
-    #[error("take-up: the linear programme failed: {0}")]
-    Unsolved(#[from] microlp::Error),
     /// The linear programme ended without an answer.
     #[error("take-up: the linear programme ended without an answer")]
     NoAnswer,
@@ -64,7 +74,7 @@ pub enum TakeUpError {
 /// Good to 1e-7 relative; loads below 1e-8 of the largest gap over the largest opening are returned as zero.
 ///
 /// # Errors
-/// Slices of different lengths, numbers that are not finite, negative gaps; a failure of the linear programme.
+/// Slices of different lengths, numbers that are not finite, negative gaps; no answer (rounding beyond repair).
 ///
 /// ```
 /// use solver::contact::takeup::take_up;
@@ -109,31 +119,87 @@ struct Rows {
 }
 
 impl Rows {
+    /// The largest load for gaps in the chosen unit.
+    ///
+    /// Solved through the dual: the least work `gap . force` of pressing forces that balance a unit of load against the
+    /// free motions. It has a handful of equality rows, so each step solves afresh with the few columns in the basis.
     fn largest_load(&self, gaps: &[f64]) -> Result<Option<f64>, TakeUpError> {
-        let mut problem = Problem::new(OptimizationDirection::Maximize);
-        let load = problem.add_var(1.0, (0.0, f64::INFINITY));
-        let motions: Vec<_> =
-            self.motions.iter().map(|_| problem.add_var(0.0, (f64::NEG_INFINITY, f64::INFINITY))).collect();
-        for (i, &gap) in gaps.iter().enumerate() {
-            let mut row = LinearExpr::empty();
-            row.add(load, -self.openings[i]);
-            for (variable, column) in motions.iter().zip(&self.motions) {
-                if column[i].abs() > DEPENDENT {
-                    row.add(*variable, column[i]);
+        let height = 1 + self.motions.len();
+        let columns: Vec<Vec<f64>> = (0..gaps.len())
+            .map(|i| std::iter::once(-self.openings[i]).chain(self.motions.iter().map(|m| m[i])).collect())
+            .collect();
+        let mut right = vec![0.0; height];
+        right[0] = 1.0;
+        least_cost(&columns, gaps, &right)
+    }
+}
+
+/// Smallest `cost . x` with `sum x_i column_i = right`, `x >= 0`; `None` when nothing satisfies the equations.
+/// `right` and `cost` are zero or more. Bland's rule: it ends on degenerate data too.
+fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Option<f64>, TakeUpError> {
+    let (n, height) = (columns.len(), right.len());
+    // Columns n, n + 1, ... are unit columns that stand in for rows not yet satisfied.
+    let column = |j: usize| {
+        if j < n {
+            DVector::from_column_slice(&columns[j])
+        } else {
+            DVector::from_fn(height, |r, _| f64::from(u8::from(r == j - n)))
+        }
+    };
+    let mut basis: Vec<usize> = (n..n + height).collect();
+    let mut value = 0.0;
+    for stand_ins_cost in [true, false] {
+        let price = |j: usize| match (j < n, stand_ins_cost) {
+            (true, false) => cost[j],
+            (false, true) => 1.0,
+            _ => 0.0,
+        };
+        let mut steps = 0;
+        let mut passed: Vec<usize> = Vec::new();
+        loop {
+            let matrix = DMatrix::from_columns(&basis.iter().map(|j| column(*j)).collect::<Vec<_>>());
+            let factor = matrix.clone().lu();
+            let prices = DVector::from_iterator(height, basis.iter().map(|j| price(*j)));
+            let amounts = factor.solve(&DVector::from_column_slice(right)).ok_or(TakeUpError::NoAnswer)?;
+            let duals = matrix.transpose().lu().solve(&prices).ok_or(TakeUpError::NoAnswer)?;
+            value = prices.dot(&amounts);
+            let entering = (0..n).find(|j| {
+                !basis.contains(j)
+                    && !passed.contains(j)
+                    && price(*j) - duals.dot(&column(*j)) < -FEASIBILITY * (1.0 + duals.amax())
+            });
+            let Some(entering) = entering else { break };
+            let change = factor.solve(&column(entering)).ok_or(TakeUpError::NoAnswer)?;
+            let mut leaving: Option<(usize, f64)> = None;
+            for r in 0..height {
+                // A stand-in that is left at zero must not grow again: it leaves on any change.
+                let stuck = !stand_ins_cost && basis[r] >= n && change[r].abs() > PIVOT;
+                if change[r] <= PIVOT && !stuck {
+                    continue;
+                }
+                let ratio = if stuck { 0.0 } else { amounts[r].max(0.0) / change[r] };
+                let better = leaving
+                    .is_none_or(|(row, least)| ratio < least || (ratio <= least && basis[r] < basis[row]));
+                if better {
+                    leaving = Some((r, ratio));
                 }
             }
-            problem.add_constraint(row, ComparisonOp::Le, gap);
+            match leaving {
+                Some((row, _)) => basis[row] = entering,
+                // Costs are zero or more, so the value is bounded below: a column that nothing blocks changes nothing but
+                // rounding, and its gain is rounding too.
+                None => passed.push(entering),
+            }
+            steps += 1;
+            if steps > MOST_STEPS {
+                return Err(TakeUpError::NoAnswer);
+            }
         }
-        let mut tolerances = Tolerances::default();
-        tolerances.feasibility = FEASIBILITY;
-        let mut options = SolveOptions::default();
-        options.tolerances = tolerances;
-        match problem.solve_with(options) {
-            Ok(outcome) => Ok(Some(outcome.solution().ok_or(TakeUpError::NoAnswer)?.var_value(load))),
-            Err(microlp::Error::Unbounded) => Ok(None),
-            Err(error) => Err(error.into()),
+        if stand_ins_cost && value > UNBALANCED {
+            return Ok(None);
         }
     }
+    Ok(Some(value))
 }
 
 /// Columns that span the same motions: Gram and Schmidt twice over, dependent ones dropped.

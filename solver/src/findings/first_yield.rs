@@ -52,10 +52,10 @@ pub fn first_yield_kn(system: &System, rig: &Rig, known: (f64, f64)) -> Result<O
             return Ok(Some(guess * yield_mpa / peak));
         }
         (below, above) = place((guess, peak));
-        if let Some(above) = above {
-            if above.0 - below.0 < TOLERANCE * above.0 {
-                return Ok(Some(0.5 * (above.0 + below.0)));
-            }
+        if let Some(above) = above
+            && above.0 - below.0 < TOLERANCE * above.0
+        {
+            return Ok(Some(0.5 * (above.0 + below.0)));
         }
     }
     Ok(None)

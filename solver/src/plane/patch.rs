@@ -71,10 +71,19 @@ impl Patch {
         }
     }
 
-    /// Adds `share` times the weights that give the polynomial's value at `place`.
-    pub(super) fn add_weights(&self, place: Point, share: f64, samples: &[Point], out: &mut Vec<(u32, f64)>) {
-        let at = self.inverse * self.basis(place) * share;
-        out.extend(sample_indices(&self.triangles).map(|s| (s, at.dot(&self.basis(samples[s as usize])))));
+    /// Number of triangles.
+    pub(super) fn triangles(&self) -> usize {
+        self.triangles.len()
+    }
+
+    /// The weights of the samples that give the polynomial's value at `place`, samples ascending if the triangles were.
+    pub(super) fn weights<'a>(
+        &'a self,
+        place: Point,
+        samples: &'a [Point],
+    ) -> impl Iterator<Item = (u32, f64)> + 'a {
+        let at = self.inverse * self.basis(place);
+        sample_indices(&self.triangles).map(move |s| (s, at.dot(&self.basis(samples[s as usize]))))
     }
 }
 
@@ -97,10 +106,10 @@ mod tests {
     #[test]
     fn weights_of_a_plane_by_hand() {
         // Three samples, three terms: the plane through them. At the point opposite the first one: b + c - a.
-        let patch = Patch::fit(&[0], &[[0.0, 0.0], [2.0, 0.0], [0.0, 2.0]], 3).unwrap();
-        let mut weights = Vec::new();
-        patch.add_weights([2.0, 2.0], 1.0, &[[0.0, 0.0], [2.0, 0.0], [0.0, 2.0]], &mut weights);
-        for ((_, weight), exact) in weights.iter().zip([-1.0, 1.0, 1.0]) {
+        let samples = [[0.0, 0.0], [2.0, 0.0], [0.0, 2.0]];
+        let patch = Patch::fit(&[0], &samples, 3).unwrap();
+        let weights = patch.weights([2.0, 2.0], &samples);
+        for ((_, weight), exact) in weights.zip([-1.0, 1.0, 1.0]) {
             assert!((weight - exact).abs() < 1e-12);
         }
     }

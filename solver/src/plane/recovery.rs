@@ -258,7 +258,7 @@ impl<'a> Layout<'a> {
         triangles.dedup();
     }
 
-    /// The weights of one row: samples and their shares, samples ascending within each patch.
+    /// The weights of one row: samples, ascending, and their shares.
     fn weights(&self, row: usize, patches: &[Option<Patch>]) -> Vec<(u32, f64)> {
         let home = |corner: u32| match self.sources[corner as usize] {
             Source::Corner(home) => home,
@@ -268,22 +268,30 @@ impl<'a> Layout<'a> {
             Source::Corner(home) => (home, home),
             Source::Middle(a, b) => (home(a), home(b)),
         };
-        let mut list = Vec::new();
-        let shares = if first == second { vec![(first, 1.0)] } else { vec![(first, 0.5), (second, 0.5)] };
-        for (corner, share) in shares {
-            if let Some(patch) = &patches[corner as usize] {
-                patch.add_weights(self.places[row], share, self.samples, &mut list);
-            }
+        let of = |corner: u32| patches[corner as usize].as_ref();
+        let (Some(one), Some(other)) = (of(first), of(second)) else { return Vec::new() };
+        let place = self.places[row];
+        if first == second {
+            return one.weights(place, self.samples).collect();
         }
-        if first != second {
-            list.sort_by_key(|(sample, _)| *sample);
-            list.dedup_by(|next, kept| {
-                let same = next.0 == kept.0;
-                if same {
-                    kept.1 += next.1;
+        // Both lists ascend: merge them, adding where they meet.
+        let mut list: Vec<(u32, f64)> = Vec::with_capacity(SAMPLES * (one.triangles() + other.triangles()));
+        let mut left = one.weights(place, self.samples).peekable();
+        let mut right = other.weights(place, self.samples).peekable();
+        loop {
+            let next = match (left.peek(), right.peek()) {
+                (None, None) => break,
+                (Some(_), None) => (left.next(), None),
+                (None, Some(_)) => (None, right.next()),
+                (Some((l, _)), Some((r, _))) => {
+                    let order = l.cmp(r);
+                    (left.next_if(|_| order.is_le()), right.next_if(|_| order.is_ge()))
                 }
-                same
-            });
+            };
+            if let (Some((sample, _)), _) | (None, Some((sample, _))) = next {
+                let share = |entry: Option<(u32, f64)>| entry.map_or(0.0, |(_, weight)| 0.5 * weight);
+                list.push((sample, share(next.0) + share(next.1)));
+            }
         }
         list
     }

@@ -46,10 +46,10 @@ pub fn resting_bar(seat: &Seat, radius: f64, offset: f64) -> Circle {
         }
         for i in 0..=STEPS {
             let s = f64::from(i) / f64::from(STEPS) * 2.0 - 1.0;
-            if let Some(h) = height(edge.point(s)) {
-                if h < best {
-                    (best, best_edge, best_s) = (h, index, s);
-                }
+            if let Some(h) = height(edge.point(s))
+                && h < best
+            {
+                (best, best_edge, best_s) = (h, index, s);
             }
         }
     }

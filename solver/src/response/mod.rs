@@ -277,54 +277,90 @@ impl System {
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
     pub fn respond(&self, rig: &Rig) -> Result<Response, RigError> {
         self.check_rig(rig)?;
-        self.respond_with(rig, hold(self, rig.gate, rig.friction))
+        let hold = hold(self, rig.gate, rig.friction);
+        match self.respond_with(rig, hold) {
+            // Where no row presses, nothing fixes the gate's motion, and the programme has no single answer.
+            Err(error @ RigError::NoBalance(_)) if hold.holds() => self.respond_idle(rig, hold)?.ok_or(error),
+            other => other,
+        }
+    }
+
+    /// The response with a gate that carries nothing, if the load is below the one at which it takes up.
+    fn respond_idle(&self, rig: &Rig, hold: Hold) -> Result<Option<Response>, RigError> {
+        if self.takes_up_at_kn(rig)?.is_some_and(|kn| kn < rig.load_kn) {
+            return Ok(None);
+        }
+        let mut response = self.respond_with(rig, Hold::Open)?;
+        response.hold = hold;
+        // The gate hangs loose: drawn with its pins where the frame has carried their seats.
+        let carried = |joint: Joint| {
+            let rows: Vec<_> =
+                self.rows.iter().filter(|r| r.joint == joint && r.surface == Side::Frame).collect();
+            let mean = |axis: usize| {
+                rows.iter().map(|r| response.frame_u[2 * r.node as usize + axis]).sum::<f64>()
+                    / rows.len().max(1) as f64
+            };
+            [mean(0), mean(1)]
+        };
+        let (nose, hinge) = (carried(Joint::Nose), carried(Joint::Hinge));
+        let (from, to) = (self.outline.seats.hinge_pin.centre, self.outline.seats.gate_end);
+        let [x, y] = [to[0] - from[0], to[1] - from[1]];
+        let [dx, dy] = [nose[0] - hinge[0], nose[1] - hinge[1]];
+        let turn = if self.nose_disc.0 == Side::Gate { (x * dy - y * dx) / (x * x + y * y) } else { 0.0 };
+        let motion = Motion { x: hinge[0] + turn * from[1], y: hinge[1] - turn * from[0], turn };
+        motion.add_to(&self.gate.body.mesh().points, &mut response.gate_u);
+        response.gate_motion = motion;
+        Ok(Some(response))
     }
 
     fn respond_with(&self, rig: &Rig, hold: Hold) -> Result<Response, RigError> {
         let axis = self.pull_axis(rig.upper, rig.lower);
-        let mut unknowns = self.unknowns_of(rig, hold, &axis);
+        let unknowns = self.unknowns_of(rig, hold, &axis);
         let solver = Assembled::new(self, &unknowns);
         let mut info = ResponseInfo::default();
         let mut gaps: Vec<f64> = unknowns.iter().map(|u| u.gap).collect();
+        let mut zero = Vec::new();
         loop {
-            let solution = solver.solve(&unknowns, &gaps, 1e3 * rig.load_kn)?;
+            let solution = solver.solve(&unknowns, &gaps, 1e3 * rig.load_kn, &zero)?;
             info.optimality = solution.optimality;
             info.linearisations += 1;
             let mut response = self.fields(rig, hold, axis, &unknowns, &solution);
-            let moved = self.moved_gaps(&unknowns, &response, &gaps, &solution);
-            info.gap_change_mm = 0.0;
-            for ((unknown, old), (new, force)) in
-                unknowns.iter().zip(&gaps).zip(moved.iter().zip(&solution.forces))
-            {
-                if unknown.one_sided && (*force > 0.0 || *new < *old) {
-                    info.gap_change_mm = info.gap_change_mm.max((new - old).abs());
-                }
-            }
+            let moved = self.moved_gaps(&unknowns, &response);
+            // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
+            info.gap_change_mm = unknowns
+                .iter()
+                .zip(&gaps)
+                .zip(moved.iter().zip(&solution.forces))
+                .filter(|((unknown, _), _)| matches!(unknown.source, Source::Row(_)))
+                .map(
+                    |((_, old), (moved, force))| {
+                        if *force > 0.0 { (moved.linear - old).abs() } else { (-moved.open).max(0.0) }
+                    },
+                )
+                .fold(0.0, f64::max);
             info.settled = info.gap_change_mm < SETTLED_MM;
             if info.settled || info.linearisations == MOST_LINEARISATIONS {
                 response.info = info;
                 return Ok(response);
             }
-            gaps = moved;
-            for (unknown, gap) in unknowns.iter_mut().zip(&gaps) {
-                unknown.gap = *gap;
-            }
+            gaps = moved.iter().map(|m| m.linear).collect();
+            zero = unknowns.iter().zip(&solution.forces).map(|(u, f)| u.one_sided && *f == 0.0).collect();
         }
+    }
+
+    /// Angle by which friction turns the flank's normal, radians counter-clockwise.
+    fn flank_turn(&self, hold: Hold) -> f64 {
+        let Hold::ByFriction(lean) = hold else { return 0.0 };
+        let notch = &self.outline.seats.notch;
+        // The sense of rotation that takes the normal into the lip toward the mouth.
+        let cross = -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
+        lean * cross.signum()
     }
 
     fn unknowns_of(&self, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<Unknown> {
         let mut unknowns = Vec::new();
         if hold.holds() {
-            let turn = match hold {
-                Hold::ByFriction(lean) => {
-                    let notch = &self.outline.seats.notch;
-                    // The sense of rotation that takes the flank's normal toward the mouth.
-                    let cross =
-                        -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
-                    lean * cross.signum()
-                }
-                _ => 0.0,
-            };
+            let turn = self.flank_turn(hold);
             unknowns.extend((0..self.rows.len()).filter_map(|i| row_unknown(self, i, turn)));
         }
         for (seat, loader, sign) in [(&self.upper, rig.upper, 1.0), (&self.lower, rig.lower, -1.0)] {
@@ -424,14 +460,8 @@ impl System {
         }
     }
 
-    /// Gaps such that the linear rows give the true gaps of circles at the solved position.
-    fn moved_gaps(
-        &self,
-        unknowns: &[Unknown],
-        response: &Response,
-        gaps: &[f64],
-        solution: &Forces,
-    ) -> Vec<f64> {
+    /// Gaps at the solved position, and gaps such that the linear rows give them.
+    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response) -> Vec<MovedGap> {
         let pin_motion = |joint: Joint| {
             let (side, _, first) = self.disc(joint);
             let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
@@ -441,9 +471,10 @@ impl System {
         let motions = [pin_motion(Joint::Nose), pin_motion(Joint::Hinge)];
         unknowns
             .iter()
-            .zip(gaps)
-            .map(|(unknown, old)| {
-                let Source::Row(index) = unknown.source else { return *old };
+            .map(|unknown| {
+                let Source::Row(index) = unknown.source else {
+                    return MovedGap { linear: unknown.gap, open: 0.0 };
+                };
                 let row = self.rows[index];
                 let circle = self.disc(row.joint).1.circle();
                 let [vx, vy, turn] = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
@@ -451,14 +482,13 @@ impl System {
                 let n = 2 * row.node as usize;
                 let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
                 let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
-                let Some(gap) = gap_mm(at, row.normal, moved) else { return old.max(circle.radius) };
+                // A circle that no longer reaches across the point is a radius away at least.
+                let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
                 let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
-                let closing = row.normal[0] * (u[n] - vx + turn * from[1])
+                let opening = row.normal[0] * (u[n] - vx + turn * from[1])
                     + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
-                gap - closing
+                MovedGap { linear: open - opening, open }
             })
-            .zip(&solution.forces)
-            .map(|(gap, _)| gap)
             .collect()
     }
 
@@ -469,9 +499,11 @@ impl System {
     /// [`RigError`].
     pub fn takes_up_at_kn(&self, rig: &Rig) -> Result<Option<f64>, RigError> {
         self.check_rig(rig)?;
-        if !hold(self, rig.gate, rig.friction).holds() {
+        let hold = hold(self, rig.gate, rig.friction);
+        if !hold.holds() {
             return Ok(None);
         }
+        let turn = self.flank_turn(hold);
         let proportional = matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. }));
         let mut load = if proportional { rig.load_kn } else { 1.0 };
         let mut found = None;
@@ -481,23 +513,14 @@ impl System {
             let mut gaps = Vec::new();
             let mut opening = Vec::new();
             let mut rigid = Vec::new();
+            let ports = self.frame.compliance.ports();
             for (index, row) in self.rows.iter().enumerate() {
-                let Some(unknown) = row_unknown(self, index, 0.0) else { continue };
-                let (carrier, _, first) = self.disc(row.joint);
-                let displacement = match carrier {
-                    Side::Gate => {
-                        let n = 2 * row.node as usize;
-                        row.normal[0] * response.frame_u[n] + row.normal[1] * response.frame_u[n + 1]
-                    }
-                    Side::Frame => unknown
-                        .frame
-                        .iter()
-                        .map(|(p, w)| {
-                            debug_assert!(*p >= *first);
-                            w * self.frame.compliance.ports()[*p as usize].displacement(&response.frame_u)
-                        })
-                        .sum(),
-                };
+                let Some(unknown) = row_unknown(self, index, turn) else { continue };
+                let displacement: f64 = unknown
+                    .frame
+                    .iter()
+                    .map(|(port, w)| w * ports[*port as usize].displacement(&response.frame_u))
+                    .sum();
                 let [fx, fy] = unknown.on_gate;
                 gaps.push(unknown.gap);
                 opening.push(displacement / load);
@@ -511,6 +534,14 @@ impl System {
         }
         Ok(found)
     }
+}
+
+/// A gap at the solved position.
+struct MovedGap {
+    /// What the row's gap before loading must be for the linear row to give `open`, mm.
+    linear: f64,
+    /// The gap, mm.
+    open: f64,
 }
 
 /// The solved forces.
@@ -580,7 +611,14 @@ impl Assembled {
         Self { hessian, rows, kinds, one_sided, moment_scale }
     }
 
-    fn solve(&self, unknowns: &[Unknown], gaps: &[f64], load_n: f64) -> Result<Forces, RigError> {
+    /// `zero`: forces that were zero in a similar problem, or none.
+    fn solve(
+        &self,
+        unknowns: &[Unknown],
+        gaps: &[f64],
+        load_n: f64,
+        zero: &[bool],
+    ) -> Result<Forces, RigError> {
         debug_assert_eq!(unknowns.len(), gaps.len());
         let right: Vec<f64> =
             self.kinds.iter().map(|k| if *k == Balance::Load { load_n } else { 0.0 }).collect();
@@ -591,7 +629,8 @@ impl Assembled {
             right: &right,
             nonnegative: &self.one_sided,
         };
-        let solution = quadratic::solve(&program, &Params::default()).map_err(RigError::NoBalance)?;
+        let solution =
+            quadratic::solve_from(&program, &Params::default(), zero).map_err(RigError::NoBalance)?;
         let (mut frame, mut gate) = (Motion::default(), Motion::default());
         for (kind, multiplier) in self.kinds.iter().zip(&solution.multipliers) {
             // Gap = compliance . force + gap before - rows' . multiplier: the multipliers are the motions, turned round.

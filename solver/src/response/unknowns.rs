@@ -73,7 +73,7 @@ pub fn row_unknown(system: &System, index: usize, turn: f64) -> Option<Unknown> 
         // Friction lets the force lean from the flank's normal; its line is the pin line.
         let (sine, cosine) = turn.sin_cos();
         normal = [cosine * normal[0] - sine * normal[1], sine * normal[0] + cosine * normal[1]];
-        pattern = vec![(surface_port, cosine)];
+        pattern = vec![(surface_port, cosine), (surface_port + 1, sine)];
     }
     let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
     let torque = -(from[0] * normal[1] - from[1] * normal[0]);

@@ -106,7 +106,8 @@ pub struct System {
     pub gate: Part,
     /// Where the two may touch.
     pub rows: Vec<ContactRow>,
-    /// The port of each row on its surface's body.
+    /// The port of each row on its surface's body. For a row on the lip's flank the next port is the one along the flank
+    /// (the normal turned counter-clockwise by a right angle).
     pub row_ports: Vec<u32>,
     /// Nose pin (or head): the body that carries it, its disc, and its first port there.
     pub nose_disc: (Side, Disc, u32),
@@ -217,6 +218,10 @@ impl System {
             };
             row_ports.push(index_of(ports));
             ports.push(port);
+            if row.flank {
+                let [x, y] = row.normal;
+                ports.push(Port::new(vec![(2 * row.node, -y), (2 * row.node + 1, x)]));
+            }
         }
         let too_coarse = |what| SystemError::TooCoarse { what };
         let nose_carrier = if nose_surface == Side::Frame { Side::Gate } else { Side::Frame };

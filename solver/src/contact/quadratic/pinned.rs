@@ -1,6 +1,7 @@
 //! Equilibrium with some variables pinned at zero, and guessing which ones from its signs.
 
 use std::borrow::Cow;
+use std::cell::OnceCell;
 
 use faer::linalg::solvers::{Llt, Solve};
 use faer::{Mat, Side};
@@ -21,7 +22,7 @@ const REFINEMENTS: usize = 2;
 /// `whole`: the factor of the whole matrix, for when no variable is pinned. Returns the best point met, if any set could be solved, and the number of factors. `set` ends as the last set tried.
 pub(super) fn settle(
     scaled: &Scaled,
-    whole: &Llt<f64>,
+    whole: &OnceCell<Llt<f64>>,
     set: &mut Vec<bool>,
     rounds: usize,
     patience: Patience,
@@ -45,7 +46,7 @@ pub(super) fn settle(
 }
 
 /// The point in equilibrium with `set` pinned, and the set that its signs suggest.
-fn try_set(scaled: &Scaled, whole: &Llt<f64>, set: &[bool]) -> Option<(Point, Vec<bool>)> {
+fn try_set(scaled: &Scaled, whole: &OnceCell<Llt<f64>>, set: &[bool]) -> Option<(Point, Vec<bool>)> {
     let free: Vec<usize> = (0..scaled.n).filter(|&i| !set[i]).collect();
     let equilibrium = Equilibrium::try_new(scaled, whole, &free)?;
     let mut x = vec![0.0; scaled.n];
@@ -143,7 +144,7 @@ struct Equilibrium<'a> {
 }
 
 impl<'a> Equilibrium<'a> {
-    fn try_new(scaled: &Scaled, whole: &'a Llt<f64>, free: &[usize]) -> Option<Self> {
+    fn try_new(scaled: &Scaled, whole: &'a OnceCell<Llt<f64>>, free: &[usize]) -> Option<Self> {
         let (k, m) = (free.len(), scaled.m);
         if k < m {
             return None;
@@ -151,7 +152,7 @@ impl<'a> Equilibrium<'a> {
         let rows = Mat::from_fn(k, m, |i, r| scaled.row(r)[free[i]]);
         let block_factor = match k {
             0 => None,
-            _ if k == scaled.n => Some(Cow::Borrowed(whole)),
+            _ if k == scaled.n => Some(Cow::Borrowed(super::whole_factor(scaled, whole).ok()?)),
             _ => Some(Cow::Owned(factor(gathered(scaled, free))?)),
         };
         let row_factor = match &block_factor {

@@ -1,5 +1,7 @@
 //! What a part is made of, and what handbooks say about it.
 
+pub mod library;
+
 use serde::Serialize;
 
 /// Material of one part. Stresses in MPa at room temperature.

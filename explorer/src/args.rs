@@ -1,0 +1,225 @@
+//! What was typed. Everything that can be judged without reading a file is judged here.
+
+use crate::care::CAUTION;
+use crate::model_file::quantity::{Dimension, parse, plain};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Where the force goes inside a connector, what gives first, and what changes that.
+#[derive(Clone, Debug, PartialEq, Parser)]
+#[command(name = "pullmap", version, after_help = CAUTION, max_term_width = 100)]
+pub struct Arguments {
+    /// What to do; a short introduction when nothing is given.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// The commands.
+#[derive(Clone, Debug, PartialEq, Subcommand)]
+pub enum Command {
+    /// Write a model file to fill in, every key explained, in the order of measuring
+    New(NewArguments),
+    /// Draw a connector with its dimensions, without computing anything
+    Sketch(SketchArguments),
+    /// List the metals that a model may name, with their values and sources
+    Materials(MaterialsArguments),
+    /// Compute where the force goes and draw it
+    Map(MapArguments),
+}
+
+/// Arguments of `new`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct NewArguments {
+    /// The file to write
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Take the numbers of this model: a file, or a built-in name
+    #[arg(long, value_name = "MODEL", default_value = "broadbar-alu")]
+    pub like: String,
+    /// Write over a file that is there already
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// Arguments of `sketch`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct SketchArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Folder for the drawing [default: pullmap-out/<model>]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `materials`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct MaterialsArguments {
+    /// Print JSON instead of a table
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Values that take the place of the model's; every command that reads a model takes them.
+#[derive(Clone, Debug, Default, PartialEq, Args)]
+pub struct Change {
+    /// Use this value instead of the model's; may be repeated. rig.both.KEY sets upper and lower.
+    /// Examples: --set rig.load_kn=12, --set rig.both.width_mm=25, --set "nose.tip_mm=1/2 in"
+    #[arg(long = "set", value_name = "KEY=VALUE", value_parser = key_and_value)]
+    pub set: Vec<(String, String)>,
+}
+
+/// Arguments of `map`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct MapArguments {
+    /// Models: files, or built-in names (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the findings as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for map.png, map.svg and findings.json [default: pullmap-out/<model>]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Write displacements, stresses and forces to this .vtu file, and an .npz file of the same name
+    #[arg(long, value_name = "FILE.vtu", value_parser = vtu_file)]
+    pub fields: Option<PathBuf>,
+    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
+    #[arg(long, value_name = "MM", value_parser = mesh_size)]
+    pub mesh_size: Option<f64>,
+    /// Tell how long each step took
+    #[arg(long)]
+    pub timing: bool,
+    /// Draw the deformed outline as well, its displacements this many times enlarged
+    #[arg(long, value_name = "N", value_parser = enlargement)]
+    pub show_shape: Option<f64>,
+}
+
+/// What the colours of a map show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Field {
+    /// Equivalent stress: what yield strength is compared with
+    VonMises,
+    /// Stress along the pull, tension and compression apart
+    PullDirection,
+    /// The larger principal stress by size, with its sign
+    Principal,
+    /// Lines along the principal directions, as thick as the force they carry
+    Threads,
+}
+
+fn key_and_value(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((key, value)) if !key.trim().is_empty() && !value.trim().is_empty() => {
+            Ok((key.trim().to_owned(), value.trim().to_owned()))
+        }
+        _ => Err("allowed: KEY=VALUE, such as nose.tip_mm=14".to_owned()),
+    }
+}
+
+/// Smallest and largest element size that can be asked for, mm: below, a connector has millions of unknowns; above,
+/// no element fits into a notch.
+const MESH_SIZE_MM: [f64; 2] = [0.1, 5.0];
+
+fn mesh_size(text: &str) -> Result<f64, String> {
+    let size = match text.trim().parse::<f64>() {
+        Ok(size) => size,
+        Err(_) => parse(text, Dimension::Length).map_err(|error| error.to_string())?,
+    };
+    let [low, high] = MESH_SIZE_MM;
+    if (low..=high).contains(&size) {
+        return Ok(size);
+    }
+    Err(format!("found {} mm; allowed: {} to {} mm", plain(size), plain(low), plain(high)))
+}
+
+/// Largest enlargement of displacements: beyond, the drawing of any loaded connector leaves the page.
+const MOST_ENLARGED: f64 = 10_000.0;
+
+fn enlargement(text: &str) -> Result<f64, String> {
+    match text.trim().parse::<f64>() {
+        Ok(times) if times > 0.0 && times <= MOST_ENLARGED => Ok(times),
+        _ => Err(format!("allowed: a number above 0, up to {}", plain(MOST_ENLARGED))),
+    }
+}
+
+fn vtu_file(text: &str) -> Result<PathBuf, String> {
+    let path = PathBuf::from(text);
+    match path.extension() {
+        Some(extension) if extension == "vtu" => Ok(path),
+        _ => Err("allowed: a file name that ends in .vtu".to_owned()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    fn typed(line: &str) -> Result<Arguments, clap::Error> {
+        Arguments::try_parse_from(line.split(' '))
+    }
+
+    fn map(line: &str) -> MapArguments {
+        match typed(line).unwrap().command {
+            Some(Command::Map(map)) => map,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn the_definition_is_sound() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn map_takes_everything() {
+        let line = "pullmap map oval a.toml --set rig.load_kn=12 --set rig.both.offset_mm=-3 --json --out d \
+                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40";
+        let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
+        let map = map(&line);
+        assert_eq!(map.models, ["oval", "a.toml"]);
+        assert_eq!(map.change.set[1], ("rig.both.offset_mm".to_owned(), "-3".to_owned()));
+        assert_eq!((map.json, map.timing, map.field), (true, true, Field::Threads));
+        assert_eq!((map.mesh_size, map.show_shape), (Some(0.6), Some(40.0)));
+        assert_eq!(map.fields, Some(PathBuf::from("f.vtu")));
+    }
+
+    #[test]
+    fn defaults() {
+        let map = map("pullmap map oval");
+        assert_eq!((map.field, map.json, map.mesh_size, map.out), (Field::VonMises, false, None, None));
+        assert_eq!(typed("pullmap").unwrap().command, None);
+    }
+
+    #[test]
+    fn slips_are_refused_with_exit_code_2() {
+        for line in [
+            "pullmap map",
+            "pullmap map oval --set",
+            "pullmap map oval --set load",
+            "pullmap map oval --set =3",
+            "pullmap map oval --mesh-size 0",
+            "pullmap map oval --mesh-size nan",
+            "pullmap map oval --mesh-size -1",
+            "pullmap map oval --show-shape inf",
+            "pullmap map oval --fields f.txt",
+            "pullmap map oval --field rainbow",
+            "pullmap mop oval",
+        ] {
+            assert_eq!(typed(line).unwrap_err().exit_code(), 2, "{line}");
+        }
+        for line in ["pullmap --help", "pullmap --version", "pullmap map --help"] {
+            assert_eq!(typed(line).unwrap_err().exit_code(), 0, "{line}");
+        }
+    }
+}

@@ -1,0 +1,124 @@
+//! `pullmap map`: the main job, from model files to pictures and findings.
+
+use crate::args::MapArguments;
+use crate::failure::{Failure, Outcome};
+use crate::mapping::{Solved, Wanted, answer, fields_files, inputs_hash, solve, stress_map};
+use crate::model_file::{Model, Source};
+use crate::output::{Existing, complain, make_folder, print, write_file};
+use crate::progress::Progress;
+use solver::system::SystemSettings;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+/// Size of the picture, pixels.
+const PICTURE: [u32; 2] = [1600, 1200];
+
+/// Maps every model.
+///
+/// All models are checked before the first is solved: a slip in the last one should not come out after minutes.
+///
+/// # Errors
+/// A model has mistakes, options do not go together, a connector cannot be solved, or a file cannot be written.
+pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
+    if arguments.fields.is_some() && arguments.models.len() > 1 {
+        return Err(Failure::Options {
+            what: "--fields names one file, and there are several models",
+            hint: "map them one at a time",
+        });
+    }
+    let models: Vec<(Source, Model)> = arguments
+        .models
+        .iter()
+        .map(|argument| {
+            let source = Source::find(argument)?;
+            let model = source.model(&arguments.change.set)?;
+            Ok((source, model))
+        })
+        .collect::<Result<_, Failure>>()?;
+    let settings = SystemSettings { mesh_size_mm: arguments.mesh_size, ..SystemSettings::default() };
+    let several = models.len() > 1;
+    let mut printed = String::new();
+    let mut all = Vec::new();
+    for (source, model) in &models {
+        let clock = Instant::now();
+        let progress = Progress::new(&source.stem);
+        let solved = solve(model, &settings, &|what| progress.say(what))?;
+        if let Some(path) = &arguments.fields {
+            progress.say("field files");
+            write_fields(&solved, path)?;
+        }
+        if arguments.json {
+            all.push(serde_json::to_value(&solved.findings).map_err(Failure::json)?);
+        } else {
+            let folder = folder(arguments.out.as_deref(), &source.stem, several);
+            // A folder that cannot be made is told before the picture is drawn.
+            make_folder(&folder)?;
+            progress.say("picture");
+            let hash = inputs_hash(model, &settings);
+            write_map(&solved, &source.stem, &hash, arguments, &folder)?;
+            if !printed.is_empty() {
+                printed.push('\n');
+            }
+            printed.push_str(&answer(&solved, &model.rig));
+            printed.push_str(&format!("Written to {}: map.png, map.svg, findings.json\n", folder.display()));
+        }
+        progress.done();
+        if arguments.timing {
+            tell_times(&solved, clock);
+        }
+    }
+    if arguments.json {
+        let value = match all.as_mut_slice() {
+            [one] => one.take(),
+            _ => serde_json::Value::Array(all),
+        };
+        printed = serde_json::to_string_pretty(&value).map_err(Failure::json)? + "\n";
+    } else {
+        printed.push_str(crate::care::CAUTION);
+        printed.push('\n');
+    }
+    print(&printed)?;
+    Ok(Outcome::Done)
+}
+
+/// Where the files of a model go.
+fn folder(out: Option<&Path>, stem: &str, several: bool) -> PathBuf {
+    match out {
+        None => Path::new("pullmap-out").join(stem),
+        Some(out) if several => out.join(stem),
+        Some(out) => out.to_owned(),
+    }
+}
+
+fn write_map(
+    solved: &Solved,
+    stem: &str,
+    hash: &str,
+    arguments: &MapArguments,
+    folder: &Path,
+) -> Result<(), Failure> {
+    let wanted =
+        Wanted { field: arguments.field, enlarged: arguments.show_shape.unwrap_or(0.0), size: PICTURE };
+    let drawing = stress_map(solved, stem, hash, wanted);
+    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
+    let mut findings = serde_json::to_string_pretty(&solved.findings).map_err(Failure::json)?;
+    findings.push('\n');
+    write_file(&folder.join("map.png"), &png?, Existing::Replace)?;
+    write_file(&folder.join("map.svg"), svg?.as_bytes(), Existing::Replace)?;
+    write_file(&folder.join("findings.json"), findings.as_bytes(), Existing::Replace)?;
+    Ok(())
+}
+
+fn write_fields(solved: &Solved, path: &Path) -> Result<(), Failure> {
+    let (vtu, npz) = fields_files(solved)?;
+    write_file(path, &vtu, Existing::Replace)?;
+    write_file(&path.with_extension("npz"), &npz, Existing::Replace)?;
+    Ok(())
+}
+
+fn tell_times(solved: &Solved, clock: Instant) {
+    for step in &solved.steps {
+        complain(&format!("{:>9.1} ms  {}\n", 1e3 * step.took.as_secs_f64(), step.what));
+    }
+    complain(&format!("{:>9.1} ms  in all, files included\n", 1e3 * clock.elapsed().as_secs_f64()));
+}

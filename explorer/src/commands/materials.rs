@@ -1,0 +1,94 @@
+//! `pullmap materials`: the metals that a model may name.
+
+use crate::args::MaterialsArguments;
+use crate::care::CAUTION;
+use crate::failure::{Failure, Outcome};
+use crate::model_file::quantity::plain;
+use crate::output::print;
+use serde::Serialize;
+use solver::material::library::{self, Datum, Handbook};
+
+/// Name and version of the JSON.
+pub const FORMAT: &str = "pullmap-materials-1";
+
+#[derive(Serialize)]
+struct Listing {
+    format: &'static str,
+    materials: &'static [Handbook],
+}
+
+/// Prints the list.
+///
+/// # Errors
+/// The standard output fails.
+pub fn run(arguments: &MaterialsArguments) -> Result<Outcome, Failure> {
+    print(&if arguments.json { json() } else { table() })?;
+    Ok(Outcome::Done)
+}
+
+fn json() -> String {
+    let listing = Listing { format: FORMAT, materials: library::all() };
+    // Only maps with keys that are no texts, or a failing writer, can fail here: there is neither.
+    serde_json::to_string_pretty(&listing).unwrap_or_default() + "\n"
+}
+
+fn table() -> String {
+    let mut text = String::new();
+    for metal in library::all() {
+        text.push_str(&format!("{}  ({})\n", metal.key, metal.name));
+        for (name, datum) in metal.values() {
+            let (quantity, unit) = words(name);
+            text.push_str(&format!("  {quantity:<18}{:>18} {unit:<7} {}\n", number(&datum), datum.source));
+        }
+        text.push('\n');
+    }
+    text + "A model may also give a table of its own: `pullmap new` explains its keys.\n" + CAUTION + "\n"
+}
+
+fn words(name: &str) -> (&'static str, &'static str) {
+    match name {
+        "youngs_modulus_mpa" => ("Young's modulus", "MPa"),
+        "poisson_ratio" => ("Poisson's ratio", ""),
+        "density_g_cm3" => ("density", "g/cm^3"),
+        "yield_mpa" => ("yield strength", "MPa"),
+        "ultimate_mpa" => ("ultimate strength", "MPa"),
+        "shear_ultimate_mpa" => ("ultimate in shear", "MPa"),
+        _ => ("", ""),
+    }
+}
+
+/// Strengths converted from ksi have no decimals worth showing.
+fn number(datum: &Datum) -> String {
+    let short = |value: f64| if value.abs() >= 100.0 { plain(value.round()) } else { plain(value) };
+    match datum.range {
+        Some([low, high]) => format!("{} to {}", short(low), short(high)),
+        None => short(datum.value),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_metal_and_source_is_listed() {
+        let text = table();
+        for metal in library::all() {
+            assert!(text.contains(metal.key));
+            for (_, datum) in metal.values() {
+                assert!(text.contains(datum.source));
+            }
+        }
+        assert!(text.contains("430 to 505"));
+        assert!(text.lines().all(|line| line.chars().count() < 120 || line == CAUTION), "a line wraps");
+    }
+
+    #[test]
+    fn json_has_stable_keys() {
+        let value: serde_json::Value = serde_json::from_str(&json()).unwrap();
+        assert_eq!(value["format"], FORMAT);
+        assert_eq!(value["materials"][0]["key"], "7075-t6");
+        assert_eq!(value["materials"][0]["shear_ultimate_mpa"]["value"], 331.0);
+        assert!(value["materials"][0]["yield_mpa"]["source"].is_string());
+    }
+}

@@ -1,0 +1,24 @@
+//! One module per command: what was typed in, an outcome or a failure out.
+
+pub mod map;
+pub mod materials;
+pub mod new;
+pub mod sketch;
+pub mod welcome;
+
+use crate::args::{Arguments, Command};
+use crate::failure::{Failure, Outcome};
+
+/// Does what was typed.
+///
+/// # Errors
+/// As the command.
+pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
+    match &arguments.command {
+        None => welcome::run(),
+        Some(Command::New(arguments)) => new::run(arguments),
+        Some(Command::Sketch(arguments)) => sketch::run(arguments),
+        Some(Command::Materials(arguments)) => materials::run(arguments),
+        Some(Command::Map(arguments)) => map::run(arguments),
+    }
+}

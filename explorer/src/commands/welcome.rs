@@ -1,0 +1,52 @@
+//! `pullmap` alone: what it is for, and what to try.
+
+use crate::care::CAUTION;
+use crate::failure::{Failure, Outcome};
+use crate::output::print;
+
+const WELCOME: &str = "\
+pullmap shows the inside of a connector on the pull bench: which way the force goes, how much the
+spine and the gate carry, what gives first and at which load, and what would change that.
+
+Try:
+  pullmap map broadbar-alu             a built-in connector: a picture, findings, a short answer
+  pullmap map broadbar-alu --set rig.both.offset_mm=15
+                                       the same with both straps 15 mm nearer to the gate
+  pullmap new mine.toml                a form for your own, in the order in which you measure it
+
+Built in: broadbar-alu, broadbar-steel, offset-d, oval, pear. All commands: pullmap --help
+";
+
+/// Prints the introduction.
+///
+/// # Errors
+/// The standard output fails.
+pub fn run() -> Result<Outcome, Failure> {
+    print(&format!("{WELCOME}\n{CAUTION}\n"))?;
+    Ok(Outcome::Done)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::args::Arguments;
+    use crate::model_file::builtin;
+    use clap::Parser;
+
+    #[test]
+    fn fits_a_screen_and_names_every_model() {
+        assert!(WELCOME.lines().count() <= 20);
+        assert!(WELCOME.lines().all(|line| line.chars().count() <= 100));
+        assert!(WELCOME.contains(&builtin::names()));
+    }
+
+    #[test]
+    fn its_commands_are_commands() {
+        let commands: Vec<&str> = WELCOME.lines().filter(|line| line.starts_with("  pullmap")).collect();
+        assert_eq!(commands.len(), 3);
+        for line in commands {
+            let words = line.trim().split("   ").next().unwrap().split(' ');
+            assert!(Arguments::try_parse_from(words).is_ok(), "{line}");
+        }
+    }
+}

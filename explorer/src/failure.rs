@@ -1,0 +1,81 @@
+//! Why a command could not do what it was asked, and the exit codes of the program.
+
+use crate::fields_file::FieldsError;
+use crate::model_file::ModelErrors;
+use crate::output::OutputError;
+
+/// How a command ended that did what it was asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// Done. Exit code 0.
+    Done,
+    /// Done, and a limit is exceeded. Exit code 1.
+    LimitExceeded,
+}
+
+impl Outcome {
+    /// The exit code.
+    #[must_use]
+    pub fn code(self) -> u8 {
+        match self {
+            Self::Done => 0,
+            Self::LimitExceeded => 1,
+        }
+    }
+}
+
+/// Exit code of a command that could not do what it was asked.
+pub const COULD_NOT: u8 = 2;
+
+/// Why a command could not do what it was asked.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// The model is not one.
+    #[error("{0}")]
+    Model(#[from] ModelErrors),
+    /// Something could not be written.
+    #[error("{0}")]
+    Output(#[from] OutputError),
+    /// A file exists that is not to be overwritten.
+    #[error("{0}\n  hint: choose another name, or add --force")]
+    NeedsForce(OutputError),
+    /// Options that do not go together.
+    #[error("{what}\n  hint: {hint}")]
+    Options {
+        /// What does not go together.
+        what: &'static str,
+        /// What to do instead.
+        hint: &'static str,
+    },
+    /// A connector that cannot be drawn, meshed or loaded.
+    #[error("{model}: {reason}")]
+    Solving {
+        /// Title of the model.
+        model: String,
+        /// What was found and what is allowed.
+        reason: String,
+    },
+    /// A picture could not be made.
+    #[error("the picture could not be made: {0}")]
+    Picture(#[from] viz::PictureError),
+    /// The field files could not be made.
+    #[error("the field files could not be made: {0}")]
+    Fields(#[from] FieldsError),
+    /// Findings that JSON cannot hold.
+    #[error("the findings could not be written as JSON: {0}")]
+    Json(serde_json::Error),
+}
+
+impl Failure {
+    /// A connector that cannot be drawn, meshed or loaded.
+    #[must_use]
+    pub fn solving(model: &str, reason: &dyn std::fmt::Display) -> Self {
+        Self::Solving { model: model.to_owned(), reason: reason.to_string() }
+    }
+
+    /// Findings that JSON cannot hold.
+    #[must_use]
+    pub fn json(error: serde_json::Error) -> Self {
+        Self::Json(error)
+    }
+}

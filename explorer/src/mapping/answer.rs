@@ -1,0 +1,108 @@
+//! The short plain answer.
+
+use super::Solved;
+use solver::findings::Findings;
+use solver::rig::{GateState, Loader, Rig};
+use std::fmt::Write;
+
+fn number(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
+}
+
+fn loader(loader: Loader) -> String {
+    let place = |offset: f64| {
+        if offset == 0.0 {
+            "centred".to_owned()
+        } else if offset > 0.0 {
+            format!("{} mm toward the gate", number(offset))
+        } else {
+            format!("{} mm toward the spine", number(-offset))
+        }
+    };
+    match loader {
+        Loader::Strap { width_mm, offset_mm, .. } => {
+            format!("{} mm strap {}", number(width_mm), place(offset_mm))
+        }
+        Loader::Pin { diameter_mm, offset_mm } => {
+            format!("{} mm bench bar {}", number(diameter_mm), place(offset_mm))
+        }
+    }
+}
+
+/// The rig in a line: "10 kN, gate closed, both ends 12 mm strap centred".
+#[must_use]
+pub fn rig_in_words(rig: &Rig) -> String {
+    let gate = match rig.gate {
+        GateState::Closed => "gate closed".to_owned(),
+        GateState::Open => "gate open".to_owned(),
+        GateState::Half { engaged_mm } => format!("gate half shut, engaged {} mm", number(engaged_mm)),
+    };
+    let (upper, lower) = (loader(rig.upper), loader(rig.lower));
+    let ends =
+        if upper == lower { format!("both ends {upper}") } else { format!("upper {upper}, lower {lower}") };
+    format!("{} kN, {gate}, {ends}", number(rig.load_kn))
+}
+
+/// One sentence: who carries the load.
+#[must_use]
+pub fn headline(findings: &Findings) -> String {
+    let share = &findings.share;
+    let load = number(findings.load_kn);
+    if findings.gate == "open" {
+        return format!("At {load}\u{a0}kN the spine carries it all: the gate is open.");
+    }
+    if share.gate_kn.abs() < 1e-6 * findings.load_kn {
+        return match share.takes_up_at_kn {
+            Some(kn) => {
+                format!("At {load}\u{a0}kN the gate carries nothing yet; it takes up at {kn:.2}\u{a0}kN.")
+            }
+            None => format!("At {load}\u{a0}kN the spine carries it all: the gate is not held."),
+        };
+    }
+    format!(
+        "At {load}\u{a0}kN the gate carries {:.1}\u{a0}kN, {:.0}\u{a0}%{}.",
+        share.gate_kn,
+        100.0 * share.gate_fraction,
+        share.takes_up_at_kn.map_or_else(String::new, |kn| format!("; it takes up at {kn:.2}\u{a0}kN"))
+    )
+}
+
+/// The answer that `map` prints.
+#[must_use]
+pub fn answer(solved: &Solved, rig: &Rig) -> String {
+    let f = &solved.findings;
+    let mut text = format!("{}\n{}\n", f.connector, rig_in_words(rig));
+    // Writing to a string cannot fail.
+    let _ = writeln!(text, "{}", headline(f).replace('\u{a0}', " "));
+    let _ = writeln!(
+        text,
+        "The spine carries {:.1} kN with a bending moment of {:.0} N m at mid height.",
+        f.share.spine_kn, f.sections.spine_mid.moment_nm
+    );
+    let yield_mpa = solved.system.materials.frame.yield_mpa;
+    let hot: Vec<String> = f
+        .peaks
+        .iter()
+        .filter(|p| p.trusted)
+        .take(3)
+        .map(|p| format!("{:.0} MPa ({})", p.von_mises_mpa, p.place))
+        .collect();
+    if !hot.is_empty() {
+        let _ = writeln!(
+            text,
+            "Hottest points that can be trusted: {}; yield is {yield_mpa:.0} MPa.",
+            hot.join(", ")
+        );
+    }
+    if let Some(kn) = f.first_yield_kn {
+        let _ = writeln!(
+            text,
+            "The frame first yields at {kn:.1} kN, away from notch and hole. First yield is not the break."
+        );
+    }
+    for warning in &f.warnings {
+        let _ = writeln!(text, "Note: {warning}");
+    }
+    text
+}

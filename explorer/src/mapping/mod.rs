@@ -1,0 +1,11 @@
+//! The main job: from a checked model to a solved connector, and from there to findings, picture and field files.
+
+mod answer;
+mod export;
+mod picture;
+mod solved;
+
+pub use answer::{answer, headline, rig_in_words};
+pub use export::fields_files;
+pub use picture::{Wanted, stress_map};
+pub use solved::{Solved, Step, gate_place, inputs_hash, solve};

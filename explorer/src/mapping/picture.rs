@@ -1,0 +1,166 @@
+//! From a solved connector to the picture of it.
+
+use super::{Solved, headline, rig_in_words};
+use crate::args::Field;
+use crate::care::CAUTION;
+use geometry::curve::Point;
+use geometry::mesh::Mesh;
+use solver::rig::{GateState, Loader};
+use solver::system::Seat;
+use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
+
+/// What the picture shall show.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wanted {
+    /// Which stress.
+    pub field: Field,
+    /// Displacements drawn this many times enlarged; zero for the shape before the pull.
+    pub enlarged: f64,
+    /// Size in pixels.
+    pub size: [u32; 2],
+}
+
+/// Points that each edge is drawn with.
+const PER_EDGE: u32 = 4;
+
+fn moved(points: &[Point], u: &[f64], times: f64) -> Vec<Point> {
+    points.iter().zip(u.chunks_exact(2)).map(|(p, d)| [p[0] + times * d[0], p[1] + times * d[1]]).collect()
+}
+
+/// The outline of a mesh with its nodes at `points`: one closed polygon for each loop.
+pub(super) fn outline(mesh: &Mesh, points: &[Point]) -> Vec<Vec<Point>> {
+    let mut loops: Vec<Vec<Point>> = Vec::new();
+    let mut end = None;
+    for edge in &mesh.boundary {
+        let [a, b, m] = edge.nodes.map(|n| points[n as usize]);
+        if end != Some(edge.nodes[0]) {
+            loops.push(Vec::new());
+        }
+        end = Some(edge.nodes[1]);
+        if let Some(polygon) = loops.last_mut() {
+            polygon.extend((0..PER_EDGE).map(|i| {
+                let t = f64::from(i) / f64::from(PER_EDGE);
+                let (na, nb, nm) = ((1.0 - t) * (1.0 - 2.0 * t), t * (2.0 * t - 1.0), 4.0 * t * (1.0 - t));
+                [na * a[0] + nb * b[0] + nm * m[0], na * a[1] + nb * b[1] + nm * m[1]]
+            }));
+        }
+    }
+    loops
+}
+
+fn load_shape(seat: &Seat, loader: Loader, centre: Point, direction: Point, shift: Point) -> LoadShape {
+    match loader {
+        Loader::Strap { width_mm, offset_mm, .. } => {
+            const STEPS: u32 = 24;
+            let edge = (0..=STEPS)
+                .map(|i| {
+                    let x = offset_mm + width_mm * (f64::from(i) / f64::from(STEPS) - 0.5);
+                    let (edge, s) = seat.at_x(x);
+                    let p = seat.edges[edge].point(s);
+                    [p[0] + shift[0], p[1] + shift[1]]
+                })
+                .collect();
+            LoadShape::Strap { centre_x: offset_mm + shift[0], width: width_mm, edge, direction }
+        }
+        Loader::Pin { diameter_mm, .. } => LoadShape::Bar {
+            centre: [centre[0] + shift[0], centre[1] + shift[1]],
+            radius: 0.5 * diameter_mm,
+            direction,
+        },
+    }
+}
+
+fn field(field: Field) -> viz::Field {
+    match field {
+        Field::VonMises => viz::Field::VonMises,
+        Field::PullDirection => viz::Field::PullDirection,
+        Field::Principal => viz::Field::Principal,
+        Field::Threads => viz::Field::Threads,
+    }
+}
+
+/// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
+#[must_use]
+pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Drawing {
+    let (system, response) = (&solved.system, &solved.response);
+    let rig = response.rig;
+    let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
+    let points = [
+        moved(&meshes[0].points, &response.frame_u, wanted.enlarged),
+        moved(&meshes[1].points, &response.gate_u, wanted.enlarged),
+    ];
+    let values = [&solved.stress.frame, &solved.stress.gate].map(|s| solver::findings::nodal_von_mises(s));
+    let breadths = [
+        meshes[0].points.iter().map(|p| system.breadth.at(*p)).collect::<Vec<f64>>(),
+        vec![system.connector.gate.breadth_mm; meshes[1].points.len()],
+    ];
+    // Pins, straps and callouts follow the node that is nearest to where they were.
+    let shift = |side: usize, at: Point| {
+        let nearest = meshes[side].points.iter().zip(&points[side]).min_by(|a, b| {
+            let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
+            away(a.0).total_cmp(&away(b.0))
+        });
+        nearest.map_or([0.0; 2], |(from, to)| [to[0] - from[0], to[1] - from[1]])
+    };
+    let seats = &system.outline.seats;
+    let pins = [seats.nose_pin, seats.hinge_pin]
+        .map(|pin| {
+            let by = shift(1, pin.centre);
+            ([pin.centre[0] + by[0], pin.centre[1] + by[1]], pin.radius)
+        })
+        .to_vec();
+    let on_gate = |words: &str| words.starts_with("gate");
+    let callouts = solved
+        .findings
+        .peaks
+        .iter()
+        .filter(|p| p.trusted)
+        .map(|p| {
+            let by = shift(usize::from(on_gate(&p.place)), [p.x_mm, p.y_mm]);
+            Callout {
+                at: [p.x_mm + by[0], p.y_mm + by[1]],
+                value_mpa: p.von_mises_mpa,
+                words: p.place.clone(),
+                trusted: p.trusted,
+            }
+        })
+        .collect();
+    let up = response.axis.direction;
+    let down = [-up[0], -up[1]];
+    let map = StressMap {
+        title: solved.findings.connector.clone(),
+        subtitle: rig_in_words(&rig),
+        sentence: headline(&solved.findings),
+        frame: BodyField {
+            points: &points[0],
+            triangles: &meshes[0].triangles,
+            values: &values[0],
+            outline: outline(meshes[0], &points[0]),
+            nodal_stress: &solved.stress.frame,
+            breadth: &breadths[0],
+        },
+        gate: BodyField {
+            points: &points[1],
+            triangles: &meshes[1].triangles,
+            values: &values[1],
+            outline: outline(meshes[1], &points[1]),
+            nodal_stress: &solved.stress.gate,
+            breadth: &breadths[1],
+        },
+        gate_open: rig.gate == GateState::Open || !response.hold.holds(),
+        pins,
+        upper: load_shape(&system.upper, rig.upper, response.axis.upper, up, shift(0, response.axis.upper)),
+        lower: load_shape(&system.lower, rig.lower, response.axis.lower, down, shift(0, response.axis.lower)),
+        field: field(wanted.field),
+        yield_mpa: system.materials.frame.yield_mpa,
+        load_kn: rig.load_kn,
+        gate_kn: solved.findings.share.gate_kn,
+        spine_kn: solved.findings.share.spine_kn,
+        callouts,
+        caution: CAUTION,
+        source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
+        shape_note: (wanted.enlarged != 0.0)
+            .then(|| format!("shape drawn with its displacements {} times enlarged", wanted.enlarged)),
+    };
+    map.drawing(wanted.size[0], wanted.size[1])
+}

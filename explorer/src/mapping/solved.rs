@@ -1,0 +1,84 @@
+//! A solved model, with the time that each step took.
+
+use crate::failure::Failure;
+use crate::model_file::Model;
+use geometry::connector::GatePlace;
+use sha2::{Digest, Sha256};
+use solver::findings::{Findings, NodalStress, findings};
+use solver::response::Response;
+use solver::rig::GateState;
+use solver::system::{System, SystemSettings};
+use std::time::{Duration, Instant};
+
+/// A model that was meshed, loaded and judged.
+#[derive(Debug)]
+pub struct Solved {
+    /// What does not depend on the rig.
+    pub system: System,
+    /// The loaded connector.
+    pub response: Response,
+    /// Its recovered stress.
+    pub stress: NodalStress,
+    /// What was found.
+    pub findings: Findings,
+    /// How long each step took, in order.
+    pub steps: Vec<Step>,
+}
+
+/// A step and its duration.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Step {
+    /// What was done.
+    pub what: &'static str,
+    /// How long it took.
+    pub took: Duration,
+}
+
+/// Where the gate stands in the drawing: shut for a shut and for an open gate.
+#[must_use]
+pub fn gate_place(gate: GateState) -> GatePlace {
+    match gate {
+        GateState::Half { engaged_mm } => GatePlace::Half { engaged_mm },
+        GateState::Closed | GateState::Open => GatePlace::Shut,
+    }
+}
+
+/// Solves a model. `progress` is told what is being done.
+///
+/// # Errors
+/// The outline, the mesh or the rig is impossible: what was found and what is allowed.
+pub fn solve(
+    model: &Model,
+    settings: &SystemSettings,
+    progress: &dyn Fn(&'static str),
+) -> Result<Solved, Failure> {
+    let mut steps = Vec::new();
+    let mut clock = Instant::now();
+    let mut done = |what: &'static str| {
+        let now = Instant::now();
+        steps.push(Step { what, took: now - clock });
+        clock = now;
+    };
+    progress("mesh and factor");
+    let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
+        .map_err(|e| Failure::solving(&model.title, &e))?;
+    done("outline, mesh, factor");
+    progress("contact and load");
+    let response = system.respond(&model.rig).map_err(|e| Failure::solving(&model.title, &e))?;
+    done("contact and load");
+    let stress = NodalStress::new(&system, &response);
+    done("stress");
+    progress("findings");
+    let findings = findings(&system, &response, &stress, &model.title, &model.notes)
+        .map_err(|e| Failure::solving(&model.title, &e))?;
+    done("findings");
+    Ok(Solved { system, response, stress, findings, steps })
+}
+
+/// Twelve hexadecimal digits that stand for everything the result depends on: the checked model, the settings, and the
+/// version of the program.
+#[must_use]
+pub fn inputs_hash(model: &Model, settings: &SystemSettings) -> String {
+    let text = format!("{} {model:?} {settings:?}", env!("CARGO_PKG_VERSION"));
+    Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+}

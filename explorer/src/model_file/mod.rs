@@ -1,0 +1,178 @@
+//! The model file: a connector in TOML, read, checked and written.
+//!
+//! `raw` mirrors the file with the place of every value, `set` puts the values of `--set` over it, `resolve` makes the
+//! checked [`Model`] or reports every mistake at once. `keys` is the one table of what a file may say.
+
+pub mod builtin;
+mod fit;
+pub mod hint;
+pub mod keys;
+pub mod mistake;
+pub mod model;
+pub mod quantity;
+pub mod raw;
+mod reader;
+mod resolve;
+pub mod set;
+pub mod template;
+
+#[cfg(test)]
+mod tests;
+
+pub use mistake::{ModelErrors, ModelMistake, Problem};
+pub use model::{Marking, Model, Spread, SpreadKind};
+
+use raw::{Place, Table};
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+
+/// A model file larger than this is not one.
+const LARGEST_FILE: u64 = 1 << 20;
+
+/// Where a model comes from, before it is read: its text, and what to call it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    /// What messages call it: the path as given, or `oval (built in)`.
+    pub file: String,
+    /// Its short name, for folders and for a missing title: `oval`.
+    pub stem: String,
+    /// The text.
+    pub text: String,
+}
+
+impl Source {
+    /// Finds a model by what was typed: a file of that path, else a built-in model of that name.
+    ///
+    /// # Errors
+    /// Neither exists, or the file cannot be read as text.
+    pub fn find(argument: &str) -> Result<Self, ModelErrors> {
+        let path = Path::new(argument);
+        if !path.is_file()
+            && let Some(text) = builtin::find(argument)
+        {
+            let file = format!("{argument} (built in)");
+            return Ok(Self { file, stem: argument.to_owned(), text: text.to_owned() });
+        }
+        Self::read(path)
+    }
+
+    /// Reads a file.
+    ///
+    /// # Errors
+    /// It does not exist, is larger than a mebibyte, or is not UTF-8.
+    pub fn read(path: &Path) -> Result<Self, ModelErrors> {
+        let file = path.display().to_string();
+        let refuse = |words: String, hint: Option<String>| {
+            let problem = Problem::Unreadable(words);
+            Err(ModelErrors(vec![ModelMistake {
+                file: file.clone(),
+                place: Place::File,
+                key: String::new(),
+                problem,
+                hint,
+            }]))
+        };
+        let mut bytes = Vec::new();
+        let read = fs::File::open(path).and_then(|open| open.take(LARGEST_FILE + 1).read_to_end(&mut bytes));
+        if let Err(error) = read {
+            let missing = error.kind() == std::io::ErrorKind::NotFound;
+            let near = hint::nearest(&file, builtin::MODELS.map(|model| model.0));
+            let hint = match near {
+                Some(near) => format!("did you mean the built-in model {near}?"),
+                None => format!("models that need no file: {}", builtin::names()),
+            };
+            return refuse(error.to_string(), missing.then_some(hint));
+        }
+        if bytes.len() as u64 > LARGEST_FILE {
+            return refuse("larger than 1 MiB, so it is no model file".to_owned(), None);
+        }
+        match String::from_utf8(bytes) {
+            Ok(text) => {
+                let stem =
+                    path.file_stem().map_or_else(|| file.clone(), |stem| stem.to_string_lossy().into_owned());
+                Ok(Self { file, stem, text })
+            }
+            Err(error) => {
+                let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+                let line = 1 + good.iter().filter(|byte| **byte == b'\n').count();
+                let hint = "save it as UTF-8, which every text editor offers".to_owned();
+                refuse(format!("line {line} is not UTF-8 text"), Some(hint))
+            }
+        }
+    }
+
+    /// Parses the text and puts the sets over it.
+    fn table(&self, sets: &[(String, String)]) -> Result<(Table, Vec<ModelMistake>), ModelErrors> {
+        let mut table = raw::parse(&self.text).map_err(|mistakes| {
+            ModelErrors(
+                mistakes
+                    .into_iter()
+                    .map(|mistake| ModelMistake {
+                        file: self.file.clone(),
+                        place: Place::Line(mistake.line),
+                        key: String::new(),
+                        problem: Problem::NotToml(mistake.message),
+                        hint: None,
+                    })
+                    .collect(),
+            )
+        })?;
+        let refused = set::apply(&mut table, sets)
+            .into_iter()
+            .map(|refused| ModelMistake {
+                file: self.file.clone(),
+                place: refused.place,
+                key: refused.key,
+                problem: refused.problem,
+                hint: None,
+            })
+            .collect();
+        Ok((table, refused))
+    }
+
+    /// The checked model.
+    ///
+    /// `sets`: keys and values that take the place of the file's, later ones over earlier ones.
+    ///
+    /// # Errors
+    /// Every mistake there is, in the order of the file's lines, those of `sets` last.
+    pub fn model(&self, sets: &[(String, String)]) -> Result<Model, ModelErrors> {
+        let (table, mut mistakes) = self.table(sets)?;
+        let resolved = resolve::resolve(&table, &self.file, &self.stem);
+        match resolved {
+            Ok(model) if mistakes.is_empty() => Ok(model),
+            Ok(_) => Err(ModelErrors(mistakes)),
+            Err(ModelErrors(more)) => {
+                mistakes.extend(more);
+                mistakes.sort_by(|a, b| a.place.cmp(&b.place));
+                Err(ModelErrors(mistakes))
+            }
+        }
+    }
+}
+
+/// Reads and checks a model file.
+///
+/// # Errors
+/// As [`Source::read`] and [`Source::model`].
+pub fn load(path: &Path, sets: &[(String, String)]) -> Result<Model, ModelErrors> {
+    Source::read(path)?.model(sets)
+}
+
+/// Finds a model by what was typed (a path, or the name of a built-in model) and checks it.
+///
+/// # Errors
+/// As [`Source::find`] and [`Source::model`].
+pub fn load_argument(argument: &str, sets: &[(String, String)]) -> Result<Model, ModelErrors> {
+    Source::find(argument)?.model(sets)
+}
+
+/// Checks the text of a model file.
+///
+/// # Errors
+/// Every mistake there is.
+pub fn from_text(text: &str, file_name: &str, sets: &[(String, String)]) -> Result<Model, ModelErrors> {
+    let stem = Path::new(file_name).file_stem().map_or(file_name.into(), |stem| stem.to_string_lossy());
+    Source { file: file_name.to_owned(), stem: stem.into_owned(), text: text.to_owned() }.model(sets)
+}

@@ -1,0 +1,62 @@
+//! The checked model: what every later step may rely on.
+
+use geometry::connector::Connector;
+use serde::Serialize;
+use solver::material::Materials;
+use solver::rig::Rig;
+
+/// Marked strengths, kN, where they are known.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Marking {
+    /// Along the major axis, gate closed.
+    pub closed_kn: Option<f64>,
+    /// Along the major axis, gate open.
+    pub open_kn: Option<f64>,
+    /// Across.
+    pub across_kn: Option<f64>,
+}
+
+/// How a value is uncertain.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SpreadKind {
+    /// The middle, this much more or less.
+    PlusMinus(f64),
+    /// Anything between the two.
+    Between(f64, f64),
+    /// A material that is known by its kind only; the ranges are in the library.
+    UnknownMaterial,
+}
+
+/// A value that is known only within a range.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Spread {
+    /// Its key; corners of the window as `window.corner_radius_mm[1]` to `[4]`.
+    pub key: String,
+    /// How uncertain it is, in the key's unit.
+    pub kind: SpreadKind,
+    /// The value that the map uses, in the key's unit (the yield strength in MPa of an unknown material).
+    pub middle: f64,
+}
+
+/// A connector, what it is made of, and how it is pulled: checked, in millimetres, kN and MPa.
+///
+/// Every number is finite and inside its range, and the numbers fit each other as far as that can be told without
+/// drawing the outline.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Model {
+    /// Name of the connector.
+    pub title: String,
+    /// Marked strengths.
+    pub marking: Marking,
+    /// Its shape.
+    pub connector: Connector,
+    /// What its parts are made of.
+    pub materials: Materials,
+    /// How it is pulled.
+    pub rig: Rig,
+    /// Which values are uncertain, in the order of the keys.
+    pub spreads: Vec<Spread>,
+    /// One sentence for each of them.
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,349 @@
+//! Numbers as people write them: `14.5`, `1/2 in`, `1 1/4 in`, `5400 lbf`.
+//!
+//! A key carries its unit, so a bare number needs none. A number in quotes must name its unit: a quoted `"14"` may be
+//! inches as well as millimetres, and a wrong guess here is a wrong connector. Units are spelled exactly (`kN`, not
+//! `KN`), for the same reason; `kg` and `lb` are masses and are refused for a force, with the word to use instead.
+
+use std::fmt;
+
+/// What a number measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dimension {
+    /// Base unit mm.
+    Length,
+    /// Base unit kN.
+    Force,
+    /// Base unit degree.
+    Angle,
+    /// Base unit MPa.
+    Stress,
+    /// Force per mm of strap width and mm of stretch; base unit N/mm^2.
+    StrapStiffness,
+    /// Base unit g/cm^3.
+    Density,
+    /// A plain ratio.
+    Ratio,
+}
+
+const ALL: [Dimension; 6] = [
+    Dimension::Length,
+    Dimension::Force,
+    Dimension::Angle,
+    Dimension::Stress,
+    Dimension::StrapStiffness,
+    Dimension::Density,
+];
+
+/// One ksi in MPa: 1000 lbf/in^2 with the lbf and inch below.
+const KSI: f64 = 4.448_221_615_260_5 * 1000.0 / (25.4 * 25.4);
+
+impl Dimension {
+    /// The unit of a bare number; empty for a ratio.
+    #[must_use]
+    pub fn base_unit(self) -> &'static str {
+        self.units().first().map_or("", |unit| unit.0)
+    }
+
+    /// Spelling of each unit and its size in base units. The pound-force, the kilogram-force and the inch are exact by
+    /// definition.
+    #[must_use]
+    pub fn units(self) -> &'static [(&'static str, f64)] {
+        match self {
+            Self::Length => &[("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4)],
+            Self::Force => &[
+                ("kN", 1.0),
+                ("N", 1e-3),
+                ("daN", 1e-2),
+                ("kgf", 9.806_65e-3),
+                ("lbf", 4.448_221_615_260_5e-3),
+            ],
+            Self::Angle => &[("deg", 1.0), ("rad", 180.0 / std::f64::consts::PI)],
+            Self::Stress => &[("MPa", 1.0), ("GPa", 1000.0), ("ksi", KSI), ("N/mm^2", 1.0), ("N/mm2", 1.0)],
+            Self::StrapStiffness => &[("N/mm^2", 1.0), ("N/mm2", 1.0), ("MPa", 1.0)],
+            Self::Density => &[("g/cm^3", 1.0), ("g/cm3", 1.0), ("kg/m^3", 1e-3), ("kg/m3", 1e-3)],
+            Self::Ratio => &[],
+        }
+    }
+
+    /// The units it may be written in, for a message: `mm, cm, m or in`.
+    #[must_use]
+    pub fn unit_list(self) -> String {
+        let names: Vec<&str> = self
+            .units()
+            .iter()
+            .map(|unit| unit.0)
+            .filter(|name| !name.ends_with(['2', '3']) || name.contains('^'))
+            .collect();
+        match names.split_last() {
+            None => String::new(),
+            Some((only, [])) => (*only).to_owned(),
+            Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        }
+    }
+
+    /// Its name with an article, for a message.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Length => "a length",
+            Self::Force => "a force",
+            Self::Angle => "an angle",
+            Self::Stress => "a stress",
+            Self::StrapStiffness => "a strap stiffness",
+            Self::Density => "a density",
+            Self::Ratio => "a plain number",
+        }
+    }
+}
+
+/// Why a text is not a quantity of the wanted kind.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum QuantityError {
+    /// The text does not start with a number.
+    #[error("found \"{found}\", which is not a number; allowed: {}", Wanted(*.wanted))]
+    NoNumber {
+        /// The text.
+        found: String,
+        /// What the key measures.
+        wanted: Dimension,
+    },
+    /// A comma where a decimal point is meant.
+    #[error("found \"{found}\" with a comma; allowed: a decimal point")]
+    Comma {
+        /// The text.
+        found: String,
+    },
+    /// A number in quotes without a unit.
+    #[error("found \"{found}\" in quotes without a unit; allowed: {}", Wanted(*.wanted))]
+    NoUnit {
+        /// The text.
+        found: String,
+        /// What the key measures.
+        wanted: Dimension,
+    },
+    /// A unit of something else, or none that is known.
+    #[error("found \"{found}\"{}; allowed: {}", OtherUnit(.unit, *.wanted), Wanted(*.wanted))]
+    WrongUnit {
+        /// The text.
+        found: String,
+        /// The unit in it.
+        unit: String,
+        /// What the key measures.
+        wanted: Dimension,
+    },
+}
+
+struct Wanted(Dimension);
+
+impl fmt::Display for Wanted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Dimension::Ratio => write!(f, "a plain number without a unit"),
+            other => write!(f, "{} in {}", other.name(), other.unit_list()),
+        }
+    }
+}
+
+struct OtherUnit<'a>(&'a str, Dimension);
+
+impl fmt::Display for OtherUnit<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let owner =
+            ALL.iter().find(|other| **other != self.1 && other.units().iter().any(|unit| unit.0 == self.0));
+        match owner {
+            Some(other) => write!(f, ", {}", other.name()),
+            None => write!(f, ", a unit that is not known here"),
+        }
+    }
+}
+
+impl QuantityError {
+    /// What to write instead, where that is clear.
+    #[must_use]
+    pub fn hint(&self) -> Option<String> {
+        match self {
+            Self::NoNumber { .. } => None,
+            Self::Comma { found } => Some(format!("write \"{}\"", found.replace(',', "."))),
+            Self::NoUnit { found, wanted: Dimension::Ratio } => Some(format!("write {found} without quotes")),
+            Self::NoUnit { found, wanted } => Some(format!(
+                "write \"{found} {}\"{}",
+                wanted.base_unit(),
+                if found.contains('/') { String::new() } else { format!(", or {found} without quotes") }
+            )),
+            Self::WrongUnit { unit, wanted, .. } => {
+                let close = |name: &str| wanted.units().iter().find(|u| u.0.eq_ignore_ascii_case(name));
+                match (unit.as_str(), wanted) {
+                    ("kg", Dimension::Force) => Some("kg is a mass; for its weight write kgf".to_owned()),
+                    ("lb" | "lbs", Dimension::Force) => {
+                        Some("lb is a mass; for its weight write lbf".to_owned())
+                    }
+                    ("inch" | "inches" | "\"" | "''", Dimension::Length) => {
+                        Some("write in for inches".to_owned())
+                    }
+                    (other, _) => close(other).map(|unit| format!("write {}", unit.0)),
+                }
+            }
+        }
+    }
+}
+
+/// Reads a number with its unit.
+///
+/// `text`: `14 mm`, `14.5mm`, `-3 mm`, `1/2 in`, `1 1/4 in`; blanks around and before the unit do not matter.
+/// Returns the number in the base unit of `wanted`. It may be infinite where the digits overflow; the caller checks the
+/// range.
+///
+/// # Errors
+/// Not a number, no unit, or a unit of something else.
+pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
+    let trimmed = text.trim();
+    let found = trimmed.to_owned();
+    let Some((number, unit)) = split(trimmed) else {
+        return Err(QuantityError::NoNumber { found, wanted });
+    };
+    if unit.starts_with(',') {
+        return Err(QuantityError::Comma { found });
+    }
+    if unit.is_empty() {
+        return Err(QuantityError::NoUnit { found, wanted });
+    }
+    match wanted.units().iter().find(|known| known.0 == unit) {
+        Some(known) => Ok(number * known.1),
+        None => Err(QuantityError::WrongUnit { found, unit: unit.to_owned(), wanted }),
+    }
+}
+
+/// The longest start of `text` that is a number, and what follows it.
+fn split(text: &str) -> Option<(f64, &str)> {
+    let ends = text.char_indices().map(|(at, letter)| at + letter.len_utf8()).rev();
+    ends.take_while(|end| *end > 0).find_map(|end| {
+        let (head, tail) = text.split_at(end);
+        number(head.trim_end()).map(|value| (value, tail.trim()))
+    })
+}
+
+/// A decimal number, a fraction, or a whole number and a fraction. Words such as `inf` are not numbers here.
+fn number(text: &str) -> Option<f64> {
+    if !text.chars().all(|letter| letter.is_ascii_digit() || " .+-/eE".contains(letter)) {
+        return None;
+    }
+    let (negative, size) = match text.strip_prefix('-') {
+        Some(rest) => (true, rest.trim_start()),
+        None => (false, text.strip_prefix('+').unwrap_or(text)),
+    };
+    if !size.starts_with(|letter: char| letter.is_ascii_digit() || letter == '.') {
+        return None;
+    }
+    let value = match size.split_once('/') {
+        None => size.parse::<f64>().ok()?,
+        Some((above, below)) => {
+            let (whole, above) = above.trim().rsplit_once(' ').unwrap_or(("0", above.trim()));
+            let parts = [whole.trim(), above, below.trim()];
+            if parts.iter().any(|part| part.is_empty() || !part.chars().all(|letter| letter.is_ascii_digit()))
+            {
+                return None;
+            }
+            let [whole, above, below] = parts.map(|part| part.parse::<f64>().unwrap_or(f64::NAN));
+            if below == 0.0 {
+                return None;
+            }
+            whole + above / below
+        }
+    };
+    Some(if negative { -value } else { value })
+}
+
+/// A number for people: at most six significant digits, no trailing zeros, no exponent at sizes met here.
+///
+/// Not-a-number and infinity come out as `nan` and `inf`.
+#[must_use]
+pub fn plain(value: f64) -> String {
+    if !value.is_finite() || value == 0.0 || value.abs() >= 1e15 || value.abs() < 1e-9 {
+        return if value.is_nan() { "nan".to_owned() } else { format!("{value}") };
+    }
+    // Truncation is wanted: the decimal exponent of a number inside the bounds above is a small whole number.
+    #[allow(clippy::cast_possible_truncation, reason = "between -9 and 15 by the test above")]
+    let digits_before = value.abs().log10().floor() as i32 + 1;
+    let decimals = usize::try_from((6 - digits_before).max(0)).unwrap_or(0);
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn close(text: &str, dimension: Dimension, expected: f64) {
+        let value = parse(text, dimension).unwrap();
+        assert!((value - expected).abs() <= 1e-12 * expected.abs(), "{text}: {value}, not {expected}");
+    }
+
+    #[test]
+    fn lengths() {
+        close("14 mm", Dimension::Length, 14.0);
+        close("14.5mm", Dimension::Length, 14.5);
+        close("1.4 cm", Dimension::Length, 14.0);
+        close("0.014 m", Dimension::Length, 14.0);
+        close("1/2 in", Dimension::Length, 12.7);
+        close("1 1/4 in", Dimension::Length, 31.75);
+        close("-1 1/4 in", Dimension::Length, -31.75);
+        close(" 1.4e1  mm ", Dimension::Length, 14.0);
+    }
+
+    #[test]
+    fn forces_angles_and_the_rest() {
+        close("5400 lbf", Dimension::Force, 24.020_396_722_406_7);
+        close("24 kN", Dimension::Force, 24.0);
+        close("500 daN", Dimension::Force, 5.0);
+        close("250 N", Dimension::Force, 0.25);
+        close("2000 kgf", Dimension::Force, 19.6133);
+        close("12 deg", Dimension::Angle, 12.0);
+        close("3.141592653589793 rad", Dimension::Angle, 180.0);
+        close("71.7 GPa", Dimension::Stress, 71_700.0);
+        assert!((parse("1 ksi", Dimension::Stress).unwrap() - 6.894_757).abs() < 1e-6);
+        close("2810 kg/m^3", Dimension::Density, 2.81);
+        close("80 N/mm^2", Dimension::StrapStiffness, 80.0);
+    }
+
+    #[test]
+    fn refusals_name_what_is_wrong() {
+        let message = |text, dimension| parse(text, dimension).unwrap_err().to_string();
+        assert_eq!(
+            message("14 kN", Dimension::Length),
+            "found \"14 kN\", a force; allowed: a length in mm, cm, m or in"
+        );
+        assert_eq!(
+            message("14", Dimension::Length),
+            "found \"14\" in quotes without a unit; allowed: a length in mm, cm, m or in"
+        );
+        assert!(message("3 furlong", Dimension::Length).contains("not known here"));
+        assert!(message("1/0 in", Dimension::Length).contains("allowed"));
+        for text in ["", "mm", "inf mm", "NaN mm", "--3 mm", "1/2/3 in", "1//2 in", "/2 in"] {
+            let refused = parse(text, Dimension::Length);
+            assert!(refused.is_err(), "{text}: {refused:?}");
+        }
+    }
+
+    #[test]
+    fn hints_say_what_to_write() {
+        let hint = |text, dimension| parse(text, dimension).unwrap_err().hint().unwrap();
+        assert_eq!(hint("14,5 mm", Dimension::Length), "write \"14.5 mm\"");
+        assert_eq!(hint("14", Dimension::Length), "write \"14 mm\", or 14 without quotes");
+        assert_eq!(hint("1/2", Dimension::Length), "write \"1/2 mm\"");
+        assert_eq!(hint("0.2", Dimension::Ratio), "write 0.2 without quotes");
+        assert_eq!(hint("24 KN", Dimension::Force), "write kN");
+        assert!(hint("2000 kg", Dimension::Force).contains("kgf"));
+    }
+
+    #[test]
+    fn plain_numbers() {
+        assert_eq!(plain(0.1 + 0.2), "0.3");
+        assert_eq!(plain(14.0), "14");
+        assert_eq!(plain(71_700.0), "71700");
+        assert_eq!(plain(-31.75), "-31.75");
+        assert_eq!(plain(1_234_567.0), "1234567");
+        assert_eq!(plain(0.0), "0");
+        assert_eq!(plain(f64::NAN), "nan");
+        assert_eq!(plain(100.0), "100");
+    }
+}

@@ -1,0 +1,263 @@
+//! The model file as it stands: tables and values, each with the place it came from.
+//!
+//! Nothing is judged here but TOML itself. The values are copied out of the parser's borrowed tree so that `--set` can
+//! put its own beside them, and so that every later message can name a line.
+
+use std::collections::BTreeMap;
+use toml::de::{DeTable, DeValue};
+
+/// Where a value was written.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// Line of the file, counted from one.
+    Line(usize),
+    /// The file as a whole.
+    File,
+    /// On the command line: how many `--set` came before it, and its text.
+    Set(usize, String),
+}
+
+/// A value and its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// Where it was written.
+    pub place: Place,
+    /// What was written.
+    pub value: Value,
+}
+
+/// A table: entries by name.
+pub type Table = BTreeMap<String, Entry>;
+
+/// A value as written.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// An integer or a float, which may be infinite or not a number.
+    Number {
+        /// Its value.
+        value: f64,
+        /// Its digits.
+        written: String,
+    },
+    /// A string.
+    Text(String),
+    /// `true` or `false`.
+    Flag(bool),
+    /// A date or a time.
+    Date(String),
+    /// A list.
+    List(Vec<Entry>),
+    /// A table, inline or with a header.
+    Table(Table),
+}
+
+impl Value {
+    /// What it is, with an article and its content, for a message.
+    #[must_use]
+    pub fn described(&self) -> String {
+        match self {
+            Self::Number { written, .. } => format!("the number {written}"),
+            Self::Text(text) => format!("the text {}", quoted(text)),
+            Self::Flag(flag) => format!("{flag}"),
+            Self::Date(date) => format!("the date {date}"),
+            Self::List(items) => format!("a list of {}", items.len()),
+            Self::Table(_) => "a table".to_owned(),
+        }
+    }
+
+    /// The value as TOML on one line.
+    #[must_use]
+    pub fn to_toml(&self) -> String {
+        match self {
+            Self::Number { written, .. } => written.clone(),
+            Self::Text(text) => toml::Value::String(text.clone()).to_string(),
+            Self::Flag(flag) => flag.to_string(),
+            Self::Date(date) => date.clone(),
+            Self::List(items) => {
+                let items: Vec<String> = items.iter().map(|item| item.value.to_toml()).collect();
+                format!("[{}]", items.join(", "))
+            }
+            Self::Table(table) => {
+                let entries: Vec<String> = table
+                    .iter()
+                    .map(|(key, entry)| format!("{} = {}", key_to_toml(key), entry.value.to_toml()))
+                    .collect();
+                format!("{{ {} }}", entries.join(", "))
+            }
+        }
+    }
+}
+
+/// At most forty letters of a text, in quotes, without control characters: a message stays on its line.
+#[must_use]
+pub fn quoted(text: &str) -> String {
+    let short: String = text.chars().take(40).flat_map(char::escape_debug).collect();
+    let more = if text.chars().count() > 40 { "..." } else { "" };
+    format!("\"{short}{more}\"")
+}
+
+fn key_to_toml(key: &str) -> String {
+    let bare = !key.is_empty() && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-');
+    if bare { key.to_owned() } else { toml::Value::String(key.to_owned()).to_string() }
+}
+
+/// A place where the text is not TOML.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SyntaxMistake {
+    /// Line, counted from one.
+    pub line: usize,
+    /// What the parser says about it.
+    pub message: String,
+}
+
+/// Reads TOML. A byte order mark at the start is skipped.
+///
+/// # Errors
+/// Every place where the text is not TOML, at most one a line, in order.
+pub fn parse(text: &str) -> Result<Table, Vec<SyntaxMistake>> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let lines = Lines::of(text);
+    let (table, errors) = DeTable::parse_recoverable(text);
+    if errors.is_empty() {
+        return Ok(own_table(table.get_ref(), &|at| Place::Line(lines.at(at))));
+    }
+    let mut mistakes: Vec<SyntaxMistake> = errors
+        .iter()
+        .map(|error| SyntaxMistake {
+            line: lines.at(error.span().map_or(0, |span| span.start)),
+            message: error.message().lines().collect::<Vec<_>>().join("; "),
+        })
+        .collect();
+    mistakes.sort_by_key(|mistake| mistake.line);
+    mistakes.dedup_by_key(|mistake| mistake.line);
+    Err(mistakes)
+}
+
+/// Reads one TOML value, as after `key =`; `None` when it is not one.
+#[must_use]
+pub fn parse_value(text: &str, place: &Place) -> Option<Value> {
+    let value = DeValue::parse(text).ok()?;
+    Some(own_value(value.get_ref(), &|_| place.clone()))
+}
+
+fn own_table(table: &DeTable<'_>, place: &dyn Fn(usize) -> Place) -> Table {
+    table
+        .iter()
+        .map(|(key, value)| {
+            let entry = Entry { place: place(key.span().start), value: own_value(value.get_ref(), place) };
+            (key.get_ref().to_string(), entry)
+        })
+        .collect()
+}
+
+fn own_value(value: &DeValue<'_>, place: &dyn Fn(usize) -> Place) -> Value {
+    match value {
+        DeValue::String(text) => Value::Text(text.to_string()),
+        DeValue::Integer(integer) => {
+            // An integer beyond 128 bits is absurd under every key: infinity says so without a second error path.
+            let value =
+                i128::from_str_radix(integer.as_str(), integer.radix()).map_or(f64::INFINITY, |whole| {
+                    #[allow(clippy::cast_precision_loss, reason = "ranges end far below 2^53")]
+                    let value = whole as f64;
+                    value
+                });
+            Value::Number { value, written: integer.to_string() }
+        }
+        DeValue::Float(float) => {
+            let value = float.as_str().parse().unwrap_or(f64::NAN);
+            Value::Number { value, written: float.as_str().to_owned() }
+        }
+        DeValue::Boolean(flag) => Value::Flag(*flag),
+        DeValue::Datetime(date) => Value::Date(date.to_string()),
+        DeValue::Array(items) => Value::List(
+            items
+                .iter()
+                .map(|item| Entry {
+                    place: place(item.span().start),
+                    value: own_value(item.get_ref(), place),
+                })
+                .collect(),
+        ),
+        DeValue::Table(table) => Value::Table(own_table(table, place)),
+    }
+}
+
+/// Starts of lines, to turn a byte into a line number.
+struct Lines(Vec<usize>);
+
+impl Lines {
+    fn of(text: &str) -> Self {
+        Self(text.match_indices('\n').map(|(at, _)| at + 1).collect())
+    }
+
+    fn at(&self, byte: usize) -> usize {
+        1 + self.0.partition_point(|start| *start <= byte)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn entry<'a>(table: &'a Table, path: &[&str]) -> &'a Entry {
+        let (first, rest) = path.split_first().unwrap();
+        let entry = &table[*first];
+        match (&entry.value, rest) {
+            (_, []) => entry,
+            (Value::Table(inner), rest) => super::tests::entry(inner, rest),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn every_value_knows_its_line() {
+        let table =
+            parse("title = 'x'\n\n[window]\na = 1\nb.c = [\n 2,\n 3]\n[section.spine]\nd = {e = 4}\n")
+                .unwrap();
+        let line = |path: &[&str]| entry(&table, path).place.clone();
+        assert_eq!(line(&["title"]), Place::Line(1));
+        assert_eq!(line(&["window"]), Place::Line(3));
+        assert_eq!(line(&["window", "a"]), Place::Line(4));
+        assert_eq!(line(&["window", "b", "c"]), Place::Line(5));
+        assert_eq!(line(&["section", "spine"]), Place::Line(8));
+        assert_eq!(line(&["section", "spine", "d", "e"]), Place::Line(9));
+        let Value::List(items) = &entry(&table, &["window", "b", "c"]).value else { panic!() };
+        assert_eq!((&items[0].place, &items[1].place), (&Place::Line(6), &Place::Line(7)));
+    }
+
+    #[test]
+    fn byte_order_mark_and_windows_lines() {
+        let table = parse("\u{feff}a = 1\r\nb = 2\r\n").unwrap();
+        assert_eq!(table["b"].place, Place::Line(2));
+    }
+
+    #[test]
+    fn syntax_mistakes_carry_lines() {
+        let mistakes = parse("a = 1\nb = = 2\nc = 3\nd = \"open\ne = 1\n").unwrap_err();
+        let lines: Vec<usize> = mistakes.iter().map(|mistake| mistake.line).collect();
+        assert!(lines.contains(&2) && lines.contains(&4), "{mistakes:?}");
+        assert_eq!(parse("a = 1\na = 2\n").unwrap_err()[0].line, 2);
+    }
+
+    #[test]
+    fn odd_numbers_survive() {
+        let table = parse("a = nan\nb = -inf\nc = 0x10\nd = 1_000.5\ne = 99999999999999999999\n").unwrap();
+        let number = |key: &str| match &table[key].value {
+            Value::Number { value, .. } => *value,
+            other => panic!("{other:?}"),
+        };
+        assert!(number("a").is_nan());
+        assert_eq!(number("b"), f64::NEG_INFINITY);
+        assert_eq!(number("c"), 16.0);
+        assert_eq!(number("d"), 1000.5);
+        assert_eq!(number("e"), 1e20);
+    }
+
+    #[test]
+    fn values_go_back_to_toml() {
+        let text = "a = { between = [12, 15.5], x = \"say \\\"in\\\"\" }\n";
+        let table = parse(text).unwrap();
+        let again = parse(&format!("a = {}", table["a"].value.to_toml())).unwrap();
+        assert_eq!(table["a"].value, again["a"].value);
+    }
+}

@@ -1,0 +1,341 @@
+//! From values by key to the checked model: defaults filled in, words turned into types.
+//!
+//! The order is that of `keys`. Whatever needs only one value is judged by the reader; what needs several numbers of the
+//! connector together is judged by `fit`.
+
+use super::fit;
+use super::keys;
+use super::mistake::{ModelErrors, Problem};
+use super::model::{Marking, Model, SpreadKind};
+use super::quantity::plain;
+use super::raw::Table;
+use super::reader::Reader;
+use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
+use solver::material::library::{self, SHEAR_OF_ULTIMATE};
+use solver::material::{Material, Materials};
+use solver::rig::{DEFAULT_FRICTION, DEFAULT_STRAP_STIFFNESS, GateState, Loader, Rig};
+
+/// Checks a raw model.
+///
+/// `file` names the file in messages; `stem` is the title of a model that has none.
+///
+/// # Errors
+/// Every mistake there is, in the order of reading.
+pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Model, ModelErrors> {
+    let mut reader = Reader::open(table, file);
+    let title = reader.text("title").unwrap_or_else(|| stem.to_owned());
+    let window = window(&mut reader);
+    let (spine, upper, lower) = sections(&mut reader);
+    let nose = nose(&mut reader);
+    let gate = gate(&mut reader);
+    let hinge = hinge(&mut reader, &lower, &nose);
+    let materials = materials(&mut reader);
+    let marking = Marking {
+        closed_kn: reader.optional("marking.closed_kn"),
+        open_kn: reader.optional("marking.open_kn"),
+        across_kn: reader.optional("marking.across_kn"),
+    };
+    let rig = rig(&mut reader);
+    let connector = Connector { window, spine, upper, lower, nose, hinge, gate };
+    fit::check(&mut reader, &connector, &rig);
+    if !reader.mistakes.is_empty() {
+        return Err(ModelErrors(reader.mistakes));
+    }
+    let (spreads, notes) = (reader.spreads, reader.notes);
+    Ok(Model { title, marking, connector, materials, rig, spreads, notes })
+}
+
+fn window(reader: &mut Reader) -> Window {
+    let inside_length_mm = reader.required("window.inside_length_mm");
+    let upper_width_mm = reader.required("window.upper_width_mm");
+    Window {
+        inside_length_mm,
+        upper_width_mm,
+        lower_width_mm: reader.optional("window.lower_width_mm").unwrap_or(upper_width_mm),
+        upper_slope_deg: reader.optional("window.upper_slope_deg").unwrap_or(0.0),
+        lower_slope_deg: reader.optional("window.lower_slope_deg").unwrap_or(0.0),
+        corner_radius_mm: reader.corners("window.corner_radius_mm"),
+    }
+}
+
+/// What the file says of a section, before the shape decides what counts.
+#[derive(Clone, Copy)]
+struct Given {
+    shape: Option<&'static str>,
+    depth: Option<f64>,
+    breadth: Option<f64>,
+    flange: Option<f64>,
+    web: Option<f64>,
+}
+
+impl Given {
+    fn read(reader: &mut Reader, table: &str) -> Self {
+        let path = |name: &str| format!("{table}.{name}");
+        // An unknown word is reported; the section is then judged no further.
+        let shape = reader.has(&path("shape")).then(|| reader.choice(&path("shape"), ""));
+        Self {
+            shape,
+            depth: reader.optional(&path("depth_mm")),
+            breadth: reader.optional(&path("breadth_mm")),
+            flange: reader.optional(&path("flange_mm")),
+            web: reader.optional(&path("web_mm")),
+        }
+    }
+
+    fn over(self, below: Self) -> Self {
+        Self {
+            shape: self.shape.or(below.shape),
+            depth: self.depth.or(below.depth),
+            breadth: self.breadth.or(below.breadth),
+            flange: self.flange.or(below.flange),
+            web: self.web.or(below.web),
+        }
+    }
+}
+
+fn sections(reader: &mut Reader) -> (Section, Section, Section) {
+    let spine = Given::read(reader, "section.spine");
+    let above = |reader: &mut Reader, table| {
+        let own = Given::read(reader, table);
+        section(reader, table, own, own.over(spine))
+    };
+    let upper = above(reader, "section.upper");
+    let lower = above(reader, "section.lower");
+    (section(reader, "section.spine", spine, spine), upper, lower)
+}
+
+/// Builds a section from its own and inherited keys. What is missing is reported once: under the spine when the spine
+/// lacks it, under the other when its own shape asks for more than the spine has.
+fn section(reader: &mut Reader, table: &str, own: Given, all: Given) -> Section {
+    let path = |name: &str| format!("{table}.{name}");
+    let reports = table == "section.spine" || own.shape.is_some();
+    let mut need = |name: &str, value: Option<f64>| {
+        value.unwrap_or_else(|| {
+            if reports {
+                reader.missing(&path(name));
+            }
+            f64::NAN
+        })
+    };
+    let depth_mm = need("depth_mm", all.depth);
+    let (shape, breadth_mm) = match all.shape {
+        Some("round") => (SectionShape::Round, depth_mm),
+        Some("oval") => (SectionShape::Oval, need("breadth_mm", all.breadth)),
+        Some("rectangle") => (SectionShape::Rectangle, need("breadth_mm", all.breadth)),
+        Some("i") => {
+            let breadth = need("breadth_mm", all.breadth);
+            let (flange_mm, web_mm) = (need("flange_mm", all.flange), need("web_mm", all.web));
+            (SectionShape::I { flange_mm, web_mm }, breadth)
+        }
+        Some(_) => (SectionShape::Round, f64::NAN),
+        None => {
+            if table == "section.spine" {
+                reader.missing(&path("shape"));
+            }
+            (SectionShape::Round, f64::NAN)
+        }
+    };
+    if all.shape == Some("round") && own.breadth.is_some_and(|breadth| (breadth - depth_mm).abs() > 1e-9) {
+        reader.unused(&path("breadth_mm"), "a round bar is as broad as it is deep");
+    }
+    if matches!(all.shape, Some("round" | "oval" | "rectangle")) {
+        reader.unused(&path("flange_mm"), "only shape = \"i\" has flanges");
+        reader.unused(&path("web_mm"), "only shape = \"i\" has a web");
+    }
+    Section { shape, depth_mm, breadth_mm }
+}
+
+fn nose(reader: &mut Reader) -> Nose {
+    let tip_mm = reader.required("nose.tip_mm");
+    let notch_depth_mm = reader.required("nose.notch_depth_mm");
+    let lip_height_mm = reader.required("nose.lip_height_mm");
+    let lip_breadth_mm = reader.optional("nose.lip_breadth_mm");
+    let breadth_mm = reader.required("nose.breadth_mm");
+    Nose {
+        tip_mm,
+        notch_depth_mm,
+        lip_height_mm,
+        lip_breadth_mm: lip_breadth_mm.unwrap_or(breadth_mm),
+        breadth_mm,
+        pin_diameter_mm: reader.required("nose.pin_diameter_mm"),
+        pin_clearance_mm: reader.required("nose.pin_clearance_mm"),
+        flank_angle_deg: reader.optional("nose.flank_angle_deg").unwrap_or(0.0),
+        lip_on: match reader.choice("nose.lip_on", "frame") {
+            "gate" => LipOn::Gate,
+            _ => LipOn::Frame,
+        },
+    }
+}
+
+/// Thickness of the gate's side walls where none is given, mm (engineering judgement).
+const DEFAULT_TINE_MM: f64 = 3.0;
+/// Play of those walls where none is given, mm (engineering judgement).
+const DEFAULT_TINE_GAP_MM: f64 = 0.5;
+
+fn gate(reader: &mut Reader) -> Gate {
+    let width_mm = reader.required("gate.width_mm");
+    let breadth_mm = reader.required("gate.breadth_mm");
+    let third = breadth_mm / 3.0;
+    Gate {
+        width_mm,
+        breadth_mm,
+        tine_mm: reader.optional("gate.tine_mm").unwrap_or(if third < DEFAULT_TINE_MM {
+            third
+        } else {
+            DEFAULT_TINE_MM
+        }),
+        tine_gap_mm: reader.optional("gate.tine_gap_mm").unwrap_or(DEFAULT_TINE_GAP_MM),
+    }
+}
+
+fn hinge(reader: &mut Reader, lower: &Section, nose: &Nose) -> Hinge {
+    Hinge {
+        height_mm: reader.required("hinge.height_mm"),
+        pin_diameter_mm: reader.required("hinge.pin_diameter_mm"),
+        pin_clearance_mm: reader.required("hinge.pin_clearance_mm"),
+        ear_radius_mm: reader.optional("hinge.ear_radius_mm").unwrap_or(0.5 * lower.depth_mm),
+        ear_breadth_mm: reader.optional("hinge.ear_breadth_mm").unwrap_or(nose.breadth_mm),
+    }
+}
+
+/// Material of the pins where none is given.
+const DEFAULT_PINS: &str = "4340-180";
+
+fn materials(reader: &mut Reader) -> Materials {
+    let [frame, gate, pins] = keys::MATERIALS;
+    if !reader.has(frame) && !reader.has_table(frame) {
+        reader.missing(frame);
+    }
+    let nothing = Material {
+        name: String::new(),
+        youngs_modulus_mpa: f64::NAN,
+        poisson_ratio: f64::NAN,
+        density_g_cm3: f64::NAN,
+        yield_mpa: f64::NAN,
+        ultimate_mpa: f64::NAN,
+        shear_ultimate_mpa: f64::NAN,
+    };
+    let frame = material(reader, frame).unwrap_or_else(|| nothing.clone());
+    let gate = material(reader, gate).unwrap_or_else(|| frame.clone());
+    let pins = material(reader, pins)
+        .or_else(|| library::find(DEFAULT_PINS).map(library::Handbook::material))
+        .unwrap_or(nothing);
+    Materials { frame, gate, pins }
+}
+
+fn material(reader: &mut Reader, path: &str) -> Option<Material> {
+    if reader.has_table(path) {
+        return Some(own_material(reader, path));
+    }
+    if !reader.has(path) {
+        return None;
+    }
+    let word = reader.text(path)?;
+    let Some(metal) = library::find(&word) else {
+        let known: Vec<&str> = library::all().iter().map(|metal| metal.key).collect();
+        let near = super::hint::nearest(&word.to_lowercase(), known.iter().copied());
+        let hint = match near {
+            Some(near) => format!("did you mean {near}?"),
+            None => "`pullmap materials` lists them; a table of your own is allowed too".to_owned(),
+        };
+        reader.mistake(path, Problem::UnknownWord { found: word, allowed: known }, Some(hint));
+        return None;
+    };
+    if let (Some([low, high]), Some([least, most])) = (metal.yield_mpa.range, metal.ultimate_mpa.range) {
+        let material = metal.material();
+        let sentence = format!(
+            "{path} is {}: yield strength between {} and {} MPa, ultimate between {} and {} MPa; the middles {} and {} \
+             are used",
+            metal.name,
+            plain(low),
+            plain(high),
+            plain(least),
+            plain(most),
+            plain(material.yield_mpa),
+            plain(material.ultimate_mpa)
+        );
+        reader.note(path, SpreadKind::UnknownMaterial, material.yield_mpa, sentence);
+    }
+    Some(metal.material())
+}
+
+fn own_material(reader: &mut Reader, table: &str) -> Material {
+    let path = |name: &str| format!("{table}.{name}");
+    let name = if reader.has(&path("name")) {
+        reader.text(&path("name")).unwrap_or_default()
+    } else {
+        reader.missing(&path("name"));
+        String::new()
+    };
+    if reader.has(&path("source")) {
+        // Kept in the file for the reader's sake; only its type is judged.
+        let _: Option<String> = reader.text(&path("source"));
+    }
+    let ultimate_mpa = reader.required(&path("ultimate_mpa"));
+    let material = Material {
+        name,
+        youngs_modulus_mpa: reader.required(&path("youngs_modulus_mpa")),
+        poisson_ratio: reader.required(&path("poisson_ratio")),
+        density_g_cm3: reader.required(&path("density_g_cm3")),
+        yield_mpa: reader.required(&path("yield_mpa")),
+        ultimate_mpa,
+        shear_ultimate_mpa: reader
+            .optional(&path("shear_ultimate_mpa"))
+            .unwrap_or(SHEAR_OF_ULTIMATE * ultimate_mpa),
+    };
+    for (key, value) in
+        [("yield_mpa", material.yield_mpa), ("shear_ultimate_mpa", material.shear_ultimate_mpa)]
+    {
+        if value > ultimate_mpa {
+            let problem = Problem::DoesNotFit {
+                found: format!("{} MPa", plain(value)),
+                allowed: format!("at most the ultimate strength, {} MPa", plain(ultimate_mpa)),
+            };
+            reader.mistake(&path(key), problem, None);
+        }
+    }
+    material
+}
+
+/// Load where none is given, kN.
+const DEFAULT_LOAD_KN: f64 = 10.0;
+/// Width of a strap where none is given, mm.
+const DEFAULT_STRAP_WIDTH_MM: f64 = 12.0;
+
+fn rig(reader: &mut Reader) -> Rig {
+    let load_kn = reader.optional("rig.load_kn").unwrap_or(DEFAULT_LOAD_KN);
+    let gate = match reader.choice("rig.gate", "closed") {
+        "half" => GateState::Half { engaged_mm: reader.required("rig.engaged_mm") },
+        state => {
+            // Kept without complaint: one switches the gate with --set and back again.
+            let _: Option<f64> = reader.optional("rig.engaged_mm");
+            if state == "open" { GateState::Open } else { GateState::Closed }
+        }
+    };
+    Rig {
+        load_kn,
+        gate,
+        friction: reader.optional("rig.friction").unwrap_or(DEFAULT_FRICTION),
+        upper: loader(reader, "rig.upper"),
+        lower: loader(reader, "rig.lower"),
+    }
+}
+
+fn loader(reader: &mut Reader, table: &str) -> Loader {
+    let path = |name: &str| format!("{table}.{name}");
+    let kind = reader.choice(&path("kind"), "strap");
+    let offset_mm = reader.optional(&path("offset_mm")).unwrap_or(0.0);
+    if kind == "pin" {
+        for key in ["width_mm", "stiffness_n_per_mm2", "strap_strength_kn"] {
+            reader.unused(&path(key), "it belongs to kind = \"strap\"");
+        }
+        return Loader::Pin { diameter_mm: reader.required(&path("diameter_mm")), offset_mm };
+    }
+    reader.unused(&path("diameter_mm"), "it belongs to kind = \"pin\"; a strap has width_mm");
+    Loader::Strap {
+        width_mm: reader.optional(&path("width_mm")).unwrap_or(DEFAULT_STRAP_WIDTH_MM),
+        offset_mm,
+        stiffness_n_per_mm2: reader.optional(&path("stiffness_n_per_mm2")).unwrap_or(DEFAULT_STRAP_STIFFNESS),
+        strength_kn: reader.optional(&path("strap_strength_kn")),
+    }
+}

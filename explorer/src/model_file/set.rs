@@ -1,0 +1,216 @@
+//! `--set key=value`: values of the command line put over those of the file, before anything is checked.
+//!
+//! A set value is judged like one in the file, by the same code; only its place differs. Words need no quotes
+//! (`rig.gate=open`, `nose.pin_diameter_mm=1/8 in`), since the shell takes them away.
+
+use super::keys::{self, Kind};
+use super::mistake::Problem;
+use super::raw::{Entry, Place, Table, Value, parse_value};
+
+/// A set that cannot be applied at all.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refused {
+    /// Its place.
+    pub place: Place,
+    /// Its key.
+    pub key: String,
+    /// Why.
+    pub problem: Problem,
+}
+
+/// Puts the sets over the table, later ones over earlier ones.
+///
+/// `rig.both.x` stands for `rig.upper.x` and `rig.lower.x`. A set that changes the kind of a load, the shape of a bar or
+/// the material takes the keys that only the old one had out of the file: who asks for a bench bar should not have to
+/// edit the strap away first.
+///
+/// Returns those that name no key or reach into a value.
+pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Vec<Refused> {
+    let mut refused = Vec::new();
+    for (at, (key, text)) in sets.iter().enumerate() {
+        let place = Place::Set(at, format!("{key}={text}"));
+        for path in spread_over_both(key.trim()) {
+            if let Err(problem) = put(table, &path, value(&path, text, &place), &place) {
+                refused.push(Refused { place: place.clone(), key: path, problem });
+            }
+        }
+    }
+    drop_overruled(table);
+    refused
+}
+
+fn spread_over_both(key: &str) -> Vec<String> {
+    match key.strip_prefix("rig.both") {
+        Some(rest) if rest.is_empty() || rest.starts_with('.') => {
+            vec![format!("rig.upper{rest}"), format!("rig.lower{rest}")]
+        }
+        _ => vec![key.to_owned()],
+    }
+}
+
+/// The value of a set. Where a word is wanted the text is taken as it stands (`material.frame=304` is a name, not a
+/// number), unless it is written as a TOML string or table.
+fn value(path: &str, text: &str, place: &Place) -> Value {
+    let text = text.trim();
+    let word =
+        matches!(keys::find(path).map(|key| key.kind), Some(Kind::Text | Kind::Choice(_) | Kind::Material));
+    match parse_value(text, place) {
+        Some(value @ (Value::Text(_) | Value::Table(_))) => value,
+        Some(value) if !word => value,
+        _ => Value::Text(text.to_owned()),
+    }
+}
+
+fn put(table: &mut Table, path: &str, value: Value, place: &Place) -> Result<(), Problem> {
+    let (first, rest) = match path.split_once('.') {
+        Some((first, rest)) => (first, Some(rest)),
+        None => (path, None),
+    };
+    if first.trim().is_empty() {
+        return Err(Problem::NoKey);
+    }
+    let Some(rest) = rest else {
+        table.insert(first.to_owned(), Entry { place: place.clone(), value });
+        return Ok(());
+    };
+    let inner = table
+        .entry(first.to_owned())
+        .or_insert_with(|| Entry { place: place.clone(), value: Value::Table(Table::new()) });
+    // A material by name gives way to a table of one's own.
+    if let Value::Text(_) = inner.value
+        && rest.split('.').count() == 1
+        && keys::MATERIALS.iter().any(|material| material.strip_prefix("material.") == Some(first))
+    {
+        inner.value = Value::Table(Table::new());
+    }
+    match &mut inner.value {
+        Value::Table(inner) => put(inner, rest, value, place),
+        other => Err(Problem::NotATable { found: other.described() }),
+    }
+}
+
+/// A key that has a meaning beside certain words of another key only.
+struct Owned {
+    /// The table above the tables that hold both.
+    group: &'static str,
+    /// The key that chooses.
+    chooser: &'static str,
+    /// The words it has a meaning beside.
+    owners: &'static [&'static str],
+    /// The key.
+    key: &'static str,
+}
+
+const fn strap(key: &'static str) -> Owned {
+    Owned { group: "rig", chooser: "kind", owners: &["strap"], key }
+}
+
+const fn shape(owners: &'static [&'static str], key: &'static str) -> Owned {
+    Owned { group: "section", chooser: "shape", owners, key }
+}
+
+const OWNED: [Owned; 7] = [
+    strap("width_mm"),
+    strap("stiffness_n_per_mm2"),
+    strap("strap_strength_kn"),
+    Owned { group: "rig", chooser: "kind", owners: &["pin"], key: "diameter_mm" },
+    shape(&["oval", "rectangle", "i"], "breadth_mm"),
+    shape(&["i"], "flange_mm"),
+    shape(&["i"], "web_mm"),
+];
+
+/// Takes keys out of the file that have no meaning beside a word that a set chose.
+fn drop_overruled(table: &mut Table) {
+    for Owned { group, chooser, owners, key } in OWNED {
+        let Some(Entry { value: Value::Table(group), .. }) = table.get_mut(group) else { continue };
+        for entry in group.values_mut() {
+            let Value::Table(keys) = &mut entry.value else { continue };
+            let Some(Entry { place: Place::Set(..), value: Value::Text(chosen) }) = keys.get(chooser) else {
+                continue;
+            };
+            let from_file = keys.get(key).is_some_and(|entry| !matches!(entry.place, Place::Set(..)));
+            if from_file && !owners.contains(&chosen.as_str()) {
+                keys.remove(key);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::raw::parse;
+    use super::*;
+
+    fn sets(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
+        pairs.iter().map(|(key, value)| ((*key).to_owned(), (*value).to_owned())).collect()
+    }
+
+    fn written(table: &Table) -> String {
+        Value::Table(table.clone()).to_toml()
+    }
+
+    #[test]
+    fn later_values_win_and_tables_appear() {
+        let mut table = parse("[nose]\ntip_mm = 14\n").unwrap();
+        let refused =
+            apply(&mut table, &sets(&[("nose.tip_mm", "15"), ("nose.tip_mm", "1/2 in"), ("a.b", "[1, 2]")]));
+        assert!(refused.is_empty());
+        assert_eq!(written(&table), "{ a = { b = [1, 2] }, nose = { tip_mm = \"1/2 in\" } }");
+        let Value::Table(nose) = &table["nose"].value else { panic!() };
+        assert_eq!(nose["tip_mm"].place, Place::Set(1, "nose.tip_mm=1/2 in".to_owned()));
+    }
+
+    #[test]
+    fn both_sets_both() {
+        let mut table = Table::new();
+        assert!(apply(&mut table, &sets(&[("rig.both.width_mm", "25")])).is_empty());
+        assert_eq!(written(&table), "{ rig = { lower = { width_mm = 25 }, upper = { width_mm = 25 } } }");
+    }
+
+    #[test]
+    fn words_need_no_quotes() {
+        let mut table = Table::new();
+        let words = [
+            ("rig.gate", "open"),
+            ("material.frame", "304"),
+            ("title", "12"),
+            ("nose.tip_mm", "{ value = 3 }"),
+        ];
+        assert!(apply(&mut table, &sets(&words)).is_empty());
+        assert_eq!(
+            written(&table),
+            "{ material = { frame = \"304\" }, nose = { tip_mm = { value = 3 } }, rig = { gate = \"open\" }, \
+             title = \"12\" }"
+        );
+    }
+
+    #[test]
+    fn a_new_kind_drops_the_keys_of_the_old() {
+        let mut table = parse("[rig.upper]\nkind = 'strap'\nwidth_mm = 12\noffset_mm = 3\n").unwrap();
+        apply(&mut table, &sets(&[("rig.upper.kind", "pin"), ("rig.upper.diameter_mm", "10")]));
+        assert_eq!(
+            written(&table),
+            "{ rig = { upper = { diameter_mm = 10, kind = \"pin\", offset_mm = 3 } } }"
+        );
+        let mut table =
+            parse("[section.spine]\nshape = 'i'\ndepth_mm = 12\nbreadth_mm = 9\nweb_mm = 4\n").unwrap();
+        apply(&mut table, &sets(&[("section.spine.shape", "round")]));
+        assert_eq!(written(&table), "{ section = { spine = { depth_mm = 12, shape = \"round\" } } }");
+    }
+
+    #[test]
+    fn a_material_name_gives_way_to_a_table() {
+        let mut table = parse("material.frame = '304'\n").unwrap();
+        assert!(apply(&mut table, &sets(&[("material.frame.yield_mpa", "300")])).is_empty());
+        assert_eq!(written(&table), "{ material = { frame = { yield_mpa = 300 } } }");
+    }
+
+    #[test]
+    fn no_key_and_reaching_into_a_value_are_refused() {
+        let mut table = parse("title = 'x'\n").unwrap();
+        let refused = apply(&mut table, &sets(&[("nose..tip_mm", "1"), ("title.x", "1"), ("", "1")]));
+        assert_eq!(refused.len(), 3);
+        assert_eq!(refused[0].problem, Problem::NoKey);
+        assert!(matches!(refused[1].problem, Problem::NotATable { .. }));
+    }
+}

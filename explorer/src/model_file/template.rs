@@ -1,0 +1,146 @@
+//! Writes a model file in which every key is explained, in the order in which one measures a connector.
+//!
+//! The explanations come from the table of keys. Keys that a model does not give are written as comments with what is
+//! used instead, so that the file is a form to fill in and still says only what was measured.
+
+use super::keys::{self, Key, Kind, Need};
+use super::raw::{Entry, Place, Table, Value, parse};
+use super::{ModelErrors, Source};
+
+const PREAMBLE: &str = "\
+# A connector for pullmap. Fill it in from top to bottom with a caliper in hand; `pullmap sketch` draws it.
+#
+# A bare number is in the unit that the name of its key ends with. Other units go in quotes: \"1/2 in\", \"5400 lbf\",
+# \"500 daN\", \"2000 kgf\". What you know only roughly may be { value = 14, plus_minus = 0.2 } or
+# { between = [12, 15] }: the map uses the middle and says so.
+# The gate is on the right and its hinge below; `upper` is the end at the nose. Offsets are above 0 toward the gate.
+";
+
+/// The commented file of a model, with its values, under a title.
+///
+/// The file gives the same model again, ranges included.
+///
+/// # Errors
+/// The source has mistakes; a form with mistakes in it helps nobody.
+pub fn commented(source: &Source, title: Option<&str>) -> Result<String, ModelErrors> {
+    let model = source.model(&[])?;
+    let mut values = parse(&source.text).unwrap_or_default();
+    let title = title.unwrap_or(&model.title).to_owned();
+    let place = Place::File;
+    values.insert("title".to_owned(), Entry { place, value: Value::Text(title) });
+    Ok(write(&values))
+}
+
+fn write(values: &Table) -> String {
+    let mut text = PREAMBLE.to_owned();
+    for table in tables() {
+        let keys: Vec<&Key> = keys::all().iter().filter(|key| key.table_and_name().0 == table).collect();
+        let own_material = keys::MATERIALS.contains(&table);
+        if own_material && !matches!(value(values, table), Some(Value::Table(_))) {
+            continue;
+        }
+        text.push('\n');
+        if !table.is_empty() {
+            comment(&mut text, heading(table));
+            line(&mut text, &format!("[{table}]"));
+        }
+        for key in keys {
+            write_key(&mut text, key, value(values, &key.path));
+        }
+    }
+    text
+}
+
+/// Tables in the order of their first key.
+fn tables() -> Vec<&'static str> {
+    let mut tables: Vec<&str> = Vec::new();
+    for key in keys::all() {
+        let table = key.table_and_name().0;
+        if !tables.contains(&table) {
+            tables.push(table);
+        }
+    }
+    tables
+}
+
+fn write_key(text: &mut String, key: &Key, value: Option<&Value>) {
+    let name = key.table_and_name().1;
+    if key.kind == Kind::Material && matches!(value, Some(Value::Table(_))) {
+        // A table of one's own has a header below.
+        return;
+    }
+    let unit = match key.kind {
+        Kind::Number { dimension, .. } => dimension.base_unit(),
+        Kind::Corners { .. } => "mm",
+        _ => "",
+    };
+    let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
+    let left_out = match key.need {
+        Need::Required => String::new(),
+        Need::When(when) => format!(". Only when {when}"),
+        Need::Else(instead) => format!(". Left out: {instead}"),
+    };
+    comment(text, &format!("{}{unit}{left_out}.", key.about));
+    match value {
+        Some(value) => line(text, &format!("{name} = {}", value.to_toml())),
+        None => line(text, &format!("# {name} =")),
+    }
+}
+
+fn heading(table: &str) -> &'static str {
+    match table {
+        "window" => "The window: the opening that the frame runs around.",
+        "section.spine" => "The bar: measure the spine first, opposite the gate.",
+        "section.upper" => "The bar at the nose end, if it differs from the spine: only what differs.",
+        "section.lower" => "The bar at the hinge end, if it differs from the spine: only what differs.",
+        "nose" => "Nose and notch: where the shut gate hangs on to the frame.",
+        "gate" => "The gate.",
+        "hinge" => "The hinge.",
+        "material" => "What it is made of.",
+        "material.frame" => "Material of the frame.",
+        "material.gate" => "Material of the gate.",
+        "material.pins" => "Material of the pins.",
+        "marking" => "What is stamped on it.",
+        "rig" => "How it is pulled, along the major axis.",
+        "rig.upper" => "What pulls up, at the nose end.",
+        "rig.lower" => "What pulls down, at the hinge end.",
+        _ => "",
+    }
+}
+
+fn value<'a>(values: &'a Table, path: &str) -> Option<&'a Value> {
+    match path.split_once('.') {
+        None => values.get(path).map(|entry| &entry.value),
+        Some((first, rest)) => match &values.get(first)?.value {
+            Value::Table(inner) => value(inner, rest),
+            _ => None,
+        },
+    }
+}
+
+/// Comment lines of at most this many letters.
+const WIDTH: usize = 110;
+
+fn comment(text: &mut String, words: &str) {
+    let mut length = 0;
+    for word in words.split(' ') {
+        let letters = word.chars().count();
+        if length > 0 && length + 1 + letters > WIDTH {
+            text.push('\n');
+            length = 0;
+        }
+        if length == 0 {
+            text.push('#');
+            length = 1;
+        }
+        text.push(' ');
+        text.push_str(word);
+        length += 1 + letters;
+    }
+    text.push('\n');
+}
+
+fn line(text: &mut String, words: &str) {
+    text.push_str(words);
+    text.push('\n');
+}

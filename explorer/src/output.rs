@@ -1,0 +1,150 @@
+//! Files and streams that leave the program.
+//!
+//! A file appears whole or not at all: it is written under a temporary name in its folder and renamed. A reader that
+//! closes the pipe (`pullmap materials | head`) is not an error.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Why something could not be written.
+#[derive(Debug, thiserror::Error)]
+pub enum OutputError {
+    /// A folder could not be made.
+    #[error("cannot make the folder {}: {source}", .path.display())]
+    Folder {
+        /// The folder.
+        path: PathBuf,
+        /// The words of the system.
+        source: io::Error,
+    },
+    /// A file could not be written.
+    #[error("cannot write {}: {source}", .path.display())]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// The words of the system.
+        source: io::Error,
+    },
+    /// A file is there already.
+    #[error("{} exists already and is left as it is", .path.display())]
+    Exists {
+        /// The file.
+        path: PathBuf,
+    },
+    /// Something is there that is no file.
+    #[error("cannot write {}: it is not a file", .path.display())]
+    NotAFile {
+        /// What is there.
+        path: PathBuf,
+    },
+    /// The standard output failed.
+    #[error("cannot write to the standard output: {0}")]
+    Standard(io::Error),
+}
+
+/// What to do with a file that is there already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Existing {
+    /// Leave it, and fail.
+    Keep,
+    /// Put the new one in its place.
+    Replace,
+}
+
+/// Makes a folder and those above it.
+///
+/// # Errors
+/// The system refuses, or a file is in the way.
+pub fn make_folder(path: &Path) -> Result<(), OutputError> {
+    fs::create_dir_all(path).map_err(|source| OutputError::Folder { path: path.to_owned(), source })
+}
+
+/// Writes a file whole, making its folder where needed.
+///
+/// With [`Existing::Keep`] a file that another program makes in the very moment of renaming would still be replaced.
+///
+/// # Errors
+/// The system refuses, the file is there already and is to be kept, or something that is no file has its name. Nothing
+/// half-written is left.
+pub fn write_file(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), OutputError> {
+    match fs::metadata(path) {
+        Ok(there) if !there.is_file() => return Err(OutputError::NotAFile { path: path.to_owned() }),
+        Ok(_) if existing == Existing::Keep => return Err(OutputError::Exists { path: path.to_owned() }),
+        _ => {}
+    }
+    let fail = |source| OutputError::File { path: path.to_owned(), source };
+    let name = path.file_name().ok_or_else(|| fail(io::ErrorKind::InvalidInput.into()))?;
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    make_folder(folder)?;
+    // The process number keeps two runs that write the same file out of each other's way.
+    let mut temporary = std::ffi::OsString::from(".");
+    temporary.push(name);
+    temporary.push(format!(".{}.part", std::process::id()));
+    let temporary = folder.join(temporary);
+    let written = fs::write(&temporary, bytes).and_then(|()| fs::rename(&temporary, path));
+    written.map_err(|source| {
+        // The first error is the one to tell; what cannot be removed was most likely never made.
+        let _: io::Result<()> = fs::remove_file(&temporary);
+        fail(source)
+    })
+}
+
+/// Prints on the standard output. A closed pipe counts as done.
+///
+/// # Errors
+/// The output fails otherwise, for example on a full disk.
+pub fn print(text: &str) -> Result<(), OutputError> {
+    let mut output = io::stdout().lock();
+    match output.write_all(text.as_bytes()).and_then(|()| output.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(OutputError::Standard(error)),
+        _ => Ok(()),
+    }
+}
+
+/// Prints on the standard error, where a failure has nowhere to be told.
+pub fn complain(text: &str) {
+    let _: io::Result<()> = io::stderr().lock().write_all(text.as_bytes());
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names(folder: &Path) -> Vec<String> {
+        let mut names: Vec<String> = fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn folders_are_made_and_nothing_else_is_left() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a/b/c.txt");
+        write_file(&path, b"one", Existing::Keep).unwrap();
+        assert_eq!(names(path.parent().unwrap()), ["c.txt"]);
+        let refused = write_file(&path, b"two", Existing::Keep).unwrap_err();
+        assert!(matches!(refused, OutputError::Exists { .. }));
+        assert_eq!(fs::read(&path).unwrap(), b"one");
+        write_file(&path, b"two", Existing::Replace).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"two");
+    }
+
+    #[test]
+    fn errors_name_the_path() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("file"), "").unwrap();
+        let below = folder.path().join("file/x.txt");
+        let message = write_file(&below, b"", Existing::Replace).unwrap_err().to_string();
+        assert!(message.contains("file"), "{message}");
+        let message = write_file(folder.path(), b"", Existing::Replace).unwrap_err().to_string();
+        assert!(message.ends_with("it is not a file"), "{message}");
+        assert_eq!(names(folder.path()), ["file"]);
+    }
+}

@@ -1,0 +1,33 @@
+//! What is being done, on the standard error, silent when that is not a terminal.
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+/// A line that tells what is being done to one model.
+#[derive(Debug)]
+pub struct Progress {
+    line: ProgressBar,
+}
+
+impl Progress {
+    /// A line for a model.
+    #[must_use]
+    pub fn new(name: &str) -> Self {
+        let line = ProgressBar::new_spinner();
+        if let Ok(style) = ProgressStyle::with_template("{prefix}: {msg}") {
+            line.set_style(style);
+        }
+        line.set_prefix(name.to_owned());
+        Self { line }
+    }
+
+    /// Tells what is being done now.
+    pub fn say(&self, what: &'static str) {
+        self.line.set_message(what);
+        self.line.tick();
+    }
+
+    /// Takes the line away.
+    pub fn done(&self) {
+        self.line.finish_and_clear();
+    }
+}

@@ -1,0 +1,126 @@
+//! The sketch of a model: its outline with the dimensions that its file names, before anything is computed.
+
+use crate::model_file::Model;
+use geometry::connector::{LipOn, Section, SectionShape};
+use geometry::outline::{Outline, PathPart};
+use viz::{Dimension, SectionInset, SectionOutline, Sketch};
+
+fn mm(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn length(from: [f64; 2], to: [f64; 2], offset_mm: f64, label: String) -> Dimension {
+    Dimension::Length { from, to, offset_mm, label }
+}
+
+fn inset(name: &str, section: Section) -> SectionInset {
+    let outline = match section.shape {
+        SectionShape::Round => SectionOutline::Round,
+        SectionShape::Oval => SectionOutline::Oval,
+        SectionShape::Rectangle => SectionOutline::Rectangle,
+        SectionShape::I { flange_mm, web_mm } => SectionOutline::I { flange_mm, web_mm },
+    };
+    SectionInset {
+        name: name.to_owned(),
+        outline,
+        depth_mm: section.depth_mm,
+        breadth_mm: section.breadth_mm,
+    }
+}
+
+/// Lays out the sketch of a drawn model.
+#[must_use]
+pub fn sketch(model: &Model, outline: &Outline) -> Sketch {
+    let connector = &model.connector;
+    let window = &connector.window;
+    let [upper_spine, upper_gate, lower_gate, lower_spine] = geometry::outline::window_corners(window);
+    let seats = &outline.seats;
+    let leg = &seats.leg;
+    let middle = 0.5 * window.inside_length_mm;
+    let mut dimensions = vec![
+        length([0.0, -middle], [0.0, middle], 0.0, format!("length {}", mm(window.inside_length_mm))),
+        length(upper_spine, upper_gate, -0.16 * middle, format!("width {}", mm(window.upper_width_mm))),
+    ];
+    if (window.lower_width_mm - window.upper_width_mm).abs() > 1e-9 {
+        dimensions.push(length(
+            lower_spine,
+            lower_gate,
+            0.16 * middle,
+            format!("width {}", mm(window.lower_width_mm)),
+        ));
+    }
+    let beside = connector.upper.depth_mm + 6.0;
+    let tip = seats.leg_point(connector.nose.tip_mm, connector.upper.depth_mm);
+    let top = seats.leg_point(0.0, connector.upper.depth_mm);
+    dimensions.push(length(top, tip, 6.0, format!("tip {}", mm(connector.nose.tip_mm))));
+    let hinge = seats.hinge_pin.centre;
+    let foot = [
+        leg.lower_corner[0] + 0.5 * connector.lower.depth_mm * leg.outward[0],
+        leg.lower_corner[1] + 0.5 * connector.lower.depth_mm * leg.outward[1],
+    ];
+    dimensions.push(length(
+        hinge,
+        foot,
+        beside - 0.5 * connector.lower.depth_mm,
+        format!("hinge {}", mm(connector.hinge.height_mm)),
+    ));
+    let closed = seats.notch.closed_end();
+    if connector.nose.lip_on == LipOn::Frame {
+        let mouth = seats.leg_point(
+            (closed[0] - leg.upper_corner[0]) * leg.down[0] + (closed[1] - leg.upper_corner[1]) * leg.down[1],
+            0.0,
+        );
+        dimensions.push(length(mouth, closed, 7.0, format!("notch {}", mm(connector.nose.notch_depth_mm))));
+    }
+    for (index, part) in [
+        PathPart::UpperSpineCorner,
+        PathPart::UpperGateCorner,
+        PathPart::LowerGateCorner,
+        PathPart::LowerSpineCorner,
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let Some(segment) = outline.strip.path.iter().find(|s| s.part == part) else { continue };
+        if let geometry::curve::Curve::Arc { centre, radius, from, to } = &segment.curve {
+            dimensions.push(Dimension::Radius {
+                centre: *centre,
+                radius: *radius,
+                toward_deg: (0.5 * (from + to)).to_degrees(),
+                label: format!("R {}", mm(window.corner_radius_mm[index])),
+            });
+        }
+    }
+    let mut sections = vec![inset("spine", connector.spine)];
+    for (name, section) in [("upper bar", connector.upper), ("lower bar", connector.lower)] {
+        if section != connector.spine {
+            sections.push(inset(name, section));
+        }
+    }
+    if let [only] = sections.as_mut_slice() {
+        "spine and bars".clone_into(&mut only.name);
+    }
+    let mut notes = vec![format!(
+        "Gate {} wide, {} broad. Nose pin {} with {} play all round; hinge pin {} with {}. Lengths in mm.",
+        mm(connector.gate.width_mm),
+        mm(connector.gate.breadth_mm),
+        mm(connector.nose.pin_diameter_mm),
+        mm(connector.nose.pin_clearance_mm),
+        mm(connector.hinge.pin_diameter_mm),
+        mm(connector.hinge.pin_clearance_mm)
+    )];
+    notes.extend(model.notes.iter().cloned());
+    Sketch {
+        title: model.title.clone(),
+        frame: outline.frame.polygons(),
+        gate: outline.gate.polygons(),
+        pins: vec![
+            (seats.nose_pin.centre, seats.nose_pin.radius),
+            (seats.hinge_pin.centre, seats.hinge_pin.radius),
+        ],
+        dimensions,
+        sections,
+        notes,
+    }
+}

@@ -1,0 +1,39 @@
+#!/usr/bin/env bash
+# Installs what the tests need and runs all of them. Prints a closing line with the counts; exits non-zero on any failure.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+step() { printf '\n== %s\n' "$1"; }
+
+step "Python packages for the independent check (tests/.venv)"
+if ! python3 -m venv --help >/dev/null 2>&1; then
+  apt-get update -qq && apt-get install -y -qq python3-venv
+fi
+venv=tests/.venv
+if ! cmp -s tests/independent/requirements.txt "$venv/installed.txt"; then
+  rm -rf "$venv"
+  python3 -m venv "$venv"
+  "$venv/bin/pip" install --quiet --disable-pip-version-check -r tests/independent/requirements.txt
+  cp tests/independent/requirements.txt "$venv/installed.txt"
+fi
+
+step "Release build"
+cargo build --release
+
+step "Tests in Rust"
+cargo test --workspace
+
+step "Independent check: another program's stiffness on the exported fields"
+python="$venv/bin/python"
+"$python" tests/independent/check_fields.py --self-test
+out=$(mktemp -d)
+trap 'rm -rf "$out"' EXIT
+for words in "broadbar-alu" "oval" "broadbar-alu --set rig.upper.offset_mm=12 --set rig.lower.offset_mm=-10" "pear --set rig.gate=open"; do
+  # shellcheck disable=SC2086
+  target/release/pullmap map $words --fields "$out/fields.vtu" --out "$out/map" >/dev/null
+  echo "-- $words"
+  "$python" tests/independent/check_fields.py "$out/fields.npz"
+  "$python" tests/independent/read_vtu.py "$out/fields.vtu" "$out/fields.npz"
+done
+
+printf '\nAll tests passed.\n'

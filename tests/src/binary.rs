@@ -1,0 +1,50 @@
+//! The real binary, in a folder of its own.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+/// Where the binary is: `PULLMAP_BIN`, or the release build of this workspace.
+///
+/// # Panics
+/// When it has not been built.
+#[must_use]
+pub fn path() -> PathBuf {
+    let path = std::env::var_os("PULLMAP_BIN")
+        .map_or_else(|| crate::project().join("target/release/pullmap"), PathBuf::from);
+    assert!(path.is_file(), "{} is missing: run `cargo build --release` first", path.display());
+    path
+}
+
+/// What a run gave.
+#[derive(Debug)]
+pub struct Ran {
+    /// Exit code.
+    pub code: i32,
+    /// Standard output.
+    pub out: String,
+    /// Standard error.
+    pub err: String,
+}
+
+/// Runs the binary in `folder` with words as typed.
+#[must_use]
+pub fn run(folder: &Path, words: &[&str]) -> Ran {
+    finish(Command::new(path()).args(words).current_dir(folder).stdin(Stdio::null()).output())
+}
+
+/// Runs it with a limit on its threads.
+#[must_use]
+pub fn run_with_threads(folder: &Path, words: &[&str], threads: usize) -> Ran {
+    let mut command = Command::new(path());
+    command.args(words).current_dir(folder).stdin(Stdio::null());
+    finish(command.env("RAYON_NUM_THREADS", threads.to_string()).output())
+}
+
+fn finish(output: std::io::Result<Output>) -> Ran {
+    let output = output.expect("the binary starts");
+    Ran {
+        code: output.status.code().expect("the binary is not killed"),
+        out: String::from_utf8(output.stdout).expect("UTF-8 on the standard output"),
+        err: String::from_utf8(output.stderr).expect("UTF-8 on the standard error"),
+    }
+}

@@ -1,0 +1,270 @@
+//! The real binary: what it prints, writes and refuses.
+
+use pullmap_tests::binary::{Ran, run, run_with_threads};
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use tempfile::tempdir;
+
+fn refused(folder: &Path, words: &[&str], says: &[&str]) -> Ran {
+    let ran = run(folder, words);
+    assert_eq!(ran.code, 2, "{words:?}: {ran:?}");
+    assert_eq!(ran.out, "", "{words:?}: nothing on the standard output");
+    for text in says {
+        assert!(ran.err.contains(text), "{words:?}: `{text}` is missing in:\n{}", ran.err);
+    }
+    assert!(!ran.err.contains("panicked"), "{}", ran.err);
+    ran
+}
+
+/// A model file of the broad bar with one line changed.
+fn changed(folder: &Path, from: &str, to: &str) -> String {
+    let text = fs::read_to_string(pullmap_tests::project().join("models/broadbar-alu.toml")).unwrap();
+    assert!(text.contains(from), "the model has no `{from}`");
+    let path = folder.join("changed.toml");
+    fs::write(&path, text.replacen(from, to, 1)).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+fn files(folder: &Path) -> Vec<String> {
+    let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
+    let mut names: Vec<String> = entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn alone_it_says_what_it_is_for() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &[]);
+    assert_eq!(ran.code, 0);
+    assert!(ran.out.contains("pullmap map broadbar-alu"), "{}", ran.out);
+    assert!(ran.out.lines().count() < 25, "one screen");
+}
+
+#[test]
+fn map_writes_pictures_and_findings_and_answers_plainly() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["map", "broadbar-alu"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    assert!(
+        ran.out.contains("At 10 kN the gate carries 4.3 kN, 43 %; it takes up at 0.17 kN."),
+        "{}",
+        ran.out
+    );
+    assert!(ran.out.contains("accredited laboratory"), "the caution is missing");
+    let out = folder.path().join("pullmap-out/broadbar-alu");
+    assert_eq!(files(&out), ["findings.json", "map.png", "map.svg"]);
+    let png = fs::read(out.join("map.png")).unwrap();
+    assert_eq!(&png[..8], b"\x89PNG\r\n\x1a\n");
+    assert_eq!(u32::from_be_bytes(png[16..20].try_into().unwrap()), 1600);
+    assert_eq!(u32::from_be_bytes(png[20..24].try_into().unwrap()), 1200);
+    let svg = fs::read_to_string(out.join("map.svg")).unwrap();
+    assert!(svg.contains("<title") && svg.contains("<desc"));
+}
+
+#[test]
+fn the_findings_follow_the_published_schema() {
+    let folder = tempdir().unwrap();
+    let schema: Value = serde_json::from_str(
+        &fs::read_to_string(pullmap_tests::project().join("docs/findings.schema.json")).unwrap(),
+    )
+    .unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    for words in [
+        &["map", "broadbar-alu", "--json"][..],
+        &["map", "broadbar-steel", "--json"],
+        &["map", "pear", "--json", "--set", "rig.gate=open"],
+        &["map", "broadbar-alu", "--json", "--set", "rig.gate=half", "--set", "rig.engaged_mm=3"],
+        &["map", "broadbar-alu", "--json", "--set", "rig.load_kn=0.1"],
+    ] {
+        let ran = run(folder.path(), words);
+        assert_eq!(ran.code, 0, "{words:?}: {}", ran.err);
+        let findings: Value = serde_json::from_str(&ran.out).unwrap();
+        let mistakes: Vec<String> = validator.iter_errors(&findings).map(|e| e.to_string()).collect();
+        assert!(mistakes.is_empty(), "{words:?}: {mistakes:?}");
+    }
+    assert_eq!(files(folder.path()), Vec::<String>::new(), "--json writes no file");
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes_on_any_number_of_threads() {
+    let folder = tempdir().unwrap();
+    let read = |name: &str| {
+        ["findings.json", "map.png", "map.svg", "fields.vtu", "fields.npz"]
+            .map(|file| fs::read(folder.path().join(name).join(file)).unwrap())
+    };
+    for (name, threads) in [("one", 1), ("two", 2), ("again", 2)] {
+        let fields = format!("{name}/fields.vtu");
+        let words = ["map", "offset-d", "--out", name, "--fields", &fields];
+        assert_eq!(run_with_threads(folder.path(), &words, threads).code, 0);
+    }
+    for (a, b) in [("one", "two"), ("two", "again")] {
+        for (x, y) in read(a).iter().zip(&read(b)) {
+            assert!(x == y, "{a} and {b} differ");
+        }
+    }
+}
+
+#[test]
+fn running_again_overwrites_only_its_own_files() {
+    let folder = tempdir().unwrap();
+    fs::create_dir(folder.path().join("out")).unwrap();
+    fs::write(folder.path().join("out/notes.txt"), "mine").unwrap();
+    for _ in 0..2 {
+        assert_eq!(run(folder.path(), &["map", "oval", "--out", "out"]).code, 0);
+    }
+    assert_eq!(files(&folder.path().join("out")), ["findings.json", "map.png", "map.svg", "notes.txt"]);
+    assert_eq!(fs::read_to_string(folder.path().join("out/notes.txt")).unwrap(), "mine");
+}
+
+#[test]
+fn several_models_get_a_folder_each() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["map", "oval", "pear", "--out", "day"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(files(&folder.path().join("day")), ["oval", "pear"]);
+    let ran = run(folder.path(), &["map", "oval", "pear", "--json"]);
+    let both: Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!(both.as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn fields_pictures_shapes_and_timing() {
+    let folder = tempdir().unwrap();
+    let mut pictures = Vec::new();
+    for field in ["von-mises", "pull-direction", "principal", "threads"] {
+        let ran = run(folder.path(), &["map", "oval", "--out", field, "--field", field]);
+        assert_eq!(ran.code, 0, "{field}: {}", ran.err);
+        pictures.push(fs::read(folder.path().join(field).join("map.png")).unwrap());
+    }
+    let ran = run(folder.path(), &["map", "oval", "--out", "shape", "--show-shape", "5", "--timing"]);
+    assert_eq!(ran.code, 0);
+    assert!(ran.err.contains(" ms "), "{}", ran.err);
+    pictures.push(fs::read(folder.path().join("shape/map.png")).unwrap());
+    for i in 0..pictures.len() {
+        for j in 0..i {
+            assert!(pictures[i] != pictures[j], "pictures {i} and {j} are the same");
+        }
+    }
+}
+
+#[test]
+fn set_changes_any_key_and_both_ends() {
+    let folder = tempdir().unwrap();
+    let share = |sets: &[&str]| {
+        let mut words = vec!["map", "broadbar-alu", "--json"];
+        for set in sets {
+            words.extend(["--set", set]);
+        }
+        let ran = run(folder.path(), &words);
+        assert_eq!(ran.code, 0, "{sets:?}: {}", ran.err);
+        let findings: Value = serde_json::from_str(&ran.out).unwrap();
+        findings["share"]["gate_fraction"].as_f64().unwrap()
+    };
+    let base = share(&[]);
+    assert!((share(&["rig.both.offset_mm=15"]) - 0.720).abs() < 0.006);
+    assert!((share(&["rig.both.offset_mm=0.59 in"]) - share(&["rig.both.offset_mm=14.986"])).abs() < 1e-12);
+    assert!((share(&["rig.load_kn=2248 lbf"]) - base).abs() < 1e-4);
+    assert!(share(&["nose.notch_depth_mm=5"]) != base);
+}
+
+#[test]
+fn new_writes_a_model_that_maps_and_never_overwrites() {
+    let folder = tempdir().unwrap();
+    assert_eq!(run(folder.path(), &["new", "mine.toml", "--like", "pear"]).code, 0);
+    assert_eq!(run(folder.path(), &["map", "mine.toml", "--out", "out"]).code, 0);
+    let before = fs::read(folder.path().join("mine.toml")).unwrap();
+    refused(folder.path(), &["new", "mine.toml"], &["mine.toml", "--force"]);
+    assert_eq!(fs::read(folder.path().join("mine.toml")).unwrap(), before);
+    assert_eq!(run(folder.path(), &["new", "mine.toml", "--force"]).code, 0);
+    assert_ne!(fs::read(folder.path().join("mine.toml")).unwrap(), before);
+}
+
+#[test]
+fn sketch_draws_without_solving() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["sketch", "offset-d"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(files(&folder.path().join("pullmap-out/offset-d")), ["sketch.png", "sketch.svg"]);
+}
+
+#[test]
+fn materials_are_listed_with_values_and_sources() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["materials"]);
+    assert!(ran.code == 0 && ran.out.contains("7075-t6") && ran.out.contains("503"), "{}", ran.out);
+    let ran = run(folder.path(), &["materials", "--json"]);
+    let list: Value = serde_json::from_str(&ran.out).unwrap();
+    assert!(list.to_string().contains("source"));
+}
+
+#[test]
+fn bad_files_are_refused() {
+    let folder = tempdir().unwrap();
+    refused(folder.path(), &["map", "nowhere.toml"], &["nowhere.toml"]);
+    fs::write(folder.path().join("not.toml"), "this is = = not\n").unwrap();
+    refused(folder.path(), &["map", "not.toml"], &["not.toml:1"]);
+    refused(folder.path(), &["map", "ovall"], &["oval"]);
+    fs::create_dir(folder.path().join("a-folder")).unwrap();
+    refused(folder.path(), &["map", "a-folder"], &["a-folder"]);
+}
+
+#[test]
+fn bad_values_are_refused_with_their_line_and_what_is_allowed() {
+    let folder = tempdir().unwrap();
+    let refuse = |from: &str, to: &str, says: &[&str]| {
+        let path = changed(folder.path(), from, to);
+        refused(folder.path(), &["map", &path], says);
+    };
+    refuse("notch_depth_mm = 6", "notch_dept_mm = 6", &["notch_depth_mm", "changed.toml:"]);
+    refuse("notch_depth_mm = 6", "notch_depth_mm = 'deep'", &["changed.toml:", "notch_depth_mm"]);
+    refuse("notch_depth_mm = 6", "notch_depth_mm = -6", &["notch_depth_mm", "-6"]);
+    refuse("notch_depth_mm = 6", "notch_depth_mm = nan", &["notch_depth_mm"]);
+    refuse("notch_depth_mm = 6", "notch_depth_mm = 6000", &["notch_depth_mm", "6000"]);
+    refuse("notch_depth_mm = 6", "notch_depth_mm = 13.9", &["notch"]);
+    refuse("inside_length_mm = 60", "inside_length_mm = 20", &["changed.toml"]);
+    // Several mistakes come at once.
+    let path = changed(folder.path(), "notch_depth_mm = 6", "notch_depth_mm = -6\ncolour = 3");
+    let ran = refused(folder.path(), &["map", &path], &["notch_depth_mm", "colour"]);
+    assert!(ran.err.lines().count() >= 2);
+}
+
+#[test]
+fn bad_rigs_are_refused() {
+    let folder = tempdir().unwrap();
+    let refuse = |set: &str, says: &[&str]| {
+        refused(folder.path(), &["map", "broadbar-alu", "--set", set], says);
+    };
+    refuse("rig.load_kn=0", &["load_kn"]);
+    refuse("rig.load_kn=-3", &["load_kn"]);
+    refuse("rig.direction=across", &["across"]);
+    refuse("rig.both.width_mm=60", &["width_mm"]);
+    refuse("rig.upper.offset_mm=30", &["offset_mm"]);
+    refuse("rig.gate=half", &["engaged_mm"]);
+    refuse("rig.upper.kind=rope", &["strap"]);
+    refuse("window.corner_radius_mm=29", &["radi"]);
+    refuse("nonsense", &["KEY=VALUE"]);
+}
+
+#[test]
+fn folders_that_cannot_be_written_are_refused_and_nothing_is_left() {
+    let folder = tempdir().unwrap();
+    fs::write(folder.path().join("file"), "x").unwrap();
+    refused(folder.path(), &["map", "oval", "--out", "file/below"], &["file"]);
+    refused(folder.path(), &["map", "oval", "--out", "file"], &["file"]);
+    refused(folder.path(), &["map", "oval", "--out", "out", "--fields", "file/fields.vtu"], &["file"]);
+    assert_eq!(files(folder.path()), ["file"]);
+}
+
+#[test]
+fn bad_options_are_refused() {
+    let folder = tempdir().unwrap();
+    refused(folder.path(), &["map"], &["MODEL"]);
+    refused(folder.path(), &["mapp", "oval"], &["map"]);
+    refused(folder.path(), &["map", "oval", "--field", "heat"], &["von-mises"]);
+    refused(folder.path(), &["map", "oval", "--mesh-size", "0"], &["0.1"]);
+    refused(folder.path(), &["map", "oval", "--show-shape=-2"], &["show-shape"]);
+    refused(folder.path(), &["map", "oval", "pear", "--fields", "x.vtu"], &["--fields"]);
+    refused(folder.path(), &["map", "oval", "--fields", "x.txt"], &[".vtu"]);
+}

@@ -1,0 +1,157 @@
+//! Dimension lines as a draughtsman draws them, with level words that keep clear of each other.
+
+use crate::drawing::{Item, Path, Stroke};
+use crate::layout::{Area, View};
+use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET};
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
+
+/// A measure to be written on a sketch. Lengths in mm (y up).
+#[derive(Clone, Debug, PartialEq)]
+pub enum Dimension {
+    /// The distance of two points.
+    Length {
+        /// First point.
+        from: [f64; 2],
+        /// Second point.
+        to: [f64; 2],
+        /// How far the dimension line stands off the points, to the left of the way from first to second; negative:
+        /// to the right.
+        offset_mm: f64,
+        /// What is written: "window length 60".
+        label: String,
+    },
+    /// The radius of an arc.
+    Radius {
+        /// Centre of the arc.
+        centre: [f64; 2],
+        /// Its radius.
+        radius: f64,
+        /// Direction from the centre in which the leader meets the arc, degrees counter-clockwise from +x.
+        toward_deg: f64,
+        /// What is written: "R 8".
+        label: String,
+    },
+}
+
+const SIZE: f64 = 0.93 * LABEL;
+
+/// Lines first, then all words on patches of paper, so that no line crosses a word.
+pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Item> {
+    let mut lines = Vec::new();
+    let mut words = Vec::new();
+    let mut taken: Vec<Area> = Vec::new();
+    for dimension in list {
+        let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
+        let size = [width(label, SIZE, Weight::Regular) + 16.0, 1.15 * SIZE];
+        let (shown, spots) = match dimension {
+            Dimension::Length { from, to, offset_mm, .. } => {
+                let (a, b) = (view.place(*from), view.place(*to));
+                length(a, b, view.scale * offset_mm, size[0])
+            }
+            Dimension::Radius { centre, radius, toward_deg, .. } => {
+                arc(view.place(*centre), view.scale * radius, *toward_deg)
+            }
+        };
+        lines.extend(shown);
+        let boxes = spots.iter().map(|c| Area {
+            x: (c[0] - 0.5 * size[0]).clamp(page.x, (page.right() - size[0]).max(page.x)),
+            y: (c[1] - 0.5 * size[1]).clamp(page.y, (page.bottom() - size[1]).max(page.y)),
+            w: size[0],
+            h: size[1],
+        });
+        let candidates: Vec<Area> = boxes.collect();
+        let free = candidates.iter().find(|b| !taken.iter().any(|t| t.overlaps(b)));
+        let Some(&place) = free.or_else(|| candidates.first()) else { continue };
+        taken.push(place);
+        words.push(Item::filled(
+            Path::rounded([place.x, place.y], [place.w, place.h], 6.0),
+            PAPER.faded(0.92),
+        ));
+        let at = [place.x + 0.5 * place.w, place.y + 0.5 * place.h + 0.5 * CAP_HEIGHT * SIZE];
+        let text = Text::new(at, SIZE, Weight::Regular, INK, label.as_str());
+        words.push(Item::Text(text.anchored(Anchor::Middle)));
+    }
+    lines.extend(words);
+    lines
+}
+
+/// Extension lines, the dimension line with a slash at each end, and where words may stand.
+fn length(a: [f64; 2], b: [f64; 2], offset: f64, label: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
+    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let long = dx.hypot(dy).max(1e-9);
+    let along = [dx / long, dy / long];
+    // Left of the way on paper, where y runs down.
+    let left = [along[1], -along[0]];
+    let off = |p: [f64; 2], d: f64| [p[0] + d * left[0], p[1] + d * left[1]];
+    let past = offset + 12.0 * offset.signum();
+    let near = 5.0 * offset.signum();
+    let mut thin = Path::line(&[off(a, near), off(a, past)]);
+    thin.add_line(&[off(b, near), off(b, past)]);
+    let (p, q) = (off(a, offset), off(b, offset));
+    let mut line = Path::line(&[p, q]);
+    for end in [p, q] {
+        let slash = [7.0 * (along[0] + left[0]), 7.0 * (along[1] + left[1])];
+        line.add_line(&[[end[0] - slash[0], end[1] - slash[1]], [end[0] + slash[0], end[1] + slash[1]]]);
+    }
+    let items = vec![
+        Item::stroked(thin, Stroke::new(QUIET.faded(0.8), 1.4)),
+        Item::stroked(line, Stroke::new(ACCENT, 2.4)),
+    ];
+    let mut spots: Vec<[f64; 2]> = Vec::new();
+    // Beside the connector, words move outward until their near end clears the points that are measured.
+    let aside = left[0] * offset.signum() * (0.5 * label + 14.0 - offset.abs()).max(0.0);
+    let aside = if left[0].abs() > 0.7 && offset != 0.0 { aside } else { 0.0 };
+    let on_line = |t: f64| [p[0] + t * (q[0] - p[0]) + aside, p[1] + t * (q[1] - p[1])];
+    let needed = (label * along[0]).hypot(SIZE * along[1]) + 50.0;
+    if long > needed {
+        spots.extend([0.5, 0.35, 0.65, 0.2, 0.8].map(on_line));
+    }
+    // A short measure has its words outside, beyond either end or beside the line.
+    for d in [34.0, 70.0, 110.0] {
+        spots.push(off(on_line(0.5), offset.signum() * d));
+        spots.push([q[0] + d * along[0], q[1] + d * along[1]]);
+        spots.push([p[0] - d * along[0], p[1] - d * along[1]]);
+    }
+    (items, spots)
+}
+
+fn arc(centre: [f64; 2], radius: f64, toward_deg: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
+    let (sin, cos) = toward_deg.to_radians().sin_cos();
+    let at = |r: f64| [centre[0] + r * cos, centre[1] - r * sin];
+    let dot = Item::filled(Path::circle(centre, 4.0), ACCENT);
+    let leader = Item::stroked(Path::line(&[centre, at(radius + 30.0)]), Stroke::new(ACCENT, 2.4));
+    let tip = Item::filled(Path::circle(at(radius), 4.5), ACCENT);
+    let spots = [radius + 46.0, radius + 90.0, -34.0, -70.0].map(at).to_vec();
+    (vec![dot, leader, tip], spots)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_dimension_line_stands_off_to_the_left() {
+        // From left to right on paper: left is up, where y is smaller.
+        let (_, spots) = length([100.0, 500.0], [400.0, 500.0], 40.0, 60.0);
+        assert_eq!(spots[0], [250.0, 460.0]);
+        let (_, spots) = length([100.0, 500.0], [400.0, 500.0], -40.0, 60.0);
+        assert_eq!(spots[0], [250.0, 540.0]);
+    }
+
+    #[test]
+    fn words_at_the_same_spot_move_apart() {
+        let page = Area { x: 0.0, y: 0.0, w: 1000.0, h: 1000.0 };
+        let view = View::fitting([0.0, 0.0], [100.0, 100.0], page);
+        let one = Dimension::Length {
+            from: [20.0, 50.0],
+            to: [80.0, 50.0],
+            offset_mm: 5.0,
+            label: "width 60".to_owned(),
+        };
+        let items = dimensions(&[one.clone(), one], &view, page);
+        let at: Vec<[f64; 2]> =
+            items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t.at) } else { None }).collect();
+        assert_eq!(at.len(), 2);
+        assert!((at[0][0] - at[1][0]).abs() > 50.0 || (at[0][1] - at[1][1]).abs() > 30.0, "{at:?}");
+    }
+}

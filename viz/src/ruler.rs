@@ -1,0 +1,181 @@
+//! The legend, drawn as a measuring ruler in MPa beside its colours, with the yield stress marked on it.
+
+use crate::colour::Scale;
+use crate::drawing::{Item, Paint, Path, Stroke};
+use crate::layout::Area;
+use crate::look::{ACCENT, INK, LABEL, PAPER, round_up};
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
+
+/// The range of stress that a picture's colours span.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Span {
+    pub low: f64,
+    pub high: f64,
+    pub scale: Scale,
+}
+
+/// Numbered ticks, and how many short ones lie between two of them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Ticks {
+    step: f64,
+    parts: i64,
+}
+
+const STRIP: f64 = 44.0;
+
+impl Span {
+    /// A range for stresses that reach `peak` in a material that yields at `yield_mpa`: somewhat past yield when the peak
+    /// is more than seven tenths of it, so that warm colour means yield; otherwise up to the peak, so that a light load is
+    /// not all ink. Never so far past yield that the elastic part of the picture loses its colours.
+    pub fn new(peak: f64, yield_mpa: f64, scale: Scale) -> Self {
+        let near = peak > 0.7 * yield_mpa;
+        let high = if near { peak.clamp(1.12 * yield_mpa, 1.6 * yield_mpa) } else { round_up(peak) };
+        match scale {
+            Scale::Glow => Self { low: 0.0, high, scale },
+            Scale::TwoSided => Self { low: -high, high, scale },
+        }
+    }
+
+    /// Place of a stress along the scale, 0 to 1.
+    pub fn part(&self, mpa: f64) -> f64 {
+        ((mpa - self.low) / (self.high - self.low)).clamp(0.0, 1.0)
+    }
+
+    fn ticks(&self) -> Ticks {
+        let least = (self.high - self.low) / 8.0;
+        let power = 10.0_f64.powf(least.max(1e-9).log10().floor());
+        let (lead, parts) = [(1.0, 10), (2.0, 4), (5.0, 5), (10.0, 10)]
+            .into_iter()
+            .find(|(m, _)| m * power >= least * (1.0 - 1e-12))
+            .unwrap_or((10.0, 10));
+        Ticks { step: lead * power, parts }
+    }
+}
+
+/// The ruler in its area. A yield stress beyond the range stands on a torn-off piece above.
+pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
+    let mut items = Vec::new();
+    let beyond = yield_mpa > span.high;
+    let stub = if beyond { 118.0 } else { 0.0 };
+    let body = Area { y: area.y + stub, h: area.h - stub, ..area };
+    // The scale keeps clear of the ruler's ends, as on a real one.
+    let pad = 26.0;
+    let y_of = |mpa: f64| body.bottom() - pad - span.part(mpa) * (body.h - 2.0 * pad);
+    if beyond {
+        items.extend(torn_piece(yield_mpa, area, stub));
+    }
+    let outline = Path::rounded([body.x, body.y], [body.w, body.h], 10.0);
+    items.push(Item::filled(outline.clone(), wood(area)));
+    let stops = (0..=32)
+        .map(|i| {
+            let t = f64::from(i) / 32.0;
+            (t, span.scale.colour(t))
+        })
+        .collect();
+    let x = body.x;
+    items.push(Item::Clipped {
+        clip: outline.clone(),
+        items: vec![Item::filled(
+            Path::rectangle([x, body.y], [STRIP, body.h]),
+            Paint::Linear { from: [x, y_of(span.low)], to: [x, y_of(span.high)], stops },
+        )],
+    });
+    items.extend(ticks(span, yield_mpa, x + STRIP, y_of));
+    if !beyond && yield_mpa > 0.0 {
+        items.extend(yield_mark(yield_mpa, y_of(yield_mpa), area));
+    }
+    items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
+    items
+}
+
+fn wood(area: Area) -> Paint {
+    use crate::colour::Rgba;
+    Paint::Linear {
+        from: [area.x, 0.0],
+        to: [area.right(), 0.0],
+        stops: vec![(0.0, Rgba::hex(0xf3_e6c8)), (0.7, Rgba::hex(0xfb_f3df)), (1.0, Rgba::hex(0xef_e0be))],
+    }
+}
+
+fn ticks(span: &Span, yield_mpa: f64, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<Item> {
+    let Ticks { step, parts } = span.ticks();
+    let small = step / parts as f64;
+    let first = (span.low / small).ceil() as i64;
+    let last = (span.high / small + 1e-9).floor() as i64;
+    let [mut short, mut long] = [Path::default(), Path::default()];
+    let mut items = Vec::new();
+    for i in first..=last {
+        let mpa = i as f64 * small;
+        let y = y_of(mpa);
+        if i % parts == 0 {
+            long.add_line(&[[x, y], [x + 26.0, y]]);
+            // The yield mark needs the room of a number.
+            if (y - y_of(yield_mpa)).abs() > 48.0 || yield_mpa > span.high {
+                let words =
+                    if step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
+                let at = [x + 32.0, y + 0.5 * CAP_HEIGHT * LABEL];
+                items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words)));
+            }
+        } else {
+            let length = if parts % 2 == 0 && i % (parts / 2) == 0 { 18.0 } else { 11.0 };
+            short.add_line(&[[x, y], [x + length, y]]);
+        }
+    }
+    items.push(Item::stroked(short, Stroke::new(INK, 1.6)));
+    items.push(Item::stroked(long, Stroke::new(INK, 2.6)));
+    items
+}
+
+/// A line in the accent colour across the ruler, the word above it and the number below.
+fn yield_mark(yield_mpa: f64, y: f64, area: Area) -> Vec<Item> {
+    let x = area.x + STRIP + 0.5 * (area.w - STRIP) + 6.0;
+    let text = |y: f64, words: String| {
+        Item::Text(Text::new([x, y], LABEL, Weight::Bold, ACCENT, words).anchored(Anchor::Middle))
+    };
+    let line = Path::line(&[[area.x - 10.0, y], [area.right(), y]]);
+    vec![
+        Item::stroked(line.clone(), Stroke::new(PAPER, 8.0)),
+        Item::stroked(line, Stroke::new(ACCENT, 4.0)),
+        text(y - 11.0, "yield".to_owned()),
+        text(y + 9.0 + CAP_HEIGHT * LABEL, format!("{yield_mpa:.0}")),
+    ]
+}
+
+fn torn_piece(yield_mpa: f64, area: Area, height: f64) -> Vec<Item> {
+    let (x, right, bottom) = (area.x, area.right(), area.y + height - 18.0);
+    let mut edge = vec![[x, bottom], [x, area.y + 8.0], [x + 8.0, area.y]];
+    edge.extend([[right - 8.0, area.y], [right, area.y + 8.0]]);
+    let teeth = 6;
+    for i in 0..=teeth {
+        let part = f64::from(i) / f64::from(teeth);
+        edge.push([right - part * area.w, bottom - if i % 2 == 0 { 0.0 } else { 9.0 }]);
+    }
+    let piece = Path::polygons([edge.as_slice()]);
+    let mut items = vec![Item::outlined(piece, wood(area), Stroke::new(INK, 2.0))];
+    items.extend(yield_mark(yield_mpa, area.y + 46.0, area));
+    items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_range_reaches_yield_only_when_the_peak_is_near() {
+        assert_eq!(Span::new(120.0, 503.0, Scale::Glow).high, 200.0);
+        assert_eq!(Span::new(287.0, 503.0, Scale::Glow).high, 300.0);
+        assert!((Span::new(387.0, 503.0, Scale::Glow).high - 1.12 * 503.0).abs() < 1e-9);
+        assert_eq!(Span::new(700.0, 503.0, Scale::Glow).high, 700.0);
+        assert!((Span::new(2000.0, 503.0, Scale::Glow).high - 1.6 * 503.0).abs() < 1e-9);
+        let two = Span::new(120.0, 503.0, Scale::TwoSided);
+        assert_eq!((two.low, two.part(0.0)), (-200.0, 0.5));
+    }
+
+    #[test]
+    fn numbers_stand_at_round_steps() {
+        let step = |high| Span { low: 0.0, high, scale: Scale::Glow }.ticks();
+        assert_eq!(step(523.0), Ticks { step: 100.0, parts: 10 });
+        assert_eq!(step(300.0), Ticks { step: 50.0, parts: 5 });
+        assert_eq!(step(160.0), Ticks { step: 20.0, parts: 4 });
+    }
+}

@@ -1,0 +1,326 @@
+//! The map: a connector under load with its stress, the straps that pull it, and what spine and gate carry.
+
+use crate::balance::balance;
+use crate::bodies::{self, FieldPicture};
+use crate::callouts;
+use crate::colour::Scale;
+use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::layout::{Layout, View, bounds};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
+use crate::rig_shapes;
+use crate::ruler::{Span, ruler};
+use crate::text::{Anchor, Block, Text, Weight};
+use crate::threads::Plan;
+use std::fmt::Write;
+
+/// A body with the field on it. Lengths in mm (y up), stresses in MPa, tension positive.
+#[derive(Clone, Debug)]
+pub struct BodyField<'a> {
+    /// Node positions, as they shall be drawn.
+    pub points: &'a [[f64; 2]],
+    /// Six-node triangles: corners, then middles of sides 01, 12, 20.
+    pub triangles: &'a [[u32; 6]],
+    /// Von Mises stress of each node.
+    pub values: &'a [f64],
+    /// Dense closed polygons of the outline as it shall be drawn: the outer edge, then the holes.
+    pub outline: Vec<Vec<[f64; 2]>>,
+    /// Stress `[xx, yy, xy]` of each node.
+    pub nodal_stress: &'a [[f64; 3]],
+    /// Breadth (thickness across the plane) at each node, mm.
+    pub breadth: &'a [f64],
+}
+
+/// What pulls at one end. Lengths in mm (y up).
+#[derive(Clone, Debug, PartialEq)]
+pub enum LoadShape {
+    /// A strap around a bar.
+    Strap {
+        /// Where its middle lies along x.
+        centre_x: f64,
+        /// Its width.
+        width: f64,
+        /// The seat under it, left to right.
+        edge: Vec<[f64; 2]>,
+        /// Unit vector along which it pulls.
+        direction: [f64; 2],
+    },
+    /// A bench bar, seen from its end.
+    Bar {
+        /// Its centre.
+        centre: [f64; 2],
+        /// Its radius.
+        radius: f64,
+        /// Unit vector along which it pulls.
+        direction: [f64; 2],
+    },
+}
+
+impl LoadShape {
+    pub(crate) fn direction(&self) -> [f64; 2] {
+        match self {
+            Self::Strap { direction, .. } | Self::Bar { direction, .. } => *direction,
+        }
+    }
+}
+
+/// Which stress is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Field {
+    /// Von Mises stress, [`BodyField::values`].
+    VonMises,
+    /// Normal stress along the line of pull, from [`BodyField::nodal_stress`].
+    PullDirection,
+    /// The principal stress that is larger in size, with its sign.
+    Principal,
+    /// Load threads: lines along the first principal stress, as thick as the force they carry.
+    Threads,
+}
+
+/// A point worth naming.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Callout {
+    /// Where, mm.
+    pub at: [f64; 2],
+    /// Stress there, MPa.
+    pub value_mpa: f64,
+    /// Where in words: "spine, inner side beside the lower corner".
+    pub words: String,
+    /// Whether the number can be relied on.
+    pub trusted: bool,
+}
+
+/// Everything the map shows. Forces in kN, tension positive.
+#[derive(Clone, Debug)]
+pub struct StressMap<'a> {
+    /// Name of the connector.
+    pub title: String,
+    /// The rig in a line: "10 kN, gate closed, 12 mm straps centred".
+    pub subtitle: String,
+    /// What the picture says, in one plain sentence: the headline.
+    pub sentence: String,
+    /// The frame.
+    pub frame: BodyField<'a>,
+    /// The gate.
+    pub gate: BodyField<'a>,
+    /// Whether the gate is open: it is then drawn as a ghost, without stress.
+    pub gate_open: bool,
+    /// Centres and radii of the pins, mm.
+    pub pins: Vec<([f64; 2], f64)>,
+    /// What pulls up.
+    pub upper: LoadShape,
+    /// What pulls down.
+    pub lower: LoadShape,
+    /// Which stress is shown.
+    pub field: Field,
+    /// Yield stress of the frame, MPa.
+    pub yield_mpa: f64,
+    /// The pull.
+    pub load_kn: f64,
+    /// What the gate carries of it.
+    pub gate_kn: f64,
+    /// What the spine carries of it.
+    pub spine_kn: f64,
+    /// Points to name, the most important first; those that find no room are left out.
+    pub callouts: Vec<Callout>,
+    /// The line that says what this picture is not.
+    pub caution: &'a str,
+    /// Program, model and inputs: "pullmap 0.1.0 · broadbar-alu · inputs 3f2a…".
+    pub source_line: String,
+    /// "shape drawn 20 times enlarged", when it is.
+    pub shape_note: Option<String>,
+}
+
+/// So many of a thousand nodes lie within the colours.
+const NEARLY_ALL: usize = 985;
+
+impl StressMap<'_> {
+    /// Lays the picture out for a size in pixels.
+    #[must_use]
+    pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
+        let layout = Layout::new(width_px, height_px);
+        let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
+        let view = View::fitting(low, high, layout.stage);
+        let up = self.upper.direction();
+        let frame = bodies::field_of(&self.frame, self.field, up);
+        let gate = bodies::field_of(&self.gate, self.field, up);
+        let span = self.span(&frame, &gate);
+
+        let mut items = Vec::new();
+        items.push(Item::Clipped {
+            clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
+            items: self.stage(&layout, &view, span, [&frame, &gate]),
+        });
+        let (words, bottom) = self.words(&layout);
+        items.extend(words);
+        let mut columns = layout.columns;
+        // A long headline takes room from the labels below it; these then move to the other side.
+        let lowered = (bottom + 34.0 - columns[0].y).max(0.0);
+        columns[0].y += lowered;
+        columns[0].h = (columns[0].h - lowered).max(0.0);
+        let middle = view.place([0.5 * (low[0] + high[0]), 0.0])[0];
+        for label in callouts::place(&self.callouts, &view, columns, middle) {
+            items.extend(label.items());
+        }
+        items.extend(self.legend(&layout, &view, span));
+        items.extend(balance(self.spine_kn, self.gate_kn, self.load_kn, self.gate_open, layout.balance));
+        items.extend(self.footer(&layout));
+        Drawing {
+            width: layout.width,
+            height: layout.height,
+            pixels_per_unit: layout.unit,
+            title: format!("{}: {}", self.title, self.field_name()),
+            description: self.description(),
+            background: Some(PAPER),
+            items,
+        }
+    }
+
+    fn thread_plan(&self) -> Plan {
+        if self.gate_open { Plan::new([&self.frame]) } else { Plan::new([&self.frame, &self.gate]) }
+    }
+
+    fn field_name(&self) -> &'static str {
+        match self.field {
+            Field::VonMises => "von Mises stress",
+            Field::PullDirection => "stress along the pull",
+            Field::Principal => "principal stress",
+            Field::Threads => "load threads",
+        }
+    }
+
+    /// The range of the colours: what nearly all of the bodies shows; contact points may be far above.
+    fn span(&self, frame: &[f64], gate: &[f64]) -> Span {
+        let shown_gate = if self.gate_open { &[][..] } else { gate };
+        let mut sizes: Vec<f64> =
+            frame.iter().chain(shown_gate).map(|v| v.abs()).filter(|v| v.is_finite()).collect();
+        sizes.sort_unstable_by(f64::total_cmp);
+        let most = sizes.get((sizes.len() * NEARLY_ALL / 1000).min(sizes.len().saturating_sub(1))).copied();
+        let scale = match self.field {
+            Field::VonMises | Field::Threads => Scale::Glow,
+            Field::PullDirection | Field::Principal => Scale::TwoSided,
+        };
+        Span::new(most.unwrap_or(0.0), self.yield_mpa, scale)
+    }
+
+    /// Straps, bars, bodies and pins, back to front.
+    fn stage(&self, layout: &Layout, view: &View, span: Span, fields: [&[f64]; 2]) -> Vec<Item> {
+        let reach = 0.75 * layout.height;
+        let loads = [&self.upper, &self.lower];
+        let mut items = Vec::new();
+        items.extend(bodies::shadow(&self.frame, view));
+        for load in loads {
+            items.extend(rig_shapes::behind(load, view, reach));
+        }
+        let picture = |body, field| FieldPicture { body, field, span, view, unit: layout.unit };
+        let threads = (self.field == Field::Threads).then(|| self.thread_plan());
+        if let Some(plan) = &threads {
+            items.extend(plan.body(&self.frame, view, INK));
+        } else {
+            items.extend(picture(&self.frame, fields[0]).items());
+        }
+        for load in loads {
+            items.extend(rig_shapes::in_front(load, view, &self.frame, reach));
+        }
+        if self.gate_open {
+            items.extend(bodies::ghost(&self.gate, view));
+        } else {
+            items.extend(bodies::halo(&self.gate, view));
+            items.extend(match &threads {
+                // In the gate's colour of the see-saw.
+                Some(plan) => plan.body(&self.gate, view, ACCENT),
+                None => picture(&self.gate, fields[1]).items(),
+            });
+            items.extend(bodies::hidden_edges(&self.frame, &self.gate, view));
+        }
+        for (centre, radius) in &self.pins {
+            items.extend(rig_shapes::pin(view.place(*centre), view.scale * radius, self.gate_open));
+        }
+        items
+    }
+
+    /// Title, rig and headline, and where they end.
+    fn words(&self, layout: &Layout) -> (Vec<Item>, f64) {
+        let area = layout.words;
+        let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
+        let rig = match &self.shape_note {
+            Some(note) => format!("{}; {note}", self.subtitle),
+            None => self.subtitle.clone(),
+        };
+        let rig = Block::fit(&rig, Weight::Regular, LABEL, 26.0, [area.w, 3.7 * LABEL]);
+        let top = area.y + title.height();
+        let below = top + rig.height() + 20.0;
+        let room = [area.w, (area.bottom() - below).max(1.2 * 40.0)];
+        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 40.0, room);
+        let mut items = Vec::new();
+        items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
+        items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
+        items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
+        (items, below + headline.height())
+    }
+
+    /// The ruler with its name, and the pull written beside the straps.
+    fn legend(&self, layout: &Layout, view: &View, span: Span) -> Vec<Item> {
+        let mut items = if self.field == Field::Threads {
+            self.thread_plan().key(view, layout.ruler)
+        } else {
+            ruler(&span, self.yield_mpa, layout.ruler)
+        };
+        let (first, second) = match self.field {
+            Field::VonMises => ("von Mises", "stress, MPa"),
+            Field::PullDirection => ("stress along", "the pull, MPa"),
+            Field::Principal => ("principal", "stress, MPa"),
+            Field::Threads => ("force in", "a thread, kN"),
+        };
+        let top = layout.ruler.y - 2.6 * LABEL;
+        for (i, words) in [first, second].into_iter().enumerate() {
+            let y = top + 22.0 + i as f64 * 1.15 * LABEL;
+            let text = Text::new([layout.width - MARGIN, y], LABEL, Weight::Regular, INK, words);
+            items.push(Item::Text(text.anchored(Anchor::End)));
+        }
+        let [top, bottom] = layout.rig;
+        for (load, y) in [(&self.upper, top + MARGIN + 22.0), (&self.lower, bottom - 34.0)] {
+            let x = rig_shapes::right_edge_at(load, view, y) + 18.0;
+            items.push(Item::Text(Text::new([x, y], 34.0, Weight::Bold, INK, kilonewtons(self.load_kn))));
+        }
+        items
+    }
+
+    fn footer(&self, layout: &Layout) -> Vec<Item> {
+        let area = layout.footer;
+        let right = 0.27 * area.w;
+        let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
+        let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
+        let room = area.h - 18.0;
+        let caution = Block::fit(self.caution, Weight::Regular, SMALL, 18.0, [area.w - right - 40.0, room]);
+        let source = Block::fit(&self.source_line, Weight::Regular, SMALL, 18.0, [right, room]);
+        let top = area.y + 12.0;
+        items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
+        items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
+        items
+    }
+
+    /// The picture in words, for those who cannot see it.
+    fn description(&self) -> String {
+        let percent = |kn: f64| if self.load_kn == 0.0 { 0.0 } else { 100.0 * kn / self.load_kn };
+        let mut out = format!("{} {}. ", self.sentence, self.subtitle);
+        let _ = write!(
+            out,
+            "Of {} the spine carries {} ({:.0} percent) and the gate {} ({:.0} percent). ",
+            kilonewtons(self.load_kn),
+            kilonewtons(self.spine_kn),
+            percent(self.spine_kn),
+            kilonewtons(self.gate_kn),
+            percent(self.gate_kn)
+        );
+        for callout in &self.callouts {
+            let doubt = if callout.trusted { "" } else { " (not trusted)" };
+            let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);
+        }
+        let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
+        if let Some(note) = &self.shape_note {
+            let _ = write!(out, "{note}. ");
+        }
+        out.push_str(self.caution);
+        out
+    }
+}
