@@ -1,0 +1,118 @@
+//! Hooks and a link by the curved-beam formula, and one of them by finite elements.
+
+use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::problem::{Outcome, Problem};
+use crate::shapes::{ON_X, ON_Y, mesh, quarter_ring};
+use crate::winkler::CurvedSection;
+use geometry::curve::Point;
+
+/// A crane hook of trapezoidal section.
+pub const TRAPEZOID: Problem = Problem {
+    name: "trapezoid-hook",
+    title: "crane hook of trapezoidal section: load for an allowable stress",
+    source: "Bhandari, Design of Machine Elements, example 4.19",
+    run: || Ok(trapezoid()),
+};
+
+/// A hook of rectangular section.
+pub const RECTANGLE: Problem = Problem {
+    name: "rectangle-hook",
+    title: "hook of rectangular section: formula, exact field and finite elements",
+    source: "Shigley, Mechanical Engineering Design, curved-beam example; Timoshenko and Goodier, Theory of Elasticity, \
+             article 33",
+    run: || rectangle().map_err(|fault| fault.stops("rectangle-hook")),
+};
+
+/// A split link of round bar.
+pub const ROUND_LINK: Problem = Problem {
+    name: "round-link",
+    title: "split link of round bar: diameter for an allowable stress",
+    source: "Bhandari, Design of Machine Elements, example 4.20",
+    run: || Ok(round_link()),
+};
+
+const EXACT: &str = "a formula against the same formula: rounding of the printed number";
+
+fn trapezoid() -> Outcome {
+    let section = CurvedSection::trapezoid(50.0, 170.0, 90.0, 30.0);
+    let pull = 380.0 / 3.5 / section.hook(1.0)[0];
+    Outcome {
+        checks: vec![
+            compare("radius of the centroid, mm", 100.0, section.centroid, 1e-9, EXACT),
+            compare("radius of the neutral fibre, mm", 89.1816, section.neutral, 1e-6, EXACT),
+            compare("load, N", 94_828.18, pull, 1e-6, EXACT),
+            compare("stress at the outer fibre, MPa", -44.71, section.hook(pull)[1], 2e-4, EXACT),
+        ],
+        ..Outcome::default()
+    }
+}
+
+fn round_link() -> Outcome {
+    // Stress falls with the square of the diameter when the shape stays the same.
+    let unit = CurvedSection::round(4.0, 1.0);
+    let diameter = (1000.0 * unit.hook(1.0)[0] / (400.0 / 3.5)).sqrt();
+    Outcome {
+        checks: vec![
+            compare("neutral radius over diameter", 3.98431, unit.neutral, 1e-6, EXACT),
+            compare("diameter, mm", 20.1059, diameter, 3e-6, EXACT),
+        ],
+        ..Outcome::default()
+    }
+}
+
+/// Inner and outer radius, in; thickness, in; pull, lbf. Stress in psi.
+const RI: f64 = 2.0;
+const RO: f64 = 6.0;
+const THICKNESS: f64 = 0.75;
+const PULL: f64 = 5000.0;
+
+/// Exact stress around at the section square to the pull, when the end carries the shear of the exact field.
+fn exact(r: f64) -> f64 {
+    let (a2, b2) = (RI * RI, RO * RO);
+    let n = a2 - b2 + (a2 + b2) * (RO / RI).ln();
+    -PULL / (THICKNESS * n) * (3.0 * r - a2 * b2 / r.powi(3) - (a2 + b2) / r)
+}
+
+/// Shear of the exact field on the section along the load line, psi.
+fn end_shear(r: f64) -> f64 {
+    let (a2, b2) = (RI * RI, RO * RO);
+    let n = a2 - b2 + (a2 + b2) * (RO / RI).ln();
+    PULL / (THICKNESS * n) * -(r + a2 * b2 / r.powi(3) - (a2 + b2) / r)
+}
+
+fn rectangle() -> Result<Outcome, ModelError> {
+    const FIELD: &str = "1 %: an exact field, read at the edge of the mesh";
+    let section = CurvedSection::rectangle(RI, RO, THICKNESS);
+    let formula = section.hook(PULL);
+    let size = |p: Point| 0.1 * p[0].hypot(p[1]);
+    let mut model = Model::plate(mesh(&quarter_ring(RI, RO), &size)?, THICKNESS, plane_stress(30e6, 0.3))?;
+    model.hold(ON_X, 1, &|_| 0.0);
+    model.hold_node([RI, 0.0], 0, 0.0);
+    model.load(ON_Y, &|p: Point, _| [0.0, THICKNESS * end_shear(p[1])]);
+    let solved = model.solve()?;
+    let (inner, outer) = (solved.stress_at([RI, 0.0])?[1], solved.stress_at([RO, 0.0])?[1]);
+    let off = |i: usize, exact: f64| 100.0 * (formula[i] / exact - 1.0);
+    Ok(Outcome {
+        checks: vec![
+            compare("radius of the neutral fibre, in", 3.641, section.neutral, 1e-3, EXACT),
+            compare("formula, inner fibre, ksi", 16.90, formula[0] / 1000.0, 1e-3, EXACT),
+            compare("formula, outer fibre, ksi", -5.63, formula[1] / 1000.0, 1e-3, EXACT),
+            compare(
+                "finite elements, resultant of the end shear, lbf",
+                PULL,
+                solved.forces.iter().sum(),
+                1e-6,
+                EXACT,
+            ),
+            compare("finite elements, inner fibre, psi", exact(RI), inner, 0.01, FIELD),
+            compare("finite elements, outer fibre, psi", exact(RO), outer, 0.01, FIELD),
+        ],
+        // So sharp a bend is where the formula ends: three times the inner radius outside.
+        remarks: vec![format!(
+            "the formula is {:+.1} % off the exact field at the inner fibre, {:+.1} % at the outer one",
+            off(0, exact(RI)),
+            off(1, exact(RO))
+        )],
+        ..Outcome::default()
+    })
+}
