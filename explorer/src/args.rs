@@ -25,6 +25,8 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Solve published problems and compare with their numbers; exit code 1 when one is not met
+    Verify(VerifyArguments),
 }
 
 /// Arguments of `new`.
@@ -50,7 +52,7 @@ pub struct SketchArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
-    /// Folder for the drawing [default: pullmap-out/<model>]
+    /// Folder for the drawing [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }
@@ -84,7 +86,7 @@ pub struct MapArguments {
     /// Print the findings as JSON on the standard output, and write no files
     #[arg(long)]
     pub json: bool,
-    /// Folder for map.png, map.svg and findings.json [default: pullmap-out/<model>]
+    /// Folder for map.png, map.svg and findings.json [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// What the colours show
@@ -102,6 +104,17 @@ pub struct MapArguments {
     /// Draw the deformed outline as well, its displacements this many times enlarged
     #[arg(long, value_name = "N", value_parser = enlargement)]
     pub show_shape: Option<f64>,
+}
+
+/// Arguments of `verify`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct VerifyArguments {
+    /// Print the results as JSON, and write no file
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for verification.html
+    #[arg(long, value_name = "DIR", default_value = "pullmap-out")]
+    pub out: PathBuf,
 }
 
 /// What the colours of a map show.

@@ -58,6 +58,9 @@ pub enum Failure {
     /// A picture could not be made.
     #[error("the picture could not be made: {0}")]
     Picture(#[from] viz::PictureError),
+    /// A chart could not be drawn.
+    #[error("{0}")]
+    Chart(#[from] viz::ChartError),
     /// The field files could not be made.
     #[error("the field files could not be made: {0}")]
     Fields(#[from] FieldsError),

@@ -10,6 +10,7 @@ pub mod model_file;
 pub mod output;
 mod progress;
 mod sketching;
+mod verification;
 
 use clap::Parser;
 use std::ffi::OsString;

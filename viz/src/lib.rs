@@ -7,6 +7,7 @@ mod balance;
 mod bodies;
 mod callouts;
 mod colour;
+mod convergence_chart;
 mod dimension;
 mod drawing;
 mod layout;
@@ -22,6 +23,7 @@ mod text;
 mod threads;
 
 pub use colour::{Rgba, Scale, lightness};
+pub use convergence_chart::{ChartError, Convergence, convergence_svg};
 pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};
 pub use raster::ValueRaster;
 pub use sketch::{Dimension, SectionInset, SectionOutline, Sketch};

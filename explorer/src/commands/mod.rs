@@ -4,6 +4,7 @@ pub mod map;
 pub mod materials;
 pub mod new;
 pub mod sketch;
+pub mod verify;
 pub mod welcome;
 
 use crate::args::{Arguments, Command};
@@ -20,5 +21,6 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Sketch(arguments)) => sketch::run(arguments),
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
+        Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

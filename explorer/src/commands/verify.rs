@@ -1,0 +1,26 @@
+//! `pullmap verify`: published problems, solved again.
+
+use crate::args::VerifyArguments;
+use crate::failure::{Failure, Outcome};
+use crate::output::{Existing, print, write_file};
+use crate::progress::Progress;
+use crate::verification::{Verified, as_json, page, table, verify};
+
+/// Runs the published problems.
+///
+/// # Errors
+/// The page cannot be drawn or written.
+pub fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
+    let progress = Progress::new("verify");
+    progress.say("published problems");
+    let all = verify();
+    progress.done();
+    if arguments.json {
+        print(&(serde_json::to_string_pretty(&as_json(&all)).map_err(Failure::json)? + "\n"))?;
+    } else {
+        let path = arguments.out.join("verification.html");
+        write_file(&path, page(&all)?.as_bytes(), Existing::Replace)?;
+        print(&format!("{}Written: {}\n", table(&all), path.display()))?;
+    }
+    Ok(if all.iter().all(Verified::passes) { Outcome::Done } else { Outcome::LimitExceeded })
+}
