@@ -1,4 +1,5 @@
 //! The real binary: what it prints, writes and refuses.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::{Ran, run, run_with_threads};
 use serde_json::Value;

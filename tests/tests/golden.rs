@@ -1,5 +1,6 @@
 //! Findings of every model, kept. `PULLMAP_UPDATE=1 cargo test -p pullmap-tests --test golden` writes them anew; look at
 //! the difference before it is committed.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::run;
 use pullmap_tests::{compare::differences, project};
