@@ -1,0 +1,121 @@
+//! Every model in every state: what must hold whatever the shape.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use geometry::connector::GatePlace;
+use pullmap_tests::model;
+use solver::findings::{Findings, NodalStress, findings};
+use solver::response::{Hold, Response, Source};
+use solver::rig::GateState;
+use solver::system::{System, SystemSettings};
+
+const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
+
+fn solve(name: &str, sets: &[(&str, &str)]) -> (System, Response, Findings) {
+    let model = model(name, sets);
+    let place = match model.rig.gate {
+        GateState::Half { engaged_mm } => GatePlace::Half { engaged_mm },
+        _ => GatePlace::Shut,
+    };
+    let system =
+        System::try_new(&model.connector, place, &model.materials, &SystemSettings::default()).unwrap();
+    let response = system.respond(&model.rig).unwrap();
+    let stress = NodalStress::new(&system, &response);
+    let found = findings(&system, &response, &stress, name, &[]).unwrap();
+    (system, response, found)
+}
+
+fn sound(system: &System, response: &Response, found: &Findings) {
+    assert!((12_500..=15_000).contains(&found.mesh.unknowns), "{:?}", found.mesh);
+    assert!(found.mesh.min_angle_deg >= 25.0, "{:?}", found.mesh);
+    let q = found.quality;
+    assert!(q.force_residual < 1e-9 && q.moment_residual < 1e-9 && q.optimality < 1e-9, "{q:?}");
+    let sum = found.share.gate_kn + found.share.spine_kn;
+    assert!((sum - found.load_kn).abs() < 1e-6 * found.load_kn, "{:?}", found.share);
+    for applied in &response.applied {
+        match applied.source {
+            // Contact never pulls: the force on the surface's body points from the pin into it.
+            Source::Row(index) => {
+                let row = system.rows[index];
+                let force = match row.surface {
+                    solver::system::Side::Frame => applied.on_frame,
+                    solver::system::Side::Gate => applied.on_gate,
+                };
+                assert!(force[0] * row.normal[0] + force[1] * row.normal[1] > 0.0);
+            }
+            // Straps never push: the upper one pulls up, the lower one down.
+            Source::Fibre(upper) => {
+                let along = if upper { 1.0 } else { -1.0 };
+                assert!(applied.on_frame[1] * along > 0.0);
+            }
+            _ => {}
+        }
+    }
+    assert!(found.peaks.iter().any(|p| p.trusted), "{:?}", found.peaks);
+    assert!(found.first_yield_kn.is_some_and(|kn| kn > 0.5 && kn < 80.0), "{:?}", found.first_yield_kn);
+}
+
+#[test]
+fn closed_open_and_half_shut() {
+    for name in MODELS {
+        let (system, response, closed) = solve(name, &[]);
+        sound(&system, &response, &closed);
+        assert!(closed.share.gate_fraction > 0.1, "{name}: {:?}", closed.share);
+        let (system, response, open) = solve(name, &[("rig.gate", "open")]);
+        sound(&system, &response, &open);
+        assert_eq!(open.share.gate_kn, 0.0);
+        // An open hook yields far earlier; common practice, no source.
+        assert!(open.first_yield_kn.unwrap() < 0.7 * closed.first_yield_kn.unwrap(), "{name}");
+        let (system, response, half) = solve(name, &[("rig.gate", "half"), ("rig.engaged_mm", "2")]);
+        sound(&system, &response, &half);
+        match response.hold {
+            Hold::ByFriction(_) => assert!(half.share.gate_fraction > 0.1, "{name}: {:?}", half.share),
+            Hold::NotHeld(_) => assert_eq!(half.share.gate_kn, 0.0),
+            other => panic!("{name}: {other:?}"),
+        }
+    }
+}
+
+#[test]
+fn a_lip_in_the_gate_carries_about_as_much_as_one_on_the_nose() {
+    let (_, _, nose) = solve("broadbar-alu", &[]);
+    let (system, response, gate) = solve("broadbar-alu", &[("nose.lip_on", "gate")]);
+    sound(&system, &response, &gate);
+    // The pin line moves by 2 to 3 mm; nothing else of the frame changes.
+    assert!((gate.share.gate_fraction - nose.share.gate_fraction).abs() < 0.03, "{:?}", gate.share);
+}
+
+#[test]
+fn a_notch_that_does_not_hold_is_said_and_carries_nothing() {
+    let (_, response, found) = solve("broadbar-alu", &[("nose.flank_angle_deg", "-20")]);
+    assert!(matches!(response.hold, Hold::NotHeld(_)));
+    assert_eq!(found.share.gate_kn, 0.0);
+    assert!(found.warnings.iter().any(|w| w.contains("does not hold the pin")), "{:?}", found.warnings);
+}
+
+#[test]
+fn bench_bars_and_straps_agree_where_they_pull_alike() {
+    let (_, _, strap) = solve("broadbar-alu", &[]);
+    let bars = [("rig.both.kind", "pin"), ("rig.both.diameter_mm", "12")];
+    let (system, response, bar) = solve("broadbar-alu", &bars);
+    sound(&system, &response, &bar);
+    // A bar sits on a line, a narrow strap on a few millimetres: the share hardly knows.
+    assert!((bar.share.gate_fraction - strap.share.gate_fraction).abs() < 0.01, "{:?}", bar.share);
+    let (system, response, apart) = solve(
+        "broadbar-alu",
+        &[("rig.both.kind", "pin"), ("rig.both.diameter_mm", "12"), ("rig.upper.offset_mm", "10")],
+    );
+    sound(&system, &response, &apart);
+    assert!(apart.rig.upper.friction_needed > 0.01, "{:?}", apart.rig);
+}
+
+#[test]
+fn stiff_straps_are_warned_about_when_they_move_the_share() {
+    let (_, _, found) = solve(
+        "broadbar-alu",
+        &[("rig.both.width_mm", "40"), ("rig.both.stiffness_n_per_mm2", "1000")],
+    );
+    let warned = found.warnings.iter().any(|w| w.contains("stiffness"));
+    let (_, _, soft) = solve("broadbar-alu", &[]);
+    assert!(!soft.warnings.iter().any(|w| w.contains("stiffness")), "{:?}", soft.warnings);
+    assert!(warned, "{:?} {:?}", found.share, found.warnings);
+}
