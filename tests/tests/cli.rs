@@ -269,3 +269,17 @@ fn bad_options_are_refused() {
     refused(folder.path(), &["map", "oval", "pear", "--fields", "x.vtu"], &["--fields"]);
     refused(folder.path(), &["map", "oval", "--fields", "x.txt"], &[".vtu"]);
 }
+
+#[test]
+fn verify_meets_every_published_number_and_writes_a_page() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["verify", "--out", "v"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("published problems are met") && !ran.out.contains("FAIL"), "{}", ran.out);
+    let page = fs::read_to_string(folder.path().join("v/verification.html")).unwrap();
+    assert!(page.contains("<svg") && !page.contains("<script"));
+    let ran = run(folder.path(), &["verify", "--json"]);
+    let results: Value = serde_json::from_str(&ran.out).unwrap();
+    assert!(results["problems"].as_array().unwrap().len() >= 26);
+    assert_eq!(results["passes"], true);
+}

@@ -110,10 +110,8 @@ fn bench_bars_and_straps_agree_where_they_pull_alike() {
 
 #[test]
 fn stiff_straps_are_warned_about_when_they_move_the_share() {
-    let (_, _, found) = solve(
-        "broadbar-alu",
-        &[("rig.both.width_mm", "40"), ("rig.both.stiffness_n_per_mm2", "1000")],
-    );
+    let (_, _, found) =
+        solve("broadbar-alu", &[("rig.both.width_mm", "40"), ("rig.both.stiffness_n_per_mm2", "1000")]);
     let warned = found.warnings.iter().any(|w| w.contains("stiffness"));
     let (_, _, soft) = solve("broadbar-alu", &[]);
     assert!(!soft.warnings.iter().any(|w| w.contains("stiffness")), "{:?}", soft.warnings);

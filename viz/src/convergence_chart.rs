@@ -1,4 +1,5 @@
-//! How errors fall with mesh size: one log-log chart per problem, with the slope that theory gives.
+//! How errors fall on finer meshes: one log-log chart per problem. Each error is drawn as a part of what it was on the
+//! coarsest mesh, so that errors of different units share an axis and differ by their slope alone.
 
 use plotters::prelude::*;
 use plotters::style::FontStyle;
@@ -26,7 +27,7 @@ pub struct ChartError(String);
 
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
 const FINE: u32 = 4;
-const WIDTH: u32 = 560;
+const WIDTH: u32 = 760;
 const HEIGHT: u32 = 400;
 
 /// Dark enough on paper for 4.5:1, told apart by dash and marker as well.
@@ -47,14 +48,15 @@ fn fonts() {
 /// # Errors
 /// The chart library fails.
 pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<String>, ChartError> {
-    let points = || lines.iter().flat_map(|l| l.points.iter().copied());
+    let curves: Vec<Vec<(f64, f64)>> = lines.iter().map(falling).collect();
+    let points = || curves.iter().flatten().copied();
     if points().next().is_none() {
         return Ok(None);
     }
     fonts();
     let range = |of: fn((f64, f64)) -> f64| {
         let (low, high) = points().map(of).fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
-        (low / 1.6)..(high * 1.6)
+        (low / 1.2)..(high * 1.2)
     };
     let (sizes, errors) = (range(|p| p.0), range(|p| p.1));
     let wrong = |e: &dyn std::fmt::Display| ChartError(e.to_string());
@@ -64,7 +66,7 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         root.fill(&RGBColor(246, 239, 226)).map_err(|e| wrong(&e))?;
         let mut chart = ChartBuilder::on(&root)
             .margin(16 * FINE)
-            .margin_right(150 * FINE)
+            .margin_right(290 * FINE)
             .x_label_area_size(44 * FINE)
             .y_label_area_size(64 * FINE)
             .build_cartesian_2d(sizes.log_scale(), errors.log_scale())
@@ -72,32 +74,31 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         chart
             .configure_mesh()
             .disable_mesh()
-            .x_desc("mesh size, 1 / square root of the number of elements")
-            .y_desc("relative error")
+            .x_desc("square root of the number of elements")
+            .y_desc("error over that on the coarsest mesh")
             .label_style(("sans-serif", 13 * FINE))
             .axis_desc_style(("sans-serif", 14 * FINE))
             .x_labels(4)
             .y_labels(5)
             .y_label_formatter(&|v| format!("{v:.0e}"))
-            .x_label_formatter(&|v| format!("{v:.2}"))
+            .x_label_formatter(&|v| format!("{v:.0}"))
             .draw()
             .map_err(|e| wrong(&e))?;
-        for (index, line) in lines.iter().enumerate() {
+        for (index, (line, data)) in lines.iter().zip(&curves).enumerate() {
             let colour = COLOURS[index % COLOURS.len()];
-            let data = line.points.clone();
             chart
-                .draw_series(LineSeries::new(data.clone(), colour.stroke_width(2 * FINE)))
+                .draw_series(LineSeries::new(data.iter().copied(), colour.stroke_width(2 * FINE)))
                 .map_err(|e| wrong(&e))?;
             chart
                 .draw_series(data.iter().map(|p| Circle::new(*p, 4 * FINE, colour.filled())))
                 .map_err(|e| wrong(&e))?;
-            if let Some(first) = line.points.iter().copied().max_by(|a, b| a.0.total_cmp(&b.0)) {
+            if let Some(last) = data.last().copied() {
                 let words = format!("{}: {:.2} (theory {:.0})", line.label, line.measured, line.expected);
                 let style = ("sans-serif", 13 * FINE).into_font().color(&colour);
                 chart
                     .draw_series(std::iter::once(
-                        EmptyElement::at(first)
-                            + Text::new(words, (8 * FINE.cast_signed(), -(6 * FINE.cast_signed())), style),
+                        EmptyElement::at(last)
+                            + Text::new(words, (10 * FINE.cast_signed(), -(7 * FINE.cast_signed())), style),
                     ))
                     .map_err(|e| wrong(&e))?;
             }
@@ -105,6 +106,14 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         root.present().map_err(|e| wrong(&e))?;
     }
     Ok(Some(titled(&svg, title, lines)))
+}
+
+/// Elements across (1 / size) and error over that on the coarsest mesh, from coarse to fine.
+fn falling(line: &Convergence) -> Vec<(f64, f64)> {
+    let mut points = line.points.clone();
+    points.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let coarsest = points.first().map_or(1.0, |p| p.1);
+    points.iter().map(|(size, error)| (1.0 / size, error / coarsest)).collect()
 }
 
 /// Gives the picture its size, a title, and its numbers in words.

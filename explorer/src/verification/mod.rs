@@ -61,3 +61,40 @@ pub fn as_json(all: &[Verified]) -> Value {
         .collect();
     json!({ "format": "pullmap-verification-1", "passes": all.iter().all(Verified::passes), "problems": problems })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use reference::problem::{Check, ProblemError};
+
+    fn made_up() -> Result<Outcome, ProblemError> {
+        Err(ProblemError { problem: "made-up", reason: "it is not a problem".to_owned() })
+    }
+
+    const PROBLEM: Problem =
+        Problem { name: "made-up", title: "a <made-up> problem", source: "nobody", run: made_up };
+
+    fn with(got: f64) -> Verified {
+        let check =
+            Check { quantity: "answer".to_owned(), expected: 42.0, got, tolerance: 0.01, reason: "made up" };
+        Verified { problem: PROBLEM, result: Ok(Outcome { checks: vec![check], ..Outcome::default() }) }
+    }
+
+    #[test]
+    fn a_number_that_is_missed_fails_everywhere() {
+        assert!(with(42.3).passes());
+        for v in [with(43.0), with(f64::NAN), Verified { problem: PROBLEM, result: Err("no".to_owned()) }] {
+            assert!(!v.passes());
+            let all = [with(42.0), v];
+            assert_eq!(as_json(&all)["passes"], false);
+            assert!(table(&all).contains("FAIL") && table(&all).contains("1 of 2 published"));
+            let page = page(&all).unwrap();
+            assert!(page.contains("a &lt;made-up&gt; problem") && page.contains("class=\"fail\""));
+        }
+    }
+
+    #[test]
+    fn a_problem_without_numbers_does_not_pass() {
+        assert!(!Verified { problem: PROBLEM, result: Ok(Outcome::default()) }.passes());
+    }
+}
