@@ -108,6 +108,16 @@ pub enum OutlineError {
         /// Radius of the ear, mm.
         ear_mm: f64,
     },
+    /// The ear is so large that it would fold into the corner beside it.
+    #[error(
+        "the ear's radius is {ear_mm:.2} mm; half the lower bar's depth and half the corner's radius allow {most_mm:.2} mm"
+    )]
+    EarTooLarge {
+        /// Radius of the ear, mm.
+        ear_mm: f64,
+        /// Largest radius, mm.
+        most_mm: f64,
+    },
     /// Nose and ear meet, or the gate is shorter than it is wide.
     #[error(
         "the gate is {length_mm:.2} mm long between its pins; at least 1.5 times its width of {width_mm:.2} mm"
@@ -202,6 +212,10 @@ fn check_parameters(connector: &Connector, place: GatePlace) -> Result<(), Vec<O
     let hole = hinge.pin_diameter_mm + 2.0 * hinge.pin_clearance_mm;
     if hinge.ear_radius_mm < 0.5 * hole + LEAST_WALL_MM {
         errors.push(OutlineError::EarTooSmall { hole_mm: hole, ear_mm: hinge.ear_radius_mm });
+    }
+    let most = 0.5 * (connector.lower.depth_mm + connector.window.corner_radius_mm[2]);
+    if hinge.ear_radius_mm > most {
+        errors.push(OutlineError::EarTooLarge { ear_mm: hinge.ear_radius_mm, most_mm: most });
     }
     let nose_leg = connector.upper.depth_mm;
     if nose.notch_depth_mm <= nose.notch_radius_mm() + 0.2 {
