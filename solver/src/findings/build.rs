@@ -81,7 +81,13 @@ pub fn findings(
         // Back to a vector (shear is positive to the right of travel at the spine) and onto the pull axis.
         spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
     };
-    let takes_up_at_kn = system.takes_up_at_kn(&rig)?;
+    let (takes_up_at_kn, take_up_unknown) = match system.takes_up_at_kn(&rig) {
+        Ok(kn) => (kn, None),
+        Err(RigError::TakeUp(reason)) => {
+            (None, Some(format!("At which load the gate takes up could not be found: {reason}.")))
+        }
+        Err(other) => return Err(other),
+    };
     let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
     let frame_peak =
         trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted).map(|p| p.1);
@@ -90,6 +96,7 @@ pub fn findings(
         None => None,
     };
     let mut warnings = notes.to_vec();
+    warnings.extend(take_up_unknown);
     warnings.extend(warnings_of(system, response, gate_kn)?);
     let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
     if meshes.iter().any(|m| !m.refinement_complete) {
