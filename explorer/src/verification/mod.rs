@@ -29,7 +29,9 @@ impl Verified {
 /// Runs all published problems, in their order.
 #[must_use]
 pub fn verify() -> Vec<Verified> {
-    reference::elastic::elastic()
+    let mut problems = reference::elastic::elastic();
+    problems.extend(reference::contact::contact());
+    problems
         .into_par_iter()
         .map(|problem| Verified { result: (problem.run)().map_err(|e| e.to_string()), problem })
         .collect()

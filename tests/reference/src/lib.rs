@@ -1,6 +1,7 @@
 //! Published problems with their numbers and sources, run by the tests and by the binary alike.
 
 pub mod bearing_law;
+pub mod contact;
 pub mod convergence;
 pub mod cook_panel;
 pub mod curved_bar;
@@ -9,13 +10,16 @@ pub mod deep_cantilever;
 pub mod elastic;
 pub mod elliptic_membrane;
 pub mod fibre_model;
+pub mod hertz;
 pub mod hole_in_plate;
 pub mod hole_in_strip;
 pub mod hooks;
 pub mod model;
+pub mod neat_pin;
 pub mod patch;
 pub mod pinched_disc;
 pub mod pressed_ring;
+pub mod pressing;
 pub mod problem;
 pub mod shapes;
 pub mod shoulder_fillet;

@@ -26,6 +26,9 @@ pub enum ModelError {
         /// The point.
         at: Point,
     },
+    /// A contact problem has no answer.
+    #[error(transparent)]
+    Contact(solver::contact::quadratic::QuadraticError),
     /// A reference solution has no answer.
     #[error("the equations of the {what} are singular")]
     Singular {
