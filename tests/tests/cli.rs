@@ -283,3 +283,33 @@ fn verify_meets_every_published_number_and_writes_a_page() {
     assert!(results["problems"].as_array().unwrap().len() >= 26);
     assert_eq!(results["passes"], true);
 }
+
+#[test]
+fn how_sure_varies_what_is_known_within_a_range() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["map", "pear", "--how-sure", "--out", "out"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for words in
+        ["How sure is it?", "nose.notch_depth_mm", "mesh: unknowns", "stiffness of the straps", "points"]
+    {
+        assert!(ran.out.contains(words), "`{words}` is missing in:\n{}", ran.out);
+    }
+    let ran = run(folder.path(), &["map", "broadbar-alu", "--how-sure", "--json"]);
+    let all: Value = serde_json::from_str(&ran.out).unwrap();
+    let base = all["how_sure"]["base"]["gate_fraction"].as_f64().unwrap();
+    assert_eq!(all["findings"]["share"]["gate_fraction"].as_f64().unwrap(), base);
+    for variation in all["how_sure"]["variations"].as_array().unwrap() {
+        let changes = variation["tried"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|t| (t[1]["gate_fraction"].as_f64().unwrap() - base).abs());
+        let largest = changes.fold(0.0, f64::max);
+        // Mesh and kept breadth hardly matter; play does, a little.
+        if variation["numerical"] == true {
+            assert!(largest < 1e-3, "{variation}");
+        } else if variation["what"] == "nose.pin_clearance_mm" {
+            assert!((5e-4..5e-3).contains(&largest), "{variation}");
+        }
+    }
+}

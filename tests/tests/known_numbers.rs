@@ -156,6 +156,14 @@ fn take_up_by_offset_and_in_proportion_to_play() {
 }
 
 #[test]
+fn one_joint_without_play_leaves_that_of_the_other() {
+    let neat = system("broadbar-alu", &[("hinge.pin_clearance_mm", "0")]);
+    let kn = neat.takes_up_at_kn(&straps(10.0, 12.0, 0.0, CLOSED)).unwrap().unwrap();
+    // In proportion to total play: 0.15 of 0.20 mm.
+    close("take-up", kn, 0.75 * 0.1708, 0.05 * 0.128);
+}
+
+#[test]
 fn the_take_up_load_is_where_the_gate_begins_to_carry() {
     let system = system("broadbar-alu", &[]);
     let kn = system.takes_up_at_kn(&straps(1.0, 12.0, 0.0, CLOSED)).unwrap().unwrap();

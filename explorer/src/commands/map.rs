@@ -2,7 +2,7 @@
 
 use crate::args::MapArguments;
 use crate::failure::{Failure, Outcome};
-use crate::mapping::{Solved, Wanted, answer, fields_files, inputs_hash, solve, stress_map};
+use crate::mapping::{Solved, Wanted, answer, fields_files, how_sure, inputs_hash, solve, stress_map};
 use crate::model_file::{Model, Source};
 use crate::output::{Existing, complain, make_folder, print, write_file};
 use crate::progress::Progress;
@@ -47,8 +47,18 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             progress.say("field files");
             write_fields(&solved, path)?;
         }
+        let sure = if arguments.how_sure {
+            progress.say("how sure");
+            Some(how_sure(source, model, &arguments.change.set, &settings, &solved.findings)?)
+        } else {
+            None
+        };
         if arguments.json {
-            all.push(serde_json::to_value(&solved.findings).map_err(Failure::json)?);
+            let findings = serde_json::to_value(&solved.findings).map_err(Failure::json)?;
+            all.push(match &sure {
+                Some(sure) => serde_json::json!({ "findings": findings, "how_sure": sure }),
+                None => findings,
+            });
         } else {
             let folder = folder(arguments.out.as_deref(), &source.stem, several);
             // A folder that cannot be made is told before the picture is drawn.
@@ -60,6 +70,10 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 printed.push('\n');
             }
             printed.push_str(&answer(&solved, &model.rig));
+            if let Some(sure) = &sure {
+                printed.push_str(&sure.table());
+                printed.push('\n');
+            }
             printed.push_str(&format!("Written to {}: map.png, map.svg, findings.json\n", folder.display()));
         }
         progress.done();

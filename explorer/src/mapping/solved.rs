@@ -75,6 +75,14 @@ pub fn solve(
     Ok(Solved { system, response, stress, findings, steps })
 }
 
+/// Solves a model for its findings alone.
+///
+/// # Errors
+/// As [`solve`].
+pub(super) fn solve_quietly(model: &Model, settings: &SystemSettings) -> Result<Findings, Failure> {
+    solve(model, settings, &|_| ()).map(|solved| solved.findings)
+}
+
 /// Twelve hexadecimal digits that stand for everything the result depends on: the checked model, the settings, and the
 /// version of the program.
 #[must_use]
