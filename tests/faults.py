@@ -93,7 +93,7 @@ FAULTS = (
         "solver/src/system/disc.rs",
         "(*n, w + even * correction.dot(&base))",
         "(*n, w + 0.0 * even * correction.dot(&base))",
-        (Test("pullmap-tests", "states", "closed_open_and_half_shut"),),
+        (Test("pullmap-solver", "lib", "a_disc_follows_rigid_motions_exactly"),),
     ),
     Fault(
         "strap fibres over whole edges, at their nodes",
@@ -103,11 +103,12 @@ FAULTS = (
         (known("a_strap_s_resultant_follows"),),
     ),
     Fault(
+        # A tenth is hardly felt (the chord is that thin over 0.03 mm only): the constant itself is held.
         "a tenth of the breadth kept at round edges",
         "geometry/src/outline/breadth.rs",
         "pub const DEFAULT_FLOOR: f64 = 0.01;",
         "pub const DEFAULT_FLOOR: f64 = 0.10;",
-        (Test("pullmap-geometry", "lib", "the_end_of_the_ear"), known("the_default_breadth_kept")),
+        (Test("pullmap-geometry", "lib", "the_end_of_the_ear"),),
     ),
 )
 

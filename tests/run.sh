@@ -23,6 +23,9 @@ cargo build --release
 step "Tests in Rust"
 cargo test --workspace
 
+step "Do the tests bite? One fault at a time"
+python3 tests/faults.py
+
 step "Independent check: another program's stiffness on the exported fields"
 python="$venv/bin/python"
 "$python" tests/independent/check_fields.py --self-test

@@ -96,3 +96,50 @@ impl Disc {
         [along(0), along(1), Port::new(turn)]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plane::{Elastic, PlaneState};
+    use geometry::curve::Curve;
+    use geometry::mesh::{MeshSettings, triangulate};
+    use geometry::region::{Piece, Region, Stretch};
+    use std::f64::consts::TAU;
+
+    #[test]
+    fn a_disc_follows_rigid_motions_exactly() {
+        // A coarse circle of uneven edges: its own mean misses the centre.
+        let circle = Circle { centre: [1.1, 0.3], radius: 2.0 };
+        let corners = [[-6.0, -4.0], [5.0, -3.0], [7.0, 4.5], [-5.0, 3.5]];
+        let outline = (0..4)
+            .map(|i| Piece {
+                curve: Curve::Line { from: corners[i], to: corners[(i + 1) % 4] },
+                stretch: Stretch::GateEdge,
+            })
+            .collect();
+        let Circle { centre, radius } = circle;
+        let ring = |from: f64, to: f64| Piece {
+            curve: Curve::Arc { centre, radius, from, to },
+            stretch: Stretch::NoseDisc,
+        };
+        let lines = vec![ring(0.0, 0.3), ring(0.3, 0.9), ring(0.9, 2.0), ring(2.0, TAU)];
+        let region = Region { loops: vec![outline], lines };
+        let mesh = triangulate(&region, &|_| 1.2, &MeshSettings::default()).unwrap();
+        let elastic = Elastic { youngs_modulus_mpa: 70e3, poisson_ratio: 0.33, state: PlaneState::Stress };
+        let body = Body::new(mesh, &|_| 1.0, &|_| false, elastic).unwrap();
+        let [along_x, along_y, turn] = Disc::new(&body, circle).unwrap().ports();
+        let moved = |f: &dyn Fn([f64; 2]) -> [f64; 2]| -> [f64; 3] {
+            let u: Vec<f64> = body.mesh().points.iter().flat_map(|p| f(*p)).collect();
+            [&along_x, &along_y, &turn].map(|port| port.displacement(&u))
+        };
+        let same = |got: [f64; 3], expected: [f64; 3]| {
+            for (g, e) in got.iter().zip(expected) {
+                assert!((g - e).abs() < 1e-13, "{got:?} against {expected:?}");
+            }
+        };
+        same(moved(&|_| [0.7, -0.2]), [0.7, -0.2, 0.0]);
+        // A turn about the origin carries the centre along, and turns by itself.
+        let t = 1e-2;
+        same(moved(&|p| [-t * p[1], t * p[0]]), [-t * centre[1], t * centre[0], t]);
+    }
+}
