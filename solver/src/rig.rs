@@ -60,6 +60,20 @@ pub enum Loader {
 }
 
 impl Loader {
+    /// The same with a strap's stiffness scaled; a bench bar stays as it is.
+    #[must_use]
+    pub fn with_stiffness_scaled(self, factor: f64) -> Self {
+        match self {
+            Self::Strap { width_mm, offset_mm, stiffness_n_per_mm2, strength_kn } => Self::Strap {
+                width_mm,
+                offset_mm,
+                stiffness_n_per_mm2: factor * stiffness_n_per_mm2,
+                strength_kn,
+            },
+            pin @ Self::Pin { .. } => pin,
+        }
+    }
+
     /// Offset of the load from the window's middle, mm, positive toward the gate.
     #[must_use]
     pub fn offset_mm(self) -> f64 {

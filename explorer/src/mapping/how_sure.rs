@@ -6,7 +6,6 @@ use crate::model_file::{Model, Source, SpreadKind};
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::findings::Findings;
-use solver::rig::Loader;
 use solver::system::SystemSettings;
 use std::fmt::Write;
 
@@ -87,18 +86,9 @@ fn cases(
         add("breadth kept at round edges", true, format!("{} %", 100.0 * floor), model.clone(), changed);
     }
     for factor in [0.5, 2.0] {
-        let scaled = |loader: Loader| match loader {
-            Loader::Strap { width_mm, offset_mm, stiffness_n_per_mm2, strength_kn } => Loader::Strap {
-                width_mm,
-                offset_mm,
-                stiffness_n_per_mm2: factor * stiffness_n_per_mm2,
-                strength_kn,
-            },
-            pin @ Loader::Pin { .. } => pin,
-        };
         let mut changed = model.clone();
-        changed.rig.upper = scaled(changed.rig.upper);
-        changed.rig.lower = scaled(changed.rig.lower);
+        changed.rig.upper = changed.rig.upper.with_stiffness_scaled(factor);
+        changed.rig.lower = changed.rig.lower.with_stiffness_scaled(factor);
         if changed.rig != model.rig {
             add("stiffness of the straps", false, format!("{factor} times"), changed, *settings);
         }

@@ -290,22 +290,17 @@ fn warnings_of(system: &System, response: &Response, gate_kn: f64) -> Result<Vec
 
 /// How far the share moves when the straps' stiffness is halved or doubled, if that is worth a warning.
 fn stiffness_change(system: &System, rig: &Rig, fraction: f64) -> Result<Option<f64>, RigError> {
-    let scaled = |loader: Loader, factor: f64| match loader {
-        Loader::Strap { width_mm, offset_mm, stiffness_n_per_mm2, strength_kn } => Loader::Strap {
-            width_mm,
-            offset_mm,
-            stiffness_n_per_mm2: factor * stiffness_n_per_mm2,
-            strength_kn,
-        },
-        pin @ Loader::Pin { .. } => pin,
-    };
     let straps = [rig.upper, rig.lower].iter().any(|l| matches!(l, Loader::Strap { .. }));
     if !straps || rig.gate == GateState::Open {
         return Ok(None);
     }
     let mut change = 0.0_f64;
     for factor in [0.5, 2.0] {
-        let other = Rig { upper: scaled(rig.upper, factor), lower: scaled(rig.lower, factor), ..*rig };
+        let other = Rig {
+            upper: rig.upper.with_stiffness_scaled(factor),
+            lower: rig.lower.with_stiffness_scaled(factor),
+            ..*rig
+        };
         let response = system.respond(&other)?;
         change = change.max((gate_kn(system, &response) / rig.load_kn - fraction).abs());
     }

@@ -2,19 +2,24 @@
 //! displacements. Everything is in N and mm.
 
 mod bar;
+mod hold;
+mod programme;
 mod sections;
+mod take_up;
 mod unknowns;
 
 pub use bar::resting_bar;
+pub use hold::{Hold, hold};
 pub use sections::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
-use crate::contact::quadratic::{self, Params, QuadraticError, QuadraticProgram};
-use crate::contact::takeup::{TakeUpError, take_up};
-use crate::rig::{GateState, Loader, Rig};
+use crate::contact::quadratic::QuadraticError;
+use crate::contact::takeup::TakeUpError;
+use crate::rig::{Loader, Rig};
 use crate::system::{Joint, Seat, Side, System, gap_mm};
 use geometry::curve::Point;
 use geometry::outline::Circle;
+use programme::{Assembled, Forces};
 use thiserror::Error;
 use unknowns::{bar_unknowns, load_centre, row_unknown, stick_unknown, strap_unknowns};
 
@@ -22,9 +27,6 @@ use unknowns::{bar_unknowns, load_centre, row_unknown, stick_unknown, strap_unkn
 const SETTLED_MM: f64 = 1e-3;
 /// At most this many linearisations.
 const MOST_LINEARISATIONS: usize = 5;
-/// A pin line that leans into the notch by less than this from the flank's normal has no seat to speak of: it takes
-/// next to nothing to slide it along the flank, so friction is what keeps it, rad (engineering judgement: one degree).
-const NEUTRAL: f64 = 0.0175;
 /// Clear distance of a strap from the window's sides, mm.
 pub const STRAP_CLEARANCE_MM: f64 = 0.5;
 /// Clear distance of a strap from the mouth of the notch, mm.
@@ -66,28 +68,6 @@ pub enum RigError {
     /// The take-up load could not be found.
     #[error("the take-up load could not be found: {0}")]
     TakeUp(TakeUpError),
-}
-
-/// How the notch holds the pin when the gate is pulled along the line of its pins.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Hold {
-    /// The gate is open and carries nothing.
-    Open,
-    /// The line of the pins lies inside the seating normals.
-    Held,
-    /// Friction at the flank is needed: the angle it holds, radians (its tangent is the coefficient needed).
-    ByFriction(f64),
-    /// The line lies outside the seating normals widened by friction: the notch does not hold the pin. The angle from the
-    /// flank's normal toward the mouth, radians.
-    NotHeld(f64),
-}
-
-impl Hold {
-    /// True when the gate takes part.
-    #[must_use]
-    pub fn holds(self) -> bool {
-        matches!(self, Self::Held | Self::ByFriction(_))
-    }
 }
 
 /// Rigid motion: translation in mm at the origin, rotation in rad.
@@ -169,36 +149,6 @@ pub struct ResponseInfo {
     pub gap_change_mm: f64,
     /// True when the gaps settled.
     pub settled: bool,
-}
-
-/// How the notch of a system holds its pin for a gate state and friction.
-#[must_use]
-pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
-    if gate == GateState::Open {
-        return Hold::Open;
-    }
-    let seats = &system.outline.seats;
-    let surface = if system.nose_disc.0 == Side::Gate { Side::Frame } else { Side::Gate };
-    // A pulled gate draws nose and hinge together: the force on the frame's notch points to the hinge, that on a gate's
-    // notch away from it.
-    let (from, to) = match surface {
-        Side::Frame => (seats.nose_pin.centre, seats.hinge_pin.centre),
-        Side::Gate => (seats.hinge_pin.centre, seats.nose_pin.centre),
-    };
-    let line = [to[0] - from[0], to[1] - from[1]];
-    let notch = &seats.notch;
-    let toward_mouth = line[0] * notch.to_mouth[0] + line[1] * notch.to_mouth[1];
-    let into_lip = -(line[0] * notch.from_lip[0] + line[1] * notch.from_lip[1]);
-    let lean = toward_mouth.atan2(into_lip);
-    let cone = friction.atan();
-    let half = matches!(gate, GateState::Half { .. });
-    if lean <= -NEUTRAL && !half {
-        Hold::Held
-    } else if lean.abs() <= cone {
-        Hold::ByFriction(lean)
-    } else {
-        Hold::NotHeld(lean)
-    }
 }
 
 impl System {
@@ -487,74 +437,6 @@ impl System {
             })
             .collect()
     }
-
-    /// True when the pin of one joint at least has room all around.
-    fn has_play(&self) -> bool {
-        [Joint::Nose, Joint::Hinge].into_iter().any(|joint| {
-            (0..self.rows.len())
-                .filter(|i| self.rows[*i].joint == joint)
-                .filter_map(|i| row_unknown(self, i))
-                .all(|unknown| unknown.gap > 0.0)
-        })
-    }
-
-    /// The load at which the gate first carries, kN: the largest at which some rigid motion of the gate keeps every gap
-    /// open on the open-gate response. `None` when it never does.
-    ///
-    /// # Errors
-    /// [`RigError`].
-    pub fn takes_up_at_kn(&self, rig: &Rig) -> Result<Option<f64>, RigError> {
-        self.check_rig(rig)?;
-        let hold = hold(self, rig.gate, rig.friction);
-        if !hold.holds() {
-            return Ok(None);
-        }
-        let proportional = matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. }));
-        let mut load = if proportional { rig.load_kn } else { 1.0 };
-        let mut found = None;
-        for _ in 0..if proportional { 1 } else { 6 } {
-            let open = Rig { load_kn: load, gate: GateState::Open, ..*rig };
-            let response = self.respond_with(&open, Hold::Open)?;
-            let mut gaps = Vec::new();
-            let mut opening = Vec::new();
-            let mut rigid = Vec::new();
-            let ports = self.frame.compliance.ports();
-            let mut rows: Vec<_> = (0..self.rows.len()).filter_map(|i| row_unknown(self, i)).collect();
-            if let Hold::ByFriction(_) = hold {
-                // Sticking: the relative motion is neither positive nor negative.
-                if let Some(unknown) = stick_unknown(self) {
-                    let turned = Unknown {
-                        frame: unknown.frame.iter().map(|(p, w)| (*p, -w)).collect(),
-                        on_gate: unknown.on_gate.map(|f| -f),
-                        ..unknown.clone()
-                    };
-                    rows.extend([unknown, turned]);
-                }
-            }
-            for unknown in rows {
-                let displacement: f64 = unknown
-                    .frame
-                    .iter()
-                    .map(|(port, w)| w * ports[*port as usize].displacement(&response.frame_u))
-                    .sum();
-                let ([fx, fy], [x, y]) = (unknown.on_gate, unknown.at);
-                gaps.push(unknown.gap);
-                opening.push(displacement / load);
-                rigid.push([-fx, -fy, -(x * fy - y * fx)]);
-            }
-            // Where there is play at all, a neat joint that pinches its pin by less than a micrometre as the frame deforms
-            // does not make the gate carry.
-            if self.has_play() {
-                gaps.iter_mut().for_each(|gap| *gap = gap.max(SETTLED_MM));
-            }
-            found = take_up(&gaps, &opening, &rigid).map_err(RigError::TakeUp)?;
-            match found {
-                Some(f) if f > 1e-6 && (f / load - 1.0).abs() > 1e-3 => load = f,
-                _ => break,
-            }
-        }
-        Ok(found)
-    }
 }
 
 /// A gap at the solved position.
@@ -563,149 +445,4 @@ struct MovedGap {
     linear: f64,
     /// The gap, mm.
     open: f64,
-}
-
-/// The solved forces.
-struct Forces {
-    forces: Vec<f64>,
-    frame: Motion,
-    gate: Motion,
-    optimality: f64,
-}
-
-/// Compliance of all unknowns and the equilibrium rows, ready for any gaps and load.
-struct Assembled {
-    hessian: Vec<f64>,
-    rows: Vec<f64>,
-    kinds: Vec<Balance>,
-    one_sided: Vec<bool>,
-    moment_scale: f64,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Balance {
-    FrameX,
-    FrameY,
-    FrameTurn,
-    GateX,
-    GateY,
-    GateTurn,
-    Load,
-}
-
-impl Assembled {
-    fn new(system: &System, unknowns: &[Unknown]) -> Self {
-        let n = unknowns.len();
-        let mut hessian = vec![0.0; n * n];
-        add_compliance(&system.frame, unknowns, |u| &u.frame, &mut hessian);
-        add_compliance(&system.gate, unknowns, |u| &u.gate, &mut hessian);
-        for (i, unknown) in unknowns.iter().enumerate() {
-            hessian[i * n + i] += unknown.soft;
-        }
-        let has = |f: &dyn Fn(Source) -> bool| unknowns.iter().any(|u| f(u.source));
-        let mut kinds = Vec::new();
-        if has(&|s| matches!(s, Source::Row(_))) {
-            kinds.extend([Balance::GateX, Balance::GateY, Balance::GateTurn]);
-        }
-        // With straps at both ends sideways balance of the frame follows from the rest.
-        if has(&|s| matches!(s, Source::Bar(_))) {
-            kinds.push(Balance::FrameX);
-        }
-        kinds.extend([Balance::FrameY, Balance::FrameTurn, Balance::Load]);
-        let moment_scale = 2.0 / system.connector.window.inside_length_mm;
-        let mut rows = Vec::with_capacity(kinds.len() * n);
-        for kind in &kinds {
-            rows.extend(unknowns.iter().map(|u| {
-                let turn = |f: Point| moment_scale * (u.at[0] * f[1] - u.at[1] * f[0]);
-                match kind {
-                    Balance::FrameX => u.on_frame[0],
-                    Balance::FrameY => u.on_frame[1],
-                    Balance::FrameTurn => turn(u.on_frame),
-                    Balance::GateX => u.on_gate[0],
-                    Balance::GateY => u.on_gate[1],
-                    Balance::GateTurn => turn(u.on_gate),
-                    Balance::Load => u.toward_load,
-                }
-            }));
-        }
-        let one_sided = unknowns.iter().map(|u| u.one_sided).collect();
-        Self { hessian, rows, kinds, one_sided, moment_scale }
-    }
-
-    /// `zero`: forces that were zero in a similar problem, or none.
-    fn solve(
-        &self,
-        unknowns: &[Unknown],
-        gaps: &[f64],
-        load_n: f64,
-        zero: &[bool],
-    ) -> Result<Forces, RigError> {
-        debug_assert_eq!(unknowns.len(), gaps.len());
-        let right: Vec<f64> =
-            self.kinds.iter().map(|k| if *k == Balance::Load { load_n } else { 0.0 }).collect();
-        let program = QuadraticProgram {
-            hessian: &self.hessian,
-            gradient: gaps,
-            rows: &self.rows,
-            right: &right,
-            nonnegative: &self.one_sided,
-        };
-        let solution =
-            quadratic::solve_from(&program, &Params::default(), zero).map_err(RigError::NoBalance)?;
-        let (mut frame, mut gate) = (Motion::default(), Motion::default());
-        for (kind, multiplier) in self.kinds.iter().zip(&solution.multipliers) {
-            // Gap = compliance . force + gap before - rows' . multiplier: the multipliers are the motions, turned round.
-            match kind {
-                Balance::FrameX => frame.x = -multiplier,
-                Balance::FrameY => frame.y = -multiplier,
-                Balance::FrameTurn => frame.turn = -multiplier * self.moment_scale,
-                Balance::GateX => gate.x = -multiplier,
-                Balance::GateY => gate.y = -multiplier,
-                Balance::GateTurn => gate.turn = -multiplier * self.moment_scale,
-                Balance::Load => {}
-            }
-        }
-        Ok(Forces { forces: solution.x, frame, gate, optimality: solution.info.optimality })
-    }
-}
-
-/// Adds the compliance of one body between the unknowns to `hessian`.
-fn add_compliance(
-    part: &crate::system::Part,
-    unknowns: &[Unknown],
-    pattern: impl Fn(&Unknown) -> &Vec<(u32, f64)>,
-    hessian: &mut [f64],
-) {
-    let mut wanted: Vec<u32> = unknowns.iter().flat_map(|u| pattern(u).iter().map(|p| p.0)).collect();
-    wanted.sort_unstable();
-    wanted.dedup();
-    if wanted.is_empty() {
-        return;
-    }
-    let mut index = vec![0usize; part.compliance.ports().len()];
-    for (i, port) in wanted.iter().enumerate() {
-        index[*port as usize] = i;
-    }
-    let compliance = part.compliance.between(&part.factor, &wanted);
-    let (n, m) = (unknowns.len(), wanted.len());
-    let mut column = vec![0.0; m];
-    for (j, unknown) in unknowns.iter().enumerate() {
-        if pattern(unknown).is_empty() {
-            continue;
-        }
-        column.fill(0.0);
-        for (port, value) in pattern(unknown) {
-            let row = &compliance[index[*port as usize] * m..][..m];
-            for (c, r) in column.iter_mut().zip(row) {
-                *c += value * r;
-            }
-        }
-        for (i, other) in unknowns.iter().enumerate().take(j + 1) {
-            let value: f64 = pattern(other).iter().map(|(p, v)| v * column[index[*p as usize]]).sum();
-            hessian[i * n + j] += value;
-            if i != j {
-                hessian[j * n + i] += value;
-            }
-        }
-    }
 }
