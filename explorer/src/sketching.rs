@@ -71,6 +71,9 @@ pub fn sketch(model: &Model, outline: &Outline) -> Sketch {
             (closed[0] - leg.upper_corner[0]) * leg.down[0] + (closed[1] - leg.upper_corner[1]) * leg.down[1],
             0.0,
         );
+        let lip =
+            seats.leg_point(connector.nose.tip_mm - connector.nose.lip_height_mm, connector.upper.depth_mm);
+        dimensions.push(length(lip, tip, 20.0, format!("lip {}", mm(connector.nose.lip_height_mm))));
         dimensions.push(length(mouth, closed, 7.0, format!("notch {}", mm(connector.nose.notch_depth_mm))));
     }
     for (index, part) in [
@@ -102,13 +105,14 @@ pub fn sketch(model: &Model, outline: &Outline) -> Sketch {
         "spine and bars".clone_into(&mut only.name);
     }
     let mut notes = vec![format!(
-        "Gate {} wide, {} broad. Nose pin {} with {} play all round; hinge pin {} with {}. Lengths in mm.",
+        "Gate {} wide, {} broad. Nose pin {} with {} play all round; hinge pin {} with {}; ear radius {}. Lengths in mm.",
         mm(connector.gate.width_mm),
         mm(connector.gate.breadth_mm),
         mm(connector.nose.pin_diameter_mm),
         mm(connector.nose.pin_clearance_mm),
         mm(connector.hinge.pin_diameter_mm),
-        mm(connector.hinge.pin_clearance_mm)
+        mm(connector.hinge.pin_clearance_mm),
+        mm(connector.hinge.ear_radius_mm)
     )];
     notes.extend(model.notes.iter().cloned());
     Sketch {
