@@ -6,4 +6,5 @@ pub mod material;
 pub mod plane;
 pub mod response;
 pub mod rig;
+pub mod strength;
 pub mod system;

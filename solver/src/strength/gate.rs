@@ -1,0 +1,102 @@
+//! The gate itself: two walls with a pin through them at each end, or, with the lips inside it, the metal behind its notch.
+
+use super::capacity::{Capacity, LimitKind, input};
+use super::lug::{Lug, lug_capacities};
+use super::section_limit::{SectionLimit, flow_mpa};
+use crate::material::Material;
+use geometry::connector::{Gate, LipOn, Nose};
+
+/// Thickness of metal at the gate's pins, mm: its two walls, or all of its breadth if that is less.
+#[must_use]
+pub fn wall_thickness_mm(gate: &Gate) -> f64 {
+    (2.0 * gate.tine_mm).min(gate.breadth_mm)
+}
+
+/// One end of the gate as a lug about a pin that fills its hole.
+#[must_use]
+pub fn gate_lug(gate: &Gate, pin_diameter_mm: f64) -> Lug {
+    Lug {
+        thickness_mm: wall_thickness_mm(gate),
+        end_mm: 0.5 * gate.width_mm,
+        hole_mm: pin_diameter_mm,
+        pin_mm: pin_diameter_mm,
+        width_mm: gate.width_mm,
+    }
+}
+
+/// Force along the gate's axis at which the metal behind its notch tears, N.
+///
+/// The notch reaches `notch_radius_mm` past the axis; what is left runs from there to the gate's edge and is pulled off
+/// its middle.
+#[must_use]
+pub fn behind_notch_n(gate: &Gate, notch_radius_mm: f64, strength_mpa: f64) -> f64 {
+    let left = 0.5 * gate.width_mm - notch_radius_mm;
+    if left <= 0.0 {
+        return 0.0;
+    }
+    let arm = 0.5 * gate.width_mm - 0.5 * left;
+    SectionLimit::rectangle(left, wall_thickness_mm(gate)).factor(1.0, arm, strength_mpa)
+}
+
+/// Limits of both ends of the gate. The hinge pin's diameter is `hinge_pin_mm`.
+#[must_use]
+pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, material: &Material) -> Vec<Capacity> {
+    let mut all = lug_capacities(
+        gate_lug(gate, hinge_pin_mm),
+        material,
+        [
+            "gate, torn out at the hinge pin",
+            "gate, torn across at the hinge pin",
+            "gate, crushed by the hinge pin",
+        ],
+    )
+    .to_vec();
+    match nose.lip_on {
+        LipOn::Frame => all.extend(lug_capacities(
+            gate_lug(gate, nose.pin_diameter_mm),
+        material,
+            [
+                "gate, torn out at the nose pin",
+                "gate, torn across at the nose pin",
+                "gate, crushed by the nose pin",
+            ],
+        )),
+        LipOn::Gate => all.push(Capacity {
+            what: "gate behind its notch",
+            force_n: behind_notch_n(gate, nose.notch_radius_mm(), flow_mpa(material)),
+            kind: LimitKind::Breaks,
+            source: "section limit with axial force and moment together; textbooks",
+            formula: "largest pull along the gate's axis that the rectangle between notch and edge bears, at the mean \
+                      of yield and ultimate",
+            inputs: vec![
+                input("gate width", gate.width_mm, "mm"),
+                input("notch radius", nose.notch_radius_mm(), "mm"),
+                input("thickness of both walls", wall_thickness_mm(gate), "mm"),
+                input("mean of yield and ultimate", flow_mpa(material), "MPa"),
+            ],
+        }),
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GATE: Gate = Gate { width_mm: 9.0, breadth_mm: 10.0, tine_mm: 3.0, tine_gap_mm: 0.5 };
+
+    #[test]
+    fn the_gate_is_two_walls() {
+        // Two walls of 3 mm, 9 - 5 mm wide beside the hinge pin: 24 mm^2.
+        assert!((gate_lug(&GATE, 5.0).net_mm2() - 24.0).abs() < 1e-12);
+        assert!((wall_thickness_mm(&Gate { tine_mm: 6.0, ..GATE }) - 10.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn metal_behind_a_notch_bends_and_stretches() {
+        // 2.5 x 6 left, arm 3.25: n + ... solves m = 1 - n^2 with N = 15 s n, M = 9.375 s m, M = 3.25 N:
+        // 5.2 n = 1 - n^2, n = 0.1858, N = 2.787 s.
+        let force = behind_notch_n(&GATE, 2.0, 500.0);
+        assert!((force / (2.7867 * 500.0) - 1.0).abs() < 1e-3, "{force}");
+    }
+}

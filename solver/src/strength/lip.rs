@@ -1,0 +1,119 @@
+//! The lip of the notch, which the pin pushes off the nose, and the flank that it presses on.
+//!
+//! The lip is a short cantilever that stands out from the notch's closed end. It is about as long as it is high, so bending
+//! and shear both count: at the limit they share the section as on an ellipse. The flank is crushed over the width of the
+//! pin that lies inside the mouth.
+//!
+//! Left out: the round of the closed end, which helps the lip's root, and a crack that is already there.
+
+use super::capacity::{Capacity, LimitKind, input};
+use crate::material::Material;
+use geometry::connector::Nose;
+use geometry::outline::Seats;
+
+/// Bearing strength over ultimate tensile strength. Handbook ratios for 7075-T6 bar are 1.30 at an edge distance of 1.5
+/// diameters and 1.60 at 2.0 (MIL-HDBK-5J table 3.7.6.0); between them, as engineering judgement.
+pub const BEARING_OVER_ULTIMATE: f64 = 1.5;
+
+/// Force square to a lip at which it gives, N: `arm_mm` from the force to the lip's root, `breadth_mm` across the plane,
+/// `height_mm` along the force; strengths in MPa.
+#[must_use]
+pub fn lip_force_n(
+    arm_mm: f64,
+    breadth_mm: f64,
+    height_mm: f64,
+    ultimate_mpa: f64,
+    shear_ultimate_mpa: f64,
+) -> f64 {
+    let moment = ultimate_mpa * breadth_mm * height_mm * height_mm / 4.0;
+    let shear = shear_ultimate_mpa * breadth_mm * height_mm;
+    1.0 / (arm_mm / moment).hypot(1.0 / shear)
+}
+
+/// Width of flank that a pin of `radius_mm` presses on when its centre lies `inside_mm` inside the mouth, mm.
+#[must_use]
+pub fn engaged_width_mm(radius_mm: f64, inside_mm: f64) -> f64 {
+    (radius_mm + inside_mm).clamp(0.0, 2.0 * radius_mm)
+}
+
+/// How far the pin's centre lies inside the mouth, mm (negative outside).
+#[must_use]
+pub fn inside_mouth_mm(seats: &Seats) -> f64 {
+    seats.notch.inside_mouth_mm + seats.notch.end.radius - to_closed_end_mm(seats)
+}
+
+/// Distance from the pin's centre to the notch's closed end along its flanks, mm.
+fn to_closed_end_mm(seats: &Seats) -> f64 {
+    let (end, pin, out) = (seats.notch.closed_end(), seats.nose_pin.centre, seats.notch.to_mouth);
+    (pin[0] - end[0]) * out[0] + (pin[1] - end[1]) * out[1]
+}
+
+/// The lip, and bearing on its flank. `material` is that of the part that carries the lip.
+#[must_use]
+pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capacity; 2] {
+    let inside = inside_mouth_mm(seats);
+    // A pin whose centre is outside the mouth presses on the mouth's corner.
+    let arm = to_closed_end_mm(seats) + inside.min(0.0);
+    let (breadth, height) = (nose.lip_breadth_mm, nose.lip_height_mm);
+    let (su, fsu) = (material.ultimate_mpa, material.shear_ultimate_mpa);
+    let width = engaged_width_mm(seats.nose_pin.radius, inside);
+    let bearing = BEARING_OVER_ULTIMATE * su;
+    [
+        Capacity {
+            what: "lip of the notch",
+            force_n: lip_force_n(arm, breadth, height, su, fsu),
+            kind: LimitKind::Breaks,
+            source: "plastic bending of a rectangle and shear, sharing the section as on an ellipse; textbooks",
+            formula: "1 / sqrt((arm / plastic moment)^2 + (1 / shear force)^2), plastic moment = ultimate x breadth x \
+                      height^2 / 4, shear force = ultimate shear x breadth x height",
+            inputs: vec![
+                input("arm from pin centre to closed end", arm, "mm"),
+                input("lip breadth", breadth, "mm"),
+                input("lip height", height, "mm"),
+                input("ultimate strength", su, "MPa"),
+                input("ultimate shear strength", fsu, "MPa"),
+            ],
+        },
+        Capacity {
+            what: "flank of the notch",
+            force_n: width * breadth * bearing,
+            kind: LimitKind::Breaks,
+            source: "bearing strength 1.5 x ultimate, between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table 3.7.6.0)",
+            formula: "width of pin inside the mouth x lip breadth x bearing strength",
+            inputs: vec![
+                input("pin centre inside the mouth", inside, "mm"),
+                input("width of pin inside the mouth", width, "mm"),
+                input("lip breadth", breadth, "mm"),
+                input("bearing strength", bearing, "MPa"),
+            ],
+        },
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_lip_bends_and_a_stub_shears() {
+        // Mp = 572 * 9 * 4.5^2 / 4 = 26 061.75 N mm; at 2.15 mm 12 121.7 N; shear 331 * 9 * 4.5 = 13 405.5 N; together
+        // 1 / sqrt(12 121.7^-2 + 13 405.5^-2) = 8 991 N.
+        let force = lip_force_n(2.15, 9.0, 4.5, 572.0, 331.0);
+        assert!((force - 8991.0).abs() < 1.0, "{force}");
+        // C5: a long one is a cantilever, su b h^2 / (4 L).
+        let long = lip_force_n(450.0, 9.0, 4.5, 572.0, 331.0);
+        assert!((long / (572.0 * 9.0 * 4.5 * 4.5 / (4.0 * 450.0)) - 1.0).abs() < 1e-4);
+        let stub = lip_force_n(0.0, 9.0, 4.5, 572.0, 331.0);
+        assert!((stub - 13_405.5).abs() < 1e-6);
+    }
+
+    #[test]
+    fn the_engaged_width_grows_with_depth_and_is_then_the_pins() {
+        // Pin radius 2, clearance 0.15: shut, the centre is depth - 2.15 inside; the kink is at a depth of 4.15.
+        for (depth, width) in [(2.0, 1.85), (2.5, 2.35), (4.15, 4.0), (6.0, 4.0)] {
+            let found = engaged_width_mm(2.0, depth - 2.15);
+            assert!((found - width).abs() < 1e-12, "{found} at {depth}");
+        }
+        assert_eq!(engaged_width_mm(2.0, -3.0), 0.0);
+    }
+}

@@ -1,0 +1,19 @@
+//! What gives first: the load at which each part of a connector reaches its limit under a rig, and what follows.
+
+mod capacity;
+mod ear;
+mod gate;
+mod lip;
+mod lug;
+mod pin;
+mod section_limit;
+mod strap;
+
+pub use capacity::{Capacity, Input, LimitKind, input};
+pub use ear::{ear_capacities, ear_lug};
+pub use gate::{behind_notch_n, gate_capacities, gate_lug, wall_thickness_mm};
+pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, inside_mouth_mm, lip_capacities, lip_force_n};
+pub use lug::{Lug, lug_capacities};
+pub use pin::{PinSeat, bending_arm_mm, bending_yield_n, double_shear_n, pin_capacities};
+pub use section_limit::{SectionLimit, flow_mpa};
+pub use strap::strap_limits;
