@@ -2,18 +2,29 @@
 
 mod capacity;
 mod ear;
+mod frame_cuts;
+mod frame_limit;
 mod gate;
 mod lip;
+mod load_path;
 mod lug;
+mod nose_root;
 mod pin;
 mod section_limit;
 mod strap;
 
 pub use capacity::{Capacity, Input, LimitKind, input};
 pub use ear::{ear_capacities, ear_lug};
+pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts};
+pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug, wall_thickness_mm};
 pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, inside_mouth_mm, lip_capacities, lip_force_n};
+pub use load_path::{LoadPath, Sample};
 pub use lug::{Lug, lug_capacities};
+pub use nose_root::nose_root_capacity;
 pub use pin::{PinSeat, bending_arm_mm, bending_yield_n, double_shear_n, pin_capacities};
 pub use section_limit::{SectionLimit, flow_mpa};
 pub use strap::strap_limits;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,114 @@
+//! The largest load that the frame can bear, whatever the gate carries: the static limit of a frame that is once
+//! redundant.
+//!
+//! One hinge does not let a closed frame go: the gate then takes more of what follows. The frame bears a load as long as
+//! some force of the gate, between nothing and what the gate line bears, keeps every cut inside its section limit. All such
+//! pairs of load and gate force form a convex set about the origin; its farthest load is found along rays of fixed share.
+//!
+//! Left out: how far the frame must bend before the gate has taken over, and what large bending does to the arms.
+
+use super::section_limit::SectionLimit;
+
+/// Largest share of the gate that is looked at: beyond it the gate would pull several times the load.
+const LARGEST_SHARE: f64 = 3.0;
+/// Steps of the golden-section search: shares to 1e-9.
+const STEPS: usize = 45;
+
+/// What a frame can bear.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FrameLimit {
+    /// The load, N.
+    pub load_n: f64,
+    /// The gate's pull at that load, N.
+    pub gate_n: f64,
+    /// Index of the cut that is at its limit.
+    pub cut: usize,
+}
+
+/// The frame under load and gate, cut by cut, in the order of the cuts.
+#[derive(Clone, Debug)]
+pub struct FrameStatics<'a> {
+    /// Section limits.
+    pub sections: Vec<&'a SectionLimit>,
+    /// Axial force and moment per N of load.
+    pub load: Vec<[f64; 2]>,
+    /// Axial force and moment per N of the gate's pull.
+    pub gate: Vec<[f64; 2]>,
+}
+
+impl FrameStatics<'_> {
+    /// Largest load at a fixed share of the gate, N, and the cut that ends it.
+    #[must_use]
+    pub fn at_share(&self, share: f64, strength_mpa: f64) -> (f64, usize) {
+        let mut least = (f64::INFINITY, 0);
+        for (i, ((section, load), gate)) in self.sections.iter().zip(&self.load).zip(&self.gate).enumerate() {
+            let factor = section.factor(load[0] + share * gate[0], load[1] + share * gate[1], strength_mpa);
+            if factor < least.0 {
+                least = (factor, i);
+            }
+        }
+        least
+    }
+
+    /// The frame limit with a gate line that bears `gate_capacity_n`; zero for an open hook.
+    #[must_use]
+    pub fn limit(&self, gate_capacity_n: f64, strength_mpa: f64) -> FrameLimit {
+        let (load_n, cut) = self.at_share(0.0, strength_mpa);
+        let mut best = FrameLimit { load_n, gate_n: 0.0, cut };
+        if gate_capacity_n <= 0.0 {
+            return best;
+        }
+        let mut look = |share: f64| {
+            let (by_frame, cut) = self.at_share(share, strength_mpa);
+            let load_n = by_frame.min(gate_capacity_n / share);
+            if load_n > best.load_n {
+                best = FrameLimit { load_n, gate_n: share * load_n, cut };
+            }
+            load_n
+        };
+        // The load rises with the share up to its largest and then falls: keep the better two thirds.
+        let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
+        let (mut low, mut high) = (0.0, LARGEST_SHARE);
+        let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
+        let (mut at_a, mut at_b) = (look(a), look(b));
+        for _ in 0..STEPS {
+            if at_a < at_b {
+                (low, a, at_a) = (a, b, at_b);
+                b = low + golden * (high - low);
+                at_b = look(b);
+            } else {
+                (high, b, at_b) = (b, a, at_a);
+                a = high - golden * (high - low);
+                at_a = look(a);
+            }
+        }
+        best
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_propped_cantilever_bears_more_than_its_first_hinge() {
+        // Rectangle 10 x 10, strength 400: Mp = 100 000 N mm. A cantilever of 200 mm, loaded at 100 mm and propped at its
+        // end, no axial force. Moments: at the wall 100 F - 200 R, under the load -100 R. Two hinges: R = Mp / 100,
+        // F = 3 Mp / 100 = 3000 N. Elastic, R = 5/16 F and the wall yields through at F = 100 000 / 37.5 = 2667 N.
+        let section = SectionLimit::rectangle(10.0, 10.0);
+        let statics = FrameStatics {
+            sections: vec![&section, &section],
+            load: vec![[0.0, 100.0], [0.0, 0.0]],
+            gate: vec![[0.0, -200.0], [0.0, -100.0]],
+        };
+        let limit = statics.limit(f64::INFINITY, 400.0);
+        assert!((limit.load_n / 3000.0 - 1.0).abs() < 1e-3, "{limit:?}");
+        assert!((limit.gate_n / 1000.0 - 1.0).abs() < 2e-3, "{limit:?}");
+        // A prop that bears 500 N only: the wall is at its limit at F = (100 000 + 200 * 500) / 100.
+        let weak = statics.limit(500.0, 400.0);
+        assert!((weak.load_n / 2000.0 - 1.0).abs() < 1e-3 && weak.cut == 0, "{weak:?}");
+        // No prop at all.
+        let open = statics.limit(0.0, 400.0);
+        assert!((open.load_n / 1000.0 - 1.0).abs() < 1e-3 && open.gate_n == 0.0, "{open:?}");
+    }
+}

@@ -1,0 +1,182 @@
+//! The elastic load path: what gate, pins and nose do as the load grows. The gate takes up its play first, so nothing is in
+//! proportion to the load; after that everything is nearly straight, and a few solved loads find any force.
+
+use crate::findings::pin_forces;
+use crate::response::{Response, RigError};
+use crate::rig::Rig;
+use crate::system::{Joint, Side, System};
+use geometry::connector::LipOn;
+use geometry::curve::Point;
+use geometry::region::Stretch;
+
+/// A wanted force is met to this part of itself.
+const TOLERANCE: f64 = 1e-3;
+/// At most this many loads are solved for one force.
+const MOST_TRIES: usize = 8;
+/// No limit is looked for beyond this load, kN: nothing hand-held bears it.
+const HIGHEST_KN: f64 = 1e3;
+
+/// What one solved load showed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sample {
+    /// Load, kN.
+    pub load_kn: f64,
+    /// Force between nose and gate, N.
+    pub nose_n: f64,
+    /// Its part along the pull axis, as a share of the load.
+    pub gate_fraction: f64,
+    /// How far the nose has turned against the pin line, toward letting the pin out, rad.
+    pub turn: f64,
+    /// How far the pin has moved in the notch toward the mouth, mm.
+    pub slide_mm: f64,
+}
+
+/// The load path of a rig, with every load solved so far.
+#[derive(Debug)]
+pub struct LoadPath<'a> {
+    system: &'a System,
+    rig: Rig,
+    samples: Vec<Sample>,
+}
+
+impl<'a> LoadPath<'a> {
+    /// The path of a rig; its own load is solved first.
+    ///
+    /// # Errors
+    /// [`RigError`].
+    pub fn new(system: &'a System, rig: &Rig) -> Result<Self, RigError> {
+        let mut path = Self { system, rig: *rig, samples: Vec::new() };
+        path.solve(rig.load_kn)?;
+        Ok(path)
+    }
+
+    /// The sample at a load, solved if it was not yet.
+    ///
+    /// # Errors
+    /// [`RigError`].
+    pub fn solve(&mut self, load_kn: f64) -> Result<Sample, RigError> {
+        let place = self.samples.partition_point(|s| s.load_kn < load_kn);
+        if let Some(known) = self.samples.get(place).filter(|s| s.load_kn == load_kn) {
+            return Ok(*known);
+        }
+        let response = self.system.respond(&Rig { load_kn, ..self.rig })?;
+        let sample = sample_of(self.system, &response);
+        self.samples.insert(place, sample);
+        Ok(sample)
+    }
+
+    /// Samples so far, by rising load.
+    #[must_use]
+    pub fn samples(&self) -> &[Sample] {
+        &self.samples
+    }
+
+    /// The load in kN at which `of` reaches `wanted` (above zero, in the unit of `of`), to 0.1 %. `None` when it does not
+    /// grow with the load, or not below 1000 kN.
+    ///
+    /// # Errors
+    /// [`RigError`].
+    pub fn load_at(&mut self, wanted: f64, of: &dyn Fn(&Sample) -> f64) -> Result<Option<f64>, RigError> {
+        let near = |value: f64| (value / wanted - 1.0).abs() < TOLERANCE;
+        for _ in 0..MOST_TRIES {
+            if let Some(hit) = self.samples.iter().find(|s| near(of(s))) {
+                return Ok(Some(hit.load_kn * wanted / of(hit)));
+            }
+            // The two samples that hold the wanted value between them, or the last two.
+            let above = self.samples.iter().position(|s| of(s) > wanted);
+            let (a, b) = match (above, self.samples.len()) {
+                (Some(0), _) => (None, self.samples[0]),
+                (Some(i), _) => (Some(self.samples[i - 1]), self.samples[i]),
+                (None, 1) => (None, self.samples[0]),
+                (None, n) => (Some(self.samples[n - 2]), self.samples[n - 1]),
+            };
+            let guess = match a {
+                Some(a) => {
+                    let slope = (of(&b) - of(&a)) / (b.load_kn - a.load_kn);
+                    if slope <= 0.0 {
+                        return Ok(None);
+                    }
+                    a.load_kn + (wanted - of(&a)) / slope
+                }
+                None if of(&b) > 0.0 => b.load_kn * (wanted / of(&b)).clamp(0.02, 50.0),
+                None => 2.0 * b.load_kn,
+            };
+            if !(guess > 0.0 && guess < HIGHEST_KN) {
+                return Ok(None);
+            }
+            self.solve(guess)?;
+        }
+        Ok(None)
+    }
+}
+
+fn sample_of(system: &System, response: &Response) -> Sample {
+    let [nose, _] = pin_forces(system, response);
+    let [ax, ay] = response.axis.direction;
+    let (turn, slide_mm) = if response.hold.holds() { relative_motion(system, response) } else { (0.0, 0.0) };
+    Sample {
+        load_kn: response.rig.load_kn,
+        nose_n: nose[0].hypot(nose[1]),
+        gate_fraction: (0.0 - nose[0] * ax - nose[1] * ay) / (1e3 * response.rig.load_kn),
+        turn,
+        slide_mm,
+    }
+}
+
+/// Turn of the notch against the pin line and slide of the pin in the notch, both positive toward the mouth.
+fn relative_motion(system: &System, response: &Response) -> (f64, f64) {
+    let seats = &system.outline.seats;
+    let pin = |joint: Joint| -> Point {
+        let (side, _, first) = system.disc(joint);
+        let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
+        let ports = system.part(*side).compliance.ports();
+        [0, 1].map(|i| ports[*first as usize + i].displacement(u))
+    };
+    let (nose, hinge) = (pin(Joint::Nose), pin(Joint::Hinge));
+    let line = between(seats.nose_pin.centre, seats.hinge_pin.centre);
+    let line_turn = turn_of(line, between(nose, hinge));
+    // The notch turns with the nose's tip (or, inside the gate, with the gate's middle).
+    let (side, stretch) = match system.outline.lip_on {
+        LipOn::Frame => (Side::Frame, Stretch::NoseTip),
+        LipOn::Gate => (Side::Gate, Stretch::GateMid),
+    };
+    let u = if side == Side::Frame { &response.frame_u } else { &response.gate_u };
+    let mesh = system.part(side).body.mesh();
+    let of = |n: u32| [u[2 * n as usize], u[2 * n as usize + 1]];
+    let edges: Vec<_> = mesh.boundary.iter().chain(&mesh.lines).filter(|e| e.stretch == stretch).collect();
+    let notch_turn = match (edges.first(), edges.last()) {
+        (Some(first), Some(last)) => {
+            let (a, b) = (first.nodes[0], last.nodes[1]);
+            turn_of(between(mesh.points[a as usize], mesh.points[b as usize]), between(of(a), of(b)))
+        }
+        _ => 0.0,
+    };
+    let notch = &seats.notch;
+    let sense = -notch.from_lip[0] * notch.to_mouth[1] + notch.from_lip[1] * notch.to_mouth[0];
+    // Closed end of the notch: its own motion there.
+    let closed = notch.closed_end();
+    let nearest =
+        mesh.boundary.iter().filter(|e| e.stretch == Stretch::NotchEnd).flat_map(|e| e.nodes).min_by(
+            |a, b| {
+                let far = |n: u32| {
+                    let [x, y] = between(closed, mesh.points[n as usize]);
+                    x.hypot(y)
+                };
+                far(*a).total_cmp(&far(*b))
+            },
+        );
+    let slide = nearest.map_or(0.0, |n| {
+        let moved = between(of(n), nose);
+        moved[0] * notch.to_mouth[0] + moved[1] * notch.to_mouth[1]
+    });
+    (sense.signum() * (line_turn - notch_turn), slide)
+}
+
+fn between(a: Point, b: Point) -> Point {
+    [b[0] - a[0], b[1] - a[1]]
+}
+
+/// Small rotation of a line whose ends move apart by `moved`, rad, counter-clockwise.
+fn turn_of(line: Point, moved: Point) -> f64 {
+    (line[0] * moved[1] - line[1] * moved[0]) / (line[0] * line[0] + line[1] * line[1])
+}
