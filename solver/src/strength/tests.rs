@@ -20,39 +20,36 @@ fn straps(width_mm: f64, offset_mm: f64, gate: GateState) -> Rig {
 
 #[test]
 fn look() {
-    for depth in [2.5, 4.15, 6.0, 7.0, 9.0] {
+    let system = system_of(&Connector::example());
+    for (w, x, g) in [
+        (40.0, 0.0, GateState::Closed),
+        (12.0, 0.0, GateState::Closed),
+        (12.0, 15.0, GateState::Closed),
+        (12.0, -15.0, GateState::Closed),
+        (40.0, 0.0, GateState::Open),
+    ] {
+        let t = std::time::Instant::now();
+        let l = limits(&system, &straps(w, x, g)).unwrap();
+        println!("w {w} x {x} {g:?}: {} {} {:?} {:?}", l.breaks_at_kn, l.gives_first, l.ends, t.elapsed());
+        println!("   yield {:?} bends {} hook {}", l.first_yield_kn, l.bends_at_kn, l.open_hook_kn);
+        println!("   {}", l.story.join(" "));
+        for l in &l.limits {
+            println!("   {:>8.2} {:?} {}", l.at_kn.unwrap_or(f64::NAN), l.kind, l.what);
+        }
+    }
+    for depth in [2.5, 3.0, 4.0, 4.15, 4.5, 5.0, 6.0, 6.5, 7.0, 7.5, 8.0, 9.0] {
         let mut c = Connector::example();
         c.nose.notch_depth_mm = depth;
-        let system = system_of(&c);
-        let t = std::time::Instant::now();
-        let cuts = frame_cuts(&system);
-        println!("depth {depth} cuts {} {:?}", cuts.len(), t.elapsed());
-        println!("nose root {:?}", nose_root_capacity(&system).force_n);
-        for (w, x) in [(40.0, 0.0), (12.0, 0.0), (12.0, 15.0), (12.0, -15.0)] {
-            let rig = straps(w, x, GateState::Closed);
-            let t = std::time::Instant::now();
-            let statics = FrameStatics {
-                sections: cuts.iter().map(|c| &c.limit).collect(),
-                load: load_parts(&system, &rig, &cuts),
-                gate: gate_parts(&system, &cuts),
-            };
-            let l = statics.limit(8991.0, 537.5);
-            let y = statics.limit(8991.0, 503.0);
-            let o = statics.limit(0.0, 537.5);
-            println!(
-                "w {w} x {x}: opens {l:?} {} bends {:.0} open {:.0} {} | {:?}",
-                system.outline.frame_place(cuts[l.cut].inner),
-                y.load_n,
-                o.load_n,
-                system.outline.frame_place(cuts[o.cut].inner),
-                t.elapsed()
-            );
-            let t = std::time::Instant::now();
-            let mut path = LoadPath::new(&system, &rig).unwrap();
-            println!("   lip at {:?} {:?}", path.load_at(8991.0, &|s| s.nose_n).unwrap(), t.elapsed());
-            for s in path.samples() {
-                println!("   {s:?}");
-            }
-        }
+        let l = limits(&system_of(&c), &straps(40.0, 0.0, GateState::Closed)).unwrap();
+        let at = |w: &str| l.limits.iter().find(|l| l.what == w).unwrap().at_kn.unwrap_or(f64::NAN);
+        println!(
+            "depth {depth}: {:.2} {} flank {:.2} ride {:.1} root {:.2} lip {:.2}",
+            l.breaks_at_kn,
+            l.gives_first,
+            at("flank of the notch"),
+            at("pin riding out of the notch"),
+            at("root of the nose"),
+            at("lip of the notch")
+        );
     }
 }

@@ -1,0 +1,56 @@
+//! The gate line: everything that the gate's pull runs through, from nose root to hinge ear. The gate is pulled at its two
+//! ends only, so one and the same force goes through all of it.
+
+use super::capacity::{Capacity, LimitKind, input};
+use super::ear::ear_capacities;
+use super::gate::gate_capacities;
+use super::lip::lip_capacities;
+use super::nose_root::nose_root_capacity;
+use super::pin::{PinSeat, double_shear_n, pin_capacities};
+use crate::system::System;
+use geometry::connector::LipOn;
+
+/// What every part of the gate line bears, weakest first.
+#[must_use]
+pub fn gate_line(system: &System) -> Vec<Capacity> {
+    let (connector, materials) = (&system.connector, &system.materials);
+    let (nose, hinge, gate) = (&connector.nose, &connector.hinge, &connector.gate);
+    let mut all = Vec::new();
+    match nose.lip_on {
+        LipOn::Frame => {
+            all.extend(lip_capacities(nose, &system.outline.seats, &materials.frame));
+            let names = ["nose pin, sheared", "nose pin, bent"];
+            let seat = PinSeat { names, diameter_mm: nose.pin_diameter_mm, middle_mm: nose.breadth_mm };
+            all.extend(pin_capacities(seat, gate, &materials.pins));
+        }
+        LipOn::Gate => {
+            all.extend(lip_capacities(nose, &system.outline.seats, &materials.gate));
+            let fsu = materials.frame.shear_ultimate_mpa;
+            all.push(Capacity {
+                what: "head of the nose, sheared",
+                force_n: double_shear_n(nose.pin_diameter_mm, fsu),
+                kind: LimitKind::Breaks,
+                source: "mean shear on two planes, one on each side of the nose; textbooks",
+                formula: "2 x ultimate shear x pi diameter^2 / 4",
+                inputs: vec![
+                    input("head diameter", nose.pin_diameter_mm, "mm"),
+                    input("ultimate shear strength", fsu, "MPa"),
+                ],
+            });
+        }
+    }
+    all.push(nose_root_capacity(system));
+    let names = ["hinge pin, sheared", "hinge pin, bent"];
+    let seat = PinSeat { names, diameter_mm: hinge.pin_diameter_mm, middle_mm: hinge.ear_breadth_mm };
+    all.extend(pin_capacities(seat, gate, &materials.pins));
+    all.extend(ear_capacities(hinge, &materials.frame));
+    all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate));
+    all.sort_by(|a, b| a.force_n.total_cmp(&b.force_n));
+    all
+}
+
+/// Force that the gate line bears before one of its parts breaks, N.
+#[must_use]
+pub fn gate_line_force_n(parts: &[Capacity]) -> f64 {
+    parts.iter().filter(|p| p.kind == LimitKind::Breaks).map(|p| p.force_n).fold(f64::INFINITY, f64::min)
+}

@@ -1,0 +1,297 @@
+//! All limits of a connector under a rig, lowest first, and what they come to.
+//!
+//! Three things are kept apart: where the frame first yields (elastic, on the finite elements), where its sections have
+//! yielded through (bent for good, then open), and which part breaks first. Parts of the gate line are brittle beside the
+//! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
+
+use super::capacity::{Input, LimitKind, input};
+use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts};
+use super::frame_limit::{FrameLimit, FrameStatics};
+use super::gate_line::{gate_line, gate_line_force_n};
+use super::load_path::LoadPath;
+use super::riding_out::riding_out;
+use super::section_limit::flow_mpa;
+use super::story::{Told, story};
+use super::strap::strap_limits;
+use crate::findings::{first_yield_kn, frame_peak_mpa};
+use crate::response::{Hold, RigError, hold};
+use crate::rig::{GateState, Rig};
+use crate::system::System;
+use serde::Serialize;
+
+/// The line that goes with every strength.
+pub const CARE: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, the \
+                        maker's instructions and an accredited laboratory decide about life-safety equipment.";
+
+/// Cuts within this part of the weakest one give way together.
+const TOGETHER: f64 = 5e-3;
+
+/// The load at which one part reaches its limit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Limit {
+    /// The part, in words.
+    pub what: String,
+    /// Load on the connector, kN; absent when no load of this rig brings it there.
+    pub at_kn: Option<f64>,
+    /// How the limit shows.
+    pub kind: LimitKind,
+    /// Where formula and factors are from.
+    pub source: String,
+    /// The formula, in words.
+    pub formula: String,
+    /// What went in.
+    pub inputs: Vec<Input>,
+}
+
+/// How a pull ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Ends {
+    /// A part breaks, and the open hook cannot bear what is on it.
+    Breaks,
+    /// The frame opens and tears.
+    Opens,
+    /// The sling breaks first.
+    Sling,
+}
+
+/// What gives first, and all limits.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Limits {
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: f64,
+    /// The part that gives first.
+    pub gives_first: String,
+    /// The load at which it does, kN.
+    pub gives_at_kn: f64,
+    /// How the pull ends.
+    pub ends: Ends,
+    /// Where the frame first yields, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Where the frame is bent for good, kN.
+    pub bends_at_kn: f64,
+    /// What the hook bears once the gate no longer carries, kN.
+    pub open_hook_kn: f64,
+    /// Where the frame tears in the end; absent when the sling goes first.
+    pub tears_at: Option<String>,
+    /// Every limit, lowest first; those that are never reached last.
+    pub limits: Vec<Limit>,
+    /// The story in sentences.
+    pub story: Vec<String>,
+    /// [`CARE`].
+    pub care: &'static str,
+}
+
+/// All limits of a system under a rig. A half-shut gate must be half shut in the system's outline too. The rig's load is
+/// only where the search begins.
+///
+/// # Errors
+/// [`RigError`]: a rig that does not fit, or that no forces balance.
+pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
+    system.check_rig(rig)?;
+    let mut path = LoadPath::new(system, rig)?;
+    let held = hold(system, rig.gate, rig.friction);
+    let first_yield = first_yield_of(system, rig)?;
+    let mut all = vec![Limit {
+        what: "frame, first yield".to_owned(),
+        at_kn: first_yield,
+        kind: LimitKind::Yields,
+        source: "finite elements, trusted points of the frame away from notch and hinge hole".to_owned(),
+        formula: "lowest load at which the largest von Mises stress is the yield strength".to_owned(),
+        inputs: vec![input("yield strength", system.materials.frame.yield_mpa, "MPa")],
+    }];
+    let parts = if held.holds() { gate_line(system) } else { Vec::new() };
+    for part in &parts {
+        all.push(Limit {
+            what: part.what.to_owned(),
+            at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
+            kind: part.kind,
+            source: part.source.to_owned(),
+            formula: format!("load at which the gate line carries: {}", part.formula),
+            inputs: {
+                let mut inputs = vec![input("force borne along the pin line", 1e-3 * part.force_n, "kN")];
+                inputs.extend(part.inputs.iter().cloned());
+                inputs
+            },
+        });
+    }
+    if rig.gate != GateState::Open {
+        all.push(slip_limit(system, rig, held, &mut path)?);
+    }
+    let frame = Frame::new(system, rig);
+    let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
+    let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
+    let bends = frame.statics().limit(capacity_n, yields);
+    let opens = frame.statics().limit(capacity_n, flow);
+    let hook = frame.statics().limit(0.0, flow);
+    all.push(frame.limit("frame, bent for good", LimitKind::Bends, bends, yields, "yield strength"));
+    all.push(frame.limit("frame, opens", LimitKind::Opens, opens, flow, "mean of yield and ultimate"));
+    all.extend(strap_limits(rig).into_iter().map(|(what, strength, inputs)| Limit {
+        what: what.to_owned(),
+        at_kn: Some(strength),
+        kind: LimitKind::Sling,
+        source: "the rig".to_owned(),
+        formula: "the strength given for the strap".to_owned(),
+        inputs,
+    }));
+    all.sort_by(|a, b| a.at_kn.unwrap_or(f64::INFINITY).total_cmp(&b.at_kn.unwrap_or(f64::INFINITY)));
+
+    let open_hook_kn = 1e-3 * hook.load_n;
+    let ends_pull = |l: &&Limit| !matches!(l.kind, LimitKind::Yields | LimitKind::Bends);
+    // The frame always opens at some load: there is always a first.
+    let first = all.iter().filter(|l| l.at_kn.is_some()).find(ends_pull);
+    let (what, kind, gives_at_kn) = first.map_or_else(
+        || ("frame, opens".to_owned(), LimitKind::Opens, 1e-3 * opens.load_n),
+        |l| (l.what.clone(), l.kind, l.at_kn.unwrap_or_default()),
+    );
+    let sling = strap_limits(rig).into_iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
+    let gate_goes = matches!(kind, LimitKind::Breaks | LimitKind::Slips);
+    let (breaks_at_kn, ends) = match kind {
+        LimitKind::Sling => (gives_at_kn, Ends::Sling),
+        _ if gate_goes && open_hook_kn > gives_at_kn && sling < open_hook_kn => (sling, Ends::Sling),
+        _ if gate_goes && open_hook_kn > gives_at_kn => (open_hook_kn, Ends::Opens),
+        _ if gate_goes => (gives_at_kn, Ends::Breaks),
+        _ => (gives_at_kn, Ends::Opens),
+    };
+    let tears_at = match ends {
+        Ends::Sling => None,
+        _ if gate_goes => Some(frame.place(system, hook, flow)),
+        _ => Some(frame.place(system, opens, flow)),
+    };
+    let gate_fraction =
+        if held.holds() && gives_at_kn > 0.0 { path.solve(gives_at_kn)?.gate_fraction } else { 0.0 };
+    let story = story(&Told {
+        what: &what,
+        kind,
+        gives_at_kn,
+        gate_fraction,
+        gate: rig.gate,
+        held,
+        open_hook_kn,
+        breaks_at_kn,
+        ends,
+        bends_at_kn: 1e-3 * bends.load_n,
+        first_yield_kn: first_yield,
+        tears_at: tears_at.as_deref(),
+    });
+    Ok(Limits {
+        breaks_at_kn,
+        gives_first: what,
+        gives_at_kn,
+        ends,
+        first_yield_kn: first_yield,
+        bends_at_kn: 1e-3 * bends.load_n,
+        open_hook_kn,
+        tears_at,
+        limits: all,
+        story,
+        care: CARE,
+    })
+}
+
+fn first_yield_of(system: &System, rig: &Rig) -> Result<Option<f64>, RigError> {
+    let response = system.respond(rig)?;
+    match frame_peak_mpa(system, &response) {
+        Some(peak) => first_yield_kn(system, rig, (rig.load_kn, peak)),
+        None => Ok(None),
+    }
+}
+
+fn slip_limit(system: &System, rig: &Rig, held: Hold, path: &mut LoadPath<'_>) -> Result<Limit, RigError> {
+    let (at_kn, inputs) = match held {
+        // Leaning out past the friction angle it is never held; leaning in it slides deeper, which is no way out.
+        Hold::NotHeld(lean) => (
+            (lean > 0.0).then_some(0.0),
+            vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")],
+        ),
+        _ => {
+            let found = riding_out(system, rig.friction, path)?;
+            (found.leaves_at_kn, found.inputs)
+        }
+    };
+    Ok(Limit {
+        what: "pin riding out of the notch".to_owned(),
+        at_kn,
+        kind: LimitKind::Slips,
+        source: "statics of a pin on a flank with friction; the nose's turn from the elastic solution, carried on in a \
+                 straight line"
+            .to_owned(),
+        formula: "load at which lean + turn of the nose passes the friction angle with the pin at the mouth".to_owned(),
+        inputs,
+    })
+}
+
+/// The frame's cuts under a rig.
+struct Frame {
+    cuts: Vec<Cut>,
+    load: Vec<[f64; 2]>,
+    gate: Vec<[f64; 2]>,
+}
+
+impl Frame {
+    fn new(system: &System, rig: &Rig) -> Self {
+        let cuts = frame_cuts(system);
+        let (load, gate) = (load_parts(system, rig, &cuts), gate_parts(system, &cuts));
+        Self { cuts, load, gate }
+    }
+
+    fn statics(&self) -> FrameStatics<'_> {
+        FrameStatics {
+            sections: self.cuts.iter().map(|c| &c.limit).collect(),
+            load: self.load.clone(),
+            gate: self.gate.clone(),
+        }
+    }
+
+    /// Axial force in N and moment in N mm in one cut.
+    fn forces(&self, at: FrameLimit, cut: usize) -> [f64; 2] {
+        [0, 1].map(|i| at.load_n * self.load[cut][i] + at.gate_n * self.gate[cut][i])
+    }
+
+    fn limit(&self, what: &str, kind: LimitKind, at: FrameLimit, strength: f64, strength_is: &str) -> Limit {
+        let [axial, moment] = self.forces(at, at.cut);
+        let section = &self.cuts[at.cut].limit;
+        Limit {
+            what: what.to_owned(),
+            at_kn: Some(1e-3 * at.load_n),
+            kind,
+            source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks"
+                .to_owned(),
+            formula: "largest load for which some force of the gate, up to what the gate line bears, keeps every cut \
+                      inside its section limit"
+                .to_owned(),
+            inputs: vec![
+                input(strength_is, strength, "MPa"),
+                input("gate force then", 1e-3 * at.gate_n, "kN"),
+                input("axial force in the weakest cut", 1e-3 * axial, "kN"),
+                input("moment in the weakest cut", 1e-3 * moment, "N m"),
+                input("area of that cut", section.area_mm2(), "mm^2"),
+                input("plastic modulus of that cut", section.plastic_modulus_mm3(), "mm^3"),
+            ],
+        }
+    }
+
+    /// Where the frame tears, in words: the stretched side of the weakest cut.
+    fn place(&self, system: &System, at: FrameLimit, strength: f64) -> String {
+        let words = |cut: usize| {
+            let c = &self.cuts[cut];
+            let [_, moment] = self.forces(at, cut);
+            system.outline.frame_place(if moment >= 0.0 { c.inner } else { c.outer })
+        };
+        let weakest = words(at.cut);
+        let together: Vec<String> = (0..self.cuts.len())
+            .filter(|i| {
+                let [n, m] = self.forces(at, *i);
+                self.cuts[*i].limit.factor(n, m, strength) < 1.0 + TOGETHER
+            })
+            .map(words)
+            .collect();
+        // The moment is the same all along the spine of an even pull: then either of its corners may go.
+        let both = ["spine, inner side beside the lower corner", "spine, inner side beside the upper corner"];
+        if both.iter().all(|b| together.iter().any(|t| t == b)) {
+            "spine, inner side beside a corner".to_owned()
+        } else {
+            weakest
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! The pin riding out of the notch: the nose turns as the frame opens, until the flank no longer holds the pin.
+//!
+//! Seated, the pin line leans from the flank's normal by some angle, negative into the notch. The nose's turn adds to it.
+//! Past the friction angle the pin slides; as it slides, the line leans back by slide over gate length. It leaves when the
+//! line still leans past the friction angle with the pin at the mouth.
+//!
+//! Left out: yielding, which turns the nose further. Far beyond the loads solved, the turn is carried on in a straight line.
+
+use super::capacity::{Input, input};
+use super::frame_cuts::gate_pull;
+use super::lip::inside_mouth_mm;
+use super::load_path::{LoadPath, Sample};
+use crate::response::RigError;
+use crate::system::System;
+use geometry::connector::LipOn;
+
+/// Loads up to this many times the highest one solved are solved; beyond, the path is carried on in a straight line.
+const SOLVED_UP_TO: f64 = 2.0;
+
+/// When the pin leaves its notch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RidingOut {
+    /// Load at which the pin begins to slide, kN.
+    pub slides_at_kn: Option<f64>,
+    /// Load at which it leaves, kN.
+    pub leaves_at_kn: Option<f64>,
+    /// What went in.
+    pub inputs: Vec<Input>,
+}
+
+/// Angle of the pin line from the flank's normal, toward the mouth, rad, before the pull.
+#[must_use]
+pub fn lean(system: &System) -> f64 {
+    let notch = &system.outline.seats.notch;
+    let sign = if system.outline.lip_on == LipOn::Frame { 1.0 } else { -1.0 };
+    let pull = gate_pull(system).map(|p| sign * p);
+    let along = |v: [f64; 2]| pull[0] * v[0] + pull[1] * v[1];
+    along(notch.to_mouth).atan2(-along(notch.from_lip))
+}
+
+/// Turn that the notch still bears: friction angle less lean, and, where the pin has `left_mm` to slide, what the line of
+/// length `line_mm` leans back on the way, rad.
+#[must_use]
+pub fn turn_to_leave(friction: f64, lean: f64, left_mm: f64, line_mm: f64) -> f64 {
+    friction.atan() - lean + left_mm.max(0.0) / line_mm
+}
+
+/// Riding out on a load path.
+///
+/// # Errors
+/// [`RigError`].
+pub fn riding_out(system: &System, friction: f64, path: &mut LoadPath<'_>) -> Result<RidingOut, RigError> {
+    let seats = &system.outline.seats;
+    let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
+    let line = (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]);
+    let (lean, inside) = (lean(system), inside_mouth_mm(seats));
+    // What the elastic motion has already used up of the way to the mouth counts as turn.
+    let used = |s: &Sample| s.turn + s.slide_mm / line;
+    let slides_at_kn = reached(path, turn_to_leave(friction, lean, 0.0, line), &|s| s.turn)?;
+    let leaves_at_kn = reached(path, turn_to_leave(friction, lean, inside, line), &used)?;
+    let mut inputs = vec![
+        input("lean of the pin line toward the mouth", lean.to_degrees(), "deg"),
+        input("friction angle", friction.atan().to_degrees(), "deg"),
+        input("pin centre inside the mouth", inside, "mm"),
+        input("distance of the pins", line, "mm"),
+    ];
+    if let Some(last) = path.samples().last() {
+        inputs.push(input("turn of the nose per kN", last.turn.to_degrees() / last.load_kn, "deg/kN"));
+    }
+    if let Some(kn) = slides_at_kn {
+        inputs.push(input("begins to slide at", kn, "kN"));
+    }
+    Ok(RidingOut { slides_at_kn, leaves_at_kn, inputs })
+}
+
+/// Load at which `of` reaches `wanted`; zero if it is there from the start, `None` if it does not grow.
+fn reached(
+    path: &mut LoadPath<'_>,
+    wanted: f64,
+    of: &dyn Fn(&Sample) -> f64,
+) -> Result<Option<f64>, RigError> {
+    if wanted <= 0.0 {
+        return Ok(Some(0.0));
+    }
+    let Some((last, before)) = path.samples().split_last() else { return Ok(None) };
+    let slope = match before.first() {
+        Some(first) => (of(last) - of(first)) / (last.load_kn - first.load_kn),
+        None => of(last) / last.load_kn,
+    };
+    if slope <= 0.0 {
+        return Ok(None);
+    }
+    let straight = last.load_kn + (wanted - of(last)) / slope;
+    if straight <= SOLVED_UP_TO * last.load_kn { path.load_at(wanted, of) } else { Ok(Some(straight)) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_deep_seat_bears_more_turn() {
+        // Friction 0.2: 11.31 degrees; leaning 4 degrees inward: 15.31; 3 mm to slide on a line of 40: 4.30 more.
+        let turn = |left| turn_to_leave(0.2, -4.0_f64.to_radians(), left, 40.0).to_degrees();
+        assert!((turn(0.0) - 15.31).abs() < 0.01);
+        assert!((turn(3.0) - 15.31 - 4.297).abs() < 0.01);
+        // A centre outside the mouth has nothing left.
+        assert!((turn(-1.0) - turn(0.0)).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,153 @@
+//! The story of a pull: what goes first, what then carries the load, whether it can, where it tears.
+
+use super::capacity::LimitKind;
+use super::limits::Ends;
+use crate::response::Hold;
+use crate::rig::GateState;
+
+/// What the story is told from.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Told<'a> {
+    pub what: &'a str,
+    pub kind: LimitKind,
+    pub gives_at_kn: f64,
+    pub gate_fraction: f64,
+    pub gate: GateState,
+    pub held: Hold,
+    pub open_hook_kn: f64,
+    pub breaks_at_kn: f64,
+    pub ends: Ends,
+    pub bends_at_kn: f64,
+    pub first_yield_kn: Option<f64>,
+    pub tears_at: Option<&'a str>,
+}
+
+pub(super) fn story(told: &Told<'_>) -> Vec<String> {
+    let mut lines = Vec::new();
+    match told.held {
+        Hold::NotHeld(_) => {
+            lines.push("The notch does not hold the pin, so the gate carries nothing.".to_owned())
+        }
+        Hold::ByFriction(_) if matches!(told.gate, GateState::Half { .. }) => {
+            lines.push("The gate is half shut: only friction keeps its pin in the notch.".to_owned());
+        }
+        Hold::Open => lines.push("The gate is open and carries nothing.".to_owned()),
+        Hold::ByFriction(_) | Hold::Held => {}
+    }
+    // Bending before the first break is worth a sentence: the connector would not be the same after it.
+    if told.bends_at_kn < told.gives_at_kn {
+        lines.push(format!("From {:.1} kN the frame is bent for good.", told.bends_at_kn));
+    } else if let Some(kn) = told.first_yield_kn.filter(|kn| *kn < told.gives_at_kn) {
+        lines.push(format!("From {kn:.1} kN the frame yields in places."));
+    }
+    lines.push(first_sentence(told));
+    lines.extend(next_sentence(told));
+    lines
+}
+
+fn first_sentence(told: &Told<'_>) -> String {
+    let (at, share) = (told.gives_at_kn, 100.0 * told.gate_fraction);
+    match told.kind {
+        LimitKind::Sling => {
+            format!("At {at:.1} kN the {} breaks, before any part of the connector.", told.what)
+        }
+        LimitKind::Opens => {
+            let place = told.tears_at.unwrap_or("frame");
+            format!("At {at:.1} kN the frame opens and tears at the {}.", of_place(place))
+        }
+        LimitKind::Slips if at <= 0.0 => "The pin leaves the notch as soon as there is a pull.".to_owned(),
+        LimitKind::Slips => {
+            format!(
+                "At {at:.1} kN the pin rides out of the notch: the gate carried {share:.0} % of the pull."
+            )
+        }
+        _ => format!("At {at:.1} kN the {}: the gate carries {share:.0} % of the pull.", gives(told.what)),
+    }
+}
+
+/// After the gate line has gone: can the open hook bear what is on it?
+fn next_sentence(told: &Told<'_>) -> Option<String> {
+    if !matches!(told.kind, LimitKind::Breaks | LimitKind::Slips) {
+        return None;
+    }
+    let hook = told.open_hook_kn;
+    let place = told.tears_at.map(of_place).unwrap_or_default();
+    Some(match told.ends {
+        Ends::Breaks => format!(
+            "The open hook then holds {hook:.1} kN, less than what is on it, so it opens and tears at the {place}."
+        ),
+        Ends::Opens => format!(
+            "The open hook then holds {hook:.1} kN, more than what is on it: it bears on, then opens and tears at the \
+             {place}."
+        ),
+        Ends::Sling => format!(
+            "The open hook then holds {hook:.1} kN, more than the sling, which breaks at {:.1} kN.",
+            told.breaks_at_kn
+        ),
+    })
+}
+
+/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch gives".
+fn gives(what: &str) -> String {
+    match what.split_once(", ") {
+        Some((part, how)) => format!("{part} is {how}"),
+        None => format!("{what} gives"),
+    }
+}
+
+/// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
+fn of_place(place: &str) -> String {
+    match place.split_once(", ") {
+        Some((part, rest)) => format!("{part}'s {rest}"),
+        None => place.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TOLD: Told<'static> = Told {
+        what: "lip of the notch",
+        kind: LimitKind::Breaks,
+        gives_at_kn: 12.46,
+        gate_fraction: 0.72,
+        gate: GateState::Closed,
+        held: Hold::Held,
+        open_hook_kn: 4.6,
+        breaks_at_kn: 12.46,
+        ends: Ends::Breaks,
+        bends_at_kn: 15.0,
+        first_yield_kn: None,
+        tears_at: Some("spine, inner side beside a corner"),
+    };
+
+    #[test]
+    fn a_broken_lip_opens_the_hook() {
+        assert_eq!(
+            story(&TOLD).join(" "),
+            "At 12.5 kN the lip of the notch gives: the gate carries 72 % of the pull. The open hook then holds 4.6 kN, \
+             less than what is on it, so it opens and tears at the spine's inner side beside a corner."
+        );
+    }
+
+    #[test]
+    fn other_ends_are_told_as_they_are() {
+        let opens = Told { kind: LimitKind::Opens, ends: Ends::Opens, bends_at_kn: 12.0, ..TOLD };
+        assert_eq!(
+            story(&opens),
+            [
+                "From 12.0 kN the frame is bent for good.",
+                "At 12.5 kN the frame opens and tears at the spine's inner side beside a corner."
+            ]
+        );
+        let sling = Told { what: "upper strap", kind: LimitKind::Sling, ends: Ends::Sling, ..TOLD };
+        assert_eq!(story(&sling), ["At 12.5 kN the upper strap breaks, before any part of the connector."]);
+        let pin = Told { what: "hinge pin, sheared", open_hook_kn: 14.0, ends: Ends::Opens, ..TOLD };
+        let told = story(&pin);
+        assert!(told[0].contains("the hinge pin is sheared:"), "{told:?}");
+        assert!(told[1].contains("more than what is on it"), "{told:?}");
+        let open = Told { gate: GateState::Open, held: Hold::Open, ..opens };
+        assert_eq!(story(&open)[0], "The gate is open and carries nothing.");
+    }
+}
