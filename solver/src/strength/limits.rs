@@ -31,7 +31,8 @@ const TOGETHER: f64 = 5e-3;
 pub struct Limit {
     /// The part, in words.
     pub what: String,
-    /// Load on the connector, kN; absent when no load of this rig brings it there.
+    /// Load on the connector, kN; absent when no load of this rig brings it there (riding out: none up to the opening of the
+    /// frame).
     pub at_kn: Option<f64>,
     /// How the limit shows.
     pub kind: LimitKind,
@@ -115,15 +116,15 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
             },
         });
     }
-    if rig.gate != GateState::Open {
-        all.push(slip_limit(system, rig, held, &mut path)?);
-    }
     let frame = Frame::new(system, rig);
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
     let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
     let bends = frame.statics().limit(capacity_n, yields);
     let opens = frame.statics().limit(capacity_n, flow);
     let hook = frame.statics().limit(0.0, flow);
+    if rig.gate != GateState::Open {
+        all.push(slip_limit(system, rig, held, &mut path, 1e-3 * opens.load_n)?);
+    }
     all.push(frame.limit("frame, bent for good", LimitKind::Bends, bends, yields, "yield strength"));
     all.push(frame.limit("frame, opens", LimitKind::Opens, opens, flow, "mean of yield and ultimate"));
     all.extend(strap_limits(rig).into_iter().map(|(what, strength, inputs)| Limit {
@@ -197,7 +198,13 @@ fn first_yield_of(system: &System, rig: &Rig) -> Result<Option<f64>, RigError> {
     }
 }
 
-fn slip_limit(system: &System, rig: &Rig, held: Hold, path: &mut LoadPath<'_>) -> Result<Limit, RigError> {
+fn slip_limit(
+    system: &System,
+    rig: &Rig,
+    held: Hold,
+    path: &mut LoadPath<'_>,
+    opens_kn: f64,
+) -> Result<Limit, RigError> {
     let (at_kn, inputs) = match held {
         // Leaning out past the friction angle it is never held; leaning in it slides deeper, which is no way out.
         Hold::NotHeld(lean) => (
@@ -205,7 +212,7 @@ fn slip_limit(system: &System, rig: &Rig, held: Hold, path: &mut LoadPath<'_>) -
             vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")],
         ),
         _ => {
-            let found = riding_out(system, rig.friction, path)?;
+            let found = riding_out(system, rig.friction, path, opens_kn)?;
             (found.leaves_at_kn, found.inputs)
         }
     };
@@ -213,10 +220,10 @@ fn slip_limit(system: &System, rig: &Rig, held: Hold, path: &mut LoadPath<'_>) -
         what: "pin riding out of the notch".to_owned(),
         at_kn,
         kind: LimitKind::Slips,
-        source: "statics of a pin on a flank with friction; the nose's turn from the elastic solution, carried on in a \
-                 straight line"
+        source: "statics of a pin on a flank with friction; the nose's turn from the elastic solution"
             .to_owned(),
-        formula: "load at which lean + turn of the nose passes the friction angle with the pin at the mouth".to_owned(),
+        formula: "load at which lean + turn of the nose passes the friction angle with the pin at the mouth"
+            .to_owned(),
         inputs,
     })
 }

@@ -4,7 +4,10 @@
 //! Past the friction angle the pin slides; as it slides, the line leans back by slide over gate length. It leaves when the
 //! line still leans past the friction angle with the pin at the mouth.
 //!
-//! Left out: yielding, which turns the nose further. Far beyond the loads solved, the turn is carried on in a straight line.
+//! A pin that is still held where the frame opens has no such limit: beyond, an elastic solution says nothing. How much of
+//! the turn is used up there is among the inputs.
+//!
+//! Left out: yielding, which turns the nose further.
 
 use super::capacity::{Input, input};
 use super::frame_cuts::gate_pull;
@@ -14,10 +17,7 @@ use crate::response::RigError;
 use crate::system::System;
 use geometry::connector::LipOn;
 
-/// Loads up to this many times the highest one solved are solved; beyond, the path is carried on in a straight line.
-const SOLVED_UP_TO: f64 = 2.0;
-
-/// When the pin leaves its notch.
+/// When the pin leaves its notch; absent loads lie beyond the one that opens the frame.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RidingOut {
     /// Load at which the pin begins to slide, kN.
@@ -45,53 +45,50 @@ pub fn turn_to_leave(friction: f64, lean: f64, left_mm: f64, line_mm: f64) -> f6
     friction.atan() - lean + left_mm.max(0.0) / line_mm
 }
 
-/// Riding out on a load path.
+/// Riding out on a load path that is solved up to `up_to_kn`, where the frame opens.
 ///
 /// # Errors
 /// [`RigError`].
-pub fn riding_out(system: &System, friction: f64, path: &mut LoadPath<'_>) -> Result<RidingOut, RigError> {
+pub fn riding_out(
+    system: &System,
+    friction: f64,
+    path: &mut LoadPath<'_>,
+    up_to_kn: f64,
+) -> Result<RidingOut, RigError> {
     let seats = &system.outline.seats;
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
     let line = (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]);
     let (lean, inside) = (lean(system), inside_mouth_mm(seats));
     // What the elastic motion has already used up of the way to the mouth counts as turn.
     let used = |s: &Sample| s.turn + s.slide_mm / line;
-    let slides_at_kn = reached(path, turn_to_leave(friction, lean, 0.0, line), &|s| s.turn)?;
-    let leaves_at_kn = reached(path, turn_to_leave(friction, lean, inside, line), &used)?;
+    let to_leave = turn_to_leave(friction, lean, inside, line);
+    let slides_at_kn = reached(path, turn_to_leave(friction, lean, 0.0, line), up_to_kn, &|s| s.turn)?;
+    let leaves_at_kn = reached(path, to_leave, up_to_kn, &used)?;
     let mut inputs = vec![
         input("lean of the pin line toward the mouth", lean.to_degrees(), "deg"),
         input("friction angle", friction.atan().to_degrees(), "deg"),
         input("pin centre inside the mouth", inside, "mm"),
         input("distance of the pins", line, "mm"),
+        input("turn that lets the pin out", to_leave.to_degrees(), "deg"),
+        input("turn where the frame opens", used(&path.solve(up_to_kn)?).to_degrees(), "deg"),
     ];
-    if let Some(last) = path.samples().last() {
-        inputs.push(input("turn of the nose per kN", last.turn.to_degrees() / last.load_kn, "deg/kN"));
-    }
     if let Some(kn) = slides_at_kn {
         inputs.push(input("begins to slide at", kn, "kN"));
     }
     Ok(RidingOut { slides_at_kn, leaves_at_kn, inputs })
 }
 
-/// Load at which `of` reaches `wanted`; zero if it is there from the start, `None` if it does not grow.
+/// Load at which `of` reaches `wanted`: zero if it is there from the start, `None` if it is not by `up_to_kn`.
 fn reached(
     path: &mut LoadPath<'_>,
     wanted: f64,
+    up_to_kn: f64,
     of: &dyn Fn(&Sample) -> f64,
 ) -> Result<Option<f64>, RigError> {
     if wanted <= 0.0 {
         return Ok(Some(0.0));
     }
-    let Some((last, before)) = path.samples().split_last() else { return Ok(None) };
-    let slope = match before.first() {
-        Some(first) => (of(last) - of(first)) / (last.load_kn - first.load_kn),
-        None => of(last) / last.load_kn,
-    };
-    if slope <= 0.0 {
-        return Ok(None);
-    }
-    let straight = last.load_kn + (wanted - of(last)) / slope;
-    if straight <= SOLVED_UP_TO * last.load_kn { path.load_at(wanted, of) } else { Ok(Some(straight)) }
+    if of(&path.solve(up_to_kn)?) >= wanted { path.load_at(wanted, of) } else { Ok(None) }
 }
 
 #[cfg(test)]
