@@ -4,7 +4,7 @@
 //! yielded through (bent for good, then open), and which part breaks first. Parts of the gate line are brittle beside the
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
-use super::capacity::{Input, LimitKind, input};
+use super::capacity::{Capacity, Input, LimitKind, input};
 use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts};
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
@@ -84,15 +84,22 @@ pub struct Limits {
 }
 
 /// All limits of a system under a rig. A half-shut gate must be half shut in the system's outline too. The rig's load is
-/// only where the search begins.
+/// only where the search for first yield begins.
 ///
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
 pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
     system.check_rig(rig)?;
-    let mut path = LoadPath::new(system, rig)?;
     let held = hold(system, rig.gate, rig.friction);
+    let parts = if held.holds() { gate_line(system) } else { Vec::new() };
+    let frame = Frame::new(system, rig);
+    let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
+    let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
+    let bends = frame.statics().limit(capacity_n, yields);
+    let opens = frame.statics().limit(capacity_n, flow);
+    let hook = frame.statics().limit(0.0, flow);
     let first_yield = first_yield_of(system, rig)?;
+
     let mut all = vec![Limit {
         what: "frame, first yield".to_owned(),
         at_kn: first_yield,
@@ -101,29 +108,17 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
         formula: "lowest load at which the largest von Mises stress is the yield strength".to_owned(),
         inputs: vec![input("yield strength", system.materials.frame.yield_mpa, "MPa")],
     }];
-    let parts = if held.holds() { gate_line(system) } else { Vec::new() };
-    for part in &parts {
-        all.push(Limit {
-            what: part.what.to_owned(),
-            at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
-            kind: part.kind,
-            source: part.source.to_owned(),
-            formula: format!("load at which the gate line carries: {}", part.formula),
-            inputs: {
-                let mut inputs = vec![input("force borne along the pin line", 1e-3 * part.force_n, "kN")];
-                inputs.extend(part.inputs.iter().cloned());
-                inputs
-            },
-        });
+    let mut path = match held.holds() {
+        true => Some(LoadPath::new(system, rig, 1e-3 * opens.load_n)?),
+        false => None,
+    };
+    if let Some(path) = &mut path {
+        for part in &parts {
+            all.push(part_limit(part, path)?);
+        }
     }
-    let frame = Frame::new(system, rig);
-    let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
-    let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
-    let bends = frame.statics().limit(capacity_n, yields);
-    let opens = frame.statics().limit(capacity_n, flow);
-    let hook = frame.statics().limit(0.0, flow);
     if rig.gate != GateState::Open {
-        all.push(slip_limit(system, rig, held, &mut path, 1e-3 * opens.load_n)?);
+        all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
     all.push(frame.limit("frame, bent for good", LimitKind::Bends, bends, yields, "yield strength"));
     all.push(frame.limit("frame, opens", LimitKind::Opens, opens, flow, "mean of yield and ultimate"));
@@ -159,8 +154,10 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
         _ if gate_goes => Some(frame.place(system, hook, flow)),
         _ => Some(frame.place(system, opens, flow)),
     };
-    let gate_fraction =
-        if held.holds() && gives_at_kn > 0.0 { path.solve(gives_at_kn)?.gate_fraction } else { 0.0 };
+    let gate_fraction = match &mut path {
+        Some(path) if gives_at_kn > 0.0 => path.solve(gives_at_kn)?.gate_fraction,
+        _ => 0.0,
+    };
     let story = story(&Told {
         what: &what,
         kind,
@@ -198,23 +195,38 @@ fn first_yield_of(system: &System, rig: &Rig) -> Result<Option<f64>, RigError> {
     }
 }
 
+/// The load at which the gate line carries what one of its parts bears.
+fn part_limit(part: &Capacity, path: &mut LoadPath<'_>) -> Result<Limit, RigError> {
+    let mut inputs = vec![input("force borne along the pin line", 1e-3 * part.force_n, "kN")];
+    inputs.extend(part.inputs.iter().cloned());
+    Ok(Limit {
+        what: part.what.to_owned(),
+        at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
+        kind: part.kind,
+        source: part.source.to_owned(),
+        formula: format!("load at which the gate line carries: {}", part.formula),
+        inputs,
+    })
+}
+
 fn slip_limit(
     system: &System,
     rig: &Rig,
     held: Hold,
-    path: &mut LoadPath<'_>,
+    path: Option<&mut LoadPath<'_>>,
     opens_kn: f64,
 ) -> Result<Limit, RigError> {
-    let (at_kn, inputs) = match held {
-        // Leaning out past the friction angle it is never held; leaning in it slides deeper, which is no way out.
-        Hold::NotHeld(lean) => (
-            (lean > 0.0).then_some(0.0),
-            vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")],
-        ),
-        _ => {
+    let (at_kn, inputs) = match (held, path) {
+        (_, Some(path)) => {
             let found = riding_out(system, rig.friction, path, opens_kn)?;
             (found.leaves_at_kn, found.inputs)
         }
+        // Leaning out past the friction angle it is never held; leaning in it slides deeper, which is no way out.
+        (Hold::NotHeld(lean), None) => (
+            (lean > 0.0).then_some(0.0),
+            vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")],
+        ),
+        (_, None) => (None, Vec::new()),
     };
     Ok(Limit {
         what: "pin riding out of the notch".to_owned(),

@@ -1,5 +1,8 @@
 //! The elastic load path: what gate, pins and nose do as the load grows. The gate takes up its play first, so nothing is in
 //! proportion to the load; after that everything is nearly straight, and a few solved loads find any force.
+//!
+//! Loads are solved up to a horizon, the load that opens the frame. Beyond it an elastic solution means little: parts that
+//! would only go there are told by the straight line through horizon and half of it.
 
 use crate::findings::pin_forces;
 use crate::response::{Response, RigError};
@@ -13,8 +16,6 @@ use geometry::region::Stretch;
 const TOLERANCE: f64 = 1e-3;
 /// At most this many loads are solved for one force.
 const MOST_TRIES: usize = 8;
-/// No limit is looked for beyond this load, kN: nothing hand-held bears it.
-const HIGHEST_KN: f64 = 1e3;
 
 /// What one solved load showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,17 +37,19 @@ pub struct Sample {
 pub struct LoadPath<'a> {
     system: &'a System,
     rig: Rig,
+    horizon_kn: f64,
     samples: Vec<Sample>,
 }
 
 impl<'a> LoadPath<'a> {
-    /// The path of a rig; its own load is solved first.
+    /// The path of a rig, up to a load above zero. The rig's own load plays no part.
     ///
     /// # Errors
     /// [`RigError`].
-    pub fn new(system: &'a System, rig: &Rig) -> Result<Self, RigError> {
-        let mut path = Self { system, rig: *rig, samples: Vec::new() };
-        path.solve(rig.load_kn)?;
+    pub fn new(system: &'a System, rig: &Rig, horizon_kn: f64) -> Result<Self, RigError> {
+        let mut path = Self { system, rig: *rig, horizon_kn, samples: Vec::new() };
+        path.solve(0.5 * horizon_kn)?;
+        path.solve(horizon_kn)?;
         Ok(path)
     }
 
@@ -60,7 +63,7 @@ impl<'a> LoadPath<'a> {
             return Ok(*known);
         }
         let response = self.system.respond(&Rig { load_kn, ..self.rig })?;
-        let sample = sample_of(self.system, &response);
+        let sample = Sample::new(self.system, &response);
         self.samples.insert(place, sample);
         Ok(sample)
     }
@@ -71,55 +74,50 @@ impl<'a> LoadPath<'a> {
         &self.samples
     }
 
-    /// The load in kN at which `of` reaches `wanted` (above zero, in the unit of `of`), to 0.1 %. `None` when it does not
-    /// grow with the load, or not below 1000 kN.
+    /// The load in kN at which `of` reaches `wanted` (above zero, in the unit of `of`): solved to 0.1 % up to the horizon,
+    /// by a straight line beyond. `None` when it does not grow with the load.
     ///
     /// # Errors
     /// [`RigError`].
     pub fn load_at(&mut self, wanted: f64, of: &dyn Fn(&Sample) -> f64) -> Result<Option<f64>, RigError> {
-        let near = |value: f64| (value / wanted - 1.0).abs() < TOLERANCE;
+        let (half, end) = (self.solve(0.5 * self.horizon_kn)?, self.solve(self.horizon_kn)?);
+        if of(&end) <= wanted {
+            let slope = (of(&end) - of(&half)) / (end.load_kn - half.load_kn);
+            return Ok((slope > 0.0).then(|| end.load_kn + (wanted - of(&end)) / slope));
+        }
         for _ in 0..MOST_TRIES {
-            if let Some(hit) = self.samples.iter().find(|s| near(of(s))) {
+            if let Some(hit) = self.samples.iter().find(|s| (of(s) / wanted - 1.0).abs() < TOLERANCE) {
                 return Ok(Some(hit.load_kn * wanted / of(hit)));
             }
-            // The two samples that hold the wanted value between them, or the last two.
-            let above = self.samples.iter().position(|s| of(s) > wanted);
-            let (a, b) = match (above, self.samples.len()) {
-                (Some(0), _) => (None, self.samples[0]),
-                (Some(i), _) => (Some(self.samples[i - 1]), self.samples[i]),
-                (None, 1) => (None, self.samples[0]),
-                (None, n) => (Some(self.samples[n - 2]), self.samples[n - 1]),
+            // Between the two samples that hold the wanted value between them; nothing acts without load.
+            let above = self.samples.partition_point(|s| of(s) < wanted);
+            let Some(high) = self.samples.get(above) else { break };
+            let (low_kn, low) = match above.checked_sub(1) {
+                Some(below) => (self.samples[below].load_kn, of(&self.samples[below])),
+                None => (0.0, 0.0),
             };
-            let guess = match a {
-                Some(a) => {
-                    let slope = (of(&b) - of(&a)) / (b.load_kn - a.load_kn);
-                    if slope <= 0.0 {
-                        return Ok(None);
-                    }
-                    a.load_kn + (wanted - of(&a)) / slope
-                }
-                None if of(&b) > 0.0 => b.load_kn * (wanted / of(&b)).clamp(0.02, 50.0),
-                None => 2.0 * b.load_kn,
-            };
-            if !(guess > 0.0 && guess < HIGHEST_KN) {
-                return Ok(None);
-            }
-            self.solve(guess)?;
+            let part = (wanted - low) / (of(high) - low);
+            self.solve(low_kn + part.clamp(0.01, 0.99) * (high.load_kn - low_kn))?;
         }
         Ok(None)
     }
 }
 
-fn sample_of(system: &System, response: &Response) -> Sample {
-    let [nose, _] = pin_forces(system, response);
-    let [ax, ay] = response.axis.direction;
-    let (turn, slide_mm) = if response.hold.holds() { relative_motion(system, response) } else { (0.0, 0.0) };
-    Sample {
-        load_kn: response.rig.load_kn,
-        nose_n: nose[0].hypot(nose[1]),
-        gate_fraction: (0.0 - nose[0] * ax - nose[1] * ay) / (1e3 * response.rig.load_kn),
-        turn,
-        slide_mm,
+impl Sample {
+    /// What a response shows.
+    #[must_use]
+    pub fn new(system: &System, response: &Response) -> Self {
+        let [nose, _] = pin_forces(system, response);
+        let [ax, ay] = response.axis.direction;
+        let (turn, slide_mm) =
+            if response.hold.holds() { relative_motion(system, response) } else { (0.0, 0.0) };
+        Self {
+            load_kn: response.rig.load_kn,
+            nose_n: nose[0].hypot(nose[1]),
+            gate_fraction: (0.0 - nose[0] * ax - nose[1] * ay) / (1e3 * response.rig.load_kn),
+            turn,
+            slide_mm,
+        }
     }
 }
 

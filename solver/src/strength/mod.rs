@@ -1,4 +1,12 @@
 //! What gives first: the load at which each part of a connector reaches its limit under a rig, and what follows.
+//!
+//! [`limits`] is the way in. Under it, from the bottom up: what a bent section bears ([`SectionLimit`]); what each part of
+//! the gate line bears, as a force along the line of its two pins ([`gate_line`]); what the frame bears whatever the gate
+//! carries ([`FrameStatics`]); the load at which the gate carries a given force ([`LoadPath`]); the pin riding out
+//! ([`riding_out`]).
+//!
+//! Forces of parts and the static limit of the frame need strengths and sizes only; the elastic solution enters through
+//! the load path, first yield and riding out.
 
 mod capacity;
 mod ear;

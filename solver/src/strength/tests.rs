@@ -5,7 +5,7 @@ use crate::material::{Materials, library};
 use crate::response::section_forces;
 use crate::rig::{GateState, Loader, Rig};
 use crate::system::{System, SystemSettings};
-use geometry::connector::{Connector, GatePlace, LipOn};
+use geometry::connector::{Connector, GatePlace, LipOn, Section, SectionShape};
 
 fn system_of(connector: &Connector) -> System {
     system_at(connector, GatePlace::Shut)
@@ -53,7 +53,7 @@ fn the_lip_of_the_broad_bar_goes_first_at_its_marking_and_later_the_hook() {
     assert_eq!(at_gate.gives_first, even.gives_first);
     let share = |width: f64, offset: f64, load_kn: f64| {
         let rig = Rig { load_kn, ..straps(width, offset, GateState::Closed) };
-        LoadPath::new(&system, &rig).unwrap().samples()[0].gate_fraction
+        Sample::new(&system, &system.respond(&rig).unwrap()).gate_fraction
     };
     let shares = share(12.0, 15.0, at_gate.gives_at_kn) / share(40.0, 0.0, even.gives_at_kn);
     near("ratio of forecasts", even.breaks_at_kn / at_gate.breaks_at_kn / shares, 1.0, 0.05);
@@ -132,7 +132,7 @@ fn a_deeper_notch_buys_nothing_at_the_lip_and_costs_the_nose_root() {
         let [before, after] = [&found[i - 1], &found[i]];
         // The pin is held at every depth until the frame opens: riding out never comes earlier.
         assert!(after.at("pin riding out of the notch") >= before.at("pin riding out of the notch"));
-        // A seat as deep as the pin line's foot uses up no less of the turn any more: judged up to 7.5 mm.
+        // A deeper seat turns less, until the notch has thinned the nose: judged up to 7.5 mm.
         if depths[i] <= 7.5 {
             assert!(turn_used(after) < turn_used(before), "at {}", depths[i]);
         }
@@ -183,7 +183,7 @@ fn statics_agree_with_the_elements_where_the_gates_force_is_theirs() {
     for offset in [-15.0, 0.0, 15.0] {
         let rig = straps(12.0, offset, GateState::Closed);
         let response = system.respond(&rig).unwrap();
-        let nose_n = LoadPath::new(&system, &rig).unwrap().samples()[0].nose_n;
+        let nose_n = Sample::new(&system, &response).nose_n;
         for station in &system.outline.frame_stations[..3] {
             let cut = [Cut::at_station(&system, station)];
             let (load, gate) = (load_parts(&system, &rig, &cut)[0], gate_parts(&system, &cut)[0]);
@@ -291,5 +291,59 @@ fn no_sentence_promises_safety() {
         let found = limits_of(&system, 12.0, 0.0, gate);
         assert!(found.story.iter().all(|s| !s.to_lowercase().contains("safe")), "{:?}", found.story);
         assert!(found.care.contains("planning only"));
+    }
+}
+
+#[test]
+fn the_load_that_a_rig_states_does_not_move_its_limits() {
+    let system = system_of(&Connector::example());
+    let at = |load_kn| {
+        let rig = Rig { load_kn, ..straps(40.0, 0.0, GateState::Closed) };
+        limits(&system, &rig).unwrap().breaks_at_kn
+    };
+    assert_eq!(at(2.0), at(30.0));
+}
+
+#[test]
+fn a_load_is_found_where_the_force_is_met() {
+    let system = system_of(&Connector::example());
+    let rig = straps(12.0, 0.0, GateState::Closed);
+    let mut path = LoadPath::new(&system, &rig, 20.0).unwrap();
+    for wanted in [40.0, 1000.0, 4000.0, 8000.0] {
+        let load_kn = path.load_at(wanted, &|s| s.nose_n).unwrap().unwrap();
+        let response = system.respond(&Rig { load_kn, ..rig }).unwrap();
+        near("force", Sample::new(&system, &response).nose_n / wanted, 1.0, 2e-3);
+    }
+    // Half as far again as the horizon, the straight line is within 1 % of a solved load.
+    let load_kn = path.load_at(13_000.0, &|s| s.nose_n).unwrap().unwrap();
+    let response = system.respond(&Rig { load_kn, ..rig }).unwrap();
+    near("force beyond", Sample::new(&system, &response).nose_n / 13_000.0, 1.0, 0.01);
+}
+
+#[test]
+fn bench_bars_slopes_and_other_sections_give_an_answer() {
+    let mut sloped = Connector::example();
+    sloped.window.upper_slope_deg = 8.0;
+    sloped.window.lower_slope_deg = -6.0;
+    sloped.window.corner_radius_mm = [14.0, 10.0, 8.0, 12.0];
+    let mut round = Connector::example();
+    for section in [&mut round.spine, &mut round.upper, &mut round.lower] {
+        *section = Section { shape: SectionShape::Round, depth_mm: 12.0, breadth_mm: 12.0 };
+    }
+    let mut flanged = Connector::example();
+    flanged.spine.shape = SectionShape::I { flange_mm: 3.0, web_mm: 4.0 };
+    for (name, connector) in [("sloped", sloped), ("round", round), ("flanged", flanged)] {
+        let system = system_of(&connector);
+        for (offset_mm, gate) in [(-6.0, GateState::Closed), (6.0, GateState::Closed), (0.0, GateState::Open)]
+        {
+            let bar = Loader::Pin { diameter_mm: 12.0, offset_mm };
+            let rig = Rig { upper: bar, lower: bar, ..straps(12.0, 0.0, gate) };
+            let found = limits(&system, &rig).unwrap();
+            let case = format!("{name}, bar at {offset_mm}, {gate:?}: {}", found.breaks_at_kn);
+            assert!(found.breaks_at_kn > 2.0 && found.breaks_at_kn < 60.0, "{case}");
+            assert!(found.breaks_at_kn >= found.open_hook_kn, "{case}");
+            assert!(found.limits.iter().all(|l| l.at_kn.is_none_or(f64::is_finite)), "{case}");
+            assert!(found.limits.iter().flat_map(|l| &l.inputs).all(|i| i.value.is_finite()), "{case}");
+        }
     }
 }
