@@ -98,7 +98,8 @@ pub struct MapArguments {
     /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
     #[arg(long, value_name = "MM", value_parser = mesh_size)]
     pub mesh_size: Option<f64>,
-    /// Vary mesh, straps, play and every range in the model one at a time, and tell what that does to the numbers
+    /// Vary mesh, straps, play and every measure given as a range, one at a time, and tell what that does to the numbers.
+    /// The strength of an unknown metal is not varied
     #[arg(long)]
     pub how_sure: bool,
     /// Tell how long each step took
