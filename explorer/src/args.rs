@@ -98,6 +98,10 @@ pub struct MapArguments {
     /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
     #[arg(long, value_name = "MM", value_parser = mesh_size)]
     pub mesh_size: Option<f64>,
+    /// Refine the mesh where its error is largest until trusted peaks move by less than this from one mesh to the next:
+    /// 2%, between 0.1% and 20%. Exit code 1 when that is not reached within 200,000 unknowns
+    #[arg(long, value_name = "PERCENT", value_parser = accuracy)]
+    pub accuracy: Option<f64>,
     /// Vary mesh, straps, play and every measure given as a range, one at a time, and tell what that does to the numbers.
     /// The strength of an unknown metal is not varied
     #[arg(long)]
@@ -159,6 +163,20 @@ fn mesh_size(text: &str) -> Result<f64, String> {
     Err(format!("found {} mm; allowed: {} to {} mm", plain(size), plain(low), plain(high)))
 }
 
+/// Smallest and largest accuracy that can be asked for, percent: below, no mesh within the budget would do; above, none
+/// would be refined.
+const ACCURACY_PERCENT: [f64; 2] = [0.1, 20.0];
+
+/// A percentage, as a part of one.
+fn accuracy(text: &str) -> Result<f64, String> {
+    let [low, high] = ACCURACY_PERCENT;
+    let number = text.trim().strip_suffix('%').unwrap_or(text).trim();
+    match number.parse::<f64>() {
+        Ok(percent) if (low..=high).contains(&percent) => Ok(0.01 * percent),
+        _ => Err(format!("allowed: {} % to {} %, such as 2%", plain(low), plain(high))),
+    }
+}
+
 /// Largest enlargement of displacements: beyond, the drawing of any loaded connector leaves the page.
 const MOST_ENLARGED: f64 = 10_000.0;
 
@@ -201,13 +219,14 @@ mod tests {
     #[test]
     fn map_takes_everything() {
         let line = "pullmap map oval a.toml --set rig.load_kn=12 --set rig.both.offset_mm=-3 --json --out d \
-                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40";
+                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40 --accuracy 2%";
         let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
         let map = map(&line);
         assert_eq!(map.models, ["oval", "a.toml"]);
         assert_eq!(map.change.set[1], ("rig.both.offset_mm".to_owned(), "-3".to_owned()));
         assert_eq!((map.json, map.timing, map.field), (true, true, Field::Threads));
         assert_eq!((map.mesh_size, map.show_shape), (Some(0.6), Some(40.0)));
+        assert_eq!(map.accuracy, Some(0.02));
         assert_eq!(map.fields, Some(PathBuf::from("f.vtu")));
     }
 
@@ -229,6 +248,9 @@ mod tests {
             "pullmap map oval --mesh-size nan",
             "pullmap map oval --mesh-size -1",
             "pullmap map oval --show-shape inf",
+            "pullmap map oval --accuracy 0",
+            "pullmap map oval --accuracy nan",
+            "pullmap map oval --accuracy 2kN",
             "pullmap map oval --fields f.txt",
             "pullmap map oval --field rainbow",
             "pullmap mop oval",

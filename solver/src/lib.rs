@@ -4,6 +4,7 @@ pub mod contact;
 pub mod findings;
 pub mod material;
 pub mod plane;
+pub mod refinement;
 pub mod response;
 pub mod rig;
 pub mod strength;
