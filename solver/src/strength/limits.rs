@@ -121,7 +121,13 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
         all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
     all.push(frame.limit("frame, bent for good", LimitKind::Bends, bends, yields, "yield strength"));
-    all.push(frame.limit("frame, opens", LimitKind::Opens, opens, flow, "mean of yield and ultimate"));
+    all.push(frame.limit(
+        "frame, opens",
+        LimitKind::Opens,
+        opens,
+        flow,
+        "mean of yield and ultimate (engineering judgement)",
+    ));
     all.extend(strap_limits(rig).into_iter().map(|(what, strength, inputs)| Limit {
         what: what.to_owned(),
         at_kn: Some(strength),
@@ -274,7 +280,9 @@ impl Frame {
             what: what.to_owned(),
             at_kn: Some(1e-3 * at.load_n),
             kind,
-            source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks"
+            source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
+                     evenly over its width: where grips that do not rotate shift its resultant toward the spine, as at an \
+                     open gate, the frame bears more"
                 .to_owned(),
             formula: "largest load for which some force of the gate, up to what the gate line bears, keeps every cut \
                       inside its section limit"
