@@ -31,6 +31,7 @@ impl Verified {
 pub fn verify() -> Vec<Verified> {
     let mut problems = reference::elastic::elastic();
     problems.extend(reference::contact::contact());
+    problems.extend(reference::strength::strength());
     problems
         .into_par_iter()
         .map(|problem| Verified { result: (problem.run)().map_err(|e| e.to_string()), problem })

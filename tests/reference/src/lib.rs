@@ -25,6 +25,7 @@ pub mod shapes;
 pub mod shoulder_fillet;
 pub mod slender_cantilever;
 pub mod straight_bars;
+pub mod strength;
 pub mod thick_cylinder;
 pub mod thin_ring;
 pub mod winkler;
