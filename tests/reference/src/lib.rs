@@ -21,6 +21,7 @@ pub mod pinched_disc;
 pub mod pressed_ring;
 pub mod pressing;
 pub mod problem;
+pub mod pulled_ring;
 pub mod shapes;
 pub mod shoulder_fillet;
 pub mod slender_cantilever;
