@@ -1,7 +1,7 @@
 //! The contact problems.
 
 use crate::problem::Problem;
-use crate::{hertz, neat_pin, pulled_ring};
+use crate::{hertz, neat_pin, pinned_lug, pulled_ring};
 
 /// All contact problems, in a fixed order.
 #[must_use]
@@ -16,5 +16,6 @@ pub fn contact() -> Vec<Problem> {
         hertz::ELASTIC_IN_GROOVE,
         pulled_ring::PINS,
         pulled_ring::STRAPS,
+        pinned_lug::PROBLEM,
     ]
 }

@@ -18,6 +18,7 @@ pub mod model;
 pub mod neat_pin;
 pub mod patch;
 pub mod pinched_disc;
+pub mod pinned_lug;
 pub mod pressed_ring;
 pub mod pressing;
 pub mod problem;

@@ -156,7 +156,11 @@ impl Balance {
         self.right.push(right);
     }
 
-    fn forces(&self, hessian: &[f64], gaps: &[f64]) -> Result<Vec<f64>, ModelError> {
+    /// The forces, N, none negative, that close the gaps (mm) of rows of this compliance ([`compliance_of`]).
+    ///
+    /// # Errors
+    /// As [`press`].
+    pub fn forces(&self, hessian: &[f64], gaps: &[f64]) -> Result<Vec<f64>, ModelError> {
         let program = QuadraticProgram {
             hessian,
             gradient: gaps,
@@ -174,12 +178,18 @@ impl Balance {
 /// # Errors
 /// As [`press`].
 pub fn grip(factor: &Factor, rows: &[Row], balance: &Balance) -> Result<Vec<f64>, ModelError> {
-    let mut hessian = compliance(factor, &rows.iter().map(|r| &r.body).collect::<Vec<_>>());
-    for (i, row) in rows.iter().enumerate() {
-        hessian[i * rows.len() + i] += row.soft;
-    }
     let gaps: Vec<f64> = rows.iter().map(|r| r.gap).collect();
-    balance.forces(&hessian, &gaps)
+    balance.forces(&compliance_of(factor, rows), &gaps)
+}
+
+/// Compliance between rows on a body, mm/N, row by row, with what each gives by itself.
+#[must_use]
+pub fn compliance_of(factor: &Factor, rows: &[Row]) -> Vec<f64> {
+    let mut matrix = compliance(factor, &rows.iter().map(|r| &r.body).collect::<Vec<_>>());
+    for (i, row) in rows.iter().enumerate() {
+        matrix[i * rows.len() + i] += row.soft;
+    }
+    matrix
 }
 
 /// Half width of a half-ellipse of pressure with the same force and second moment about x = 0, mm.

@@ -30,4 +30,5 @@ problems! {
     steel_pin_in_groove: reference::hertz::ELASTIC_IN_GROOVE;
     ring_over_pins: reference::pulled_ring::PINS;
     ring_in_straps: reference::pulled_ring::STRAPS;
+    pinned_lug: reference::pinned_lug::PROBLEM;
 }
