@@ -27,4 +27,5 @@ pub mod slender_cantilever;
 pub mod straight_bars;
 pub mod thick_cylinder;
 pub mod thin_ring;
+pub mod view;
 pub mod winkler;
