@@ -58,9 +58,9 @@ pub enum Failure {
     /// A picture could not be made.
     #[error("the picture could not be made: {0}")]
     Picture(#[from] viz::PictureError),
-    /// A chart could not be drawn.
+    /// The page of the published problems could not be made.
     #[error("{0}")]
-    Chart(#[from] viz::ChartError),
+    VerificationPage(#[from] crate::verification::PageError),
     /// The field files could not be made.
     #[error("the field files could not be made: {0}")]
     Fields(#[from] FieldsError),

@@ -4,6 +4,7 @@ use crate::fibre_model;
 use crate::model::{Model, ModelError, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, mesh, quarter_ring};
+use crate::view::Shown;
 use crate::winkler::CurvedSection;
 use geometry::curve::Point;
 
@@ -145,6 +146,13 @@ fn rectangle() -> Result<Outcome, ModelError> {
     model.load(ON_Y, &|p: Point, _| [0.0, THICKNESS * end_shear(p[1])]);
     let solved = model.solve()?;
     let (inner, outer) = (solved.stress_at([RI, 0.0])?[1], solved.stress_at([RO, 0.0])?[1]);
+    let view = solved
+        .view(
+            Shown::Around,
+            "The quarter from the load line (left, sheared upward) to the section square to it (bottom).",
+        )
+        .reading_at(&[[RI, 0.0], [RO, 0.0]])
+        .in_unit("psi");
     let off = |i: usize, exact: f64| 100.0 * (formula[i] / exact - 1.0);
     Ok(Outcome {
         checks: vec![
@@ -161,6 +169,7 @@ fn rectangle() -> Result<Outcome, ModelError> {
             compare("finite elements, inner fibre, psi", exact(RI), inner, 0.01, FIELD),
             compare("finite elements, outer fibre, psi", exact(RO), outer, 0.01, FIELD),
         ],
+        view: Some(view),
         // So sharp a bend is where the formula ends: three times the inner radius outside.
         remarks: vec![format!(
             "the formula is {:+.1} % off the exact field at the inner fibre, {:+.1} % at the outer one",

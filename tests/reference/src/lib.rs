@@ -30,4 +30,5 @@ pub mod straight_bars;
 pub mod strength;
 pub mod thick_cylinder;
 pub mod thin_ring;
+pub mod view;
 pub mod winkler;
