@@ -25,6 +25,8 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Show two to six variants side by side on one scale, and tell what differs
+    Compare(CompareArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -108,6 +110,29 @@ pub struct MapArguments {
     /// Draw the deformed outline as well, its displacements this many times enlarged
     #[arg(long, value_name = "N", value_parser = enlargement)]
     pub show_shape: Option<f64>,
+}
+
+/// Arguments of `compare`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct CompareArguments {
+    /// Models: files, or built-in names; one together with --vary, else two to six
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Compare these values of one key, two to six. Example: --vary nose.notch_depth_mm=2,4,6
+    #[arg(long, value_name = "KEY=VALUE,VALUE", value_parser = key_and_value)]
+    pub vary: Option<(String, String)>,
+    /// Values that take the place of each model's
+    #[command(flatten)]
+    pub change: Change,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Print the numbers as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for compare.png, compare.svg and compare.json [default: pullmap-out/MODEL, or pullmap-out/compare]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Arguments of `verify`.

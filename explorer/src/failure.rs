@@ -1,5 +1,6 @@
 //! Why a command could not do what it was asked, and the exit codes of the program.
 
+use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
 use crate::model_file::ModelErrors;
 use crate::output::OutputError;
@@ -33,6 +34,9 @@ pub enum Failure {
     /// The model is not one.
     #[error("{0}")]
     Model(#[from] ModelErrors),
+    /// A comparison that cannot be made.
+    #[error("{0}")]
+    Compare(#[from] CompareError),
     /// Something could not be written.
     #[error("{0}")]
     Output(#[from] OutputError),

@@ -3,6 +3,7 @@
 pub mod args;
 pub mod care;
 pub mod commands;
+pub mod comparing;
 pub mod failure;
 pub mod fields_file;
 pub mod mapping;
