@@ -1,7 +1,8 @@
 //! Variants side by side: one scale of colour, one scale of length, one table of numbers.
 //!
-//! Up to four connectors stand in a row with the table under them, so that each row of numbers is read across. Five and six
-//! stand in two rows, each with its numbers beside it: in one row they would be too small to see a difference.
+//! Three and four connectors stand in a row with one table under them, so that each row of numbers is read across. Two are
+//! tall enough to have their numbers beside them, and five and six stand in two rows, as in one they would be too small to
+//! see a difference.
 
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, View, bounds};
@@ -9,7 +10,7 @@ use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
 use crate::stress_map::{Field, Stage, StressMap, span_of};
-use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width as width_of};
 use crate::threads::Plan;
 
 /// One connector of a comparison.
@@ -67,9 +68,11 @@ pub(crate) struct Shared {
 /// Page of 1600 by 1200 units.
 const PAGE: [f64; 2] = [1600.0, 1200.0];
 const FOOTER: f64 = 96.0;
-const RULER: f64 = 84.0;
+const RULER: f64 = 72.0;
 /// Room above and below a connector where its straps show.
 const STRAP: f64 = 34.0;
+/// Room for what differs, over each connector.
+const LABEL_BOX: f64 = 44.0;
 /// Type of the table.
 const CELL: f64 = 28.0;
 const BESIDE: f64 = 23.0;
@@ -108,8 +111,15 @@ impl Shared {
         (vec![Item::Clipped { clip: Path::rectangle([area.x, area.y], [area.w, area.h]), items }], view)
     }
 
-    /// The legend across an area: the ruler, or sample threads.
-    pub fn legend(&self, maps: &[&StressMap<'_>], scale: f64, area: Area, size: f64) -> Vec<Item> {
+    /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample threads.
+    pub fn legend(
+        &self,
+        maps: &[&StressMap<'_>],
+        scale: f64,
+        area: Area,
+        name_width: f64,
+        size: f64,
+    ) -> Vec<Item> {
         let Some(first) = maps.first() else { return Vec::new() };
         let (name, unit) = match first.field {
             Field::VonMises => ("von Mises stress", "MPa"),
@@ -118,11 +128,11 @@ impl Shared {
             Field::Threads => ("force in a thread", "kN"),
         };
         let words = format!("{name}, {unit}");
-        let block = Block::fit(&words, Weight::Regular, size, 0.8 * size, [9.0 * size, area.h]);
+        let block = Block::fit(&words, Weight::Regular, size, 0.8 * size, [7.5 * size, area.h]);
         let top = area.y + 0.5 * (area.h - block.height());
         let mut items: Vec<Item> =
             block.place(area.x, top, Anchor::Start, INK).into_iter().map(Item::Text).collect();
-        let left = area.x + block.width() + size;
+        let left = area.x + (block.width() + size).max(name_width);
         let body = Area { x: left, w: area.right() - left, ..area };
         if first.field == Field::Threads {
             items.extend(self.plan.key_across(scale, body, size));
@@ -168,11 +178,11 @@ impl Comparison<'_> {
         let shared = Shared::new(&maps);
         let (mut items, top) = self.words(width);
         let footer = Area { x: MARGIN, y: height - FOOTER, w: width - 2.0 * MARGIN, h: FOOTER };
-        let main = Area { x: MARGIN, y: top + 18.0, w: width - 2.0 * MARGIN, h: footer.y - top - 40.0 };
-        items.extend(if self.variants.len() <= 4 {
-            self.in_a_row(&shared, &maps, main, unit)
+        let main = Area { x: MARGIN, y: top + 10.0, w: width - 2.0 * MARGIN, h: footer.y - top - 32.0 };
+        items.extend(if matches!(self.variants.len(), 3 | 4) {
+            self.over_a_table(&shared, &maps, main, unit)
         } else {
-            self.in_two_rows(&shared, &maps, main, unit)
+            self.beside_numbers(&shared, &maps, main, unit)
         });
         items.extend(self.footer(footer));
         let field = self.variants.first().map_or("", |v| v.map.field_name());
@@ -198,9 +208,9 @@ impl Comparison<'_> {
     fn words(&self, width: f64) -> (Vec<Item>, f64) {
         let room = width - 2.0 * MARGIN;
         let title = Block::fit(&self.title, Weight::Bold, 34.0, 28.0, [room, 42.0]);
-        let rig = Block::fit(&self.subtitle, Weight::Regular, LABEL, 24.0, [room, 2.4 * LABEL]);
+        let rig = Block::fit(&self.subtitle, Weight::Regular, LABEL, 24.0, [room, 1.3 * LABEL]);
         let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 32.0, [room, 2.4 * HEADLINE]);
-        let mut y = MARGIN - 14.0;
+        let mut y = MARGIN - 20.0;
         let mut items = Vec::new();
         for (block, colour, after) in [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 0.0)] {
             items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
@@ -210,12 +220,11 @@ impl Comparison<'_> {
     }
 
     /// Labels, connectors, ruler, table.
-    fn in_a_row(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
-        let names =
-            self.rows.iter().map(|row| crate::text::width(row, CELL, Weight::Regular)).fold(0.0, f64::max);
-        let left = names + 28.0;
+    fn over_a_table(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
+        let names = self.rows.iter().map(|row| width_of(row, CELL, Weight::Regular)).fold(0.0, f64::max);
+        let left = names + 30.0;
         let wide = (main.w - left) / maps.len() as f64;
-        let blocks: Vec<Vec<CellText>> = self
+        let cells: Vec<Vec<CellText>> = self
             .variants
             .iter()
             .map(|v| v.numbers.iter().map(|n| CellText::new(n, wide - 24.0)).collect())
@@ -223,36 +232,36 @@ impl Comparison<'_> {
         let heights: Vec<f64> = (0..self.rows.len())
             .map(|row| {
                 let tallest =
-                    blocks.iter().filter_map(|b| b.get(row)).map(CellText::height).fold(0.0, f64::max);
-                tallest.max(LINE_HEIGHT * CELL) + 10.0
+                    cells.iter().filter_map(|b| b.get(row)).map(CellText::height).fold(0.0, f64::max);
+                tallest.max(LINE_HEIGHT * CELL) + 5.0
             })
             .collect();
-        let table = Area { y: main.bottom() - heights.iter().sum::<f64>(), h: heights.iter().sum(), ..main };
-        let label = 2.4 * LABEL;
-        let ruler = Area { y: table.y - RULER - 26.0, h: RULER, ..main };
-        let stage = Area { y: main.y + label, h: ruler.y - 20.0 - main.y - label, ..main };
-        // The first column is as wide as the names of the rows: connectors keep to the columns of their numbers.
+        let sum = heights.iter().sum::<f64>();
+        let table = Area { y: main.bottom() - sum, h: sum, ..main };
+        let ruler = Area { y: table.y - RULER - 18.0, h: RULER, ..main };
+        let stage = Area { y: main.y + LABEL_BOX, h: ruler.y - 18.0 - main.y - LABEL_BOX, ..main };
+        // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
         let scale = common_scale(maps, [wide - 44.0, stage.h - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let area = column(i);
-            items.extend(variant.label_items(Area { y: main.y, h: label - 8.0, ..area }, Anchor::Middle));
+            items.extend(variant.label_items(Area { y: main.y, h: LABEL_BOX, ..area }, Anchor::Middle));
             items.extend(variant.connector(shared, i, area, scale, unit));
         }
-        items.extend(shared.legend(maps, scale, ruler, CELL));
+        items.extend(shared.legend(maps, scale, ruler, left, CELL));
         let mut y = table.y;
         for (row, name) in self.rows.iter().enumerate() {
             if row > 0 {
-                let line = Path::line(&[[main.x, y - 3.0], [main.right(), y - 3.0]]);
+                let line = Path::line(&[[main.x, y - 2.0], [main.right(), y - 2.0]]);
                 items.push(Item::stroked(line, Stroke::new(QUIET.faded(0.25), 1.2)));
             }
             let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * CELL;
             items.push(Item::Text(Text::new([main.x, base], CELL, Weight::Regular, QUIET, name.as_str())));
-            for (i, cells) in blocks.iter().enumerate() {
+            for (i, cells) in cells.iter().enumerate() {
                 let x = column(i).x + 0.5 * wide;
                 if let Some(cell) = cells.get(row) {
-                    items.extend(cell.items(x, y, Anchor::Middle, row == 0));
+                    items.extend(cell.items(x, y, row == 0));
                 }
             }
             y += heights[row];
@@ -260,34 +269,26 @@ impl Comparison<'_> {
         items
     }
 
-    /// Three to a row, numbers beside each, the ruler below all.
-    fn in_two_rows(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
+    /// Two or three to a row, numbers beside each, the ruler below all.
+    fn beside_numbers(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
+        let across = if maps.len() <= 2 { 2 } else { 3 };
+        let down = maps.len().div_ceil(across);
         let ruler = Area { y: main.bottom() - RULER, h: RULER, ..main };
-        let [wide, tall] = [main.w / 3.0, (ruler.y - 24.0 - main.y) / 2.0];
-        let label = 1.35 * LABEL;
-        let picture = 0.52 * wide;
-        let scale = common_scale(maps, [picture - 16.0, tall - label - 2.0 * STRAP]);
+        let [wide, tall] = [main.w / across as f64, (ruler.y - 22.0 - main.y) / down as f64];
+        let size = if down == 1 { 32.0 } else { 24.0 };
+        let column = if down == 1 { 250.0 } else { 212.0 };
+        let picture = wide - column - 24.0;
+        let scale = common_scale(maps, [picture - 24.0, tall - LABEL_BOX - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
-            let [x, y] = [main.x + wide * (i % 3) as f64, main.y + tall * (i / 3) as f64];
-            let room = Area { x, y, w: wide - 20.0, h: label };
-            items.extend(variant.label_items(room, Anchor::Start));
-            let area = Area { x, y: y + label, w: picture, h: tall - label - 14.0 };
+            let [x, y] = [main.x + wide * (i % across) as f64, main.y + tall * (i / across) as f64];
+            let area = Area { x, y: y + LABEL_BOX, w: picture, h: tall - LABEL_BOX - 12.0 };
+            items.extend(variant.label_items(Area { y, w: picture, h: LABEL_BOX, ..area }, Anchor::Middle));
             items.extend(variant.connector(shared, i, area, scale, unit));
-            let left = x + picture + 18.0;
-            let mut top = y + label + 8.0;
-            for (row, number) in variant.numbers.iter().enumerate() {
-                let name = self.rows.get(row).map_or("", String::as_str);
-                let named = Number { value: number.value.clone(), beside: name.to_owned() };
-                let cell = CellText::new(&named, x + wide - left - 16.0);
-                if top + cell.height() > area.bottom() {
-                    break;
-                }
-                items.extend(cell.items(left, top, Anchor::Start, row == 0));
-                top += cell.height() + 2.0;
-            }
+            let room = Area { x: x + picture + 6.0, w: column, ..area };
+            items.extend(list(&self.rows, &variant.numbers, room, size, down > 1));
         }
-        items.extend(shared.legend(maps, scale, ruler, CELL));
+        items.extend(shared.legend(maps, scale, ruler, 0.0, CELL));
         items
     }
 
@@ -314,13 +315,13 @@ impl Variant<'_> {
     fn label_items(&self, area: Area, anchor: Anchor) -> Vec<Item> {
         let block = Block::fit(&self.label, Weight::Bold, LABEL, 22.0, [area.w - 12.0, area.h]);
         let x = if anchor == Anchor::Middle { area.x + 0.5 * area.w } else { area.x };
-        let top = area.bottom() - block.height();
+        let top = area.y + 0.5 * (area.h - block.height());
         block.place(x, top, anchor, INK).into_iter().map(Item::Text).collect()
     }
 
     fn connector(&self, shared: &Shared, i: usize, area: Area, scale: f64, unit: f64) -> Vec<Item> {
         let (mut items, view) = shared.connector(&self.map, i, area, scale, unit);
-        items.extend(self.mark.into_iter().flat_map(|at| ring(view.place(at), 9.0)));
+        items.extend(self.mark.into_iter().flat_map(|at| ring(view.place(at), 8.0)));
         items
     }
 }
@@ -347,10 +348,47 @@ impl CellText {
         self.value.height() + self.beside.height()
     }
 
-    fn items(&self, x: f64, top: f64, anchor: Anchor, first: bool) -> Vec<Item> {
+    fn items(&self, x: f64, top: f64, first: bool) -> Vec<Item> {
         let colour = if first { ACCENT } else { INK };
-        let mut texts = self.value.place(x, top, anchor, colour);
-        texts.extend(self.beside.place(x, top + self.value.height(), anchor, QUIET));
+        let mut texts = self.value.place(x, top, Anchor::Middle, colour);
+        texts.extend(self.beside.place(x, top + self.value.height(), Anchor::Middle, QUIET));
         texts.into_iter().map(Item::Text).collect()
     }
+}
+
+/// Names and values one below the other, in the middle of an area. On a `tight` list a name and its value share a line where
+/// both fit.
+fn list(rows: &[String], numbers: &[Number], area: Area, size: f64, tight: bool) -> Vec<Item> {
+    let name_size = if tight { 0.9 * size } else { 0.8 * size };
+    let line = LINE_HEIGHT * size;
+    let gap = if tight { 3.0 } else { 0.5 * size };
+    let one_line = |name: &str, value: &str| {
+        let both = width_of(name, name_size, Weight::Regular) + width_of(value, size, Weight::Bold);
+        tight && both + 0.5 * size <= area.w
+    };
+    let entries: Vec<(&str, Block, bool)> = rows
+        .iter()
+        .zip(numbers)
+        .map(|(name, number)| {
+            let value =
+                Block::fit(&number.value, Weight::Bold, size, 0.75 * size, [area.w, 2.0 * line + 1e-6]);
+            (name.as_str(), value, one_line(name, &number.value))
+        })
+        .collect();
+    let height = |(_, value, one): &(&str, Block, bool)| {
+        gap + value.height() + if *one { 0.0 } else { LINE_HEIGHT * name_size }
+    };
+    let mut y = area.y + 0.5 * (area.h - entries.iter().map(height).sum::<f64>()).max(0.0);
+    let mut items = Vec::new();
+    for (row, entry) in entries.iter().enumerate() {
+        let (name, value, one) = entry;
+        let colour = if row == 0 { ACCENT } else { INK };
+        let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * if *one { size } else { name_size };
+        items.push(Item::Text(Text::new([area.x, base], name_size, Weight::Regular, QUIET, *name)));
+        let (x, anchor) = if tight { (area.right(), Anchor::End) } else { (area.x, Anchor::Start) };
+        let top = if *one { y } else { y + LINE_HEIGHT * name_size };
+        items.extend(value.place(x, top, anchor, colour).into_iter().map(Item::Text));
+        y += height(entry);
+    }
+    items
 }

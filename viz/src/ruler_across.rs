@@ -8,7 +8,7 @@ use crate::ruler::Span;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// Part of the height that shows colours.
-const STRIP: f64 = 0.44;
+const STRIP: f64 = 0.42;
 
 /// The ruler in its area, with type of a size. `yield_mpa` is marked when all connectors share it.
 pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size: f64) -> Vec<Item> {
@@ -55,7 +55,7 @@ pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size
     };
     match (inside, words) {
         (Some((x, middle)), Some(words)) => {
-            let line = Path::line(&[[x, body.y - 0.25 * size], [x, body.y + strip + 0.3 * size]]);
+            let line = Path::line(&[[x, body.y - 0.25 * size], [x, body.y + strip + 0.12 * size]]);
             items.push(Item::stroked(line.clone(), Stroke::new(PAPER, 8.0)));
             items.push(Item::stroked(line, Stroke::new(ACCENT, 4.0)));
             items.push(say(middle, &words));
@@ -91,10 +91,10 @@ fn ticks(
         let mpa = i as f64 * small;
         let x = x_of(mpa);
         if i % ticks.parts != 0 {
-            short.add_line(&[[x, top], [x, top + 0.45 * room]]);
+            short.add_line(&[[x, top], [x, top + 0.35 * room]]);
             continue;
         }
-        long.add_line(&[[x, top], [x, top + 0.85 * room]]);
+        long.add_line(&[[x, top], [x, top + 0.7 * room]]);
         let words =
             if ticks.step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
         let text = Text::new([x, base], size, Weight::Regular, INK, words).anchored(Anchor::Middle);

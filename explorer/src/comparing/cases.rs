@@ -83,9 +83,9 @@ pub fn compute(
     settings: &SystemSettings,
 ) -> Result<Compared, CompareError> {
     let asked = wanted.len();
-    let by_title = key.is_none();
+    let varies = key.is_some();
     let solved: Vec<Result<Case, LeftOut>> =
-        wanted.into_par_iter().map(|variant| case(variant, by_title, settings)).collect();
+        wanted.into_par_iter().map(|variant| case(variant, varies, settings)).collect();
     let (mut cases, mut left_out) = (Vec::new(), Vec::new());
     for result in solved {
         match result {
@@ -103,34 +103,35 @@ pub fn compute(
         }
         return Err(CompareError::TooFew { found: cases.len(), asked, reasons });
     }
-    if by_title {
-        // Models that carry the same title are told apart by their names.
-        let titles: Vec<String> = cases.iter().map(|case| case.label.clone()).collect();
-        for (i, case) in cases.iter_mut().enumerate() {
-            if titles.iter().filter(|t| **t == titles[i]).count() > 1 {
-                case.label.clone_from(&case.short);
-            }
-        }
-    }
     Ok(Compared { cases, left_out, key })
 }
 
-fn case(wanted: Wanted, by_title: bool, settings: &SystemSettings) -> Result<Case, LeftOut> {
-    let Wanted { label, short, source, sets } = wanted;
-    let try_it = || -> Result<_, Failure> {
+fn case(wanted: Wanted, varies: bool, settings: &SystemSettings) -> Result<Case, LeftOut> {
+    let label = wanted.label.clone();
+    let varied = wanted.sets.last().filter(|_| varies).cloned();
+    Case::solve(wanted, settings).map_err(|failure| {
+        let mut reason = failure.to_string();
+        // What varies was typed after another word than what is set.
+        if let Some((key, value)) = varied {
+            reason = reason.replace(&format!("--set {key}={value}:"), &format!("--vary {key}={value}:"));
+        }
+        LeftOut { label, reason }
+    })
+}
+
+impl Case {
+    /// Solves one variant.
+    ///
+    /// # Errors
+    /// The model has mistakes, or cannot be solved.
+    pub fn solve(wanted: Wanted, settings: &SystemSettings) -> Result<Self, Failure> {
+        let Wanted { label, short, source, sets } = wanted;
         let source = source?;
         let model = source.model(&sets)?;
         let solved = solve(&model, settings, &|_| ())?;
         let limits =
             limits(&solved.system, &model.rig).map_err(|error| Failure::solving(&model.title, &error))?;
-        Ok((source, model, solved, limits))
-    };
-    match try_it() {
-        Ok((source, model, solved, limits)) => {
-            let hash = inputs_hash(&model, settings);
-            let label = if by_title { model.title.clone() } else { label };
-            Ok(Case { label, short, stem: source.stem, model, hash, solved, limits })
-        }
-        Err(failure) => Err(LeftOut { label, reason: failure.to_string() }),
+        let hash = inputs_hash(&model, settings);
+        Ok(Self { label, short, stem: source.stem, model, hash, solved, limits })
     }
 }

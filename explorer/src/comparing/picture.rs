@@ -6,12 +6,10 @@ use super::words::difference;
 use crate::args::Field;
 use crate::care::CAUTION;
 use crate::mapping::{Shown, rig_in_words};
-use solver::strength::Ends;
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.
-const ROWS: [&str; 6] =
-    ["gate carries", "spine carries", "gives first", "forecast", "frame first yields", "hottest point"];
+const ROWS: [&str; 6] = ["gate", "spine", "gives first", "forecast", "first yield", "hottest"];
 
 /// The picture's data; `shown` belongs to the cases, in their order.
 #[must_use]
@@ -77,26 +75,17 @@ fn subtitle(compared: &Compared) -> String {
     words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN")
 }
 
-fn ends_in_words(ends: Ends) -> &'static str {
-    match ends {
-        Ends::Breaks => "then it breaks open",
-        Ends::Opens => "then it opens",
-        Ends::Sling => "then the sling breaks",
-    }
-}
-
 fn numbers(case: &Case) -> Vec<Number> {
     let (findings, limits) = (&case.solved.findings, &case.limits);
     let share = &findings.share;
     let number = |value: String, beside: String| Number { value: value.replace(' ', "\u{a0}"), beside };
     let kn = |x: f64| format!("{:.1} kN", if x.abs() < 0.05 { 0.0 } else { x });
-    let (part, how) = limits.gives_first.split_once(", ").unwrap_or((&limits.gives_first, ""));
-    let at = format!("{how} at {}", kn(limits.gives_at_kn).replace(' ', "\u{a0}"));
+    let part = limits.gives_first.split(", ").next().unwrap_or_default();
     vec![
         number(format!("{:.0} %", 100.0 * share.gate_fraction.max(0.0)), String::new()),
         number(kn(share.spine_kn), String::new()),
-        Number { value: part.to_owned(), beside: at.trim().to_owned() },
-        number(kn(limits.breaks_at_kn), ends_in_words(limits.ends).to_owned()),
+        Number { value: part.to_owned(), beside: String::new() },
+        number(kn(limits.breaks_at_kn), String::new()),
         number(limits.first_yield_kn.map_or_else(|| "not found".to_owned(), kn), String::new()),
         match peak(case) {
             Some(peak) => number(format!("{:.0} MPa", peak.von_mises_mpa), peak.place.clone()),

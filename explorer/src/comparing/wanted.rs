@@ -27,7 +27,7 @@ pub enum CompareError {
 /// A variant that was asked for.
 #[derive(Clone, Debug)]
 pub struct Wanted {
-    /// What it is called beside its picture: "notch depth 6 mm", or the model as typed until its title is known.
+    /// What it is called beside its picture: "notch depth 6 mm", "oval".
     pub label: String,
     /// What it is called in a sentence that names both: "6 mm", "oval".
     pub short: String,
@@ -53,7 +53,7 @@ pub fn wanted(
             .map(|model| {
                 let source = Source::find(model);
                 let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
-                Wanted { label: model.clone(), short: stem, source, sets: sets.to_vec() }
+                Wanted { label: stem.clone(), short: stem, source, sets: sets.to_vec() }
             })
             .collect();
         return Ok((distinct(wanted, models), None));
@@ -107,6 +107,7 @@ fn distinct(mut wanted: Vec<Wanted>, models: &[String]) -> Vec<Wanted> {
     for (i, variant) in wanted.iter_mut().enumerate() {
         if stems.iter().filter(|s| **s == stems[i]).count() > 1 {
             variant.short.clone_from(&models[i]);
+            variant.label.clone_from(&models[i]);
         }
     }
     wanted
