@@ -4,6 +4,7 @@ use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
 use crate::model_file::ModelErrors;
 use crate::output::OutputError;
+use crate::stills::StillError;
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +38,9 @@ pub enum Failure {
     /// A comparison that cannot be made.
     #[error("{0}")]
     Compare(#[from] CompareError),
+    /// A still that cannot be made.
+    #[error("{0}")]
+    Still(#[from] StillError),
     /// Something could not be written.
     #[error("{0}")]
     Output(#[from] OutputError),

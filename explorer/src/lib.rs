@@ -11,6 +11,7 @@ pub mod model_file;
 pub mod output;
 mod progress;
 mod sketching;
+pub mod stills;
 mod verification;
 
 use clap::Parser;

@@ -5,6 +5,7 @@ pub mod map;
 pub mod materials;
 pub mod new;
 pub mod sketch;
+pub mod still;
 pub mod verify;
 pub mod welcome;
 
@@ -23,6 +24,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
         Some(Command::Compare(arguments)) => compare::run(arguments),
+        Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

@@ -57,6 +57,14 @@ impl Compared {
         digest.iter().take(6).map(|byte| format!("{byte:02x}")).collect()
     }
 
+    /// The models' short names, each once: "broadbar-alu", "oval and pear".
+    #[must_use]
+    pub fn title_of_models(&self) -> String {
+        let mut stems: Vec<&str> = self.cases.iter().map(|case| case.stem.as_str()).collect();
+        stems.dedup();
+        stems.join(", ")
+    }
+
     /// What the variants are variants of: one model's title, or the models' names.
     #[must_use]
     pub fn title(&self) -> String {
