@@ -128,12 +128,22 @@ impl Shared {
             Field::Threads => ("force in a thread", "kN"),
         };
         let words = format!("{name}, {unit}");
-        let block = Block::fit(&words, Weight::Regular, size, 0.8 * size, [7.5 * size, area.h]);
-        let top = area.y + 0.5 * (area.h - block.height());
+        // On a narrow area the name stands above the ruler.
+        let narrow = area.w < 20.0 * size;
+        let words = if narrow { words.replace(' ', "\u{a0}") } else { words };
+        let over = if narrow { 1.35 * size } else { 0.0 };
+        let block = Block::fit(
+            &words,
+            Weight::Regular,
+            size,
+            0.8 * size,
+            [if narrow { area.w } else { 7.5 * size }, area.h],
+        );
+        let top = if narrow { area.y } else { area.y + 0.5 * (area.h - block.height()) };
         let mut items: Vec<Item> =
             block.place(area.x, top, Anchor::Start, INK).into_iter().map(Item::Text).collect();
-        let left = area.x + (block.width() + size).max(name_width);
-        let body = Area { x: left, w: area.right() - left, ..area };
+        let left = if narrow { area.x } else { area.x + (block.width() + size).max(name_width) };
+        let body = Area { x: left, y: area.y + over, w: area.right() - left, h: area.h - over };
         if first.field == Field::Threads {
             items.extend(self.plan.key_across(scale, body, size));
         } else {
@@ -299,7 +309,7 @@ impl Comparison<'_> {
 
 /// Caution on the left, source on the right, under a thin line.
 pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<Item> {
-    let right = 0.27 * area.w;
+    let right = 0.32 * area.w;
     let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
     let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
     let room = area.h - 18.0;

@@ -87,19 +87,28 @@ fn ticks(
     let room = (base - CAP_HEIGHT * size - top).max(0.0);
     let [mut short, mut long] = [Path::default(), Path::default()];
     let mut items = Vec::new();
+    // Short ticks that would run into each other say nothing.
+    let dense = (x_of(small) - x_of(0.0)).abs() < 0.34 * size;
+    let mut taken = f64::NEG_INFINITY;
     for i in first..=last {
         let mpa = i as f64 * small;
         let x = x_of(mpa);
         if i % ticks.parts != 0 {
-            short.add_line(&[[x, top], [x, top + 0.35 * room]]);
+            if !dense {
+                short.add_line(&[[x, top], [x, top + 0.35 * room]]);
+            }
             continue;
         }
-        long.add_line(&[[x, top], [x, top + 0.7 * room]]);
         let words =
             if ticks.step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
         let text = Text::new([x, base], size, Weight::Regular, INK, words).anchored(Anchor::Middle);
-        if free(x, 0.5 * text.width()) {
+        let half = 0.5 * text.width();
+        if free(x, half) && x - half > taken {
+            taken = x + half + 0.35 * size;
+            long.add_line(&[[x, top], [x, top + 0.7 * room]]);
             items.push(Item::Text(text));
+        } else {
+            short.add_line(&[[x, top], [x, top + 0.35 * room]]);
         }
     }
     items.push(Item::stroked(short, Stroke::new(INK, 1.6)));

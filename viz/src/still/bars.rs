@@ -23,6 +23,19 @@ pub struct StrengthBar {
 /// Solid bars of parts that come later; 3:1 against paper.
 const LATER: Rgba = Rgba::hex(0x8b_8a83);
 
+/// The bars that are shown where there is room for `most`: hollow ones beyond the first two make room, then the highest.
+fn fitting(all: &[StrengthBar], most: usize) -> Vec<&StrengthBar> {
+    let mut shown: Vec<&StrengthBar> = all.iter().collect();
+    while shown.len() > most {
+        let hollow: Vec<usize> = (0..shown.len()).filter(|i| !shown[*i].ends_pull).collect();
+        match hollow.as_slice() {
+            [_, _, .., last] => drop(shown.remove(*last)),
+            _ => drop(shown.pop()),
+        }
+    }
+    shown
+}
+
 /// As many bars as find room, lowest load first. `size`: of the type.
 pub(super) fn bars(
     all: &[StrengthBar],
@@ -34,7 +47,7 @@ pub(super) fn bars(
     let row = 2.05 * size;
     let below = if marked_kn.is_some() { 1.5 * size } else { 0.0 };
     let most = (((area.h - below) / row).floor() as usize).max(1);
-    let shown = &all[..all.len().min(most)];
+    let shown = fitting(all, most);
     // Few bars spread out, but not so far that a name seems to belong to the bar above it.
     let row = ((area.h - below) / shown.len().max(1) as f64).clamp(row, 1.25 * row);
     let longest = shown.iter().map(|bar| bar.load_kn).chain(marked_kn).fold(1e-9, f64::max);
@@ -64,8 +77,12 @@ pub(super) fn bars(
         ends = at[1] + thick;
         if let Some(kn) = marked_kn {
             let line = Path::line(&[[x_of(kn), at[1] - 5.0], [x_of(kn), ends + 5.0]]);
-            items.push(Item::stroked(line.clone(), Stroke::new(PAPER, 9.0)));
-            items.push(Item::stroked(line, Stroke::new(INK, 4.0)));
+            if bar.load_kn >= kn {
+                items.push(Item::stroked(line.clone(), Stroke::new(PAPER, 9.0)));
+                items.push(Item::stroked(line, Stroke::new(INK, 4.0)));
+            } else {
+                items.push(Item::stroked(line, Stroke::new(LATER, 3.0)));
+            }
         }
     }
     if let Some(kn) = marked_kn {
@@ -78,4 +95,44 @@ pub(super) fn bars(
         items.push(Item::Text(Text { at: [x, words.at[1]], ..words }.anchored(Anchor::Middle)));
     }
     items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bar(name: &str, load_kn: f64, ends_pull: bool) -> StrengthBar {
+        StrengthBar { name: name.to_owned(), load_kn, ends_pull, first: false }
+    }
+
+    #[test]
+    fn hollow_bars_make_room_before_parts_that_end_a_pull() {
+        let all = [
+            bar("a", 1.0, false),
+            bar("b", 2.0, false),
+            bar("c", 3.0, false),
+            bar("d", 4.0, true),
+            bar("e", 5.0, true),
+            bar("f", 6.0, true),
+        ];
+        let names = |most| fitting(&all, most).iter().map(|b| b.name.as_str()).collect::<String>();
+        assert_eq!(names(9), "abcdef");
+        assert_eq!(names(5), "abdef");
+        assert_eq!(names(3), "abd");
+    }
+
+    #[test]
+    fn lengths_are_in_proportion_to_loads() {
+        let page = Page::new(1920, 1080);
+        let area = Area { x: 100.0, y: 0.0, w: 1000.0, h: 500.0 };
+        let items = bars(&[bar("a", 5.0, true), bar("b", 20.0, true)], None, &page, area, 36.0);
+        let widths: Vec<f64> = items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Shape { path, .. } => path.bounds().map(|[low, high]| high[0] - low[0]),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(widths, [250.0, 1000.0]);
+    }
 }

@@ -12,9 +12,8 @@ use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
 /// end.
 pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) -> (Vec<Item>, f64) {
     let second = page.second;
-    let title = Block::fit(&still.title, Weight::Bold, second, 0.8 * second, [area.w, 2.6 * second]);
-    let rig =
-        Block::fit(&still.subtitle, Weight::Regular, 0.9 * second, 0.75 * second, [area.w, 2.4 * second]);
+    let title = one_line_or_two(&still.title, Weight::Bold, second, area.w);
+    let rig = one_line_or_two(&still.subtitle, Weight::Regular, 0.9 * second, area.w);
     let mut y = area.y;
     let mut items = Vec::new();
     for (block, colour) in [(title, ACCENT), (rig, QUIET)] {
@@ -26,6 +25,14 @@ pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) ->
     let sentence = Block::fit(&still.sentence, Weight::Bold, largest, page.main, room);
     items.extend(sentence.place(area.x, y, Anchor::Start, INK).into_iter().map(Item::Text));
     (items, y + sentence.height())
+}
+
+/// Words on one line, a little smaller if need be; on two where that would be too small.
+fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
+    let least = 0.78 * size;
+    let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
+    let lines = if one { 1.0 } else { 2.0 };
+    Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6])
 }
 
 /// "gives first", the part and its load, beside a bar of accent, with a line to a point on the page. The stamp stands in the
@@ -52,7 +59,16 @@ pub(super) fn stamp(
             ),
             INK,
         ),
-        (Block::fit(&weakest.load, Weight::Bold, 1.1 * size, page.main, [room, 2.0 * size]), ACCENT),
+        (
+            Block::fit(
+                &weakest.load,
+                Weight::Bold,
+                (1.1 * size).max(page.main),
+                page.main,
+                [room, 2.0 * size],
+            ),
+            ACCENT,
+        ),
     ];
     let height: f64 = blocks.iter().map(|(block, _)| block.height()).sum();
     let top = area.y + 0.5 * (area.h - height).max(0.0);

@@ -56,7 +56,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     items.extend(stamp(weakest, page, places.stamp, places.stamp_size, Some(view.place(weakest.at))));
     let shares = [map.spine_kn, map.gate_kn];
     items.extend(enlarged_balance(shares, map.load_kn, map.gate_open, places.balance, places.balance_size));
-    items.extend(shared.legend(&maps, scale, places.ruler, 0.0, page.second));
+    items.extend(shared.legend(&maps, scale, places.ruler, 0.0, page.ruler));
     items
 }
 
@@ -81,8 +81,8 @@ fn places(page: &Page) -> Places {
             }
         }
         Shape::Portrait => {
-            let ruler = Area { x: margin, y: floor - 134.0, w: inside, h: 106.0 };
-            let balance = Area { x: margin, y: ruler.y - 346.0, w: inside, h: 310.0 };
+            let ruler = Area { x: margin, y: floor - 124.0, w: inside, h: 98.0 };
+            let balance = Area { x: margin, y: ruler.y - 340.0, w: inside, h: 310.0 };
             let top = 560.0;
             let stage = Area { x: 0.0, y: top, w: 640.0, h: balance.y - 30.0 - top };
             Places {

@@ -23,6 +23,8 @@ pub(super) struct Page {
     pub main: f64,
     /// Title, rig, names.
     pub second: f64,
+    /// The ruler.
+    pub ruler: f64,
     /// Caution and source.
     pub small: f64,
     pub footer: Area,
@@ -41,13 +43,13 @@ impl Page {
             Shape::Square
         };
         let main = height / 30.0;
-        let (margin, second, small, footer) = match shape {
-            Shape::Landscape => (64.0, 36.0, 22.0, 88.0),
-            Shape::Portrait => (56.0, 46.0, 27.0, 172.0),
-            Shape::Square => (48.0, 34.0, 21.0, 132.0),
+        let (margin, second, ruler, small, footer) = match shape {
+            Shape::Landscape => (64.0, 36.0, 36.0, 22.0, 88.0),
+            Shape::Portrait => (56.0, 46.0, 40.0, 27.0, 172.0),
+            Shape::Square => (48.0, 34.0, 32.0, 21.0, 132.0),
         };
         let footer = Area { x: margin, y: height - footer, w: width - 2.0 * margin, h: footer };
-        Self { unit, width, height, shape, margin, main, second, small, footer }
+        Self { unit, width, height, shape, margin, main, second, ruler, small, footer }
     }
 
     /// Width between the margins.
