@@ -317,6 +317,20 @@ mod tests {
     }
 
     #[test]
+    fn stills_take_several_sizes() {
+        let Some(Command::Still(still)) =
+            typed("pullmap still oval --size 1920x1080,1080x1080 --size all").unwrap().command
+        else {
+            panic!()
+        };
+        assert_eq!(
+            still.size.iter().map(|s| s.pixels).collect::<Vec<_>>(),
+            [[1920, 1080], [1080, 1080], [0, 0]]
+        );
+        assert!(still.size[2].is_all() && still.kind.is_none());
+    }
+
+    #[test]
     fn slips_are_refused_with_exit_code_2() {
         for line in [
             "pullmap map",
@@ -329,6 +343,9 @@ mod tests {
             "pullmap map oval --show-shape inf",
             "pullmap map oval --fields f.txt",
             "pullmap map oval --field rainbow",
+            "pullmap compare oval --vary nose.tip_mm",
+            "pullmap still oval --size 100x100",
+            "pullmap still oval --kind film",
             "pullmap mop oval",
         ] {
             assert_eq!(typed(line).unwrap_err().exit_code(), 2, "{line}");

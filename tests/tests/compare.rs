@@ -122,12 +122,15 @@ fn bad_input_is_refused_with_everything_that_is_wrong() {
     assert!(fs::read_dir(folder.path()).unwrap().next().is_none(), "nothing is written");
 }
 
+/// Models, and what varies.
+type Asked<'a> = (&'a [String], Option<(String, String)>);
+
 #[test]
 fn one_scale_serves_all_and_words_keep_clear() {
     let settings = SystemSettings::default();
     let names = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"].map(str::to_owned);
     let offsets = |list: &str| Some(("rig.both.offset_mm".to_owned(), list.to_owned()));
-    let cases: [(&[String], Option<(String, String)>); 6] = [
+    let cases: [Asked<'_>; 6] = [
         (&names, None),
         (&names[1..], None),
         (&names[2..], None),

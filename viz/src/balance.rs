@@ -27,7 +27,10 @@ pub(crate) fn enlarged_balance(
     let longest = spine_kn.abs().max(gate_kn.abs()).max(1e-9);
     let pivot = [area.x + 0.5 * area.w, area.bottom() - 0.5 * bar - 20.0];
     let lean = ((spine_kn - gate_kn) / load_kn.abs().max(longest)).clamp(-1.0, 1.0);
-    let (sin, cos) = (-TILT * lean).to_radians().sin_cos();
+    // A wide beam leans less, or its raised end would run into the words above it.
+    let words_end = area.y + size * (CAP_HEIGHT * NUMBER + 40.0 + 0.3 * LABEL);
+    let free = ((pivot[1] - 0.5 * bar - words_end) / arm).clamp(0.0, 1.0).asin().to_degrees();
+    let (sin, cos) = (-TILT.min(free) * lean).to_radians().sin_cos();
     let block = |from: f64, to: f64| {
         let corners = [(from, -0.5), (to, -0.5), (to, 0.5), (from, 0.5)]
             .map(|(x, y)| [pivot[0] + cos * x - sin * bar * y, pivot[1] + sin * x + cos * bar * y]);

@@ -48,6 +48,15 @@ pub(super) fn bars(
     let below = if marked_kn.is_some() { 1.5 * size } else { 0.0 };
     let most = (((area.h - below) / row).floor() as usize).max(1);
     let shown = fitting(all, most);
+    // A few bars are set larger, so that no half of the page stays empty.
+    let (least, rows) = (size, shown.len().max(1) as f64);
+    let widest = |bar: &&StrengthBar| {
+        width(&bar.name, 1.0, Weight::Bold) + width(&kilonewtons(bar.load_kn), 1.0, Weight::Bold) + 0.9
+    };
+    let in_width = area.w / shown.iter().map(widest).fold(1e-9, f64::max);
+    let size = ((area.h - below) / (2.5 * rows)).min(in_width).clamp(least, 1.7 * least);
+    let below = below * size / least;
+    let row = 2.05 * size;
     // Few bars spread out, but not so far that a name seems to belong to the bar above it.
     let row = ((area.h - below) / shown.len().max(1) as f64).clamp(row, 1.25 * row);
     let longest = shown.iter().map(|bar| bar.load_kn).chain(marked_kn).fold(1e-9, f64::max);

@@ -119,7 +119,7 @@ fn rimmed(items: Vec<Item>) -> Vec<Item> {
     let mut out = Vec::with_capacity(2 * items.len());
     for item in items {
         if let Item::Text(text) = &item {
-            out.push(Item::stroked(text.outline(), Stroke::new(PAPER, 0.22 * text.size)));
+            out.push(Item::stroked(text.outline(), Stroke::new(PAPER, 0.17 * text.size)));
         }
         out.push(item);
     }

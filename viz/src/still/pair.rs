@@ -38,7 +38,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
     // Under each connector: what it carries, then what gives first.
     let (label, times, strap) = match page.shape {
         Shape::Landscape => (62.0, 1.2, 50.0),
-        Shape::Portrait => (72.0, 1.45, 40.0),
+        Shape::Portrait => (72.0, 1.36, 40.0),
         Shape::Square => (48.0, 0.92, 24.0),
     };
     let balance_height = 158.0 * times;
