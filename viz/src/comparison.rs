@@ -291,7 +291,11 @@ impl Comparison<'_> {
         let scale = common_scale(maps, [picture - 24.0, tall - LABEL_BOX - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
-            let [x, y] = [main.x + wide * (i % across) as f64, main.y + tall * (i / across) as f64];
+            let row = i / across;
+            // A last row that is not full stands in the middle.
+            let spare = across - (maps.len() - across * row).min(across);
+            let x = main.x + wide * ((i % across) as f64 + 0.5 * spare as f64);
+            let y = main.y + tall * row as f64;
             let area = Area { x, y: y + LABEL_BOX, w: picture, h: tall - LABEL_BOX - 12.0 };
             items.extend(variant.label_items(Area { y, w: picture, h: LABEL_BOX, ..area }, Anchor::Middle));
             items.extend(variant.connector(shared, i, area, scale, unit));
