@@ -25,6 +25,10 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Show two to six variants side by side on one scale, and tell what differs
+    Compare(CompareArguments),
+    /// Draw a picture for a post or a film, with its caption and alternative text
+    Still(StillArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -112,6 +116,100 @@ pub struct MapArguments {
     /// Draw the deformed outline as well, its displacements this many times enlarged
     #[arg(long, value_name = "N", value_parser = enlargement)]
     pub show_shape: Option<f64>,
+}
+
+/// Arguments of `compare`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct CompareArguments {
+    /// Models: files, or built-in names; one together with --vary, else two to six
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Compare these values of one key, two to six. Example: --vary nose.notch_depth_mm=2,4,6
+    #[arg(long, value_name = "KEY=VALUE,VALUE", value_parser = key_and_value)]
+    pub vary: Option<(String, String)>,
+    /// Values that take the place of each model's
+    #[command(flatten)]
+    pub change: Change,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Print the numbers as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for compare.png, compare.svg and compare.json [default: pullmap-out/MODEL, or pullmap-out/compare]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `still`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct StillArguments {
+    /// The model: a file, or a built-in name; two for --kind compare without --vary
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// What it shows [default: compare with --vary or two models, else map]
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<StillKind>,
+    /// Compare two values of one key. Example: --vary rig.both.offset_mm=0,15
+    #[arg(long, value_name = "KEY=VALUE,VALUE", value_parser = key_and_value)]
+    pub vary: Option<(String, String)>,
+    /// Values that take the place of each model's
+    #[command(flatten)]
+    pub change: Change,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Size in pixels; may be repeated: 1920x1080, 1080x1920, 1080x1080, 3840x2160, 2160x3840, 2160x2160, or all for
+    /// the first three [default: all]
+    #[arg(long, value_name = "SIZE", value_parser = still_size, value_delimiter = ',')]
+    pub size: Vec<StillSize>,
+    /// Leave the ground transparent, to be laid over a film
+    #[arg(long)]
+    pub transparent: bool,
+    /// Folder for the stills and still.txt [default: pullmap-out/MODEL, or pullmap-out/compare]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// What a still shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum StillKind {
+    /// The stress, who carries the load, and what gives first
+    Map,
+    /// The load at which each part reaches its limit
+    Forecast,
+    /// Two variants on one scale
+    Compare,
+}
+
+/// A size of still.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StillSize {
+    /// Pixels across and down; zero for all usual sizes.
+    pub pixels: [u32; 2],
+}
+
+impl StillSize {
+    /// Whether all usual sizes are meant.
+    #[must_use]
+    pub fn is_all(self) -> bool {
+        self.pixels == [0, 0]
+    }
+}
+
+/// Sizes that a layout is made for.
+const STILL_SIZES: [[u32; 2]; 6] =
+    [[1920, 1080], [1080, 1920], [1080, 1080], [3840, 2160], [2160, 3840], [2160, 2160]];
+
+fn still_size(text: &str) -> Result<StillSize, String> {
+    if text == "all" {
+        return Ok(StillSize { pixels: [0, 0] });
+    }
+    let name = |[w, h]: [u32; 2]| format!("{w}x{h}");
+    match STILL_SIZES.into_iter().find(|size| name(*size) == text) {
+        Some(pixels) => Ok(StillSize { pixels }),
+        None => Err(format!("allowed: {}, all", STILL_SIZES.map(name).join(", "))),
+    }
 }
 
 /// Arguments of `verify`.
@@ -238,6 +336,20 @@ mod tests {
     }
 
     #[test]
+    fn stills_take_several_sizes() {
+        let Some(Command::Still(still)) =
+            typed("pullmap still oval --size 1920x1080,1080x1080 --size all").unwrap().command
+        else {
+            panic!()
+        };
+        assert_eq!(
+            still.size.iter().map(|s| s.pixels).collect::<Vec<_>>(),
+            [[1920, 1080], [1080, 1080], [0, 0]]
+        );
+        assert!(still.size[2].is_all() && still.kind.is_none());
+    }
+
+    #[test]
     fn slips_are_refused_with_exit_code_2() {
         for line in [
             "pullmap map",
@@ -253,6 +365,9 @@ mod tests {
             "pullmap map oval --accuracy 2kN",
             "pullmap map oval --fields f.txt",
             "pullmap map oval --field rainbow",
+            "pullmap compare oval --vary nose.tip_mm",
+            "pullmap still oval --size 100x100",
+            "pullmap still oval --kind film",
             "pullmap mop oval",
         ] {
             assert_eq!(typed(line).unwrap_err().exit_code(), 2, "{line}");

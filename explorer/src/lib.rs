@@ -3,6 +3,7 @@
 pub mod args;
 pub mod care;
 pub mod commands;
+pub mod comparing;
 pub mod failure;
 pub mod fields_file;
 pub mod mapping;
@@ -10,6 +11,7 @@ pub mod model_file;
 pub mod output;
 mod progress;
 mod sketching;
+pub mod stills;
 mod verification;
 
 use clap::Parser;

@@ -1,9 +1,11 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
+pub mod compare;
 pub mod map;
 pub mod materials;
 pub mod new;
 pub mod sketch;
+pub mod still;
 pub mod verify;
 pub mod welcome;
 
@@ -21,6 +23,8 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Sketch(arguments)) => sketch::run(arguments),
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
+        Some(Command::Compare(arguments)) => compare::run(arguments),
+        Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }
