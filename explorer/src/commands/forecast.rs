@@ -3,12 +3,16 @@
 use crate::args::ForecastArguments;
 use crate::care::CAUTION;
 use crate::failure::{Failure, Outcome};
-use crate::forecasting::{Forecast, answer, study, summary};
+use crate::forecasting::{Forecast, Study, answer, picture, study, summary};
+use crate::mapping::inputs_hash;
 use crate::model_file::{Model, Source};
 use crate::output::{Existing, make_folder, print, write_file};
 use crate::progress::Progress;
 use solver::system::SystemSettings;
 use std::path::{Path, PathBuf};
+
+/// Size of the picture, pixels.
+const PICTURE: [u32; 2] = [1600, 1200];
 
 /// Forecasts every model.
 ///
@@ -37,9 +41,13 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
             let folder = folder(arguments.out.as_deref(), &source.stem, models.len() > 1);
             make_folder(&folder)?;
             progress.say("picture");
-            write(&forecast, &folder)?;
+            let hash = inputs_hash(model, &settings);
+            write(&study, &forecast, &source.stem, &hash, &folder)?;
             printed.push_str(&answer(&forecast));
-            printed.push_str(&format!("\nWritten to {}: forecast.json\n\n", folder.display()));
+            printed.push_str(&format!(
+                "\nWritten to {}: forecast.png, forecast.svg, forecast.json\n\n",
+                folder.display()
+            ));
         }
         progress.done();
         all.push((source.stem.clone(), forecast));
@@ -94,9 +102,13 @@ fn folder(out: Option<&Path>, stem: &str, several: bool) -> PathBuf {
     }
 }
 
-fn write(forecast: &Forecast, folder: &Path) -> Result<(), Failure> {
+fn write(study: &Study, forecast: &Forecast, stem: &str, hash: &str, folder: &Path) -> Result<(), Failure> {
+    let drawing = picture(study, forecast, stem, hash, PICTURE);
+    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
     let mut json = serde_json::to_string_pretty(forecast).map_err(Failure::json)?;
     json.push('\n');
+    write_file(&folder.join("forecast.png"), &png?, Existing::Replace)?;
+    write_file(&folder.join("forecast.svg"), svg?.as_bytes(), Existing::Replace)?;
     write_file(&folder.join("forecast.json"), json.as_bytes(), Existing::Replace)?;
     Ok(())
 }

@@ -4,11 +4,13 @@
 //! `forecast` puts the result into the form of the JSON, `words` into sentences, `picture` into a drawing.
 
 mod forecast;
+mod picture;
 mod study;
 mod unknowns;
 mod words;
 
 pub use forecast::{Against, Forecast, Kilonewtons, Varied};
+pub use picture::picture;
 pub use study::{Study, study};
 pub use unknowns::{Unknown, unknowns};
 pub use words::{answer, summary};

@@ -82,6 +82,17 @@ fn field(field: Field) -> viz::Field {
 /// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
 #[must_use]
 pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Drawing {
+    with_map(solved, name, hash, wanted, |map| map.drawing(wanted.size[0], wanted.size[1]))
+}
+
+/// Hands the map of a solved connector to whoever draws it.
+pub fn with_map<D>(
+    solved: &Solved,
+    name: &str,
+    hash: &str,
+    wanted: Wanted,
+    draw: impl FnOnce(&StressMap<'_>) -> D,
+) -> D {
     let (system, response) = (&solved.system, &solved.response);
     let rig = response.rig;
     let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
@@ -163,5 +174,5 @@ pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Dr
         shape_note: (wanted.enlarged != 0.0)
             .then(|| format!("shape drawn with its displacements {} times enlarged", wanted.enlarged)),
     };
-    map.drawing(wanted.size[0], wanted.size[1])
+    draw(&map)
 }
