@@ -53,10 +53,10 @@ pub struct ForecastPicture<'a> {
 const PART: Rgba = Rgba::hex(0x72_797c);
 /// Space between what ends a pull and what does not.
 const APART: f64 = 22.0;
-/// Height of a bar.
-const BAR: f64 = 30.0;
-/// Rows are no farther apart than this.
-const ROOMIEST: f64 = 108.0;
+/// Bars are no thicker, names no larger, rows no farther apart than this.
+const THICKEST: f64 = 56.0;
+const LARGEST: f64 = 38.0;
+const ROOMIEST: f64 = 170.0;
 /// Space above the rows for the words of the range, and below for the axis.
 const HEAD: f64 = 64.0;
 const FOOT: f64 = 96.0;
@@ -114,7 +114,7 @@ impl ForecastPicture<'_> {
         put(&self.title, Weight::Bold, [34.0, LABEL], 1.3 * 34.0, ACCENT, 0.0);
         put(&self.subtitle, Weight::Regular, [LABEL, 25.0], 2.5 * LABEL, QUIET, 0.0);
         put(&self.sentence, Weight::Bold, [HEADLINE, 40.0], 2.6 * HEADLINE, INK, 14.0);
-        put(&self.then, Weight::Regular, [LABEL, 26.0], 3.8 * LABEL, INK, 6.0);
+        put(&self.then, Weight::Regular, [LABEL, 25.0], 2.5 * LABEL, INK, 6.0);
         top
     }
 
@@ -132,14 +132,22 @@ impl ForecastPicture<'_> {
         let rows = Area { y: area.y + HEAD, h: area.h - HEAD - FOOT, ..area };
         let mut items = self.range_band(&rows, &at);
         items.extend(axis_items(&rows, [step, axis], &at));
-        let pitch = ((rows.h - APART) / self.bars.len().max(1) as f64).min(ROOMIEST);
+        let groups = 1 + self.bars.windows(2).filter(|w| w[0].ends != w[1].ends).count();
+        let room = rows.h - APART * (groups - 1) as f64;
+        let pitch = (room / self.bars.len().max(1) as f64).min(ROOMIEST);
+        let (height, size) = ((0.38 * pitch).min(THICKEST), (0.42 * pitch).clamp(20.0, LARGEST));
         let mut bottom = rows.y - 8.0;
+        let mut words = Vec::new();
         for (i, bar) in self.bars.iter().enumerate() {
             let next_group = i > 0 && self.bars[i - 1].ends != bar.ends;
             bottom += pitch + if next_group { APART } else { 0.0 };
-            items.extend(bar_items(bar, bottom, BAR.min(0.38 * pitch), &at, LABEL.min(0.4 * pitch)));
+            let area =
+                Area { x: at(0.0), y: bottom - height, w: (at(bar.at_kn) - at(0.0)).max(2.0), h: height };
+            items.push(bar_item(bar, &area));
+            words.extend(bar_words(bar, &area, size));
         }
         items.extend(self.marking(&rows, &at));
+        items.extend(words);
         if let Some(more) = &self.more {
             let text = Text::new([area.x, area.bottom() - 4.0], SMALL, Weight::Regular, QUIET, more.as_str());
             items.push(Item::Text(text));
@@ -168,8 +176,9 @@ impl ForecastPicture<'_> {
     fn marking(&self, rows: &Area, at: &dyn Fn(f64) -> f64) -> Vec<Item> {
         let Some(kn) = self.marked_kn else { return Vec::new() };
         let (x, bottom) = (at(kn), rows.bottom() + 56.0);
-        let line = Path::line(&[[x, rows.y - 18.0], [x, bottom]]);
-        let words = format!("marked {kn:.0} kN");
+        let number = if kn.fract() == 0.0 { format!("{kn:.0}") } else { format!("{kn:.1}") };
+        let line = Path::line(&[[x, rows.y - 8.0], [x, rows.bottom() + 12.0]]);
+        let words = format!("marked {number} kN");
         let half = 0.5 * width(&words, LABEL, Weight::Bold);
         let middle = x.clamp(rows.x + half, rows.right() - half);
         let text = Text::new([middle, bottom + 0.5 + LABEL], LABEL, Weight::Bold, INK, words);
@@ -184,7 +193,7 @@ impl ForecastPicture<'_> {
     fn beside(&self, area: Area, tall: bool, page: &Layout) -> Vec<Item> {
         const BALANCE: f64 = 180.0;
         let map = self.map;
-        let caption = format!("at {}", kilonewtons(map.load_kn));
+        let caption = format!("stress at {}, warm is high", kilonewtons(map.load_kn));
         let (stage, shares) = if tall {
             let half = 0.5 * area.w - 20.0;
             (
@@ -196,9 +205,9 @@ impl ForecastPicture<'_> {
             (Area { h: shares.y - 76.0 - area.y, ..area }, shares)
         };
         let mut items = map.small(stage, page);
-        let y = shares.y - 26.0;
-        let text = Text::new([shares.x, y], LABEL, Weight::Regular, QUIET, caption);
-        items.push(Item::Text(text));
+        let caption = Block::fit(&caption, Weight::Regular, LABEL, 24.0, [shares.w, 1.3 * LABEL]);
+        let top = shares.y - 22.0 - caption.height();
+        items.extend(caption.place(shares.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(balance(map.spine_kn, map.gate_kn, map.load_kn, map.gate_open, shares));
         items
     }
@@ -266,20 +275,41 @@ fn axis_items(rows: &Area, [step, axis_kn]: [f64; 2], at: &dyn Fn(f64) -> f64) -
     items
 }
 
-/// A bar with its name above and its load behind it.
-fn bar_items(bar: &LimitBar, bottom: f64, height: f64, at: &dyn Fn(f64) -> f64, size: f64) -> Vec<Item> {
-    let (from, to) = (at(0.0), at(bar.at_kn));
-    let (colour, weight) = if bar.first { (ACCENT, Weight::Bold) } else { (INK, Weight::Regular) };
-    let shape = Path::rounded([from, bottom - height], [(to - from).max(2.0), height], 4.0);
-    let body = if bar.first {
+/// A bar.
+fn bar_item(bar: &LimitBar, area: &Area) -> Item {
+    let shape = Path::rounded([area.x, area.y], [area.w, area.h], 4.0);
+    if bar.first {
         Item::filled(shape, ACCENT)
     } else if bar.ends {
         Item::filled(shape, PART)
     } else {
         Item::outlined(shape, PAPER_SHADE.faded(0.5), Stroke::new(PART, 2.5).dashed(7.0, 6.0))
-    };
-    let name = Text::new([from, bottom - height - LABEL_GAP], size, weight, colour, bar.what.as_str());
-    let middle = bottom - 0.5 * height + 0.5 * CAP_HEIGHT * size;
-    let number = Text::new([to + 12.0, middle], size, Weight::Bold, colour, format!("{:.1}", bar.at_kn));
-    vec![body, Item::Text(name), Item::Text(number)]
+    }
+}
+
+/// Its name above and its load behind it, on a patch of paper that keeps lines out of the number.
+fn bar_words(bar: &LimitBar, area: &Area, size: f64) -> [Item; 3] {
+    let (colour, weight) = if bar.first { (ACCENT, Weight::Bold) } else { (INK, Weight::Regular) };
+    let name = Text::new([area.x, area.y - LABEL_GAP], size, weight, colour, bar.what.as_str());
+    let middle = area.y + 0.5 * area.h + 0.5 * CAP_HEIGHT * size;
+    let number =
+        Text::new([area.right() + 12.0, middle], size, Weight::Bold, colour, format!("{:.1}", bar.at_kn));
+    let patch = Path::rounded(
+        [area.right() + 6.0, middle - 0.95 * CAP_HEIGHT * size - 6.0],
+        [number.width() + 12.0, CAP_HEIGHT * size + 12.0],
+        6.0,
+    );
+    [Item::filled(patch, PAPER.faded(0.85)), Item::Text(name), Item::Text(number)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_axis_has_round_numbers() {
+        for (most, step) in [(26.8, 5.0), (7.7, 2.0), (103.0, 20.0), (0.8, 0.2), (60.0, 10.0)] {
+            assert!((axis_step(most) - step).abs() < 1e-9, "{most}: {}", axis_step(most));
+        }
+    }
 }

@@ -56,7 +56,7 @@ pub struct Forecast {
     pub format: &'static str,
     /// Name of the connector.
     pub title: String,
-    /// The rig in words; its load plays no part in the forecast.
+    /// The rig in words, without its load, which plays no part.
     pub rig: String,
     /// Highest load of the pull with everything at its middle, kN.
     pub breaks_at_kn: f64,
@@ -127,10 +127,11 @@ impl Forecast {
             ratio: limits.breaks_at_kn / marked_kn,
             reached_by: range.reaches(marked_kn),
         });
+        let rig = rig_in_words(&model.rig);
         let mut forecast = Self {
             format: FORMAT,
             title: model.title.clone(),
-            rig: rig_in_words(&model.rig),
+            rig: rig.split_once(", ").map_or(rig.clone(), |(_, rest)| rest.to_owned()),
             breaks_at_kn: limits.breaks_at_kn,
             range_kn,
             gives_first: limits.gives_first.clone(),

@@ -20,8 +20,7 @@ pub fn picture(study: &Study, forecast: &Forecast, name: &str, hash: &str, size:
     with_map(&study.solved, name, hash, wanted, |map| {
         ForecastPicture {
             title: forecast.title.clone(),
-            // The load of the rig plays no part in the forecast; it stands beside the map.
-            subtitle: whole(forecast.rig.split_once(", ").map_or(forecast.rig.as_str(), |rig| rig.1)),
+            subtitle: whole(&forecast.rig),
             sentence: whole(&headline(forecast)),
             then: whole(&then(forecast)),
             bars,

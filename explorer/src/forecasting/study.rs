@@ -8,8 +8,10 @@ use crate::failure::Failure;
 use crate::mapping::{Solved, gate_place, solve};
 use crate::model_file::{Model, Source};
 use rayon::prelude::*;
+use solver::findings::{NodalStress, findings};
 use solver::forecast::{Arm, DRAWS, Endings, Range, Response, SEED, Strengths, endings};
 use solver::response::RigError;
+use solver::rig::Rig;
 use solver::strength::{Limits, limits};
 use solver::system::{System, SystemSettings};
 
@@ -21,7 +23,7 @@ const INSIDE_MM: f64 = 1e-6;
 /// What a forecast is told from.
 #[derive(Debug)]
 pub struct Study {
-    /// The connector as it is, at the load of its rig.
+    /// The connector as it is, at the load of its rig, or at the load that it breaks at if that is less.
     pub solved: Solved,
     /// Its limits.
     pub limits: Limits,
@@ -116,9 +118,24 @@ pub fn study(
         u.law = law;
         kept.push(u);
     }
+    // No picture shows a load that the forecast says is never reached.
+    if model.rig.load_kn > limits.breaks_at_kn && limits.breaks_at_kn > 0.0 {
+        load_again(&mut solved, model, limits.breaks_at_kn)?;
+    }
     progress("draws");
     let range = Range::draw(&Response::new(&nominal, arms), DRAWS, SEED);
     Ok(Study { solved, limits, unknowns: kept, left_out, range })
+}
+
+/// The same system under another load.
+fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Failure> {
+    let rig = Rig { load_kn, ..model.rig };
+    let refuse = |e: &dyn std::fmt::Display| Failure::solving(&model.title, e);
+    solved.response = solved.system.respond(&rig).map_err(|e| refuse(&e))?;
+    solved.stress = NodalStress::new(&solved.system, &solved.response);
+    solved.findings = findings(&solved.system, &solved.response, &solved.stress, &model.title, &model.notes)
+        .map_err(|e| refuse(&e))?;
+    Ok(())
 }
 
 /// Same shape, elasticity and rig: strengths may differ.
