@@ -49,6 +49,8 @@ pub struct ForecastPicture<'a> {
     pub map: &'a StressMap<'a>,
 }
 
+/// From the end of a bar to its number.
+const BEHIND: f64 = 12.0;
 /// Parts that are not the weakest; as dark as ink at 60 % on paper.
 const PART: Rgba = Rgba::hex(0x72_797c);
 /// Space between what ends a pull and what does not.
@@ -144,7 +146,7 @@ impl ForecastPicture<'_> {
             let area =
                 Area { x: at(0.0), y: bottom - height, w: (at(bar.at_kn) - at(0.0)).max(2.0), h: height };
             items.push(bar_item(bar, &area));
-            words.extend(bar_words(bar, &area, size));
+            words.extend(bar_words(bar, &area, size, self.marked_kn.map(&at)));
         }
         items.extend(self.marking(&rows, &at));
         items.extend(words);
@@ -287,19 +289,18 @@ fn bar_item(bar: &LimitBar, area: &Area) -> Item {
     }
 }
 
-/// Its name above and its load behind it, on a patch of paper that keeps lines out of the number.
-fn bar_words(bar: &LimitBar, area: &Area, size: f64) -> [Item; 3] {
+/// Its name above and its load behind it, or behind the line of the marking where that would run through it.
+fn bar_words(bar: &LimitBar, area: &Area, size: f64, line: Option<f64>) -> [Item; 2] {
     let (colour, weight) = if bar.first { (ACCENT, Weight::Bold) } else { (INK, Weight::Regular) };
     let name = Text::new([area.x, area.y - LABEL_GAP], size, weight, colour, bar.what.as_str());
     let middle = area.y + 0.5 * area.h + 0.5 * CAP_HEIGHT * size;
-    let number =
-        Text::new([area.right() + 12.0, middle], size, Weight::Bold, colour, format!("{:.1}", bar.at_kn));
-    let patch = Path::rounded(
-        [area.right() + 6.0, middle - 0.95 * CAP_HEIGHT * size - 6.0],
-        [number.width() + 12.0, CAP_HEIGHT * size + 12.0],
-        6.0,
-    );
-    [Item::filled(patch, PAPER.faded(0.85)), Item::Text(name), Item::Text(number)]
+    let at = [area.right() + BEHIND, middle];
+    let mut number = Text::new(at, size, Weight::Bold, colour, format!("{:.1}", bar.at_kn));
+    let end = at[0] + number.width() + 0.5 * BEHIND;
+    if let Some(line) = line.filter(|x| *x > area.right() && *x < end) {
+        number.at[0] = line + BEHIND;
+    }
+    [Item::Text(name), Item::Text(number)]
 }
 
 #[cfg(test)]

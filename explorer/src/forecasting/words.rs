@@ -83,8 +83,16 @@ pub fn answer(forecast: &Forecast) -> String {
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "Breaks at {:.1} kN ({:.1} to {:.1} kN); first to give: {}.",
-        forecast.breaks_at_kn, forecast.range_kn.p5, forecast.range_kn.p95, forecast.gives_first
+        "{} at {:.1} kN ({:.1} to {:.1} kN); first to give: {}.",
+        match forecast.ends {
+            Ends::Breaks => "Breaks",
+            Ends::Opens => "Opens",
+            Ends::Sling => "The sling breaks",
+        },
+        forecast.breaks_at_kn,
+        forecast.range_kn.p5,
+        forecast.range_kn.p95,
+        forecast.gives_first
     );
     for sentence in &forecast.story {
         let _ = writeln!(text, "  {sentence}");
