@@ -172,7 +172,7 @@ fn bad_input_is_refused() {
     refused(folder.path(), &["forecast", "ovall"], "oval");
     refused(folder.path(), &["forecast", "oval", "--at-least=-3"], "at-least");
     refused(folder.path(), &["forecast", "oval", "--at-least", "3 mm"], "force");
-    refused(folder.path(), &["forecast", "oval", "--set", "nose.tip=3"], "tip_mm");
+    refused(folder.path(), &["forecast", "oval", "--set", "nose.notch_dept_mm=3"], "notch_depth_mm");
     refused(
         folder.path(),
         &["forecast", "broadbar-alu", "pear", "--set", "rig.both.width_mm=60"],

@@ -103,7 +103,7 @@ pub fn answer(forecast: &Forecast) -> String {
     let _ = writeln!(text, "  the frame bends for good  {:>6.1} kN", forecast.bends_at_kn);
     let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
     let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
-    let _ = writeln!(text, "\nAll limits:\n  {:>7}  {:<7} {:<36} {}", "kN", "how", "what", "from");
+    let _ = writeln!(text, "\nAll limits:\n  {:>7}  {:<7} {:<36} from", "kN", "how", "what");
     for limit in &forecast.limits {
         let at = limit.at_kn.map_or_else(|| "never".to_owned(), |kn| format!("{kn:.1}"));
         let _ = writeln!(
