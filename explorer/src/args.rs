@@ -29,6 +29,8 @@ pub enum Command {
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text
     Still(StillArguments),
+    /// Tell what gives first, at which load, and how sure that is; exit code 1 when --at-least is not reached
+    Forecast(ForecastArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -212,6 +214,26 @@ fn still_size(text: &str) -> Result<StillSize, String> {
     }
 }
 
+/// Arguments of `forecast`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ForecastArguments {
+    /// Models: files, or built-in names (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the forecast as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for forecast.png, forecast.svg and forecast.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
+    #[arg(long, value_name = "KN", value_parser = load)]
+    pub at_least: Option<f64>,
+}
+
 /// Arguments of `verify`.
 #[derive(Clone, Debug, PartialEq, Args)]
 pub struct VerifyArguments {
@@ -243,6 +265,20 @@ fn key_and_value(text: &str) -> Result<(String, String), String> {
         }
         _ => Err("allowed: KEY=VALUE, such as nose.tip_mm=14".to_owned()),
     }
+}
+
+/// Largest load that can be asked for, kN: as for the keys of a model.
+const MOST_KN: f64 = 1000.0;
+
+fn load(text: &str) -> Result<f64, String> {
+    let kn = match text.trim().parse::<f64>() {
+        Ok(kn) => kn,
+        Err(_) => parse(text, Dimension::Force).map_err(|error| error.to_string())?,
+    };
+    if kn > 0.0 && kn <= MOST_KN {
+        return Ok(kn);
+    }
+    Err(format!("found {} kN; allowed: above 0, up to {} kN", plain(kn), plain(MOST_KN)))
 }
 
 /// Smallest and largest element size that can be asked for, mm: below, a connector has millions of unknowns; above,
@@ -368,6 +404,10 @@ mod tests {
             "pullmap compare oval --vary nose.tip_mm",
             "pullmap still oval --size 100x100",
             "pullmap still oval --kind film",
+            "pullmap forecast",
+            "pullmap forecast oval --at-least 0",
+            "pullmap forecast oval --at-least nan",
+            "pullmap forecast oval --at-least 12mm",
             "pullmap mop oval",
         ] {
             assert_eq!(typed(line).unwrap_err().exit_code(), 2, "{line}");

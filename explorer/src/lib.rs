@@ -6,6 +6,7 @@ pub mod commands;
 pub mod comparing;
 pub mod failure;
 pub mod fields_file;
+pub mod forecasting;
 pub mod mapping;
 pub mod model_file;
 pub mod output;

@@ -2,6 +2,7 @@
 
 pub mod contact;
 pub mod findings;
+pub mod forecast;
 pub mod material;
 pub mod plane;
 pub mod refinement;

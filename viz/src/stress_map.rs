@@ -5,7 +5,7 @@ use crate::bodies::{self, FieldPicture};
 use crate::callouts;
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
-use crate::layout::{Layout, View, bounds};
+use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
@@ -202,6 +202,23 @@ impl StressMap<'_> {
         }
     }
 
+    /// Bodies, straps and pins inside a part of a page of the usual size, without words. Straps run out of the area above and
+    /// below.
+    pub(crate) fn small(&self, area: Area, page: &Layout) -> Vec<Item> {
+        let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
+        let room = 0.14 * area.h;
+        let view = View::fitting(low, high, Area { y: area.y + room, h: area.h - 2.0 * room, ..area });
+        let [frame, gate] = self.fields();
+        let span = span_of(&[(self, [&frame, &gate])]);
+        let plan = self.thread_plan();
+        let stage = Stage { view: &view, span, plan: &plan, unit: page.unit, reach: 0.75 * page.height };
+        let items = self.stage(&stage, [&frame, &gate]);
+        // Shadow and rim lie a little outside the bodies.
+        let rim = 30.0;
+        let clip = Path::rectangle([area.x - rim, area.y], [area.w + 2.0 * rim, area.h]);
+        vec![Item::Clipped { clip, items }]
+    }
+
     fn thread_plan(&self) -> Plan {
         Plan::new(self.threaded())
     }
@@ -319,7 +336,8 @@ impl StressMap<'_> {
         items
     }
 
-    fn footer(&self, layout: &Layout) -> Vec<Item> {
+    /// Caution and source.
+    pub(crate) fn footer(&self, layout: &Layout) -> Vec<Item> {
         let area = layout.footer;
         let right = 0.27 * area.w;
         let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);

@@ -1,6 +1,7 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
 pub mod compare;
+pub mod forecast;
 pub mod map;
 pub mod materials;
 pub mod new;
@@ -25,6 +26,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Map(arguments)) => map::run(arguments),
         Some(Command::Compare(arguments)) => compare::run(arguments),
         Some(Command::Still(arguments)) => still::run(arguments),
+        Some(Command::Forecast(arguments)) => forecast::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

@@ -5,6 +5,7 @@
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
 use super::capacity::{Capacity, Input, LimitKind, input};
+use super::ending::ending;
 use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts};
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
@@ -148,13 +149,7 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
     );
     let sling = strap_limits(rig).into_iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
     let gate_goes = matches!(kind, LimitKind::Breaks | LimitKind::Slips);
-    let (breaks_at_kn, ends) = match kind {
-        LimitKind::Sling => (gives_at_kn, Ends::Sling),
-        _ if gate_goes && open_hook_kn > gives_at_kn && sling < open_hook_kn => (sling, Ends::Sling),
-        _ if gate_goes && open_hook_kn > gives_at_kn => (open_hook_kn, Ends::Opens),
-        _ if gate_goes => (gives_at_kn, Ends::Breaks),
-        _ => (gives_at_kn, Ends::Opens),
-    };
+    let (breaks_at_kn, ends) = ending(kind, gives_at_kn, open_hook_kn, sling);
     let tears_at = match ends {
         Ends::Sling => None,
         _ if gate_goes => Some(frame.place(system, hook, flow)),
