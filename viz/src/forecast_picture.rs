@@ -151,8 +151,11 @@ impl ForecastPicture<'_> {
         items.extend(self.marking(&rows, &at));
         items.extend(words);
         if let Some(more) = &self.more {
-            let text = Text::new([area.x, area.bottom() - 4.0], SMALL, Weight::Regular, QUIET, more.as_str());
-            items.push(Item::Text(text));
+            // On the side where the words of the marking are not.
+            let marked_left = self.marked_kn.is_some_and(|kn| kn < 0.5 * axis);
+            let (x, anchor) = if marked_left { (area.right(), Anchor::End) } else { (area.x, Anchor::Start) };
+            let text = Text::new([x, area.bottom() - 4.0], SMALL, Weight::Regular, QUIET, more.as_str());
+            items.push(Item::Text(text.anchored(anchor)));
         }
         items
     }
