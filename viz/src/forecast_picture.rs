@@ -39,8 +39,6 @@ pub struct ForecastPicture<'a> {
     pub bars: Vec<LimitBar>,
     /// What is not shown: "11 more parts, from 31.2 kN".
     pub more: Option<String>,
-    /// Highest load of the pull.
-    pub breaks_at_kn: f64,
     /// Nine pulls of ten end between these.
     pub range_kn: [f64; 2],
     /// What is marked, for this state of the gate.
