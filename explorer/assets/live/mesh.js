@@ -1,42 +1,7 @@
-// Six-node triangles as the page needs them: which sides are outline, in which order, and what lies under a point.
+// Six-node triangles: what lies under a point.
 //
 // A body: { points: Float32Array (x, y of each node, mm), triangles: Uint32Array (six nodes each: corners, then the
-// middles of sides 01, 12, 20) }. Everything here depends on the mesh alone and is kept until the geometry changes.
-
-/**
- * Closed loops of boundary nodes, corner and middle by turns, in the order of the mesh (material on the left).
- * The longest loop is the outer edge and comes first.
- */
-export function loops(body) {
-  const { triangles } = body;
-  const sides = new Map();
-  const ends = [[0, 1, 3], [1, 2, 4], [2, 0, 5]];
-  const key = (a, b) => (a < b ? a * 4194304 + b : b * 4194304 + a);
-  for (let t = 0; t < triangles.length; t += 6) {
-    for (const [i, j, m] of ends) {
-      const [a, b] = [triangles[t + i], triangles[t + j]];
-      const k = key(a, b);
-      if (sides.has(k)) sides.delete(k);
-      else sides.set(k, [a, triangles[t + m], b]);
-    }
-  }
-  const next = new Map();
-  for (const [a, m, b] of sides.values()) next.set(a, [m, b]);
-  const found = [];
-  for (const start of next.keys()) {
-    if (!next.has(start)) continue;
-    const loop = [];
-    let at = start;
-    while (next.has(at)) {
-      const [m, b] = next.get(at);
-      next.delete(at);
-      loop.push(at, m);
-      at = b;
-    }
-    found.push(Uint32Array.from(loop));
-  }
-  return found.sort((p, q) => q.length - p.length);
-}
+// middles of sides 01, 12, 20) }.
 
 /** Values of the six shape functions at (s, t), into `n`. */
 export function shape(s, t, n) {
