@@ -315,13 +315,17 @@ export class Drawing {
   #field(context, kept, name, values, span) {
     const plan = kept.plans[name];
     if (!plan.image) return;
-    plan.paint(values, span);
     const canvas = (this.#canvases[name] ??= document.createElement('canvas'));
-    if (canvas.width !== plan.width || canvas.height !== plan.height) {
-      canvas.width = plan.width;
-      canvas.height = plan.height;
+    // A strap that runs ahead of its answer repaints the straps only.
+    if (plan.values !== values || plan.low !== span.low || plan.high !== span.high || plan.scale !== span.scale) {
+      plan.paint(values, span);
+      Object.assign(plan, { values, low: span.low, high: span.high, scale: span.scale });
+      if (canvas.width !== plan.width || canvas.height !== plan.height) {
+        canvas.width = plan.width;
+        canvas.height = plan.height;
+      }
+      canvas.getContext('2d').putImageData(plan.image, 0, 0);
     }
-    canvas.getContext('2d').putImageData(plan.image, 0, 0);
     const k = 1 / kept.cut;
     context.drawImage(canvas, plan.x0 * k, plan.y0 * k, plan.width * k, plan.height * k);
   }
@@ -331,6 +335,7 @@ export class Drawing {
     const { rig, view, size, ratio, look, values, span, open } = options;
     const kept = this.#prepared(scene, options);
     const where = { ...kept, pulls: pulls(scene, rig, kept.drawn) };
+    this.where = where;
     const { frame, gate } = kept.paths;
     const reach = 2 * (size[0] + size[1]);
     context.setTransform(ratio, 0, 0, ratio, 0, 0);

@@ -167,6 +167,22 @@ export class Plan {
     this.from = Uint32Array.from(from);
   }
 
+  /** Nodal values on the pixels of the plan, row by row; NaN outside. */
+  sample(values) {
+    const { triangles } = this.body;
+    const out = new Float32Array(this.width * this.height).fill(NaN);
+    for (let i = 0, t = 0; t < triangles.length; i++, t += 6) {
+      for (let k = this.start[i]; k < this.start[i + 1]; k++) {
+        const [a, b] = [this.s[k], this.u[k]];
+        const r = 1 - a - b;
+        out[this.pixel[k]] =
+          values[triangles[t]] * r * (2 * r - 1) + values[triangles[t + 1]] * a * (2 * a - 1) + values[triangles[t + 2]] * b * (2 * b - 1) +
+          4 * (values[triangles[t + 3]] * r * a + values[triangles[t + 4]] * a * b + values[triangles[t + 5]] * b * r);
+      }
+    }
+    return out;
+  }
+
   /** Colours of nodal `values` on the pixels. `span`: what colour.js gives. */
   paint(values, span) {
     const { pixels, pixel, start, s, u } = this;

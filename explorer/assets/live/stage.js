@@ -1,0 +1,256 @@
+// The live picture: one canvas, what it shows, and how near one looks at it.
+
+import { nearlyAll } from './answer.js';
+import { kilonewtons } from './balance.js';
+import { span } from './colour.js';
+import { Drawing, LOOKS, bounds, fitting, toPage } from './drawing.js';
+import { ruler } from './legend.js';
+import { drawRibbon } from './ribbon.js';
+import { seats } from './seats.js';
+import { strongestFlow, threadPath } from './threads.js';
+import { trustedPeaks } from './words.js';
+
+/** Fields that /api/solve must bring for a way of looking. */
+export function wantedFields({ field, ribbon }) {
+  const wanted = [];
+  if (field === 'pull') wanted.push('pull');
+  if (field === 'threads') wanted.push('principal');
+  if (ribbon) wanted.push('ribbon');
+  return wanted;
+}
+
+/** Whether a scene has what a way of looking needs. */
+export function hasFields(scene, view) {
+  return wantedFields(view).every((name) => scene.bodies.frame[name]);
+}
+
+/** The range of the colours of a scene. */
+export function spanOf(scene, field, most = 0) {
+  const name = field === 'pull' ? 'pull' : 'mises';
+  return span(Math.max(most, nearlyAll(scene, name)), scene.head.yield_mpa.frame, field === 'pull');
+}
+
+/** What every drawing of a scene is given, live, kept or saved. */
+export function drawingOptions(scene, look, { field, ribbon, enlarged }, colours) {
+  const name = field === 'pull' && scene.bodies.frame.pull ? 'pull' : 'mises';
+  const { frame, gate } = scene.bodies;
+  const options = {
+    look,
+    span: colours,
+    values: { frame: frame[name], gate: gate[name] },
+    open: !scene.head.gate_carries,
+    enlarged,
+  };
+  const shown = options.open ? [frame] : [frame, gate];
+  if (field === 'threads' && frame.principal) {
+    const strongest = (scene.strongest ??= strongestFlow(shown));
+    options.threads = (context, which, kept) => {
+      kept.threads ??= {};
+      if (kept.threads.answer !== scene.answer) kept.threads = { answer: scene.answer };
+      kept.threads[which] ??= threadPath(scene.bodies[which], kept.drawn[which], options.view, options.size, strongest);
+      context.fillStyle = which === 'gate' ? look.accent : look.ink;
+      context.fill(kept.threads[which]);
+    };
+  }
+  if (ribbon && frame.ribbon) {
+    options.under = (context, where) => {
+      for (const body of ['frame', ...(options.open ? [] : ['gate'])]) {
+        drawRibbon(context, scene.bodies[body], where.drawn[body], options.view, scene.bodies[body].ribbon, Math.max(colours.high, 1), 7 * options.view.scale);
+      }
+    };
+  }
+  return options;
+}
+
+/** Both ends as they are drawn, from an answer and what the hand has already moved. */
+export function rigOf(head, set = {}) {
+  const end = (name) => {
+    const e = { ...head[name] };
+    for (const key of ['offset_mm', 'width_mm', 'diameter_mm']) {
+      const moved = set[`rig.${name}.${key}`];
+      if (typeof moved === 'number' && e[key] !== undefined) e[key] = moved;
+    }
+    return e;
+  };
+  return { upper: end('upper'), lower: end('lower') };
+}
+
+export class Stage {
+  #frame = 0;
+  #rem = 16;
+
+  constructor(home, canvas, store) {
+    Object.assign(this, { home, canvas, store, scene: null, zoom: 1, centre: null, mark: null, most: 0 });
+    this.context = canvas.getContext('2d', { alpha: true });
+    this.drawing = new Drawing();
+    this.drawn = [];
+    this.where = null;
+    new ResizeObserver(() => this.ask()).observe(home);
+    matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.ask());
+  }
+
+  get look() {
+    const scheme = document.documentElement.dataset.theme ?? (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
+    return LOOKS[scheme];
+  }
+
+  /** Takes an answer on. */
+  show(scene) {
+    if (this.scene?.mesh !== scene.mesh) {
+      this.drawing.forget();
+      this.seats = seats(scene.bodies.frame);
+    }
+    scene.seats = this.seats;
+    this.scene = scene;
+    this.ask();
+  }
+
+  /** Draws with the next frame. */
+  ask() {
+    if (!this.#frame) this.#frame = requestAnimationFrame(() => this.#draw());
+  }
+
+  /** Draws at once. */
+  now() {
+    cancelAnimationFrame(this.#frame);
+    this.#draw();
+  }
+
+  area() {
+    const [w, h] = [this.home.clientWidth, this.home.clientHeight];
+    const rem = this.#rem;
+    const ruled = w > 22 * rem ? 5.2 * rem : 4 * rem;
+    const side = Math.max(0.6 * rem, Math.min(0.06 * w, 5 * rem));
+    const ends = Math.max(4.6 * rem, 0.13 * h);
+    return { w, h, stage: { x: side, y: ends, w: w - ruled - 2 * side - 0.4 * rem, h: h - 2 * ends }, ruler: { x: w - ruled - 0.9 * rem, y: 3.1 * rem, w: ruled, h: h - 4.4 * rem } };
+  }
+
+  view() {
+    const { stage } = this.area();
+    const fit = fitting(bounds([this.scene.bodies.frame, this.scene.bodies.gate]), stage);
+    if (this.zoom === 1 || !this.centre) return fit;
+    const scale = fit.scale * this.zoom;
+    return { scale, x: stage.x + stage.w / 2 - scale * this.centre[0], y: stage.y + stage.h / 2 + scale * this.centre[1] };
+  }
+
+  /** Zooms by a factor about a point of the page. */
+  nearer(factor, at) {
+    if (!this.scene) return;
+    const { stage } = this.area();
+    const old = this.view();
+    const middle = [stage.x + stage.w / 2, stage.y + stage.h / 2];
+    const [px, py] = at ?? middle;
+    const point = [(px - old.x) / old.scale, (old.y - py) / old.scale];
+    const zoom = Math.min(24, Math.max(1, this.zoom * factor));
+    const scale = (old.scale / this.zoom) * zoom;
+    this.zoom = zoom;
+    this.centre = zoom === 1 ? null : [point[0] - (px - middle[0]) / scale, point[1] + (py - middle[1]) / scale];
+    this.ask();
+  }
+
+  /** Moves the picture by pixels, when it is zoomed. */
+  pan(dx, dy) {
+    if (this.zoom === 1 || !this.centre) return;
+    const { scale } = this.view();
+    const [x0, y0, x1, y1] = bounds([this.scene.bodies.frame]);
+    this.centre = [
+      Math.min(x1, Math.max(x0, this.centre[0] - dx / scale)),
+      Math.min(y1, Math.max(y0, this.centre[1] + dy / scale)),
+    ];
+    this.ask();
+  }
+
+  fit() {
+    this.zoom = 1;
+    this.centre = null;
+    this.ask();
+  }
+
+  rig() {
+    return rigOf(this.scene.head, this.store.state.set);
+  }
+
+  #draw() {
+    this.#frame = 0;
+    const { scene, home, canvas } = this;
+    if (!scene || !home.clientWidth) return;
+    this.#rem = parseFloat(getComputedStyle(document.documentElement).fontSize);
+    const ratio = Math.min(3, window.devicePixelRatio || 1);
+    const size = [home.clientWidth, home.clientHeight];
+    if (canvas.width !== Math.round(size[0] * ratio) || canvas.height !== Math.round(size[1] * ratio)) {
+      canvas.width = Math.round(size[0] * ratio);
+      canvas.height = Math.round(size[1] * ratio);
+    }
+    const looks = this.store.view;
+    const colours = spanOf(scene, looks.field, this.most);
+    const options = drawingOptions(scene, this.look, looks, colours);
+    Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
+    options.over = (context, where) => this.#over(context, where, options);
+    this.where = this.drawing.draw(this.context, scene, options);
+    this.options = options;
+    for (const told of this.drawn) told(this);
+  }
+
+  #over(context, where, { view, look, span: colours }) {
+    const { scene } = this;
+    const rem = this.#rem;
+    const { w, h, ruler: area } = this.area();
+    const family = getComputedStyle(document.documentElement).fontFamily;
+    trustedPeaks(scene.head).forEach((peak, i) => {
+      const [x, y] = toPage(view, [peak.x_mm, peak.y_mm]);
+      context.beginPath();
+      context.arc(x, y, 0.62 * rem, 0, 2 * Math.PI);
+      context.fillStyle = this.mark === i ? look.accent : '#fdf9f0';
+      context.fill();
+      context.strokeStyle = '#1c2831';
+      context.lineWidth = 2;
+      context.stroke();
+      context.fillStyle = this.mark === i ? look.paper : '#1c2831';
+      context.font = `700 ${0.82 * rem}px ${family}`;
+      context.textAlign = 'center';
+      context.textBaseline = 'middle';
+      context.fillText(String(i + 1), x, y + 0.5);
+      if (this.mark === i) {
+        context.beginPath();
+        context.arc(x, y, 1.05 * rem, 0, 2 * Math.PI);
+        context.strokeStyle = look.accent;
+        context.lineWidth = 3;
+        context.stroke();
+      }
+    });
+    context.font = `700 ${1.15 * rem}px ${family}`;
+    context.fillStyle = look.ink;
+    context.textAlign = 'left';
+    context.textBaseline = 'middle';
+    const load = kilonewtons(scene.head.findings.load_kn);
+    for (const end of ['upper', 'lower']) {
+      const pull = where.pulls[end];
+      const y = end === 'upper' ? 1.9 * rem : h - 1.9 * rem;
+      const at = this.along(end, y);
+      const half = pull.kind === 'pin' ? 1.35 * pull.radius * view.scale : 0.5 * pull.width * view.scale;
+      context.fillText(load, Math.min(w - 12 * rem, at + Math.max(half, 2.2 * rem) + 0.6 * rem), y);
+    }
+    if (this.store.view.field !== 'threads') {
+      ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, look);
+      context.font = `600 ${0.85 * rem}px ${family}`;
+      context.fillStyle = look.ink;
+      context.textAlign = 'right';
+      context.textBaseline = 'alphabetic';
+      const name = this.store.view.field === 'pull' ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
+      name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+    }
+  }
+
+  /** Where the line of pull of an end crosses a height on the page. */
+  along(end, y) {
+    const { pull, centre } = this.where?.pulls[end] ?? {};
+    if (!pull) return 0;
+    const at = toPage(this.view(), centre);
+    return at[0] + (pull[1] ? (pull[0] / pull[1]) * (y - at[1]) : 0);
+  }
+
+  /** Size of type on the page, pixels. */
+  get rem() {
+    return this.#rem;
+  }
+}
