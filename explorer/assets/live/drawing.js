@@ -335,7 +335,6 @@ export class Drawing {
     const { rig, view, size, ratio, look, values, span, open } = options;
     const kept = this.#prepared(scene, options);
     const where = { ...kept, pulls: pulls(scene, rig, kept.drawn) };
-    this.where = where;
     const { frame, gate } = kept.paths;
     const reach = 2 * (size[0] + size[1]);
     context.setTransform(ratio, 0, 0, ratio, 0, 0);

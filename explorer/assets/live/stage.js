@@ -193,6 +193,7 @@ export class Stage {
 
   #over(context, where, { view, look, span: colours }) {
     const { scene } = this;
+    this.where = where;
     const rem = this.#rem;
     const { w, h, ruler: area } = this.area();
     const family = getComputedStyle(document.documentElement).fontFamily;
