@@ -56,6 +56,19 @@ export function drawnPoints(body, enlarged) {
   return body.points.map((p, i) => p + enlarged * body.moves[i]);
 }
 
+// Pins go with the gate: with the mean motion of its nodes over the pin, like the pin of the model.
+function movedPin(gate, [x, y], enlarged) {
+  if (!enlarged || !gate.moves) return [x, y];
+  let [dx, dy, n] = [0, 0, 0];
+  for (let i = 0; i < gate.points.length; i += 2) {
+    if (Math.hypot(gate.points[i] - x, gate.points[i + 1] - y) > 2) continue;
+    dx += gate.moves[i];
+    dy += gate.moves[i + 1];
+    n++;
+  }
+  return n ? [x + (enlarged * dx) / n, y + (enlarged * dy) / n] : [x, y];
+}
+
 /** Outline of a body as a path on the page. */
 export function outlinePath(body, points, view) {
   const path = new Path2D();
@@ -388,8 +401,7 @@ export class Drawing {
       context.restore();
     }
     for (const pin of scene.pins) {
-      const at = [pin.x + (options.enlarged ?? 0) * (pin.ux ?? 0), pin.y + (options.enlarged ?? 0) * (pin.uy ?? 0)];
-      steel(context, toPage(view, at), view.scale * pin.r, look, open);
+      steel(context, toPage(view, movedPin(scene.bodies.gate, pin.centre, options.enlarged)), view.scale * pin.radius_mm, look, open);
     }
     options.over?.(context, where);
     return where;

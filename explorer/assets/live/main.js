@@ -2,7 +2,7 @@
 
 import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
-import { Line, ask, start } from './connection.js';
+import { Line, Refusal, ask, start } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
 import { Hover } from './hover.js';
@@ -105,6 +105,11 @@ class Page {
   }
 
   #refused(error) {
+    // A slip of the page itself belongs in the console, where it is looked for.
+    if (!(error instanceof Refusal)) {
+      reportError(error);
+      return;
+    }
     this.#mistakes(error);
     this.controls.show(this.scene?.head.used);
   }
