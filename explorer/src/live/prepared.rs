@@ -56,6 +56,17 @@ impl Prepared {
         Ok(Arc::new(Self { mesh_id, system: Arc::new(system), blocks: OnceLock::new() }))
     }
 
+    /// This one where only the rig of `model` differs, else a new one that is not kept.
+    ///
+    /// # Errors
+    /// The connector is impossible.
+    pub fn for_model(self: &Arc<Self>, model: &Model) -> Built {
+        if fingerprint(model, &SystemSettings::default()) == self.mesh_id {
+            return Ok(Arc::clone(self));
+        }
+        Self::build(model)
+    }
+
     /// The mesh as the page wants it.
     #[must_use]
     pub fn blocks(&self) -> &MeshBlocks {

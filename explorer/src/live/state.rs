@@ -13,6 +13,8 @@ use serde_json::{Map, Value as Json};
 
 /// More keys than any state has.
 const MOST_KEYS: usize = 400;
+/// Longer than any key, in bytes.
+const LONGEST_KEY: usize = 100;
 /// Name of a model that is the page's own.
 const OWN: &str = "own connector";
 
@@ -41,6 +43,9 @@ pub struct Checked {
 
 /// A value as it would be typed after `--set key=`.
 fn typed(key: &str, value: &Json) -> Result<(String, String), Trouble> {
+    if key.len() > LONGEST_KEY {
+        return Err(Trouble::BadRequest(format!("found a key of {} bytes; allowed: {LONGEST_KEY}", key.len())));
+    }
     match value {
         Json::Number(number) => Ok((key.to_owned(), number.to_string())),
         Json::String(text) => Ok((key.to_owned(), text.clone())),
