@@ -50,7 +50,13 @@ pub fn answer(
     }
     let (system, response) = (&solved.system, &solved.response);
     let direction = response.axis.direction;
-    add_fields(&mut blocks, "frame", (&system.frame, &response.frame_u, &solved.stress.frame), direction, want);
+    add_fields(
+        &mut blocks,
+        "frame",
+        (&system.frame, &response.frame_u, &solved.stress.frame),
+        direction,
+        want,
+    );
     add_fields(&mut blocks, "gate", (&system.gate, &response.gate_u, &solved.stress.gate), direction, want);
     json["blocks"] = json!(blocks.list);
     let ms = |took: Duration| (1e4 * took.as_secs_f64()).round() / 10.0;
@@ -152,7 +158,9 @@ fn add_fields(
         let mesh = part.body.mesh();
         let ribbon = mesh.boundary.iter().flat_map(|edge| {
             let points = edge.nodes.map(|n| mesh.points[n as usize]);
-            let at = |local: f64, node: usize| stress_along(stress[edge.nodes[node] as usize], tangent(&points, local));
+            let at = |local: f64, node: usize| {
+                stress_along(stress[edge.nodes[node] as usize], tangent(&points, local))
+            };
             [at(-1.0, 0), at(1.0, 1), at(0.0, 2)]
         });
         blocks.add_f32(name("ribbon"), 3, ribbon);

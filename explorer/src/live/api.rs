@@ -110,7 +110,10 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/start", get(start))
         .route("/api/solve", post(solve))
         .route("/api/limits", post(limits_of))
-        .route("/api/threads", post(|| async { refuse(&Trouble::NotYet("tracing load threads for the page")) }))
+        .route(
+            "/api/threads",
+            post(|| async { refuse(&Trouble::NotYet("tracing load threads for the page")) }),
+        )
         .route("/api/explain", post(|| async { refuse(&Trouble::NotYet("explaining a pull")) }))
         .route("/api/chart", post(chart))
         .route("/api/open", post(open))
@@ -172,8 +175,10 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
 /// Reads a body to its end, keeping at most `largest` bytes.
 async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, Trouble> {
     let headers = request.headers();
-    let length =
-        headers.get(CONTENT_LENGTH).and_then(|length| length.to_str().ok()).and_then(|text| text.parse::<usize>().ok());
+    let length = headers
+        .get(CONTENT_LENGTH)
+        .and_then(|length| length.to_str().ok())
+        .and_then(|text| text.parse::<usize>().ok());
     let too_large = Trouble::TooLarge(largest >> 10);
     if length.is_some_and(|length| length > MOST_READ || (length > largest && headers.contains_key(EXPECT))) {
         return Err(too_large);
@@ -260,8 +265,11 @@ pub fn limits_json(live: &Live, state: &State, wanted: &Wanted) -> Result<Json, 
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, false)?;
     wanted.check()?;
-    let limits = limits(&prepared.system, &checked.model.rig).map_err(|error| super::trouble::of_rig(&error))?;
-    Ok(json!({ "inputs": inputs(&checked), "findings": solved.findings, "limits": limits, "caution": CAUTION }))
+    let limits =
+        limits(&prepared.system, &checked.model.rig).map_err(|error| super::trouble::of_rig(&error))?;
+    Ok(
+        json!({ "inputs": inputs(&checked), "findings": solved.findings, "limits": limits, "caution": CAUTION }),
+    )
 }
 
 async fn limits_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
@@ -312,7 +320,8 @@ async fn still(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bo
 }
 
 async fn svg(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Door::slow("/api/svg"), live, request, |live, _, asked, wanted| export::svg(live, &asked, wanted)).await
+    through(Door::slow("/api/svg"), live, request, |live, _, asked, wanted| export::svg(live, &asked, wanted))
+        .await
 }
 
 async fn page(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {

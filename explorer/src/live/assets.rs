@@ -40,7 +40,17 @@ mod tests {
     #[test]
     fn only_names_on_the_list_are_found() {
         assert!(find("index.html").is_some());
-        for name in ["../live/index.html", "./index.html", "/index.html", "", ".", "..", "offline.html", "index", "a\0.js"] {
+        for name in [
+            "../live/index.html",
+            "./index.html",
+            "/index.html",
+            "",
+            ".",
+            "..",
+            "offline.html",
+            "index",
+            "a\0.js",
+        ] {
             assert!(find(name).is_none(), "{name}");
         }
     }

@@ -49,7 +49,8 @@ impl Blocks {
     pub fn append(&mut self, other: &Self) {
         let start = self.bytes.len();
         self.bytes.extend_from_slice(&other.bytes);
-        self.list.extend(other.list.iter().map(|block| Block { offset: start + block.offset, ..block.clone() }));
+        self.list
+            .extend(other.list.iter().map(|block| Block { offset: start + block.offset, ..block.clone() }));
     }
 
     /// A whole answer: magic, version, lengths, the JSON padded to four bytes, the blocks.
@@ -83,7 +84,10 @@ mod tests {
         let mut second = Blocks::default();
         second.add_u32("b".to_owned(), 1, [7, 8, 9].into_iter());
         second.append(&first);
-        assert_eq!(second.list[1], Block { name: "a".to_owned(), kind: "f32", offset: 12, shape: vec![2, 2] });
+        assert_eq!(
+            second.list[1],
+            Block { name: "a".to_owned(), kind: "f32", offset: 12, shape: vec![2, 2] }
+        );
         assert_eq!(second.list[0].shape, [3]);
         let sealed = second.sealed(1, b"{ }");
         assert_eq!(&sealed[..8], b"PMAP\x01\0\0\0");

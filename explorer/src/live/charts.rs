@@ -4,12 +4,12 @@
 //! that drags. Between two values it looks whether anybody still wants it.
 
 use super::api::{Live, Reply};
+use super::parameters;
 use super::prepared::Prepared;
 use super::protocol::{Chart, ChartOf, check_size};
 use super::state::State;
 use super::trouble::{Trouble, of_rig};
 use super::turns::Wanted;
-use super::parameters;
 use crate::care::CAUTION;
 use crate::model_file::keys::{self, Kind};
 use serde::Serialize;
@@ -52,7 +52,9 @@ pub fn control(key: &str) -> Result<(String, &'static str), Trouble> {
     match control {
         Some(control) if both => Ok((control.label.replace("Upper ", "Both: "), control.unit)),
         Some(control) => Ok((control.label, control.unit)),
-        None => Err(Trouble::of_key("key", &format!("found {key}; allowed: a key of the model that is a number"))),
+        None => {
+            Err(Trouble::of_key("key", &format!("found {key}; allowed: a key of the model that is a number")))
+        }
     }
 }
 
@@ -167,8 +169,10 @@ mod tests {
 
     #[test]
     fn the_last_value_wins_over_both_ends() {
-        let state: State =
-            serde_json::from_str(r#"{"model": "oval", "set": {"rig.both.offset_mm": 1, "rig.upper.offset_mm": 2}}"#).unwrap();
+        let state: State = serde_json::from_str(
+            r#"{"model": "oval", "set": {"rig.both.offset_mm": 1, "rig.upper.offset_mm": 2}}"#,
+        )
+        .unwrap();
         let model = with_value(&state, "rig.both.offset_mm", 0.5).check().unwrap().model;
         assert_eq!((model.rig.upper.offset_mm(), model.rig.lower.offset_mm()), (0.5, 0.5));
     }

@@ -17,8 +17,7 @@ fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Troub
     wanted.check()?;
     // The picture shows no number that needs a further load.
     let (solved, _) = prepared.load(&checked.model, true)?;
-    let picture =
-        mapping::Wanted { field: asked.field.field(), enlarged: asked.enlarged, size: asked.size };
+    let picture = mapping::Wanted { field: asked.field.field(), enlarged: asked.enlarged, size: asked.size };
     Ok(stress_map(&solved, &checked.name, &inputs(&checked), picture))
 }
 
@@ -27,7 +26,8 @@ fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Troub
 /// # Errors
 /// The state is impossible, or the size.
 pub fn still(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble> {
-    let bytes = drawing(live, asked, wanted)?.to_png().map_err(|error| of_failure(&Failure::Picture(error)))?;
+    let bytes =
+        drawing(live, asked, wanted)?.to_png().map_err(|error| of_failure(&Failure::Picture(error)))?;
     Ok(Reply::Bytes("image/png", bytes))
 }
 
@@ -36,7 +36,8 @@ pub fn still(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Troub
 /// # Errors
 /// The state is impossible, or the size.
 pub fn svg(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble> {
-    let text = drawing(live, asked, wanted)?.to_svg().map_err(|error| of_failure(&Failure::Picture(error)))?;
+    let text =
+        drawing(live, asked, wanted)?.to_svg().map_err(|error| of_failure(&Failure::Picture(error)))?;
     Ok(Reply::Bytes("image/svg+xml", text.into_bytes()))
 }
 
@@ -49,8 +50,8 @@ pub fn findings(live: &Live, state: &State, wanted: &Wanted) -> Result<Reply, Tr
     let prepared = live.shelf.take(&checked)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, false)?;
-    let mut text = serde_json::to_string_pretty(&solved.findings)
-        .map_err(|error| of_failure(&Failure::json(error)))?;
+    let mut text =
+        serde_json::to_string_pretty(&solved.findings).map_err(|error| of_failure(&Failure::json(error)))?;
     text.push('\n');
     Ok(Reply::Bytes("application/json", text.into_bytes()))
 }

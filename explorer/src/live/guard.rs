@@ -74,7 +74,8 @@ impl Guard {
                 (Some(_), Some(_)) => Err(()),
             }
         };
-        let wrong_host = Trouble::Forbidden("this server is reached by its address alone, not by another name");
+        let wrong_host =
+            Trouble::Forbidden("this server is reached by its address alone, not by another name");
         let wrong_origin = Trouble::Forbidden("requests from other sites are refused");
         match text(&HOST) {
             Ok(Some(host)) if self.is_own(host) => {}
@@ -98,7 +99,9 @@ impl Guard {
         if *method == Method::POST {
             // Anything but JSON could come from a form of another site without being asked about first.
             let json = text(&CONTENT_TYPE).ok().flatten().is_some_and(|kind| {
-                kind.split(';').next().is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
+                kind.split(';')
+                    .next()
+                    .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
             });
             if !json {
                 return Err(Trouble::WrongType);
@@ -146,7 +149,15 @@ mod tests {
         for host in ["127.0.0.1:8080", "localhost:8080", "LOCALHOST:8080", "[::1]:8080"] {
             assert_eq!(status(guard, Method::GET, "/", &[("host", host)]), 200, "{host}");
         }
-        for host in ["127.0.0.1", "127.0.0.1:8081", "evil.example:8080", "localhost.evil.example:8080", "", "[::1:8080", "127.0.0.2:8080"] {
+        for host in [
+            "127.0.0.1",
+            "127.0.0.1:8081",
+            "evil.example:8080",
+            "localhost.evil.example:8080",
+            "",
+            "[::1:8080",
+            "127.0.0.2:8080",
+        ] {
             assert_eq!(status(guard, Method::GET, "/", &[("host", host)]), 403, "{host}");
         }
         assert_eq!(status(guard, Method::GET, "/", &[]), 403);
@@ -174,7 +185,13 @@ mod tests {
         };
         assert_eq!(ask(&[]), 200);
         assert_eq!(ask(&[("origin", "http://127.0.0.1:8080"), ("sec-fetch-site", "same-origin")]), 200);
-        for origin in ["http://evil.example", "null", "https://127.0.0.1:8080", "http://127.0.0.1:80", "http://127.0.0.1:8080.evil.example"] {
+        for origin in [
+            "http://evil.example",
+            "null",
+            "https://127.0.0.1:8080",
+            "http://127.0.0.1:80",
+            "http://127.0.0.1:8080.evil.example",
+        ] {
             assert_eq!(ask(&[("origin", origin)]), 403, "{origin}");
         }
         assert_eq!(ask(&[("sec-fetch-site", "cross-site")]), 403);

@@ -29,7 +29,8 @@ const MOST_LETTERS: usize = 80;
 /// # Errors
 /// A state is impossible, too much is kept, or nobody wants the page any more.
 pub fn page(live: &Live, asked: &Page, wanted: &Wanted) -> Result<Reply, Trouble> {
-    if asked.kept.len() > MOST_KEPT || asked.kept.iter().any(|kept| kept.name.chars().count() > MOST_LETTERS) {
+    if asked.kept.len() > MOST_KEPT || asked.kept.iter().any(|kept| kept.name.chars().count() > MOST_LETTERS)
+    {
         return Err(Trouble::BadRequest(format!(
             "kept: allowed: {MOST_KEPT} states with names of {MOST_LETTERS} letters"
         )));
@@ -132,7 +133,10 @@ fn fill(title: &str, data: &Json) -> Result<String, Trouble> {
     let mut page = String::with_capacity(template.len() + data.len() + script.len());
     let mut rest = template;
     loop {
-        let next = places.iter().filter_map(|place| rest.find(place.0).map(|at| (at, place))).min_by_key(|next| next.0);
+        let next = places
+            .iter()
+            .filter_map(|place| rest.find(place.0).map(|at| (at, place)))
+            .min_by_key(|next| next.0);
         let Some((at, (mark, text))) = next else { break };
         page.push_str(&rest[..at]);
         page.push_str(text);

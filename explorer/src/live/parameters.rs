@@ -121,7 +121,8 @@ fn parameter(key: &'static Key) -> Parameter {
             Need::Else(words) => words,
             Need::Required | Need::When(_) => "",
         },
-        rebuilds: path == "rig.engaged_mm" || !(path.starts_with("rig.") || path.starts_with("marking.") || path == "title"),
+        rebuilds: path == "rig.engaged_mm"
+            || !(path.starts_with("rig.") || path.starts_with("marking.") || path == "title"),
         shown_when: shown_when(key),
     }
 }

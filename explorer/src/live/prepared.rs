@@ -126,7 +126,10 @@ mod tests {
     use crate::live::state::State;
 
     fn checked(set: &str) -> Checked {
-        serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}")).unwrap().check().unwrap()
+        serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}"))
+            .unwrap()
+            .check()
+            .unwrap()
     }
 
     #[test]
@@ -145,9 +148,10 @@ mod tests {
         // Impossible connectors cost nothing and take a place all the same.
         for i in 0..20 {
             let set = format!("\"nose.notch_depth_mm\": 2{i}.5");
-            if let Ok(checked) = serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}"))
-                .unwrap()
-                .check()
+            if let Ok(checked) =
+                serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}"))
+                    .unwrap()
+                    .check()
             {
                 assert!(shelf.take(&checked).is_err());
             }

@@ -281,11 +281,20 @@ mod tests {
     #[test]
     fn envelopes_are_checked() {
         let body = |version: u32, session: &str| {
-            format!("{{\"version\": {version}, \"session\": \"{session}\", \"ticket\": 4, \"state\": {{\"model\": \"oval\"}}}}")
+            format!(
+                "{{\"version\": {version}, \"session\": \"{session}\", \"ticket\": 4, \"state\": {{\"model\": \"oval\"}}}}"
+            )
         };
         let (envelope, request) = read::<Solve>(body(1, "abcdefgh").as_bytes()).unwrap();
         assert_eq!((envelope.ticket, request.want), (4, Want::default()));
-        for bad in [body(2, "abcdefgh"), body(1, "a b"), body(1, "short"), "{".to_owned(), "[]".to_owned(), String::new()] {
+        for bad in [
+            body(2, "abcdefgh"),
+            body(1, "a b"),
+            body(1, "short"),
+            "{".to_owned(),
+            "[]".to_owned(),
+            String::new(),
+        ] {
             assert!(matches!(read::<Solve>(bad.as_bytes()), Err(Trouble::BadRequest(_))), "{bad}");
         }
     }
@@ -294,7 +303,9 @@ mod tests {
     fn ranges_hit_both_ends() {
         let range = |from, to, n| Range { key: "a".to_owned(), from, to, n };
         assert_eq!(range(-0.3, 0.3, 3).values().unwrap(), [-0.3, 0.0, 0.3]);
-        for bad in [range(1.0, 1.0, 5), range(0.0, f64::NAN, 5), range(0.0, 1.0, 2), range(0.0, 1.0, 1_000_000)] {
+        for bad in
+            [range(1.0, 1.0, 5), range(0.0, f64::NAN, 5), range(0.0, 1.0, 2), range(0.0, 1.0, 1_000_000)]
+        {
             assert!(bad.values().is_err());
         }
     }

@@ -44,7 +44,10 @@ pub struct Checked {
 /// A value as it would be typed after `--set key=`.
 fn typed(key: &str, value: &Json) -> Result<(String, String), Trouble> {
     if key.len() > LONGEST_KEY {
-        return Err(Trouble::BadRequest(format!("found a key of {} bytes; allowed: {LONGEST_KEY}", key.len())));
+        return Err(Trouble::BadRequest(format!(
+            "found a key of {} bytes; allowed: {LONGEST_KEY}",
+            key.len()
+        )));
     }
     match value {
         Json::Number(number) => Ok((key.to_owned(), number.to_string())),
@@ -199,10 +202,16 @@ mod tests {
         };
         assert!(mistakes.iter().any(|m| m.key == "nose.tip_mm" && m.found == "900 mm"), "{mistakes:?}");
         assert!(mistakes.iter().any(|m| m.key == "nose.tpi_mm" && !m.hint.is_empty()), "{mistakes:?}");
-        for json in [r#"{"model": 3}"#, r#"{"model": "oval", "set": {"a": [1]}}"#, r#"{"model": "oval", "set": {"a": null}}"#] {
+        for json in [
+            r#"{"model": 3}"#,
+            r#"{"model": "oval", "set": {"a": [1]}}"#,
+            r#"{"model": "oval", "set": {"a": null}}"#,
+        ] {
             assert!(matches!(state(json).check(), Err(Trouble::BadRequest(_))), "{json}");
         }
-        for json in [r#"{"model": "../../etc/passwd"}"#, r#"{"model": {"a\n=b": "\u0000"}}"#, r#"{"model": {}}"#] {
+        for json in
+            [r#"{"model": "../../etc/passwd"}"#, r#"{"model": {"a\n=b": "\u0000"}}"#, r#"{"model": {}}"#]
+        {
             assert!(matches!(state(json).check(), Err(Trouble::Impossible(_))), "{json}");
         }
     }

@@ -219,7 +219,10 @@ mod tests {
         assert!(told["mistakes"].as_array().unwrap().is_empty());
         let told: serde_json::Value =
             serde_json::from_str(&Trouble::of_key("a.b", "found 1; allowed: 2").to_json()).unwrap();
-        assert_eq!((&told["error"], &told["mistakes"][0]["key"]), (&"found 1; allowed: 2".into(), &"a.b".into()));
+        assert_eq!(
+            (&told["error"], &told["mistakes"][0]["key"]),
+            (&"found 1; allowed: 2".into(), &"a.b".into())
+        );
     }
 
     #[test]

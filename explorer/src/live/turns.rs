@@ -46,9 +46,7 @@ impl Turns {
         let known = lines.iter().position(|line| line.session == session && line.address == address);
         let line = match known {
             Some(at) => lines.remove(at),
-            None => {
-                Line { session: session.to_owned(), address, newest: watch::channel(ticket).0 }
-            }
+            None => Line { session: session.to_owned(), address, newest: watch::channel(ticket).0 },
         };
         line.newest.send_if_modified(|newest| {
             let newer = ticket > *newest;

@@ -303,9 +303,7 @@ fn warnings_of(
             ));
         }
     }
-    if complete
-        && let Some(change) = stiffness_change(system, &rig, gate_kn / rig.load_kn)?
-    {
+    if complete && let Some(change) = stiffness_change(system, &rig, gate_kn / rig.load_kn)? {
         warnings.push(format!(
             "Halving or doubling the straps' stiffness moves the gate's share by {change:.3}; measure how much your \
              straps stretch."
