@@ -5,6 +5,7 @@ pub mod care;
 pub mod commands;
 pub mod failure;
 pub mod fields_file;
+pub mod live;
 pub mod mapping;
 pub mod model_file;
 pub mod output;

@@ -23,7 +23,7 @@ pub struct Convergence {
 /// Why a chart could not be drawn.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 #[error("the chart could not be drawn: {0}")]
-pub struct ChartError(String);
+pub struct ChartError(pub(crate) String);
 
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
 const FINE: u32 = 4;
@@ -34,7 +34,7 @@ const HEIGHT: u32 = 400;
 const COLOURS: [RGBColor; 4] =
     [RGBColor(13, 107, 99), RGBColor(168, 74, 28), RGBColor(60, 70, 140), RGBColor(40, 40, 40)];
 
-fn fonts() {
+pub(crate) fn fonts() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
         // The crate's own fonts are sound; were they not, drawing would say so.

@@ -1,5 +1,6 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
+pub mod explore;
 pub mod map;
 pub mod materials;
 pub mod new;
@@ -21,6 +22,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Sketch(arguments)) => sketch::run(arguments),
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
+        Some(Command::Explore(arguments)) => explore::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }
