@@ -1,6 +1,6 @@
 // The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
 
-const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 7 4 12l5 5M4 12h10a6 6 0 0 1 0 12"/></svg>';
+const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
 const plain = (v) => String(Math.round(v * 1000) / 1000);
 const isNumber = (text) => /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
 
