@@ -1,18 +1,10 @@
 // The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
 
+import { element as make } from './element.js';
+
 const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
 const plain = (v) => String(Math.round(v * 1000) / 1000);
 const isNumber = (text) => /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
-
-function make(name, attributes = {}, children = []) {
-  const element = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) {
-    if (key in element && key !== 'list' && key !== 'form') element[key] = value;
-    else element.setAttribute(key, value);
-  }
-  element.append(...children);
-  return element;
-}
 
 /** Where the filled part of a slider ends. */
 export function fillSlider(slider) {

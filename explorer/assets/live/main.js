@@ -2,11 +2,16 @@
 
 import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
+import { Charts } from './charts.js';
+import { Compare } from './compare.js';
 import { Line, Refusal, ask, start } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
+import { Explain, Forecast } from './forecast.js';
 import { Hover } from './hover.js';
-import { Stage, hasFields, wantedFields } from './stage.js';
+import { hasFields, wantedFields } from './looks.js';
+import { Share } from './share.js';
+import { Stage } from './stage.js';
 import { Store, fromHash, toHash } from './state.js';
 import { Speaker, pictureWords, trustedPeaks } from './words.js';
 
@@ -56,7 +61,17 @@ class Page {
       store.replace(address.state);
       store.look({});
     });
+    this.compare = new Compare($('kept'), this);
+    this.charts = new Charts($('charts'), this);
+    this.forecast = new Forecast($('forecast-bars'), this);
+    this.explain = new Explain($('explain-form'), $('explain-answer'), this);
+    this.share = new Share($('share-menu'), this);
     this.#show();
+  }
+
+  /** Says a short thing to those who listen to the page. */
+  say(words) {
+    this.speaker.say(words);
   }
 
   /** Asks for a picture of the present state. */
