@@ -3,6 +3,7 @@
 import { element as make } from './element.js';
 
 const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
+const unitWords = (unit) => (unit === 'deg' ? '\u00b0' : (unit ?? '').replace('^2', '\u00b2').replace('^3', '\u00b3'));
 const plain = (v) => String(Math.round(v * 1000) / 1000);
 const isNumber = (text) => /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
 
@@ -56,7 +57,7 @@ export class Controls {
     } else {
       entry.text = make('input', { type: 'text', id, inputMode: p.kind === 'number' ? 'decimal' : 'text', autocomplete: 'off', className: p.kind === 'number' ? '' : 'long', 'aria-describedby': `${id}-wrong` });
       entry.text.addEventListener('change', (e) => this.#typed(p, entry.text.value, e));
-      head.append(entry.text, make('span', { className: 'unit', textContent: p.unit === 'deg' ? '\u00b0' : (p.unit ?? '') }));
+      head.append(entry.text, make('span', { className: 'unit', textContent: unitWords(p.unit) }));
       if (p.slider) {
         const { min, max, step } = p.slider;
         entry.slider = make('input', { type: 'range', min, max, step, 'aria-label': `${p.label}, ${p.unit}` });
@@ -145,12 +146,14 @@ export class Controls {
       if (e.text && (e.text !== active || e.row.classList.contains('wrong') === false)) {
         const shown = Array.isArray(value) ? (value.every((v) => v === value[0]) ? plain(value[0]) : `[${value.map(plain).join(', ')}]`) : typeof value === 'number' ? plain(value) : (value ?? '');
         if (e.text.value !== shown) e.text.value = shown;
-        e.text.placeholder = value === undefined ? (p.left_out || '') : '';
+        e.text.placeholder = value === undefined ? '\u2013' : '';
+        e.text.title = value === undefined ? p.left_out : '';
       }
       if (e.slider) {
         const number = Array.isArray(value) ? value[0] : typeof value === 'number' ? value : parseFloat(used?.[key] ?? value);
-        if (Number.isFinite(number) && e.slider !== active) e.slider.value = number;
-        else if (Number.isFinite(number) && Number(e.slider.value) !== number) e.slider.value = number;
+        if (!Number.isFinite(number)) e.slider.value = e.slider.min;
+        else if (Number(e.slider.value) !== number) e.slider.value = number;
+        e.row.classList.toggle('unset', !Number.isFinite(number));
         fillSlider(e.slider);
         e.slider.setAttribute('aria-valuetext', `${e.text.value} ${p.unit}`);
       }

@@ -21,8 +21,9 @@ export function hasFields(scene, view) {
 
 /** The range of the colours of a scene. */
 export function spanOf(scene, field, most = 0) {
-  const name = field === 'pull' ? 'pull' : 'mises';
-  return span(Math.max(most, nearlyAll(scene, name)), scene.head.yield_mpa.frame, field === 'pull');
+  // Until a field has arrived the stress is shown.
+  const signed = field === 'pull' && Boolean(scene.bodies.frame.pull);
+  return span(Math.max(most, nearlyAll(scene, signed ? 'pull' : 'mises')), scene.head.yield_mpa.frame, signed);
 }
 
 /** What every drawing of a scene is given, live, kept or saved. */

@@ -47,7 +47,7 @@ class Page {
     this.balance = new Balance($('balance'));
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
-    this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error) => this.#refused(error));
+    this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
     this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), () => this.#limits(null));
     $('care').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
@@ -84,7 +84,8 @@ class Page {
 
   #rest() {
     history.replaceState(null, '', toHash(this.store.state, this.store.view));
-    this.judged.put({ state: this.store.state });
+    if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state });
+    else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     for (const told of this.listeners) told(this);
   }
 
@@ -119,12 +120,13 @@ class Page {
     if (!hasFields(scene, this.store.view)) this.ask();
   }
 
-  #refused(error) {
+  #refused(error, q) {
     // A slip of the page itself belongs in the console, where it is looked for.
     if (!(error instanceof Refusal)) {
       reportError(error);
       return;
     }
+    this.impossible = q.state;
     this.#mistakes(error);
     this.controls.show(this.scene?.head.used);
   }
@@ -176,6 +178,8 @@ class Page {
     strong.textContent = `${weakest.what}, ${kilonewtons(weakest.at_kn)}`;
     box.replaceChildren(small, strong);
     box.classList.toggle('waits', !weakest.fresh);
+    $('tells').textContent = weakest.fresh ? (this.limits?.limits?.story ?? []).join(' ') : $('tells').textContent;
+    $('tells').classList.toggle('waits', !weakest.fresh);
   }
 
   #story() {
