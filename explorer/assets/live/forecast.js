@@ -22,7 +22,7 @@ export class Forecast {
     const longest = Math.max(load, ...known.slice(0, 12).map((p) => p.at_kn)) * 1.02 || 1;
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
-      const bar = element('span', { className: p.what === gives_first ? 'bar first' : 'bar' });
+      const bar = element('span', { className: p.what === gives_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
       bar.style.width = `${Math.min(100, (100 * p.at_kn) / longest)}%`;
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
       pull.style.left = `${(100 * load) / longest}%`;
@@ -38,7 +38,7 @@ export class Forecast {
     });
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'care-line', textContent: told.caution })]);
-    const key = element('p', { className: 'key', textContent: `The line across the bars is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
+    const key = element('p', { className: 'key', textContent: `Solid bars break, pale ones only yield or bend. The line across them is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
     this.home.replaceChildren(element('div', { className: 'bar-list' }, [...bars, key]), tale);
   }
 }

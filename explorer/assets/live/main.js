@@ -10,6 +10,7 @@ import { Drag } from './drag.js';
 import { Explain, Forecast } from './forecast.js';
 import { Hover } from './hover.js';
 import { hasFields, wantedFields } from './looks.js';
+import { Photo } from './photo.js';
 import { Share } from './share.js';
 import { Stage } from './stage.js';
 import { Store, fromHash, toHash } from './state.js';
@@ -38,7 +39,7 @@ class Page {
   #meshes = new Map();
 
   constructor(store, told) {
-    Object.assign(this, { store, told, scene: null, limits: null, listeners: [] });
+    Object.assign(this, { store, told, scene: null, limits: null, listeners: [], arrivals: [] });
     this.stage = new Stage($('stage'), $('picture'), store);
     const hand = (event) => (this.#touched = event?.timeStamp ?? performance.now());
     this.drag = new Drag(this.stage, store, hand);
@@ -66,6 +67,7 @@ class Page {
     this.forecast = new Forecast($('forecast-bars'), this);
     this.explain = new Explain($('explain-form'), $('explain-answer'), this);
     this.share = new Share($('share-menu'), this);
+    this.photo = new Photo($('photo-desk'), this);
     this.#show();
   }
 
@@ -116,6 +118,7 @@ class Page {
     }
     $('stage').dataset.answer = scene.answer;
     this.#story();
+    for (const told of this.arrivals) told(this);
     this.controls.show(scene.head.used);
     if (!hasFields(scene, this.store.view)) this.ask();
   }

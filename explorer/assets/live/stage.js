@@ -161,7 +161,11 @@ export class Stage {
       const y = end === 'upper' ? 1.9 * rem : h - 1.9 * rem;
       const at = this.along(end, y);
       const half = pull.kind === 'pin' ? 1.35 * pull.radius * view.scale : 0.5 * pull.width * view.scale;
-      context.fillText(load, Math.min(w - 12 * rem, at + Math.max(half, 2.2 * rem) + 0.6 * rem), y);
+      const beside = Math.max(half, 2.2 * rem) + 0.6 * rem;
+      // Beside the strap, on the side where there is room.
+      const right = at + beside + 4.6 * rem < area.x - 0.6 * rem;
+      context.textAlign = right ? 'left' : 'right';
+      context.fillText(load, right ? at + beside : at - beside, y);
     }
     if (this.store.view.field !== 'threads') {
       ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, look);

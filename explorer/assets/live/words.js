@@ -51,7 +51,7 @@ export function differenceWords(kept, live) {
   const [a, b] = [kept.head.findings, live.head.findings];
   const share = Math.round(100 * (b.share.gate_fraction - a.share.gate_fraction));
   const words = [];
-  if (share) words.push(`now the gate carries ${Math.abs(share)} points ${share > 0 ? 'more' : 'less'} of the pull`);
+  if (share) words.push(`now the gate carries ${Math.abs(share)} percentage point${Math.abs(share) === 1 ? '' : 's'} ${share > 0 ? 'more' : 'less'} of the pull`);
   else words.push('now the gate carries the same part of the pull');
   const [p, q] = [trustedPeaks(kept.head, 1)[0], trustedPeaks(live.head, 1)[0]];
   if (p && q) {
