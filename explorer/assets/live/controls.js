@@ -31,6 +31,7 @@ export class Controls {
       const box = make('details', { open: group.id === 'rig' }, [make('summary', {}, [group.title, count]), ...rows]);
       box.dataset.group = group.id;
       this.#groups.set(group.id, { box, count });
+      box.addEventListener('toggle', () => box.open && this.show(this.used));
       home.append(box);
     }
   }
@@ -131,6 +132,7 @@ export class Controls {
 
   /** Stands the rows where an answer (or the hand) says; `used` may be null before the first answer. */
   show(used) {
+    this.used = used;
     const counts = new Map();
     const active = document.activeElement;
     for (const [key, e] of this.#rows) {
@@ -138,6 +140,8 @@ export class Controls {
       const { set } = this.store.state;
       const changed = key in set;
       if (changed) counts.set(p.group, (counts.get(p.group) ?? 0) + 1);
+      // Rows of a closed group are stood when it opens.
+      if (!this.#groups.get(p.group).box.open) continue;
       e.row.classList.toggle('changed', changed);
       e.back.hidden = !changed;
       e.row.hidden = Boolean(p.shown_when && !p.shown_when.in.includes(this.chosen(p.shown_when.key)));

@@ -15,8 +15,8 @@ function steps({ low, high }) {
  * Draws the ruler in `area` {x, y, w, h}; `size` is the size of type. A yield beyond the range stands on a torn-off
  * piece above.
  */
-export function ruler(context, span, yieldMpa, area, size, look) {
-  const font = (weight) => `${weight} ${size}px ${getComputedStyle(document.documentElement).fontFamily}`;
+export function ruler(context, span, yieldMpa, area, size, family) {
+  const font = (weight) => `${weight} ${size}px ${family}`;
   const beyond = yieldMpa > span.high;
   const stub = beyond ? 3.6 * size : 0;
   const [x, top, w, h] = [area.x, area.y + stub, area.w, area.h - stub];

@@ -230,8 +230,8 @@ class Page {
   #changed(what) {
     this.#show();
     if (what === 'state') {
+      if (this.scene) this.stage.soon();
       this.controls.show(this.scene?.head.used);
-      this.stage.ask();
       this.ask();
       return;
     }

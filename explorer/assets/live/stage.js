@@ -16,8 +16,19 @@ export class Stage {
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.drawn = [];
+    this.moved = [];
     this.where = null;
-    new ResizeObserver(() => this.ask()).observe(home);
+    // Sizes are kept: asking the layout for them between two writes would lay the page out twice per picture.
+    const measure = () => {
+      this.size = [home.clientWidth, home.clientHeight];
+      const style = getComputedStyle(document.documentElement);
+      this.#rem = parseFloat(style.fontSize);
+      this.family = style.fontFamily;
+      this.ask();
+    };
+    measure();
+    new ResizeObserver(measure).observe(home);
+    document.fonts?.ready.then(() => this.ask());
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.ask());
   }
 
@@ -31,6 +42,7 @@ export class Stage {
     if (this.scene?.mesh !== scene.mesh) {
       this.drawing.forget();
       this.seats = seats(scene.bodies.frame);
+      this.box = null;
     }
     scene.seats = this.seats;
     this.scene = scene;
@@ -42,14 +54,22 @@ export class Stage {
     if (!this.#frame) this.#frame = requestAnimationFrame(() => this.#draw());
   }
 
+  /** Draws soon, unless an answer comes first: the hand's own picture is only wanted when the solver is slow. */
+  soon() {
+    clearTimeout(this.later);
+    this.later = setTimeout(() => this.ask(), 70);
+    for (const told of this.moved) told(this);
+  }
+
   /** Draws at once. */
   now() {
     cancelAnimationFrame(this.#frame);
+    clearTimeout(this.later);
     this.#draw();
   }
 
   area() {
-    const [w, h] = [this.home.clientWidth, this.home.clientHeight];
+    const [w, h] = this.size;
     const rem = this.#rem;
     const ruled = w > 22 * rem ? 5.2 * rem : 4 * rem;
     const side = Math.max(0.6 * rem, Math.min(0.06 * w, 5 * rem));
@@ -59,7 +79,7 @@ export class Stage {
 
   view() {
     const { stage } = this.area();
-    const fit = fitting(bounds([this.scene.bodies.frame, this.scene.bodies.gate]), stage);
+    const fit = fitting((this.box ??= bounds([this.scene.bodies.frame, this.scene.bodies.gate])), stage);
     if (this.zoom === 1 || !this.centre) return fit;
     const scale = fit.scale * this.zoom;
     return { scale, x: stage.x + stage.w / 2 - scale * this.centre[0], y: stage.y + stage.h / 2 + scale * this.centre[1] };
@@ -104,11 +124,9 @@ export class Stage {
 
   #draw() {
     this.#frame = 0;
-    const { scene, home, canvas } = this;
-    if (!scene || !home.clientWidth) return;
-    this.#rem = parseFloat(getComputedStyle(document.documentElement).fontSize);
+    const { scene, canvas, size } = this;
+    if (!scene || !size[0]) return;
     const ratio = Math.min(3, window.devicePixelRatio || 1);
-    const size = [home.clientWidth, home.clientHeight];
     if (canvas.width !== Math.round(size[0] * ratio) || canvas.height !== Math.round(size[1] * ratio)) {
       canvas.width = Math.round(size[0] * ratio);
       canvas.height = Math.round(size[1] * ratio);
@@ -119,6 +137,7 @@ export class Stage {
     Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
     options.over = (context, where) => this.#over(context, where, options);
     this.where = this.drawing.draw(this.context, scene, options);
+    this.drawnRig = options.rig;
     this.options = options;
     for (const told of this.drawn) told(this);
   }
@@ -128,7 +147,7 @@ export class Stage {
     this.where = where;
     const rem = this.#rem;
     const { w, h, ruler: area } = this.area();
-    const family = getComputedStyle(document.documentElement).fontFamily;
+    const { family } = this;
     trustedPeaks(scene.head).forEach((peak, i) => {
       const [x, y] = toPage(view, [peak.x_mm, peak.y_mm]);
       context.beginPath();
@@ -168,7 +187,7 @@ export class Stage {
       context.fillText(load, right ? at + beside : at - beside, y);
     }
     if (this.store.view.field !== 'threads') {
-      ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, look);
+      ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
       context.font = `600 ${0.85 * rem}px ${family}`;
       context.fillStyle = look.ink;
       context.textAlign = 'right';

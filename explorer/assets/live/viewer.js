@@ -86,7 +86,7 @@ class Picture {
     const scale = fit.scale * zoom;
     this.view = centre ? { scale, x: area.x + area.w / 2 - scale * centre[0], y: area.y + area.h / 2 + scale * centre[1] } : fit;
     options.over = (context) => {
-      if (looks.field !== 'threads') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, look);
+      if (looks.field !== 'threads') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily);
     };
     Object.assign(options, { view: this.view, size: [w, h], ratio, rig: rigOf(scene.head) });
     this.where = this.drawing.draw(this.canvas.getContext('2d'), scene, options);
