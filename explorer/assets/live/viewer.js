@@ -24,7 +24,7 @@ function sceneFrom(base64) {
   return scene;
 }
 
-const entries = [{ name: 'now', ...data.now }, ...data.kept].map((e) => ({ ...e, scene: sceneFrom(e.answer) }));
+const entries = [{ ...data.now, name: 'now' }, ...data.kept].map((e) => ({ ...e, scene: sceneFrom(e.answer) }));
 const steps = (data.sweep?.steps ?? []).map((s) => ({ ...s, scene: s.answer ? sceneFrom(s.answer) : null }));
 const scenes = [...entries, ...steps].map((e) => e.scene).filter(Boolean);
 
@@ -152,7 +152,10 @@ if (steps.length) {
   const output = element('output', { id: 'sweep-words', htmlFor: 'sweep' });
   const slider = element('input', { type: 'range', id: 'sweep', min: 0, max: steps.length - 1, step: 1 });
   const first = entries[0];
-  const now = Math.max(0, steps.findIndex((s) => s.scene?.head.inputs === first.scene.head.inputs));
+  // The slider stands at the step nearest to the state that was saved.
+  const here = first.scene.head.used[data.sweep.key.replace('rig.both.', 'rig.upper.')] ?? 0;
+  const away = steps.map((s) => Math.abs(s.value - here));
+  const now = away.indexOf(Math.min(...away));
   slider.value = String(now);
   const tell = (step) => {
     output.textContent = `${data.sweep.label} ${Number(step.value.toFixed(2))} ${data.sweep.unit}${step.mistake ? `: ${step.mistake}` : ''}`;
