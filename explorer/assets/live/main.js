@@ -211,7 +211,9 @@ class Page {
         const item = document.createElement('li');
         button = document.createElement('button');
         button.type = 'button';
-        button.append(document.createElement('b'), document.createElement('span'));
+        const place = document.createElement('i');
+        place.textContent = String(i + 1);
+        button.append(place, document.createElement('b'), document.createElement('span'));
         const mark = (on) => () => {
           this.stage.mark = on ? i : null;
           this.stage.ask();
@@ -221,7 +223,7 @@ class Page {
         item.append(button);
         list.append(item);
       }
-      button.firstChild.textContent = `${i + 1}  ${Math.round(peak.von_mises_mpa)} MPa`;
+      button.children[1].textContent = `${Math.round(peak.von_mises_mpa)} MPa`;
       button.lastChild.textContent = peak.where;
     });
     $('warnings').replaceChildren(...head.findings.warnings.map((words) => {

@@ -5,6 +5,7 @@ import { Drawing, LOOKS, bounds, drawnPoints, fitting, movedPoint, toPage } from
 import { ruler } from './legend.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
+import { threadKey } from './threads.js';
 import { trustedPeaks } from './words.js';
 
 export class Stage {
@@ -199,6 +200,17 @@ export class Stage {
       context.textBaseline = 'alphabetic';
       const name = this.store.view.field === 'pull' ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
       name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+    } else if (scene.strongest) {
+      context.textAlign = 'right';
+      context.font = `600 ${0.85 * rem}px ${family}`;
+      context.fillText('force in', area.x + area.w, area.y - 1.65 * rem);
+      context.fillText('a thread', area.x + area.w, area.y - 0.55 * rem);
+      context.font = `400 ${0.9 * rem}px ${family}`;
+      threadKey(scene.strongest, view.scale).forEach(({ kn, thick }, i) => {
+        const y = area.y + (1.2 + 2.9 * i) * rem;
+        context.fillRect(area.x + area.w - 4.4 * rem, y, 4.4 * rem, thick);
+        context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);
+      });
     }
   }
 
