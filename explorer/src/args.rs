@@ -3,6 +3,7 @@
 use crate::care::CAUTION;
 use crate::model_file::quantity::{Dimension, parse, plain};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::net::IpAddr;
 use std::path::PathBuf;
 
 /// Where the force goes inside a connector, what gives first, and what changes that.
@@ -31,6 +32,8 @@ pub enum Command {
     Still(StillArguments),
     /// Tell what gives first, at which load, and how sure that is; exit code 1 when --at-least is not reached
     Forecast(ForecastArguments),
+    /// Open the live page: drag the strap, watch the load move
+    Explore(ExploreArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -232,6 +235,26 @@ pub struct ForecastArguments {
     /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
     #[arg(long, value_name = "KN", value_parser = load)]
     pub at_least: Option<f64>,
+}
+
+/// Arguments of `explore`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ExploreArguments {
+    /// The model to open with: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", default_value = "broadbar-alu")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Port to listen on; 0 takes a free one
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub port: u16,
+    /// Address to listen on. Any other than the default lets other machines use the page
+    #[arg(long, value_name = "A", default_value = "127.0.0.1")]
+    pub address: IpAddr,
+    /// Show the page in a browser
+    #[arg(long)]
+    pub open: bool,
 }
 
 /// Arguments of `verify`.

@@ -72,6 +72,16 @@ pub enum Failure {
     /// The field files could not be made.
     #[error("the field files could not be made: {0}")]
     Fields(#[from] FieldsError),
+    /// The page could not be served.
+    #[error("{what} on {address}: {reason}\n  hint: choose another --port, or leave it out for a free one")]
+    Serving {
+        /// What could not be done.
+        what: String,
+        /// Where.
+        address: String,
+        /// The words of the system.
+        reason: String,
+    },
     /// Findings that JSON cannot hold.
     #[error("the findings could not be written as JSON: {0}")]
     Json(serde_json::Error),

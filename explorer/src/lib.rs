@@ -7,6 +7,7 @@ pub mod comparing;
 pub mod failure;
 pub mod fields_file;
 pub mod forecasting;
+pub mod live;
 pub mod mapping;
 pub mod model_file;
 pub mod output;

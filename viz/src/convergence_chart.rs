@@ -26,7 +26,7 @@ pub struct Convergence {
 /// Why a chart could not be drawn.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 #[error("the chart could not be drawn: {0}")]
-pub struct ChartError(String);
+pub struct ChartError(pub(crate) String);
 
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
 const FINE: i32 = 4;
@@ -44,7 +44,7 @@ const GRID: RGBColor = RGBColor(222, 211, 189);
 const COLOURS: [RGBColor; 4] =
     [RGBColor(13, 107, 99), RGBColor(156, 68, 24), RGBColor(60, 70, 140), RGBColor(90, 60, 110)];
 
-fn fonts() {
+pub(crate) fn fonts() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
         // The crate's own fonts are sound; were they not, drawing would say so.

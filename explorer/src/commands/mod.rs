@@ -1,6 +1,7 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
 pub mod compare;
+pub mod explore;
 pub mod forecast;
 pub mod map;
 pub mod materials;
@@ -27,6 +28,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Compare(arguments)) => compare::run(arguments),
         Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Forecast(arguments)) => forecast::run(arguments),
+        Some(Command::Explore(arguments)) => explore::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

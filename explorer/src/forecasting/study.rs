@@ -14,6 +14,7 @@ use solver::response::RigError;
 use solver::rig::Rig;
 use solver::strength::{Limits, limits};
 use solver::system::{System, SystemSettings};
+use std::sync::Arc;
 
 /// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
 const NEARER: [f64; 4] = [1.0, 0.75, 0.5, 0.25];
@@ -69,10 +70,11 @@ pub fn study(
             if value == u.middle {
                 continue;
             }
-            match u.at(value, source, sets, model) {
-                Some(variant) if same_but_strength(model, &variant.model) => {
+            let variant = u.at(value, source, sets, model).filter(|v| same_but_strength(model, &v.model));
+            // Nobody else holds a system that was solved here.
+            match (variant, Arc::get_mut(&mut solved.system)) {
+                (Some(variant), Some(system)) => {
                     let materials = &variant.model.materials;
-                    let system = &mut solved.system;
                     sets_of_strengths.push(Strengths::with(system, materials, &model.rig, variant.tear_out));
                     shared.push((end, value));
                 }

@@ -10,13 +10,14 @@ use solver::refinement;
 use solver::response::Response;
 use solver::rig::GateState;
 use solver::system::{System, SystemSettings};
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// A model that was meshed, loaded and judged.
 #[derive(Debug)]
 pub struct Solved {
-    /// What does not depend on the rig.
-    pub system: System,
+    /// What does not depend on the rig; others may load it too.
+    pub system: Arc<System>,
     /// The loaded connector.
     pub response: Response,
     /// Its recovered stress.
@@ -63,6 +64,7 @@ pub fn solve(
     };
     progress("mesh and factor");
     let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
+        .map(Arc::new)
         .map_err(|e| Failure::solving(&model.title, &e))?;
     done("outline, mesh, factor");
     progress("contact and load");

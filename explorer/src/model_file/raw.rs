@@ -117,6 +117,10 @@ pub struct SyntaxMistake {
 pub fn parse(text: &str) -> Result<Table, Vec<SyntaxMistake>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let lines = Lines::of(text);
+    if let Some(at) = nests_too_deep(text) {
+        let message = format!("a key of more than {DEEPEST} parts");
+        return Err(vec![SyntaxMistake { line: lines.at(at), message }]);
+    }
     let (table, errors) = DeTable::parse_recoverable(text);
     if errors.is_empty() {
         return Ok(own_table(table.get_ref(), &|at| Place::Line(lines.at(at))));
@@ -133,9 +137,28 @@ pub fn parse(text: &str) -> Result<Table, Vec<SyntaxMistake>> {
     Err(mistakes)
 }
 
+/// More parts of a dotted key than any model has. Tables are walked by recursion: a key of a million parts would end it.
+const DEEPEST: usize = 200;
+
+/// Where a key has too many parts. Comments and texts are counted like keys: neither has so many dots in a row.
+fn nests_too_deep(text: &str) -> Option<usize> {
+    let mut dots = 0;
+    text.bytes().position(|byte| {
+        match byte {
+            b'.' => dots += 1,
+            b'=' | b'\n' | b',' => dots = 0,
+            _ => {}
+        }
+        dots >= DEEPEST
+    })
+}
+
 /// Reads one TOML value, as after `key =`; `None` when it is not one.
 #[must_use]
 pub fn parse_value(text: &str, place: &Place) -> Option<Value> {
+    if nests_too_deep(text).is_some() {
+        return None;
+    }
     let value = DeValue::parse(text).ok()?;
     Some(own_value(value.get_ref(), &|_| place.clone()))
 }
@@ -223,6 +246,16 @@ mod tests {
         assert_eq!(line(&["section", "spine", "d", "e"]), Place::Line(9));
         let Value::List(items) = &entry(&table, &["window", "b", "c"]).value else { panic!() };
         assert_eq!((&items[0].place, &items[1].place), (&Place::Line(6), &Place::Line(7)));
+    }
+
+    #[test]
+    fn endless_keys_and_brackets_are_mistakes() {
+        let deep = format!("x = 1\n{} = 1\n", vec!["a"; 100_000].join("."));
+        assert_eq!(parse(&deep).unwrap_err()[0].line, 2);
+        assert!(parse(&format!("[{}]\n", vec!["a"; 100_000].join("."))).is_err());
+        assert!(parse(&format!("a = {}", "[".repeat(500_000))).is_err());
+        assert!(parse(&format!("a = {}", "{a=".repeat(300_000))).is_err());
+        assert!(parse_value(&"[".repeat(100_000), &Place::File).is_none());
     }
 
     #[test]

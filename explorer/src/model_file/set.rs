@@ -61,7 +61,14 @@ fn value(path: &str, text: &str, place: &Place) -> Value {
     }
 }
 
+/// More parts than any key has.
+const MOST_PARTS: usize = 16;
+
 fn put(table: &mut Table, path: &str, value: Value, place: &Place) -> Result<(), Problem> {
+    // Each part is a table within a table: a key of a million parts would end the recursion.
+    if path.split('.').nth(MOST_PARTS).is_some() {
+        return Err(Problem::UnknownKey);
+    }
     let (first, rest) = match path.split_once('.') {
         Some((first, rest)) => (first, Some(rest)),
         None => (path, None),
@@ -211,6 +218,8 @@ mod tests {
         let refused = apply(&mut table, &sets(&[("nose..tip_mm", "1"), ("title.x", "1"), ("", "1")]));
         assert_eq!(refused.len(), 3);
         assert_eq!(refused[0].problem, Problem::NoKey);
+        let endless = apply(&mut table, &sets(&[(&"a.".repeat(100_000), "1")]));
+        assert_eq!(endless[0].problem, Problem::UnknownKey);
         assert!(matches!(refused[1].problem, Problem::NotATable { .. }));
     }
 }

@@ -108,7 +108,7 @@ fn the_pear_says_what_it_does_not_know() {
     let clearance = model.spreads.iter().find(|spread| spread.key == "hinge.pin_clearance_mm").unwrap();
     assert_eq!(clearance.kind, SpreadKind::Between(0.02, 0.1));
     assert!((model.connector.nose.pin_diameter_mm - 3.175).abs() < 1e-12);
-    assert!((model.marking.closed_kn.unwrap() - 23.535_96).abs() < 1e-5);
+    assert!((model.marking.closed_kn.unwrap() - 19.613_3).abs() < 1e-5);
     assert!(
         model
             .notes

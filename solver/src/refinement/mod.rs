@@ -20,6 +20,7 @@ use crate::system::{Finer, Part, Side, System, SystemError, SystemSettings};
 use geometry::curve::Point;
 use geometry::graded::GradedSizes;
 use serde::Serialize;
+use std::sync::Arc;
 use thiserror::Error;
 
 /// A triangle may have so many times its even part of the squared energy error before it is made smaller: below one, so that
@@ -62,7 +63,7 @@ pub struct Round {
 #[derive(Debug)]
 pub struct Refined {
     /// The system on the last mesh.
-    pub system: System,
+    pub system: Arc<System>,
     /// Its response.
     pub response: Response,
     /// Its stress.
@@ -89,7 +90,7 @@ pub enum RefinementError {
 /// # Errors
 /// [`RefinementError`] when a finer mesh cannot be made or solved.
 pub fn refine(
-    mut system: System,
+    mut system: Arc<System>,
     rig: &Rig,
     settings: &SystemSettings,
     wanted: Wanted,
@@ -122,7 +123,7 @@ pub fn refine(
             return Ok(Refined { system, response, stress, rounds, reached });
         }
         before = Some(peaks);
-        system = next;
+        system = Arc::new(next);
     }
 }
 

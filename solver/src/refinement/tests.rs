@@ -11,12 +11,12 @@ fn rig() -> Rig {
     Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap }
 }
 
-fn system(mesh_size_mm: f64) -> System {
+fn system(mesh_size_mm: f64) -> Arc<System> {
     let settings = SystemSettings { mesh_size_mm: Some(mesh_size_mm), ..SystemSettings::default() };
     let material = |key: &str| library::find(key).unwrap().material();
     let materials =
         Materials { frame: material("7075-t6"), gate: material("7075-t6"), pins: material("4340-180") };
-    System::try_new(&Connector::example(), GatePlace::Shut, &materials, &settings).unwrap()
+    Arc::new(System::try_new(&Connector::example(), GatePlace::Shut, &materials, &settings).unwrap())
 }
 
 #[test]

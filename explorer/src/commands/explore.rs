@@ -1,0 +1,28 @@
+//! `pullmap explore`: the live page.
+
+use crate::args::ExploreArguments;
+use crate::failure::{Failure, Outcome};
+use crate::live::{Options, flat, serve};
+use crate::model_file::{Source, builtin};
+use serde_json::json;
+
+/// Serves the page until it is interrupted.
+///
+/// # Errors
+/// The model has mistakes, or the address cannot be listened on.
+pub fn run(arguments: &ExploreArguments) -> Result<Outcome, Failure> {
+    let source = Source::find(&arguments.model)?;
+    // Mistakes are told here, with their lines, rather than on the page.
+    let _ = source.model(&arguments.change.set)?;
+    let built_in = builtin::find(&source.stem).is_some_and(|text| text == source.text);
+    let model = if built_in { json!(source.stem) } else { json!(flat(&source.text)) };
+    let set: serde_json::Map<_, _> =
+        arguments.change.set.iter().map(|(key, value)| (key.clone(), json!(value))).collect();
+    serve(&Options {
+        address: arguments.address,
+        port: arguments.port,
+        open: arguments.open,
+        opens_with: json!({ "model": model, "set": set }),
+    })?;
+    Ok(Outcome::Done)
+}

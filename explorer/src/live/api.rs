@@ -1,0 +1,332 @@
+//! The addresses of the server: what comes in at each, in which lane it is worked on, and what goes out.
+
+use super::answer::{answer, inputs};
+use super::guard::{Guard, add_headers};
+use super::parameters;
+use super::prepared::Shelf;
+use super::protocol::{self, Envelope, OfState, Open, Solve, VERSION};
+use super::state::{self, State};
+use super::trouble::Trouble;
+use super::turns::{Turns, Wanted};
+use super::work::Lane;
+use super::{assets, charts, export, offline_page};
+use crate::care::CAUTION;
+use crate::model_file::builtin;
+use axum::Router;
+use axum::body::{Body, Bytes};
+use axum::extract::{Path, Request, State as Shared};
+use axum::http::header::{ALLOW, CONNECTION, CONTENT_LENGTH, CONTENT_TYPE, EXPECT, HeaderValue};
+use axum::http::{Response, StatusCode};
+use axum::middleware::{self, Next};
+use axum::routing::{get, post};
+use http_body_util::BodyExt;
+use serde::de::DeserializeOwned;
+use serde_json::{Value as Json, json};
+use solver::strength::limits;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+/// Largest body of a request.
+const LARGEST_BODY: usize = 256 << 10;
+/// Largest body of `/api/open`: the largest model file.
+const LARGEST_FILE: usize = 1 << 20;
+/// A body that is too large is read on to this size, so that its sender lives to hear why it is refused.
+const MOST_READ: usize = 64 << 20;
+/// A body must be there by then.
+const BODY_TIME: Duration = Duration::from_secs(10);
+/// Time for a solve, a model file, a findings file.
+const SOLVE_TIME: Duration = Duration::from_secs(20);
+/// Time for a chart or a page.
+const CHART_TIME: Duration = Duration::from_secs(120);
+
+/// What all requests share.
+#[derive(Debug)]
+pub struct Live {
+    guard: Guard,
+    turns: Turns,
+    /// What a hand waits for.
+    quick: Lane,
+    /// What may take a while.
+    slow: Lane,
+    /// Systems that are kept.
+    pub shelf: Shelf,
+    opens_with: Json,
+}
+
+/// What a request that could be answered is answered with.
+#[derive(Debug, PartialEq)]
+pub enum Reply {
+    /// JSON.
+    Json(Json),
+    /// Anything else, with its content type.
+    Bytes(&'static str, Vec<u8>),
+}
+
+impl Live {
+    /// `opens_with`: the state that the page shows first.
+    #[must_use]
+    pub fn new(guard: Guard, opens_with: Json) -> Self {
+        Self {
+            guard,
+            turns: Turns::default(),
+            quick: Lane::new(2, SOLVE_TIME),
+            slow: Lane::new(1, CHART_TIME),
+            shelf: Shelf::default(),
+            opens_with,
+        }
+    }
+}
+
+fn respond(status: u16, kind: &'static str, body: impl Into<Body>) -> Response<Body> {
+    let mut response = Response::new(body.into());
+    *response.status_mut() = StatusCode::from_u16(status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
+    response.headers_mut().insert(CONTENT_TYPE, HeaderValue::from_static(kind));
+    response
+}
+
+fn refuse(trouble: &Trouble) -> Response<Body> {
+    let mut response = respond(trouble.status(), "application/json", trouble.to_json());
+    if matches!(trouble, Trouble::TooLarge(_) | Trouble::TooSlow(_) | Trouble::Forbidden(_)) {
+        // What is still on its way of this request is not read.
+        response.headers_mut().insert(CONNECTION, HeaderValue::from_static("close"));
+    }
+    response
+}
+
+impl Reply {
+    fn into_response(self) -> Response<Body> {
+        match self {
+            Self::Json(json) => respond(200, "application/json", json.to_string()),
+            Self::Bytes(kind, bytes) => respond(200, kind, bytes),
+        }
+    }
+}
+
+/// All addresses.
+pub fn routes(live: Arc<Live>) -> Router {
+    Router::new()
+        .route("/", get(|| async { asset("index.html") }))
+        .route("/assets/{*name}", get(|Path(name): Path<String>| async move { asset(&name) }))
+        .route("/api/start", get(start))
+        .route("/api/solve", post(solve))
+        .route("/api/limits", post(limits_of))
+        .route(
+            "/api/threads",
+            post(|| async { refuse(&Trouble::NotYet("tracing load threads for the page")) }),
+        )
+        .route("/api/explain", post(|| async { refuse(&Trouble::NotYet("explaining a pull")) }))
+        .route("/api/chart", post(chart))
+        .route("/api/open", post(open))
+        .route("/api/save", post(save))
+        .route("/api/still", post(still))
+        .route("/api/svg", post(svg))
+        .route("/api/findings", post(findings))
+        .route("/api/page", post(page))
+        .fallback(|| async { refuse(&Trouble::NotFound) })
+        .method_not_allowed_fallback(|request: Request| async move {
+            let mut response = refuse(&Trouble::OtherMethod);
+            let posted = request.uri().path().starts_with("/api/") && request.uri().path() != "/api/start";
+            let allowed = if posted { "POST" } else { "GET, HEAD" };
+            response.headers_mut().insert(ALLOW, HeaderValue::from_static(allowed));
+            response
+        })
+        .layer(middleware::from_fn_with_state(Arc::clone(&live), guarded))
+        .with_state(live)
+}
+
+async fn guarded(Shared(live): Shared<Arc<Live>>, request: Request, next: Next) -> Response<Body> {
+    let mut response = match live.guard.check(request.method(), request.uri(), request.headers()) {
+        Ok(()) => next.run(request).await,
+        Err(trouble) => refuse(&trouble),
+    };
+    add_headers(response.headers_mut());
+    response
+}
+
+fn asset(name: &str) -> Response<Body> {
+    match assets::find(name) {
+        Some((bytes, kind)) => respond(200, kind, Bytes::from_static(bytes)),
+        None => refuse(&Trouble::NotFound),
+    }
+}
+
+async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
+    let models: Vec<Json> = builtin::MODELS
+        .iter()
+        .map(|(name, text)| {
+            let values = state::flat(text);
+            json!({ "name": name, "title": values.get("title"), "values": values })
+        })
+        .collect();
+    Reply::Json(json!({
+        "version": VERSION,
+        "program": env!("CARGO_PKG_VERSION"),
+        "caution": CAUTION,
+        "opens_with": live.opens_with,
+        "models": models,
+        "groups": parameters::GROUPS,
+        "parameters": parameters::all(),
+        "materials": parameters::materials(),
+        "fields": ["von_mises", "pull", "principal", "ribbon"],
+    }))
+    .into_response()
+}
+
+/// Reads a body to its end, keeping at most `largest` bytes.
+async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, Trouble> {
+    let headers = request.headers();
+    let length = headers
+        .get(CONTENT_LENGTH)
+        .and_then(|length| length.to_str().ok())
+        .and_then(|text| text.parse::<usize>().ok());
+    let too_large = Trouble::TooLarge(largest >> 10);
+    if length.is_some_and(|length| length > MOST_READ || (length > largest && headers.contains_key(EXPECT))) {
+        return Err(too_large);
+    }
+    let mut body = request.into_body();
+    let read = async {
+        let (mut kept, mut seen) = (Vec::new(), 0);
+        while let Some(frame) = body.frame().await {
+            let frame = frame.map_err(|_| Trouble::BadRequest("the body broke off".to_owned()))?;
+            let Ok(data) = frame.into_data() else { continue };
+            seen += data.len();
+            if seen <= largest {
+                kept.extend_from_slice(&data);
+            } else {
+                kept = Vec::new();
+            }
+            if seen > MOST_READ {
+                break;
+            }
+        }
+        if seen > largest { Err(too_large) } else { Ok(kept) }
+    };
+    tokio::time::timeout(BODY_TIME, read).await.unwrap_or(Err(Trouble::TooSlow(BODY_TIME.as_secs())))
+}
+
+/// How a request is worked on.
+#[derive(Clone, Copy)]
+struct Door {
+    address: &'static str,
+    slow: bool,
+    largest: usize,
+}
+
+impl Door {
+    const fn quick(address: &'static str) -> Self {
+        Self { address, slow: false, largest: LARGEST_BODY }
+    }
+
+    const fn slow(address: &'static str) -> Self {
+        Self { address, slow: true, largest: LARGEST_BODY }
+    }
+}
+
+async fn through<T: DeserializeOwned + Send + 'static>(
+    door: Door,
+    live: Arc<Live>,
+    request: Request,
+    work: impl FnOnce(&Live, &Envelope, T, &Wanted) -> Result<Reply, Trouble> + Send + 'static,
+) -> Response<Body> {
+    let reply = async {
+        let body = body_of(request, door.largest).await?;
+        let (envelope, asked) = protocol::read::<T>(&body)?;
+        drop(body);
+        let turn = live.turns.take(&envelope.session, door.address, envelope.ticket)?;
+        let shared = Arc::clone(&live);
+        let lane = if door.slow { &live.slow } else { &live.quick };
+        lane.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
+    };
+    match reply.await {
+        Ok(reply) => reply.into_response(),
+        Err(trouble) => refuse(&trouble),
+    }
+}
+
+async fn solve(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<Solve>(Door::quick("/api/solve"), live, request, |live, envelope, asked, wanted| {
+        let clock = Instant::now();
+        let checked = asked.state.check()?;
+        let prepared = live.shelf.take(&checked)?;
+        wanted.check()?;
+        let bytes = answer(&checked, &prepared, &asked.want, (envelope.ticket, clock.elapsed()))?;
+        Ok(Reply::Bytes("application/octet-stream", bytes))
+    })
+    .await
+}
+
+/// Complete findings and limits of a state.
+///
+/// # Errors
+/// The state is impossible, or nobody wants them any more.
+pub fn limits_json(live: &Live, state: &State, wanted: &Wanted) -> Result<Json, Trouble> {
+    let checked = state.check()?;
+    let prepared = live.shelf.take(&checked)?;
+    wanted.check()?;
+    let (solved, _) = prepared.load(&checked.model, false)?;
+    wanted.check()?;
+    let limits =
+        limits(&prepared.system, &checked.model.rig).map_err(|error| super::trouble::of_rig(&error))?;
+    Ok(
+        json!({ "inputs": inputs(&checked), "findings": solved.findings, "limits": limits, "caution": CAUTION }),
+    )
+}
+
+async fn limits_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<OfState>(Door::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
+        let mut json = limits_json(live, &asked.state, wanted)?;
+        json["ticket"] = json!(envelope.ticket);
+        Ok(Reply::Json(json))
+    })
+    .await
+}
+
+async fn chart(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through(Door::slow("/api/chart"), live, request, |live, envelope, asked, wanted| {
+        charts::chart(live, envelope.ticket, &asked, wanted)
+    })
+    .await
+}
+
+async fn open(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let door = Door { largest: LARGEST_FILE, ..Door::quick("/api/open") };
+    through::<Open>(door, live, request, |_, _, asked, _| {
+        let (model, values) = state::open(&asked.toml)?;
+        Ok(Reply::Json(json!({ "title": model.title, "values": values, "notes": model.notes })))
+    })
+    .await
+}
+
+async fn save(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<OfState>(Door::quick("/api/save"), live, request, |_, _, asked, _| {
+        let text = asked.state.check()?.to_toml()?;
+        Ok(Reply::Bytes("text/plain; charset=utf-8", text.into_bytes()))
+    })
+    .await
+}
+
+async fn findings(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<OfState>(Door::quick("/api/findings"), live, request, |live, _, asked, wanted| {
+        export::findings(live, &asked.state, wanted)
+    })
+    .await
+}
+
+async fn still(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through(Door::slow("/api/still"), live, request, |live, _, asked, wanted| {
+        export::still(live, &asked, wanted)
+    })
+    .await
+}
+
+async fn svg(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through(Door::slow("/api/svg"), live, request, |live, _, asked, wanted| export::svg(live, &asked, wanted))
+        .await
+}
+
+async fn page(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through(Door::slow("/api/page"), live, request, |live, _, asked, wanted| {
+        offline_page::page(live, &asked, wanted)
+    })
+    .await
+}

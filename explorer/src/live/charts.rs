@@ -1,0 +1,179 @@
+//! How the share and the forecast change with one parameter of the connector in hand.
+//!
+//! Values are solved one after another on one thread: a chart is background work, and the other core belongs to the hand
+//! that drags. Between two values it looks whether anybody still wants it.
+
+use super::api::{Live, Reply};
+use super::parameters;
+use super::prepared::Prepared;
+use super::protocol::{Chart, ChartOf, check_size};
+use super::state::State;
+use super::trouble::{Trouble, of_rig};
+use super::turns::Wanted;
+use crate::care::CAUTION;
+use crate::model_file::keys::{self, Kind};
+use serde::Serialize;
+use serde_json::{Value as Json, json};
+use solver::findings::{frame_peak_mpa, gate_kn};
+use solver::strength::limits;
+use std::sync::Arc;
+use viz::{ParameterChart, Reading};
+
+/// One value of the parameter and what came of it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Row {
+    /// The value.
+    pub value: f64,
+    /// The gate's part of the pull.
+    pub gate_fraction: Option<f64>,
+    /// Highest trusted stress of the frame away from notch and hinge hole, MPa.
+    pub peak_mpa: Option<f64>,
+    /// Load at which something gives first, kN.
+    pub gives_at_kn: Option<f64>,
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: Option<f64>,
+    /// What gives first.
+    pub gives_first: Option<String>,
+    /// Why the value is impossible.
+    pub mistake: Option<String>,
+}
+
+/// Label and unit of a parameter that can be carried through a range. `rig.both.x` stands for upper and lower.
+///
+/// # Errors
+/// There is no such parameter, or it is no number.
+pub fn control(key: &str) -> Result<(String, &'static str), Trouble> {
+    let (own, both) = match key.strip_prefix("rig.both.") {
+        Some(rest) => (format!("rig.upper.{rest}"), true),
+        None => (key.to_owned(), false),
+    };
+    let found = keys::find(&own).filter(|key| matches!(key.kind, Kind::Number { .. } | Kind::Corners { .. }));
+    let control = found.and_then(|_| parameters::all().into_iter().find(|control| control.key == own));
+    match control {
+        Some(control) if both => Ok((control.label.replace("Upper ", "Both: "), control.unit)),
+        Some(control) => Ok((control.label, control.unit)),
+        None => {
+            Err(Trouble::of_key("key", &format!("found {key}; allowed: a key of the model that is a number")))
+        }
+    }
+}
+
+/// The state with another value of one parameter.
+#[must_use]
+pub fn with_value(state: &State, key: &str, value: f64) -> State {
+    let mut changed = state.clone();
+    // Values of a page override one another in order: the last one wins, also over `rig.upper.x` and `rig.lower.x`.
+    changed.set.remove(key);
+    changed.set.insert(key.to_owned(), json!(value));
+    changed
+}
+
+fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, Trouble> {
+    let checked = state.check()?;
+    let prepared = base.for_model(&checked.model)?;
+    let (system, rig) = (&prepared.system, &checked.model.rig);
+    let response = system.respond(rig).map_err(|error| of_rig(&error))?;
+    let mut row = Row {
+        gate_fraction: Some(gate_kn(system, &response) / rig.load_kn),
+        peak_mpa: frame_peak_mpa(system, &response),
+        ..Row::default()
+    };
+    if what == ChartOf::Forecast {
+        let found = limits(system, rig).map_err(|error| of_rig(&error))?;
+        row.gives_at_kn = Some(found.gives_at_kn);
+        row.breaks_at_kn = Some(found.breaks_at_kn);
+        row.gives_first = Some(found.gives_first);
+    }
+    Ok(row)
+}
+
+/// The value that a parameter has now; the upper one for `rig.both.x`.
+fn value_now(state: &State, key: &str) -> Result<Option<f64>, Trouble> {
+    let own = key.replacen("rig.both.", "rig.upper.", 1);
+    let used = parameters::used(&state.check()?.model);
+    Ok(used.get(&own).and_then(|value| match value {
+        Json::Array(all) => all.first().and_then(Json::as_f64),
+        one => one.as_f64(),
+    }))
+}
+
+/// Draws a chart and tells its numbers.
+///
+/// # Errors
+/// The state is impossible, the range is none, or nobody wants the chart any more.
+pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Wanted) -> Result<Reply, Trouble> {
+    check_size(asked.size)?;
+    let (label, unit) = control(&asked.range.key)?;
+    let base = live.shelf.take(&asked.state.check()?)?;
+    let now = value_now(&asked.state, &asked.range.key)?;
+    let mut rows = Vec::new();
+    for value in asked.range.values()? {
+        wanted.check()?;
+        let found = match row(&base, &with_value(&asked.state, &asked.range.key, value), asked.what) {
+            Ok(row) => row,
+            Err(Trouble::Impossible(mistakes)) => {
+                Row { mistake: Some(Trouble::Impossible(mistakes).to_string()), ..Row::default() }
+            }
+            Err(other) => return Err(other),
+        };
+        rows.push(Row { value, ..found });
+    }
+    wanted.check()?;
+    let chart = ParameterChart {
+        label,
+        unit: unit.to_owned(),
+        share: asked.what == ChartOf::Share,
+        readings: rows
+            .iter()
+            .map(|row| Reading {
+                value: row.value,
+                share: row.gate_fraction,
+                gives_at_kn: row.gives_at_kn,
+                breaks_at_kn: row.breaks_at_kn,
+                gives_first: row.gives_first.clone(),
+            })
+            .collect(),
+        now,
+        dark: asked.dark,
+        size: asked.size,
+    };
+    let drawn = chart.draw().map_err(|error| Trouble::Fault(error.to_string()))?;
+    let plot = drawn.plot;
+    Ok(Reply::Json(json!({
+        "ticket": ticket,
+        "svg": drawn.svg,
+        "key": asked.range.key,
+        "unit": unit,
+        "caution": CAUTION,
+        "plot": {
+            "left": plot.left, "right": plot.right, "top": plot.top, "bottom": plot.bottom,
+            "from": asked.range.from, "to": asked.range.to, "low": plot.low, "high": plot.high,
+        },
+        "now": now,
+        "rows": rows,
+    })))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parameters_are_found_by_key() {
+        assert_eq!(control("rig.both.offset_mm").unwrap(), ("Both: offset".to_owned(), "mm"));
+        assert_eq!(control("nose.notch_depth_mm").unwrap(), ("Notch depth".to_owned(), "mm"));
+        for key in ["title", "rig.gate", "rig.both.kind", "nowhere", "material.frame"] {
+            assert!(control(key).is_err(), "{key}");
+        }
+    }
+
+    #[test]
+    fn the_last_value_wins_over_both_ends() {
+        let state: State = serde_json::from_str(
+            r#"{"model": "oval", "set": {"rig.both.offset_mm": 1, "rig.upper.offset_mm": 2}}"#,
+        )
+        .unwrap();
+        let model = with_value(&state, "rig.both.offset_mm", 0.5).check().unwrap().model;
+        assert_eq!((model.rig.upper.offset_mm(), model.rig.lower.offset_mm()), (0.5, 0.5));
+    }
+}

@@ -1,0 +1,57 @@
+//! Stills, vector pictures and findings of a state: the same pictures and bytes that `pullmap map` writes.
+
+use super::answer::inputs;
+use super::api::{Live, Reply};
+use super::protocol::Still;
+use super::state::State;
+use super::trouble::{Trouble, of_failure};
+use super::turns::Wanted;
+use crate::failure::Failure;
+use crate::mapping::{self, stress_map};
+use viz::Drawing;
+
+fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Trouble> {
+    asked.check()?;
+    let checked = asked.state.check()?;
+    let prepared = live.shelf.take(&checked)?;
+    wanted.check()?;
+    // The picture shows no number that needs a further load.
+    let (solved, _) = prepared.load(&checked.model, true)?;
+    let picture = mapping::Wanted { field: asked.field.field(), enlarged: asked.enlarged, size: asked.size };
+    Ok(stress_map(&solved, &checked.name, &inputs(&checked), picture))
+}
+
+/// A picture as PNG.
+///
+/// # Errors
+/// The state is impossible, or the size.
+pub fn still(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble> {
+    let bytes =
+        drawing(live, asked, wanted)?.to_png().map_err(|error| of_failure(&Failure::Picture(error)))?;
+    Ok(Reply::Bytes("image/png", bytes))
+}
+
+/// A picture as SVG.
+///
+/// # Errors
+/// The state is impossible, or the size.
+pub fn svg(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble> {
+    let text =
+        drawing(live, asked, wanted)?.to_svg().map_err(|error| of_failure(&Failure::Picture(error)))?;
+    Ok(Reply::Bytes("image/svg+xml", text.into_bytes()))
+}
+
+/// The findings, byte for byte as `map --json` prints them.
+///
+/// # Errors
+/// The state is impossible.
+pub fn findings(live: &Live, state: &State, wanted: &Wanted) -> Result<Reply, Trouble> {
+    let checked = state.check()?;
+    let prepared = live.shelf.take(&checked)?;
+    wanted.check()?;
+    let (solved, _) = prepared.load(&checked.model, false)?;
+    let mut text =
+        serde_json::to_string_pretty(&solved.findings).map_err(|error| of_failure(&Failure::json(error)))?;
+    text.push('\n');
+    Ok(Reply::Bytes("application/json", text.into_bytes()))
+}

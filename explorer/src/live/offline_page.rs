@@ -1,0 +1,148 @@
+//! A page of one state that needs no program any more: one HTML file with its map, kept states and a sweep inside.
+//!
+//! Its answers are the very bytes that the live page is sent, so that both read them with the same code.
+
+use super::answer::answer;
+use super::api::{Live, Reply, limits_json};
+use super::assets;
+use super::charts::{control, with_value};
+use super::offline_script;
+use super::prepared::Prepared;
+use super::protocol::{Extra, Page, Want};
+use super::state::State;
+use super::trouble::Trouble;
+use super::turns::Wanted;
+use crate::care::CAUTION;
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use serde_json::{Value as Json, json};
+use sha2::{Digest, Sha256};
+use std::sync::Arc;
+use std::time::Duration;
+
+/// States that may stand beside the one that the page opens with.
+const MOST_KEPT: usize = 4;
+/// Letters of a kept state's name.
+const MOST_LETTERS: usize = 80;
+
+/// Writes the page.
+///
+/// # Errors
+/// A state is impossible, too much is kept, or nobody wants the page any more.
+pub fn page(live: &Live, asked: &Page, wanted: &Wanted) -> Result<Reply, Trouble> {
+    if asked.kept.len() > MOST_KEPT || asked.kept.iter().any(|kept| kept.name.chars().count() > MOST_LETTERS)
+    {
+        return Err(Trouble::BadRequest(format!(
+            "kept: allowed: {MOST_KEPT} states with names of {MOST_LETTERS} letters"
+        )));
+    }
+    let title = asked.state.check()?.model.title;
+    let mesh_id = live.shelf.take(&asked.state.check()?)?.mesh_id.clone();
+    let now = entry(live, "", &asked.state, wanted)?;
+    let kept = asked
+        .kept
+        .iter()
+        .map(|kept| entry(live, &kept.name, &kept.state, wanted))
+        .collect::<Result<Vec<Json>, Trouble>>()?;
+    let data = json!({
+        "version": super::protocol::VERSION,
+        "program": env!("CARGO_PKG_VERSION"),
+        "caution": CAUTION,
+        "field": asked.field.word(),
+        "now": now,
+        "kept": kept,
+        "sweep": sweep(live, asked, &mesh_id, wanted)?,
+    });
+    Ok(Reply::Bytes("text/html; charset=utf-8", fill(&title, &data)?.into_bytes()))
+}
+
+/// Everything that a solve can send.
+fn all(mesh_id: Option<String>) -> Want {
+    Want { mesh_id, fields: vec![Extra::Pull, Extra::Principal, Extra::Ribbon], quick: false }
+}
+
+fn entry(live: &Live, name: &str, state: &State, wanted: &Wanted) -> Result<Json, Trouble> {
+    wanted.check()?;
+    let limits = limits_json(live, state, wanted)?;
+    let checked = state.check()?;
+    let prepared = live.shelf.take(&checked)?;
+    let bytes = answer(&checked, &prepared, &all(None), (0, Duration::ZERO))?;
+    Ok(json!({
+        "name": name,
+        "state": { "model": state.model, "set": state.set },
+        "answer": STANDARD.encode(bytes),
+        "limits": limits["limits"],
+    }))
+}
+
+fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Wanted) -> Result<Json, Trouble> {
+    let Some(range) = &asked.sweep else { return Ok(Json::Null) };
+    let (label, unit) = control(&range.key)?;
+    let base = live.shelf.take(&asked.state.check()?)?;
+    let mut steps = Vec::new();
+    for value in range.values()? {
+        wanted.check()?;
+        let step = step(&base, &with_value(&asked.state, &range.key, value), mesh_id);
+        steps.push(match step {
+            Ok(answer) => json!({ "value": value, "answer": answer, "limits": null, "mistake": null }),
+            Err(Trouble::Impossible(mistakes)) => {
+                let says = Trouble::Impossible(mistakes).to_string();
+                json!({ "value": value, "answer": null, "limits": null, "mistake": says })
+            }
+            Err(other) => return Err(other),
+        });
+    }
+    Ok(json!({ "key": range.key, "label": label, "unit": unit, "steps": steps }))
+}
+
+fn step(base: &Arc<Prepared>, state: &State, mesh_id: &str) -> Result<String, Trouble> {
+    let checked = state.check()?;
+    let prepared = base.for_model(&checked.model)?;
+    let want = Want { quick: true, ..all(Some(mesh_id.to_owned())) };
+    Ok(STANDARD.encode(answer(&checked, &prepared, &want, (0, Duration::ZERO))?))
+}
+
+fn hash_of(text: &str) -> String {
+    format!("'sha256-{}'", STANDARD.encode(Sha256::digest(text.as_bytes())))
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}
+
+/// Puts everything into the template. Each place is filled once, in one pass: what is put in is not searched again.
+fn fill(title: &str, data: &Json) -> Result<String, Trouble> {
+    let missing = || Trouble::NotYet("the self-contained page");
+    let template = assets::offline("offline.html").ok_or_else(missing)?;
+    let style = assets::offline("offline.css").ok_or_else(missing)?;
+    let script = offline_script::script().ok_or_else(missing)?;
+    let policy = format!(
+        "default-src 'none'; script-src {}; style-src {}; img-src blob: data:; base-uri 'none'; form-action 'none'",
+        hash_of(&script),
+        hash_of(style)
+    );
+    // No text of the data may end the script element that holds it.
+    let data = data.to_string().replace('<', "\\u003c");
+    let (title, policy) = (escaped(title), escaped(&policy));
+    let places = [
+        ("{{title}}", title.as_str()),
+        ("{{policy}}", policy.as_str()),
+        ("{{style}}", style),
+        ("{{script}}", script.as_str()),
+        ("{{data}}", data.as_str()),
+    ];
+    let mut page = String::with_capacity(template.len() + data.len() + script.len());
+    let mut rest = template;
+    loop {
+        let next = places
+            .iter()
+            .filter_map(|place| rest.find(place.0).map(|at| (at, place)))
+            .min_by_key(|next| next.0);
+        let Some((at, (mark, text))) = next else { break };
+        page.push_str(&rest[..at]);
+        page.push_str(text);
+        rest = &rest[at + mark.len()..];
+    }
+    page.push_str(rest);
+    Ok(page)
+}

@@ -1,0 +1,161 @@
+//! Connectors that are meshed and factored, kept for a while: a change of rig, or a step back, finds its system ready.
+//!
+//! A few are kept, the one used longest ago goes first. Who asks for one that is just being built waits for it instead of
+//! building it again. Nothing here may be called from inside a rayon task: a waiting thread could then be the one that
+//! the builder needs.
+
+use super::mesh_blocks::MeshBlocks;
+use super::state::Checked;
+use super::trouble::{Trouble, of_rig, of_system};
+use crate::mapping::{Solved, gate_place};
+use crate::model_file::Model;
+use sha2::{Digest, Sha256};
+use solver::findings::{NodalStress, findings, quick_findings};
+use solver::system::{System, SystemSettings};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
+use std::time::{Duration, Instant};
+
+/// Systems kept. One of usual size takes some 15 MB with its compliances.
+const KEPT: usize = 6;
+
+/// A connector ready to be loaded and drawn.
+#[derive(Debug)]
+pub struct Prepared {
+    /// Stands for the mesh.
+    pub mesh_id: String,
+    /// What does not depend on the rig.
+    pub system: Arc<System>,
+    blocks: OnceLock<MeshBlocks>,
+}
+
+/// What building one came to.
+type Built = Result<Arc<Prepared>, Trouble>;
+
+/// The systems that are kept, the one used last at the end.
+#[derive(Debug, Default)]
+pub struct Shelf(Mutex<Vec<(String, Arc<OnceLock<Built>>)>>);
+
+/// Everything that a system depends on, as a short text.
+fn fingerprint(model: &Model, settings: &SystemSettings) -> String {
+    let place = gate_place(model.rig.gate);
+    let text = format!("{:?} {place:?} {:?} {settings:?}", model.connector, model.materials);
+    Sha256::digest(text.as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+}
+
+impl Prepared {
+    /// Meshes and factors a model's connector, without keeping it.
+    ///
+    /// # Errors
+    /// The connector is impossible.
+    pub fn build(model: &Model) -> Built {
+        let settings = SystemSettings::default();
+        let system =
+            System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, &settings)
+                .map_err(|error| of_system(&error))?;
+        let mesh_id = fingerprint(model, &settings);
+        Ok(Arc::new(Self { mesh_id, system: Arc::new(system), blocks: OnceLock::new() }))
+    }
+
+    /// This one where only the rig of `model` differs, else a new one that is not kept.
+    ///
+    /// # Errors
+    /// The connector is impossible.
+    pub fn for_model(self: &Arc<Self>, model: &Model) -> Built {
+        if fingerprint(model, &SystemSettings::default()) == self.mesh_id {
+            return Ok(Arc::clone(self));
+        }
+        Self::build(model)
+    }
+
+    /// The mesh as the page wants it.
+    #[must_use]
+    pub fn blocks(&self) -> &MeshBlocks {
+        self.blocks.get_or_init(|| MeshBlocks::new(&self.system))
+    }
+
+    /// Loads it. `quick`: without the findings that need further loads.
+    ///
+    /// # Errors
+    /// The rig is impossible.
+    pub fn load(&self, model: &Model, quick: bool) -> Result<(Solved, [Duration; 2]), Trouble> {
+        let clock = Instant::now();
+        let response = self.system.respond(&model.rig).map_err(|error| of_rig(&error))?;
+        let stress = NodalStress::new(&self.system, &response);
+        let loaded = clock.elapsed();
+        let judge = if quick { quick_findings } else { findings };
+        let findings = judge(&self.system, &response, &stress, &model.title, &model.notes)
+            .map_err(|error| of_rig(&error))?;
+        let judged = clock.elapsed() - loaded;
+        let solved =
+            Solved { system: Arc::clone(&self.system), response, stress, findings, steps: Vec::new() };
+        Ok((solved, [loaded, judged]))
+    }
+}
+
+impl Shelf {
+    fn open(&self) -> MutexGuard<'_, Vec<(String, Arc<OnceLock<Built>>)>> {
+        // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
+        self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
+
+    /// The system of a state, built if it is not there.
+    ///
+    /// # Errors
+    /// The connector is impossible.
+    pub fn take(&self, checked: &Checked) -> Built {
+        let key = fingerprint(&checked.model, &SystemSettings::default());
+        let slot = {
+            let mut kept = self.open();
+            let slot = match kept.iter().position(|entry| entry.0 == key) {
+                Some(at) => kept.remove(at).1,
+                None => Arc::default(),
+            };
+            if kept.len() >= KEPT {
+                kept.remove(0);
+            }
+            kept.push((key, Arc::clone(&slot)));
+            slot
+        };
+        slot.get_or_init(|| Prepared::build(&checked.model)).clone()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::live::state::State;
+
+    fn checked(set: &str) -> Checked {
+        serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}"))
+            .unwrap()
+            .check()
+            .unwrap()
+    }
+
+    #[test]
+    fn a_change_of_rig_finds_the_system_and_a_change_of_shape_does_not() {
+        let shelf = Shelf::default();
+        let first = shelf.take(&checked("")).unwrap();
+        let again = shelf.take(&checked("\"rig.load_kn\": 3, \"rig.gate\": \"open\"")).unwrap();
+        assert!(Arc::ptr_eq(&first, &again));
+        let other = shelf.take(&checked("\"nose.pin_clearance_mm\": 0.11")).unwrap();
+        assert_ne!(first.mesh_id, other.mesh_id);
+    }
+
+    #[test]
+    fn the_shelf_stays_short() {
+        let shelf = Shelf::default();
+        // Impossible connectors cost nothing and take a place all the same.
+        for i in 0..20 {
+            let set = format!("\"nose.notch_depth_mm\": 2{i}.5");
+            if let Ok(checked) =
+                serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}"))
+                    .unwrap()
+                    .check()
+            {
+                assert!(shelf.take(&checked).is_err());
+            }
+            assert!(shelf.open().len() <= KEPT);
+        }
+    }
+}

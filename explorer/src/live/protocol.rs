@@ -1,0 +1,322 @@
+//! What a page may ask, as it comes in. The answers are in `answer` and beside the work that makes them; the whole is
+//! told in `docs/live-protocol.md`.
+
+use super::state::State;
+use super::trouble::Trouble;
+use crate::args::Field;
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+
+/// Version of the protocol.
+pub const VERSION: u32 = 1;
+
+/// What every request carries.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Envelope {
+    /// [`VERSION`].
+    pub version: u32,
+    /// Drawn by the page once when it loads.
+    pub session: String,
+    /// Raised by the page with each request.
+    pub ticket: u64,
+}
+
+/// Shortest and longest name of a session.
+const SESSION_LETTERS: std::ops::RangeInclusive<usize> = 8..=64;
+
+/// Reads the envelope and the rest of a request.
+///
+/// # Errors
+/// [`Trouble::BadRequest`]: not JSON, not of the form wanted, or of another version.
+pub fn read<T: DeserializeOwned>(body: &[u8]) -> Result<(Envelope, T), Trouble> {
+    let bad = |error: serde_json::Error| Trouble::BadRequest(error.to_string());
+    let envelope: Envelope = serde_json::from_slice(body).map_err(bad)?;
+    if envelope.version != VERSION {
+        return Err(Trouble::BadRequest(format!(
+            "found version {}; allowed: {VERSION}. Load the page again",
+            envelope.version
+        )));
+    }
+    let letters = SESSION_LETTERS.contains(&envelope.session.len())
+        && envelope.session.bytes().all(|byte| byte.is_ascii_alphanumeric());
+    if !letters {
+        return Err(Trouble::BadRequest("session: allowed: 8 to 64 letters and digits".to_owned()));
+    }
+    Ok((envelope, serde_json::from_slice(body).map_err(bad)?))
+}
+
+/// `/api/solve`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Solve {
+    /// What to solve.
+    pub state: State,
+    /// What of the answer is wanted.
+    #[serde(default)]
+    pub want: Want,
+}
+
+/// What of a solve's answer is wanted.
+#[derive(Clone, Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
+pub struct Want {
+    /// The mesh that the page holds.
+    pub mesh_id: Option<String>,
+    /// Fields beyond displacement and von Mises stress.
+    pub fields: Vec<Extra>,
+    /// Leave out what needs further solves.
+    pub quick: bool,
+}
+
+/// A field that is sent on request.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "snake_case")]
+pub enum Extra {
+    /// Always sent; named here so that a page may name what it shows.
+    VonMises,
+    /// Stress along the pull axis.
+    Pull,
+    /// Principal stresses and their direction.
+    Principal,
+    /// Stress along the outline.
+    Ribbon,
+}
+
+/// Requests that hold a state and nothing else: `/api/limits`, `/api/threads`, `/api/save`, `/api/findings`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct OfState {
+    /// The state.
+    pub state: State,
+}
+
+/// `/api/open`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Open {
+    /// Text of a model file.
+    pub toml: String,
+}
+
+/// One parameter carried through a range.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Range {
+    /// The parameter.
+    pub key: String,
+    /// First value, in the key's unit.
+    pub from: f64,
+    /// Last value.
+    pub to: f64,
+    /// How many values.
+    pub n: usize,
+}
+
+/// Fewest and most values of a range.
+const VALUES: std::ops::RangeInclusive<usize> = 3..=41;
+
+impl Range {
+    /// The values, evenly spaced.
+    ///
+    /// # Errors
+    /// [`Trouble::BadRequest`]: no range, or too many or too few values.
+    pub fn values(&self) -> Result<Vec<f64>, Trouble> {
+        if !(self.from.is_finite() && self.to.is_finite() && self.from < self.to) {
+            return Err(Trouble::BadRequest("from and to: allowed: two numbers, rising".to_owned()));
+        }
+        if !VALUES.contains(&self.n) {
+            let (least, most) = (VALUES.start(), VALUES.end());
+            return Err(Trouble::BadRequest(format!("n: found {}; allowed: {least} to {most}", self.n)));
+        }
+        let last = (self.n - 1) as f64;
+        // Rounded so that -0.30000000000000004 is not what a page shows.
+        let round = |value: f64| (value * 1e9).round() / 1e9;
+        Ok((0..self.n).map(|i| round(self.from + (self.to - self.from) * i as f64 / last)).collect())
+    }
+}
+
+/// What a chart shows.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "snake_case")]
+pub enum ChartOf {
+    /// The gate's share of the pull.
+    Share,
+    /// The load at which something gives first, and the highest load.
+    Forecast,
+}
+
+/// `/api/chart`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Chart {
+    /// The state.
+    pub state: State,
+    /// The parameter.
+    #[serde(flatten)]
+    pub range: Range,
+    /// What is drawn.
+    pub what: ChartOf,
+    /// For a dark page.
+    #[serde(default)]
+    pub dark: bool,
+    /// Size in pixels.
+    pub size: [u32; 2],
+}
+
+/// `/api/still` and `/api/svg`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Still {
+    /// The state.
+    pub state: State,
+    /// Size in pixels.
+    pub size: [u32; 2],
+    /// What the colours show.
+    #[serde(default)]
+    pub field: Shown,
+    /// Displacements drawn this many times enlarged.
+    #[serde(default)]
+    pub enlarged: f64,
+}
+
+/// Smallest and largest side of a still, pixels; an 8K screen is 7680 wide.
+const SIDE: std::ops::RangeInclusive<u32> = 240..=7680;
+/// Most pixels of a still: 4K and its uprights, with room.
+const MOST_PIXELS: u64 = 12_000_000;
+/// Largest enlargement.
+const MOST_ENLARGED: f64 = 10_000.0;
+
+impl Still {
+    /// Checks size and enlargement.
+    ///
+    /// # Errors
+    /// [`Trouble::BadRequest`] with what is allowed.
+    pub fn check(&self) -> Result<(), Trouble> {
+        check_size(self.size)?;
+        if !(0.0..=MOST_ENLARGED).contains(&self.enlarged) {
+            return Err(Trouble::BadRequest(format!("enlarged: allowed: 0 to {MOST_ENLARGED}")));
+        }
+        Ok(())
+    }
+}
+
+/// Checks the size of a picture.
+///
+/// # Errors
+/// [`Trouble::BadRequest`] with what is allowed.
+pub fn check_size([width, height]: [u32; 2]) -> Result<(), Trouble> {
+    let fits = SIDE.contains(&width) && SIDE.contains(&height);
+    if fits && u64::from(width) * u64::from(height) <= MOST_PIXELS {
+        return Ok(());
+    }
+    Err(Trouble::BadRequest(format!(
+        "size: found {width} x {height}; allowed: sides of {} to {} pixels, at most {MOST_PIXELS} pixels in all",
+        SIDE.start(),
+        SIDE.end()
+    )))
+}
+
+/// What a picture shows.
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "snake_case")]
+pub enum Shown {
+    /// Equivalent stress.
+    #[default]
+    VonMises,
+    /// Stress along the pull.
+    Pull,
+    /// The larger principal stress by size.
+    Principal,
+    /// Load threads.
+    Threads,
+}
+
+impl Shown {
+    /// The same word for a picture.
+    #[must_use]
+    pub fn field(self) -> Field {
+        match self {
+            Self::VonMises => Field::VonMises,
+            Self::Pull => Field::PullDirection,
+            Self::Principal => Field::Principal,
+            Self::Threads => Field::Threads,
+        }
+    }
+
+    /// Its word in the protocol.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::VonMises => "von_mises",
+            Self::Pull => "pull",
+            Self::Principal => "principal",
+            Self::Threads => "threads",
+        }
+    }
+}
+
+/// `/api/page`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Page {
+    /// The state that the page opens with.
+    pub state: State,
+    /// States to compare with.
+    #[serde(default)]
+    pub kept: Vec<Kept>,
+    /// A parameter to carry through a range.
+    #[serde(default)]
+    pub sweep: Option<Range>,
+    /// What the colours show.
+    #[serde(default)]
+    pub field: Shown,
+}
+
+/// A state kept for comparison.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Kept {
+    /// What the page calls it.
+    pub name: String,
+    /// The state.
+    pub state: State,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn envelopes_are_checked() {
+        let body = |version: u32, session: &str| {
+            format!(
+                "{{\"version\": {version}, \"session\": \"{session}\", \"ticket\": 4, \"state\": {{\"model\": \"oval\"}}}}"
+            )
+        };
+        let (envelope, request) = read::<Solve>(body(1, "abcdefgh").as_bytes()).unwrap();
+        assert_eq!((envelope.ticket, request.want), (4, Want::default()));
+        for bad in [
+            body(2, "abcdefgh"),
+            body(1, "a b"),
+            body(1, "short"),
+            "{".to_owned(),
+            "[]".to_owned(),
+            String::new(),
+        ] {
+            assert!(matches!(read::<Solve>(bad.as_bytes()), Err(Trouble::BadRequest(_))), "{bad}");
+        }
+    }
+
+    #[test]
+    fn ranges_hit_both_ends() {
+        let range = |from, to, n| Range { key: "a".to_owned(), from, to, n };
+        assert_eq!(range(-0.3, 0.3, 3).values().unwrap(), [-0.3, 0.0, 0.3]);
+        for bad in
+            [range(1.0, 1.0, 5), range(0.0, f64::NAN, 5), range(0.0, 1.0, 2), range(0.0, 1.0, 1_000_000)]
+        {
+            assert!(bad.values().is_err());
+        }
+    }
+
+    #[test]
+    fn pictures_have_sensible_sizes() {
+        for size in [[1920, 1080], [1080, 1920], [1080, 1080], [3840, 2160]] {
+            check_size(size).unwrap();
+        }
+        for size in [[0, 100], [7680, 7680], [u32::MAX, u32::MAX]] {
+            assert!(check_size(size).is_err());
+        }
+    }
+}

@@ -1,0 +1,168 @@
+//! Listening, connections, and the end.
+//!
+//! Connections are served one task each with hyper's own HTTP/1: unlike the ready-made loop it lets a head that dribbles
+//! in be cut off, and the number of open connections be limited.
+
+use super::api::{Live, routes};
+use super::guard::Guard;
+use crate::failure::Failure;
+use crate::output::{complain, print};
+use hyper::server::conn::http1;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::service::TowerToHyperService;
+use serde_json::Value as Json;
+use std::io;
+use std::net::{IpAddr, SocketAddr};
+use std::process::{Command, Stdio};
+use std::sync::Arc;
+use std::time::Duration;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::Semaphore;
+
+/// Connections open at once: a browser keeps six for each page.
+const MOST_CONNECTIONS: usize = 256;
+/// A head must be there by then; so must the next one on a connection that is kept.
+const HEAD_TIME: Duration = Duration::from_secs(15);
+/// Largest head of a request, bytes.
+const LARGEST_HEAD: usize = 32 << 10;
+/// Pause after a failed accept: too many open files, most likely, and those must close first.
+const BREATH: Duration = Duration::from_millis(100);
+/// Threads for work beside those that answer: two lanes of work and what was given up but has not noticed yet.
+const WORKERS: usize = 8;
+
+/// Where to listen, and what to do then.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Options {
+    /// Address.
+    pub address: IpAddr,
+    /// Port; zero for a free one.
+    pub port: u16,
+    /// Show the page in a browser.
+    pub open: bool,
+    /// The state that the page shows first.
+    pub opens_with: Json,
+}
+
+fn failed(what: &str, address: SocketAddr, source: &io::Error) -> Failure {
+    Failure::Serving { what: what.to_owned(), address: address.to_string(), reason: source.to_string() }
+}
+
+/// Serves until it is interrupted.
+///
+/// # Errors
+/// The address cannot be listened on.
+pub fn serve(options: &Options) -> Result<(), Failure> {
+    let wanted = SocketAddr::new(options.address, options.port);
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(2)
+        .max_blocking_threads(WORKERS)
+        .enable_all()
+        .build()
+        .map_err(|error| failed("the server could not start", wanted, &error))?;
+    let result = runtime.block_on(async {
+        let listener =
+            TcpListener::bind(wanted).await.map_err(|error| failed("cannot listen", wanted, &error))?;
+        let local = listener.local_addr().map_err(|error| failed("cannot listen", wanted, &error))?;
+        announce(local, options.open)?;
+        let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone()));
+        tokio::select! {
+            () = accept(&listener, live) => {}
+            () = interrupted() => {}
+        }
+        Ok(())
+    });
+    // Work that still runs is of no use to anybody.
+    runtime.shutdown_background();
+    result
+}
+
+fn announce(local: SocketAddr, open: bool) -> Result<(), Failure> {
+    if !local.ip().is_loopback() {
+        complain(
+            "warning: anybody who reaches this address can use the page; it has no password. Without --address only this \
+             machine can.\n",
+        );
+    }
+    let address = format!("http://{local}/");
+    print(&format!("The page is at {address}\nCtrl-C ends it.\n"))?;
+    if open && !show(&address) {
+        complain("note: no browser could be started; open the address by hand.\n");
+    }
+    Ok(())
+}
+
+/// Starts the desktop's browser; false when there is none.
+fn show(address: &str) -> bool {
+    let program = if cfg!(target_os = "macos") {
+        "open"
+    } else if cfg!(windows) {
+        "explorer"
+    } else {
+        "xdg-open"
+    };
+    let quiet = || Stdio::null();
+    let started = Command::new(program).arg(address).stdin(quiet()).stdout(quiet()).stderr(quiet()).spawn();
+    match started {
+        Ok(mut child) => {
+            // Waited for aside, so that it does not stay a zombie; how it ends is its own affair.
+            std::thread::spawn(move || child.wait());
+            true
+        }
+        Err(_) => false,
+    }
+}
+
+async fn interrupted() {
+    let ctrl_c = async {
+        if tokio::signal::ctrl_c().await.is_err() {
+            // Without the signal the process is ended by the system itself.
+            std::future::pending::<()>().await;
+        }
+    };
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        match signal(SignalKind::terminate()) {
+            Ok(mut terminate) => {
+                tokio::select! {
+                    () = ctrl_c => {}
+                    _ = terminate.recv() => {}
+                }
+            }
+            Err(_) => ctrl_c.await,
+        }
+    }
+    #[cfg(not(unix))]
+    ctrl_c.await;
+}
+
+async fn accept(listener: &TcpListener, live: Arc<Live>) {
+    let routes = routes(live);
+    let places = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+    loop {
+        // Taken before accepting: whoever finds no place waits in the system's own queue.
+        let Ok(place) = Arc::clone(&places).acquire_owned().await else { return };
+        match listener.accept().await {
+            Ok((stream, _)) => {
+                let service = TowerToHyperService::new(routes.clone());
+                tokio::spawn(async move {
+                    let _place = place;
+                    // A connection that breaks off concerns nobody but its sender.
+                    let _: Result<(), hyper::Error> = http1::Builder::new()
+                        .timer(TokioTimer::new())
+                        .header_read_timeout(HEAD_TIME)
+                        .max_buf_size(LARGEST_HEAD)
+                        .serve_connection(TokioIo::new(ready(stream)), service)
+                        .await;
+                });
+            }
+            Err(_) => tokio::time::sleep(BREATH).await,
+        }
+    }
+}
+
+fn ready(stream: TcpStream) -> TcpStream {
+    // A picture that follows the hand cannot wait for packets to fill; a system that refuses only makes it slower.
+    let _: io::Result<()> = stream.set_nodelay(true);
+    stream
+}

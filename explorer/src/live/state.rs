@@ -1,0 +1,218 @@
+//! The state of a page: a model and what was changed of it, both as keys of the model file.
+//!
+//! Page, address and TOML file hold the same flat map of keys, so that each can be made from any other. Nothing is judged
+//! here that the model file's own reader judges: a state becomes text and sets, and goes the way of every model.
+
+use super::trouble::{Trouble, of_model};
+use crate::model_file::keys::{self, Kind};
+use crate::model_file::raw::{self, Table, Value};
+use crate::model_file::template::commented;
+use crate::model_file::{Model, Source, builtin, set};
+use serde::Deserialize;
+use serde_json::{Map, Value as Json};
+
+/// More keys than any state has.
+const MOST_KEYS: usize = 400;
+/// Longer than any key, in bytes.
+const LONGEST_KEY: usize = 100;
+/// Name of a model that is the page's own.
+const OWN: &str = "own connector";
+
+/// A state as the page sends it.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct State {
+    /// Name of a built-in model, or a flat map of keys to values.
+    pub model: Json,
+    /// Values that take the place of the model's.
+    #[serde(default)]
+    pub set: Map<String, Json>,
+}
+
+/// A state that was checked.
+#[derive(Clone, Debug)]
+pub struct Checked {
+    /// The model as it stands.
+    pub model: Model,
+    /// Its short name, for pictures.
+    pub name: String,
+    /// What it was read from, changes not included.
+    pub source: Source,
+    /// The changes.
+    pub sets: Vec<(String, String)>,
+}
+
+/// A value as it would be typed after `--set key=`.
+fn typed(key: &str, value: &Json) -> Result<(String, String), Trouble> {
+    if key.len() > LONGEST_KEY {
+        return Err(Trouble::BadRequest(format!(
+            "found a key of {} bytes; allowed: {LONGEST_KEY}",
+            key.len()
+        )));
+    }
+    match value {
+        Json::Number(number) => Ok((key.to_owned(), number.to_string())),
+        Json::String(text) => Ok((key.to_owned(), text.clone())),
+        _ => Err(Trouble::BadRequest(format!("{key}: a value is a number or a text"))),
+    }
+}
+
+fn pairs(map: &Map<String, Json>) -> Result<Vec<(String, String)>, Trouble> {
+    if map.len() > MOST_KEYS {
+        return Err(Trouble::BadRequest(format!("found {} keys; allowed: {MOST_KEYS}", map.len())));
+    }
+    map.iter().map(|(key, value)| typed(key, value)).collect()
+}
+
+/// A table as a TOML document, one line for each entry of the outermost table.
+fn document(table: &Table) -> String {
+    let mut text = String::new();
+    for (key, entry) in table {
+        // A key of the page may be anything at all; quoted it is always TOML.
+        let key = toml::Value::String(key.clone());
+        text.push_str(&format!("{key} = {}\n", entry.value.to_toml()));
+    }
+    text
+}
+
+/// The text of a model that is given as a flat map.
+fn text_of(map: &Map<String, Json>) -> Result<String, Trouble> {
+    let mut table = Table::new();
+    let refused = set::apply(&mut table, &pairs(map)?);
+    if let Some(first) = refused.first() {
+        return Err(Trouble::of_key(&first.key, &first.problem.to_string()));
+    }
+    Ok(document(&table))
+}
+
+impl State {
+    /// Reads and checks the model.
+    ///
+    /// # Errors
+    /// A state of another form, or every mistake there is.
+    pub fn check(&self) -> Result<Checked, Trouble> {
+        let source = match &self.model {
+            Json::String(name) => match builtin::find(name) {
+                Some(text) => Source { file: name.clone(), stem: name.clone(), text: text.to_owned() },
+                None => {
+                    return Err(Trouble::of_key(
+                        "model",
+                        &format!("found {}; allowed: {}", raw::quoted(name), builtin::names()),
+                    ));
+                }
+            },
+            Json::Object(map) => Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text_of(map)? },
+            _ => return Err(Trouble::BadRequest("model: a name, or a map of keys".to_owned())),
+        };
+        let sets = pairs(&self.set)?;
+        let model = source.model(&sets).map_err(|errors| of_model(&errors, false))?;
+        Ok(Checked { model, name: source.stem.clone(), source, sets })
+    }
+}
+
+impl Checked {
+    /// The state as a commented model file.
+    ///
+    /// # Errors
+    /// None that checking did not find before.
+    pub fn to_toml(&self) -> Result<String, Trouble> {
+        let mut table = raw::parse(&self.source.text)
+            .map_err(|_| Trouble::Fault("a checked model is no TOML".to_owned()))?;
+        // The same sets passed a moment ago.
+        let _ = set::apply(&mut table, &self.sets);
+        let source = Source { text: document(&table), ..self.source.clone() };
+        commented(&source, None).map_err(|errors| of_model(&errors, false))
+    }
+}
+
+/// The flat map of a model's text, and its title and notes.
+///
+/// # Errors
+/// Every mistake there is, with its line.
+pub fn open(text: &str) -> Result<(Model, Map<String, Json>), Trouble> {
+    let source = Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text.to_owned() };
+    let model = source.model(&[]).map_err(|errors| of_model(&errors, true))?;
+    Ok((model, flat(text)))
+}
+
+/// Keys and values of a model's text, each value as it would be typed after `--set key=`. Empty when it is no TOML.
+#[must_use]
+pub fn flat(text: &str) -> Map<String, Json> {
+    let mut map = Map::new();
+    if let Ok(table) = raw::parse(text) {
+        add(&mut map, "", &table);
+    }
+    map
+}
+
+fn add(map: &mut Map<String, Json>, above: &str, table: &Table) {
+    for (name, entry) in table {
+        let path = if above.is_empty() { name.clone() } else { format!("{above}.{name}") };
+        let key = keys::find(&path);
+        match &entry.value {
+            // A material of one's own is a table of keys; a value with its range is a table that is a value.
+            Value::Table(inner) if key.is_none_or(|key| key.kind == Kind::Material) => add(map, &path, inner),
+            Value::Text(text) if !text.trim_start().starts_with(['"', '\'', '{', '[']) => {
+                map.insert(path, Json::String(text.clone()));
+            }
+            value => {
+                map.insert(path, Json::String(value.to_toml()));
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn state(json: &str) -> State {
+        serde_json::from_str(json).unwrap()
+    }
+
+    #[test]
+    fn every_built_in_model_survives_the_flat_map_and_the_file() {
+        for (name, text) in builtin::MODELS {
+            let by_name = state(&format!("{{\"model\": \"{name}\"}}")).check().unwrap();
+            let by_map = State { model: Json::Object(flat(text)), set: Map::new() }.check().unwrap();
+            assert_eq!(by_name.model, by_map.model);
+            let (again, _) = open(&by_map.to_toml().unwrap()).unwrap();
+            assert_eq!(by_name.model, again);
+        }
+    }
+
+    #[test]
+    fn changes_reach_the_file() {
+        let json = r#"{"model": "broadbar-alu",
+            "set": {"rig.both.offset_mm": 3.5, "rig.upper.kind": "pin", "rig.upper.diameter_mm": "1/2 in",
+                    "window.corner_radius_mm": "[8, 7, 6, 5]", "nose.pin_clearance_mm": "{ between = [0.1, 0.2] }"}}"#;
+        let checked = state(json).check().unwrap();
+        let (again, values) = open(&checked.to_toml().unwrap()).unwrap();
+        assert_eq!(checked.model, again);
+        assert_eq!(again.connector.window.corner_radius_mm, [8.0, 7.0, 6.0, 5.0]);
+        assert_eq!(values["rig.upper.diameter_mm"], "1/2 in");
+        assert_eq!(again.spreads.len(), 1);
+    }
+
+    #[test]
+    fn what_is_wrong_is_told_by_key() {
+        let Trouble::Impossible(mistakes) =
+            state(r#"{"model": "oval", "set": {"nose.tip_mm": 900, "nose.tpi_mm": 1}}"#).check().unwrap_err()
+        else {
+            panic!()
+        };
+        assert!(mistakes.iter().any(|m| m.key == "nose.tip_mm" && m.found == "900 mm"), "{mistakes:?}");
+        assert!(mistakes.iter().any(|m| m.key == "nose.tpi_mm" && !m.hint.is_empty()), "{mistakes:?}");
+        for json in [
+            r#"{"model": 3}"#,
+            r#"{"model": "oval", "set": {"a": [1]}}"#,
+            r#"{"model": "oval", "set": {"a": null}}"#,
+        ] {
+            assert!(matches!(state(json).check(), Err(Trouble::BadRequest(_))), "{json}");
+        }
+        for json in
+            [r#"{"model": "../../etc/passwd"}"#, r#"{"model": {"a\n=b": "\u0000"}}"#, r#"{"model": {}}"#]
+        {
+            assert!(matches!(state(json).check(), Err(Trouble::Impossible(_))), "{json}");
+        }
+    }
+}

@@ -1,0 +1,383 @@
+//! How the gate's share, or the forecast, changes with one parameter: a chart that tells where its plot lies, so that a
+//! click on it can be read as a value.
+//!
+//! Values that are impossible leave gaps in the lines. In a forecast, thin lines part the ranges in which different parts
+//! give first, and each range that is wide enough says which.
+
+use crate::convergence_chart::{ChartError, fonts};
+use crate::look::round_up;
+use plotters::coord::Shift;
+use plotters::coord::types::RangedCoordf64;
+use plotters::prelude::*;
+use plotters::style::text_anchor::{HPos, Pos, VPos};
+use std::fmt::Display;
+
+/// One value of the parameter and what came of it; absent what could not be computed or was not asked for.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Reading {
+    /// The value.
+    pub value: f64,
+    /// The gate's part of the pull, 0 to 1.
+    pub share: Option<f64>,
+    /// Load at which something gives first, kN.
+    pub gives_at_kn: Option<f64>,
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: Option<f64>,
+    /// What gives first.
+    pub gives_first: Option<String>,
+}
+
+/// What a chart shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ParameterChart {
+    /// Name of the parameter.
+    pub label: String,
+    /// Its unit; empty without one.
+    pub unit: String,
+    /// The share; otherwise the forecast.
+    pub share: bool,
+    /// Values, rising.
+    pub readings: Vec<Reading>,
+    /// The value that the connector has now.
+    pub now: Option<f64>,
+    /// For a dark page.
+    pub dark: bool,
+    /// Size, pixels.
+    pub size: [u32; 2],
+}
+
+/// Where the plot lies in the picture, pixels, and what its edges mean.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PlotArea {
+    /// Left edge: the first value.
+    pub left: f64,
+    /// Right edge: the last value.
+    pub right: f64,
+    /// Top edge: `high`.
+    pub top: f64,
+    /// Bottom edge: `low`.
+    pub bottom: f64,
+    /// Lowest value of the upright axis.
+    pub low: f64,
+    /// Highest value of the upright axis.
+    pub high: f64,
+}
+
+/// A drawn chart.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrawnChart {
+    /// The picture.
+    pub svg: String,
+    /// Where its plot lies.
+    pub plot: PlotArea,
+}
+
+/// plotters places by whole pixels: drawn this much larger, shown at its size.
+const FINE: u32 = 4;
+/// Type of numbers and labels, pixels.
+const TYPE: u32 = 13;
+/// Mean width of a letter, as a part of the size of type.
+const LETTER: f64 = 0.56;
+
+struct Colours {
+    ink: RGBColor,
+    quiet: RGBColor,
+    first: RGBColor,
+    second: RGBColor,
+}
+
+impl Colours {
+    /// Each at least 4.5:1 on warm paper, and on a dark page; the two lines differ by marker as well.
+    fn new(dark: bool) -> Self {
+        if dark {
+            Self {
+                ink: RGBColor(236, 228, 214),
+                quiet: RGBColor(167, 160, 148),
+                first: RGBColor(95, 201, 188),
+                second: RGBColor(240, 150, 100),
+            }
+        } else {
+            Self {
+                ink: RGBColor(28, 40, 49),
+                quiet: RGBColor(98, 96, 89),
+                first: RGBColor(13, 107, 102),
+                second: RGBColor(160, 66, 22),
+            }
+        }
+    }
+}
+
+type Plot<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
+/// A line: its name, its colour, its points with gaps.
+type Line<'a> = (&'a str, RGBColor, Vec<Option<(f64, f64)>>);
+
+fn wrong(error: &dyn Display) -> ChartError {
+    ChartError(error.to_string())
+}
+
+/// Rough width of a text, pixels of the shown picture.
+fn width_of(words: &str) -> f64 {
+    LETTER * f64::from(TYPE) * words.chars().count() as f64
+}
+
+impl ParameterChart {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// There are fewer than two values, or the chart library fails.
+    pub fn draw(&self) -> Result<DrawnChart, ChartError> {
+        fonts();
+        let (Some(from), Some(to)) = (self.readings.first(), self.readings.last()) else {
+            return Err(ChartError("no values".to_owned()));
+        };
+        if from.value.partial_cmp(&to.value) != Some(std::cmp::Ordering::Less) {
+            return Err(ChartError("the values do not rise".to_owned()));
+        }
+        let colours = Colours::new(self.dark);
+        let lines = self.lines(&colours);
+        let values = || lines.iter().flat_map(|line| line.2.iter().flatten().map(|p| p.1));
+        let lowest = values().fold(0.0_f64, f64::min);
+        let low = if lowest < -0.5 { -round_up(-lowest) } else { 0.0 };
+        let high = round_up(values().fold(0.0, f64::max) * 1.12);
+        let [width, height] = self.size.map(|side| side * FINE);
+        let mut svg = String::new();
+        let plot = {
+            let root: DrawingArea<SVGBackend<'_>, Shift> =
+                SVGBackend::with_string(&mut svg, (width, height)).into_drawing_area();
+            let mut chart = ChartBuilder::on(&root)
+                .margin_top(28 * FINE)
+                .margin_right(20 * FINE)
+                .margin_left(6 * FINE)
+                .margin_bottom(4 * FINE)
+                .x_label_area_size(44 * FINE)
+                .y_label_area_size(52 * FINE)
+                .build_cartesian_2d(from.value..to.value, low..high)
+                .map_err(|e| wrong(&e))?;
+            self.axes(&mut chart, &colours)?;
+            self.parts(&mut chart, &colours, (low, high))?;
+            if let Some(now) = self.now.filter(|now| (from.value..=to.value).contains(now)) {
+                let line = [(now, low), (now, high)];
+                chart
+                    .draw_series(DashedLineSeries::new(
+                        line,
+                        6 * FINE,
+                        4 * FINE,
+                        colours.ink.stroke_width(FINE * 3 / 2),
+                    ))
+                    .map_err(|e| wrong(&e))?;
+            }
+            for (index, line) in lines.iter().enumerate() {
+                draw_line(&mut chart, line, index > 0)?;
+            }
+            let ((left, right), (top, bottom)) = {
+                let (x, y) = chart.plotting_area().get_pixel_range();
+                ((x.start, x.end), (y.start, y.end))
+            };
+            root.present().map_err(|e| wrong(&e))?;
+            let shown = |pixel: i32| f64::from(pixel) / f64::from(FINE);
+            PlotArea {
+                left: shown(left),
+                right: shown(right),
+                top: shown(top),
+                bottom: shown(bottom),
+                low,
+                high,
+            }
+        };
+        Ok(DrawnChart { svg: self.titled(&svg), plot })
+    }
+
+    fn lines(&self, colours: &Colours) -> Vec<Line<'static>> {
+        let line = |of: fn(&Reading) -> Option<f64>| -> Vec<Option<(f64, f64)>> {
+            self.readings.iter().map(|reading| of(reading).map(|y| (reading.value, y))).collect()
+        };
+        if self.share {
+            return vec![("", colours.first, line(|reading| reading.share.map(|share| 100.0 * share)))];
+        }
+        let (gives, peaks) = (line(|reading| reading.gives_at_kn), line(|reading| reading.breaks_at_kn));
+        let same = gives.iter().flatten().zip(peaks.iter().flatten()).all(|(a, b)| (a.1 - b.1).abs() < 0.05);
+        if same {
+            return vec![("breaks", colours.first, gives)];
+        }
+        vec![("highest load", colours.second, peaks), ("first part gives", colours.first, gives)]
+    }
+
+    fn axes(&self, chart: &mut Plot<'_, '_>, colours: &Colours) -> Result<(), ChartError> {
+        let unit = if self.unit.is_empty() { String::new() } else { format!(", {}", self.unit) };
+        let upright = if self.share { "gate's share, %" } else { "load, kN" };
+        chart
+            .configure_mesh()
+            .disable_x_mesh()
+            .light_line_style(TRANSPARENT)
+            .bold_line_style(colours.quiet.mix(0.25).stroke_width(FINE))
+            .axis_style(colours.quiet.stroke_width(FINE))
+            .x_desc(format!("{}{unit}", self.label))
+            .y_desc(upright)
+            .label_style(("sans-serif", TYPE * FINE, &colours.quiet))
+            .axis_desc_style(("sans-serif", TYPE * FINE, &colours.ink))
+            .x_labels(7)
+            .y_labels(6)
+            .x_label_formatter(&|v| short(*v))
+            .y_label_formatter(&|v| short(*v))
+            .draw()
+            .map_err(|e| wrong(&e))
+    }
+
+    /// Which part gives first, where.
+    fn parts(
+        &self,
+        chart: &mut Plot<'_, '_>,
+        colours: &Colours,
+        (low, high): (f64, f64),
+    ) -> Result<(), ChartError> {
+        if self.share {
+            return Ok(());
+        }
+        let (pixels, _) = chart.plotting_area().get_pixel_range();
+        let whole = f64::from(pixels.end - pixels.start) / f64::from(FINE);
+        let span = self.readings.last().map_or(0.0, |r| r.value) - self.readings[0].value;
+        let style = ("sans-serif", TYPE * FINE)
+            .into_font()
+            .color(&colours.quiet)
+            .pos(Pos::new(HPos::Center, VPos::Bottom));
+        let mut start = self.readings[0].value;
+        for (index, reading) in self.readings.iter().enumerate() {
+            let next = self.readings.get(index + 1);
+            if next.is_some_and(|next| next.gives_first == reading.gives_first) {
+                continue;
+            }
+            let end = next.map_or(reading.value, |next| 0.5 * (reading.value + next.value));
+            if next.is_some() {
+                let line = [(end, low), (end, high)];
+                chart
+                    .draw_series(LineSeries::new(line, colours.quiet.mix(0.5).stroke_width(FINE)))
+                    .map_err(|e| wrong(&e))?;
+            }
+            if let Some(part) = &reading.gives_first
+                && width_of(part) < whole * (end - start) / span
+            {
+                let label = EmptyElement::at((0.5 * (start + end), high))
+                    + Text::new(part.clone(), (0, -(6 * FINE.cast_signed())), style.clone());
+                chart.draw_series(std::iter::once(label)).map_err(|e| wrong(&e))?;
+            }
+            start = end;
+        }
+        Ok(())
+    }
+
+    /// Gives the picture its size, a title, and its numbers in words.
+    fn titled(&self, svg: &str) -> String {
+        let [width, height] = self.size;
+        let escape = |s: &str| s.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
+        let what = if self.share { "gate's share" } else { "forecast" };
+        let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
+        let mut words = String::new();
+        for reading in &self.readings {
+            let told = match (self.share, reading.share, reading.gives_at_kn) {
+                (true, Some(share), _) => format!("{:.0} %", 100.0 * share),
+                (false, _, Some(kn)) => {
+                    format!("{kn:.1} kN, {}", reading.gives_first.as_deref().unwrap_or_default())
+                }
+                _ => "impossible".to_owned(),
+            };
+            words.push_str(&format!("{}{unit}: {told}. ", short(reading.value)));
+        }
+        let start = svg.find('>').map_or(0, |i| i + 1);
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {} {}\" \
+             role=\"img\" lang=\"en\"><title>{}</title><desc>{}</desc>{}",
+            width * FINE,
+            height * FINE,
+            escape(&format!("{what} over {}", self.label)),
+            escape(words.trim_end()),
+            &svg[start..]
+        )
+    }
+}
+
+/// A number with at most two decimals and no zeros at the end.
+fn short(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+fn draw_line(
+    chart: &mut Plot<'_, '_>,
+    (name, colour, points): &Line<'_>,
+    below: bool,
+) -> Result<(), ChartError> {
+    for run in points.split(Option::is_none) {
+        let run: Vec<(f64, f64)> = run.iter().flatten().copied().collect();
+        chart
+            .draw_series(LineSeries::new(run.iter().copied(), colour.stroke_width(FINE * 5 / 2)))
+            .map_err(|e| wrong(&e))?;
+        chart
+            .draw_series(run.iter().map(|p| Circle::new(*p, FINE * 3, colour.filled())))
+            .map_err(|e| wrong(&e))?;
+    }
+    if let (false, Some(last)) = (name.is_empty(), points.iter().flatten().next_back()) {
+        let (upright, by) = if below { (VPos::Top, 9) } else { (VPos::Bottom, -9) };
+        let style = ("sans-serif", TYPE * FINE).into_font().color(colour).pos(Pos::new(HPos::Right, upright));
+        let label =
+            EmptyElement::at(*last) + Text::new((*name).to_owned(), (0, by * FINE.cast_signed()), style);
+        chart.draw_series(std::iter::once(label)).map_err(|e| wrong(&e))?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn chart(share: bool) -> ParameterChart {
+        let readings = (0..9)
+            .map(|i| Reading {
+                value: f64::from(i) - 4.0,
+                share: (i != 3).then_some(0.1 * f64::from(i)),
+                gives_at_kn: (i != 3).then_some(20.0 - f64::from(i)),
+                breaks_at_kn: (i != 3).then_some(21.0),
+                gives_first: (i != 3).then(|| if i < 5 { "lip" } else { "nose pin & more" }.to_owned()),
+            })
+            .collect();
+        ParameterChart {
+            label: "Offset".to_owned(),
+            unit: "mm".to_owned(),
+            share,
+            readings,
+            now: Some(1.0),
+            dark: false,
+            size: [640, 360],
+        }
+    }
+
+    #[test]
+    fn the_plot_tells_where_it_lies() {
+        let drawn = chart(true).draw().unwrap();
+        let plot = drawn.plot;
+        assert!(0.0 < plot.left && plot.left < plot.right && plot.right <= 640.0, "{plot:?}");
+        assert!(0.0 < plot.top && plot.top < plot.bottom && plot.bottom < 360.0, "{plot:?}");
+        assert_eq!((plot.low, plot.high), (0.0, 100.0));
+        // The dashed line of the value now starts where the mapping says: at 5/8 of the width.
+        let x = (f64::from(FINE) * (plot.left + 0.625 * (plot.right - plot.left))).round();
+        assert!(drawn.svg.contains(&format!("\"{x},")) || drawn.svg.contains(&format!("x1=\"{x}\"")), "{x}");
+    }
+
+    #[test]
+    fn numbers_are_in_words_and_gaps_are_told() {
+        let svg = chart(false).draw().unwrap().svg;
+        assert!(svg.contains("-4 mm: 20.0 kN, lip. ") && svg.contains("-1 mm: impossible."), "{svg}");
+        assert!(svg.contains("nose pin &amp; more"));
+        assert!(svg.contains("highest load") && svg.contains("first part gives"));
+    }
+
+    #[test]
+    fn a_chart_of_nothing_is_refused() {
+        let mut none = chart(true);
+        none.readings.clear();
+        assert!(none.draw().is_err());
+        let mut one = chart(true);
+        one.readings.truncate(1);
+        assert!(one.draw().is_err());
+    }
+}
