@@ -25,6 +25,8 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Vary one or two keys of a model and tell what gives first at each value
+    Sweep(SweepArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -108,6 +110,33 @@ pub struct MapArguments {
     /// Draw the deformed outline as well, its displacements this many times enlarged
     #[arg(long, value_name = "N", value_parser = enlargement)]
     pub show_shape: Option<f64>,
+}
+
+/// Arguments of `sweep`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct SweepArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// A key and its values; once or twice. A range with its number of points (nose.notch_depth_mm=2.5..9:40), a list
+    /// (nose.notch_depth_mm=2,4,6) or words (rig.gate=closed,open); units as for --set. rig.both.KEY varies both ends
+    #[arg(long, value_name = "KEY=VALUES", required = true, value_parser = key_and_value)]
+    pub vary: Vec<(String, String)>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Folder for sweep.csv, sweep.json and the charts [default: pullmap-out/MODEL/sweep-KEY]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for about 8,000 unknowns]
+    #[arg(long, value_name = "MM", value_parser = mesh_size)]
+    pub mesh_size: Option<f64>,
+    /// Throw away whatever sweep the folder holds, and begin anew
+    #[arg(long)]
+    pub afresh: bool,
+    /// Run more than 100,000 points
+    #[arg(long)]
+    pub yes: bool,
 }
 
 /// Arguments of `verify`.

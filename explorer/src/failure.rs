@@ -3,6 +3,7 @@
 use crate::fields_file::FieldsError;
 use crate::model_file::ModelErrors;
 use crate::output::OutputError;
+use crate::sweeping::SweepError;
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,6 +56,9 @@ pub enum Failure {
         /// What was found and what is allowed.
         reason: String,
     },
+    /// A sweep could not be done.
+    #[error("{0}")]
+    Sweep(#[from] SweepError),
     /// A picture could not be made.
     #[error("the picture could not be made: {0}")]
     Picture(#[from] viz::PictureError),

@@ -10,6 +10,7 @@ pub mod model_file;
 pub mod output;
 mod progress;
 mod sketching;
+pub mod sweeping;
 mod verification;
 
 use clap::Parser;
