@@ -25,6 +25,12 @@ pub struct Convergence {
 #[error("the chart could not be drawn: {0}")]
 pub struct ChartError(String);
 
+impl ChartError {
+    pub(crate) fn new(words: &dyn std::fmt::Display) -> Self {
+        Self(words.to_string())
+    }
+}
+
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
 const FINE: u32 = 4;
 const WIDTH: u32 = 760;

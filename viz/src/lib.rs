@@ -6,6 +6,8 @@
 mod balance;
 mod bodies;
 mod callouts;
+mod chart_page;
+mod chart_pen;
 mod colour;
 mod convergence_chart;
 mod dimension;
@@ -19,13 +21,16 @@ mod ruler;
 mod sketch;
 mod stress_map;
 mod svg;
+mod sweep_chart;
 mod text;
 mod threads;
 
+pub use chart_page::{ChartAxis, ChartWords};
 pub use colour::{Rgba, Scale, lightness};
 pub use convergence_chart::{ChartError, Convergence, convergence_svg};
 pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};
 pub use raster::ValueRaster;
 pub use sketch::{Dimension, SectionInset, SectionOutline, Sketch};
 pub use stress_map::{BodyField, Callout, Field, LoadShape, StressMap};
+pub use sweep_chart::{Change, PartCurve, SweepChart};
 pub use text::{Anchor, Text, Weight};
