@@ -32,12 +32,19 @@ pub fn run(arguments: &SweepArguments) -> Result<Outcome, Failure> {
     let rows = sweeping::run(&plan, finished, &mut record, &|| progress.step(1))?;
     progress.done();
 
+    let nothing = nothing_done(&rows);
+    let drawing = if nothing.is_none() { sweeping::chart(&plan, &rows)? } else { None };
     let csv = folder.join(TABLE);
     write_file(&csv, sweeping::csv(&plan, &rows).as_bytes(), Existing::Replace)?;
     let about = serde_json::to_string_pretty(&about(&plan, &rows)).map_err(Failure::json)? + "\n";
+    if let Some(drawing) = drawing {
+        let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
+        write_file(&folder.join("sweep.png"), &png?, Existing::Replace)?;
+        write_file(&folder.join("sweep.svg"), svg?.as_bytes(), Existing::Replace)?;
+    }
     write_file(&folder.join(ABOUT), about.as_bytes(), Existing::Replace)?;
     record.remove()?;
-    if let Some(reason) = nothing_done(&rows) {
+    if let Some(reason) = nothing {
         return Err(SweepError::NothingDone { points: rows.len(), csv, reason }.into());
     }
     print(&answer(&plan, &rows, resumed, &folder))?;
@@ -147,6 +154,9 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize, folder: &Path) -> String {
     text.push_str(&sweeping::short_table(plan, rows));
     text.push('\n');
     text.push_str(&sweeping::sentence(plan, rows));
-    text.push_str(&format!("\nWritten to {}: {TABLE}, {ABOUT}\n{CAUTION}\n", folder.display()));
+    text.push_str(&format!(
+        "\nWritten to {}: {TABLE}, {ABOUT}, sweep.png, sweep.svg\n{CAUTION}\n",
+        folder.display()
+    ));
     text
 }

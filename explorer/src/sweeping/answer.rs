@@ -247,7 +247,7 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
 
 fn cell(varied: &Varied, at: usize) -> String {
     match varied.values.numbers() {
-        Some(values) => plain((1e4 * values[at]).round() / 1e4),
+        Some(_) => varied.values.told(at).replace(&format!(" {}", varied.unit()), ""),
         None => varied.values.told(at),
     }
 }

@@ -6,7 +6,7 @@ use super::point::Found;
 use super::run::Row;
 use super::vary::{Values, Varied};
 use crate::care::CAUTION;
-use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart};
+use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap};
 
 /// Size of a chart, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -108,17 +108,33 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
     }
 }
 
-/// The chart of a sweep in which at least one point was computed.
+fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
+    let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
+        rows.iter().map(|r| r.found().and_then(of)).collect()
+    };
+    let first: Vec<Option<String>> = rows.iter().map(|r| r.found().map(|f| f.gives_first.clone())).collect();
+    let mut parts = part_curves(rows);
+    parts.retain(|p| first.iter().flatten().any(|name| *name == p.name));
+    SweepMap {
+        words: words(plan, rows),
+        keys: [heading(x), heading(y)],
+        axes: [axis(x), axis(y)],
+        forecast_kn: along(&|f| Some(f.breaks_at_kn)),
+        gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
+        gives_first: first,
+        parts,
+    }
+}
+
+/// The chart of a sweep of one or two keys in which at least one point was computed.
 ///
 /// # Errors
 /// The chart library fails.
-pub fn chart(plan: &Plan, rows: &[Row]) -> Result<Drawing, ChartError> {
+pub fn chart(plan: &Plan, rows: &[Row]) -> Result<Option<Drawing>, ChartError> {
     let [width, height] = PICTURE;
     match plan.varied.as_slice() {
-        [x, y] => super::chart::two_keys(plan, [x, y], rows).drawing(width, height),
-        all => match all.first() {
-            Some(varied) => one_key(plan, varied, rows).drawing(width, height),
-            None => SweepChart::default().drawing(width, height),
-        },
+        [one] => one_key(plan, one, rows).drawing(width, height).map(Some),
+        [x, y] => two_keys(plan, [x, y], rows).drawing(width, height).map(Some),
+        _ => Ok(None),
     }
 }

@@ -1,9 +1,10 @@
 //! A sweep: one or two keys of a model through a range, everything else as it is.
 //!
 //! `vary` reads what was asked for, `plan` lays out the points, `run` computes them (each by `point`), `record` keeps what
-//! is finished so that a stopped sweep goes on, `table` and `answer` tell the result.
+//! is finished so that a stopped sweep goes on, `table`, `answer` and `chart` tell the result.
 
 mod answer;
+mod chart;
 mod mistake;
 mod plan;
 mod point;
@@ -13,6 +14,7 @@ mod table;
 mod vary;
 
 pub use answer::{sentence, table as short_table};
+pub use chart::chart;
 pub use mistake::{SweepError, SweepMistake};
 pub use plan::Plan;
 pub use point::{Found, PartLimit};

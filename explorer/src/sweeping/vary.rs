@@ -64,12 +64,19 @@ impl Values {
         }
     }
 
-    /// A value for people, with its unit: `4.15 mm`.
+    /// A value for people, with its unit: `4.15 mm`. No more digits than tell it from its neighbours.
     #[must_use]
     pub fn told(&self, at: usize) -> String {
         match self {
             Self::Numbers { values, dimension } => {
-                format!("{} {}", plain(values[at]), dimension.base_unit()).trim_end().to_owned()
+                let (low, high) =
+                    values.iter().fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(*v), b.max(*v)));
+                let step = (high - low) / (values.len() - 1).max(1) as f64;
+                let fine = 10.0_f64.powf((0.1 * step).log10().floor());
+                // A typed value is told as it was typed.
+                let short = (values[at] / fine).round() * fine;
+                let value = if plain(values[at]).len() <= plain(short).len() { values[at] } else { short };
+                format!("{} {}", plain(value), dimension.base_unit()).trim_end().to_owned()
             }
             Self::Words(words) => words[at].clone(),
         }
