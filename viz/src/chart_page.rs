@@ -309,6 +309,8 @@ pub(crate) struct Label {
     pub colour: Rgba,
     pub weight: Weight,
     pub marker: Option<Marker>,
+    /// Whether a thin line leads from the curve to the words.
+    pub leader: bool,
 }
 
 /// Labels in a column beside a plot, each as near its line as the others let it.
@@ -328,8 +330,10 @@ pub(crate) fn labels(mut all: Vec<Label>, plot: Area, room: f64, items: &mut Vec
     }
     for (label, y) in all.iter().zip(ys) {
         let x = plot.right() + 44.0;
-        let leader = Path::line(&[[plot.right() + 4.0, label.y], [x - 16.0, y]]);
-        items.push(Item::stroked(leader, Stroke::new(label.colour, 1.5)));
+        if label.leader {
+            let leader = Path::line(&[[plot.right() + 4.0, label.y], [x - 16.0, y]]);
+            items.push(Item::stroked(leader, Stroke::new(label.colour, 1.5)));
+        }
         if let Some(marker) = label.marker {
             items.push(marker.item([x - 6.0, y], 15.0, label.colour));
         }
@@ -362,8 +366,14 @@ mod tests {
     #[test]
     fn labels_keep_apart_and_inside() {
         let plot = Area { x: 0.0, y: 0.0, w: 100.0, h: 200.0 };
-        let label =
-            |y| Label { y, words: "x".to_owned(), colour: INK, weight: Weight::Regular, marker: None };
+        let label = |y| Label {
+            y,
+            words: "x".to_owned(),
+            colour: INK,
+            weight: Weight::Regular,
+            marker: None,
+            leader: true,
+        };
         let mut items = Vec::new();
         labels(vec![label(100.0), label(101.0), label(199.0), label(200.0)], plot, 300.0, &mut items);
         let ys: Vec<f64> =

@@ -9,7 +9,7 @@ use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
+use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 use std::fmt::Write;
 
 /// The limit of a part along a sweep.
@@ -133,28 +133,12 @@ impl SweepChart {
         let y = [if low < 0.0 { -round_up(-low) } else { 0.0 }, round_up(high.max(1e-9) * 1.05)];
         let line = Line { pieces: pieces(&self.axis, values, y[1]), colour: ACCENT, width: 4.0, dash: None };
         let panel = panel(size, area, &self.axis, y, &[line], items)?;
-        self.marks(&panel, values, marker, ACCENT, 13.0, items);
-        if matches!(self.axis, ChartAxis::Words(_)) {
-            self.bars(&panel, values, items);
+        if self.has_words() {
+            bars(&panel, values, 0, items);
+        } else {
+            self.marks(&panel, values, marker, ACCENT, 13.0, items);
         }
         Ok(())
-    }
-
-    /// Bars from zero, with their numbers, for words.
-    fn bars(&self, panel: &Panel, values: &[Option<f64>], items: &mut Vec<Item>) {
-        for (place, value) in values.iter().enumerate() {
-            let Some(value) = *value else { continue };
-            let [x, y] = panel.place(place as f64, value);
-            let [_, zero] = panel.place(place as f64, 0.0);
-            let wide = (0.4 * panel.plot.w / values.len() as f64).min(80.0);
-            items.push(Item::filled(
-                Path::rectangle([x - 0.5 * wide, y.min(zero)], [wide, (zero - y).abs().max(1.0)]),
-                ACCENT,
-            ));
-            let words = format!("{value:.0}").replace('-', "\u{2212}");
-            let at = [x + 0.5 * wide + 10.0, y.min(zero - 0.8 * TYPE) + 0.8 * TYPE];
-            items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words)));
-        }
     }
 
     /// Markers along a curve: at every point of a short sweep, at about ten of a long one.
@@ -215,8 +199,8 @@ impl SweepChart {
         head("load on the connector, kN: the limit of each part, and the forecast", area, items);
         let panel = panel(size, area, &self.axis, y, &lines, items)?;
         self.regions(&panel, items);
-        if matches!(self.axis, ChartAxis::Words(_)) {
-            self.bars(&panel, &self.forecast_kn, items);
+        if self.has_words() {
+            bars(&panel, &self.forecast_kn, 1, items);
         }
         let mut names = Vec::new();
         for (i, part) in drawn.iter().enumerate() {
@@ -224,26 +208,30 @@ impl SweepChart {
             self.marks(&panel, &part.at_kn, marker, colour, 15.0, items);
             names.push((part.name.clone(), &part.at_kn, colour, Weight::Regular, Some(marker)));
         }
-        for part in &self.quiet {
-            names.push((part.name.clone(), &part.at_kn, QUIET, Weight::Regular, None));
-        }
-        if matches!(self.axis, ChartAxis::Numbers(_)) {
+        if self.has_words() {
+            // A list: the lines that would lead to names are not there.
+            let all = names.into_iter().enumerate().map(|(i, (words, _, colour, weight, marker))| {
+                let y = panel.plot.y + 1.3 * TYPE * (i as f64 + 0.5);
+                Label { y, words, colour, weight, marker, leader: false }
+            });
+            labels(all.collect(), panel.plot, NAMES, items);
+        } else {
+            for part in &self.quiet {
+                names.push((part.name.clone(), &part.at_kn, QUIET, Weight::Regular, None));
+            }
             names.push(("forecast".to_owned(), &self.forecast_kn, ACCENT, Weight::Bold, None));
-        }
-        let rightmost = self.rightmost();
-        let all = names
-            .into_iter()
-            .filter_map(|(words, values, colour, weight, marker)| {
+            let rightmost = self.rightmost();
+            let all = names.into_iter().filter_map(|(words, values, colour, weight, marker)| {
                 let value = rightmost.and_then(|place| values[place])?;
                 let (y, words) = if value <= panel.y[1] {
                     (panel.place(panel.x[1], value)[1], words)
                 } else {
                     (panel.plot.y, format!("{words} \u{2191}"))
                 };
-                Some(Label { y, words, colour, weight, marker })
-            })
-            .collect();
-        labels(all, panel.plot, NAMES, items);
+                Some(Label { y, words, colour, weight, marker, leader: true })
+            });
+            labels(all.collect(), panel.plot, NAMES, items);
+        }
         let at = [panel.plot.x + 0.5 * panel.plot.w, panel.plot.bottom() + 44.0 + TYPE];
         let key = Text::new(at, TYPE, Weight::Bold, INK, self.key.as_str()).anchored(Anchor::Middle);
         items.push(Item::Text(key));
@@ -256,6 +244,10 @@ impl SweepChart {
         Ok(())
     }
 
+    fn has_words(&self) -> bool {
+        matches!(self.axis, ChartAxis::Words(_))
+    }
+
     /// The place at the right edge that was computed.
     fn rightmost(&self) -> Option<usize> {
         (0..self.axis.len())
@@ -265,7 +257,7 @@ impl SweepChart {
 
     /// Upright marks where the weakest part changes, and its name in between.
     fn regions(&self, panel: &Panel, items: &mut Vec<Item>) {
-        if matches!(self.axis, ChartAxis::Words(_)) {
+        if self.has_words() {
             return;
         }
         let rising = self.axis.len() < 2 || self.axis.at(self.axis.len() - 1) > self.axis.at(0);
@@ -275,22 +267,24 @@ impl SweepChart {
         let ends = self.changes.iter().map(|c| (c.at, Some(&c.to))).chain([(end, None)]);
         for (to, next) in ends {
             let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
-            let words = format!("{name} first");
-            if width(&words, TYPE, Weight::Bold) < (b - a).abs() - 24.0 {
-                let at = [0.5 * (a + b), panel.plot.y + 12.0 + CAP_HEIGHT * TYPE];
-                items
-                    .push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle)));
+            // The foot of the plot is free: no part of a sound connector gives at a tenth of the forecast.
+            let room = [(b - a).abs() - 20.0, 2.5 * TYPE];
+            let words = format!("{} first", name.replace(", ", " "));
+            let block = Block::fit(&words, Weight::Bold, TYPE, 0.75 * TYPE, room);
+            if room[0] > 90.0 && !block.lines.iter().any(|l| l.contains('\u{2026}')) {
+                let top = panel.plot.bottom() - 8.0 - block.height();
+                let texts = block.place(0.5 * (a + b), top, Anchor::Middle, INK);
+                items.extend(texts.into_iter().map(Item::Text));
             }
             if let Some(next) = next {
                 let line = Path::line(&[[b, panel.plot.y], [b, panel.plot.bottom()]]);
                 items.push(Item::stroked(line, Stroke::new(INK, 2.5).dashed(12.0, 9.0)));
-                let text = Text::new(
-                    [b + 10.0, panel.plot.bottom() - 14.0],
-                    TYPE,
-                    Weight::Bold,
-                    INK,
-                    number((100.0 * to).round() / 100.0),
-                );
+                let words = number((100.0 * to).round() / 100.0);
+                let wide = width(&words, TYPE, Weight::Bold) + 16.0;
+                let corner = [b - 0.5 * wide, panel.plot.y - 4.0];
+                items.push(Item::filled(Path::rounded(corner, [wide, 1.3 * TYPE], 8.0), PAPER));
+                let at = [b, panel.plot.y + CAP_HEIGHT * TYPE + 4.0];
+                let text = Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle);
                 items.push(Item::Text(text));
                 (from, name) = (to, next);
             }
@@ -320,4 +314,21 @@ fn head(words: &str, area: Area, items: &mut Vec<Item>) {
     let fits = (area.w + NAMES / 2.0) / width(words, LABEL, Weight::Bold);
     let at = [area.x + LEFT - 60.0, area.y - 12.0];
     items.push(Item::Text(Text::new(at, LABEL * fits.min(1.0), Weight::Bold, INK, words)));
+}
+
+/// Bars from zero, with their numbers, for words.
+fn bars(panel: &Panel, values: &[Option<f64>], digits: usize, items: &mut Vec<Item>) {
+    for (place, value) in values.iter().enumerate() {
+        let Some(value) = *value else { continue };
+        let [x, y] = panel.place(place as f64, value);
+        let [_, zero] = panel.place(place as f64, 0.0);
+        let wide = (0.4 * panel.plot.w / values.len() as f64).min(80.0);
+        items.push(Item::filled(
+            Path::rectangle([x - 0.5 * wide, y.min(zero)], [wide, (zero - y).abs().max(1.0)]),
+            ACCENT,
+        ));
+        let words = format!("{value:.digits$}").replace('-', "\u{2212}");
+        let at = [x + 0.5 * wide + 10.0, y.min(zero - 0.8 * TYPE) + 0.8 * TYPE];
+        items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words)));
+    }
 }

@@ -66,7 +66,12 @@ impl SweepMap {
         let fields = [
             (
                 Area { w: wide, ..room },
-                Field { heading: "forecast, kN", values: &self.forecast_kn, digits: 1, regions: true },
+                Field {
+                    heading: "forecast, kN; dashed: where another part gives first",
+                    values: &self.forecast_kn,
+                    digits: 1,
+                    regions: true,
+                },
             ),
             (
                 Area { x: room.x + wide + gap, w: room.w - gap - wide, ..room },
@@ -105,7 +110,8 @@ impl SweepMap {
         items: &mut Vec<Item>,
     ) -> Result<(), ChartError> {
         let heading = [area.x, area.y + LABEL];
-        items.push(Item::Text(Text::new(heading, LABEL, Weight::Bold, INK, field.heading)));
+        let fits = area.w / width(field.heading, LABEL, Weight::Bold);
+        items.push(Item::Text(Text::new(heading, LABEL * fits.min(1.0), Weight::Bold, INK, field.heading)));
         // The key that runs up is named above its axis, the other below.
         let upright = format!("\u{2191} {}", self.keys[1]);
         let at = [area.x, area.y + LABEL + 1.5 * TYPE];
@@ -231,9 +237,23 @@ impl SweepMap {
             let far = |p: &[f64; 2]| (p[0] - middle[0]).hypot(p[1] - middle[1]);
             let mut near: Vec<&[f64; 2]> = points.iter().collect();
             near.sort_by(|a, b| far(a).total_cmp(&far(b)));
-            let words = format!("{} first", part.name);
-            let placed =
-                near.iter().take(200).find_map(|p| plate_box(&words, **p, Weight::Bold, panel.plot, taken));
+            let words = part.name.replace(", ", " ");
+            // Words on the ground of another part would mislead: as few of its points as can be.
+            let foreign: Vec<[f64; 2]> = (0..self.gives_first.len())
+                .filter(|p| self.gives_first[*p].as_ref().is_some_and(|name| *name != part.name))
+                .map(|p| panel.place(self.axes[0].at(p / count), self.axes[1].at(p % count)))
+                .collect();
+            let covered = |area: &Area| {
+                let inside = |p: &&[f64; 2]| {
+                    (area.x..area.right()).contains(&p[0]) && (area.y..area.bottom()).contains(&p[1])
+                };
+                foreign.iter().filter(inside).count()
+            };
+            let placed = near
+                .iter()
+                .take(200)
+                .filter_map(|p| plate_box(&words, **p, Weight::Bold, panel.plot, taken))
+                .min_by_key(|(_, area)| covered(area));
             if let Some((at, area)) = placed {
                 taken.push(area);
                 items.extend(plate(&words, at, area, Weight::Bold));

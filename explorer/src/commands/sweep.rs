@@ -154,6 +154,9 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize, folder: &Path) -> String {
     text.push_str(&sweeping::short_table(plan, rows));
     text.push('\n');
     text.push_str(&sweeping::sentence(plan, rows));
+    if let Some(first) = sweeping::first_failure(plan, rows) {
+        text.push_str(&format!("\n{first}"));
+    }
     text.push_str(&format!(
         "\nWritten to {}: {TABLE}, {ABOUT}, sweep.png, sweep.svg\n{CAUTION}\n",
         folder.display()

@@ -155,25 +155,23 @@ pub fn sentence(plan: &Plan, rows: &[Row]) -> String {
         [one] => one_key(one, rows),
         _ => two_keys(plan, rows),
     };
-    let failures: Vec<(&Row, &str)> = rows
-        .iter()
-        .filter_map(|r| match &r.outcome {
-            Outcome::Failed(reason) => Some((r, reason.as_str())),
-            Outcome::Done(_) => None,
-        })
-        .collect();
-    if let Some((_, reason)) = failures.first() {
-        let _ = write!(
-            text,
-            " {} of {} points could not be computed; the first: {reason}",
-            failures.len(),
-            rows.len()
-        );
-        if !text.ends_with('.') {
-            text.push('.');
-        }
+    let failures = rows.iter().filter(|r| r.found().is_none()).count();
+    if failures > 0 {
+        let _ = write!(text, " {failures} of {} points could not be computed.", rows.len());
     }
     text.trim_start().to_owned()
+}
+
+/// The first reason for which a point could not be computed, as a sentence.
+#[must_use]
+pub fn first_failure(plan: &Plan, rows: &[Row]) -> Option<String> {
+    let (row, reason) = rows.iter().find_map(|r| match &r.outcome {
+        Outcome::Failed(reason) => Some((r, reason)),
+        Outcome::Done(_) => None,
+    })?;
+    let place: Vec<String> =
+        plan.varied.iter().zip(plan.place(row.point)).map(|(v, at)| v.values.told(at)).collect();
+    Some(format!("The first that could not ({}): {}.", place.join(", "), reason.trim_end_matches('.')))
 }
 
 /// Rows worth a line: the ends, both sides of each change of the weakest part, and some between.

@@ -81,7 +81,10 @@ impl Plan {
             .map(|v| {
                 let last = v.values.len() - 1;
                 match v.values.numbers() {
-                    Some(_) => format!("{} {} to {}", v.key, v.values.told(0), v.values.told(last)),
+                    Some(_) => {
+                        let first = v.values.told(0).replace(&format!(" {}", v.unit()), "");
+                        format!("{} {first} to {}", v.key, v.values.told(last))
+                    }
                     None => format!(
                         "{} {}",
                         v.key,
