@@ -155,7 +155,10 @@ impl SweepChart {
         for (place, value) in values.iter().enumerate() {
             let Some(value) = value.filter(|v| *v <= panel.y[1]) else { continue };
             if place % every == 0 || place + 1 == values.len() {
-                items.push(marker.item(panel.place(self.axis.at(place), value), size, colour));
+                let [x, y] = panel.place(self.axis.at(place), value);
+                // Beside the bar of a word, not on it.
+                let aside = if self.has_words() { 0.5 * bar_width(panel, values.len()) + 16.0 } else { 0.0 };
+                items.push(marker.item([x - aside, y], size, colour));
             }
         }
     }
@@ -316,19 +319,23 @@ fn head(words: &str, area: Area, items: &mut Vec<Item>) {
     items.push(Item::Text(Text::new(at, LABEL * fits.min(1.0), Weight::Bold, INK, words)));
 }
 
+fn bar_width(panel: &Panel, bars: usize) -> f64 {
+    (0.4 * panel.plot.w / bars as f64).min(80.0)
+}
+
 /// Bars from zero, with their numbers, for words.
 fn bars(panel: &Panel, values: &[Option<f64>], digits: usize, items: &mut Vec<Item>) {
     for (place, value) in values.iter().enumerate() {
         let Some(value) = *value else { continue };
         let [x, y] = panel.place(place as f64, value);
         let [_, zero] = panel.place(place as f64, 0.0);
-        let wide = (0.4 * panel.plot.w / values.len() as f64).min(80.0);
+        let wide = bar_width(panel, values.len());
         items.push(Item::filled(
             Path::rectangle([x - 0.5 * wide, y.min(zero)], [wide, (zero - y).abs().max(1.0)]),
             ACCENT,
         ));
         let words = format!("{value:.digits$}").replace('-', "\u{2212}");
-        let at = [x + 0.5 * wide + 10.0, y.min(zero - 0.8 * TYPE) + 0.8 * TYPE];
+        let at = [x + 0.5 * wide + 10.0, y.min(zero - TYPE) + 0.8 * TYPE];
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words)));
     }
 }

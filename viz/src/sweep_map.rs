@@ -67,7 +67,11 @@ impl SweepMap {
             (
                 Area { w: wide, ..room },
                 Field {
-                    heading: "forecast, kN; dashed: where another part gives first",
+                    heading: if self.is_smooth() {
+                        "forecast, kN; dashed: where another part gives first"
+                    } else {
+                        "forecast, kN"
+                    },
                     values: &self.forecast_kn,
                     digits: 1,
                     regions: true,
@@ -273,7 +277,7 @@ impl SweepMap {
         let [x, y] = self.axes.each_ref().map(as_words);
         let panel = panel(size, area, &x, y.range(), &[], items)?;
         // Words take the place of the numbers that the library put beside the upright axis.
-        let beside = Area { x: area.x - 1.0, y: area.y, w: panel.plot.x - area.x, h: area.h - BELOW };
+        let beside = Area { x: area.x - 1.0, y: area.y, w: panel.plot.x - area.x, h: area.h + TYPE };
         items.push(Item::filled(Path::rectangle([beside.x, beside.y], [beside.w, beside.h]), PAPER));
         let count = y.len();
         if let ChartAxis::Words(words) = &y {

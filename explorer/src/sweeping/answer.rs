@@ -136,15 +136,19 @@ fn two_keys(plan: &Plan, rows: &[Row]) -> String {
     }
     // Most often first; equals in the order of the points.
     counts.sort_by_key(|c| std::cmp::Reverse(c.1));
-    let parts: Vec<String> = counts.iter().map(|(part, n)| format!("{} at {n}", gives(part))).collect();
+    let firsts = match counts.as_slice() {
+        [(part, _)] => format!("Everywhere {}.", gives(part)),
+        _ => {
+            let all: Vec<String> = counts.iter().map(|(part, n)| format!("{} at {n}", gives(part))).collect();
+            format!("Of {} points: {}.", done.len(), all.join(", "))
+        }
+    };
     format!(
-        "The forecast lies between {} kN ({}) and {} kN ({}). Of {} points: {}.",
+        "The forecast lies between {} kN ({}) and {} kN ({}). {firsts}",
         kn(low.1.breaks_at_kn),
         place(low.0),
         kn(high.1.breaks_at_kn),
-        place(high.0),
-        done.len(),
-        parts.join(", ")
+        place(high.0)
     )
 }
 
@@ -157,7 +161,12 @@ pub fn sentence(plan: &Plan, rows: &[Row]) -> String {
     };
     let failures = rows.iter().filter(|r| r.found().is_none()).count();
     if failures > 0 {
-        let _ = write!(text, " {failures} of {} points could not be computed.", rows.len());
+        let _ = write!(
+            text,
+            " {failures} of {} points could not be computed{}.",
+            rows.len(),
+            if plan.varied.len() > 1 { " (hatched)" } else { "" }
+        );
     }
     text.trim_start().to_owned()
 }
