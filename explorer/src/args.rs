@@ -248,6 +248,15 @@ mod tests {
     }
 
     #[test]
+    fn sweep_takes_one_key_or_two() {
+        let line = "pullmap sweep oval --vary rig.gate=closed,open --vary rig.both.offset_mm=-3..3:7 --set rig.load_kn=5";
+        let Some(Command::Sweep(sweep)) = typed(line).unwrap().command else { panic!() };
+        assert_eq!(sweep.vary[1], ("rig.both.offset_mm".to_owned(), "-3..3:7".to_owned()));
+        assert_eq!((sweep.afresh, sweep.yes, sweep.out), (false, false, None));
+        assert_eq!(typed("pullmap sweep oval").unwrap_err().exit_code(), 2);
+    }
+
+    #[test]
     fn slips_are_refused_with_exit_code_2() {
         for line in [
             "pullmap map",

@@ -71,20 +71,22 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     assert_eq!((depth.len(), depth[0], depth[39]), (40, 2.5, 9.0));
     assert!(table.texts("status").iter().all(|s| *s == "done"));
 
-    // The flank is pressed over the width of the pin that is inside: full from 2 r + clearance = 4.15 mm on. Below it
-    // the limit grows by a part of 1 / 3.85 per mm and more; above, only with what the gate's share changes.
+    // The flank is pressed over the width of the pin that is inside: full from 2 r + clearance = 4.15 mm on. A step of
+    // 0.167 mm below that adds at least 0.167 / 4.15 = 4 %. Above, the limit moves with the gate's share only: 0.2 % a
+    // step, and once 0.45 % at 8.41 mm, where the pin line comes within one degree of square to the flank and the row
+    // that steadies it comes in.
     let flank = table.numbers("limit_flank_of_the_notch_kn");
     for (i, pair) in flank.windows(2).enumerate() {
-        let per_mm = (pair[1] / pair[0] - 1.0) / (depth[i + 1] - depth[i]);
+        let grows = pair[1] / pair[0] - 1.0;
         if depth[i + 1] < 4.15 {
-            assert!(per_mm > 0.2, "at {} mm: {per_mm}", depth[i]);
+            assert!(grows > 0.04, "at {} mm: {grows}", depth[i]);
         } else if depth[i] > 4.15 {
-            assert!(per_mm.abs() < 0.03, "at {} mm: {per_mm}", depth[i]);
+            assert!(grows.abs() < 0.007, "at {} mm: {grows}", depth[i]);
         }
     }
     // A pin that sits deeper does not ride out sooner.
     let riding = table.numbers("limit_pin_riding_out_of_the_notch_kn");
-    assert!(riding.windows(2).all(|w| w[1] >= w[0] - 1e-9 || w[0] == w[1]), "{riding:?}");
+    assert!(riding.windows(2).all(|w| w[1] >= w[0]), "{riding:?}");
     let root = table.numbers("limit_root_of_the_nose_kn");
     assert!(root.windows(2).all(|w| w[1] < w[0]), "{root:?}");
 

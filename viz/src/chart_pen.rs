@@ -176,7 +176,7 @@ impl DrawingBackend for Pen<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{CAP_HEIGHT, Item, Pen};
     use plotters::prelude::*;
 
     #[test]

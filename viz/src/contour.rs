@@ -102,7 +102,7 @@ fn joined(mut pieces: Vec<[Point; 2]>) -> Vec<Vec<Point>> {
 
 /// Round levels between two values, about `wanted` of them.
 pub(crate) fn levels(low: f64, high: f64, wanted: f64) -> Vec<f64> {
-    if !(high > low) {
+    if high <= low {
         return Vec::new();
     }
     let least = (high - low) / wanted;

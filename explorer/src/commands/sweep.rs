@@ -148,7 +148,7 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize, folder: &Path) -> String {
     };
     let mut text = format!("{}\n{}; {mesh}\n", plan.title, plan.in_words());
     if resumed > 0 {
-        text.push_str(&format!("{resumed} of the points were finished before.\n"));
+        text.push_str(&format!("Taken up from an earlier run: {resumed} of the {} points.\n", rows.len()));
     }
     text.push('\n');
     text.push_str(&sweeping::short_table(plan, rows));
