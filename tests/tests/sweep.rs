@@ -173,13 +173,11 @@ fn the_same_bytes_on_any_number_of_threads_and_after_a_stop() {
     let part = |rows: &str| format!("{header}\n{rows}");
     let kept = "{\"point\":3,\"outcome\":{\"failed\":\"kept from before\"}}\n";
     fs::write(stopped.join("sweep.part"), part(&format!("{kept}{{\"point\":4,\"outc"))).unwrap();
+    // The stop may as well have come between two of the files that are written at the end.
+    fs::write(stopped.join("sweep.csv"), "half of the end").unwrap();
     let ran = run(folder.path(), &[&SMALL[..], &["--out", "stopped"]].concat());
     assert_eq!(ran.code, 0, "{}", ran.err);
-    assert!(
-        ran.out.contains("1 of the points were finished before") || ran.out.contains("1 point"),
-        "{}",
-        ran.out
-    );
+    assert!(ran.out.contains("1 of the 14 points."), "{}", ran.out);
     let again = Table::read(&stopped.join("sweep.csv"));
     assert_eq!(again.texts("reason")[3], "kept from before", "the finished point is not computed again");
     for (i, (a, b)) in again.rows.iter().zip(&table.rows).enumerate() {

@@ -9,7 +9,7 @@ use super::plan::Plan;
 use super::run::Row;
 use serde::{Deserialize, Serialize};
 use std::fs::{self, File, OpenOptions};
-use std::io::{Read, Seek, SeekFrom, Write};
+use std::io::{BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 /// Name of the record in its folder.
@@ -43,7 +43,8 @@ impl Record {
         let path = folder.join(PART);
         let of = Of { inputs: plan.hash(), sweep: plan.in_words() };
         let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
-        if !afresh {
+        // A record of this very sweep says that whatever else is here is its own, or was given up with --afresh.
+        if !afresh && !begins_with(&path, &of) {
             refuse_finished(folder, &of)?;
         }
         let mut file = OpenOptions::new()
@@ -128,6 +129,13 @@ impl Record {
 /// Lines that end in a line feed, without it.
 fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = &[u8]> {
     bytes.split_inclusive(|b| *b == b'\n').filter_map(|line| line.strip_suffix(b"\n"))
+}
+
+/// Whether the record at a path is of this sweep.
+fn begins_with(path: &Path, of: &Of) -> bool {
+    let mut line = String::new();
+    let read = File::open(path).and_then(|file| BufReader::new(file).read_line(&mut line));
+    read.is_ok() && serde_json::from_str::<Of>(&line).is_ok_and(|found| found.inputs == of.inputs)
 }
 
 /// A finished sweep of other inputs is not written over: it may be the answer of yesterday.

@@ -108,6 +108,7 @@ impl Varied {
                 format!("{} {name}", table.rsplit('.').next().unwrap_or_default())
             }
             "rig" | "window" => name,
+            "material" => format!("{name} material"),
             _ if name.starts_with(table) => name,
             "nose" if name.starts_with("notch") || name.starts_with("lip") => name,
             _ => format!("{} of the {}", name, table.rsplit('.').next().unwrap_or_default()),
@@ -386,7 +387,7 @@ mod tests {
         assert_eq!(words("rig.both.offset_mm=0,2"), "offset at both ends");
         assert_eq!(words("rig.upper.width_mm=10,12"), "upper width");
         assert_eq!(words("hinge.pin_diameter_mm=3,4"), "pin diameter of the hinge");
-        assert_eq!(words("material.frame=304,7075-t6"), "material of the frame");
+        assert_eq!(words("material.frame=304,7075-t6"), "frame material");
         assert_eq!(words("rig.gate=open,closed"), "gate");
     }
 }
