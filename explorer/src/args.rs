@@ -34,6 +34,8 @@ pub enum Command {
     Forecast(ForecastArguments),
     /// Open the live page: drag the strap, watch the load move
     Explore(ExploreArguments),
+    /// Vary one or two keys of a model and tell what gives first at each value
+    Sweep(SweepArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -257,6 +259,33 @@ pub struct ExploreArguments {
     pub open: bool,
 }
 
+/// Arguments of `sweep`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct SweepArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// A key and its values; once or twice. A range with its number of points (nose.notch_depth_mm=2.5..9:40), a list
+    /// (nose.notch_depth_mm=2,4,6) or words (rig.gate=closed,open); units as for --set. rig.both.KEY varies both ends
+    #[arg(long, value_name = "KEY=VALUES", required = true, value_parser = key_and_value)]
+    pub vary: Vec<(String, String)>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Folder for sweep.csv, sweep.json and the charts [default: pullmap-out/MODEL/sweep-KEY]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for about 8,000 unknowns]
+    #[arg(long, value_name = "MM", value_parser = mesh_size)]
+    pub mesh_size: Option<f64>,
+    /// Throw away whatever sweep the folder holds, and begin anew
+    #[arg(long)]
+    pub afresh: bool,
+    /// Run more than 100,000 points
+    #[arg(long)]
+    pub yes: bool,
+}
+
 /// Arguments of `verify`.
 #[derive(Clone, Debug, PartialEq, Args)]
 pub struct VerifyArguments {
@@ -406,6 +435,15 @@ mod tests {
             [[1920, 1080], [1080, 1080], [0, 0]]
         );
         assert!(still.size[2].is_all() && still.kind.is_none());
+    }
+
+    #[test]
+    fn sweep_takes_one_key_or_two() {
+        let line = "pullmap sweep oval --vary rig.gate=closed,open --vary rig.both.offset_mm=-3..3:7 --set rig.load_kn=5";
+        let Some(Command::Sweep(sweep)) = typed(line).unwrap().command else { panic!() };
+        assert_eq!(sweep.vary[1], ("rig.both.offset_mm".to_owned(), "-3..3:7".to_owned()));
+        assert_eq!((sweep.afresh, sweep.yes, sweep.out), (false, false, None));
+        assert_eq!(typed("pullmap sweep oval").unwrap_err().exit_code(), 2);
     }
 
     #[test]

@@ -5,6 +5,7 @@ use crate::fields_file::FieldsError;
 use crate::model_file::ModelErrors;
 use crate::output::OutputError;
 use crate::stills::StillError;
+use crate::sweeping::SweepError;
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,9 +64,15 @@ pub enum Failure {
         /// What was found and what is allowed.
         reason: String,
     },
+    /// A sweep could not be done.
+    #[error("{0}")]
+    Sweep(#[from] SweepError),
     /// A picture could not be made.
     #[error("the picture could not be made: {0}")]
     Picture(#[from] viz::PictureError),
+    /// A chart could not be drawn.
+    #[error("{0}")]
+    Chart(#[from] viz::ChartError),
     /// The page of the published problems could not be made.
     #[error("{0}")]
     VerificationPage(#[from] crate::verification::PageError),

@@ -14,6 +14,7 @@ pub mod output;
 mod progress;
 mod sketching;
 pub mod stills;
+pub mod sweeping;
 pub mod uncertain;
 mod verification;
 

@@ -20,6 +20,22 @@ impl Progress {
         Self { line }
     }
 
+    /// A bar that counts to `total`.
+    #[must_use]
+    pub fn counting(name: &str, total: u64) -> Self {
+        let line = ProgressBar::new(total);
+        if let Ok(style) = ProgressStyle::with_template("{prefix}: {bar:30} {pos} of {len}, {eta} left") {
+            line.set_style(style);
+        }
+        line.set_prefix(name.to_owned());
+        Self { line }
+    }
+
+    /// Counts on.
+    pub fn step(&self, by: u64) {
+        self.line.inc(by);
+    }
+
     /// Tells what is being done now.
     pub fn say(&self, what: &'static str) {
         self.line.set_message(what);

@@ -28,6 +28,12 @@ pub struct Convergence {
 #[error("the chart could not be drawn: {0}")]
 pub struct ChartError(pub(crate) String);
 
+impl ChartError {
+    pub(crate) fn new(words: &dyn std::fmt::Display) -> Self {
+        Self(words.to_string())
+    }
+}
+
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
 const FINE: i32 = 4;
 /// Narrow, so that a phone shows the letters at two thirds of their size and not at less.

@@ -8,6 +8,7 @@ pub mod materials;
 pub mod new;
 pub mod sketch;
 pub mod still;
+pub mod sweep;
 pub mod verify;
 pub mod welcome;
 
@@ -29,6 +30,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Forecast(arguments)) => forecast::run(arguments),
         Some(Command::Explore(arguments)) => explore::run(arguments),
+        Some(Command::Sweep(arguments)) => sweep::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

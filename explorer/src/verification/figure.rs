@@ -74,8 +74,8 @@ fn field_figure<'a>(view: &'a View, title: &'a str, numbers: &str) -> FieldFigur
 fn ends(value: f64) -> String {
     let size = value.abs();
     let words = match size {
-        s if s == 0.0 => "0".to_owned(),
-        s if s >= 1e5 || s < 1e-3 => format!("{s:.1e}"),
+        0.0 => "0".to_owned(),
+        s if !(1e-3..1e5).contains(&s) => format!("{s:.1e}"),
         s if s >= 10.0 => format!("{s:.0}"),
         s if s >= 1.0 => format!("{s:.1}"),
         s => format!("{s:.3}"),

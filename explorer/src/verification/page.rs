@@ -101,7 +101,7 @@ fn percent(part: f64, signed: bool) -> String {
 fn difference(c: &Check) -> String {
     match c.difference() {
         d if in_percent(c) => percent(d, true),
-        d if d == 0.0 => "0".to_owned(),
+        0.0 => "0".to_owned(),
         d => format!("{d:+.0e}").replace('-', "−").replace("e−", "e-"),
     }
 }
@@ -109,7 +109,7 @@ fn difference(c: &Check) -> String {
 fn allowed(c: &Check) -> String {
     match c.tolerance {
         t if in_percent(c) => percent(t, false),
-        t if t == 0.0 => "0".to_owned(),
+        0.0 => "0".to_owned(),
         t => format!("{t:.0e}"),
     }
 }

@@ -57,6 +57,17 @@ pub fn gate_kn(system: &System, response: &Response) -> f64 {
     0.0 - 1e-3 * (nose[0] * ax + nose[1] * ay)
 }
 
+/// Pull carried by the spine at mid height, kN, from element forces.
+#[must_use]
+pub fn spine_kn(system: &System, response: &Response) -> f64 {
+    let station = &system.outline.frame_stations[0];
+    let spine = cut_resultant(system, response, station);
+    let [tx, ty] = station.along;
+    let [ax, ay] = response.axis.direction;
+    // Back to a vector (shear is positive to the right of travel at the spine) and onto the pull axis.
+    spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
+}
+
 /// All findings of a response. `notes` are warnings that the caller already has (about the model file, say); they come
 /// first.
 ///
@@ -99,13 +110,7 @@ fn build(
     let [nose, hinge] = pin_forces(system, response);
     let gate_kn = gate_kn(system, response);
     let stations = &system.outline.frame_stations;
-    let spine = cut_resultant(system, response, &stations[0]);
-    let spine_kn = {
-        let [tx, ty] = stations[0].along;
-        let [ax, ay] = response.axis.direction;
-        // Back to a vector (shear is positive to the right of travel at the spine) and onto the pull axis.
-        spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
-    };
+    let spine_kn = spine_kn(system, response);
     let (takes_up_at_kn, take_up_unknown) = match system.takes_up_at_kn(&rig) {
         Ok(kn) => (kn, None),
         Err(RigError::TakeUp(reason)) => {

@@ -1,0 +1,140 @@
+//! From the rows of a sweep to its charts.
+
+use super::answer::{runs, sentence};
+use super::plan::Plan;
+use super::point::Found;
+use super::run::Row;
+use super::vary::{Values, Varied};
+use crate::care::CAUTION;
+use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap};
+
+/// Size of a chart, pixels.
+const PICTURE: [u32; 2] = [1600, 1200];
+
+fn words(plan: &Plan, rows: &[Row]) -> ChartWords {
+    // A number and its unit stay on one line.
+    let whole = |text: String| text.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN");
+    ChartWords {
+        title: plan.title.clone(),
+        subtitle: whole(plan.in_words()),
+        sentence: whole(sentence(plan, rows)),
+        caution: CAUTION.to_owned(),
+        source_line: format!(
+            "pullmap {} · {} · inputs {}",
+            env!("CARGO_PKG_VERSION"),
+            plan.source.stem,
+            plan.hash()
+        ),
+    }
+}
+
+fn axis(varied: &Varied) -> ChartAxis {
+    match &varied.values {
+        Values::Numbers { values, .. } => ChartAxis::Numbers(values.clone()),
+        Values::Words(words) => ChartAxis::Words(words.clone()),
+    }
+}
+
+fn heading(varied: &Varied) -> String {
+    if varied.unit().is_empty() {
+        varied.in_words()
+    } else {
+        format!("{}, {}", varied.in_words(), varied.unit())
+    }
+}
+
+/// The parts that may give first in some row, with their limits along the rows; the frame among them.
+fn part_curves(rows: &[Row]) -> Vec<PartCurve> {
+    let found = || rows.iter().filter_map(Row::found);
+    let mut names: Vec<&str> =
+        found().flat_map(|f| &f.parts).filter(|p| p.gives).map(|p| p.what.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    let along = |of: &dyn Fn(&Found) -> Option<f64>| rows.iter().map(|r| r.found().and_then(of)).collect();
+    let mut curves: Vec<PartCurve> = names
+        .into_iter()
+        .map(|name| PartCurve {
+            name: name.to_owned(),
+            at_kn: along(&|f| f.parts.iter().find(|p| p.what == name).and_then(|p| p.at_kn)),
+        })
+        .collect();
+    curves.push(PartCurve { name: "frame, opens".to_owned(), at_kn: along(&|f| f.opens_at_kn) });
+    curves
+}
+
+/// Where the limits of two parts cross between two rows: by straight lines, else half way.
+fn crossing(varied: &[f64], rows: &[Row], before: usize, after: usize) -> f64 {
+    let (a, b) = (varied[rows[before].point], varied[rows[after].point]);
+    let limits = || {
+        let (x, y) = (rows[before].found()?, rows[after].found()?);
+        let of = |f: &Found, what: &str| match what {
+            "frame, opens" => f.opens_at_kn,
+            _ => f.parts.iter().find(|p| p.what == what).and_then(|p| p.at_kn),
+        };
+        let gap = |f: &Found| Some(of(f, &y.gives_first)? - of(f, &x.gives_first)?);
+        let (g, h) = (gap(x)?, gap(y)?);
+        (g > h).then(|| (g / (g - h)).clamp(0.0, 1.0))
+    };
+    a + limits().unwrap_or(0.5) * (b - a)
+}
+
+fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
+    let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
+        rows.iter().map(|r| r.found().and_then(of)).collect()
+    };
+    let runs = runs(rows);
+    let changes = match varied.values.numbers() {
+        Some(values) => runs
+            .windows(2)
+            .filter(|w| w[0].part != w[1].part)
+            .map(|w| Change { at: crossing(values, rows, w[0].last, w[1].first), to: w[1].part.clone() })
+            .collect(),
+        None => Vec::new(),
+    };
+    SweepChart {
+        words: words(plan, rows),
+        key: heading(varied),
+        axis: axis(varied),
+        gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
+        spine_moment_nm: along(&|f| Some(f.spine_moment_nm)),
+        forecast_kn: along(&|f| Some(f.breaks_at_kn)),
+        parts: part_curves(rows),
+        quiet: vec![
+            PartCurve { name: "frame, first yield".to_owned(), at_kn: along(&|f| f.first_yield_kn) },
+            PartCurve { name: "frame, bent for good".to_owned(), at_kn: along(&|f| Some(f.bends_at_kn)) },
+        ],
+        first: runs.first().map_or_else(String::new, |r| r.part.clone()),
+        changes,
+    }
+}
+
+fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
+    let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
+        rows.iter().map(|r| r.found().and_then(of)).collect()
+    };
+    let first: Vec<Option<String>> = rows.iter().map(|r| r.found().map(|f| f.gives_first.clone())).collect();
+    let mut parts = part_curves(rows);
+    parts.retain(|p| first.iter().flatten().any(|name| *name == p.name));
+    SweepMap {
+        words: words(plan, rows),
+        keys: [heading(x), heading(y)],
+        axes: [axis(x), axis(y)],
+        forecast_kn: along(&|f| Some(f.breaks_at_kn)),
+        gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
+        gives_first: first,
+        parts,
+    }
+}
+
+/// The chart of a sweep of one or two keys in which at least one point was computed.
+///
+/// # Errors
+/// The chart library fails.
+pub fn chart(plan: &Plan, rows: &[Row]) -> Result<Option<Drawing>, ChartError> {
+    let [width, height] = PICTURE;
+    match plan.varied.as_slice() {
+        [one] => one_key(plan, one, rows).drawing(width, height).map(Some),
+        [x, y] => two_keys(plan, [x, y], rows).drawing(width, height).map(Some),
+        _ => Ok(None),
+    }
+}

@@ -1,0 +1,118 @@
+//! Why a sweep cannot be run. Each says what was found, what is allowed and what to do.
+
+use super::vary::{MANY_POINTS, MOST_KEYS, MOST_POINTS};
+use crate::model_file::ModelErrors;
+use std::path::PathBuf;
+
+/// A slip in what was asked for.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SweepMistake {
+    /// More keys than can be drawn.
+    #[error(
+        "found {found} keys to vary; allowed: 1 or {MOST_KEYS}\n  hint: fix the others with --set, or sweep again for each of their values"
+    )]
+    TooManyKeys {
+        /// How many.
+        found: usize,
+    },
+    /// No model file has this key.
+    #[error(
+        "--vary {key}: {}{}",
+        if *.is_table { "found a table; allowed: a key in it" } else { "found a key that no model file has" },
+        .near.as_ref().map_or(String::new(), |n| format!("\n  hint: did you mean {n}?"))
+    )]
+    UnknownKey {
+        /// The key.
+        key: String,
+        /// Whether keys live below it.
+        is_table: bool,
+        /// A key that is spelled nearly so.
+        near: Option<String>,
+    },
+    /// One key varied twice.
+    #[error(
+        "--vary {key}: found this key twice; allowed: once\n  hint: rig.both.KEY stands for rig.upper.KEY and rig.lower.KEY"
+    )]
+    Twice {
+        /// The key.
+        key: String,
+    },
+    /// A key both set and varied.
+    #[error("--vary {key}: found --set {set} as well; allowed: one of the two")]
+    SetAsWell {
+        /// The varied key.
+        key: String,
+        /// The set key.
+        set: String,
+    },
+    /// Values that cannot be read.
+    #[error("--vary {key}={text}: {problem}")]
+    Value {
+        /// The key.
+        key: String,
+        /// The values as typed.
+        text: String,
+        /// What is wrong.
+        problem: String,
+    },
+    /// More points than a slip of the pen should cost.
+    #[error(
+        "found {found} points; allowed without --yes: {MANY_POINTS}\n  hint: use fewer, or add --yes if you mean it (a point takes 0.02 to 0.2 s)"
+    )]
+    TooMany {
+        /// How many.
+        found: usize,
+    },
+    /// More points than any sweep may have.
+    #[error("found {found} points; allowed: {MOST_POINTS}\n  hint: use fewer")]
+    FarTooMany {
+        /// How many.
+        found: String,
+    },
+}
+
+/// Why a sweep could not be done.
+#[derive(Debug, thiserror::Error)]
+pub enum SweepError {
+    /// Slips in what was asked for, at least one.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Asked(Vec<SweepMistake>),
+    /// Slips in what was asked for, and in the model.
+    #[error("{}\n{model}", .asked.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    AskedAndModel {
+        /// What was asked for.
+        asked: Vec<SweepMistake>,
+        /// The model.
+        model: ModelErrors,
+    },
+    /// The folder holds another sweep.
+    #[error(
+        "{} holds {what}, and is left as it is\n  hint: choose another folder with --out, or add --afresh to throw that \
+         sweep away",
+        .folder.display()
+    )]
+    AnotherSweep {
+        /// The folder.
+        folder: PathBuf,
+        /// Which sweep it holds.
+        what: String,
+    },
+    /// The record of finished points cannot be read or written.
+    #[error("{}: {problem}", .path.display())]
+    Record {
+        /// The record.
+        path: PathBuf,
+        /// What is wrong.
+        problem: String,
+    },
+    /// Not one point could be computed.
+    #[error("none of the {points} points could be computed; the reasons are in {}. The first: {reason}", .csv.display())]
+    NothingDone {
+        /// How many points.
+        points: usize,
+        /// Where the reasons are.
+        csv: PathBuf,
+        /// The first reason.
+        reason: String,
+    },
+}

@@ -1,0 +1,24 @@
+//! A sweep: one or two keys of a model through a range, everything else as it is.
+//!
+//! `vary` reads what was asked for, `plan` lays out the points, `run` computes them (each by `point`), `record` keeps what
+//! is finished so that a stopped sweep goes on, `table`, `answer` and `chart` tell the result.
+
+mod answer;
+mod chart;
+mod mistake;
+mod plan;
+mod point;
+mod record;
+mod run;
+mod table;
+mod vary;
+
+pub use answer::{first_failure, sentence, table as short_table};
+pub use chart::chart;
+pub use mistake::{SweepError, SweepMistake};
+pub use plan::Plan;
+pub use point::{Found, PartLimit};
+pub use record::{ABOUT, Record, TABLE};
+pub use run::{Outcome, Row, run};
+pub use table::csv;
+pub use vary::{MANY_POINTS, MOST_POINTS, Values, Varied, read};

@@ -1,0 +1,98 @@
+//! What a sweep computes: its points in order, and a hash that tells one sweep from another.
+
+use super::vary::Varied;
+use crate::model_file::{Model, ModelErrors, Source};
+use sha2::{Digest, Sha256};
+use solver::system::SystemSettings;
+
+/// A sweep, ready to be run.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// The model.
+    pub source: Source,
+    /// Its title.
+    pub title: String,
+    /// What `--set` says.
+    pub sets: Vec<(String, String)>,
+    /// The varied keys: one or two.
+    pub varied: Vec<Varied>,
+    /// How finely each point is meshed.
+    pub settings: SystemSettings,
+}
+
+impl Plan {
+    /// Number of points.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.varied.iter().map(|v| v.values.len()).product()
+    }
+
+    /// True without points; never so.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// Which value of each varied key a point has. The last key runs fastest.
+    #[must_use]
+    pub fn place(&self, point: usize) -> Vec<usize> {
+        let mut rest = point;
+        let mut place: Vec<usize> = self
+            .varied
+            .iter()
+            .rev()
+            .map(|v| {
+                let at = rest % v.values.len();
+                rest /= v.values.len();
+                at
+            })
+            .collect();
+        place.reverse();
+        place
+    }
+
+    /// The model of a point.
+    ///
+    /// # Errors
+    /// The values do not make a connector.
+    pub fn model(&self, point: usize) -> Result<Model, ModelErrors> {
+        let mut sets = self.sets.clone();
+        sets.extend(
+            self.varied.iter().zip(self.place(point)).map(|(v, at)| (v.key.clone(), v.values.text(at))),
+        );
+        self.source.model(&sets)
+    }
+
+    /// Twelve hexadecimal digits that stand for everything the sweep depends on.
+    #[must_use]
+    pub fn hash(&self) -> String {
+        let Self { source, sets, varied, settings, .. } = self;
+        let version = env!("CARGO_PKG_VERSION");
+        let text = format!("{version} {:?} {sets:?} {varied:?} {settings:?}", source.text);
+        Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+    }
+
+    /// The sweep in a line: `nose.notch_depth_mm 2.5 to 9 mm, 40 points`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let keys: Vec<String> = self
+            .varied
+            .iter()
+            .map(|v| {
+                let last = v.values.len() - 1;
+                match v.values.numbers() {
+                    Some(_) => {
+                        let first = v.values.told(0).replace(&format!(" {}", v.unit()), "");
+                        format!("{} {first} to {}", v.key, v.values.told(last))
+                    }
+                    None => format!(
+                        "{} {}",
+                        v.key,
+                        (0..=last).map(|i| v.values.told(i)).collect::<Vec<_>>().join(", ")
+                    ),
+                }
+            })
+            .collect();
+        format!("{}, {} points", keys.join(" by "), self.len())
+    }
+}

@@ -1,0 +1,127 @@
+//! One point of a sweep: what is computed there, rounded to what is written.
+//!
+//! Numbers are rounded to six digits here, before anything is done with them. A row read back from the record of an
+//! interrupted sweep is then the very row that was computed, and a resumed sweep writes the same bytes as a whole one.
+
+use crate::model_file::Model;
+use serde::{Deserialize, Serialize};
+use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
+use solver::response::{RigError, section_forces};
+use solver::strength::{Ends, LimitKind, limits};
+use solver::system::System;
+
+/// What was found at a point.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Found {
+    /// Gate over load, at the load of the rig.
+    pub gate_fraction: f64,
+    /// Pull carried by the gate, kN.
+    pub gate_kn: f64,
+    /// Pull carried by the spine, kN.
+    pub spine_kn: f64,
+    /// Load at which the gate first carries, kN.
+    pub takes_up_at_kn: Option<f64>,
+    /// Bending moment of the spine at mid height, N m.
+    pub spine_moment_nm: f64,
+    /// Highest stress that can be trusted, MPa.
+    pub peak_mpa: Option<f64>,
+    /// Where the frame first yields, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Where the frame is bent for good, kN.
+    pub bends_at_kn: f64,
+    /// Where the frame opens, kN.
+    pub opens_at_kn: Option<f64>,
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: f64,
+    /// The part that gives first.
+    pub gives_first: String,
+    /// The load at which it does, kN.
+    pub gives_at_kn: f64,
+    /// How the pull ends: `breaks`, `opens` or `sling`.
+    pub ends: String,
+    /// The limit of each part, kN, in the order of the program's own list; those of the frame are above.
+    pub parts: Vec<PartLimit>,
+}
+
+/// The limit of one part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PartLimit {
+    /// The part, in words.
+    pub what: String,
+    /// Load on the connector, kN; absent where no load brings the part there.
+    pub at_kn: Option<f64>,
+    /// Whether reaching it ends the pull or costs the gate: yielding of a part does not.
+    pub gives: bool,
+}
+
+/// To six digits, which is more than any of these numbers is good for.
+fn rounded(value: f64) -> f64 {
+    format!("{value:.5e}").parse().unwrap_or(value)
+}
+
+/// Solves one point.
+///
+/// # Errors
+/// A rig that does not fit or does not balance.
+pub fn solve_point(system: &System, model: &Model) -> Result<Found, RigError> {
+    let response = system.respond(&model.rig)?;
+    let stress = NodalStress::new(system, &response);
+    let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(|p| p.trusted);
+    let takes_up = match system.takes_up_at_kn(&model.rig) {
+        Err(RigError::TakeUp(_)) => None,
+        other => other?,
+    };
+    let moment = section_forces(system, &response, &system.outline.frame_stations[0]).moment_nm;
+    let all = limits(system, &model.rig)?;
+    let gate = gate_kn(system, &response);
+    let opens = all.limits.iter().find(|l| l.kind == LimitKind::Opens).and_then(|l| l.at_kn);
+
+    let mut parts: Vec<PartLimit> = all
+        .limits
+        .iter()
+        .filter(|l| !l.what.starts_with("frame, "))
+        .map(|l| PartLimit {
+            what: l.what.clone(),
+            at_kn: l.at_kn.map(rounded),
+            gives: !matches!(l.kind, LimitKind::Yields | LimitKind::Bends),
+        })
+        .collect();
+    // Lowest first is an order that changes along a sweep.
+    parts.sort_by(|a, b| a.what.cmp(&b.what));
+    Ok(Found {
+        gate_fraction: rounded(gate / model.rig.load_kn),
+        gate_kn: rounded(gate),
+        spine_kn: rounded(spine_kn(system, &response)),
+        takes_up_at_kn: takes_up.map(rounded),
+        spine_moment_nm: rounded(moment),
+        peak_mpa: peak.map(|p| rounded(p.von_mises_mpa)),
+        first_yield_kn: all.first_yield_kn.map(rounded),
+        bends_at_kn: rounded(all.bends_at_kn),
+        opens_at_kn: opens.map(rounded),
+        breaks_at_kn: rounded(all.breaks_at_kn),
+        gives_first: all.gives_first,
+        gives_at_kn: rounded(all.gives_at_kn),
+        ends: match all.ends {
+            Ends::Breaks => "breaks",
+            Ends::Opens => "opens",
+            Ends::Sling => "sling",
+        }
+        .to_owned(),
+        parts,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rounded;
+
+    #[test]
+    fn six_digits_come_back_as_they_were() {
+        for value in [1.0 / 3.0, 12_345.678_9, -2.0e-7 / 3.0, 0.0] {
+            let kept = rounded(value);
+            assert!((kept - value).abs() <= 1e-5 * value.abs());
+            let back: f64 = serde_json::from_str(&serde_json::to_string(&kept).unwrap()).unwrap();
+            assert_eq!(back.to_bits(), kept.to_bits());
+        }
+    }
+}

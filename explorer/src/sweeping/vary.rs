@@ -1,0 +1,393 @@
+//! `--vary KEY=a..b:n` and `--vary KEY=x,y,z`: which keys a sweep varies, and through which values.
+//!
+//! A value is read as `--set` reads it, units included; a range runs evenly from its first to its last value, in the unit
+//! of the key. What can be judged without a connector is judged here, all slips at once: a sweep of an hour should not
+//! end at a mistyped key.
+
+use super::mistake::SweepMistake;
+use crate::model_file::hint::nearest;
+use crate::model_file::keys::{self, Kind};
+use crate::model_file::quantity::{self, Dimension, plain};
+
+/// At most this many keys are varied at once: what depends on three cannot be drawn.
+pub const MOST_KEYS: usize = 2;
+/// Above this many points a sweep must be asked for twice.
+pub const MANY_POINTS: usize = 100_000;
+/// No sweep has more points than this.
+pub const MOST_POINTS: usize = 10_000_000;
+
+/// A key and the values that it takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Varied {
+    /// The key as typed: `nose.notch_depth_mm`, `rig.both.offset_mm`.
+    pub key: String,
+    /// Its values, at least two.
+    pub values: Values,
+}
+
+/// The values of a varied key.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Values {
+    /// Numbers, in the base unit of what the key measures.
+    Numbers {
+        /// What the key measures.
+        dimension: Dimension,
+        /// In the order of the sweep.
+        values: Vec<f64>,
+    },
+    /// Words.
+    Words(Vec<String>),
+}
+
+impl Values {
+    /// How many there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        match self {
+            Self::Numbers { values, .. } => values.len(),
+            Self::Words(words) => words.len(),
+        }
+    }
+
+    /// True without values; never so in a sweep.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// A value as `--set` would be given it.
+    #[must_use]
+    pub fn text(&self, at: usize) -> String {
+        match self {
+            Self::Numbers { values, .. } => values[at].to_string(),
+            Self::Words(words) => words[at].clone(),
+        }
+    }
+
+    /// A value for people, with its unit: `4.15 mm`. No more digits than tell it from its neighbours.
+    #[must_use]
+    pub fn told(&self, at: usize) -> String {
+        match self {
+            Self::Numbers { values, dimension } => {
+                let (low, high) =
+                    values.iter().fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(*v), b.max(*v)));
+                let step = (high - low) / (values.len() - 1).max(1) as f64;
+                let fine = 10.0_f64.powf((0.1 * step).log10().floor());
+                // A typed value is told as it was typed.
+                let short = (values[at] / fine).round() * fine;
+                let value = if plain(values[at]).len() <= plain(short).len() { values[at] } else { short };
+                format!("{} {}", plain(value), dimension.base_unit()).trim_end().to_owned()
+            }
+            Self::Words(words) => words[at].clone(),
+        }
+    }
+
+    /// The numbers, if they are.
+    #[must_use]
+    pub fn numbers(&self) -> Option<&[f64]> {
+        match self {
+            Self::Numbers { values, .. } => Some(values),
+            Self::Words(_) => None,
+        }
+    }
+}
+
+impl Varied {
+    /// The key in words, without its table and unit: `notch depth`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let (table, name) = self.key.rsplit_once('.').unwrap_or(("", &self.key));
+        let unit = match &self.values {
+            Values::Numbers { dimension, .. } => unit_ending(*dimension),
+            Values::Words(_) => "",
+        };
+        let name = name.strip_suffix(unit).unwrap_or(name).replace('_', " ");
+        match table {
+            "rig.both" => format!("{name} at both ends"),
+            "rig.upper" | "rig.lower" | "section.upper" | "section.lower" | "section.spine" => {
+                format!("{} {name}", table.rsplit('.').next().unwrap_or_default())
+            }
+            "rig" | "window" => name,
+            "material" => format!("{name} material"),
+            _ if name.starts_with(table) => name,
+            "nose" if name.starts_with("notch") || name.starts_with("lip") => name,
+            _ => format!("{} of the {}", name, table.rsplit('.').next().unwrap_or_default()),
+        }
+    }
+
+    /// Name of its column, which carries the unit as the key does.
+    #[must_use]
+    pub fn column(&self) -> &str {
+        &self.key
+    }
+
+    /// The unit of its values; empty for words and plain numbers.
+    #[must_use]
+    pub fn unit(&self) -> &'static str {
+        match &self.values {
+            Values::Numbers { dimension, .. } => dimension.base_unit(),
+            Values::Words(_) => "",
+        }
+    }
+}
+
+fn unit_ending(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Length => "_mm",
+        Dimension::Force => "_kn",
+        Dimension::Angle => "_deg",
+        Dimension::Stress => "_mpa",
+        Dimension::StrapStiffness => "_n_per_mm2",
+        Dimension::Density => "_g_cm3",
+        Dimension::Ratio => "",
+    }
+}
+
+/// The keys of the model file that a typed key stands for: `rig.both.x` for two.
+fn stands_for(key: &str) -> Vec<String> {
+    match key.strip_prefix("rig.both.") {
+        Some(rest) => vec![format!("rig.upper.{rest}"), format!("rig.lower.{rest}")],
+        None => vec![key.to_owned()],
+    }
+}
+
+/// Reads what was typed after each `--vary`: key and values, in order. `sets`: what `--set` says.
+///
+/// # Errors
+/// Every slip there is.
+pub fn read(typed: &[(String, String)], sets: &[(String, String)]) -> Result<Vec<Varied>, Vec<SweepMistake>> {
+    let mut mistakes = Vec::new();
+    let mut all: Vec<Varied> = Vec::new();
+    if typed.len() > MOST_KEYS {
+        mistakes.push(SweepMistake::TooManyKeys { found: typed.len() });
+    }
+    let mut seen: Vec<String> = Vec::new();
+    for (key, text) in typed {
+        let paths = stands_for(key);
+        if let Some(twice) = paths.iter().find(|p| seen.contains(p)) {
+            mistakes.push(SweepMistake::Twice { key: twice.clone() });
+        }
+        if let Some((set, _)) = sets.iter().find(|(set, _)| stands_for(set).iter().any(|s| paths.contains(s)))
+        {
+            mistakes.push(SweepMistake::SetAsWell { key: key.clone(), set: set.clone() });
+        }
+        seen.extend(paths.iter().cloned());
+        let Some(known) = keys::find(&paths[0]) else {
+            let all = keys::all().iter().map(|k| k.path.as_str());
+            let near = nearest(key, all).map(ToOwned::to_owned);
+            mistakes.push(SweepMistake::UnknownKey {
+                key: key.clone(),
+                is_table: keys::is_table(key) || key == "rig.both",
+                near,
+            });
+            continue;
+        };
+        match values(key, text, known.kind) {
+            Ok(values) => all.push(Varied { key: key.clone(), values }),
+            Err(more) => mistakes.extend(more),
+        }
+    }
+    if mistakes.is_empty() { Ok(all) } else { Err(mistakes) }
+}
+
+fn values(key: &str, text: &str, kind: Kind) -> Result<Values, Vec<SweepMistake>> {
+    let bad = |problem: String| SweepMistake::Value { key: key.to_owned(), text: text.to_owned(), problem };
+    let (dimension, range) = match kind {
+        Kind::Number { dimension, low, high } => (dimension, [low, high]),
+        Kind::Corners { low, high } => (Dimension::Length, [low, high]),
+        Kind::Choice(allowed) => {
+            return words(text, Some(allowed)).map_err(|p| p.into_iter().map(bad).collect());
+        }
+        Kind::Text | Kind::Material => {
+            return words(text, None).map_err(|p| p.into_iter().map(bad).collect());
+        }
+    };
+    let mut problems = Vec::new();
+    let mut number = |text: &str| match number(text, dimension, range) {
+        Ok(value) => Some(value),
+        Err(problem) => {
+            problems.push(problem);
+            None
+        }
+    };
+    let values = match text.split_once("..") {
+        Some((first, rest)) => {
+            let (last, count) = match rest.rsplit_once(':') {
+                Some((last, count)) => (last, Some(count.trim())),
+                None => (rest, None),
+            };
+            let ends = (number(first), number(last));
+            let count = match count.map(str::parse::<usize>) {
+                Some(Ok(count @ 2..)) => Some(count),
+                Some(Ok(_)) => {
+                    problems.push("a range has at least 2 points; for a single value use --set".to_owned());
+                    None
+                }
+                Some(Err(_)) => {
+                    problems.push("the number of points after the colon is not a whole number".to_owned());
+                    None
+                }
+                None => {
+                    problems.push("a range ends in its number of points, such as 2.5..9:40".to_owned());
+                    None
+                }
+            };
+            match (ends, count) {
+                ((Some(a), Some(b)), Some(count)) if a != b => {
+                    if count > MOST_POINTS {
+                        return Err(vec![SweepMistake::FarTooMany { found: count.to_string() }]);
+                    }
+                    Some(evenly(a, b, count))
+                }
+                ((Some(a), Some(b)), _) if a == b => {
+                    problems.push("the range is empty: it begins where it ends".to_owned());
+                    None
+                }
+                _ => None,
+            }
+        }
+        None => {
+            let found: Vec<Option<f64>> = text.split(',').map(&mut number).collect();
+            let values: Option<Vec<f64>> = found.into_iter().collect();
+            if let Some(values) = &values {
+                problems.extend(list_problem(&values.iter().map(|v| plain(*v)).collect::<Vec<_>>()));
+            }
+            values
+        }
+    };
+    match values {
+        Some(values) if problems.is_empty() => Ok(Values::Numbers { dimension, values }),
+        _ => Err(problems.into_iter().map(bad).collect()),
+    }
+}
+
+/// `count` values from `a` to `b`, rounded to twelve digits so that 0.1 + 0.2 is told as 0.3.
+fn evenly(a: f64, b: f64, count: usize) -> Vec<f64> {
+    (0..count)
+        .map(|i| {
+            let t = i as f64 / (count - 1) as f64;
+            let value = a + t * (b - a);
+            format!("{value:.11e}").parse().unwrap_or(value)
+        })
+        .collect()
+}
+
+fn number(text: &str, dimension: Dimension, [low, high]: [f64; 2]) -> Result<f64, String> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Err("a value is missing".to_owned());
+    }
+    let value = match text.parse::<f64>() {
+        Ok(value) if value.is_finite() => value,
+        _ => quantity::parse(text, dimension).map_err(|error| match error.hint() {
+            Some(hint) => format!("{error} ({hint})"),
+            None => error.to_string(),
+        })?,
+    };
+    if (low..=high).contains(&value) {
+        return Ok(value);
+    }
+    let unit = dimension.base_unit();
+    Err(format!("found {} {unit}; allowed: {} to {} {unit}", plain(value), plain(low), plain(high)))
+}
+
+fn words(text: &str, allowed: Option<&[&'static str]>) -> Result<Values, Vec<String>> {
+    let words: Vec<String> = text.split(',').map(|w| w.trim().to_owned()).collect();
+    let mut problems: Vec<String> = Vec::new();
+    if let Some(allowed) = allowed {
+        problems.extend(
+            words
+                .iter()
+                .filter(|w| !allowed.contains(&w.as_str()))
+                .map(|w| format!("found \"{w}\"; allowed: {}", allowed.join(", "))),
+        );
+    } else if words.iter().any(String::is_empty) {
+        problems.push("a value is missing".to_owned());
+    }
+    problems.extend(list_problem(&words));
+    if problems.is_empty() { Ok(Values::Words(words)) } else { Err(problems) }
+}
+
+fn list_problem(values: &[String]) -> Option<String> {
+    if values.len() < 2 {
+        return Some("a sweep needs at least 2 values; for a single value use --set".to_owned());
+    }
+    let mut sorted: Vec<&String> = values.iter().collect();
+    sorted.sort();
+    sorted.windows(2).find(|w| w[0] == w[1]).map(|w| format!("the value {} is there twice", w[0]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(text: &[&str]) -> Vec<(String, String)> {
+        text.iter().map(|t| t.split_once('=').map(|(k, v)| (k.to_owned(), v.to_owned())).unwrap()).collect()
+    }
+
+    fn one(text: &str) -> Values {
+        read(&typed(&[text]), &[]).unwrap().remove(0).values
+    }
+
+    fn told(text: &[&str]) -> Vec<String> {
+        read(&typed(text), &[]).unwrap_err().iter().map(ToString::to_string).collect()
+    }
+
+    #[test]
+    fn ranges_and_lists_take_units() {
+        assert_eq!(one("nose.notch_depth_mm=2..3:5").numbers().unwrap(), [2.0, 2.25, 2.5, 2.75, 3.0]);
+        assert_eq!(one("nose.tip_mm=1/2 in..14 mm:2").numbers().unwrap(), [12.7, 14.0]);
+        assert_eq!(one("rig.both.offset_mm=15..-15:3").numbers().unwrap(), [15.0, 0.0, -15.0]);
+        assert_eq!(one("nose.notch_depth_mm=2,4,6 mm").numbers().unwrap(), [2.0, 4.0, 6.0]);
+        assert_eq!(one("rig.gate=closed, open"), Values::Words(vec!["closed".into(), "open".into()]));
+        assert_eq!(one("nose.notch_depth_mm=0.3..0.6:4").text(1), "0.4");
+        assert_eq!(one("nose.notch_depth_mm=2,4").told(1), "4 mm");
+    }
+
+    #[test]
+    fn all_slips_are_told_at_once() {
+        let all = told(&["nose.notch_dept_mm=2..3:4", "nose.tip_mm=14..14:3", "rig.gate=shut,open"]);
+        assert_eq!(all.len(), 4, "{all:?}");
+        assert!(all[0].contains("3 keys"), "{all:?}");
+        assert!(all[1].contains("did you mean nose.notch_depth_mm?"), "{all:?}");
+        assert!(all[2].contains("begins where it ends"), "{all:?}");
+        assert!(all[3].contains("allowed: closed, half, open"), "{all:?}");
+    }
+
+    #[test]
+    fn slips_in_values() {
+        for (text, says) in [
+            ("nose.tip_mm=2..3:0", "at least 2 points"),
+            ("nose.tip_mm=2..3:1", "at least 2 points"),
+            ("nose.tip_mm=2..3", "ends in its number of points"),
+            ("nose.tip_mm=2..3:x", "not a whole number"),
+            ("nose.tip_mm=..3:4", "a value is missing"),
+            ("nose.tip_mm=1..3:4", "allowed: 2 to 150 mm"),
+            ("nose.tip_mm=2..3 kN:4", "a force"),
+            ("nose.tip_mm=4", "at least 2 values"),
+            ("nose.tip_mm=4,4", "twice"),
+            ("nose.tip_mm=nan,4", "not a number"),
+            ("nose=4,5", "a table"),
+            ("nose.tip_mm=2..3:99999999999", "points"),
+        ] {
+            let all = told(&[text]);
+            assert!(all.iter().any(|m| m.contains(says)), "{text}: {all:?}");
+        }
+        let twice = told(&["rig.both.offset_mm=1,2", "rig.upper.offset_mm=1,2"]);
+        assert!(twice[0].contains("twice"), "{twice:?}");
+        let set = read(&typed(&["rig.gate=closed,open"]), &typed(&["rig.gate=half"])).unwrap_err();
+        assert!(set[0].to_string().contains("--set"), "{set:?}");
+    }
+
+    #[test]
+    fn keys_in_words() {
+        let words = |text: &str| read(&typed(&[text]), &[]).unwrap()[0].in_words();
+        assert_eq!(words("nose.notch_depth_mm=2,4"), "notch depth");
+        assert_eq!(words("nose.pin_clearance_mm=0.1,0.2"), "pin clearance of the nose");
+        assert_eq!(words("rig.both.offset_mm=0,2"), "offset at both ends");
+        assert_eq!(words("rig.upper.width_mm=10,12"), "upper width");
+        assert_eq!(words("hinge.pin_diameter_mm=3,4"), "pin diameter of the hinge");
+        assert_eq!(words("material.frame=304,7075-t6"), "frame material");
+        assert_eq!(words("rig.gate=open,closed"), "gate");
+    }
+}

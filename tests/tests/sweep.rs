@@ -1,0 +1,258 @@
+//! Sweeps by the real binary: what a deeper notch buys, failures as rows, stops and restarts, every refusal.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use pullmap_tests::binary::{Ran, run, run_with_threads};
+use std::fs;
+use std::path::Path;
+use tempfile::tempdir;
+
+/// A table by columns. No cell of these sweeps but a quoted reason holds a comma.
+struct Table {
+    header: Vec<String>,
+    rows: Vec<Vec<String>>,
+}
+
+fn cells(line: &str) -> Vec<String> {
+    let (mut all, mut cell, mut quoted) = (Vec::new(), String::new(), false);
+    for c in line.chars() {
+        match c {
+            '"' => quoted = !quoted,
+            ',' if !quoted => all.push(std::mem::take(&mut cell)),
+            c => cell.push(c),
+        }
+    }
+    all.push(cell);
+    all
+}
+
+impl Table {
+    fn read(path: &Path) -> Self {
+        let text = fs::read_to_string(path).unwrap();
+        let mut lines = text.lines().map(cells);
+        let header = lines.next().unwrap();
+        let rows: Vec<Vec<String>> = lines.collect();
+        assert!(rows.iter().all(|r| r.len() == header.len()), "every row has every column");
+        Self { header, rows }
+    }
+
+    fn texts(&self, column: &str) -> Vec<&str> {
+        let at = self.header.iter().position(|h| h == column).unwrap_or_else(|| panic!("no {column}"));
+        self.rows.iter().map(|r| r[at].as_str()).collect()
+    }
+
+    /// Empty cells are infinite: no load brings the part there.
+    fn numbers(&self, column: &str) -> Vec<f64> {
+        self.texts(column)
+            .iter()
+            .map(|t| if t.is_empty() { f64::INFINITY } else { t.parse().unwrap() })
+            .collect()
+    }
+}
+
+fn refused(folder: &Path, words: &[&str], says: &[&str]) -> Ran {
+    let ran = run(folder, words);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {}", ran.err);
+    for text in says {
+        assert!(ran.err.contains(text), "{words:?}: `{text}` is missing in:\n{}", ran.err);
+    }
+    ran
+}
+
+const NOTCH: [&str; 6] =
+    ["sweep", "broadbar-alu", "--vary", "nose.notch_depth_mm=2.5..9:40", "--set", "rig.both.width_mm=40"];
+
+#[test]
+fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &[&NOTCH[..], &["--out", "s"]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let table = Table::read(&folder.path().join("s/sweep.csv"));
+    let depth = table.numbers("nose.notch_depth_mm");
+    assert_eq!((depth.len(), depth[0], depth[39]), (40, 2.5, 9.0));
+    assert!(table.texts("status").iter().all(|s| *s == "done"));
+
+    // The flank is pressed over the width of the pin that is inside: full from 2 r + clearance = 4.15 mm on. A step of
+    // 0.167 mm below that adds at least 0.167 / 4.15 = 4 %. Above, the limit moves with the gate's share only: 0.2 % a
+    // step, and once 0.45 % at 8.41 mm, where the pin line comes within one degree of square to the flank and the row
+    // that steadies it comes in.
+    let flank = table.numbers("limit_flank_of_the_notch_kn");
+    for (i, pair) in flank.windows(2).enumerate() {
+        let grows = pair[1] / pair[0] - 1.0;
+        if depth[i + 1] < 4.15 {
+            assert!(grows > 0.04, "at {} mm: {grows}", depth[i]);
+        } else if depth[i] > 4.15 {
+            assert!(grows.abs() < 0.007, "at {} mm: {grows}", depth[i]);
+        }
+    }
+    // A pin that sits deeper does not ride out sooner.
+    let riding = table.numbers("limit_pin_riding_out_of_the_notch_kn");
+    assert!(riding.windows(2).all(|w| w[1] >= w[0]), "{riding:?}");
+    let root = table.numbers("limit_root_of_the_nose_kn");
+    assert!(root.windows(2).all(|w| w[1] < w[0]), "{root:?}");
+
+    // The forecast is the lowest of the limits that end the pull.
+    let ends_nothing = ["limit_nose_pin_bent_kn", "limit_hinge_pin_bent_kn"];
+    let mut lowest = table.numbers("opens_at_kn");
+    for column in
+        table.header.iter().filter(|h| h.starts_with("limit_") && !ends_nothing.contains(&h.as_str()))
+    {
+        for (low, value) in lowest.iter_mut().zip(table.numbers(column)) {
+            *low = low.min(value);
+        }
+    }
+    let forecast = table.numbers("breaks_at_kn");
+    for (f, low) in forecast.iter().zip(&lowest) {
+        assert!((f / low - 1.0).abs() < 1e-4, "{f} is not {low}");
+    }
+    // Nearly flat on the lip, then falling on the root; the change is where the computed limits cross.
+    let lip = table.numbers("limit_lip_of_the_notch_kn");
+    let first = table.texts("gives_first");
+    let switch = first.iter().position(|p| *p == "root of the nose").unwrap();
+    assert!(first[..switch].iter().all(|p| *p == "lip of the notch"), "{first:?}");
+    assert!(first[switch..].iter().all(|p| *p == "root of the nose"), "{first:?}");
+    assert!(lip[switch - 1] <= root[switch - 1] && lip[switch] >= root[switch]);
+    assert!((6.5..8.0).contains(&depth[switch]), "{}", depth[switch]);
+    assert!((forecast[switch - 1] / forecast[0] - 1.0).abs() < 0.07, "{forecast:?}");
+    assert!(forecast[39] < 0.8 * forecast[switch - 1]);
+    for words in
+        ["the lip of the notch gives first", "the root of the nose gives first, and the forecast falls"]
+    {
+        assert!(ran.out.contains(words), "{}", ran.out);
+    }
+    assert!(ran.out.contains("accredited laboratory") && ran.out.contains("8000 unknowns"), "{}", ran.out);
+
+    let png = fs::read(folder.path().join("s/sweep.png")).unwrap();
+    assert_eq!(u32::from_be_bytes(png[16..20].try_into().unwrap()), 1600);
+    let svg = fs::read_to_string(folder.path().join("s/sweep.svg")).unwrap();
+    assert!(svg.contains("root of the nose gives first") && svg.contains("accredited laboratory"));
+    let about: serde_json::Value =
+        serde_json::from_slice(&fs::read(folder.path().join("s/sweep.json")).unwrap()).unwrap();
+    assert_eq!((about["points"].as_u64(), about["failed"].as_u64()), (Some(40), Some(0)));
+    assert!(about["care"].as_str().unwrap().contains("accredited"));
+}
+
+const SMALL: [&str; 6] =
+    ["sweep", "broadbar-alu", "--vary", "rig.both.offset_mm=-18..18:7", "--vary", "nose.notch_depth_mm=5,7"];
+
+fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
+    let mut all: Vec<(String, Vec<u8>)> = fs::read_dir(folder)
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .map(|p| (p.file_name().unwrap().to_str().unwrap().to_owned(), fs::read(&p).unwrap()))
+        .collect();
+    all.sort();
+    all
+}
+
+#[test]
+fn the_same_bytes_on_any_number_of_threads_and_after_a_stop() {
+    let folder = tempdir().unwrap();
+    for (name, threads) in [("one", 1), ("two", 2)] {
+        let ran = run_with_threads(folder.path(), &[&SMALL[..], &["--out", name]].concat(), threads);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+    }
+    let whole = files(&folder.path().join("one"));
+    assert_eq!(
+        whole.iter().map(|f| f.0.as_str()).collect::<Vec<_>>(),
+        ["sweep.csv", "sweep.json", "sweep.png", "sweep.svg"]
+    );
+    assert!(whole == files(&folder.path().join("two")), "one and two threads differ");
+
+    // Failures are rows: the outermost straps do not fit beside the corners.
+    let table = Table::read(&folder.path().join("one/sweep.csv"));
+    assert_eq!(table.texts("point"), (0..14).map(|i| i.to_string()).collect::<Vec<_>>());
+    let status = table.texts("status");
+    assert_eq!(status.iter().filter(|s| **s == "failed").count(), 4, "{status:?}");
+    assert!(table.texts("reason")[0].contains("allowed: -21.5 to 21.5 mm"), "{}", table.texts("reason")[0]);
+
+    // A sweep that was stopped in the middle of a line: what is whole is kept, the rest is computed.
+    let inputs = serde_json::from_slice::<serde_json::Value>(&whole[1].1).unwrap();
+    let header = serde_json::json!({ "inputs": inputs["inputs"], "sweep": inputs["sweep"] });
+    let stopped = folder.path().join("stopped");
+    fs::create_dir(&stopped).unwrap();
+    let part = |rows: &str| format!("{header}\n{rows}");
+    let kept = "{\"point\":3,\"outcome\":{\"failed\":\"kept from before\"}}\n";
+    fs::write(stopped.join("sweep.part"), part(&format!("{kept}{{\"point\":4,\"outc"))).unwrap();
+    // The stop may as well have come between two of the files that are written at the end.
+    fs::write(stopped.join("sweep.csv"), "half of the end").unwrap();
+    let ran = run(folder.path(), &[&SMALL[..], &["--out", "stopped"]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("1 of the 14 points."), "{}", ran.out);
+    let again = Table::read(&stopped.join("sweep.csv"));
+    assert_eq!(again.texts("reason")[3], "kept from before", "the finished point is not computed again");
+    for (i, (a, b)) in again.rows.iter().zip(&table.rows).enumerate() {
+        assert!(i == 3 || a == b, "row {i} differs");
+    }
+    assert!(!stopped.join("sweep.part").exists());
+}
+
+#[test]
+fn another_sweep_in_the_folder_is_left_as_it_is() {
+    let folder = tempdir().unwrap();
+    let out = folder.path().join("s");
+    fs::create_dir(&out).unwrap();
+    let other = "{\"inputs\":\"0123456789ab\",\"sweep\":\"rig.load_kn 1 to 9 kN, 9 points\"}\n";
+    fs::write(out.join("sweep.part"), other).unwrap();
+    let words = ["sweep", "oval", "--vary", "rig.gate=closed,open", "--out", "s"];
+    refused(folder.path(), &words, &["unfinished sweep of rig.load_kn 1 to 9 kN", "--afresh"]);
+    assert_eq!(fs::read_to_string(out.join("sweep.part")).unwrap(), other);
+    assert_eq!(run(folder.path(), &[&words[..], &["--afresh"]].concat()).code, 0);
+    let finished = fs::read(out.join("sweep.csv")).unwrap();
+    let changed = ["sweep", "oval", "--vary", "rig.gate=open,closed", "--out", "s"];
+    refused(folder.path(), &changed, &["the finished sweep of rig.gate closed, open"]);
+    assert_eq!(fs::read(out.join("sweep.csv")).unwrap(), finished);
+    assert!(!out.join("sweep.part").exists(), "a refusal leaves nothing");
+    assert_eq!(run(folder.path(), &words).code, 0, "the same sweep may be run again");
+    assert_eq!(fs::read(out.join("sweep.csv")).unwrap(), finished);
+}
+
+#[test]
+fn slips_are_refused_before_anything_is_written() {
+    let folder = tempdir().unwrap();
+    let at = folder.path();
+    let vary = |values: &str, says: &[&str]| {
+        refused(at, &["sweep", "oval", "--vary", values], says);
+    };
+    vary("nose.notch_dept_mm=2..3:4", &["no model file has", "did you mean nose.notch_depth_mm?"]);
+    vary("nose=2..3:4", &["found a table"]);
+    vary("nose.notch_depth_mm=3..3:4", &["the range is empty"]);
+    vary("nose.notch_depth_mm=3..4:0", &["at least 2 points"]);
+    vary("nose.notch_depth_mm=3..4:1", &["at least 2 points"]);
+    vary("nose.notch_depth_mm=3..4", &["number of points"]);
+    vary("nose.notch_depth_mm=3..400:4", &["allowed: 0.3 to 30 mm"]);
+    vary("nose.notch_depth_mm=3 kN,4", &["a force"]);
+    vary("rig.gate=shut,open", &["found \"shut\"; allowed: closed, half, open"]);
+    vary("rig.load_kn=1..2:100001", &["found 100001 points", "--yes"]);
+    vary("rig.load_kn=1..2:99999999999", &["99999999999 points", "use fewer"]);
+    let two = |a: &str, b: &str, says: &[&str]| {
+        refused(at, &["sweep", "oval", "--vary", a, "--vary", b], says);
+    };
+    two("rig.both.offset_mm=1,2", "rig.lower.offset_mm=1,2", &["rig.lower.offset_mm: found this key twice"]);
+    two("rig.load_kn=1..2:1000", "rig.friction=0..1:1000", &["found 1000000 points"]);
+    // All at once, the model's own mistakes among them.
+    let words = [
+        "sweep",
+        "oval",
+        "--vary",
+        "rig.loud_kn=1,2",
+        "--vary",
+        "nose.tip_mm=9..9:3",
+        "--vary",
+        "rig.gate=open",
+        "--set",
+        "rig.friction=7",
+    ];
+    refused(at, &words, &["3 keys", "rig.load_kn?", "is empty", "at least 2 values", "rig.friction"]);
+    refused(at, &["sweep", "oval"], &["--vary"]);
+    assert_eq!(fs::read_dir(at).unwrap().count(), 0, "nothing is written");
+}
+
+#[test]
+fn a_sweep_without_a_single_point_says_why_and_keeps_the_reasons() {
+    let folder = tempdir().unwrap();
+    let words = ["sweep", "oval", "--vary", "rig.both.offset_mm=100,120", "--out", "s"];
+    refused(folder.path(), &words, &["none of the 2 points", "rig.upper.offset_mm"]);
+    let table = Table::read(&folder.path().join("s/sweep.csv"));
+    assert_eq!(table.texts("status"), ["failed", "failed"]);
+    assert!(table.texts("reason").iter().all(|r| !r.is_empty()));
+}

@@ -1,0 +1,341 @@
+//! One key varied: the gate's share, the spine's moment, and the limit of each part, with the forecast below them all.
+
+use crate::chart_page::{
+    ChartAxis, ChartWords, LEFT, Label, Line, MARKERS, Marker, Panel, TYPE, labels, number, page, panel,
+    pieces,
+};
+use crate::colour::Rgba;
+use crate::convergence_chart::ChartError;
+use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::layout::Area;
+use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};
+use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
+use std::fmt::Write;
+
+/// The limit of a part along a sweep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartCurve {
+    /// The part, in words.
+    pub name: String,
+    /// Load on the connector at its limit, kN, at each place of the axis; absent where none brings it there.
+    pub at_kn: Vec<Option<f64>>,
+}
+
+/// A change of the weakest part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// Where on the axis.
+    pub at: f64,
+    /// The part that gives first from there on, in the order of the sweep.
+    pub to: String,
+}
+
+/// The chart of a sweep over one key. Every list has one entry for each place of the axis; absent ones failed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SweepChart {
+    /// Words above and below.
+    pub words: ChartWords,
+    /// What was varied, with unit.
+    pub key: String,
+    /// Its values.
+    pub axis: ChartAxis,
+    /// Gate's share of the pull, percent.
+    pub gate_percent: Vec<Option<f64>>,
+    /// Moment of the spine at mid height, N m.
+    pub spine_moment_nm: Vec<Option<f64>>,
+    /// Highest load of the pull, kN.
+    pub forecast_kn: Vec<Option<f64>>,
+    /// Parts whose limit ends the pull or costs the gate.
+    pub parts: Vec<PartCurve>,
+    /// Limits of the frame that end nothing: first yield, bent for good.
+    pub quiet: Vec<PartCurve>,
+    /// The part that gives first before any change.
+    pub first: String,
+    /// Where the weakest part changes, in the order of the sweep.
+    pub changes: Vec<Change>,
+}
+
+/// At least 4.5:1 on paper; a line has a dash and a marker of its own as well.
+const COLOURS: [Rgba; 7] = [
+    Rgba::hex(0xa0_4216),
+    Rgba::hex(0x39_4796),
+    Rgba::hex(0x7d_2a6b),
+    Rgba::hex(0x1c_2831),
+    Rgba::hex(0x7a_5a00),
+    Rgba::hex(0x0b_5f86),
+    Rgba::hex(0x8c_2334),
+];
+const DASHES: [Option<[f64; 2]>; 4] = [None, Some([18.0, 10.0]), Some([5.0, 9.0]), Some([30.0, 8.0])];
+
+/// Lines drawn at most.
+const MOST_LINES: usize = 7;
+/// Room right of the limits for the names of the lines.
+const NAMES: f64 = 430.0;
+
+impl SweepChart {
+    /// Lays out the chart on a page of so many pixels.
+    ///
+    /// # Errors
+    /// The chart library fails.
+    pub fn drawing(&self, width_px: u32, height_px: u32) -> Result<Drawing, ChartError> {
+        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
+        let unit = (w / 1600.0).min(h / 1200.0);
+        let size = [w / unit, h / unit];
+        let mut items = Vec::new();
+        let room = page(&self.words, size, &mut items);
+        let top = 0.33 * room.h;
+        let half = 0.5 * (room.w - 60.0);
+        let heading = 1.5 * LABEL;
+        let small = |x: f64| Area { x, y: room.y + heading, w: half, h: top - heading };
+        self.simple(
+            size,
+            small(room.x),
+            "gate's share of the pull, %",
+            &self.gate_percent,
+            Marker::Disc,
+            &mut items,
+        )?;
+        let right = small(room.x + half + 60.0);
+        self.simple(
+            size,
+            right,
+            "moment at mid spine, N m",
+            &self.spine_moment_nm,
+            Marker::Square,
+            &mut items,
+        )?;
+        let y = room.y + top + 24.0 + heading;
+        let area = Area { x: room.x, y, w: room.w - NAMES, h: room.bottom() - y - 1.3 * TYPE };
+        self.limits(size, area, &mut items)?;
+        Ok(Drawing {
+            width: size[0],
+            height: size[1],
+            pixels_per_unit: unit,
+            title: format!("{}: {}", self.words.title, self.words.subtitle),
+            description: self.description(),
+            background: Some(PAPER),
+            items,
+        })
+    }
+
+    fn simple(
+        &self,
+        size: [f64; 2],
+        area: Area,
+        heading: &str,
+        values: &[Option<f64>],
+        marker: Marker,
+        items: &mut Vec<Item>,
+    ) -> Result<(), ChartError> {
+        head(heading, area, items);
+        let (low, high) =
+            values.iter().flatten().fold((0.0_f64, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
+        let y = [if low < 0.0 { -round_up(-low) } else { 0.0 }, round_up(high.max(1e-9) * 1.05)];
+        let line = Line { pieces: pieces(&self.axis, values, y[1]), colour: ACCENT, width: 4.0, dash: None };
+        let panel = panel(size, area, &self.axis, y, &[line], items)?;
+        if self.has_words() {
+            bars(&panel, values, 0, items);
+        } else {
+            self.marks(&panel, values, marker, ACCENT, 13.0, items);
+        }
+        Ok(())
+    }
+
+    /// Markers along a curve: at every point of a short sweep, at about ten of a long one.
+    fn marks(
+        &self,
+        panel: &Panel,
+        values: &[Option<f64>],
+        marker: Marker,
+        colour: Rgba,
+        size: f64,
+        items: &mut Vec<Item>,
+    ) {
+        let every = (values.len() / 10).max(1);
+        for (place, value) in values.iter().enumerate() {
+            let Some(value) = value.filter(|v| *v <= panel.y[1]) else { continue };
+            if place % every == 0 || place + 1 == values.len() {
+                let [x, y] = panel.place(self.axis.at(place), value);
+                // Beside the bar of a word, not on it.
+                let aside = if self.has_words() { 0.5 * bar_width(panel, values.len()) + 16.0 } else { 0.0 };
+                items.push(marker.item([x - aside, y], size, colour));
+            }
+        }
+    }
+
+    /// Parts worth a line: those that come near the forecast, lowest first.
+    fn drawn(&self) -> Vec<&PartCurve> {
+        let highest = self.forecast_kn.iter().flatten().fold(0.0_f64, |a, b| a.max(*b));
+        let lowest = |p: &PartCurve| p.at_kn.iter().flatten().fold(f64::INFINITY, |a, b| a.min(*b));
+        let mut near: Vec<&PartCurve> = self.parts.iter().filter(|p| lowest(p) <= 1.4 * highest).collect();
+        near.sort_by(|a, b| lowest(a).total_cmp(&lowest(b)));
+        near.truncate(MOST_LINES);
+        near
+    }
+
+    fn limits(&self, size: [f64; 2], area: Area, items: &mut Vec<Item>) -> Result<(), ChartError> {
+        let highest = self.forecast_kn.iter().flatten().fold(0.0_f64, |a, b| a.max(*b));
+        let y = [0.0, round_up(1.4 * highest.max(1e-3))];
+        let drawn = self.drawn();
+        let mut lines = vec![Line {
+            pieces: pieces(&self.axis, &self.forecast_kn, y[1]),
+            colour: ACCENT,
+            width: 10.0,
+            dash: None,
+        }];
+        for (i, part) in drawn.iter().enumerate() {
+            lines.push(Line {
+                pieces: pieces(&self.axis, &part.at_kn, y[1]),
+                colour: COLOURS[i % COLOURS.len()],
+                width: 3.0,
+                dash: DASHES[i % DASHES.len()],
+            });
+        }
+        for part in &self.quiet {
+            lines.push(Line {
+                pieces: pieces(&self.axis, &part.at_kn, y[1]),
+                colour: QUIET,
+                width: 2.0,
+                dash: Some([3.0, 8.0]),
+            });
+        }
+        head("load on the connector, kN: the limit of each part, and the forecast", area, items);
+        let panel = panel(size, area, &self.axis, y, &lines, items)?;
+        self.regions(&panel, items);
+        if self.has_words() {
+            bars(&panel, &self.forecast_kn, 1, items);
+        }
+        let mut names = Vec::new();
+        for (i, part) in drawn.iter().enumerate() {
+            let (colour, marker) = (COLOURS[i % COLOURS.len()], MARKERS[i % MARKERS.len()]);
+            self.marks(&panel, &part.at_kn, marker, colour, 15.0, items);
+            names.push((part.name.clone(), &part.at_kn, colour, Weight::Regular, Some(marker)));
+        }
+        if self.has_words() {
+            // A list: the lines that would lead to names are not there.
+            let all = names.into_iter().enumerate().map(|(i, (words, _, colour, weight, marker))| {
+                let y = panel.plot.y + 1.3 * TYPE * (i as f64 + 0.5);
+                Label { y, words, colour, weight, marker, leader: false }
+            });
+            labels(all.collect(), panel.plot, NAMES, items);
+        } else {
+            for part in &self.quiet {
+                names.push((part.name.clone(), &part.at_kn, QUIET, Weight::Regular, None));
+            }
+            names.push(("forecast".to_owned(), &self.forecast_kn, ACCENT, Weight::Bold, None));
+            let rightmost = self.rightmost();
+            let all = names.into_iter().filter_map(|(words, values, colour, weight, marker)| {
+                let value = rightmost.and_then(|place| values[place])?;
+                let (y, words) = if value <= panel.y[1] {
+                    (panel.place(panel.x[1], value)[1], words)
+                } else {
+                    (panel.plot.y, format!("{words} \u{2191}"))
+                };
+                Some(Label { y, words, colour, weight, marker, leader: true })
+            });
+            labels(all.collect(), panel.plot, NAMES, items);
+        }
+        let at = [panel.plot.x + 0.5 * panel.plot.w, panel.plot.bottom() + 44.0 + TYPE];
+        let key = Text::new(at, TYPE, Weight::Bold, INK, self.key.as_str()).anchored(Anchor::Middle);
+        items.push(Item::Text(key));
+        let more = self.parts.len() - drawn.len();
+        if more > 0 {
+            let words = format!("{more} parts that bear more are in the table");
+            let at = [panel.plot.right() + 34.0, panel.plot.bottom() + 44.0 + TYPE];
+            items.push(Item::Text(Text::new(at, SMALL, Weight::Regular, QUIET, words)));
+        }
+        Ok(())
+    }
+
+    fn has_words(&self) -> bool {
+        matches!(self.axis, ChartAxis::Words(_))
+    }
+
+    /// The place at the right edge that was computed.
+    fn rightmost(&self) -> Option<usize> {
+        (0..self.axis.len())
+            .filter(|place| self.forecast_kn[*place].is_some())
+            .max_by(|a, b| self.axis.at(*a).total_cmp(&self.axis.at(*b)))
+    }
+
+    /// Upright marks where the weakest part changes, and its name in between.
+    fn regions(&self, panel: &Panel, items: &mut Vec<Item>) {
+        if self.has_words() {
+            return;
+        }
+        let rising = self.axis.len() < 2 || self.axis.at(self.axis.len() - 1) > self.axis.at(0);
+        let (start, end) = if rising { (panel.x[0], panel.x[1]) } else { (panel.x[1], panel.x[0]) };
+        let mut from = start;
+        let mut name = &self.first;
+        let ends = self.changes.iter().map(|c| (c.at, Some(&c.to))).chain([(end, None)]);
+        for (to, next) in ends {
+            let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
+            // The foot of the plot is free: no part of a sound connector gives at a tenth of the forecast.
+            let room = [(b - a).abs() - 20.0, 2.5 * TYPE];
+            let words = format!("{} first", name.replace(", ", " "));
+            let block = Block::fit(&words, Weight::Bold, TYPE, 0.75 * TYPE, room);
+            if room[0] > 90.0 && !block.lines.iter().any(|l| l.contains('\u{2026}')) {
+                let top = panel.plot.bottom() - 8.0 - block.height();
+                let texts = block.place(0.5 * (a + b), top, Anchor::Middle, INK);
+                items.extend(texts.into_iter().map(Item::Text));
+            }
+            if let Some(next) = next {
+                let line = Path::line(&[[b, panel.plot.y], [b, panel.plot.bottom()]]);
+                items.push(Item::stroked(line, Stroke::new(INK, 2.5).dashed(12.0, 9.0)));
+                let words = number((100.0 * to).round() / 100.0);
+                let wide = width(&words, TYPE, Weight::Bold) + 16.0;
+                let corner = [b - 0.5 * wide, panel.plot.y - 4.0];
+                items.push(Item::filled(Path::rounded(corner, [wide, 1.3 * TYPE], 8.0), PAPER));
+                let at = [b, panel.plot.y + CAP_HEIGHT * TYPE + 4.0];
+                let text = Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle);
+                items.push(Item::Text(text));
+                (from, name) = (to, next);
+            }
+        }
+    }
+
+    fn description(&self) -> String {
+        let mut out = format!("{} Over {}:", self.words.sentence, self.key);
+        for part in self.drawn() {
+            let mut all = part.at_kn.iter().flatten();
+            if let Some(first) = all.next() {
+                let last = all.next_back().unwrap_or(first);
+                // Writing to a string cannot fail.
+                let _ = write!(out, " {} from {first:.1} to {last:.1} kN;", part.name);
+            }
+        }
+        for change in &self.changes {
+            let _ = write!(out, " from {:.2} on the {} gives first;", change.at, change.to);
+        }
+        let _ = write!(out, " {}", self.words.caution);
+        out
+    }
+}
+
+/// What a panel shows, above it.
+fn head(words: &str, area: Area, items: &mut Vec<Item>) {
+    let fits = (area.w + NAMES / 2.0) / width(words, LABEL, Weight::Bold);
+    let at = [area.x + LEFT - 60.0, area.y - 12.0];
+    items.push(Item::Text(Text::new(at, LABEL * fits.min(1.0), Weight::Bold, INK, words)));
+}
+
+fn bar_width(panel: &Panel, bars: usize) -> f64 {
+    (0.4 * panel.plot.w / bars as f64).min(80.0)
+}
+
+/// Bars from zero, with their numbers, for words.
+fn bars(panel: &Panel, values: &[Option<f64>], digits: usize, items: &mut Vec<Item>) {
+    for (place, value) in values.iter().enumerate() {
+        let Some(value) = *value else { continue };
+        let [x, y] = panel.place(place as f64, value);
+        let [_, zero] = panel.place(place as f64, 0.0);
+        let wide = bar_width(panel, values.len());
+        items.push(Item::filled(
+            Path::rectangle([x - 0.5 * wide, y.min(zero)], [wide, (zero - y).abs().max(1.0)]),
+            ACCENT,
+        ));
+        let words = format!("{value:.digits$}").replace('-', "\u{2212}");
+        let at = [x + 0.5 * wide + 10.0, y.min(zero - TYPE) + 0.8 * TYPE];
+        items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words)));
+    }
+}

@@ -1,0 +1,432 @@
+//! Two keys varied: maps of the forecast and of the gate's share over both, with lines of equal value, and the regions in
+//! which one part and the same gives first.
+//!
+//! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
+
+use crate::chart_page::{BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, number, page, panel};
+use crate::colour::{Rgba, Scale};
+use crate::contour::{Grid, levels};
+use crate::convergence_chart::ChartError;
+use crate::drawing::{Drawing, Image, Item, Paint, Path, Stroke};
+use crate::layout::Area;
+use crate::look::{INK, LABEL, PAPER, QUIET};
+use crate::sweep_chart::PartCurve;
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
+
+/// The maps of a sweep over two keys. Lists have an entry for each point, the second key running fastest; absent ones
+/// failed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SweepMap {
+    /// Words above and below.
+    pub words: ChartWords,
+    /// What the two keys are, with unit.
+    pub keys: [String; 2],
+    /// Their values: across, then up.
+    pub axes: [ChartAxis; 2],
+    /// Highest load of the pull, kN.
+    pub forecast_kn: Vec<Option<f64>>,
+    /// Gate's share of the pull, percent.
+    pub gate_percent: Vec<Option<f64>>,
+    /// The part that gives first.
+    pub gives_first: Vec<Option<String>>,
+    /// Limits of the parts that give first somewhere.
+    pub parts: Vec<PartCurve>,
+}
+
+/// From here on along the scale ink is readable on it.
+const LIGHT_FROM: f64 = 0.55;
+/// Fewer values than this along a key are shown as cells.
+const FEW: usize = 4;
+
+fn colour(t: f64) -> Rgba {
+    Scale::Glow.colour(LIGHT_FROM + (1.0 - LIGHT_FROM) * t.clamp(0.0, 1.0))
+}
+
+/// Values that one map shows, over sorted places.
+struct Field<'a> {
+    heading: &'a str,
+    values: &'a [Option<f64>],
+    digits: usize,
+    regions: bool,
+}
+
+impl SweepMap {
+    /// Lays out the maps on a page of so many pixels.
+    ///
+    /// # Errors
+    /// The chart library fails.
+    pub fn drawing(&self, width_px: u32, height_px: u32) -> Result<Drawing, ChartError> {
+        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
+        let unit = (w / 1600.0).min(h / 1200.0);
+        let size = [w / unit, h / unit];
+        let mut items = Vec::new();
+        let room = page(&self.words, size, &mut items);
+        let gap = 50.0;
+        let wide = 0.58 * (room.w - gap);
+        let fields = [
+            (
+                Area { w: wide, ..room },
+                Field {
+                    heading: if self.is_smooth() {
+                        "forecast, kN; dashed: where another part gives first"
+                    } else {
+                        "forecast, kN"
+                    },
+                    values: &self.forecast_kn,
+                    digits: 1,
+                    regions: true,
+                },
+            ),
+            (
+                Area { x: room.x + wide + gap, w: room.w - gap - wide, ..room },
+                Field {
+                    heading: "gate's share of the pull, %",
+                    values: &self.gate_percent,
+                    digits: 0,
+                    regions: false,
+                },
+            ),
+        ];
+        for (area, field) in &fields {
+            self.map(size, *area, field, &mut items)?;
+        }
+        Ok(Drawing {
+            width: size[0],
+            height: size[1],
+            pixels_per_unit: unit,
+            title: format!("{}: {}", self.words.title, self.words.subtitle),
+            description: format!("{} {}", self.words.sentence, self.words.caution),
+            background: Some(PAPER),
+            items,
+        })
+    }
+
+    /// Whether the values between two points mean something.
+    fn is_smooth(&self) -> bool {
+        self.axes.iter().all(|a| matches!(a, ChartAxis::Numbers(v) if v.len() >= FEW))
+    }
+
+    fn map(
+        &self,
+        size: [f64; 2],
+        area: Area,
+        field: &Field<'_>,
+        items: &mut Vec<Item>,
+    ) -> Result<(), ChartError> {
+        let heading = [area.x, area.y + LABEL];
+        let fits = area.w / width(field.heading, LABEL, Weight::Bold);
+        items.push(Item::Text(Text::new(heading, LABEL * fits.min(1.0), Weight::Bold, INK, field.heading)));
+        // The key that runs up is named above its axis, the other below.
+        let upright = format!("\u{2191} {}", self.keys[1]);
+        let at = [area.x, area.y + LABEL + 1.5 * TYPE];
+        items.push(Item::Text(fitting(&upright, at, area.w, Weight::Regular)));
+        let top = area.y + LABEL + 1.9 * TYPE;
+        let legend = 100.0;
+        let body = Area { y: top, h: area.bottom() - top - legend - 1.5 * TYPE, ..area };
+        let (low, high) =
+            field.values.iter().flatten().fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(*v), b.max(*v)));
+        let range = if high > low { [low, high] } else { [low - 0.5, low + 0.5] };
+        let panel = if self.is_smooth() {
+            self.smooth(size, body, field, range, items)?
+        } else {
+            self.cells(size, body, field, range, items)?
+        };
+        let key = format!("{} \u{2192}", self.keys[0]);
+        let at = [panel.plot.x, panel.plot.bottom() + BELOW + TYPE];
+        items.push(Item::Text(fitting(&key, at, panel.plot.w, Weight::Regular)));
+        let bar = Area { x: panel.plot.x, y: at[1] + 22.0, w: panel.plot.w, h: 26.0 };
+        legend_bar(bar, range, field.digits, items);
+        Ok(())
+    }
+
+    fn smooth(
+        &self,
+        size: [f64; 2],
+        area: Area,
+        field: &Field<'_>,
+        range: [f64; 2],
+        items: &mut Vec<Item>,
+    ) -> Result<Panel, ChartError> {
+        let y = self.axes[1].range();
+        let panel = panel(size, area, &self.axes[0], y, &[], items)?;
+        hatch(panel.plot, items);
+        let grid = self.grid(field.values);
+        items.push(Item::Image(picture(&grid, &panel, range)));
+        let frame = Path::rectangle([panel.plot.x, panel.plot.y], [panel.plot.w, panel.plot.h]);
+        items.push(Item::stroked(frame, Stroke::new(INK, 1.5)));
+        let mut taken: Vec<Area> = Vec::new();
+        let mut names = Vec::new();
+        if field.regions {
+            self.borders(&panel, items);
+            names = self.names(&panel, &mut taken);
+        }
+        let mut plates = Vec::new();
+        for level in levels(range[0], range[1], 7.0) {
+            let mut lines = grid.contour(level);
+            let length = |l: &Vec<[f64; 2]>| {
+                l.windows(2)
+                    .map(|w| {
+                        let [a, b] = [panel.place(w[0][0], w[0][1]), panel.place(w[1][0], w[1][1])];
+                        (a[0] - b[0]).hypot(a[1] - b[1])
+                    })
+                    .sum::<f64>()
+            };
+            lines.sort_by(|a, b| length(b).total_cmp(&length(a)));
+            for (i, line) in lines.iter().enumerate() {
+                let points: Vec<[f64; 2]> = line.iter().map(|p| panel.place(p[0], p[1])).collect();
+                items.push(Item::stroked(Path::line(&points), Stroke::new(INK, 2.0)));
+                if i == 0 && length(line) > 90.0 {
+                    plates.extend(label_on(&points, &number(level), panel.plot, &mut taken));
+                }
+            }
+        }
+        items.extend(plates);
+        items.extend(names);
+        Ok(panel)
+    }
+
+    /// Values over rising axes.
+    fn grid(&self, values: &[Option<f64>]) -> Grid {
+        let orders = self.axes.each_ref().map(|axis| {
+            let mut order: Vec<usize> = (0..axis.len()).collect();
+            order.sort_by(|a, b| axis.at(*a).total_cmp(&axis.at(*b)));
+            order
+        });
+        let [xs, ys] = [0, 1].map(|k| orders[k].iter().map(|i| self.axes[k].at(*i)).collect::<Vec<f64>>());
+        let count = self.axes[1].len();
+        let values = orders[0]
+            .iter()
+            .flat_map(|i| orders[1].iter().map(move |j| i * count + j))
+            .map(|p| values[p])
+            .collect();
+        Grid { xs, ys, values }
+    }
+
+    /// Borders between the regions of the parts: where the limit of one equals the lowest of the others.
+    fn borders(&self, panel: &Panel, items: &mut Vec<Item>) {
+        let highest = self.forecast_kn.iter().flatten().fold(0.0_f64, |a, b| a.max(*b));
+        let limit = |part: &PartCurve, point: usize| {
+            part.at_kn[point].map_or(3.0 * highest, |v| v.min(3.0 * highest))
+        };
+        for (k, part) in self.parts.iter().enumerate() {
+            let gap: Vec<Option<f64>> = (0..self.forecast_kn.len())
+                .map(|point| {
+                    self.forecast_kn[point]?;
+                    let others = self.parts.iter().enumerate().filter(|(other, _)| *other != k);
+                    let lowest = others.map(|(_, p)| limit(p, point)).fold(f64::INFINITY, f64::min);
+                    Some(limit(part, point) - lowest.min(3.0 * highest))
+                })
+                .collect();
+            for line in self.grid(&gap).contour(0.0) {
+                let points: Vec<[f64; 2]> = line.iter().map(|p| panel.place(p[0], p[1])).collect();
+                items.push(Item::stroked(Path::line(&points), Stroke::new(PAPER, 8.0)));
+                items.push(Item::stroked(Path::line(&points), Stroke::new(INK, 4.0).dashed(16.0, 10.0)));
+            }
+        }
+    }
+
+    /// The name of each region, at the point of it that is nearest to its middle.
+    fn names(&self, panel: &Panel, taken: &mut Vec<Area>) -> Vec<Item> {
+        let count = self.axes[1].len();
+        let mut items = Vec::new();
+        for part in &self.parts {
+            let points: Vec<[f64; 2]> = (0..self.gives_first.len())
+                .filter(|p| self.gives_first[*p].as_ref() == Some(&part.name))
+                .map(|p| panel.place(self.axes[0].at(p / count), self.axes[1].at(p % count)))
+                .collect();
+            if points.is_empty() {
+                continue;
+            }
+            let middle = [0, 1].map(|k| points.iter().map(|p| p[k]).sum::<f64>() / points.len() as f64);
+            let far = |p: &[f64; 2]| (p[0] - middle[0]).hypot(p[1] - middle[1]);
+            let mut near: Vec<&[f64; 2]> = points.iter().collect();
+            near.sort_by(|a, b| far(a).total_cmp(&far(b)));
+            let words = part.name.replace(", ", " ");
+            // Words on the ground of another part would mislead: as few of its points as can be.
+            let foreign: Vec<[f64; 2]> = (0..self.gives_first.len())
+                .filter(|p| self.gives_first[*p].as_ref().is_some_and(|name| *name != part.name))
+                .map(|p| panel.place(self.axes[0].at(p / count), self.axes[1].at(p % count)))
+                .collect();
+            let covered = |area: &Area| {
+                let inside = |p: &&[f64; 2]| {
+                    (area.x..area.right()).contains(&p[0]) && (area.y..area.bottom()).contains(&p[1])
+                };
+                foreign.iter().filter(inside).count()
+            };
+            let placed = near
+                .iter()
+                .take(200)
+                .filter_map(|p| plate_box(&words, **p, Weight::Bold, panel.plot, taken))
+                .min_by_key(|(_, area)| covered(area));
+            if let Some((at, area)) = placed {
+                taken.push(area);
+                items.extend(plate(&words, at, area, Weight::Bold));
+            }
+        }
+        items
+    }
+
+    fn cells(
+        &self,
+        size: [f64; 2],
+        area: Area,
+        field: &Field<'_>,
+        range: [f64; 2],
+        items: &mut Vec<Item>,
+    ) -> Result<Panel, ChartError> {
+        let [x, y] = self.axes.each_ref().map(as_words);
+        let panel = panel(size, area, &x, y.range(), &[], items)?;
+        // Words take the place of the numbers that the library put beside the upright axis.
+        let beside = Area { x: area.x - 1.0, y: area.y, w: panel.plot.x - area.x, h: area.h + TYPE };
+        items.push(Item::filled(Path::rectangle([beside.x, beside.y], [beside.w, beside.h]), PAPER));
+        let count = y.len();
+        if let ChartAxis::Words(words) = &y {
+            for (j, word) in words.iter().enumerate() {
+                let at = [panel.plot.x - 12.0, panel.place(0.0, j as f64)[1] + 0.5 * CAP_HEIGHT * TYPE];
+                let fits = (LEFT - 16.0) / width(word, TYPE, Weight::Regular);
+                items.push(Item::Text(
+                    Text::new(at, TYPE * fits.min(1.0), Weight::Regular, INK, word.as_str())
+                        .anchored(Anchor::End),
+                ));
+            }
+        }
+        hatch(panel.plot, items);
+        let (w, h) = (panel.plot.w / x.len() as f64, panel.plot.h / count as f64);
+        for (point, value) in field.values.iter().enumerate() {
+            let Some(value) = *value else { continue };
+            let [cx, cy] = panel.place((point / count) as f64, (point % count) as f64);
+            let fill = colour((value - range[0]) / (range[1] - range[0]));
+            let path = Path::rectangle([cx - 0.5 * w, cy - 0.5 * h], [w, h]);
+            items.push(Item::outlined(path, fill, Stroke::new(PAPER, 2.0)));
+            let words = format!("{value:.*}", field.digits);
+            let type_size = LABEL.min(0.5 * h) * (0.9 * w / width(&words, LABEL, Weight::Bold)).min(1.0);
+            if type_size < 12.0 {
+                continue;
+            }
+            let part = self.gives_first[point].as_deref().filter(|_| field.regions && h > 90.0);
+            let up = if part.is_some() { 0.5 * type_size } else { 0.0 };
+            let at = [cx, cy + 0.5 * CAP_HEIGHT * type_size - up];
+            items.push(Item::Text(
+                Text::new(at, type_size, Weight::Bold, INK, words).anchored(Anchor::Middle),
+            ));
+            if let Some(part) = part {
+                let fits = 0.92 * w / width(part, TYPE, Weight::Regular);
+                let at = [cx, cy + 1.1 * type_size];
+                items.push(Item::Text(
+                    Text::new(at, TYPE * fits.min(0.9), Weight::Regular, INK, part).anchored(Anchor::Middle),
+                ));
+            }
+        }
+        Ok(panel)
+    }
+}
+
+/// An axis of words: numbers as they are written.
+fn as_words(axis: &ChartAxis) -> ChartAxis {
+    ChartAxis::Words(match axis {
+        ChartAxis::Numbers(values) => values.iter().map(|v| number((v * 1e3).round() / 1e3)).collect(),
+        ChartAxis::Words(words) => words.clone(),
+    })
+}
+
+fn fitting(words: &str, at: [f64; 2], room: f64, weight: Weight) -> Text {
+    let fits = room / width(words, TYPE, weight);
+    Text::new(at, TYPE * fits.min(1.0), weight, INK, words)
+}
+
+/// Slanted lines: nothing is known here.
+fn hatch(plot: Area, items: &mut Vec<Item>) {
+    let mut path = Path::default();
+    let mut x = plot.x - plot.h;
+    while x < plot.right() {
+        path.add_line(&[[x, plot.bottom()], [x + plot.h, plot.y]]);
+        x += 18.0;
+    }
+    items.push(Item::Clipped {
+        clip: Path::rectangle([plot.x, plot.y], [plot.w, plot.h]),
+        items: vec![Item::stroked(path, Stroke::new(QUIET.faded(0.6), 1.5))],
+    });
+}
+
+/// The colours of a grid as pixels; clear where nothing is known.
+fn picture(grid: &Grid, panel: &Panel, range: [f64; 2]) -> Image {
+    let pixels = [panel.plot.w, panel.plot.h].map(|s| s.round().max(1.0) as u32);
+    let mut rgba = Vec::with_capacity(4 * (pixels[0] * pixels[1]) as usize);
+    for row in 0..pixels[1] {
+        let t = 1.0 - (f64::from(row) + 0.5) / f64::from(pixels[1]);
+        let y = panel.y[0] + t * (panel.y[1] - panel.y[0]);
+        for column in 0..pixels[0] {
+            let s = (f64::from(column) + 0.5) / f64::from(pixels[0]);
+            let x = panel.x[0] + s * (panel.x[1] - panel.x[0]);
+            match grid.between(x, y) {
+                Some(value) => {
+                    let c = colour((value - range[0]) / (range[1] - range[0]));
+                    rgba.extend([c.r, c.g, c.b, 255]);
+                }
+                None => rgba.extend([0; 4]),
+            }
+        }
+    }
+    Image { at: [panel.plot.x, panel.plot.y], size: [panel.plot.w, panel.plot.h], pixels, rgba }
+}
+
+/// Room for words about a point, if it is inside the plot and free.
+fn plate_box(
+    words: &str,
+    [x, y]: [f64; 2],
+    weight: Weight,
+    plot: Area,
+    taken: &[Area],
+) -> Option<([f64; 2], Area)> {
+    let (w, h) = (width(words, TYPE, weight) + 16.0, 1.25 * TYPE);
+    if w > plot.w - 8.0 {
+        return None;
+    }
+    let x = x.clamp(plot.x + 0.5 * w + 4.0, plot.right() - 0.5 * w - 4.0);
+    let y = y.clamp(plot.y + 0.5 * h + 4.0, plot.bottom() - 0.5 * h - 4.0);
+    let area = Area { x: x - 0.5 * w, y: y - 0.5 * h, w, h };
+    (!taken.iter().any(|t| t.overlaps(&area))).then_some(([x, y], area))
+}
+
+fn plate(words: &str, [x, y]: [f64; 2], area: Area, weight: Weight) -> [Item; 2] {
+    let at = [x, y + 0.5 * CAP_HEIGHT * TYPE];
+    [
+        Item::filled(Path::rounded([area.x, area.y], [area.w, area.h], 8.0), PAPER.faded(0.9)),
+        Item::Text(Text::new(at, TYPE, weight, INK, words).anchored(Anchor::Middle)),
+    ]
+}
+
+/// The number of a contour on it, where there is room.
+fn label_on(points: &[[f64; 2]], words: &str, plot: Area, taken: &mut Vec<Area>) -> Vec<Item> {
+    for part in [0.5, 0.35, 0.65, 0.2, 0.8] {
+        let at = points[((points.len() - 1) as f64 * part).round() as usize];
+        if let Some((at, area)) = plate_box(words, at, Weight::Regular, plot, taken) {
+            taken.push(area);
+            return plate(words, at, area, Weight::Regular).into();
+        }
+    }
+    Vec::new()
+}
+
+/// The scale under a map.
+fn legend_bar(bar: Area, range: [f64; 2], digits: usize, items: &mut Vec<Item>) {
+    let stops = (0..=16).map(|i| f64::from(i) / 16.0).map(|t| (t, colour(t))).collect();
+    items.push(Item::outlined(
+        Path::rectangle([bar.x, bar.y], [bar.w, bar.h]),
+        Paint::Linear { from: [bar.x, 0.0], to: [bar.right(), 0.0], stops },
+        Stroke::new(INK, 1.5),
+    ));
+    let mut free = bar.x - 40.0;
+    for level in levels(range[0], range[1], 6.0) {
+        let x = bar.x + (level - range[0]) / (range[1] - range[0]) * bar.w;
+        let words = if digits == 0 && level.fract() == 0.0 { format!("{level:.0}") } else { number(level) };
+        let w = width(&words, TYPE, Weight::Regular);
+        if x - 0.5 * w < free || x + 0.5 * w > bar.right() + 20.0 {
+            continue;
+        }
+        free = x + 0.5 * w + 14.0;
+        items.push(Item::stroked(Path::line(&[[x, bar.y], [x, bar.bottom() + 8.0]]), Stroke::new(INK, 1.5)));
+        let at = [x, bar.bottom() + 12.0 + CAP_HEIGHT * TYPE];
+        items.push(Item::Text(Text::new(at, TYPE, Weight::Regular, INK, words).anchored(Anchor::Middle)));
+    }
+}
