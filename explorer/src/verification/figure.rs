@@ -8,10 +8,17 @@ use reference::view::View;
 use std::fmt::Write;
 use viz::{FieldFigure, FigurePart, PictureError, Scale};
 
-/// The check that stands for a problem in overviews: the one that comes nearest to its limit among those that read a
-/// number off the picture or, when none fails, simply the first.
+/// The check that stands for a problem in overviews: the one nearest to its limit, so that no overview looks better than
+/// the worst number below it.
 pub(super) fn leading(outcome: &Outcome) -> Option<&Check> {
-    outcome.checks.iter().find(|c| !c.passes()).or_else(|| outcome.checks.first())
+    let used = |c: &Check| match c.difference().abs() / c.tolerance {
+        // Nothing off and nothing allowed.
+        u if u.is_nan() && c.passes() => 0.0,
+        u if u.is_nan() => f64::INFINITY,
+        u => u,
+    };
+    // The first of several, unlike `max_by`.
+    outcome.checks.iter().reduce(|a, b| if used(b) > used(a) { b } else { a })
 }
 
 /// The picture as a `figure` element; empty when the problem has none.
@@ -45,7 +52,7 @@ fn named(view: &View) -> String {
     if let Some(first) = words.get_mut(0..1) {
         first.make_ascii_uppercase();
     }
-    if view.unit == "MPa" { format!("{words}.") } else { format!("{words}, in {}.", view.unit) }
+    if view.unit == "MPa" { format!("{words}.") } else { format!("{words}, {}.", view.unit) }
 }
 
 fn field_figure<'a>(view: &'a View, title: &'a str, numbers: &str) -> FieldFigure<'a> {
@@ -102,6 +109,17 @@ pub(super) fn scale_style() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_number_nearest_to_its_limit_leads() {
+        let check =
+            |got, tolerance| Check { quantity: String::new(), expected: 1.0, got, tolerance, reason: "" };
+        let exact = Check { expected: 0.0, ..check(0.0, 0.0) };
+        let outcome =
+            Outcome { checks: vec![exact, check(1.01, 0.1), check(1.004, 0.01)], ..Outcome::default() };
+        assert_eq!(leading(&outcome).unwrap().got, 1.004);
+        assert!(leading(&Outcome::default()).is_none());
+    }
 
     #[test]
     fn ends_of_scales_are_short() {

@@ -19,7 +19,7 @@ pub struct View {
     pub caption: String,
     /// Which stress is shown.
     pub shown: Shown,
-    /// Its unit.
+    /// Its unit: "MPa", or words that go on after the name of the stress ("over the remote stress").
     pub unit: &'static str,
     /// The bodies, back to front.
     pub parts: Vec<Part>,
@@ -228,7 +228,7 @@ impl View {
         self
     }
 
-    /// With the stress in another unit.
+    /// With the stress in another unit, in words that go on after its name.
     #[must_use]
     pub fn in_unit(mut self, unit: &'static str) -> Self {
         self.unit = unit;
