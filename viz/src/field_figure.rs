@@ -62,7 +62,7 @@ const FINE: f64 = 1.5;
 const OVER: i32 = 3;
 /// Longest arrow, and least distance between two, picture units.
 const ARROW: f64 = 26.0;
-const APART: f64 = 13.0;
+const APART: f64 = 10.0;
 /// From an edge to the middle of an arrow along it.
 const BESIDE: f64 = 7.0;
 /// Bodies of fewer triangles are shown with them.
@@ -270,8 +270,12 @@ impl FieldFigure<'_> {
         for loads in [part.edge_loads, part.point_loads] {
             let greatest = loads.iter().map(|(_, f)| f[0].hypot(f[1])).fold(0.0, f64::max);
             let mut taken: Vec<[f64; 2]> = Vec::new();
+            // The greatest first, so that a peak has its arrow and the others stand evenly about it.
+            let mut order: Vec<&([f64; 2], [f64; 2])> = loads.iter().collect();
+            let size_of = |f: [f64; 2]| (1e3 * f[0].hypot(f[1]) / greatest).round();
+            order.sort_by(|a, b| size_of(b.1).total_cmp(&size_of(a.1)));
             for flip in self.images() {
-                for (at, load) in loads {
+                for (at, load) in order.iter().copied() {
                     let at = [flip[0] * at[0], flip[1] * at[1]];
                     let load = [flip[0] * load[0], flip[1] * load[1]];
                     let size = load[0].hypot(load[1]);
@@ -281,7 +285,7 @@ impl FieldFigure<'_> {
                     });
                     let foot = view.place(at);
                     let free = taken.iter().all(|t| (t[0] - foot[0]).hypot(t[1] - foot[1]) >= APART);
-                    if !inside || !free || size < 0.04 * greatest {
+                    if !inside || !free || size < 0.1 * greatest {
                         continue;
                     }
                     taken.push(foot);

@@ -47,9 +47,11 @@ footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem
 @media (max-width: 44rem) {
   body { padding: 1rem .8rem } section { padding: .9rem .9rem; margin: 1rem 0 }
   table, tbody, tr, td { display: block; width: 100% } tr:has(th) { display: none }
-  tr { border-bottom: 1px solid var(--line); display: grid; grid-template-columns: 1fr 1fr; gap: 0 1rem; padding: .45rem 0 }
-  td, td:first-child { border: 0; padding: 0; text-align: left } td:first-child { font-weight: 600; grid-column: 1 / -1 }
-  td:not(:first-child):not(:last-child)::before { color: var(--quiet); content: attr(data-is) ' '; font-weight: 400 }
+  tr { border-bottom: 1px solid var(--line); display: flex; flex-wrap: wrap; gap: 0 1rem; padding: .45rem 0 }
+  td, td:first-child { border: 0; flex: 0 0 calc(50% - .5rem); order: 2; padding: 0; text-align: left; width: auto }
+  td:first-child { flex: 1 1 calc(100% - 6rem); font-weight: 600; order: 0 }
+  td:last-child { flex: 0 0 auto; margin-left: auto; order: 1 }
+  td[data-is]::before { color: var(--quiet); content: attr(data-is) ' ' }
   .checks td:nth-child(2)::before { content: 'expected ' } .checks td:nth-child(3)::before { content: 'got ' }
   .checks td:nth-child(4)::before { content: 'off ' } .checks td:nth-child(5)::before { content: 'allowed ' }
   .overview td:nth-child(2) { display: none } .checks td::before { color: var(--quiet); font-weight: 400 }
@@ -58,7 +60,7 @@ footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem
 @media (prefers-color-scheme: dark) {
   :root { --paper: #141b20; --card: #1b242a; --ink: #ece5d6; --quiet: #a9a596; --accent: #5cc4b8; --bad: #ff9a78;
     --line: #38444b; --second: #f0a36c; --third: #a9b4f5 }
-  svg [fill='#1c2831' i], svg [fill='#1C2831'] { fill: var(--ink) } svg [stroke='#1c2831' i] { stroke: var(--ink) }
+  svg [fill='#1c2831' i], svg [fill='#1C2831'] { fill: var(--ink) } svg [stroke='#1c2831' i]:not([stroke-opacity]) { stroke: var(--ink) }
   svg [stroke='#626059' i] { stroke: var(--quiet) } svg [stroke='#0d6b66' i] { stroke: var(--accent) }
   svg [stroke='#ded3bd' i] { stroke: var(--line) }
   svg [fill='#0d6b63' i] { fill: var(--accent) } svg [stroke='#0d6b63' i] { stroke: var(--accent) }
@@ -110,6 +112,7 @@ fn difference(c: &Check) -> String {
     match c.difference() {
         d if in_percent(c) => percent(d, true),
         d if d == 0.0 => "0".to_owned(),
+        d if d.abs() >= 1e-3 => format!("{d:+.3}").replace('-', "−"),
         d => format!("{d:+.0e}").replace('-', "−"),
     }
 }
@@ -117,7 +120,9 @@ fn difference(c: &Check) -> String {
 fn allowed(c: &Check) -> String {
     match c.tolerance {
         t if in_percent(c) => percent(t, false),
-        t if t == 0.0 => "0".to_owned(),
+        t if t == 0.0 || t >= 1e-3 => {
+            format!("{t:.3}").trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
         t => format!("{t:.0e}").replace('-', "−"),
     }
 }
@@ -259,7 +264,7 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     let mut seen = BTreeSet::new();
     reasons.retain(|reason| seen.insert(*reason));
     if !reasons.is_empty() {
-        let _ = writeln!(out, "<p class=\"reasons\"><b>Allowed:</b> {}.</p>", escape(&reasons.join(". ")));
+        let _ = writeln!(out, "<p class=\"reasons\"><b>Allowed:</b> {}.</p>", escape(&reasons.join("; ")));
     }
     if let Some(svg) = convergence_svg(title, &outcome.rates.iter().map(line).collect::<Vec<_>>())? {
         let _ = writeln!(
@@ -314,6 +319,6 @@ mod tests {
         assert_eq!(difference(&check(1.0, 1e-9)), "+2e−12");
         assert_eq!(allowed(&check(1.0, 1e-9)), "1e−9");
         assert_eq!(difference(&check(0.0, 0.5)), "+2e−12");
-        assert_eq!(allowed(&check(0.0, 0.5)), "5e−1");
+        assert_eq!(allowed(&check(0.0, 0.5)), "0.5");
     }
 }

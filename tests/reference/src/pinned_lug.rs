@@ -140,7 +140,7 @@ fn run() -> Result<Outcome, ModelError> {
     for (ratio, on_net, on_bearing) in TABLE {
         let lug = Lug::new(ratio)?;
         let (stress, part) = lug.greatest(FRICTION)?;
-        outcome.view.get_or_insert_with(|| picture(part, ratio));
+        outcome.view = Some(picture(part, ratio));
         let net = (1.0 - ratio) / ratio;
         let mut check = |nominal: &str, expected, got| {
             let quantity = format!("hole/width {ratio}, friction {FRICTION}: stress over {nominal} stress");

@@ -234,11 +234,11 @@ fn pins() -> Result<Outcome, ModelError> {
         let large = over_pins(&ring, LARGE, 0.45 * RADIUS, pull)?;
         outcome.checks.extend(compared(&format!("ring on the pin over {degrees} degrees"), &large, expected));
         let off = INNER_RADIUS - LARGE;
-        let caption = "Two pins nearly as large as the ring pull it apart; it lies on them over 20 degrees to either side.";
+        let caption = "The upper end of a ring on two pins nearly as large: it presses where it leaves the pin, 20 degrees to either side.";
         outcome.view = Some(
             View::of(vec![large.picture], SHOWN, caption)
                 .with_pin([0.0, off], LARGE)
-                .with_pin([0.0, -off], LARGE),
+                .within([-0.6 * RADIUS, 0.72 * RADIUS], [0.6 * RADIUS, 1.06 * RADIUS]),
         );
     }
     Ok(outcome)
@@ -342,8 +342,12 @@ fn straps() -> Result<Outcome, ModelError> {
     outcome.checks.extend(diameters("narrow straps", &narrow.pulled));
     let wide = in_straps(&ring, 16.0, SOFT)?;
     outcome.checks.extend(compared("wide straps", &wide.pulled, evenly(16.0)));
-    let caption = "Two straps of 16 mm pull the ring apart; the load is spread evenly over their width.";
-    outcome.view = Some(View::of(vec![wide.pulled.picture.clone()], SHOWN, caption));
+    let caption =
+        "The upper end of the ring under a strap of 16 mm, which spreads the pull evenly over its width.";
+    outcome.view = Some(
+        View::of(vec![wide.pulled.picture.clone()], SHOWN, caption)
+            .within([-0.6 * RADIUS, 0.72 * RADIUS], [0.6 * RADIUS, 1.06 * RADIUS]),
+    );
     let stiff = in_straps(&ring, 16.0, STIFF)?;
     outcome.checks.extend(compared("wide stiff straps", &stiff.pulled, stiff.by_fibres));
     outcome.remarks.push(format!(
