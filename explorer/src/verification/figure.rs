@@ -81,8 +81,8 @@ fn field_figure<'a>(view: &'a View, title: &'a str, numbers: &str) -> FieldFigur
 fn ends(value: f64) -> String {
     let size = value.abs();
     let words = match size {
-        s if s == 0.0 => "0".to_owned(),
-        s if s >= 1e5 || s < 1e-3 => format!("{s:.1e}"),
+        0.0 => "0".to_owned(),
+        s if !(1e-3..1e5).contains(&s) => format!("{s:.1e}"),
         s if s >= 10.0 => format!("{s:.0}"),
         s if s >= 1.0 => format!("{s:.1}"),
         s => format!("{s:.3}"),
@@ -109,6 +109,8 @@ pub(super) fn scale_style() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use reference::problem::Problem;
+    use reference::view::{Part, Shown};
 
     #[test]
     fn the_number_nearest_to_its_limit_leads() {
@@ -119,6 +121,30 @@ mod tests {
             Outcome { checks: vec![exact, check(1.01, 0.1), check(1.004, 0.01)], ..Outcome::default() };
         assert_eq!(leading(&outcome).unwrap().got, 1.004);
         assert!(leading(&Outcome::default()).is_none());
+    }
+
+    #[test]
+    fn a_picture_says_problem_expected_and_got_in_words() {
+        let part = Part {
+            points: vec![[0.0, 0.0], [2.0, 0.0], [0.0, 2.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]],
+            triangles: vec![[0, 1, 2, 3, 4, 5]],
+            edges: vec![[0, 1, 3], [1, 2, 4], [2, 0, 5]],
+            values: vec![7.0; 6],
+            edge_loads: Vec::new(),
+            point_loads: Vec::new(),
+            held: Vec::new(),
+        };
+        let check =
+            Check { quantity: "pull".to_owned(), expected: 7.0, got: 7.01, tolerance: 0.1, reason: "" };
+        let view = Some(View::of(vec![part], Shown::VonMises, "Pulled <hard>."));
+        let outcome = Outcome { checks: vec![check], view, ..Outcome::default() };
+        let run = || Ok(Outcome::default());
+        let problem = Problem { name: "corner", title: "a corner", source: "", run };
+        let words = figure(&Verified { problem, result: Ok(outcome.clone()) }, &outcome).unwrap();
+        assert!(words.contains(">a corner</title>"), "{words}");
+        assert!(words.contains("pull: expected 7.00000, got 7.01000."), "{words}");
+        assert!(words.contains("Pulled &lt;hard&gt;.\n</figcaption>"), "{words}");
+        assert!(words.contains("<b>7.0 MPa</b>"), "{words}");
     }
 
     #[test]

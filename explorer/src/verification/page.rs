@@ -54,7 +54,7 @@ footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem
   td[data-is]::before { color: var(--quiet); content: attr(data-is) ' ' }
   .checks td:nth-child(2)::before { content: 'expected ' } .checks td:nth-child(3)::before { content: 'got ' }
   .checks td:nth-child(4)::before { content: 'off ' } .checks td:nth-child(5)::before { content: 'allowed ' }
-  .overview td:nth-child(2) { display: none } .checks td::before { color: var(--quiet); font-weight: 400 }
+  .overview td:nth-child(2) { display: none } td::before { color: var(--quiet); font-size: .9em; font-weight: 400 }
   .overview td:empty { display: none } .overview td:first-child { width: auto }
 }
 @media (prefers-color-scheme: dark) {
@@ -111,7 +111,7 @@ fn plain(value: f64) -> String {
 fn difference(c: &Check) -> String {
     match c.difference() {
         d if in_percent(c) => percent(d, true),
-        d if d == 0.0 => "0".to_owned(),
+        0.0 => "0".to_owned(),
         d if d.abs() >= 1e-3 => format!("{d:+.3}").replace('-', "−"),
         d => format!("{d:+.0e}").replace('-', "−"),
     }
