@@ -108,8 +108,8 @@ pub struct MapArguments {
     /// 2%, between 0.1% and 20%. Exit code 1 when that is not reached within 200,000 unknowns
     #[arg(long, value_name = "PERCENT", value_parser = accuracy)]
     pub accuracy: Option<f64>,
-    /// Vary mesh, straps, play and every measure given as a range, one at a time, and tell what that does to the numbers.
-    /// The strength of an unknown metal is not varied
+    /// Vary mesh, straps, play, every measure given as a range and every unknown metal, one at a time, and tell what that
+    /// does to the numbers
     #[arg(long)]
     pub how_sure: bool,
     /// Tell how long each step took

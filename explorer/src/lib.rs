@@ -13,6 +13,7 @@ pub mod output;
 mod progress;
 mod sketching;
 pub mod stills;
+pub mod uncertain;
 mod verification;
 
 use clap::Parser;

@@ -39,8 +39,6 @@ pub struct ForecastPicture<'a> {
     pub bars: Vec<LimitBar>,
     /// What is not shown: "11 more parts, from 31.2 kN".
     pub more: Option<String>,
-    /// Highest load of the pull.
-    pub breaks_at_kn: f64,
     /// Nine pulls of ten end between these.
     pub range_kn: [f64; 2],
     /// What is marked, for this state of the gate.
@@ -151,8 +149,11 @@ impl ForecastPicture<'_> {
         items.extend(self.marking(&rows, &at));
         items.extend(words);
         if let Some(more) = &self.more {
-            let text = Text::new([area.x, area.bottom() - 4.0], SMALL, Weight::Regular, QUIET, more.as_str());
-            items.push(Item::Text(text));
+            // On the side where the words of the marking are not.
+            let marked_left = self.marked_kn.is_some_and(|kn| kn < 0.5 * axis);
+            let (x, anchor) = if marked_left { (area.right(), Anchor::End) } else { (area.x, Anchor::Start) };
+            let text = Text::new([x, area.bottom() - 4.0], SMALL, Weight::Regular, QUIET, more.as_str());
+            items.push(Item::Text(text.anchored(anchor)));
         }
         items
     }

@@ -76,6 +76,8 @@ pub struct Forecast {
     pub bends_at_kn: f64,
     /// What the hook bears once the gate no longer carries, kN.
     pub open_hook_kn: f64,
+    /// The open hook over the forecast, for a shut gate: what the same pull would leave of the connector with its gate open.
+    pub open_over_closed: Option<f64>,
     /// Where the frame tears in the end; absent when the sling goes first.
     pub tears_at: Option<String>,
     /// Every limit, lowest first; those that are never reached last.
@@ -141,6 +143,8 @@ impl Forecast {
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
             open_hook_kn: limits.open_hook_kn,
+            open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Sling)
+                .then(|| limits.open_hook_kn / limits.breaks_at_kn),
             tears_at: limits.tears_at.clone(),
             limits: limits.limits.clone(),
             story: limits.story.clone(),

@@ -25,7 +25,6 @@ pub fn picture(study: &Study, forecast: &Forecast, name: &str, hash: &str, size:
         then: whole(&then(forecast)),
         bars,
         more,
-        breaks_at_kn: forecast.breaks_at_kn,
         range_kn: [forecast.range_kn.p5, forecast.range_kn.p95],
         marked_kn: forecast.against_marking.map(|a| a.marked_kn),
         map: &map,

@@ -3,10 +3,10 @@
 //! Strengths do not enter the elastic solution, and a rig is no part of a system: only unknowns that change shape or
 //! elasticity are meshed and factored again.
 
-use super::unknowns::{Unknown, Variant, unknowns};
 use crate::failure::Failure;
 use crate::mapping::{Solved, gate_place, solve};
 use crate::model_file::{Model, Source};
+use crate::uncertain::{Unknown, Variant, unknowns};
 use rayon::prelude::*;
 use solver::findings::{NodalStress, findings};
 use solver::forecast::{Arm, DRAWS, Endings, Range, Response, SEED, Strengths, endings};

@@ -103,6 +103,14 @@ pub fn answer(forecast: &Forecast) -> String {
     let _ = writeln!(text, "  the frame bends for good  {:>6.1} kN", forecast.bends_at_kn);
     let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
     let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
+    if let Some(part) = forecast.open_over_closed {
+        // EN 12275:2013, smallest and largest of its classes that name both: plausible, no acceptance.
+        let _ = writeln!(
+            text,
+            "With its gate open this pull would end at {part:.2} of that; the smallest strengths that EN 12275:2013 asks of \
+             its classes stand at 0.28 to 0.35 of each other."
+        );
+    }
     let _ = writeln!(text, "\nAll limits:\n  {:>7}  {:<7} {:<36} from", "kN", "how", "what");
     for limit in &forecast.limits {
         let at = limit.at_kn.map_or_else(|| "never".to_owned(), |kn| format!("{kn:.1}"));

@@ -298,7 +298,6 @@ pub fn forecast<'a>(map: &'a StressMap<'a>) -> ForecastPicture<'a> {
             bar("open hook, once the gate has gone", 7.1, false, false),
         ],
         more: Some("7 more parts, from 31.2 kN".to_owned()),
-        breaks_at_kn: 20.5,
         range_kn: [18.0, 21.5],
         marked_kn: Some(20.0),
         map,

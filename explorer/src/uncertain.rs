@@ -252,6 +252,12 @@ fn metals(model: &Model) -> Vec<Unknown> {
 }
 
 impl Unknown {
+    /// True when the model itself says so: a range of its own, or a metal known by its kind only.
+    #[must_use]
+    pub fn is_of_the_model(&self) -> bool {
+        self.assumed.is_none() || matches!(self.changes, Changes::Band(_))
+    }
+
     /// The connector with this unknown at a value; `None` when such a connector is no model.
     #[must_use]
     pub fn at(
@@ -328,10 +334,14 @@ impl Unknown {
         match &self.changes {
             Changes::Keys(keys) => match keys.as_slice() {
                 [(_, middle, half)] => short(middle + half * value, 3),
-                _ => format!("{:+.0} % of their ranges", 100.0 * value),
+                _ if value <= -1.0 => "low ends".to_owned(),
+                _ if value >= 1.0 => "high ends".to_owned(),
+                _ => format!("{:+.0} % of their half ranges", 100.0 * value),
             },
             Changes::Strength(_) => format!("{:+.0} %", 100.0 * (value - 1.0)),
-            Changes::Band(_) => format!("{:+.0} % of its range", 100.0 * value),
+            Changes::Band(_) if value <= -1.0 => "low end".to_owned(),
+            Changes::Band(_) if value >= 1.0 => "high end".to_owned(),
+            Changes::Band(_) => format!("{:+.0} % of its half range", 100.0 * value),
             Changes::Offset(_) => format!("{:+.1} mm", value),
             Changes::Play(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
             Changes::Flow if value <= 0.0 => "yield".to_owned(),
