@@ -87,8 +87,8 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         let mut chart = ChartBuilder::on(&root)
             .margin(10 * FINE)
             .margin_right(NAMES * FINE)
-            .x_label_area_size(52 * FINE)
-            .y_label_area_size(72 * FINE)
+            .x_label_area_size(46 * FINE)
+            .y_label_area_size(64 * FINE)
             .build_cartesian_2d(counts.with_key_points(across), errors.with_key_points(up))
             .map_err(|e| wrong(&e))?;
         chart

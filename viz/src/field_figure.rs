@@ -62,11 +62,15 @@ const FINE: f64 = 1.5;
 const OVER: i32 = 3;
 /// Longest arrow, and least distance between two, picture units.
 const ARROW: f64 = 26.0;
-const APART: f64 = 13.0;
+const APART: f64 = 10.0;
+/// From an edge to the middle of an arrow along it.
+const BESIDE: f64 = 7.0;
 /// Bodies of fewer triangles are shown with them.
 const FEW: usize = 100;
 /// Of a thousand nodes, so many lie within the colours: a point load would otherwise take them all.
 const NEARLY_ALL: usize = 995;
+/// And only where the greatest stress is this many times theirs.
+const SINGULAR: f64 = 2.5;
 
 impl FieldFigure<'_> {
     /// Lowest and highest stress that the colours span.
@@ -87,8 +91,10 @@ impl FieldFigure<'_> {
             .map(|(_, v)| v.abs())
             .collect();
         sizes.sort_unstable_by(f64::total_cmp);
-        let place = (sizes.len() * NEARLY_ALL / 1000).min(sizes.len().saturating_sub(1));
-        let high = two_figures(sizes.get(place).copied().unwrap_or(1.0));
+        let last = sizes.len().saturating_sub(1);
+        let at = |place: usize| sizes.get(place.min(last)).copied().unwrap_or(1.0);
+        let (nearly, most) = (at(sizes.len() * NEARLY_ALL / 1000), at(last));
+        let high = two_figures(if most > SINGULAR * nearly { nearly } else { most });
         if self.signed { [-high, high] } else { [0.0, high] }
     }
 
@@ -264,8 +270,12 @@ impl FieldFigure<'_> {
         for loads in [part.edge_loads, part.point_loads] {
             let greatest = loads.iter().map(|(_, f)| f[0].hypot(f[1])).fold(0.0, f64::max);
             let mut taken: Vec<[f64; 2]> = Vec::new();
+            // The greatest first, so that a peak has its arrow and the others stand evenly about it.
+            let mut order: Vec<&([f64; 2], [f64; 2])> = loads.iter().collect();
+            let size_of = |f: [f64; 2]| (1e3 * f[0].hypot(f[1]) / greatest).round();
+            order.sort_by(|a, b| size_of(b.1).total_cmp(&size_of(a.1)));
             for flip in self.images() {
-                for (at, load) in loads {
+                for (at, load) in order.iter().copied() {
                     let at = [flip[0] * at[0], flip[1] * at[1]];
                     let load = [flip[0] * load[0], flip[1] * load[1]];
                     let size = load[0].hypot(load[1]);
@@ -275,14 +285,32 @@ impl FieldFigure<'_> {
                     });
                     let foot = view.place(at);
                     let free = taken.iter().all(|t| (t[0] - foot[0]).hypot(t[1] - foot[1]) >= APART);
-                    if !inside || !free || size < 0.04 * greatest {
+                    if !inside || !free || size < 0.1 * greatest {
                         continue;
                     }
                     taken.push(foot);
                     let length = ARROW * size / greatest;
                     let way = [load[0] / size, -load[1] / size];
-                    let pulls =
-                        self.is_outside(part, flip, view, [foot[0] + 4.0 * way[0], foot[1] + 4.0 * way[1]]);
+                    let outside = |along: f64, side: f64| {
+                        let p = [
+                            foot[0] + along * way[0] - side * way[1],
+                            foot[1] + along * way[1] + side * way[0],
+                        ];
+                        self.is_outside(part, flip, view, p)
+                    };
+                    // A load along its edge stands beside it.
+                    if outside(0.0, 4.0) != outside(0.0, -4.0) && outside(4.0, 0.5) == outside(-4.0, 0.5) {
+                        let side = if outside(0.0, 4.0) { BESIDE } else { -BESIDE };
+                        let at = |along: f64| {
+                            [
+                                foot[0] + along * way[0] - side * way[1],
+                                foot[1] + along * way[1] + side * way[0],
+                            ]
+                        };
+                        items.extend(arrow(at(-0.5 * length), at(0.5 * length)));
+                        continue;
+                    }
+                    let pulls = outside(4.0, 0.0);
                     let end = |along: f64| [foot[0] + along * way[0], foot[1] + along * way[1]];
                     let (tail, tip) = if pulls { (foot, end(length)) } else { (end(-length), foot) };
                     items.extend(arrow(tail, tip));

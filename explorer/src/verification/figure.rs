@@ -8,10 +8,17 @@ use reference::view::View;
 use std::fmt::Write;
 use viz::{FieldFigure, FigurePart, PictureError, Scale};
 
-/// The check that stands for a problem in overviews: the one that comes nearest to its limit among those that read a
-/// number off the picture or, when none fails, simply the first.
+/// The check that stands for a problem in overviews: the one nearest to its limit, so that no overview looks better than
+/// the worst number below it.
 pub(super) fn leading(outcome: &Outcome) -> Option<&Check> {
-    outcome.checks.iter().find(|c| !c.passes()).or_else(|| outcome.checks.first())
+    let used = |c: &Check| match c.difference().abs() / c.tolerance {
+        // Nothing off and nothing allowed.
+        u if u.is_nan() && c.passes() => 0.0,
+        u if u.is_nan() => f64::INFINITY,
+        u => u,
+    };
+    // The first of several, unlike `max_by`.
+    outcome.checks.iter().reduce(|a, b| if used(b) > used(a) { b } else { a })
 }
 
 /// The picture as a `figure` element; empty when the problem has none.
@@ -45,7 +52,7 @@ fn named(view: &View) -> String {
     if let Some(first) = words.get_mut(0..1) {
         first.make_ascii_uppercase();
     }
-    if view.unit == "MPa" { format!("{words}.") } else { format!("{words}, in {}.", view.unit) }
+    if view.unit == "MPa" { format!("{words}.") } else { format!("{words}, {}.", view.unit) }
 }
 
 fn field_figure<'a>(view: &'a View, title: &'a str, numbers: &str) -> FieldFigure<'a> {
@@ -102,6 +109,43 @@ pub(super) fn scale_style() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use reference::problem::Problem;
+    use reference::view::{Part, Shown};
+
+    #[test]
+    fn the_number_nearest_to_its_limit_leads() {
+        let check =
+            |got, tolerance| Check { quantity: String::new(), expected: 1.0, got, tolerance, reason: "" };
+        let exact = Check { expected: 0.0, ..check(0.0, 0.0) };
+        let outcome =
+            Outcome { checks: vec![exact, check(1.01, 0.1), check(1.004, 0.01)], ..Outcome::default() };
+        assert_eq!(leading(&outcome).unwrap().got, 1.004);
+        assert!(leading(&Outcome::default()).is_none());
+    }
+
+    #[test]
+    fn a_picture_says_problem_expected_and_got_in_words() {
+        let part = Part {
+            points: vec![[0.0, 0.0], [2.0, 0.0], [0.0, 2.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]],
+            triangles: vec![[0, 1, 2, 3, 4, 5]],
+            edges: vec![[0, 1, 3], [1, 2, 4], [2, 0, 5]],
+            values: vec![7.0; 6],
+            edge_loads: Vec::new(),
+            point_loads: Vec::new(),
+            held: Vec::new(),
+        };
+        let check =
+            Check { quantity: "pull".to_owned(), expected: 7.0, got: 7.01, tolerance: 0.1, reason: "" };
+        let view = Some(View::of(vec![part], Shown::VonMises, "Pulled <hard>."));
+        let outcome = Outcome { checks: vec![check], view, ..Outcome::default() };
+        let run = || Ok(Outcome::default());
+        let problem = Problem { name: "corner", title: "a corner", source: "", run };
+        let words = figure(&Verified { problem, result: Ok(outcome.clone()) }, &outcome).unwrap();
+        assert!(words.contains(">a corner</title>"), "{words}");
+        assert!(words.contains("pull: expected 7.00000, got 7.01000."), "{words}");
+        assert!(words.contains("Pulled &lt;hard&gt;.\n</figcaption>"), "{words}");
+        assert!(words.contains("<b>7.0 MPa</b>"), "{words}");
+    }
 
     #[test]
     fn ends_of_scales_are_short() {

@@ -4,6 +4,7 @@ use super::figure::{figure, leading, scale_style};
 use super::table::number;
 use super::{PageError, Verified};
 use reference::problem::{Check, Outcome, Rate};
+use std::collections::BTreeSet;
 use std::fmt::Write;
 use viz::{Convergence, convergence_svg};
 
@@ -14,23 +15,25 @@ const STYLE: &str = "
 body { background: var(--paper); color: var(--ink); font: 16px/1.45 system-ui, sans-serif; margin: 0 auto;
   max-width: 80rem; padding: 1.5rem }
 h1 { font-size: 1.9rem; line-height: 1.15; margin: .3rem 0 .6rem; text-wrap: balance }
-h2 { font-size: 1.25rem; line-height: 1.25; margin: 0 }
-p { margin: .3rem 0; max-width: 60rem } a { color: var(--accent) } .source, .remarks, .quiet { color: var(--quiet) }
-.source { font-size: .92rem } .remarks { font-size: .92rem; margin: .4rem 0; padding-left: 1.2rem }
+h2 { font-size: 1.25rem; line-height: 1.25; margin: 0 } h2::first-letter { text-transform: uppercase }
+p { margin: .3rem 0; max-width: 60rem } a { color: var(--accent) } .source, .remarks, .reasons, .quiet { color: var(--quiet) }
+.source, .reasons { font-size: .92rem } .remarks { font-size: .92rem; margin: .4rem 0; padding-left: 1.2rem }
 table { border-collapse: collapse; margin: .6rem 0; width: 100%; font-variant-numeric: tabular-nums }
 th, td { border-bottom: 1px solid var(--line); padding: .28rem 0 .28rem .9rem; text-align: right; vertical-align: top }
 th { color: var(--quiet); font-size: .85rem; font-weight: 600; vertical-align: bottom }
 th:first-child, td:first-child { padding-left: 0; text-align: left }
 td:not(:first-child) { white-space: nowrap }
 .overview td:nth-child(2) { text-align: left; white-space: normal; font-size: .92rem; color: var(--quiet) }
-.overview th:nth-child(2) { text-align: left }
+.overview th:nth-child(2) { text-align: left } .overview td:first-child { width: 36% }
+.overview a { display: inline-block; text-decoration: none } .overview a:hover { text-decoration: underline }
+.overview a::first-letter { text-transform: uppercase }
 .overview small { color: var(--quiet); display: block; font-size: .85rem }
 .pass { color: var(--accent); font-weight: 600 } .fail { color: var(--bad); font-weight: 700 }
 section { background: var(--card); border: 1px solid var(--line); border-radius: .6rem; display: grid;
   gap: .4rem 2rem; grid-template-columns: minmax(0, 1fr) 360px; margin: 1.4rem 0; padding: 1.1rem 1.3rem;
   scroll-margin-top: 1rem }
 section > header { grid-column: 1 / -1 } section > .numbers { grid-column: 1; min-width: 0 }
-section > .pictures { grid-column: 2; min-width: 0 } section.bare > .numbers { grid-column: 1 / -1 }
+section > .pictures { grid-column: 2; min-width: 0 } .pictures figure { position: sticky; top: 1rem } section.bare > .numbers { grid-column: 1 / -1 }
 figure { margin: .4rem 0 } svg { display: block; height: auto; max-width: 100% }
 figcaption { font-size: .92rem; margin-top: .4rem } .scale { border: 1px solid var(--line); display: block; height: .7rem }
 .ends { display: flex; font-size: .85rem; justify-content: space-between; margin-bottom: .3rem }
@@ -38,24 +41,26 @@ figcaption { font-size: .92rem; margin-top: .4rem } .scale { border: 1px solid v
 .key { color: var(--quiet); font-size: .92rem; margin: .6rem 0 }
 footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem }
 @media (max-width: 62rem) {
-  section { grid-template-columns: minmax(0, 1fr) } section > .pictures { grid-column: 1 }
+  section { grid-template-columns: minmax(0, 1fr) } section > .pictures { grid-column: 1 } .pictures figure { position: static }
   .pictures figure > svg { max-width: min(100%, 460px); width: 100% }
 }
 @media (max-width: 44rem) {
   body { padding: 1rem .8rem } section { padding: .9rem .9rem; margin: 1rem 0 }
   table, tbody, tr, td { display: block; width: 100% } tr:has(th) { display: none }
-  tr { border-bottom: 1px solid var(--line); display: grid; grid-template-columns: 1fr 1fr; gap: 0 1rem; padding: .45rem 0 }
-  td, td:first-child { border: 0; padding: 0; text-align: left } td:first-child { font-weight: 600; grid-column: 1 / -1 }
-  td:not(:first-child):not(:last-child)::before { color: var(--quiet); content: attr(data-is) ' '; font-weight: 400 }
+  tr { border-bottom: 1px solid var(--line); display: flex; flex-wrap: wrap; gap: 0 1rem; padding: .45rem 0 }
+  td, td:first-child { border: 0; flex: 0 0 calc(50% - .5rem); order: 2; padding: 0; text-align: left; width: auto }
+  td:first-child { flex: 1 1 calc(100% - 6rem); font-weight: 600; order: 0 }
+  td:last-child { flex: 0 0 auto; margin-left: auto; order: 1 }
+  td[data-is]::before { color: var(--quiet); content: attr(data-is) ' ' }
   .checks td:nth-child(2)::before { content: 'expected ' } .checks td:nth-child(3)::before { content: 'got ' }
   .checks td:nth-child(4)::before { content: 'off ' } .checks td:nth-child(5)::before { content: 'allowed ' }
-  .overview td:nth-child(2) { grid-column: 1 / -1 } .checks td::before { color: var(--quiet); font-weight: 400 }
-  .overview td:empty { display: none }
+  .overview td:nth-child(2) { display: none } td::before { color: var(--quiet); font-size: .9em; font-weight: 400 }
+  .overview td:empty { display: none } .overview td:first-child { width: auto }
 }
 @media (prefers-color-scheme: dark) {
   :root { --paper: #141b20; --card: #1b242a; --ink: #ece5d6; --quiet: #a9a596; --accent: #5cc4b8; --bad: #ff9a78;
     --line: #38444b; --second: #f0a36c; --third: #a9b4f5 }
-  svg [fill='#1c2831' i], svg [fill='#1C2831'] { fill: var(--ink) } svg [stroke='#1c2831' i] { stroke: var(--ink) }
+  svg [fill='#1c2831' i], svg [fill='#1C2831'] { fill: var(--ink) } svg [stroke='#1c2831' i]:not([stroke-opacity]) { stroke: var(--ink) }
   svg [stroke='#626059' i] { stroke: var(--quiet) } svg [stroke='#0d6b66' i] { stroke: var(--accent) }
   svg [stroke='#ded3bd' i] { stroke: var(--line) }
   svg [fill='#0d6b63' i] { fill: var(--accent) } svg [stroke='#0d6b63' i] { stroke: var(--accent) }
@@ -98,19 +103,27 @@ fn percent(part: f64, signed: bool) -> String {
     format!("{sign}{words} %")
 }
 
+/// A number with a true minus.
+fn plain(value: f64) -> String {
+    number(value).replace('-', "−")
+}
+
 fn difference(c: &Check) -> String {
     match c.difference() {
         d if in_percent(c) => percent(d, true),
         0.0 => "0".to_owned(),
-        d => format!("{d:+.0e}").replace('-', "−").replace("e−", "e-"),
+        d if d.abs() >= 1e-3 => format!("{d:+.3}").replace('-', "−"),
+        d => format!("{d:+.0e}").replace('-', "−"),
     }
 }
 
 fn allowed(c: &Check) -> String {
     match c.tolerance {
         t if in_percent(c) => percent(t, false),
-        0.0 => "0".to_owned(),
-        t => format!("{t:.0e}"),
+        t if t == 0.0 || t >= 1e-3 => {
+            format!("{t:.3}").trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+        t => format!("{t:.0e}").replace('-', "−"),
     }
 }
 
@@ -127,7 +140,7 @@ pub fn page(all: &[Verified]) -> Result<String, PageError> {
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><style>{STYLE}{}</style></head><body>\n\
          <h1>Published problems, solved again</h1>\n<p>{} of {} problems are met: {numbers} numbers and rates of \
          convergence, each beside where it was published and how far off it may be. Version {}. A difference is a part of the \
-         published number, or absolute where that is zero.</p>\n",
+         published number, or absolute where that is zero. The overview shows of each problem the number nearest to its limit.</p>\n",
         scale_style(),
         all.len() - failed,
         all.len(),
@@ -180,8 +193,8 @@ fn overview(all: &[Verified]) -> String {
             escape(v.problem.title),
             escape(check.map_or("", |c| c.quantity.as_str())),
             escape(v.problem.source),
-            cell("expected", &said(|c| number(c.expected))),
-            cell("got", &said(|c| number(c.got))),
+            cell("expected", &said(|c| plain(c.expected))),
+            cell("got", &said(|c| plain(c.got))),
             cell("off", &said(difference)),
             cell("rates", &rates),
             verdict(v.passes())
@@ -227,8 +240,8 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
             "<tr title=\"{}\"><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td>{}</tr>",
             escape(c.reason),
             escape(&c.quantity),
-            number(c.expected),
-            number(c.got),
+            plain(c.expected),
+            plain(c.got),
             difference(c),
             allowed(c),
             verdict(c.passes())
@@ -237,20 +250,26 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     for r in &outcome.rates {
         let _ = writeln!(
             out,
-            "<tr><td>rate of the {}</td><td>{}</td><td>{:.2}</td><td>{:+.2}</td><td>{}</td>{}</tr>",
+            "<tr><td>rate of the {}</td><td>{}</td><td>{:.2}</td><td>{}</td><td>{}</td>{}</tr>",
             escape(&r.quantity),
             r.expected,
             r.measured(),
-            r.measured() - r.expected,
+            format!("{:+.2}", r.measured() - r.expected).replace('-', "−"),
             r.tolerance,
             verdict(r.passes())
         );
     }
     out.push_str("</table>\n");
+    let mut reasons: Vec<&str> = outcome.checks.iter().map(|c| c.reason).collect();
+    let mut seen = BTreeSet::new();
+    reasons.retain(|reason| seen.insert(*reason));
+    if !reasons.is_empty() {
+        let _ = writeln!(out, "<p class=\"reasons\"><b>Allowed:</b> {}.</p>", escape(&reasons.join("; ")));
+    }
     if let Some(svg) = convergence_svg(title, &outcome.rates.iter().map(line).collect::<Vec<_>>())? {
         let _ = writeln!(
             out,
-            "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">Errors on four meshes. Dashed: theory.</figcaption></figure>",
+            "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">Errors on finer and finer meshes. Dashed: theory.</figcaption></figure>",
             svg.trim_end()
         );
     }
@@ -297,9 +316,9 @@ mod tests {
             tolerance,
             reason: "",
         };
-        assert_eq!(difference(&check(1.0, 1e-9)), "+2e-12");
-        assert_eq!(allowed(&check(1.0, 1e-9)), "1e-9");
-        assert_eq!(difference(&check(0.0, 0.5)), "+2e-12");
-        assert_eq!(allowed(&check(0.0, 0.5)), "5e-1");
+        assert_eq!(difference(&check(1.0, 1e-9)), "+2e−12");
+        assert_eq!(allowed(&check(1.0, 1e-9)), "1e−9");
+        assert_eq!(difference(&check(0.0, 0.5)), "+2e−12");
+        assert_eq!(allowed(&check(0.0, 0.5)), "0.5");
     }
 }

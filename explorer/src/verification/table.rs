@@ -5,7 +5,10 @@ use std::fmt::Write;
 
 /// A number with as many digits as it needs to be told from its neighbour.
 pub(super) fn number(value: f64) -> String {
-    if value != 0.0 && !(1e-3..1e6).contains(&value.abs()) {
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    if !(1e-3..1e6).contains(&value.abs()) {
         return format!("{value:.4e}");
     }
     let digits = match value.abs() {

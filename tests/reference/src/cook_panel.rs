@@ -51,7 +51,7 @@ fn run() -> Result<Outcome, ModelError> {
             solved
                 .view(Shown::Principal, "Held along the left edge, sheared upward along the right one.")
                 .reading_at(&[[48.0, 52.0], [24.0, 22.0], [24.0, 52.0]])
-                .in_unit("units of the load per area"),
+                .in_unit("for a unit load"),
         ),
         ..Outcome::default()
     })

@@ -55,7 +55,7 @@ fn bent(outer: f64) -> Result<([f64; 2], View), ModelError> {
     let view = solved
         .view(Shown::Around, "Radii 1 and 3: one end held, the other turned about the centre of curvature.")
         .reading_at(&places)
-        .in_unit("for a unit of turn");
+        .in_unit("over the modulus, for a turn of one radian");
     let [inner, outer] = places.map(|p| solved.stress_along(p, direction));
     Ok(([inner? / moment, outer? / moment], view))
 }

@@ -117,7 +117,8 @@ fn by_elements(section: &Section, radius: f64) -> Result<([f64; 2], f64, View), 
             Shown::Around,
             "Radius of the middle line equal to the depth: one end held, the other turned shut.",
         )
-        .reading_at(&[polar(inner, FRAC_PI_4), polar(outer, FRAC_PI_4)]);
+        .reading_at(&[polar(inner, FRAC_PI_4), polar(outer, FRAC_PI_4)])
+        .in_unit("in MPa for a right angle of turn");
     Ok(([at(inner)? * scale, at(outer)? * scale], moment * scale, view))
 }
 

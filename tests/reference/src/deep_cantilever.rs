@@ -85,7 +85,7 @@ fn run() -> Result<Outcome, ModelError> {
                     "Held at the left end as the exact field asks, sheared upward at the right one.",
                 )
                 .reading_at(&[[LENGTH, 0.0], [0.0, -0.5 * DEPTH]])
-                .in_unit("psi"),
+                .in_unit("in psi"),
         ),
         ..Outcome::default()
     };

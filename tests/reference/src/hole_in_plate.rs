@@ -110,7 +110,7 @@ fn run() -> Result<Outcome, ModelError> {
         .mirrored_in_y()
         .within([-4.5 * RADIUS, -3.0 * RADIUS], [4.5 * RADIUS, 3.0 * RADIUS])
         .reading_at(&[1.0, 1.5, 2.0, 3.0].map(|ratio| [0.0, ratio * RADIUS]))
-        .in_unit("times the remote stress");
+        .in_unit("over the remote stress");
     check("tension: hole edge in line".into(), -1.0, pulled.stress_at([RADIUS, 0.0])?[1]);
     check("equal tension: hole edge".into(), 2.0, wide(1.0, 1.0)?.stress_at([0.0, RADIUS])?[0]);
     // Tension one way and compression the other is shear at 45 degrees.

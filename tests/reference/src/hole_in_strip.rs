@@ -65,7 +65,7 @@ fn run() -> Result<Outcome, ModelError> {
                 .mirrored_in_y()
                 .within([-2.4 * half, -half], [2.4 * half, half])
                 .reading_at(&[[0.0, RADIUS], [RADIUS, 0.0]])
-                .in_unit("times the remote stress");
+                .in_unit("over the remote stress");
             outcome.view = Some(view);
         }
         if ratio <= 0.3 {

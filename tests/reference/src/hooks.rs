@@ -99,6 +99,14 @@ fn trapezoid() -> Result<Outcome, ModelError> {
             100.0 * (formula[i] / of(&exact) - 1.0)
         ));
     }
+    outcome.view = Some(
+        solved
+            .view(
+                Shown::Around,
+                "The quarter from the load line (left, sheared upward) to the section square to it (bottom).",
+            )
+            .reading_at(&RADII.map(|r| [r, 0.0])),
+    );
     Ok(outcome)
 }
 
@@ -152,7 +160,7 @@ fn rectangle() -> Result<Outcome, ModelError> {
             "The quarter from the load line (left, sheared upward) to the section square to it (bottom).",
         )
         .reading_at(&[[RI, 0.0], [RO, 0.0]])
-        .in_unit("psi");
+        .in_unit("in psi");
     let off = |i: usize, exact: f64| 100.0 * (formula[i] / exact - 1.0);
     Ok(Outcome {
         checks: vec![

@@ -96,7 +96,7 @@ fn run(elastic: Elastic, expected: [f64; 4]) -> Result<Outcome, ModelError> {
         shown,
         "Stretched and sheared by displacements given along the outline; the stress is the same everywhere.",
     )
-    .in_unit("psi");
+    .in_unit("in psi");
     let all = stress::at_integration_points(&body, &solution.displacements);
     let names = ["stress xx", "stress yy", "stress xy", "stress across the plane"];
     let check = |(i, name): (usize, &str)| -> Check {

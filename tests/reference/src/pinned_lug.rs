@@ -12,6 +12,7 @@ use crate::model::{ModelError, compare, nodes_on, plane_stress};
 use crate::pressing::{Balance, Row, compliance_of, node_row};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{FOOT, INNER, ON_Y, RIGHT, TOP, arc, graded, line, mesh, within};
+use crate::view::{Part, Shown, View};
 use solver::plane::{Body, Elastic, Factor, Recovery};
 use std::f64::consts::FRAC_PI_2;
 
@@ -75,8 +76,8 @@ impl Lug {
         Ok(Self { compliance: compliance_of(&factor, &rows), body, factor, rows })
     }
 
-    /// Greatest stress around the hole for a unit bearing stress.
-    fn greatest(&self, friction: f64) -> Result<f64, ModelError> {
+    /// Greatest stress around the hole for a unit bearing stress, and the lug under it.
+    fn greatest(&self, friction: f64) -> Result<(f64, Part), ModelError> {
         // Half of the pull, on half of the diameter.
         let pull = RADIUS;
         let mut drag = vec![0.0; self.body.unknowns()];
@@ -114,8 +115,22 @@ impl Lug {
             let [xx, yy, xy] = stress[node as usize];
             y * y * xx + x * x * yy - 2.0 * x * y * xy
         };
-        Ok(nodes_on(mesh, INNER).into_iter().map(around).fold(f64::NEG_INFINITY, f64::max))
+        let greatest = nodes_on(mesh, INNER).into_iter().map(around).fold(f64::NEG_INFINITY, f64::max);
+        Ok((greatest, Part::new(mesh, &stress, &load, Shown::Principal)))
     }
+}
+
+fn picture(part: Part, ratio: f64) -> View {
+    let half = RADIUS / ratio;
+    let caption = format!(
+        "Hole over width {ratio}. Arrows: pressure and friction of the pin, which is pulled down; the lug is held far above, \
+         half of it is solved."
+    );
+    View::of(vec![part], Shown::Principal, caption)
+        .mirrored_in_x()
+        .within([-half, -2.0 * END * half], [half, half])
+        .with_pin([0.0; 2], RADIUS)
+        .in_unit("over the bearing stress")
 }
 
 fn run() -> Result<Outcome, ModelError> {
@@ -124,7 +139,8 @@ fn run() -> Result<Outcome, ModelError> {
     let mut outcome = Outcome::default();
     for (ratio, on_net, on_bearing) in TABLE {
         let lug = Lug::new(ratio)?;
-        let stress = lug.greatest(FRICTION)?;
+        let (stress, part) = lug.greatest(FRICTION)?;
+        outcome.view = Some(picture(part, ratio));
         let net = (1.0 - ratio) / ratio;
         let mut check = |nominal: &str, expected, got| {
             let quantity = format!("hole/width {ratio}, friction {FRICTION}: stress over {nominal} stress");
@@ -132,7 +148,7 @@ fn run() -> Result<Outcome, ModelError> {
         };
         check("net", on_net, stress * net);
         check("bearing", on_bearing, stress);
-        let smooth = lug.greatest(0.0)?;
+        let (smooth, _) = lug.greatest(0.0)?;
         outcome.remarks.push(format!(
             "hole/width {ratio}: without friction {:.2} on net stress, {:+.1} % off the measured one; {smooth:.3} on bearing \
              stress, {:+.1} % off",

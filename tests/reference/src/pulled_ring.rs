@@ -18,6 +18,7 @@ use crate::model::{ModelError, compare, plane_stress};
 use crate::pressing::{Balance, Row, grip, node_row};
 use crate::problem::{Check, Outcome, Problem};
 use crate::shapes::{INNER, OUTER, arc, line, mesh};
+use crate::view::{Part, Shown, View};
 use geometry::curve::Point;
 use geometry::mesh::NamedEdge;
 use geometry::region::{Region, Stretch};
@@ -58,6 +59,7 @@ const BESIDE: Stretch = Stretch::Side(7);
 
 /// Upward and downward.
 const ENDS: [f64; 2] = [1.0, -1.0];
+const SHOWN: Shown = Shown::Around;
 
 struct Ring {
     body: Body,
@@ -100,6 +102,7 @@ struct Pulled {
     across_beside: f64,
     longer: f64,
     narrower: f64,
+    picture: Part,
 }
 
 impl Ring {
@@ -128,6 +131,7 @@ impl Ring {
         let beside = cut(BESIDE, 1, [RADIUS, 0.0]);
         let stiffness = BENDING / (pull * RADIUS.powi(3));
         Ok(Pulled {
+            picture: Part::pressed(&self.body, &self.factor, rows, forces, SHOWN),
             under: cut(UNDER, 0, [0.0, RADIUS]).moment / (pull * RADIUS),
             beside: beside.moment / (pull * RADIUS),
             across_beside: -beside.force[1] / (0.5 * pull),
@@ -229,6 +233,13 @@ fn pins() -> Result<Outcome, ModelError> {
         let pull = BENDING * curvature(LARGE) / (expected[0] * RADIUS);
         let large = over_pins(&ring, LARGE, 0.45 * RADIUS, pull)?;
         outcome.checks.extend(compared(&format!("ring on the pin over {degrees} degrees"), &large, expected));
+        let off = INNER_RADIUS - LARGE;
+        let caption = "The upper end of a ring on two pins nearly as large: it presses where it leaves the pin, 20 degrees to either side.";
+        outcome.view = Some(
+            View::of(vec![large.picture], SHOWN, caption)
+                .with_pin([0.0, off], LARGE)
+                .within([-0.6 * RADIUS, 0.72 * RADIUS], [0.6 * RADIUS, 1.06 * RADIUS]),
+        );
     }
     Ok(outcome)
 }
@@ -331,6 +342,12 @@ fn straps() -> Result<Outcome, ModelError> {
     outcome.checks.extend(diameters("narrow straps", &narrow.pulled));
     let wide = in_straps(&ring, 16.0, SOFT)?;
     outcome.checks.extend(compared("wide straps", &wide.pulled, evenly(16.0)));
+    let caption =
+        "The upper end of the ring under a strap of 16 mm, which spreads the pull evenly over its width.";
+    outcome.view = Some(
+        View::of(vec![wide.pulled.picture.clone()], SHOWN, caption)
+            .within([-0.6 * RADIUS, 0.72 * RADIUS], [0.6 * RADIUS, 1.06 * RADIUS]),
+    );
     let stiff = in_straps(&ring, 16.0, STIFF)?;
     outcome.checks.extend(compared("wide stiff straps", &stiff.pulled, stiff.by_fibres));
     outcome.remarks.push(format!(

@@ -164,7 +164,7 @@ fn picture(load: Load, wide: f64, solved: &Solved) -> View {
             .mirrored_in_y()
             .within(low, high),
     };
-    view.in_unit("times the nominal stress")
+    view.in_unit("over the nominal stress")
 }
 
 fn run(load: Load, table: &[Case]) -> Result<Outcome, ModelError> {

@@ -40,7 +40,7 @@ fn run() -> Result<Outcome, ModelError> {
         view: Some(
             bent.view(Shown::AlongX, "Clamped at the left end, sheared upward at the right one.")
                 .reading_at(&[tip])
-                .in_unit("units of the load per area"),
+                .in_unit("for a unit load"),
         ),
         ..Outcome::default()
     })

@@ -44,7 +44,7 @@ fn run() -> Result<Outcome, ModelError> {
                 .mirrored_in_x()
                 .mirrored_in_y()
                 .reading_at(&[[RI, 0.0]])
-                .in_unit("times the pressure")
+                .in_unit("over the pressure")
         });
         outcome.checks.push(compare(
             format!("radial displacement of the inner edge, Poisson's ratio {nu}"),

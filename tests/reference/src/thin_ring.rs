@@ -47,9 +47,12 @@ fn run() -> Result<Outcome, ModelError> {
         ],
         view: Some(
             solved
-                .view(Shown::Around, "Pulled apart along y by a shear over the section; a quarter is solved.")
+                .view(
+                    Shown::Around,
+                    "Where the pull acts: upward along y, as a shear over the section; a quarter is solved.",
+                )
                 .mirrored_in_x()
-                .mirrored_in_y(),
+                .within([-12.0, RADIUS - 6.0], [12.0, RADIUS + 2.0]),
         ),
         ..Outcome::default()
     })

@@ -19,7 +19,7 @@ pub struct View {
     pub caption: String,
     /// Which stress is shown.
     pub shown: Shown,
-    /// Its unit.
+    /// Its unit: "MPa", or words that go on after the name of the stress ("over the remote stress").
     pub unit: &'static str,
     /// The bodies, back to front.
     pub parts: Vec<Part>,
@@ -120,23 +120,27 @@ fn outer_sides(triangles: &[[u32; 6]]) -> Vec<[u32; 3]> {
     triangles.iter().flat_map(sides).filter(|[.., middle]| owners[middle] == 1).collect()
 }
 
+/// Force per length on each edge that carries any; `whole`: the force that is taken to act on an edge.
+fn loads_on(mesh: &Mesh, edges: &[[u32; 3]], whole: &dyn Fn([u32; 3]) -> [f64; 2]) -> Vec<(Point, [f64; 2])> {
+    let at = |n: u32| mesh.points[n as usize];
+    let loads = edges.iter().map(|&edge| {
+        let [a, b, m] = edge;
+        let length = (at(b)[0] - at(a)[0]).hypot(at(b)[1] - at(a)[1]);
+        (at(m), whole(edge).map(|f| f / length))
+    });
+    loads.filter(|(_, f)| f[0] != 0.0 || f[1] != 0.0).collect()
+}
+
 impl Part {
     /// A body with a stress at each node, and nodal forces.
     #[must_use]
     pub fn new(mesh: &Mesh, stress: &[[f64; 3]], forces: &[f64], shown: Shown) -> Self {
         let edges = outer_sides(&mesh.triangles);
-        let at = |n: u32| mesh.points[n as usize];
         let force_of = |n: u32| [forces[2 * n as usize], forces[2 * n as usize + 1]];
         let acts = |f: &[f64; 2]| f[0] != 0.0 || f[1] != 0.0;
         // Two thirds of an edge's load act at its middle.
-        let edge_loads = edges
-            .iter()
-            .filter(|[.., m]| acts(&force_of(*m)))
-            .map(|&[a, b, m]| {
-                let length = (at(b)[0] - at(a)[0]).hypot(at(b)[1] - at(a)[1]);
-                (at(m), force_of(m).map(|f| 1.5 * f / length))
-            })
-            .collect::<Vec<_>>();
+        let edge_loads = loads_on(mesh, &edges, &|[_, _, m]| force_of(m).map(|f| 1.5 * f));
+        let at = |n: u32| mesh.points[n as usize];
         let point_loads = if edge_loads.is_empty() {
             let nodes = 0..mesh.points.len() as u32;
             nodes.filter(|n| acts(&force_of(*n))).map(|n| (at(n), force_of(n))).collect()
@@ -165,7 +169,15 @@ impl Part {
             }
         }
         let stress = Recovery::new(body, &|_| 0).nodal_stress(body, &factor.solve(&nodal));
-        Self::new(body.mesh(), &stress, &nodal, shown)
+        let mut part = Self::new(body.mesh(), &stress, &nodal, shown);
+        // Contact ends between nodes, so its force may stand on corners alone: these share it between their two edges.
+        let force_of = |n: u32| [nodal[2 * n as usize], nodal[2 * n as usize + 1]];
+        part.edge_loads = loads_on(body.mesh(), &part.edges, &|[a, b, m]| {
+            let (a, b, m) = (force_of(a), force_of(b), force_of(m));
+            [0, 1].map(|k| m[k] + 0.5 * (a[k] + b[k]))
+        });
+        part.point_loads.clear();
+        part
     }
 
     /// The elastic circle of a contact: pressed back by the rows, loaded by `load`.
@@ -228,7 +240,7 @@ impl View {
         self
     }
 
-    /// With the stress in another unit.
+    /// With the stress in another unit, in words that go on after its name.
     #[must_use]
     pub fn in_unit(mut self, unit: &'static str) -> Self {
         self.unit = unit;
