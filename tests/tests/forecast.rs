@@ -181,3 +181,22 @@ fn bad_input_is_refused() {
     fs::write(folder.path().join("file"), "x").unwrap();
     refused(folder.path(), &["forecast", "oval", "--out", "file"], "file");
 }
+
+#[test]
+fn an_open_gate_is_told_beside_what_the_classes_ask_for() {
+    let folder = tempdir().unwrap();
+    for model in ["offset-d", "oval", "pear"] {
+        let bars = ["rig.both.kind=pin", "rig.both.diameter_mm=12", "rig.both.offset_mm=0"];
+        let shut = forecast(folder.path(), model, &bars);
+        let open = forecast(folder.path(), model, &[&bars[..], &["rig.gate=open"]].concat());
+        let part = number(&open, "breaks_at_kn") / number(&shut, "breaks_at_kn");
+        close(model, number(&shut, "open_over_closed"), part, 1e-9);
+        assert!(open["open_over_closed"].is_null());
+        // EN 12275:2013: 0.28 to 0.35 for the smallest strengths of its classes. Plausible, no acceptance.
+        assert!((0.2..0.6).contains(&part), "{model}: {part}");
+        let mut words = vec!["forecast", model];
+        words.extend(bars.iter().flat_map(|set| ["--set", set]));
+        let said = run(folder.path(), &words).out;
+        assert!(said.contains(&format!("at {part:.2} of that")) && said.contains("0.28 to 0.35"), "{said}");
+    }
+}
