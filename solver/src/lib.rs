@@ -6,5 +6,6 @@ pub mod material;
 pub mod plane;
 pub mod response;
 pub mod rig;
+pub mod seats;
 pub mod strength;
 pub mod system;
