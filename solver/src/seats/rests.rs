@@ -12,6 +12,8 @@ const ONE_MM: f64 = 1.0;
 const FOUND_MM: f64 = 1e-3;
 /// Distances that differ by less than this are equal, mm.
 const EQUAL_MM: f64 = 1e-6;
+/// A move aside that costs less distance than this meets level ground: edges are polygons, good to some 1e-5 mm.
+const LEVEL_MM: f64 = 1e-4;
 /// Friction needed below this counts as none.
 const NO_FRICTION: f64 = 2e-3;
 /// Step about a balanced position that tells whether it is stable, mm.
@@ -94,14 +96,11 @@ impl Seating {
             }
             // A balanced position may be off by what the friction threshold lets through.
             let gained = self.distance_mm(u, l) - here;
-            let unsure = NO_FRICTION * ASIDE_MM * 2.0;
-            if gained > unsure {
+            if gained > NO_FRICTION * ASIDE_MM * 2.0 {
                 return Footing::Unstable;
             }
-            if gained.abs() <= EQUAL_MM {
+            if gained > -LEVEL_MM {
                 footing = Footing::Neutral;
-            } else if gained > -EQUAL_MM && footing == Footing::Stable {
-                footing = Footing::Unstable;
             }
         }
         footing
