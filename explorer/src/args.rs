@@ -25,6 +25,8 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Find where straps and bars come to rest, and what the connector bears there
+    Seats(SeatsArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -108,6 +110,23 @@ pub struct MapArguments {
     /// Draw the deformed outline as well, its displacements this many times enlarged
     #[arg(long, value_name = "N", value_parser = enlargement)]
     pub show_shape: Option<f64>,
+}
+
+/// Arguments of `seats`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct SeatsArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print what was found as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for seats.png, seats.svg and seats.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Arguments of `verify`.

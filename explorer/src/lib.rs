@@ -9,6 +9,7 @@ pub mod mapping;
 pub mod model_file;
 pub mod output;
 mod progress;
+pub mod seating;
 mod sketching;
 mod verification;
 

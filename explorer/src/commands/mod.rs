@@ -3,6 +3,7 @@
 pub mod map;
 pub mod materials;
 pub mod new;
+pub mod seats;
 pub mod sketch;
 pub mod verify;
 pub mod welcome;
@@ -21,6 +22,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Sketch(arguments)) => sketch::run(arguments),
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
+        Some(Command::Seats(arguments)) => seats::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

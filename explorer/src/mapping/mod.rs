@@ -9,5 +9,6 @@ mod solved;
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
 pub use how_sure::{HowSure, how_sure};
+pub(crate) use picture::load_shape;
 pub use picture::{Wanted, stress_map};
 pub use solved::{Solved, Step, gate_place, inputs_hash, solve};
