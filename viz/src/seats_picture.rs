@@ -16,7 +16,7 @@ const MOST: usize = 4;
 /// How far a friction wedge reaches into the window, mm.
 const WEDGE_MM: f64 = 17.0;
 /// Words beneath a connector take this much.
-const WORDS: f64 = 190.0;
+const WORDS: f64 = 226.0;
 
 /// A position of both loads.
 #[derive(Clone, Debug, PartialEq)]
@@ -162,10 +162,10 @@ impl SeatsPicture {
 
 fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64) -> Vec<Item> {
     let colour = if panel.stable { ACCENT } else { QUIET };
-    let name = Block::fit(&panel.name, Weight::Bold, LABEL, 24.0, [width, 1.2 * LABEL]);
+    let name = Block::fit(&panel.name, Weight::Bold, LABEL, 24.0, [width, 2.5 * LABEL]);
     let mut items: Vec<Item> =
         name.place(x, top, Anchor::Middle, colour).into_iter().map(Item::Text).collect();
-    let y = top + 1.25 * LABEL + 0.9 * NUMBER;
+    let y = top + name.height() + 1.05 * NUMBER;
     let number = Text::new([x, y], NUMBER, Weight::Bold, INK, panel.number.as_str());
     items.push(Item::Text(number.anchored(Anchor::Middle)));
     let mut y = y + 14.0;

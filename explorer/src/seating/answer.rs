@@ -53,7 +53,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
                 String::new()
             } else {
                 format!(
-                    ", and friction of {:.2} keeps both, side by side, anywhere from {}",
+                    ", and friction of {:.2} keeps both, at the same offset, anywhere from {}",
                     found.friction,
                     held.join(" and ")
                 )
@@ -65,7 +65,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
                 format!("; friction of {:.2} holds them nowhere else", found.friction)
             } else {
                 format!(
-                    "; friction of {:.2} can also hold them, side by side, from {}",
+                    "; friction of {:.2} can also hold them, at the same offset, from {}",
                     found.friction,
                     held.join(" and ")
                 )

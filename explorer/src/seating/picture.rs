@@ -31,7 +31,8 @@ pub fn picture(
         words: SheetWords {
             title: found.connector.clone(),
             subtitle: found.rig.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
-            sentence: found.sentence.replace(" mm", "\u{a0}mm"),
+            // A true minus and numbers that keep their unit: this is type, not a terminal.
+            sentence: found.sentence.replace(" -", " \u{2212}").replace(" mm", "\u{a0}mm"),
             note: found.widths.as_ref().map_or_else(String::new, |w| w.sentence.clone()),
             caution: CAUTION.to_owned(),
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
@@ -75,7 +76,7 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         }
     });
     SeatPanel {
-        name: place.name.clone(),
+        name: capital(&place.name),
         stable: place.footing == Footing::Stable,
         loads,
         points: [axis.upper, axis.lower],
@@ -83,4 +84,9 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         number,
         lines,
     }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

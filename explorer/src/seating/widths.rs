@@ -20,6 +20,8 @@ const WIDER_BY_MM: f64 = 4.0;
 const NO_CHANGE: f64 = 0.02;
 /// Rests of a strap that are judged.
 const MOST_RESTS: usize = 3;
+/// A rest that draws from less than this part of all places, beside one that draws from more, is a curiosity.
+const LIKELY: f64 = 0.25;
 
 /// What straps of one width bear.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -30,7 +32,7 @@ pub struct WidthForecast {
     pub middle_kn: f64,
     /// What gives first there.
     pub middle_gives_first: String,
-    /// Where they rest: the weakest of their rests.
+    /// Where they rest: the weakest of those rests that draw from at least a quarter of all places.
     pub rest: String,
     /// Offsets of that rest, upper and lower, mm.
     pub rest_mm: [f64; 2],
@@ -89,7 +91,9 @@ fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
     let (above, below) = (upper.range(), lower.range());
     let seating = Seating { upper, lower };
     let mut places = vec![[0.0_f64.clamp(above.0, above.1), 0.0_f64.clamp(below.0, below.1)]];
-    places.extend(seating.rests().0.iter().take(MOST_RESTS).map(|r| [r.upper_mm, r.lower_mm]));
+    let rests = seating.rests().0;
+    let likely = rests.iter().enumerate().filter(|(i, r)| *i == 0 || r.drawn_from >= LIKELY).map(|(_, r)| r);
+    places.extend(likely.take(MOST_RESTS).map(|r| [r.upper_mm, r.lower_mm]));
     let found: Vec<Option<(f64, String)>> = places
         .par_iter()
         .map(|[u, l]| {
