@@ -1,5 +1,6 @@
 //! Plane-stress elements, contact, stress and findings of a loaded connector.
 
+pub mod causes;
 pub mod contact;
 pub mod findings;
 pub mod material;
