@@ -44,7 +44,7 @@ impl Parts {
         let mut rates = vec![0.0; self.known.len()];
         for limit in &limits.limits {
             let Some(kn) = limit.at_kn else { continue };
-            if matches!(limit.kind, LimitKind::Yields | LimitKind::Bends) || !is_break(&limit.what) {
+            if matches!(limit.kind, LimitKind::Yields | LimitKind::Bends) {
                 continue;
             }
             let index = self.known.iter().position(|k| k.0 == limit.what).unwrap_or_else(|| {
@@ -111,11 +111,6 @@ impl Parts {
     }
 }
 
-/// Bending of a pin is told but ends nothing.
-fn is_break(what: &str) -> bool {
-    !what.ends_with(", bent")
-}
-
 impl Outcome {
     /// The outcome `part` of the way (0 to 1) from this one to another; the tear is that of the nearer.
     #[must_use]
@@ -148,15 +143,5 @@ impl Outcome {
     fn paired<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (f64, f64)> + 'a {
         let of = |rates: &[f64], i: usize| rates.get(i).copied().unwrap_or(0.0);
         (0..self.rates.len().max(other.rates.len())).map(move |i| (of(&self.rates, i), of(&other.rates, i)))
-    }
-
-    /// An outcome from loads in kN, for tests and estimates.
-    #[must_use]
-    pub fn from_loads(loads_kn: &[f64], hook_kn: f64, tears_at: Option<&str>) -> Self {
-        Self {
-            rates: loads_kn.iter().map(|kn| if kn.is_finite() { rate(*kn) } else { 0.0 }).collect(),
-            hook_rate: rate(hook_kn),
-            tears_at: tears_at.map(str::to_owned),
-        }
     }
 }

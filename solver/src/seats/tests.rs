@@ -110,7 +110,8 @@ fn a_circle_of_diameters_is_neutral_ground() {
     // Two halves of one circle: every pair of opposite points is as far apart as any other.
     let seating = straps(arc(true, 30.0, 0.0), arc(false, 30.0, 0.0), 0.0, 15.0);
     assert_eq!(seating.footing(0.0, 0.0), Footing::Neutral);
-    near(seating.distance_mm(5.0, -5.0), 60.0, 1e-9);
+    // The edge's polygon lies up to 4e-6 mm inside its arc.
+    near(seating.distance_mm(5.0, -5.0), 60.0, 1e-5);
 }
 
 #[test]
