@@ -27,6 +27,12 @@ pub enum Command {
     Map(MapArguments),
     /// Find where straps and bars come to rest, and what the connector bears there
     Seats(SeatsArguments),
+    /// Show two to six variants side by side on one scale, and tell what differs
+    Compare(CompareArguments),
+    /// Draw a picture for a post or a film, with its caption and alternative text
+    Still(StillArguments),
+    /// Tell what gives first, at which load, and how sure that is; exit code 1 when --at-least is not reached
+    Forecast(ForecastArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
 }
@@ -100,8 +106,12 @@ pub struct MapArguments {
     /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
     #[arg(long, value_name = "MM", value_parser = mesh_size)]
     pub mesh_size: Option<f64>,
-    /// Vary mesh, straps, play and every measure given as a range, one at a time, and tell what that does to the numbers.
-    /// The strength of an unknown metal is not varied
+    /// Refine the mesh where its error is largest until trusted peaks move by less than this from one mesh to the next:
+    /// 2%, between 0.1% and 20%. Exit code 1 when that is not reached within 200,000 unknowns
+    #[arg(long, value_name = "PERCENT", value_parser = accuracy)]
+    pub accuracy: Option<f64>,
+    /// Vary mesh, straps, play, every measure given as a range and every unknown metal, one at a time, and tell what that
+    /// does to the numbers
     #[arg(long)]
     pub how_sure: bool,
     /// Tell how long each step took
@@ -110,6 +120,120 @@ pub struct MapArguments {
     /// Draw the deformed outline as well, its displacements this many times enlarged
     #[arg(long, value_name = "N", value_parser = enlargement)]
     pub show_shape: Option<f64>,
+}
+
+/// Arguments of `compare`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct CompareArguments {
+    /// Models: files, or built-in names; one together with --vary, else two to six
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Compare these values of one key, two to six. Example: --vary nose.notch_depth_mm=2,4,6
+    #[arg(long, value_name = "KEY=VALUE,VALUE", value_parser = key_and_value)]
+    pub vary: Option<(String, String)>,
+    /// Values that take the place of each model's
+    #[command(flatten)]
+    pub change: Change,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Print the numbers as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for compare.png, compare.svg and compare.json [default: pullmap-out/MODEL, or pullmap-out/compare]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `still`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct StillArguments {
+    /// The model: a file, or a built-in name; two for --kind compare without --vary
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// What it shows [default: compare with --vary or two models, else map]
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<StillKind>,
+    /// Compare two values of one key. Example: --vary rig.both.offset_mm=0,15
+    #[arg(long, value_name = "KEY=VALUE,VALUE", value_parser = key_and_value)]
+    pub vary: Option<(String, String)>,
+    /// Values that take the place of each model's
+    #[command(flatten)]
+    pub change: Change,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Size in pixels; may be repeated: 1920x1080, 1080x1920, 1080x1080, 3840x2160, 2160x3840, 2160x2160, or all for
+    /// the first three [default: all]
+    #[arg(long, value_name = "SIZE", value_parser = still_size, value_delimiter = ',')]
+    pub size: Vec<StillSize>,
+    /// Leave the ground transparent, to be laid over a film
+    #[arg(long)]
+    pub transparent: bool,
+    /// Folder for the stills and still.txt [default: pullmap-out/MODEL, or pullmap-out/compare]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// What a still shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum StillKind {
+    /// The stress, who carries the load, and what gives first
+    Map,
+    /// The load at which each part reaches its limit
+    Forecast,
+    /// Two variants on one scale
+    Compare,
+}
+
+/// A size of still.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StillSize {
+    /// Pixels across and down; zero for all usual sizes.
+    pub pixels: [u32; 2],
+}
+
+impl StillSize {
+    /// Whether all usual sizes are meant.
+    #[must_use]
+    pub fn is_all(self) -> bool {
+        self.pixels == [0, 0]
+    }
+}
+
+/// Sizes that a layout is made for.
+const STILL_SIZES: [[u32; 2]; 6] =
+    [[1920, 1080], [1080, 1920], [1080, 1080], [3840, 2160], [2160, 3840], [2160, 2160]];
+
+fn still_size(text: &str) -> Result<StillSize, String> {
+    if text == "all" {
+        return Ok(StillSize { pixels: [0, 0] });
+    }
+    let name = |[w, h]: [u32; 2]| format!("{w}x{h}");
+    match STILL_SIZES.into_iter().find(|size| name(*size) == text) {
+        Some(pixels) => Ok(StillSize { pixels }),
+        None => Err(format!("allowed: {}, all", STILL_SIZES.map(name).join(", "))),
+    }
+}
+
+/// Arguments of `forecast`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ForecastArguments {
+    /// Models: files, or built-in names (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the forecast as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for forecast.png, forecast.svg and forecast.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
+    #[arg(long, value_name = "KN", value_parser = load)]
+    pub at_least: Option<f64>,
 }
 
 /// Arguments of `seats`.
@@ -162,6 +286,20 @@ fn key_and_value(text: &str) -> Result<(String, String), String> {
     }
 }
 
+/// Largest load that can be asked for, kN: as for the keys of a model.
+const MOST_KN: f64 = 1000.0;
+
+fn load(text: &str) -> Result<f64, String> {
+    let kn = match text.trim().parse::<f64>() {
+        Ok(kn) => kn,
+        Err(_) => parse(text, Dimension::Force).map_err(|error| error.to_string())?,
+    };
+    if kn > 0.0 && kn <= MOST_KN {
+        return Ok(kn);
+    }
+    Err(format!("found {} kN; allowed: above 0, up to {} kN", plain(kn), plain(MOST_KN)))
+}
+
 /// Smallest and largest element size that can be asked for, mm: below, a connector has millions of unknowns; above,
 /// no element fits into a notch.
 const MESH_SIZE_MM: [f64; 2] = [0.1, 5.0];
@@ -176,6 +314,20 @@ fn mesh_size(text: &str) -> Result<f64, String> {
         return Ok(size);
     }
     Err(format!("found {} mm; allowed: {} to {} mm", plain(size), plain(low), plain(high)))
+}
+
+/// Smallest and largest accuracy that can be asked for, percent: below, no mesh within the budget would do; above, none
+/// would be refined.
+const ACCURACY_PERCENT: [f64; 2] = [0.1, 20.0];
+
+/// A percentage, as a part of one.
+fn accuracy(text: &str) -> Result<f64, String> {
+    let [low, high] = ACCURACY_PERCENT;
+    let number = text.trim().strip_suffix('%').unwrap_or(text).trim();
+    match number.parse::<f64>() {
+        Ok(percent) if (low..=high).contains(&percent) => Ok(0.01 * percent),
+        _ => Err(format!("allowed: {} % to {} %, such as 2%", plain(low), plain(high))),
+    }
 }
 
 /// Largest enlargement of displacements: beyond, the drawing of any loaded connector leaves the page.
@@ -220,13 +372,14 @@ mod tests {
     #[test]
     fn map_takes_everything() {
         let line = "pullmap map oval a.toml --set rig.load_kn=12 --set rig.both.offset_mm=-3 --json --out d \
-                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40";
+                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40 --accuracy 2%";
         let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
         let map = map(&line);
         assert_eq!(map.models, ["oval", "a.toml"]);
         assert_eq!(map.change.set[1], ("rig.both.offset_mm".to_owned(), "-3".to_owned()));
         assert_eq!((map.json, map.timing, map.field), (true, true, Field::Threads));
         assert_eq!((map.mesh_size, map.show_shape), (Some(0.6), Some(40.0)));
+        assert_eq!(map.accuracy, Some(0.02));
         assert_eq!(map.fields, Some(PathBuf::from("f.vtu")));
     }
 
@@ -235,6 +388,20 @@ mod tests {
         let map = map("pullmap map oval");
         assert_eq!((map.field, map.json, map.mesh_size, map.out), (Field::VonMises, false, None, None));
         assert_eq!(typed("pullmap").unwrap().command, None);
+    }
+
+    #[test]
+    fn stills_take_several_sizes() {
+        let Some(Command::Still(still)) =
+            typed("pullmap still oval --size 1920x1080,1080x1080 --size all").unwrap().command
+        else {
+            panic!()
+        };
+        assert_eq!(
+            still.size.iter().map(|s| s.pixels).collect::<Vec<_>>(),
+            [[1920, 1080], [1080, 1080], [0, 0]]
+        );
+        assert!(still.size[2].is_all() && still.kind.is_none());
     }
 
     #[test]
@@ -248,8 +415,18 @@ mod tests {
             "pullmap map oval --mesh-size nan",
             "pullmap map oval --mesh-size -1",
             "pullmap map oval --show-shape inf",
+            "pullmap map oval --accuracy 0",
+            "pullmap map oval --accuracy nan",
+            "pullmap map oval --accuracy 2kN",
             "pullmap map oval --fields f.txt",
             "pullmap map oval --field rainbow",
+            "pullmap compare oval --vary nose.tip_mm",
+            "pullmap still oval --size 100x100",
+            "pullmap still oval --kind film",
+            "pullmap forecast",
+            "pullmap forecast oval --at-least 0",
+            "pullmap forecast oval --at-least nan",
+            "pullmap forecast oval --at-least 12mm",
             "pullmap mop oval",
         ] {
             assert_eq!(typed(line).unwrap_err().exit_code(), 2, "{line}");

@@ -1,8 +1,10 @@
 //! Why a command could not do what it was asked, and the exit codes of the program.
 
+use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
 use crate::model_file::ModelErrors;
 use crate::output::OutputError;
+use crate::stills::StillError;
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +35,12 @@ pub enum Failure {
     /// The model is not one.
     #[error("{0}")]
     Model(#[from] ModelErrors),
+    /// A comparison that cannot be made.
+    #[error("{0}")]
+    Compare(#[from] CompareError),
+    /// A still that cannot be made.
+    #[error("{0}")]
+    Still(#[from] StillError),
     /// Something could not be written.
     #[error("{0}")]
     Output(#[from] OutputError),
@@ -58,9 +66,9 @@ pub enum Failure {
     /// A picture could not be made.
     #[error("the picture could not be made: {0}")]
     Picture(#[from] viz::PictureError),
-    /// A chart could not be drawn.
+    /// The page of the published problems could not be made.
     #[error("{0}")]
-    Chart(#[from] viz::ChartError),
+    VerificationPage(#[from] crate::verification::PageError),
     /// The field files could not be made.
     #[error("the field files could not be made: {0}")]
     Fields(#[from] FieldsError),

@@ -3,14 +3,18 @@
 pub mod args;
 pub mod care;
 pub mod commands;
+pub mod comparing;
 pub mod failure;
 pub mod fields_file;
+pub mod forecasting;
 pub mod mapping;
 pub mod model_file;
 pub mod output;
 mod progress;
 pub mod seating;
 mod sketching;
+pub mod stills;
+pub mod uncertain;
 mod verification;
 
 use clap::Parser;

@@ -2,6 +2,7 @@
 
 pub mod connector;
 pub mod curve;
+pub mod graded;
 pub mod mesh;
 pub mod outline;
 pub mod region;

@@ -2,6 +2,7 @@
 
 use crate::connector::LipOn;
 use crate::curve::Point;
+use crate::graded::GROWTH;
 use crate::outline::{Circle, Notch, Outline};
 
 /// Edge length at the notch's round end and flanks, as a part of the mesh size.
@@ -14,8 +15,6 @@ const AT_INNER_EDGE: f64 = 0.85;
 const AT_DISC: f64 = 0.8;
 /// Largest edge length, as a part of the mesh size.
 const LARGEST: f64 = 1.45;
-/// How fast edges may grow with distance (mm per mm).
-const GROWTH: f64 = 0.28;
 /// No edge on a circle is longer than this part of its radius.
 const OF_RADIUS: f64 = 0.5;
 

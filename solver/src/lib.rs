@@ -3,8 +3,10 @@
 pub mod causes;
 pub mod contact;
 pub mod findings;
+pub mod forecast;
 pub mod material;
 pub mod plane;
+pub mod refinement;
 pub mod response;
 pub mod rig;
 pub mod seats;

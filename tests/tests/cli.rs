@@ -345,3 +345,25 @@ fn the_published_copy_of_the_verification_page_is_current() {
         "run `target/release/pullmap verify --out docs` and commit docs/verification.html"
     );
 }
+
+#[test]
+fn an_accuracy_is_reached_or_told_not_to_be() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["map", "broadbar-alu", "--json", "--accuracy", "2%"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let told: Value = serde_json::from_str(&ran.out).unwrap();
+    let rounds = told["refinement"]["rounds"].as_array().unwrap();
+    assert_eq!(told["refinement"]["reached"], true);
+    assert!(rounds.len() > 1 && rounds[0]["change"].is_null());
+    assert!(rounds.last().unwrap()["change"].as_f64().unwrap() <= 0.02);
+    assert_eq!(rounds.last().unwrap()["unknowns"], told["findings"]["mesh"]["unknowns"]);
+    let single = run_with_threads(folder.path(), &["map", "broadbar-alu", "--json", "--accuracy", "2%"], 1);
+    assert_eq!(single.out, ran.out, "threads must not matter");
+
+    // A mesh that fills the budget already leaves nothing to refine.
+    let words = ["map", "broadbar-alu", "--accuracy", "0.1%", "--mesh-size", "0.3"];
+    let ran = run(folder.path(), &words);
+    assert_eq!(ran.code, 1, "{ran:?}");
+    assert!(ran.out.contains("Note: The budget allows no finer mesh"), "{}", ran.out);
+    refused(folder.path(), &["map", "oval", "--accuracy", "50%"], &["allowed: 0.1 % to 20 %"]);
+}

@@ -1,9 +1,12 @@
-//! How errors fall on finer meshes: one log-log chart per problem. Each error is drawn as a part of what it was on the
+//! How errors fall on finer meshes: one log-log chart per problem over the number of elements, theory dashed beside it. Each error is drawn as a part of what it was on the
 //! coarsest mesh, so that errors of different units share an axis and differ by their slope alone.
 
+use plotters::coord::combinators::BindKeyPoints;
+use plotters::coord::combinators::LogCoord;
 use plotters::prelude::*;
 use plotters::style::FontStyle;
 use std::fmt::Write;
+use std::ops::Range;
 use std::sync::Once;
 use thiserror::Error;
 
@@ -26,13 +29,20 @@ pub struct Convergence {
 pub struct ChartError(String);
 
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
-const FINE: u32 = 4;
-const WIDTH: u32 = 760;
-const HEIGHT: u32 = 400;
+const FINE: i32 = 4;
+/// Narrow, so that a phone shows the letters at two thirds of their size and not at less.
+const WIDTH: i32 = 520;
+const HEIGHT: i32 = 350;
+/// Room to the right of the curves for their names.
+const NAMES: i32 = 168;
+const LETTERS: i32 = 16;
+const SMALL: i32 = 14;
 
-/// Dark enough on paper for 4.5:1, told apart by dash and marker as well.
+const INK: RGBColor = RGBColor(28, 40, 49);
+const GRID: RGBColor = RGBColor(222, 211, 189);
+/// Dark enough on paper for 4.5:1; the curves are named at their ends, so colour is not all that tells them apart.
 const COLOURS: [RGBColor; 4] =
-    [RGBColor(13, 107, 99), RGBColor(168, 74, 28), RGBColor(60, 70, 140), RGBColor(40, 40, 40)];
+    [RGBColor(13, 107, 99), RGBColor(156, 68, 24), RGBColor(60, 70, 140), RGBColor(90, 60, 110)];
 
 fn fonts() {
     static ONCE: Once = Once::new();
@@ -54,66 +64,102 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         return Ok(None);
     }
     fonts();
-    let range = |of: fn((f64, f64)) -> f64| {
+    let range = |of: fn((f64, f64)) -> f64, room: f64| {
         let (low, high) = points().map(of).fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
-        (low / 1.2)..(high * 1.2)
+        (low / room)..(high * room)
     };
-    let (sizes, errors) = (range(|p| p.0), range(|p| p.1));
+    let (counts, errors) = (range(|p| p.0, 1.15), range(|p| p.1, 1.3));
     let wrong = |e: &dyn std::fmt::Display| ChartError(e.to_string());
+    let font = |size: i32| ("sans-serif", size * FINE).into_font();
     let mut svg = String::new();
     {
-        let root = SVGBackend::with_string(&mut svg, (WIDTH * FINE, HEIGHT * FINE)).into_drawing_area();
-        root.fill(&RGBColor(246, 239, 226)).map_err(|e| wrong(&e))?;
+        let size = ((WIDTH * FINE).cast_unsigned(), (HEIGHT * FINE).cast_unsigned());
+        let root = SVGBackend::with_string(&mut svg, size).into_drawing_area();
+        let (across, up) = (one_two_five(&counts), powers_of_ten(&errors));
+        let counts: LogCoord<f64> = counts.log_scale().into();
+        let errors: LogCoord<f64> = errors.log_scale().into();
         let mut chart = ChartBuilder::on(&root)
-            .margin(16 * FINE)
-            .margin_right(290 * FINE)
-            .x_label_area_size(44 * FINE)
-            .y_label_area_size(64 * FINE)
-            .build_cartesian_2d(sizes.log_scale(), errors.log_scale())
+            .margin(10 * FINE)
+            .margin_right(NAMES * FINE)
+            .x_label_area_size(52 * FINE)
+            .y_label_area_size(72 * FINE)
+            .build_cartesian_2d(counts.with_key_points(across), errors.with_key_points(up))
             .map_err(|e| wrong(&e))?;
         chart
             .configure_mesh()
-            .disable_mesh()
-            .x_desc("square root of the number of elements")
-            .y_desc("error over that on the coarsest mesh")
-            .label_style(("sans-serif", 13 * FINE))
-            .axis_desc_style(("sans-serif", 14 * FINE))
-            .x_labels(4)
-            .y_labels(5)
-            .y_label_formatter(&|v| format!("{v:.0e}"))
+            .bold_line_style(GRID.stroke_width(FINE.cast_unsigned()))
+            .light_line_style(TRANSPARENT)
+            .axis_style(INK.stroke_width(FINE.cast_unsigned()))
+            .x_desc("elements")
+            .y_desc("error, coarsest mesh = 1")
+            .label_style(font(SMALL).color(&INK))
+            .axis_desc_style(font(SMALL).color(&INK))
+            .set_all_tick_mark_size(5 * FINE)
             .x_label_formatter(&|v| format!("{v:.0}"))
+            .y_label_formatter(&|v| format!("{v}"))
             .draw()
             .map_err(|e| wrong(&e))?;
+        let mut names = Vec::new();
         for (index, (line, data)) in lines.iter().zip(&curves).enumerate() {
             let colour = COLOURS[index % COLOURS.len()];
-            chart
-                .draw_series(LineSeries::new(data.iter().copied(), colour.stroke_width(2 * FINE)))
-                .map_err(|e| wrong(&e))?;
+            if let (Some(first), Some(last)) = (data.first(), data.last()) {
+                // Error over mesh size to the power that theory gives; the number of elements is the inverse square of size.
+                let theory = |n: f64| (n, first.1 * (first.0 / n).powf(0.5 * line.expected));
+                let style = colour.mix(0.75).stroke_width(FINE.cast_unsigned());
+                let dashes =
+                    DashedLineSeries::new([theory(first.0), theory(last.0)], 6 * FINE, 5 * FINE, style);
+                chart.draw_series(dashes).map_err(|e| wrong(&e))?;
+                names.push((chart.backend_coord(last).1, index));
+            }
+            let style = colour.stroke_width(2 * FINE.cast_unsigned());
+            chart.draw_series(LineSeries::new(data.iter().copied(), style)).map_err(|e| wrong(&e))?;
             chart
                 .draw_series(data.iter().map(|p| Circle::new(*p, 4 * FINE, colour.filled())))
                 .map_err(|e| wrong(&e))?;
-            if let Some(last) = data.last().copied() {
-                let words = format!("{}: {:.2} (theory {:.0})", line.label, line.measured, line.expected);
-                let style = ("sans-serif", 13 * FINE).into_font().color(&colour);
-                chart
-                    .draw_series(std::iter::once(
-                        EmptyElement::at(last)
-                            + Text::new(words, (10 * FINE.cast_signed(), -(7 * FINE.cast_signed())), style),
-                    ))
-                    .map_err(|e| wrong(&e))?;
-            }
+        }
+        names.sort_unstable();
+        let (left, mut free) = ((WIDTH - NAMES + 10) * FINE, 0);
+        for (end, index) in names {
+            let (name, rate) = named(&lines[index]);
+            let colour = COLOURS[index % COLOURS.len()];
+            let top = (end - LETTERS * FINE).max(free);
+            let below = top + (LETTERS + 3) * FINE;
+            root.draw(&Text::new(name, (left, top), font(LETTERS).color(&colour))).map_err(|e| wrong(&e))?;
+            root.draw(&Text::new(rate, (left, below), font(SMALL).color(&colour))).map_err(|e| wrong(&e))?;
+            free = below + (SMALL + 8) * FINE;
         }
         root.present().map_err(|e| wrong(&e))?;
     }
     Ok(Some(titled(&svg, title, lines)))
 }
 
-/// Elements across (1 / size) and error over that on the coarsest mesh, from coarse to fine.
+/// What stands at the end of a curve: the error (up to the first comma), and its rate beside theory's.
+fn named(line: &Convergence) -> (String, String) {
+    let name = line.label.split(',').next().unwrap_or_default().to_owned();
+    (name, format!("rate {:.2}, theory {:.0}", line.measured, line.expected))
+}
+
+/// Numbers 1, 2 and 5 times a power of ten within a range.
+fn one_two_five(range: &Range<f64>) -> Vec<f64> {
+    powers(range).flat_map(|p| [p, 2.0 * p, 5.0 * p]).filter(|v| range.contains(v)).collect()
+}
+
+fn powers_of_ten(range: &Range<f64>) -> Vec<f64> {
+    powers(range).filter(|v| range.contains(v)).collect()
+}
+
+/// Powers of ten from the one below a range to the one above. From text: `10.0.powi(-3)` is not quite 0.001.
+fn powers(range: &Range<f64>) -> impl Iterator<Item = f64> {
+    let exponents = (range.start.log10().floor() as i32)..=(range.end.log10().ceil() as i32);
+    exponents.filter_map(|e| format!("1e{e}").parse().ok())
+}
+
+/// Number of elements (1 / size squared) and error over that on the coarsest mesh, from coarse to fine.
 fn falling(line: &Convergence) -> Vec<(f64, f64)> {
     let mut points = line.points.clone();
     points.sort_by(|a, b| b.0.total_cmp(&a.0));
     let coarsest = points.first().map_or(1.0, |p| p.1);
-    points.iter().map(|(size, error)| (1.0 / size, error / coarsest)).collect()
+    points.iter().map(|(size, error)| (1.0 / (size * size), error / coarsest)).collect()
 }
 
 /// Gives the picture its size, a title, and its numbers in words.
@@ -154,5 +200,24 @@ mod tests {
         assert!(svg.contains("<title>A &amp; B</title>") && svg.contains("rate 3.98, theory 4"), "{svg}");
         assert!(svg.ends_with("</svg>\n") || svg.ends_with("</svg>"));
         assert_eq!(convergence_svg("none", &[]).unwrap(), None);
+    }
+
+    #[test]
+    fn ticks_within_a_decade_are_numbered() {
+        assert_eq!(one_two_five(&(80.0..1500.0)), [100.0, 200.0, 500.0, 1000.0]);
+        assert_eq!(powers_of_ten(&(0.004..1.3)), [0.01, 0.1, 1.0]);
+    }
+
+    #[test]
+    fn sizes_become_numbers_of_elements() {
+        let line = Convergence {
+            label: "e".to_owned(),
+            points: vec![(0.05, 2.0), (0.1, 8.0)],
+            expected: 2.0,
+            measured: 2.0,
+        };
+        let falls = falling(&line);
+        assert!((falls[0].0 - 100.0).abs() < 1e-9 && falls[0].1 == 1.0);
+        assert!((falls[1].0 - 400.0).abs() < 1e-9 && falls[1].1 == 0.25);
     }
 }

@@ -16,9 +16,9 @@ pub(crate) struct Span {
 
 /// Numbered ticks, and how many short ones lie between two of them.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Ticks {
-    step: f64,
-    parts: i64,
+pub(crate) struct Ticks {
+    pub step: f64,
+    pub parts: i64,
 }
 
 const STRIP: f64 = 44.0;
@@ -41,7 +41,7 @@ impl Span {
         ((mpa - self.low) / (self.high - self.low)).clamp(0.0, 1.0)
     }
 
-    fn ticks(&self) -> Ticks {
+    pub fn ticks(&self) -> Ticks {
         let least = (self.high - self.low) / 8.0;
         let power = 10.0_f64.powf(least.max(1e-9).log10().floor());
         let (lead, parts) = [(1.0, 10), (2.0, 4), (5.0, 5), (10.0, 10)]

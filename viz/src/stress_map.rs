@@ -5,7 +5,7 @@ use crate::bodies::{self, FieldPicture};
 use crate::callouts;
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
-use crate::layout::{Layout, View, bounds};
+use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
@@ -133,6 +133,33 @@ pub struct StressMap<'a> {
 /// So many of a thousand nodes lie within the colours.
 const NEARLY_ALL: usize = 985;
 
+/// Where and how large a connector is drawn, and what its colours or threads mean: shared by all connectors of a picture.
+#[derive(Clone, Copy)]
+pub(crate) struct Stage<'a> {
+    /// From millimetres to the page.
+    pub view: &'a View,
+    /// Range of the colours.
+    pub span: Span,
+    /// Thickness of threads.
+    pub plan: &'a Plan,
+    /// Pixels per unit.
+    pub unit: f64,
+    /// How far straps run.
+    pub reach: f64,
+}
+
+/// The range of the colours of one or more maps, with their fields on frame and gate: what nearly all of the bodies show,
+/// of the map that shows most; contact points may be far above. Where yield stresses differ the lowest sets the range.
+pub(crate) fn span_of(maps: &[(&StressMap<'_>, [&[f64]; 2])]) -> Span {
+    let most = maps.iter().map(|(map, fields)| map.nearly_most(*fields)).fold(0.0, f64::max);
+    let yields = maps.iter().map(|(map, _)| map.yield_mpa).fold(f64::INFINITY, f64::min);
+    let scale = match maps.first().map(|(map, _)| map.field) {
+        Some(Field::PullDirection | Field::Principal) => Scale::TwoSided,
+        _ => Scale::Glow,
+    };
+    Span::new(most, yields, scale)
+}
+
 impl StressMap<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
@@ -140,15 +167,15 @@ impl StressMap<'_> {
         let layout = Layout::new(width_px, height_px);
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let view = View::fitting(low, high, layout.stage);
-        let up = self.upper.direction();
-        let frame = bodies::field_of(&self.frame, self.field, up);
-        let gate = bodies::field_of(&self.gate, self.field, up);
-        let span = self.span(&frame, &gate);
+        let [frame, gate] = self.fields();
+        let span = span_of(&[(self, [&frame, &gate])]);
+        let plan = self.thread_plan();
+        let stage = Stage { view: &view, span, plan: &plan, unit: layout.unit, reach: 0.75 * layout.height };
 
         let mut items = Vec::new();
         items.push(Item::Clipped {
             clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
-            items: self.stage(&layout, &view, span, [&frame, &gate]),
+            items: self.stage(&stage, [&frame, &gate]),
         });
         let (words, bottom) = self.words(&layout);
         items.extend(words);
@@ -175,11 +202,39 @@ impl StressMap<'_> {
         }
     }
 
-    fn thread_plan(&self) -> Plan {
-        if self.gate_open { Plan::new([&self.frame]) } else { Plan::new([&self.frame, &self.gate]) }
+    /// Bodies, straps and pins inside a part of a page of the usual size, without words. Straps run out of the area above and
+    /// below.
+    pub(crate) fn small(&self, area: Area, page: &Layout) -> Vec<Item> {
+        let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
+        let room = 0.14 * area.h;
+        let view = View::fitting(low, high, Area { y: area.y + room, h: area.h - 2.0 * room, ..area });
+        let [frame, gate] = self.fields();
+        let span = span_of(&[(self, [&frame, &gate])]);
+        let plan = self.thread_plan();
+        let stage = Stage { view: &view, span, plan: &plan, unit: page.unit, reach: 0.75 * page.height };
+        let items = self.stage(&stage, [&frame, &gate]);
+        // Shadow and rim lie a little outside the bodies.
+        let rim = 30.0;
+        let clip = Path::rectangle([area.x - rim, area.y], [area.w + 2.0 * rim, area.h]);
+        vec![Item::Clipped { clip, items }]
     }
 
-    fn field_name(&self) -> &'static str {
+    fn thread_plan(&self) -> Plan {
+        Plan::new(self.threaded())
+    }
+
+    /// The bodies that carry threads.
+    pub(crate) fn threaded(&self) -> Vec<&BodyField<'_>> {
+        if self.gate_open { vec![&self.frame] } else { vec![&self.frame, &self.gate] }
+    }
+
+    /// The shown stress at the nodes of frame and gate, MPa.
+    pub(crate) fn fields(&self) -> [Vec<f64>; 2] {
+        let up = self.upper.direction();
+        [&self.frame, &self.gate].map(|body| bodies::field_of(body, self.field, up))
+    }
+
+    pub(crate) fn field_name(&self) -> &'static str {
         match self.field {
             Field::VonMises => "von Mises stress",
             Field::PullDirection => "stress along the pull",
@@ -188,32 +243,28 @@ impl StressMap<'_> {
         }
     }
 
-    /// The range of the colours: what nearly all of the bodies shows; contact points may be far above.
-    fn span(&self, frame: &[f64], gate: &[f64]) -> Span {
+    /// What nearly all nodes stay below, MPa.
+    fn nearly_most(&self, [frame, gate]: [&[f64]; 2]) -> f64 {
         let shown_gate = if self.gate_open { &[][..] } else { gate };
         let mut sizes: Vec<f64> =
             frame.iter().chain(shown_gate).map(|v| v.abs()).filter(|v| v.is_finite()).collect();
         sizes.sort_unstable_by(f64::total_cmp);
-        let most = sizes.get((sizes.len() * NEARLY_ALL / 1000).min(sizes.len().saturating_sub(1))).copied();
-        let scale = match self.field {
-            Field::VonMises | Field::Threads => Scale::Glow,
-            Field::PullDirection | Field::Principal => Scale::TwoSided,
-        };
-        Span::new(most.unwrap_or(0.0), self.yield_mpa, scale)
+        let place = (sizes.len() * NEARLY_ALL / 1000).min(sizes.len().saturating_sub(1));
+        sizes.get(place).copied().unwrap_or(0.0)
     }
 
     /// Straps, bars, bodies and pins, back to front.
-    fn stage(&self, layout: &Layout, view: &View, span: Span, fields: [&[f64]; 2]) -> Vec<Item> {
-        let reach = 0.75 * layout.height;
+    pub(crate) fn stage(&self, stage: &Stage<'_>, fields: [&[f64]; 2]) -> Vec<Item> {
+        let Stage { view, span, plan, unit, reach } = *stage;
         let loads = [&self.upper, &self.lower];
         let mut items = Vec::new();
         items.extend(bodies::shadow(&self.frame, view));
         for load in loads {
             items.extend(rig_shapes::behind(load, view, reach));
         }
-        let picture = |body, field| FieldPicture { body, field, span, view, unit: layout.unit };
-        let threads = (self.field == Field::Threads).then(|| self.thread_plan());
-        if let Some(plan) = &threads {
+        let picture = |body, field| FieldPicture { body, field, span, view, unit };
+        let threads = (self.field == Field::Threads).then_some(plan);
+        if let Some(plan) = threads {
             items.extend(plan.body(&self.frame, view, INK));
         } else {
             items.extend(picture(&self.frame, fields[0]).items());
@@ -225,7 +276,7 @@ impl StressMap<'_> {
             items.extend(bodies::ghost(&self.gate, view));
         } else {
             items.extend(bodies::halo(&self.gate, view));
-            items.extend(match &threads {
+            items.extend(match threads {
                 // In the gate's colour of the see-saw.
                 Some(plan) => plan.body(&self.gate, view, ACCENT),
                 None => picture(&self.gate, fields[1]).items(),
@@ -285,7 +336,8 @@ impl StressMap<'_> {
         items
     }
 
-    fn footer(&self, layout: &Layout) -> Vec<Item> {
+    /// Caution and source.
+    pub(crate) fn footer(&self, layout: &Layout) -> Vec<Item> {
         let area = layout.footer;
         let right = 0.27 * area.w;
         let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);

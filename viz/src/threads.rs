@@ -88,6 +88,29 @@ impl Plan {
         threads.segments.push(Segment::Close);
     }
 
+    /// Sample threads across an area with the force of each, kN. `scale`: page units per mm; `size`: of the type.
+    pub fn key_across(&self, scale: f64, area: Area, size: f64) -> Vec<Item> {
+        let whole = self.strongest * SPACING / scale / 1000.0;
+        let largest = round_up(0.6 * whole);
+        let y = area.y + 0.5 * area.h;
+        let mut items = Vec::new();
+        for (i, part) in [1.0, 0.5, 0.25, 0.1].into_iter().enumerate() {
+            let kn = part * largest;
+            let thick = self.thickness(self.strongest * kn / whole).max(1.0);
+            let x = area.x + 0.25 * area.w * i as f64;
+            let line = Path::line(&[[x, y], [x + 3.0 * size, y]]);
+            items.push(Item::stroked(line, Stroke::new(INK, thick)));
+            let at = [x + 3.6 * size, y + 0.5 * CAP_HEIGHT * size];
+            let digits = match kn {
+                kn if kn >= 1.0 => 0,
+                kn if kn < 0.1 => 3,
+                _ => 2,
+            };
+            items.push(Item::Text(Text::new(at, size, Weight::Regular, INK, format!("{kn:.digits$}"))));
+        }
+        items
+    }
+
     /// Sample threads with the force of each, kN.
     pub fn key(&self, view: &View, area: Area) -> Vec<Item> {
         let whole = self.strongest * SPACING / view.scale / 1000.0;

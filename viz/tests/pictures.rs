@@ -3,7 +3,7 @@
 #[path = "../examples/pictures/invented.rs"]
 mod invented;
 
-use invented::{Body, connector, map, sketch};
+use invented::{Body, connector, forecast, map, sketch};
 use viz::{Drawing, Field, Item, StressMap, Text};
 
 const SIZES: [(u32, u32); 4] = [(1600, 1200), (1080, 1920), (1920, 1080), (1080, 1080)];
@@ -101,6 +101,28 @@ fn words_stay_on_the_canvas_and_clear_of_each_other() {
     }
     let (frame, gate) = connector(60.0, 10.0, 0.43);
     check_words("sketch", &sketch(&frame, &gate).drawing(1600, 1200));
+}
+
+#[test]
+fn words_of_a_forecast_stay_clear_of_each_other_wherever_the_marking_lies() {
+    let (frame, gate) = connector(60.0, 10.0, 0.43);
+    let map = map(&frame, &gate, 60.0, Field::VonMises, [12.0, 0.0, 0.0]);
+    for (w, h) in SIZES {
+        for marked_kn in [None, Some(0.5), Some(7.5), Some(20.0), Some(24.5), Some(90.0)] {
+            let mut picture = forecast(&map);
+            picture.marked_kn = marked_kn;
+            check_words(&format!("forecast, marked {marked_kn:?}, {w} x {h}"), &picture.drawing(w, h));
+            picture.bars.truncate(1);
+            picture.more = None;
+            picture.range_kn = [0.2, 0.3];
+            check_words(&format!("one bar, marked {marked_kn:?}, {w} x {h}"), &picture.drawing(w, h));
+        }
+    }
+    let said = forecast(&map).drawing(1600, 1200).description;
+    for needed in ["18.0 and 21.5 kN", "root of the nose: 26.1 kN", "Marked 20.0 kN", "accredited laboratory"]
+    {
+        assert!(said.contains(needed), "{needed} is not in {said}");
+    }
 }
 
 #[test]

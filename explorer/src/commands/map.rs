@@ -2,7 +2,9 @@
 
 use crate::args::MapArguments;
 use crate::failure::{Failure, Outcome};
-use crate::mapping::{Solved, Wanted, answer, fields_files, how_sure, inputs_hash, solve, stress_map};
+use crate::mapping::{
+    Solved, Wanted, answer, fields_files, how_sure, inputs_hash, refine, solve, stress_map,
+};
 use crate::model_file::{Model, Source};
 use crate::output::{Existing, complain, make_folder, print, write_file};
 use crate::progress::Progress;
@@ -39,10 +41,21 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
     let several = models.len() > 1;
     let mut printed = String::new();
     let mut all = Vec::new();
+    let mut short = false;
     for (source, model) in &models {
         let clock = Instant::now();
         let progress = Progress::new(&source.stem);
-        let solved = solve(model, &settings, &|what| progress.say(what))?;
+        let mut solved = solve(model, &settings, &|what| progress.say(what))?;
+        let refinement = match arguments.accuracy {
+            Some(accuracy) => {
+                progress.say("refinement");
+                let (refined, refinement) = refine(solved, model, &settings, accuracy)?;
+                solved = refined;
+                short |= !refinement.reached;
+                Some(refinement)
+            }
+            None => None,
+        };
         if let Some(path) = &arguments.fields {
             progress.say("field files");
             write_fields(&solved, path)?;
@@ -55,9 +68,17 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         };
         if arguments.json {
             let findings = serde_json::to_value(&solved.findings).map_err(Failure::json)?;
-            all.push(match &sure {
-                Some(sure) => serde_json::json!({ "findings": findings, "how_sure": sure }),
-                None => findings,
+            all.push(if sure.is_some() || refinement.is_some() {
+                let mut value = serde_json::json!({ "findings": findings });
+                if let Some(sure) = &sure {
+                    value["how_sure"] = serde_json::to_value(sure).map_err(Failure::json)?;
+                }
+                if let Some(refinement) = &refinement {
+                    value["refinement"] = serde_json::to_value(refinement).map_err(Failure::json)?;
+                }
+                value
+            } else {
+                findings
             });
         } else {
             let folder = folder(arguments.out.as_deref(), &source.stem, several);
@@ -70,6 +91,10 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 printed.push('\n');
             }
             printed.push_str(&answer(&solved, &model.rig));
+            if let Some(refinement) = &refinement {
+                printed.push_str(&refinement.table());
+                printed.push('\n');
+            }
             if let Some(sure) = &sure {
                 printed.push_str(&sure.table());
                 printed.push('\n');
@@ -92,7 +117,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         printed.push('\n');
     }
     print(&printed)?;
-    Ok(Outcome::Done)
+    Ok(if short { Outcome::LimitExceeded } else { Outcome::Done })
 }
 
 /// Where the files of a model go.

@@ -1,10 +1,13 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
+pub mod compare;
+pub mod forecast;
 pub mod map;
 pub mod materials;
 pub mod new;
 pub mod seats;
 pub mod sketch;
+pub mod still;
 pub mod verify;
 pub mod welcome;
 
@@ -23,6 +26,9 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
         Some(Command::Seats(arguments)) => seats::run(arguments),
+        Some(Command::Compare(arguments)) => compare::run(arguments),
+        Some(Command::Still(arguments)) => still::run(arguments),
+        Some(Command::Forecast(arguments)) => forecast::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
     }
 }

@@ -2,7 +2,8 @@
 
 use super::solved::solve_quietly;
 use crate::failure::Failure;
-use crate::model_file::{Model, Source, SpreadKind};
+use crate::model_file::{Model, Source};
+use crate::uncertain::unknowns;
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::findings::Findings;
@@ -110,19 +111,10 @@ fn cases(
             add(key, false, tried, changed, *settings);
         }
     }
-    for spread in &model.spreads {
-        let (low, high) = match spread.kind {
-            SpreadKind::PlusMinus(by) => (spread.middle - by, spread.middle + by),
-            SpreadKind::Between(low, high) => (low, high),
-            // The elastic response knows only the modulus, which the kind of metal gives.
-            SpreadKind::UnknownMaterial => continue,
-        };
-        for value in [low, high] {
-            let mut with = sets.to_vec();
-            with.push((spread.key.clone(), value.to_string()));
-            // A corner radius of its own has no key that can be set; it stays as it is.
-            if let Ok(changed) = source.model(&with) {
-                add(&spread.key, false, value.to_string(), changed, *settings);
+    for unknown in unknowns(model).iter().filter(|u| u.is_of_the_model()) {
+        for value in unknown.law.ends() {
+            if let Some(changed) = unknown.at(value, source, sets, model) {
+                add(&unknown.what, false, unknown.value_in_words(value), changed.model, *settings);
             }
         }
     }
@@ -203,7 +195,8 @@ impl HowSure {
                 .max_by(|a, b| self.change(a).total_cmp(&self.change(b)))
         };
         let percent = 100.0 * self.base.gate_fraction;
-        let numerical = largest(true).map_or(0.0, |v| 100.0 * self.change(v));
+        // Below a tenth of a point the digits say nothing.
+        let numerical = largest(true).map_or(0.0, |v| 100.0 * self.change(v)).max(0.1);
         let _ = match largest(false) {
             Some(v) => writeln!(
                 out,

@@ -4,11 +4,13 @@ mod answer;
 mod export;
 mod how_sure;
 mod picture;
+mod refinement_told;
 mod solved;
 
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
 pub use how_sure::{HowSure, how_sure};
 pub(crate) use picture::load_shape;
-pub use picture::{Wanted, stress_map};
-pub use solved::{Solved, Step, gate_place, inputs_hash, solve};
+pub use picture::{Shown, Wanted, stress_map};
+pub use refinement_told::Refinement;
+pub use solved::{Solved, Step, gate_place, inputs_hash, refine, solve};

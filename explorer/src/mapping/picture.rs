@@ -86,89 +86,129 @@ fn field(field: Field) -> viz::Field {
     }
 }
 
+/// A solved connector with its nodes where they shall be drawn: what a [`StressMap`] borrows from.
+#[derive(Debug)]
+pub struct Shown<'a> {
+    solved: &'a Solved,
+    points: [Vec<Point>; 2],
+    values: [Vec<f64>; 2],
+    breadths: [Vec<f64>; 2],
+    enlarged: f64,
+}
+
+impl<'a> Shown<'a> {
+    /// `enlarged`: displacements drawn this many times enlarged; zero for the shape before the pull.
+    #[must_use]
+    pub fn new(solved: &'a Solved, enlarged: f64) -> Self {
+        let (system, response) = (&solved.system, &solved.response);
+        let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
+        let points = [
+            moved(&meshes[0].points, &response.frame_u, enlarged),
+            moved(&meshes[1].points, &response.gate_u, enlarged),
+        ];
+        let values =
+            [&solved.stress.frame, &solved.stress.gate].map(|s| solver::findings::nodal_von_mises(s));
+        let breadths = [
+            meshes[0].points.iter().map(|p| system.breadth.at(*p)).collect::<Vec<f64>>(),
+            vec![system.connector.gate.breadth_mm; meshes[1].points.len()],
+        ];
+        Self { solved, points, values, breadths, enlarged }
+    }
+
+    /// The picture's data. `name` is the model's short name, `hash` that of its inputs.
+    #[must_use]
+    pub fn map(&self, name: &str, hash: &str, shown: Field) -> StressMap<'_> {
+        let Self { solved, points, values, breadths, enlarged } = self;
+        let (system, response) = (&solved.system, &solved.response);
+        let rig = response.rig;
+        let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
+        // Pins, straps and callouts follow the node that is nearest to where they were.
+        let shift = |side: usize, at: Point| {
+            let nearest = meshes[side].points.iter().zip(&points[side]).min_by(|a, b| {
+                let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
+                away(a.0).total_cmp(&away(b.0))
+            });
+            nearest.map_or([0.0; 2], |(from, to)| [to[0] - from[0], to[1] - from[1]])
+        };
+        let seats = &system.outline.seats;
+        let pins = [seats.nose_pin, seats.hinge_pin]
+            .map(|pin| {
+                let by = shift(1, pin.centre);
+                ([pin.centre[0] + by[0], pin.centre[1] + by[1]], pin.radius)
+            })
+            .to_vec();
+        let on_gate = |words: &str| words.starts_with("gate");
+        let callouts = solved
+            .findings
+            .peaks
+            .iter()
+            .filter(|p| p.trusted)
+            .map(|p| {
+                let by = shift(usize::from(on_gate(&p.place)), [p.x_mm, p.y_mm]);
+                Callout {
+                    at: [p.x_mm + by[0], p.y_mm + by[1]],
+                    value_mpa: p.von_mises_mpa,
+                    words: p.place.clone(),
+                    trusted: p.trusted,
+                }
+            })
+            .collect();
+        let up = response.axis.direction;
+        let down = [-up[0], -up[1]];
+        StressMap {
+            title: solved.findings.connector.clone(),
+            // A number and its unit stay on one line.
+            subtitle: rig_in_words(&rig).replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
+            sentence: headline(&solved.findings),
+            frame: BodyField {
+                points: &points[0],
+                triangles: &meshes[0].triangles,
+                values: &values[0],
+                outline: outline(meshes[0], &points[0]),
+                nodal_stress: &solved.stress.frame,
+                breadth: &breadths[0],
+            },
+            gate: BodyField {
+                points: &points[1],
+                triangles: &meshes[1].triangles,
+                values: &values[1],
+                outline: outline(meshes[1], &points[1]),
+                nodal_stress: &solved.stress.gate,
+                breadth: &breadths[1],
+            },
+            gate_open: rig.gate == GateState::Open || !response.hold.holds(),
+            pins,
+            upper: load_shape(
+                &system.upper,
+                rig.upper,
+                response.axis.upper,
+                up,
+                shift(0, response.axis.upper),
+            ),
+            lower: load_shape(
+                &system.lower,
+                rig.lower,
+                response.axis.lower,
+                down,
+                shift(0, response.axis.lower),
+            ),
+            field: field(shown),
+            yield_mpa: system.materials.frame.yield_mpa,
+            load_kn: rig.load_kn,
+            gate_kn: solved.findings.share.gate_kn,
+            spine_kn: solved.findings.share.spine_kn,
+            callouts,
+            caution: CAUTION,
+            source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
+            shape_note: (*enlarged != 0.0)
+                .then(|| format!("shape drawn with its displacements {enlarged} times enlarged")),
+        }
+    }
+}
+
 /// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
 #[must_use]
 pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Drawing {
-    let (system, response) = (&solved.system, &solved.response);
-    let rig = response.rig;
-    let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
-    let points = [
-        moved(&meshes[0].points, &response.frame_u, wanted.enlarged),
-        moved(&meshes[1].points, &response.gate_u, wanted.enlarged),
-    ];
-    let values = [&solved.stress.frame, &solved.stress.gate].map(|s| solver::findings::nodal_von_mises(s));
-    let breadths = [
-        meshes[0].points.iter().map(|p| system.breadth.at(*p)).collect::<Vec<f64>>(),
-        vec![system.connector.gate.breadth_mm; meshes[1].points.len()],
-    ];
-    // Pins, straps and callouts follow the node that is nearest to where they were.
-    let shift = |side: usize, at: Point| {
-        let nearest = meshes[side].points.iter().zip(&points[side]).min_by(|a, b| {
-            let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
-            away(a.0).total_cmp(&away(b.0))
-        });
-        nearest.map_or([0.0; 2], |(from, to)| [to[0] - from[0], to[1] - from[1]])
-    };
-    let seats = &system.outline.seats;
-    let pins = [seats.nose_pin, seats.hinge_pin]
-        .map(|pin| {
-            let by = shift(1, pin.centre);
-            ([pin.centre[0] + by[0], pin.centre[1] + by[1]], pin.radius)
-        })
-        .to_vec();
-    let on_gate = |words: &str| words.starts_with("gate");
-    let callouts = solved
-        .findings
-        .peaks
-        .iter()
-        .filter(|p| p.trusted)
-        .map(|p| {
-            let by = shift(usize::from(on_gate(&p.place)), [p.x_mm, p.y_mm]);
-            Callout {
-                at: [p.x_mm + by[0], p.y_mm + by[1]],
-                value_mpa: p.von_mises_mpa,
-                words: p.place.clone(),
-                trusted: p.trusted,
-            }
-        })
-        .collect();
-    let up = response.axis.direction;
-    let down = [-up[0], -up[1]];
-    let map = StressMap {
-        title: solved.findings.connector.clone(),
-        // A number and its unit stay on one line.
-        subtitle: rig_in_words(&rig).replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
-        sentence: headline(&solved.findings),
-        frame: BodyField {
-            points: &points[0],
-            triangles: &meshes[0].triangles,
-            values: &values[0],
-            outline: outline(meshes[0], &points[0]),
-            nodal_stress: &solved.stress.frame,
-            breadth: &breadths[0],
-        },
-        gate: BodyField {
-            points: &points[1],
-            triangles: &meshes[1].triangles,
-            values: &values[1],
-            outline: outline(meshes[1], &points[1]),
-            nodal_stress: &solved.stress.gate,
-            breadth: &breadths[1],
-        },
-        gate_open: rig.gate == GateState::Open || !response.hold.holds(),
-        pins,
-        upper: load_shape(&system.upper, rig.upper, response.axis.upper, up, shift(0, response.axis.upper)),
-        lower: load_shape(&system.lower, rig.lower, response.axis.lower, down, shift(0, response.axis.lower)),
-        field: field(wanted.field),
-        yield_mpa: system.materials.frame.yield_mpa,
-        load_kn: rig.load_kn,
-        gate_kn: solved.findings.share.gate_kn,
-        spine_kn: solved.findings.share.spine_kn,
-        callouts,
-        caution: CAUTION,
-        source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
-        shape_note: (wanted.enlarged != 0.0)
-            .then(|| format!("shape drawn with its displacements {} times enlarged", wanted.enlarged)),
-    };
-    map.drawing(wanted.size[0], wanted.size[1])
+    let shown = Shown::new(solved, wanted.enlarged);
+    shown.map(name, hash, wanted.field).drawing(wanted.size[0], wanted.size[1])
 }

@@ -1,10 +1,12 @@
 //! A solved model, with the time that each step took.
 
+use super::refinement_told::Refinement;
 use crate::failure::Failure;
 use crate::model_file::Model;
 use geometry::connector::GatePlace;
 use sha2::{Digest, Sha256};
 use solver::findings::{Findings, NodalStress, findings};
+use solver::refinement;
 use solver::response::Response;
 use solver::rig::GateState;
 use solver::system::{System, SystemSettings};
@@ -73,6 +75,38 @@ pub fn solve(
         .map_err(|e| Failure::solving(&model.title, &e))?;
     done("findings");
     Ok(Solved { system, response, stress, findings, steps })
+}
+
+/// Most unknowns of a refined mesh.
+const MOST_UNKNOWNS: usize = 200_000;
+/// Most rounds of refinement.
+const MOST_ROUNDS: usize = 12;
+
+/// Refines a solved model until its trusted peaks move by no more than `accuracy` (a part of one) from one mesh to the
+/// next, or the budget is used up; tells which, and every mesh on the way.
+///
+/// # Errors
+/// A finer mesh cannot be made or solved.
+pub fn refine(
+    solved: Solved,
+    model: &Model,
+    settings: &SystemSettings,
+    accuracy: f64,
+) -> Result<(Solved, Refinement), Failure> {
+    let clock = Instant::now();
+    let wanted = refinement::Wanted { accuracy, unknowns: MOST_UNKNOWNS, rounds: MOST_ROUNDS };
+    let refined = refinement::refine(solved.system, &model.rig, settings, wanted)
+        .map_err(|e| Failure::solving(&model.title, &e))?;
+    let refinement = Refinement { asked: accuracy, reached: refined.reached, rounds: refined.rounds };
+    let (system, response, stress) = (refined.system, refined.response, refined.stress);
+    let mut findings = findings(&system, &response, &stress, &model.title, &model.notes)
+        .map_err(|e| Failure::solving(&model.title, &e))?;
+    if !refinement.reached {
+        findings.warnings.push(refinement.sentence());
+    }
+    let mut steps = solved.steps;
+    steps.push(Step { what: "refinement", took: clock.elapsed() });
+    Ok((Solved { system, response, stress, findings, steps }, refinement))
 }
 
 /// Solves a model for its findings alone.

@@ -1,5 +1,6 @@
 //! The published problems, run in the binary: results, the table that is printed and the page that is written.
 
+mod figure;
 mod page;
 mod table;
 
@@ -9,6 +10,19 @@ pub use table::table;
 use rayon::prelude::*;
 use reference::problem::{Outcome, Problem};
 use serde_json::{Value, json};
+use thiserror::Error;
+use viz::{ChartError, PictureError};
+
+/// Why the page could not be made.
+#[derive(Debug, Error)]
+pub enum PageError {
+    /// A chart.
+    #[error(transparent)]
+    Chart(#[from] ChartError),
+    /// A picture of a problem.
+    #[error("a picture of a solved problem could not be drawn: {0}")]
+    Picture(#[from] PictureError),
+}
 
 /// A problem with what it gave.
 pub struct Verified {
@@ -31,6 +45,7 @@ impl Verified {
 pub fn verify() -> Vec<Verified> {
     let mut problems = reference::elastic::elastic();
     problems.extend(reference::contact::contact());
+    problems.extend(reference::strength::strength());
     problems
         .into_par_iter()
         .map(|problem| Verified { result: (problem.run)().map_err(|e| e.to_string()), problem })

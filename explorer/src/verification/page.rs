@@ -1,24 +1,72 @@
-//! The page that `verify` writes: one file, no script, readable on a phone and on paper.
+//! The page that `verify` writes: one file, no script, readable on a phone and on paper, by day and by night.
 
-use super::Verified;
+use super::figure::{figure, leading, scale_style};
 use super::table::number;
+use super::{PageError, Verified};
+use reference::problem::{Check, Outcome, Rate};
 use std::fmt::Write;
-use viz::{ChartError, Convergence, convergence_svg};
+use viz::{Convergence, convergence_svg};
 
 const STYLE: &str = "
-:root { --paper: #f6efe2; --ink: #1b2730; --quiet: #5d5c55; --accent: #0d6b63; --bad: #9c2f12; --line: #d8ccb4 }
+:root { color-scheme: light dark; --paper: #f6efe2; --card: #fbf7ee; --ink: #1b2730; --quiet: #5d5c55; --accent: #0d6b63;
+  --bad: #9c2f12; --line: #d8ccb4; --second: #9c4418; --third: #3c468c }
+* { box-sizing: border-box }
 body { background: var(--paper); color: var(--ink); font: 16px/1.45 system-ui, sans-serif; margin: 0 auto;
-  max-width: 68rem; padding: 1.5rem }
-h1 { font-size: 1.7rem } h2 { font-size: 1.15rem; margin: 2.2rem 0 .2rem }
-p { margin: .2rem 0 } .source, .remark { color: var(--quiet) }
-.wide { overflow-x: auto } table { border-collapse: collapse; margin: .6rem 0; min-width: 44rem }
-th, td { border-bottom: 1px solid var(--line); padding: .25rem .7rem .25rem 0; text-align: right; white-space: nowrap }
-th:first-child, td:first-child { text-align: left; white-space: normal }
+  max-width: 80rem; padding: 1.5rem }
+h1 { font-size: 1.9rem; line-height: 1.15; margin: .3rem 0 .6rem; text-wrap: balance }
+h2 { font-size: 1.25rem; line-height: 1.25; margin: 0 }
+p { margin: .3rem 0; max-width: 60rem } a { color: var(--accent) } .source, .remarks, .quiet { color: var(--quiet) }
+.source { font-size: .92rem } .remarks { font-size: .92rem; margin: .4rem 0; padding-left: 1.2rem }
+table { border-collapse: collapse; margin: .6rem 0; width: 100%; font-variant-numeric: tabular-nums }
+th, td { border-bottom: 1px solid var(--line); padding: .28rem 0 .28rem .9rem; text-align: right; vertical-align: top }
+th { color: var(--quiet); font-size: .85rem; font-weight: 600; vertical-align: bottom }
+th:first-child, td:first-child { padding-left: 0; text-align: left }
+td:not(:first-child) { white-space: nowrap }
+.overview td:nth-child(2) { text-align: left; white-space: normal; font-size: .92rem; color: var(--quiet) }
+.overview th:nth-child(2) { text-align: left }
+.overview small { color: var(--quiet); display: block; font-size: .85rem }
 .pass { color: var(--accent); font-weight: 600 } .fail { color: var(--bad); font-weight: 700 }
-svg { max-width: 100%; height: auto }
+section { background: var(--card); border: 1px solid var(--line); border-radius: .6rem; display: grid;
+  gap: .4rem 2rem; grid-template-columns: minmax(0, 1fr) 360px; margin: 1.4rem 0; padding: 1.1rem 1.3rem;
+  scroll-margin-top: 1rem }
+section > header { grid-column: 1 / -1 } section > .numbers { grid-column: 1; min-width: 0 }
+section > .pictures { grid-column: 2; min-width: 0 } section.bare > .numbers { grid-column: 1 / -1 }
+figure { margin: .4rem 0 } svg { display: block; height: auto; max-width: 100% }
+figcaption { font-size: .92rem; margin-top: .4rem } .scale { border: 1px solid var(--line); display: block; height: .7rem }
+.ends { display: flex; font-size: .85rem; justify-content: space-between; margin-bottom: .3rem }
+.ends b { font-weight: 600 } .shown { font-weight: 600 } .chart { margin-top: 1rem }
+.key { color: var(--quiet); font-size: .92rem; margin: .6rem 0 }
+footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem }
+@media (max-width: 62rem) {
+  section { grid-template-columns: minmax(0, 1fr) } section > .pictures { grid-column: 1 }
+  .pictures figure > svg { max-width: min(100%, 460px); width: 100% }
+}
+@media (max-width: 44rem) {
+  body { padding: 1rem .8rem } section { padding: .9rem .9rem; margin: 1rem 0 }
+  table, tbody, tr, td { display: block; width: 100% } tr:has(th) { display: none }
+  tr { border-bottom: 1px solid var(--line); display: grid; grid-template-columns: 1fr 1fr; gap: 0 1rem; padding: .45rem 0 }
+  td, td:first-child { border: 0; padding: 0; text-align: left } td:first-child { font-weight: 600; grid-column: 1 / -1 }
+  td:not(:first-child):not(:last-child)::before { color: var(--quiet); content: attr(data-is) ' '; font-weight: 400 }
+  .checks td:nth-child(2)::before { content: 'expected ' } .checks td:nth-child(3)::before { content: 'got ' }
+  .checks td:nth-child(4)::before { content: 'off ' } .checks td:nth-child(5)::before { content: 'allowed ' }
+  .overview td:nth-child(2) { grid-column: 1 / -1 } .checks td::before { color: var(--quiet); font-weight: 400 }
+  .overview td:empty { display: none }
+}
+@media (prefers-color-scheme: dark) {
+  :root { --paper: #141b20; --card: #1b242a; --ink: #ece5d6; --quiet: #a9a596; --accent: #5cc4b8; --bad: #ff9a78;
+    --line: #38444b; --second: #f0a36c; --third: #a9b4f5 }
+  svg [fill='#1c2831' i], svg [fill='#1C2831'] { fill: var(--ink) } svg [stroke='#1c2831' i] { stroke: var(--ink) }
+  svg [stroke='#626059' i] { stroke: var(--quiet) } svg [stroke='#0d6b66' i] { stroke: var(--accent) }
+  svg [stroke='#ded3bd' i] { stroke: var(--line) }
+  svg [fill='#0d6b63' i] { fill: var(--accent) } svg [stroke='#0d6b63' i] { stroke: var(--accent) }
+  svg [fill='#9c4418' i] { fill: var(--second) } svg [stroke='#9c4418' i] { stroke: var(--second) }
+  svg [fill='#3c468c' i] { fill: var(--third) } svg [stroke='#3c468c' i] { stroke: var(--third) }
+}
+@media print { section { break-inside: avoid; border-color: #bbb } body { max-width: none; padding: 0 } }
 ";
 
-fn escape(text: &str) -> String {
+/// Text between tags or in an attribute.
+pub(super) fn escape(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 
@@ -26,85 +74,232 @@ fn verdict(passes: bool) -> &'static str {
     if passes { "<td class=\"pass\">met</td>" } else { "<td class=\"fail\">not met</td>" }
 }
 
+/// Whether a difference is a part of the expected number and large enough to be said in percent.
+fn in_percent(c: &Check) -> bool {
+    c.expected != 0.0 && c.tolerance >= 1e-5
+}
+
+/// A part in percent, with as many digits as tell it from nothing; signed when asked for.
+fn percent(part: f64, signed: bool) -> String {
+    let size = 100.0 * part.abs();
+    let digits = match size {
+        s if s >= 0.995 => 1,
+        s if s >= 0.0995 => 2,
+        s if s >= 0.000_5 => 3,
+        _ => return "0 %".to_owned(),
+    };
+    let sign = match part {
+        p if p < 0.0 => "−",
+        _ if signed => "+",
+        _ => "",
+    };
+    let words = format!("{size:.digits$}");
+    let words = if signed { words.as_str() } else { words.trim_end_matches('0').trim_end_matches('.') };
+    format!("{sign}{words} %")
+}
+
+fn difference(c: &Check) -> String {
+    match c.difference() {
+        d if in_percent(c) => percent(d, true),
+        d if d == 0.0 => "0".to_owned(),
+        d => format!("{d:+.0e}").replace('-', "−").replace("e−", "e-"),
+    }
+}
+
+fn allowed(c: &Check) -> String {
+    match c.tolerance {
+        t if in_percent(c) => percent(t, false),
+        t if t == 0.0 => "0".to_owned(),
+        t => format!("{t:.0e}"),
+    }
+}
+
 /// The page.
 ///
 /// # Errors
-/// A chart cannot be drawn.
-pub fn page(all: &[Verified]) -> Result<String, ChartError> {
+/// A chart or picture cannot be drawn.
+pub fn page(all: &[Verified]) -> Result<String, PageError> {
     let failed = all.iter().filter(|v| !v.passes()).count();
+    let outcomes = || all.iter().filter_map(|v| v.result.as_ref().ok());
+    let numbers: usize = outcomes().map(|o| o.checks.len() + o.rates.len()).sum();
     let mut out = format!(
-        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>pullmap: verification</title>\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><style>{STYLE}</style></head><body>\n\
-         <h1>Published problems, solved again</h1>\n<p>{} of {} problems are met. Version {}. A difference is relative to \
-         the published number, or absolute where that is zero.</p>\n",
+        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>pullmap: verification</title>\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><style>{STYLE}{}</style></head><body>\n\
+         <h1>Published problems, solved again</h1>\n<p>{} of {} problems are met: {numbers} numbers and rates of \
+         convergence, each beside where it was published and how far off it may be. Version {}. A difference is a part of the \
+         published number, or absolute where that is zero.</p>\n",
+        scale_style(),
         all.len() - failed,
         all.len(),
         env!("CARGO_PKG_VERSION")
     );
-    // Writing to a string cannot fail.
+    out.push_str(&overview(all));
+    out.push_str(
+        "<p class=\"key\">In the pictures: arrows are loads as solved, longest where they are greatest; thick green edges are \
+         held; rings mark where a number is read; long dashes are lines of symmetry, of which one side is solved. Dotted \
+         frames cut what goes on.</p>\n",
+    );
     for v in all {
-        let _ = write!(
+        out.push_str(&section(v)?);
+    }
+    // Writing to a string cannot fail.
+    let _ = write!(
+        out,
+        "<footer><p class=\"source\">{}</p></footer>\n</body></html>\n",
+        escape(crate::care::CAUTION)
+    );
+    Ok(out)
+}
+
+/// One row for each problem, with the number that stands for it. Cells carry a class, by which a comparison of pages can
+/// tell computed digits from published ones.
+fn overview(all: &[Verified]) -> String {
+    let mut out = String::from(
+        "<table class=\"overview\"><tr><th>problem</th><th>source</th><th>expected</th><th>got</th><th>difference</th>\
+         <th>rates</th><th></th></tr>\n",
+    );
+    for v in all {
+        let cell = |is: &str, words: &str| {
+            if words.is_empty() {
+                "<td class=\"none\"></td>".to_owned()
+            } else {
+                format!("<td data-is=\"{is}\" class=\"n\">{words}</td>")
+            }
+        };
+        let outcome = v.result.as_ref().ok();
+        let check = outcome.and_then(leading);
+        let rates = outcome.map_or_else(String::new, |o| {
+            let each = o.rates.iter().map(|r| format!("{:.1}", r.measured()));
+            each.collect::<Vec<_>>().join(" · ")
+        });
+        let said = |f: fn(&Check) -> String| check.map_or_else(String::new, f);
+        let _ = writeln!(
             out,
-            "<h2 id=\"{}\">{}</h2>\n<p class=\"source\">Source: {}</p>\n",
+            "<tr><td class=\"n\"><a href=\"#{}\">{}</a><small>{}</small></td><td class=\"n\">{}</td>{}{}{}{}{}</tr>",
             v.problem.name,
             escape(v.problem.title),
-            escape(v.problem.source)
+            escape(check.map_or("", |c| c.quantity.as_str())),
+            escape(v.problem.source),
+            cell("expected", &said(|c| number(c.expected))),
+            cell("got", &said(|c| number(c.got))),
+            cell("off", &said(difference)),
+            cell("rates", &rates),
+            verdict(v.passes())
         );
-        match &v.result {
-            Err(reason) => {
-                let _ = writeln!(out, "<p class=\"fail\">Could not be run: {}</p>", escape(reason));
-            }
-            Ok(outcome) => {
-                out.push_str(
-                    "<div class=\"wide\"><table><tr><th>quantity</th><th>expected</th><th>got</th><th>difference</th>\
-                     <th>allowed</th><th></th></tr>\n",
-                );
-                for c in &outcome.checks {
-                    let _ = writeln!(
-                        out,
-                        "<tr title=\"{}\"><td>{}</td><td>{}</td><td>{}</td><td>{:+.1e}</td><td>{:.1e}</td>{}</tr>",
-                        escape(c.reason),
-                        escape(&c.quantity),
-                        number(c.expected),
-                        number(c.got),
-                        c.difference(),
-                        c.tolerance,
-                        verdict(c.passes())
-                    );
-                }
-                for r in &outcome.rates {
-                    let _ = writeln!(
-                        out,
-                        "<tr><td>rate of the {}</td><td>{}</td><td>{:.2}</td><td>{:+.2}</td><td>{}</td>{}</tr>",
-                        escape(&r.quantity),
-                        r.expected,
-                        r.measured(),
-                        r.measured() - r.expected,
-                        r.tolerance,
-                        verdict(r.passes())
-                    );
-                }
-                out.push_str("</table></div>\n");
-                for remark in &outcome.remarks {
-                    let _ = writeln!(out, "<p class=\"remark\">{}</p>", escape(remark));
-                }
-                let lines: Vec<Convergence> = outcome
-                    .rates
-                    .iter()
-                    .map(|r| Convergence {
-                        label: r.quantity.clone(),
-                        points: r.points.clone(),
-                        expected: r.expected,
-                        measured: r.measured(),
-                    })
-                    .collect();
-                if let Some(svg) = convergence_svg(v.problem.title, &lines)? {
-                    out.push_str(&svg);
-                    out.push('\n');
-                }
-            }
+    }
+    out.push_str("</table>\n");
+    out
+}
+
+fn section(v: &Verified) -> Result<String, PageError> {
+    let pictures = match &v.result {
+        Ok(outcome) => figure(v, outcome)?,
+        Err(_) => String::new(),
+    };
+    let bare = if pictures.is_empty() { " class=\"bare\"" } else { "" };
+    let mut out = format!("<section{bare} id=\"{}\">\n", v.problem.name);
+    let _ = writeln!(out, "<header><h2>{}</h2>", escape(v.problem.title));
+    let _ = writeln!(out, "<p class=\"source\">Source: {}</p></header>", escape(v.problem.source));
+    out.push_str("<div class=\"numbers\">\n");
+    match &v.result {
+        Err(reason) => {
+            let _ = writeln!(out, "<p class=\"fail\">Could not be run: {}</p>", escape(reason));
+        }
+        Ok(outcome) => numbers(&mut out, v.problem.title, outcome)?,
+    }
+    out.push_str("</div>\n");
+    if !pictures.is_empty() {
+        let _ = writeln!(out, "<div class=\"pictures\">\n{pictures}</div>");
+    }
+    out.push_str("</section>\n");
+    Ok(out)
+}
+
+/// The table of one problem, its chart and its remarks.
+fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageError> {
+    out.push_str(
+        "<table class=\"checks\"><tr><th>quantity</th><th>expected</th><th>got</th><th>difference</th><th>allowed</th>\
+         <th></th></tr>\n",
+    );
+    for c in &outcome.checks {
+        let _ = writeln!(
+            out,
+            "<tr title=\"{}\"><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td>{}</tr>",
+            escape(c.reason),
+            escape(&c.quantity),
+            number(c.expected),
+            number(c.got),
+            difference(c),
+            allowed(c),
+            verdict(c.passes())
+        );
+    }
+    for r in &outcome.rates {
+        let _ = writeln!(
+            out,
+            "<tr><td>rate of the {}</td><td>{}</td><td>{:.2}</td><td>{:+.2}</td><td>{}</td>{}</tr>",
+            escape(&r.quantity),
+            r.expected,
+            r.measured(),
+            r.measured() - r.expected,
+            r.tolerance,
+            verdict(r.passes())
+        );
+    }
+    out.push_str("</table>\n");
+    if let Some(svg) = convergence_svg(title, &outcome.rates.iter().map(line).collect::<Vec<_>>())? {
+        let _ = writeln!(
+            out,
+            "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">Errors on four meshes. Dashed: theory.</figcaption></figure>",
+            svg.trim_end()
+        );
+    }
+    if !outcome.remarks.is_empty() {
+        out.push_str("<ul class=\"remarks\">\n");
+        for remark in &outcome.remarks {
+            let _ = writeln!(out, "<li class=\"remark\">{}</li>", escape(remark));
+        }
+        out.push_str("</ul>\n");
+    }
+    Ok(())
+}
+
+fn line(r: &Rate) -> Convergence {
+    Convergence {
+        label: r.quantity.clone(),
+        points: r.points.clone(),
+        expected: r.expected,
+        measured: r.measured(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn percents_are_short_and_signed() {
+        for (part, words) in [(0.0123, "+1.2 %"), (-0.00034, "−0.034 %"), (0.004, "+0.40 %"), (1e-9, "0 %")]
+        {
+            assert_eq!(percent(part, true), words);
+        }
+        for (part, words) in [(0.01, "1 %"), (0.005, "0.5 %"), (0.25 / 1.05, "23.8 %"), (5e-5, "0.005 %")] {
+            assert_eq!(percent(part, false), words);
         }
     }
-    let _ = write!(out, "<p class=\"source\">{}</p>\n</body></html>\n", escape(crate::care::CAUTION));
-    Ok(out)
+
+    #[test]
+    fn numbers_that_must_be_exact_are_not_said_in_percent() {
+        let check = |expected, tolerance| Check {
+            quantity: String::new(),
+            expected,
+            got: expected + 2e-12,
+            tolerance,
+            reason: "",
+        };
+        assert_eq!(difference(&check(1.0, 1e-9)), "+2e-12");
+        assert_eq!(allowed(&check(1.0, 1e-9)), "1e-9");
+        assert_eq!(difference(&check(0.0, 0.5)), "+2e-12");
+        assert_eq!(allowed(&check(0.0, 0.5)), "5e-1");
+    }
 }

@@ -225,7 +225,9 @@ fn residuals(system: &System, response: &Response, load_n: f64) -> (f64, f64) {
     (worst[0], worst[1])
 }
 
-fn energy_error_percent(system: &System, response: &Response) -> f64 {
+/// Estimated error of both bodies together in the energy norm, percent.
+#[must_use]
+pub fn energy_error_percent(system: &System, response: &Response) -> f64 {
     let (mut error, mut energy) = (0.0, 0.0);
     for (part, u) in [(&system.frame, &response.frame_u), (&system.gate, &response.gate_u)] {
         let rows = part.recovery.row_stress(&part.body, u);

@@ -5,7 +5,7 @@ mod first_yield;
 mod lever_rule;
 mod peaks;
 
-pub use build::{NodalStress, findings, gate_kn, pin_forces};
+pub use build::{NodalStress, energy_error_percent, findings, gate_kn, pin_forces};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
 pub use peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};

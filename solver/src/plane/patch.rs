@@ -71,11 +71,6 @@ impl Patch {
         }
     }
 
-    /// Number of triangles.
-    pub(super) fn triangles(&self) -> usize {
-        self.triangles.len()
-    }
-
     /// The weights of the samples that give the polynomial's value at `place`, samples ascending if the triangles were.
     pub(super) fn weights<'a>(
         &'a self,

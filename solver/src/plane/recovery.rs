@@ -3,8 +3,8 @@
 //! Six-node triangles have no points where their stress is superconvergent, so three interior points of each triangle
 //! (those of the degree 2 rule, the best there are) are sampled, and a quadratic is fitted to the samples around each corner
 //! by least squares (after Zienkiewicz and Zhu, 1992). Corners on the outline see samples on one side only and would
-//! extrapolate; they borrow the patch of their nearest inner neighbour. Mid-side nodes take the mean of the two patches at
-//! the ends of their side.
+//! extrapolate; they borrow the patch of their nearest inner neighbour, or the mean of several that are equally near, so that
+//! numbers of nodes do not matter. Mid-side nodes take the mean of what serves the two ends of their side.
 //!
 //! Everything up to the samples depends on the mesh alone. [`Recovery`] therefore holds one row of weights per node, and
 //! recovering another displacement field is one sweep over samples and one over rows.
@@ -174,11 +174,14 @@ fn split_by_zone(body: &Body, zone: &dyn Fn(usize) -> u32) -> (Vec<[u32; 6]>, Ve
     (rows_of, node_of)
 }
 
+/// Inner neighbours whose distances differ by no more than this part are equally near.
+const EQUALLY_NEAR: f64 = 1e-9;
+
 /// What kind of node a row is, and where its stress comes from.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 enum Source {
-    /// A corner, and the corner whose patch serves it (itself, or the inner neighbour it borrows from).
-    Corner(u32),
+    /// A corner, and the corners whose patches serve it (itself, or the inner neighbours it borrows from).
+    Corner(Vec<u32>),
     /// A mid-side node between two corners.
     Middle(u32, u32),
 }
@@ -196,7 +199,8 @@ impl<'a> Layout<'a> {
     fn new(body: &Body, rows_of: &'a [[u32; 6]], node_of: &[u32], samples: &'a [Point]) -> Self {
         let touching = Touching::new(node_of.len(), rows_of);
         let places: Vec<Point> = node_of.iter().map(|n| body.mesh().points[*n as usize]).collect();
-        let mut sources: Vec<Source> = (0..node_of.len() as u32).map(Source::Corner).collect();
+        let mut sources: Vec<Source> =
+            (0..node_of.len() as u32).map(|row| Source::Corner(vec![row])).collect();
         let mut outline = vec![false; node_of.len()];
         for t in rows_of {
             for [a, b, m] in [[t[0], t[1], t[3]], [t[1], t[2], t[4]], [t[2], t[0], t[5]]] {
@@ -209,17 +213,21 @@ impl<'a> Layout<'a> {
             }
         }
         for row in 0..node_of.len() {
-            if let (Source::Corner(home), true) = (&mut sources[row], outline[row]) {
+            if let (Source::Corner(homes), true) = (&mut sources[row], outline[row]) {
                 let distance = |other: u32| {
                     let (p, q) = (places[row], places[other as usize]);
                     (p[0] - q[0]).hypot(p[1] - q[1])
                 };
-                let inner = touching.triangles_at(row).iter().flat_map(|t| &rows_of[*t as usize][..3]);
-                *home = inner
-                    .filter(|r| !outline[**r as usize])
-                    .map(|r| (distance(*r), *r))
-                    .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))
-                    .map_or(row as u32, |(_, r)| r);
+                let corners = touching.triangles_at(row).iter().flat_map(|t| &rows_of[*t as usize][..3]);
+                let mut inner: Vec<(f64, u32)> =
+                    corners.filter(|r| !outline[**r as usize]).map(|r| (distance(*r), *r)).collect();
+                let nearest = inner.iter().map(|(d, _)| *d).fold(f64::INFINITY, f64::min);
+                inner.retain(|(d, _)| *d <= nearest * (1.0 + EQUALLY_NEAR));
+                if !inner.is_empty() {
+                    *homes = inner.into_iter().map(|(_, r)| r).collect();
+                    homes.sort_unstable();
+                    homes.dedup();
+                }
             }
         }
         Self { rows_of, touching, places, sources, samples }
@@ -227,7 +235,7 @@ impl<'a> Layout<'a> {
 
     /// The patch around a corner; None for mid-side rows and for corners that borrow.
     fn patch(&self, row: usize) -> Option<Patch> {
-        if !matches!(self.sources[row], Source::Corner(home) if home as usize == row) {
+        if !matches!(&self.sources[row], Source::Corner(homes) if homes[..] == [row as u32]) {
             return None;
         }
         let mut triangles: Vec<u32> = self.touching.triangles_at(row).to_vec();
@@ -260,39 +268,31 @@ impl<'a> Layout<'a> {
 
     /// The weights of one row: samples, ascending, and their shares.
     fn weights(&self, row: usize, patches: &[Option<Patch>]) -> Vec<(u32, f64)> {
-        let home = |corner: u32| match self.sources[corner as usize] {
-            Source::Corner(home) => home,
-            Source::Middle(..) => corner,
-        };
-        let (first, second) = match self.sources[row] {
-            Source::Corner(home) => (home, home),
-            Source::Middle(a, b) => (home(a), home(b)),
-        };
-        let of = |corner: u32| patches[corner as usize].as_ref();
-        let (Some(one), Some(other)) = (of(first), of(second)) else { return Vec::new() };
         let place = self.places[row];
-        if first == second {
-            return one.weights(place, self.samples).collect();
-        }
-        // Both lists ascend: merge them, adding where they meet.
-        let mut list: Vec<(u32, f64)> = Vec::with_capacity(SAMPLES * (one.triangles() + other.triangles()));
-        let mut left = one.weights(place, self.samples).peekable();
-        let mut right = other.weights(place, self.samples).peekable();
-        loop {
-            let next = match (left.peek(), right.peek()) {
-                (None, None) => break,
-                (Some(_), None) => (left.next(), None),
-                (None, Some(_)) => (None, right.next()),
-                (Some((l, _)), Some((r, _))) => {
-                    let order = l.cmp(r);
-                    (left.next_if(|_| order.is_le()), right.next_if(|_| order.is_ge()))
-                }
-            };
-            if let (Some((sample, _)), _) | (None, Some((sample, _))) = next {
-                let share = |entry: Option<(u32, f64)>| entry.map_or(0.0, |(_, weight)| 0.5 * weight);
-                list.push((sample, share(next.0) + share(next.1)));
+        let mut list: Vec<(u32, f64)> = Vec::new();
+        let mut serve = |corner: u32, share: f64| {
+            let Source::Corner(homes) = &self.sources[corner as usize] else { return };
+            let share = share / homes.len() as f64;
+            for patch in homes.iter().filter_map(|home| patches[*home as usize].as_ref()) {
+                list.extend(patch.weights(place, self.samples).map(|(sample, w)| (sample, share * w)));
+            }
+        };
+        match self.sources[row] {
+            Source::Corner(_) => serve(row as u32, 1.0),
+            Source::Middle(a, b) => {
+                serve(a, 0.5);
+                serve(b, 0.5);
             }
         }
+        // Patches overlap: one weight for each sample.
+        list.sort_by_key(|(sample, _)| *sample);
+        list.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
         list
     }
 }

@@ -5,6 +5,7 @@
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
 use super::capacity::{Capacity, Input, LimitKind, input};
+use super::ending::ending;
 use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts};
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
@@ -121,7 +122,13 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
         all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
     all.push(frame.limit("frame, bent for good", LimitKind::Bends, bends, yields, "yield strength"));
-    all.push(frame.limit("frame, opens", LimitKind::Opens, opens, flow, "mean of yield and ultimate"));
+    all.push(frame.limit(
+        "frame, opens",
+        LimitKind::Opens,
+        opens,
+        flow,
+        "mean of yield and ultimate (engineering judgement)",
+    ));
     all.extend(strap_limits(rig).into_iter().map(|(what, strength, inputs)| Limit {
         what: what.to_owned(),
         at_kn: Some(strength),
@@ -142,13 +149,7 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
     );
     let sling = strap_limits(rig).into_iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
     let gate_goes = matches!(kind, LimitKind::Breaks | LimitKind::Slips);
-    let (breaks_at_kn, ends) = match kind {
-        LimitKind::Sling => (gives_at_kn, Ends::Sling),
-        _ if gate_goes && open_hook_kn > gives_at_kn && sling < open_hook_kn => (sling, Ends::Sling),
-        _ if gate_goes && open_hook_kn > gives_at_kn => (open_hook_kn, Ends::Opens),
-        _ if gate_goes => (gives_at_kn, Ends::Breaks),
-        _ => (gives_at_kn, Ends::Opens),
-    };
+    let (breaks_at_kn, ends) = ending(kind, gives_at_kn, open_hook_kn, sling);
     let tears_at = match ends {
         Ends::Sling => None,
         _ if gate_goes => Some(frame.place(system, hook, flow)),
@@ -274,7 +275,9 @@ impl Frame {
             what: what.to_owned(),
             at_kn: Some(1e-3 * at.load_n),
             kind,
-            source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks"
+            source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
+                     evenly over its width: where grips that do not rotate shift its resultant toward the spine, as at an \
+                     open gate, the frame bears more"
                 .to_owned(),
             formula: "largest load for which some force of the gate, up to what the gate line bears, keeps every cut \
                       inside its section limit"

@@ -78,7 +78,8 @@ pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capac
             what: "flank of the notch",
             force_n: width * breadth * bearing,
             kind: LimitKind::Breaks,
-            source: "bearing strength 1.5 x ultimate, between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table 3.7.6.0)",
+            source: "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table \
+                     3.7.6.0, from memory)",
             formula: "width of pin inside the mouth x lip breadth x bearing strength",
             inputs: vec![
                 input("pin centre inside the mouth", inside, "mm"),

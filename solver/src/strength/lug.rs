@@ -1,8 +1,9 @@
 //! A lug: a plate with a hole near its end, pulled by a pin. It tears out toward its end, tears across the hole, or is
 //! crushed beside the pin. The hinge ear and both ends of the gate are lugs.
 //!
-//! Tear-out has two handbook forms; the limit uses the one with 40 degrees, and the least form stands among its inputs. The
-//! form that building codes use (all of the distance from hole centre to end) is higher than both.
+//! Tear-out has two handbook forms. The limit uses the one with 40 degrees, and the least form stands among its inputs: which
+//! of the two holds for short lugs is not known here, so a forecast's range runs from one to the other. The form that building
+//! codes use (all of the distance from hole centre to end) is higher than both.
 
 use super::capacity::{Capacity, Input, LimitKind, input};
 use super::lip::BEARING_OVER_ULTIMATE;
@@ -73,7 +74,7 @@ pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3]) -
             what: names[0],
             force_n: lug.tear_out_mm2() * fsu,
             kind: LimitKind::Breaks,
-            source: "tear-out of a lug, Bruhn D1, the form with 40 degrees",
+            source: "tear-out of a lug, Bruhn D1 (from memory), the form with 40 degrees",
             formula: "ultimate shear x 2 x thickness x (hole centre to end - hole / 2 x cos 40 degrees)",
             inputs: tear_out,
         },
@@ -81,7 +82,7 @@ pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3]) -
             what: names[1],
             force_n: lug.net_mm2() * su,
             kind: LimitKind::Breaks,
-            source: "net section of a lug, Bruhn D1",
+            source: "net section of a lug, Bruhn D1 (from memory)",
             formula: "ultimate x thickness x (width - hole)",
             inputs: shape(input("ultimate strength", su, "MPa")),
         },
@@ -89,7 +90,8 @@ pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3]) -
             what: names[2],
             force_n: lug.bearing_mm2() * bearing,
             kind: LimitKind::Yields,
-            source: "bearing strength 1.5 x ultimate, between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table 3.7.6.0)",
+            source: "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table \
+                     3.7.6.0, from memory)",
             formula: "pin diameter x thickness x bearing strength",
             inputs: vec![
                 input("pin diameter", lug.pin_mm, "mm"),

@@ -10,6 +10,7 @@
 
 mod capacity;
 mod ear;
+mod ending;
 mod frame_cuts;
 mod frame_limit;
 mod gate;
@@ -27,6 +28,7 @@ mod strap;
 
 pub use capacity::{Capacity, Input, LimitKind, input};
 pub use ear::{ear_capacities, ear_lug};
+pub use ending::ending;
 pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts};
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug, wall_thickness_mm};

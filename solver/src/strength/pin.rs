@@ -58,7 +58,7 @@ pub fn pin_capacities(seat: PinSeat, gate: &Gate, material: &Material) -> [Capac
             what: seat.names[1],
             force_n: bending_yield_n(d, arm, material.yield_mpa),
             kind: LimitKind::Yields,
-            source: "pin of a lug, Bruhn D1: moment = force / 2 x (wall / 2 + middle / 4 + play)",
+            source: "pin of a lug, Bruhn D1 (from memory): moment = force / 2 x (wall / 2 + middle / 4 + play)",
             formula: "2 x yield x pi diameter^3 / 32 / (wall / 2 + middle / 4 + play)",
             inputs: vec![
                 input("pin diameter", d, "mm"),

@@ -15,6 +15,7 @@ use crate::material::{Material, Materials};
 use crate::plane::{Body, Elastic, Factor, Locator, PlaneError, PlaneState, Recovery, three_supports};
 use geometry::connector::{Connector, GatePlace, LipOn};
 use geometry::curve::Point;
+use geometry::graded::GradedSizes;
 use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate};
 use geometry::outline::{DEFAULT_FLOOR, FrameBreadth, Outline, OutlineError};
 use geometry::region::Stretch;
@@ -129,13 +130,24 @@ fn elastic(material: &Material) -> Elastic {
     }
 }
 
+/// Where a mesh is to be finer than its size asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finer {
+    /// Edge lengths wanted in the frame.
+    pub frame: GradedSizes,
+    /// Edge lengths wanted in the gate.
+    pub gate: GradedSizes,
+}
+
 /// Frame and gate meshes at one mesh size.
-fn meshes(outline: &Outline, mesh_size_mm: f64) -> Result<(Mesh, Mesh), SystemError> {
+fn meshes(outline: &Outline, mesh_size_mm: f64, finer: Option<&Finer>) -> Result<(Mesh, Mesh), SystemError> {
     let sizes = Sizes::new(outline, mesh_size_mm);
     let settings = MeshSettings::default();
-    let frame = triangulate(&outline.frame, &|p| sizes.frame(p), &settings)
+    let in_frame = |p| finer.map_or(f64::INFINITY, |f| f.frame.at(p)).min(sizes.frame(p));
+    let in_gate = |p| finer.map_or(f64::INFINITY, |f| f.gate.at(p)).min(sizes.gate(p));
+    let frame = triangulate(&outline.frame, &in_frame, &settings)
         .map_err(|reason| SystemError::Mesh { body: "frame", reason })?;
-    let gate = triangulate(&outline.gate, &|p| sizes.gate(p), &settings)
+    let gate = triangulate(&outline.gate, &in_gate, &settings)
         .map_err(|reason| SystemError::Mesh { body: "gate", reason })?;
     Ok((frame, gate))
 }
@@ -147,7 +159,7 @@ fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), 
         ..=(UNKNOWNS_RANGE.end() / DEFAULT_UNKNOWNS * wanted);
     let mut best: Option<(Mesh, Mesh, f64, f64)> = None;
     for _ in 0..4 {
-        let (frame, gate) = meshes(outline, size)?;
+        let (frame, gate) = meshes(outline, size, None)?;
         let unknowns = 2.0 * (frame.points.len() + gate.points.len()) as f64;
         let miss = (unknowns / wanted).ln().abs();
         let tried = size;
@@ -174,14 +186,35 @@ impl System {
         settings: &SystemSettings,
     ) -> Result<Self, SystemError> {
         let outline = Outline::try_new(connector, place).map_err(SystemError::Outline)?;
-        let (frame_mesh, gate_mesh, mesh_size_mm) = match settings.mesh_size_mm {
+        let meshed = match settings.mesh_size_mm {
             Some(size) => {
-                let (frame, gate) = meshes(&outline, size)?;
+                let (frame, gate) = meshes(&outline, size, None)?;
                 (frame, gate, size)
             }
             None => meshes_of_count(&outline, settings.unknowns)?,
         };
-        let breadth = outline.frame_breadth(connector, settings.floor);
+        Self::of_meshes(connector, outline, materials, settings.floor, meshed)
+    }
+
+    /// The same connector on a mesh of the same size that is finer where `finer` asks for it.
+    ///
+    /// # Errors
+    /// As [`System::try_new`].
+    pub fn refined(&self, settings: &SystemSettings, finer: &Finer) -> Result<Self, SystemError> {
+        let (frame, gate) = meshes(&self.outline, self.mesh_size_mm, Some(finer))?;
+        let meshed = (frame, gate, self.mesh_size_mm);
+        Self::of_meshes(&self.connector, self.outline.clone(), &self.materials, settings.floor, meshed)
+    }
+
+    /// Assembles and factors meshed bodies.
+    fn of_meshes(
+        connector: &Connector,
+        outline: Outline,
+        materials: &Materials,
+        floor: f64,
+        (frame_mesh, gate_mesh, mesh_size_mm): (Mesh, Mesh, f64),
+    ) -> Result<Self, SystemError> {
+        let breadth = outline.frame_breadth(connector, floor);
         let nose_surface = match outline.lip_on {
             LipOn::Frame => Side::Frame,
             LipOn::Gate => Side::Gate,

@@ -1,7 +1,7 @@
 //! The contact problems.
 
 use crate::problem::Problem;
-use crate::{hertz, neat_pin};
+use crate::{hertz, neat_pin, pinned_lug, pulled_ring};
 
 /// All contact problems, in a fixed order.
 #[must_use]
@@ -14,5 +14,8 @@ pub fn contact() -> Vec<Problem> {
         hertz::ELASTIC_ON_BLOCK,
         hertz::RIGID_IN_GROOVE,
         hertz::ELASTIC_IN_GROOVE,
+        pulled_ring::PINS,
+        pulled_ring::STRAPS,
+        pinned_lug::PROBLEM,
     ]
 }

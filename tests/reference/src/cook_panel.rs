@@ -2,6 +2,7 @@
 
 use crate::model::{Model, ModelError, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
+use crate::view::Shown;
 use geometry::curve::Point;
 use solver::plane::grid::{LEFT, RIGHT, grid};
 use solver::plane::stress::principal;
@@ -46,6 +47,12 @@ fn run() -> Result<Outcome, ModelError> {
                 REASON,
             ),
         ],
+        view: Some(
+            solved
+                .view(Shown::Principal, "Held along the left edge, sheared upward along the right one.")
+                .reading_at(&[[48.0, 52.0], [24.0, 22.0], [24.0, 52.0]])
+                .in_unit("units of the load per area"),
+        ),
         ..Outcome::default()
     })
 }

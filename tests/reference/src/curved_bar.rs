@@ -3,6 +3,7 @@
 use crate::model::{Model, ModelError, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::polar;
+use crate::view::{Shown, View};
 use crate::winkler::CurvedSection;
 use geometry::curve::Point;
 use solver::plane::grid::{BOTTOM, TOP, grid};
@@ -35,7 +36,7 @@ pub fn exact(outer: f64) -> [f64; 2] {
 
 /// Stress at the fibres over the moment, from a quarter bent by turning one end about the centre of curvature: sections of
 /// a bar in pure bending stay plane, so this is the exact condition, whatever the section.
-fn bent(outer: f64) -> Result<[f64; 2], ModelError> {
+fn bent(outer: f64) -> Result<([f64; 2], View), ModelError> {
     // Cells grow with the radius and stay square.
     let across = 12_u32;
     let around = (f64::from(across) * FRAC_PI_2 / outer.ln()).ceil() as u32;
@@ -50,15 +51,20 @@ fn bent(outer: f64) -> Result<[f64; 2], ModelError> {
     // What the support exerts on the lower end when the bar is straightened: counter-clockwise.
     let moment = solved.reaction(BOTTOM, [0.0, 0.0]).moment;
     let direction = [-FRAC_1_SQRT_2, FRAC_1_SQRT_2];
-    let inner = solved.stress_along(polar(1.0, FRAC_PI_4), direction);
-    let outer = solved.stress_along(polar(outer, FRAC_PI_4), direction);
-    Ok([inner? / moment, outer? / moment])
+    let places = [polar(1.0, FRAC_PI_4), polar(outer, FRAC_PI_4)];
+    let view = solved
+        .view(Shown::Around, "Radii 1 and 3: one end held, the other turned about the centre of curvature.")
+        .reading_at(&places)
+        .in_unit("for a unit of turn");
+    let [inner, outer] = places.map(|p| solved.stress_along(p, direction));
+    Ok(([inner? / moment, outer? / moment], view))
 }
 
 fn run() -> Result<Outcome, ModelError> {
     let mut outcome = Outcome::default();
     for (outer, published, by_formula) in TABLE {
-        let (closed, computed) = (exact(outer), bent(outer)?);
+        let (closed, (computed, view)) = (exact(outer), bent(outer)?);
+        outcome.view = Some(view);
         let winkler = CurvedSection::rectangle(1.0, outer, 1.0).bending(1.0);
         for (i, fibre) in ["inner", "outer"].into_iter().enumerate() {
             let mut check = |what: &str, expected, got, tolerance, reason| {

@@ -7,6 +7,7 @@ use crate::fibre_model::bend;
 use crate::model::{Model, ModelError, compare, plane_stress, touching};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, ON_X, ON_Y, OUTER, mesh, polar, quarter_ring};
+use crate::view::{Shown, View};
 use crate::winkler::CurvedSection;
 use geometry::connector::{Section, SectionShape};
 use geometry::curve::Point;
@@ -91,7 +92,7 @@ fn bar(shape: SectionShape, breadth_mm: f64, inner_breaks: &[f64]) -> Bar {
 }
 
 /// Stress at inner and outer fibre and moment, for a unit of turn per angle.
-fn by_elements(section: &Section, radius: f64) -> Result<([f64; 2], f64), ModelError> {
+fn by_elements(section: &Section, radius: f64) -> Result<([f64; 2], f64, View), ModelError> {
     let (inner, outer) = (radius - 0.5 * DEPTH, radius + 0.5 * DEPTH);
     // Smaller where the bar is more sharply bent.
     let size = |p: Point| {
@@ -111,7 +112,13 @@ fn by_elements(section: &Section, radius: f64) -> Result<([f64; 2], f64), ModelE
     let at = |r: f64| solved.stress_along(polar(r, FRAC_PI_4), along);
     // The turn above is one radius per quarter turn.
     let scale = 1.0 / FRAC_2_PI;
-    Ok(([at(inner)? * scale, at(outer)? * scale], moment * scale))
+    let view = solved
+        .view(
+            Shown::Around,
+            "Radius of the middle line equal to the depth: one end held, the other turned shut.",
+        )
+        .reading_at(&[polar(inner, FRAC_PI_4), polar(outer, FRAC_PI_4)]);
+    Ok(([at(inner)? * scale, at(outer)? * scale], moment * scale, view))
 }
 
 fn run(bar: &Bar) -> Result<Outcome, ModelError> {
@@ -123,7 +130,10 @@ fn run(bar: &Bar) -> Result<Outcome, ModelError> {
         let breadth = |r: f64| section.chord_mm((r - radius) / (0.5 * DEPTH));
         let exact = bend(&radii, &breadth, ALLOY, 36)?;
         let coarser = bend(&radii, &breadth, ALLOY, 30)?;
-        let (stress, moment) = by_elements(section, radius)?;
+        let (stress, moment, view) = by_elements(section, radius)?;
+        if ratio == 1.0 {
+            outcome.view = Some(view);
+        }
         let formula = winkler(section, radius, &breadth).bending(-exact.moment);
         for (i, fibre) in ["inner", "outer"].into_iter().enumerate() {
             let case = format!("radius/depth {ratio}, {fibre} fibre");

@@ -4,6 +4,7 @@ use crate::convergence::{Errors, Exact, report};
 use crate::model::{Model, ModelError, Solved, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, TOP, line, mesh, within};
+use crate::view::Shown;
 use geometry::curve::Point;
 
 /// The problem.
@@ -77,6 +78,15 @@ fn run() -> Result<Outcome, ModelError> {
                 REASON,
             ),
         ],
+        view: Some(
+            finest
+                .view(
+                    Shown::AlongX,
+                    "Held at the left end as the exact field asks, sheared upward at the right one.",
+                )
+                .reading_at(&[[LENGTH, 0.0], [0.0, -0.5 * DEPTH]])
+                .in_unit("psi"),
+        ),
         ..Outcome::default()
     };
     let exact =

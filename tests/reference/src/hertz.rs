@@ -4,6 +4,7 @@ use crate::model::{ModelError, compare, nodes_on, plane_strain, plane_stress};
 use crate::pressing::{Circle, Motions, Row, edge_pattern, half_width, node_row, press};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, OUTER, TOP, arc, graded, line, mesh};
+use crate::view::{Part, Shown, View};
 use geometry::curve::Point;
 use geometry::mesh::{Mesh, NamedEdge};
 use geometry::region::{Region, Stretch};
@@ -12,6 +13,8 @@ use std::f64::consts::{PI, TAU};
 
 const ON_BLOCK: &str = "Hertz, 1882, on the case of the NAFEMS advanced contact benchmark 1, 2006";
 const IN_GROOVE: &str = "Hertz, 1882: closed form for a cylinder in a groove";
+const SHOWN: Shown = Shown::VonMises;
+const CAPTION: &str = "Around the contact. Arrows: the pressure that the circle exerts; the body is held far away along its outer edge.";
 const FIVE: &str = "5 %: Hertz takes the arc for a parabola and the bodies for half planes";
 
 /// A rigid cylinder on an aluminium block, plane strain.
@@ -114,7 +117,7 @@ fn pressed(
     zone: f64,
     load: f64,
     normal: &dyn Fn(Point) -> Point,
-) -> Result<(Vec<Row>, Vec<f64>), ModelError> {
+) -> Result<(Vec<Row>, Vec<f64>, View), ModelError> {
     let pin = elastic.map(|e| pin(e, centre, radius, zone / 16.0, zone, load)).transpose()?;
     let mut rows = Vec::new();
     for node in nodes_on(body.mesh(), stretch) {
@@ -139,7 +142,16 @@ fn pressed(
     // Normals that all pass through one point balance sideways and in turning by the same row.
     let motions = Motions { sideways, turning: pin.is_some() && !sideways };
     let forces = press(factor, circle.as_ref(), &rows, [0.0, -load], motions)?;
-    Ok((rows, forces))
+    let mut parts = vec![Part::pressed(body, factor, &rows, &forces, SHOWN)];
+    if let Some(pin) = &pin {
+        parts.push(Part::pressing(&pin.body, &pin.factor, &rows, &forces, &pin.load, SHOWN));
+    }
+    let mut view =
+        View::of(parts, SHOWN, CAPTION).within([-4.0 * zone, -4.0 * zone], [4.0 * zone, 1.5 * zone]);
+    if pin.is_none() {
+        view = view.with_pin(centre, radius);
+    }
+    Ok((rows, forces, view))
 }
 
 fn block(elastic: Option<Elastic>, b: f64, peak: f64) -> Result<Outcome, ModelError> {
@@ -158,8 +170,9 @@ fn block(elastic: Option<Elastic>, b: f64, peak: f64) -> Result<Outcome, ModelEr
     let body = Body::new(mesh, &|_| 1.0, &|_| false, plane_strain(70e3, 0.3))?;
     let factor = Factor::new(&body, &held)?;
     let down = |_: Point| [0.0, -1.0];
-    let (rows, forces) = pressed(&body, &factor, elastic, TOP, [0.0, RADIUS], RADIUS, zone, LOAD, &down)?;
-    Ok(compared(&rows, &forces, LOAD, b, peak))
+    let (rows, forces, view) =
+        pressed(&body, &factor, elastic, TOP, [0.0, RADIUS], RADIUS, zone, LOAD, &down)?;
+    Ok(Outcome { view: Some(view), ..compared(&rows, &forces, LOAD, b, peak) })
 }
 
 fn groove(plate: Elastic, elastic: Option<Elastic>, b: f64, peak: f64) -> Result<Outcome, ModelError> {
@@ -178,6 +191,6 @@ fn groove(plate: Elastic, elastic: Option<Elastic>, b: f64, peak: f64) -> Result
     let body = Body::new(mesh, &|_| 1.0, &|_| false, plate)?;
     let factor = Factor::new(&body, &held)?;
     let radial = move |p: Point| [(p[0] - centre[0]) / GROOVE, (p[1] - centre[1]) / GROOVE];
-    let (rows, forces) = pressed(&body, &factor, elastic, INNER, [0.0, PIN], PIN, zone, LOAD, &radial)?;
-    Ok(compared(&rows, &forces, LOAD, b, peak))
+    let (rows, forces, view) = pressed(&body, &factor, elastic, INNER, [0.0, PIN], PIN, zone, LOAD, &radial)?;
+    Ok(Outcome { view: Some(view), ..compared(&rows, &forces, LOAD, b, peak) })
 }

@@ -4,6 +4,7 @@ use crate::convergence::{Errors, Exact, report};
 use crate::model::{Model, ModelError, Solved, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, TOP, graded, mesh, quarter_with_hole};
+use crate::view::Shown;
 use geometry::curve::Point;
 
 /// The problem.
@@ -103,6 +104,13 @@ fn run() -> Result<Outcome, ModelError> {
         let got = pulled.stress_at([0.0, ratio * RADIUS])?[0];
         check(format!("tension: stress on the ligament at {ratio} radii"), expected, got);
     }
+    let view = pulled
+        .view(Shown::AlongX, "The wide plate under tension along x, around its hole; a quarter is solved.")
+        .mirrored_in_x()
+        .mirrored_in_y()
+        .within([-4.5 * RADIUS, -3.0 * RADIUS], [4.5 * RADIUS, 3.0 * RADIUS])
+        .reading_at(&[1.0, 1.5, 2.0, 3.0].map(|ratio| [0.0, ratio * RADIUS]))
+        .in_unit("times the remote stress");
     check("tension: hole edge in line".into(), -1.0, pulled.stress_at([RADIUS, 0.0])?[1]);
     check("equal tension: hole edge".into(), 2.0, wide(1.0, 1.0)?.stress_at([0.0, RADIUS])?[0]);
     // Tension one way and compression the other is shear at 45 degrees.
@@ -114,5 +122,6 @@ fn run() -> Result<Outcome, ModelError> {
         .map(|fine| Ok(Errors::of(&small(*fine)?, &exact)))
         .collect::<Result<Vec<_>, ModelError>>()?;
     report(&errors, &mut outcome);
+    outcome.view = Some(view);
     Ok(outcome)
 }

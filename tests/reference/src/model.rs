@@ -7,6 +7,7 @@ use geometry::mesh::{Mesh, MeshError};
 use geometry::region::Stretch;
 use solver::plane::loads::{self, Resultant, Traction, edges_on};
 use solver::plane::{Body, Elastic, Locator, PlaneError, PlaneState, Recovery, prescribed};
+use std::collections::BTreeSet;
 use thiserror::Error;
 
 use crate::problem::{Check, ProblemError};
@@ -150,6 +151,7 @@ impl Model {
             reactions: solution.reactions,
             recovery,
             stress,
+            held: self.given.iter().map(|(unknown, _)| *unknown).collect(),
             locator,
         })
     }
@@ -170,6 +172,8 @@ pub struct Solved {
     pub recovery: Recovery,
     /// Recovered stress `[xx, yy, xy]` at each node, MPa.
     pub stress: Vec<[f64; 3]>,
+    /// Unknowns whose displacement was given.
+    pub held: BTreeSet<u32>,
     locator: Locator,
 }
 

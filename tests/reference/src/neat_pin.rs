@@ -6,6 +6,7 @@ use crate::model::{ModelError, compare, nodes_on, plane_stress};
 use crate::pressing::{Circle, Motions, Row, node_row, press};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, OUTER, arc, graded, mesh};
+use crate::view::{Part, Shown, View};
 use geometry::region::Region;
 use solver::plane::{Body, Elastic, Factor, three_supports};
 use std::f64::consts::TAU;
@@ -100,11 +101,21 @@ fn contact(plate: &Plate, rows: &[Row], forces: &[f64]) -> (f64, f64) {
 const DOWN: [f64; 2] = [0.0, -1.0];
 const SLIDING: Motions = Motions { sideways: true, turning: false };
 
+const SHOWN: Shown = Shown::VonMises;
+
+fn picture(plate: &Plate, rows: &[Row], forces: &[f64]) -> View {
+    let part = Part::pressed(&plate.body, &plate.factor, rows, forces, SHOWN);
+    let caption =
+        "Around the hole. Arrows: the pressure of the pin, which is pulled down; the plate is held far away.";
+    View::of(vec![part], SHOWN, caption).within([-3.2 * RADIUS, -3.2 * RADIUS], [3.2 * RADIUS, 1.8 * RADIUS])
+}
+
 fn rigid() -> Result<Outcome, ModelError> {
     let plate = plate()?;
     let rows = rows(&plate, 0.0);
     let forces = press(&plate.factor, None, &rows, DOWN, SLIDING)?;
     let (half, peak) = contact(&plate, &rows, &forces);
+    let view = picture(&plate, &rows, &forces).with_pin([0.0; 2], RADIUS);
     let doubled = press(&plate.factor, None, &rows, [0.0, -2.0], SLIDING)?;
     let (half_doubled, _) = contact(&plate, &rows, &doubled);
     Ok(Outcome {
@@ -131,6 +142,7 @@ fn rigid() -> Result<Outcome, ModelError> {
                 "a neat fit knows no load",
             ),
         ],
+        view: Some(view),
         ..Outcome::default()
     })
 }
@@ -166,7 +178,10 @@ fn elastic() -> Result<Outcome, ModelError> {
     let circle = Circle { factor: &factor, load: &load };
     let forces = press(&plate.factor, Some(&circle), &rows, DOWN, SLIDING)?;
     let (half, peak) = contact(&plate, &rows, &forces);
+    let mut view = picture(&plate, &rows, &forces);
+    view.parts.push(Part::pressing(&body, &factor, &rows, &forces, &load, SHOWN));
     Ok(Outcome {
+        view: Some(view),
         checks: vec![
             compare(
                 "greatest pressure times radius over load",
@@ -200,10 +215,11 @@ fn clearance() -> Result<Outcome, ModelError> {
     for row in &mut rows {
         row.gap = gap * (1.0 + row.normal[1]);
     }
-    let mut angles = Vec::new();
+    let (mut angles, mut view) = (Vec::new(), None);
     for load in [5.0, 20.0, 80.0, 320.0, 1280.0, 100_000.0] {
         let forces = press(&plate.factor, None, &rows, [0.0, -load], SLIDING)?;
         angles.push(contact(&plate, &rows, &forces).0);
+        view.get_or_insert_with(|| picture(&plate, &rows, &forces).with_pin([0.0; 2], RADIUS));
     }
     let steps_back = angles.windows(2).filter(|pair| pair[1] < pair[0]).count();
     let last = angles[angles.len() - 1];
@@ -231,6 +247,7 @@ fn clearance() -> Result<Outcome, ModelError> {
                 "a light load presses far less far",
             ),
         ],
+        view,
         remarks: vec![format!("half angles from light to heavy, degrees: {angles:.1?}")],
         ..Outcome::default()
     })

@@ -2,9 +2,10 @@
 
 use crate::model::{ModelError, compare, plane_strain, plane_stress};
 use crate::problem::{Check, Outcome, Problem};
+use crate::view::{Part, Shown, View};
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
-use solver::plane::{Body, Elastic, prescribed, stress};
+use solver::plane::{Body, Elastic, Recovery, prescribed, stress};
 
 /// In plane stress.
 pub const PLANE_STRESS: Problem = Problem {
@@ -87,6 +88,15 @@ fn run(elastic: Elastic, expected: [f64; 4]) -> Result<Outcome, ModelError> {
         .flat_map(|(n, [x, y])| [(2 * n, 1e-3 * (x + 0.5 * y)), (2 * n + 1, 1e-3 * (y + 0.5 * x))])
         .collect();
     let solution = prescribed::solve(&body, &vec![0.0; body.unknowns()], &given)?;
+    let shown = Shown::VonMises;
+    let nodal = Recovery::new(&body, &|_| 0).nodal_stress(&body, &solution.displacements);
+    let part = Part::new(body.mesh(), &nodal, &vec![0.0; body.unknowns()], shown);
+    let view = View::of(
+        vec![part],
+        shown,
+        "Stretched and sheared by displacements given along the outline; the stress is the same everywhere.",
+    )
+    .in_unit("psi");
     let all = stress::at_integration_points(&body, &solution.displacements);
     let names = ["stress xx", "stress yy", "stress xy", "stress across the plane"];
     let check = |(i, name): (usize, &str)| -> Check {
@@ -96,5 +106,9 @@ fn run(elastic: Elastic, expected: [f64; 4]) -> Result<Outcome, ModelError> {
             .unwrap_or(f64::NAN);
         compare(format!("{name}, worst point"), expected[i], worst, 1e-9, "exact but for rounding")
     };
-    Ok(Outcome { checks: names.into_iter().enumerate().map(check).collect(), ..Outcome::default() })
+    Ok(Outcome {
+        checks: names.into_iter().enumerate().map(check).collect(),
+        view: Some(view),
+        ..Outcome::default()
+    })
 }

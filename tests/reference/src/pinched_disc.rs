@@ -3,6 +3,7 @@
 use crate::model::{Model, ModelError, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, OUTER, arc, line, mesh, within};
+use crate::view::Shown;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// The problem.
@@ -28,13 +29,21 @@ fn run() -> Result<Outcome, ModelError> {
     model.hold(ON_X, 1, &|_| 0.0);
     model.hold(ON_Y, 0, &|_| 0.0);
     model.load_node([0.0, RADIUS], [0.0, -0.5 * PUSH]);
-    let [across, along, _] = model.solve()?.stress_at([0.0, 0.0])?;
+    let solved = model.solve()?;
+    let [across, along, _] = solved.stress_at([0.0, 0.0])?;
     let unit = 2.0 * PUSH / (PI * 2.0 * RADIUS * THICKNESS);
     Ok(Outcome {
         checks: vec![
             compare("tension across the loads, MPa", unit, across, 0.02, REASON),
             compare("compression along them, MPa", -3.0 * unit, along, 0.02, REASON),
         ],
+        view: Some(
+            solved
+                .view(Shown::AlongX, "Pressed between two points along y; a quarter is solved.")
+                .mirrored_in_x()
+                .mirrored_in_y()
+                .reading_at(&[[0.0, 0.0]]),
+        ),
         ..Outcome::default()
     })
 }

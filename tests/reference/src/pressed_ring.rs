@@ -4,6 +4,7 @@ use crate::convergence::{Errors, Exact, report};
 use crate::model::{Model, ModelError, Solved, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, ON_X, ON_Y, mesh, quarter_ring};
+use crate::view::Shown;
 use geometry::curve::Point;
 use std::f64::consts::FRAC_PI_2;
 
@@ -58,6 +59,13 @@ fn run() -> Result<Outcome, ModelError> {
             compare("radial stress, inner, MPa", -100.0, inner[0], 0.005, REASON),
             compare("radial stress, outer, MPa", 0.0, outer[0], 0.5, REASON),
         ],
+        view: Some(
+            finest
+                .view(Shown::Around, "Pressed outward along its inner edge; a quarter is solved.")
+                .mirrored_in_x()
+                .mirrored_in_y()
+                .reading_at(&[[RI, 0.0], [RO, 0.0]]),
+        ),
         ..Outcome::default()
     };
     // The pressure does all the work, on a quarter of the inner circle.

@@ -26,6 +26,8 @@ pub struct Row {
     pub body: Pattern,
     /// The same on the elastic circle; empty when the circle is rigid.
     pub circle: Pattern,
+    /// What the row gives by itself, mm/N: the stretch of a fibre.
+    pub soft: f64,
 }
 
 /// A circle pressed on: which of its rigid motions are free.
@@ -41,7 +43,7 @@ pub struct Motions {
 #[must_use]
 pub fn node_row(node: u32, at: Point, normal: Point, gap: f64) -> Row {
     let body = vec![(2 * node, normal[0]), (2 * node + 1, normal[1])];
-    Row { at, normal, gap, body, circle: Vec::new() }
+    Row { at, normal, gap, body, circle: Vec::new(), soft: 0.0 }
 }
 
 /// Where the edge of a circle's mesh crosses the line `x = at`, as a pattern along `normal`; the lower crossing.
@@ -119,7 +121,6 @@ pub fn press(
     load: Point,
     motions: Motions,
 ) -> Result<Vec<f64>, ModelError> {
-    let n = rows.len();
     let mut hessian = compliance(factor, &rows.iter().map(|r| &r.body).collect::<Vec<_>>());
     let mut gaps: Vec<f64> = rows.iter().map(|r| r.gap).collect();
     if let Some(circle) = circle {
@@ -130,27 +131,65 @@ pub fn press(
             *gap -= row.circle.iter().map(|(i, w)| w * u[*i as usize]).sum::<f64>();
         }
     }
-    let mut balance: Vec<f64> = Vec::new();
-    let mut right = Vec::new();
+    let mut balance = Balance::default();
     if motions.sideways {
-        balance.extend(rows.iter().map(|r| r.normal[0]));
-        right.push(load[0]);
+        balance.add(rows.iter().map(|r| r.normal[0]), load[0]);
     }
-    balance.extend(rows.iter().map(|r| r.normal[1]));
-    right.push(load[1]);
+    balance.add(rows.iter().map(|r| r.normal[1]), load[1]);
     if motions.turning {
-        balance.extend(rows.iter().map(|r| r.at[0] * r.normal[1] - r.at[1] * r.normal[0]));
-        right.push(0.0);
+        balance.add(rows.iter().map(|r| r.at[0] * r.normal[1] - r.at[1] * r.normal[0]), 0.0);
     }
-    let program = QuadraticProgram {
-        hessian: &hessian,
-        gradient: &gaps,
-        rows: &balance,
-        right: &right,
-        nonnegative: &vec![true; n],
-    };
-    let solution = solve(&program, &Params::default()).map_err(ModelError::Contact)?;
-    Ok(solution.x)
+    balance.forces(&hessian, &gaps)
+}
+
+/// What the forces of rows must sum up to.
+#[derive(Clone, Debug, Default)]
+pub struct Balance {
+    rows: Vec<f64>,
+    right: Vec<f64>,
+}
+
+impl Balance {
+    /// Adds an equation: the forces, weighted, sum up to `right`.
+    pub fn add(&mut self, weights: impl Iterator<Item = f64>, right: f64) {
+        self.rows.extend(weights);
+        self.right.push(right);
+    }
+
+    /// The forces, N, none negative, that close the gaps (mm) of rows of this compliance ([`compliance_of`]).
+    ///
+    /// # Errors
+    /// As [`press`].
+    pub fn forces(&self, hessian: &[f64], gaps: &[f64]) -> Result<Vec<f64>, ModelError> {
+        let program = QuadraticProgram {
+            hessian,
+            gradient: gaps,
+            rows: &self.rows,
+            right: &self.right,
+            nonnegative: &vec![true; gaps.len()],
+        };
+        Ok(solve(&program, &Params::default()).map_err(ModelError::Contact)?.x)
+    }
+}
+
+/// Forces, N, at rows that belong to several rigid things, or to fibres. `factor`: of the body, held at three unknowns;
+/// `balance` must leave nothing to these supports.
+///
+/// # Errors
+/// As [`press`].
+pub fn grip(factor: &Factor, rows: &[Row], balance: &Balance) -> Result<Vec<f64>, ModelError> {
+    let gaps: Vec<f64> = rows.iter().map(|r| r.gap).collect();
+    balance.forces(&compliance_of(factor, rows), &gaps)
+}
+
+/// Compliance between rows on a body, mm/N, row by row, with what each gives by itself.
+#[must_use]
+pub fn compliance_of(factor: &Factor, rows: &[Row]) -> Vec<f64> {
+    let mut matrix = compliance(factor, &rows.iter().map(|r| &r.body).collect::<Vec<_>>());
+    for (i, row) in rows.iter().enumerate() {
+        matrix[i * rows.len() + i] += row.soft;
+    }
+    matrix
 }
 
 /// Half width of a half-ellipse of pressure with the same force and second moment about x = 0, mm.

@@ -1,5 +1,6 @@
 //! What a reference problem is, and what comes out of running one.
 
+use crate::view::View;
 use thiserror::Error;
 
 /// A published problem.
@@ -24,6 +25,8 @@ pub struct Outcome {
     pub rates: Vec<Rate>,
     /// Remarks worth printing (an effectivity, a deviation of an approximate formula).
     pub remarks: Vec<String>,
+    /// What the problem, or one of its cases, looks like; `None` where a formula is all there is.
+    pub view: Option<View>,
 }
 
 /// One number compared.

@@ -18,6 +18,9 @@ pub const INNER: Stretch = Stretch::Side(4);
 /// The outer arc of a ring or disc.
 pub const OUTER: Stretch = Stretch::Side(5);
 
+/// The lower edge of a whole.
+pub const FOOT: Stretch = Stretch::Side(6);
+
 /// A straight piece.
 #[must_use]
 pub fn line(from: Point, to: Point, stretch: Stretch) -> Piece {

@@ -1,8 +1,9 @@
 //! A flat bar that steps from one depth to a smaller one with round fillets.
 
-use crate::model::{Model, ModelError, compare, nodes_on, plane_stress};
+use crate::model::{Model, ModelError, Solved, compare, nodes_on, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, ON_X, ON_Y, RIGHT, TOP, arc, graded, line, mesh, within};
+use crate::view::{Shown, View};
 use geometry::curve::Point;
 use geometry::region::Region;
 use solver::plane::stress::principal;
@@ -116,9 +117,9 @@ fn upper_half(wide: f64, radius: f64) -> Region {
     within(outline)
 }
 
-/// Greatest stress along the fillet over the nominal one in the narrow part. `fine`: size of the elements there over the
+/// The upper half under a nominal stress of one in the narrow part. `fine`: size of the elements at the fillet over its
 /// radius.
-fn factor(load: Load, wide: f64, radius: f64, fine: f64) -> Result<f64, ModelError> {
+fn solve(load: Load, wide: f64, radius: f64, fine: f64) -> Result<Solved, ModelError> {
     let size = graded([0.0, 0.5], radius, fine * radius, 0.2, 0.12);
     let mut model = Model::plate(mesh(&upper_half(wide, radius), &size)?, 1.0, plane_stress(70e3, 0.33))?;
     match load {
@@ -138,9 +139,32 @@ fn factor(load: Load, wide: f64, radius: f64, fine: f64) -> Result<f64, ModelErr
             model.load(ON_Y, &|p: Point, _| [-2.0 * p[1] / wide.powi(3), 0.0]);
         }
     }
-    let solved = model.solve()?;
+    model.solve()
+}
+
+/// Greatest stress along the fillet over the nominal one in the narrow part.
+fn factor(solved: &Solved) -> f64 {
     let on_fillet = nodes_on(solved.body.mesh(), INNER);
-    Ok(on_fillet.iter().map(|n| principal(solved.stress[*n as usize]).first).fold(0.0, f64::max))
+    on_fillet.iter().map(|n| principal(solved.stress[*n as usize]).first).fold(0.0, f64::max)
+}
+
+/// The bar of the first row of the table.
+fn picture(load: Load, wide: f64, solved: &Solved) -> View {
+    let (low, high) = ([-1.2 * wide, -0.5 * wide], [1.2 * wide, 0.5 * wide]);
+    let view = match load {
+        // The mirror image of a bent bar would carry the wrong sign.
+        Load::Bending => solved
+            .view(
+                Shown::AlongX,
+                "Upper half of the bar, bent in its plane; the lower half carries as much push.",
+            )
+            .within([low[0], 0.0], high),
+        Load::Tension => solved
+            .view(Shown::AlongX, "Pulled along x; the upper half is solved.")
+            .mirrored_in_y()
+            .within(low, high),
+    };
+    view.in_unit("times the nominal stress")
 }
 
 fn run(load: Load, table: &[Case]) -> Result<Outcome, ModelError> {
@@ -154,7 +178,11 @@ fn run(load: Load, table: &[Case]) -> Result<Outcome, ModelError> {
             1e-3,
             "the number is rounded to four figures",
         ));
-        let computed = factor(load, wide, radius, FINE)?;
+        let solved = solve(load, wide, radius, FINE)?;
+        let computed = factor(&solved);
+        if outcome.view.is_none() {
+            outcome.view = Some(picture(load, wide, &solved));
+        }
         outcome.remarks.push(format!(
             "{case}: finite elements {computed:.3}, {:+.1} % off the formula",
             100.0 * (computed / published - 1.0)
@@ -170,7 +198,7 @@ fn run(load: Load, table: &[Case]) -> Result<Outcome, ModelError> {
         } else {
             outcome.checks.push(compare(
                 format!("{case}, against elements half as large"),
-                factor(load, wide, radius, 0.5 * FINE)?,
+                factor(&solve(load, wide, radius, 0.5 * FINE)?),
                 computed,
                 0.005,
                 "0.5 %: what refining still changes, far less than the distance to the formula",

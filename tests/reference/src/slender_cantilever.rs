@@ -2,6 +2,7 @@
 
 use crate::model::{Model, ModelError, Solved, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
+use crate::view::Shown;
 use solver::plane::grid::{LEFT, RIGHT, grid};
 
 /// The problem.
@@ -29,12 +30,18 @@ fn run() -> Result<Outcome, ModelError> {
     const REASON: &str = "1 %: beam theory against a plate clamped at its end";
     let tip = [LENGTH, 0.5 * DEPTH];
     let pulled = solve([1.0 / DEPTH, 0.0])?.displacement_at(tip)?[0];
-    let sheared = solve([0.0, 1.0 / DEPTH])?.displacement_at(tip)?[1];
+    let bent = solve([0.0, 1.0 / DEPTH])?;
+    let sheared = bent.displacement_at(tip)?[1];
     Ok(Outcome {
         checks: vec![
             compare("tip displacement along the pull", 3.0e-5, pulled, 0.01, REASON),
             compare("tip displacement along the shear", 0.1081, sheared, 0.01, REASON),
         ],
+        view: Some(
+            bent.view(Shown::AlongX, "Clamped at the left end, sheared upward at the right one.")
+                .reading_at(&[tip])
+                .in_unit("units of the load per area"),
+        ),
         ..Outcome::default()
     })
 }

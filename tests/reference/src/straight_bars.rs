@@ -3,6 +3,7 @@
 use crate::model::{Model, ModelError, compare, plane_stress, touching};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, TOP, line, mesh, within};
+use crate::view::Shown;
 use geometry::connector::{Section, SectionShape};
 use geometry::curve::Point;
 use std::f64::consts::PI;
@@ -142,6 +143,14 @@ fn run(section: &Section, published: &Published) -> Result<Outcome, ModelError> 
                 REASON,
             ),
         ],
+        view: Some(
+            solved
+                .view(
+                    Shown::AlongX,
+                    "Root on the left, kept plane; sheared at both ends as beam theory has it.",
+                )
+                .reading_at(&[[0.5 * length, low], [0.5 * length, high]]),
+        ),
         ..Outcome::default()
     };
     if let Some(expected) = published.shear {

@@ -3,6 +3,7 @@
 use crate::model::{Model, ModelError, compare, plane_strain};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::polar;
+use crate::view::Shown;
 use geometry::curve::Point;
 use solver::plane::grid::{BOTTOM, LEFT, TOP, grid};
 use std::f64::consts::FRAC_PI_2;
@@ -32,7 +33,19 @@ fn run() -> Result<Outcome, ModelError> {
         model.hold(BOTTOM, 1, &|_| 0.0);
         model.hold(TOP, 0, &|_| 0.0);
         model.load(LEFT, &|_, n| n.map(|n| -n));
-        let got = model.solve()?.displacement_at([RI, 0.0])?[0];
+        let solved = model.solve()?;
+        let got = solved.displacement_at([RI, 0.0])?[0];
+        outcome.view.get_or_insert_with(|| {
+            solved
+                .view(
+                    Shown::Around,
+                    "Poisson's ratio 0.3, pressed outward along its bore; a quarter is solved.",
+                )
+                .mirrored_in_x()
+                .mirrored_in_y()
+                .reading_at(&[[RI, 0.0]])
+                .in_unit("times the pressure")
+        });
         outcome.checks.push(compare(
             format!("radial displacement of the inner edge, Poisson's ratio {nu}"),
             expected,

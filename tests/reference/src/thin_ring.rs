@@ -3,6 +3,7 @@
 use crate::model::{Model, ModelError, compare, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, mesh, quarter_ring};
+use crate::view::Shown;
 use geometry::curve::Point;
 use std::f64::consts::{FRAC_1_PI, FRAC_2_PI, FRAC_PI_4};
 
@@ -44,6 +45,12 @@ fn run() -> Result<Outcome, ModelError> {
             compare("growth along the pull over P R^3 / E I", FRAC_PI_4 - FRAC_2_PI, along, 0.01, REASON),
             compare("shrinkage across it", FRAC_2_PI - 0.5, across, 0.01, REASON),
         ],
+        view: Some(
+            solved
+                .view(Shown::Around, "Pulled apart along y by a shear over the section; a quarter is solved.")
+                .mirrored_in_x()
+                .mirrored_in_y(),
+        ),
         ..Outcome::default()
     })
 }

@@ -28,4 +28,7 @@ problems! {
     steel_cylinder_on_block: reference::hertz::ELASTIC_ON_BLOCK;
     rigid_pin_in_groove: reference::hertz::RIGID_IN_GROOVE;
     steel_pin_in_groove: reference::hertz::ELASTIC_IN_GROOVE;
+    ring_over_pins: reference::pulled_ring::PINS;
+    ring_in_straps: reference::pulled_ring::STRAPS;
+    pinned_lug: reference::pinned_lug::PROBLEM;
 }

@@ -1,6 +1,9 @@
 //! An invented connector with an invented, smooth stress field: enough to judge pictures by.
 
-use viz::{BodyField, Callout, Dimension, Field, LoadShape, SectionInset, SectionOutline, Sketch, StressMap};
+use viz::{
+    BodyField, Callout, Dimension, Field, ForecastPicture, LimitBar, LoadShape, SectionInset, SectionOutline,
+    Sketch, StressMap,
+};
 
 /// The line every picture of a strength carries.
 pub const CAUTION: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, \
@@ -270,5 +273,33 @@ pub fn sketch(frame: &Body, gate: &Body) -> Sketch {
         notes: vec![
             "All lengths in millimetres. Clearances are radial: nose pin 0.15, hinge pin 0.05.".to_owned(),
         ],
+    }
+}
+
+/// A forecast beside a map.
+pub fn forecast<'a>(map: &'a StressMap<'a>) -> ForecastPicture<'a> {
+    let bar = |what: &str, at_kn: f64, first: bool, ends: bool| LimitBar {
+        what: what.to_owned(),
+        at_kn,
+        first,
+        ends,
+    };
+    ForecastPicture {
+        title: map.title.clone(),
+        subtitle: "gate closed, both ends 12\u{a0}mm strap centred".to_owned(),
+        sentence: "At 20.5\u{a0}kN the lip of the notch gives.".to_owned(),
+        then: "The open hook then tears at the spine's inner side beside a corner.".to_owned(),
+        bars: vec![
+            bar("lip of the notch", 20.5, true, true),
+            bar("gate, torn out at the hinge pin", 23.4, false, true),
+            bar("frame, opens", 23.9, false, true),
+            bar("root of the nose", 26.1, false, true),
+            bar("frame yields in places, bears on", 13.0, false, false),
+            bar("open hook, once the gate has gone", 7.1, false, false),
+        ],
+        more: Some("7 more parts, from 31.2 kN".to_owned()),
+        range_kn: [18.0, 21.5],
+        marked_kn: Some(20.0),
+        map,
     }
 }

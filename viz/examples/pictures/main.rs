@@ -3,7 +3,7 @@
 
 mod invented;
 
-use invented::{connector, map, sketch};
+use invented::{connector, forecast, map, sketch};
 use std::{error::Error, fs, path::PathBuf, time::Instant};
 use viz::{Drawing, Field, LoadShape};
 
@@ -39,6 +39,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let plain = map(&frame, &gate, 60.0, Field::VonMises, straps);
     save("phone", &|| plain.drawing(400, 300))?;
+    save("forecast", &|| forecast(&plain).drawing(1600, 1200))?;
+    save("forecast-upright", &|| forecast(&plain).drawing(1080, 1920))?;
+    save("forecast-square", &|| forecast(&plain).drawing(1080, 1080))?;
     let mut light = map(&frame, &gate, 60.0, Field::VonMises, [40.0, 0.0, 0.0]);
     light.yield_mpa = 1100.0;
     light.gate_open = true;

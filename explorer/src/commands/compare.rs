@@ -1,0 +1,91 @@
+//! `pullmap compare`: two to six variants on one scale, and what differs in words.
+
+use crate::args::CompareArguments;
+use crate::comparing::{Compared, Report, comparison, compute, wanted};
+use crate::failure::{Failure, Outcome};
+use crate::mapping::Shown;
+use crate::output::{Existing, make_folder, print, write_file};
+use crate::progress::Progress;
+use solver::system::SystemSettings;
+use std::path::Path;
+
+/// Size of the picture, pixels.
+const PICTURE: [u32; 2] = [1600, 1200];
+
+/// Compares.
+///
+/// # Errors
+/// Too few or too many variants, fewer than two that can be computed, or a file that cannot be written.
+pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
+    let (variants, key) = wanted(&arguments.models, &arguments.change.set, arguments.vary.as_ref())?;
+    let progress = Progress::new("compare");
+    progress.say("solving");
+    let compared = compute(variants, key, &SystemSettings::default())?;
+    progress.say("picture");
+    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|case| Shown::new(&case.solved, 0.0)).collect();
+    let picture = comparison(&compared, &shown, arguments.field);
+    let report = Report::new(&compared, picture.legend_mpa());
+    let mut json = serde_json::to_string_pretty(&report).map_err(Failure::json)?;
+    json.push('\n');
+    if arguments.json {
+        progress.done();
+        print(&json)?;
+        return Ok(Outcome::Done);
+    }
+    let folder = arguments.out.clone().unwrap_or_else(|| folder(&compared));
+    make_folder(&folder)?;
+    let drawing = picture.drawing(PICTURE[0], PICTURE[1]);
+    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
+    write_file(&folder.join("compare.png"), &png?, Existing::Replace)?;
+    write_file(&folder.join("compare.svg"), svg?.as_bytes(), Existing::Replace)?;
+    write_file(&folder.join("compare.json"), json.as_bytes(), Existing::Replace)?;
+    progress.done();
+    print(&format!(
+        "{}Written to {}: compare.png, compare.svg, compare.json\n{}\n",
+        answer(&compared, &report),
+        folder.display(),
+        report.care
+    ))?;
+    Ok(Outcome::Done)
+}
+
+/// Beside the model's map when one key varies; else in a folder of its own.
+fn folder(compared: &Compared) -> std::path::PathBuf {
+    let name = match (&compared.key, compared.cases.first()) {
+        (Some(_), Some(first)) => first.stem.as_str(),
+        _ => "compare",
+    };
+    Path::new("pullmap-out").join(name)
+}
+
+fn answer(compared: &Compared, report: &Report) -> String {
+    let mut text = format!("{}\n", compared.title());
+    let wide = report.variants.iter().map(|v| v.label.chars().count()).max().unwrap_or(0).max(8);
+    text.push_str(&format!(
+        "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>10}  {}\n",
+        "", "gate", "spine", "forecast", "first yield", "peak", "gives first"
+    ));
+    for v in &report.variants {
+        let kn = |x: Option<f64>| x.map_or_else(|| "-".to_owned(), |x| format!("{x:.1} kN"));
+        let peak = v.peak.as_ref().map_or_else(|| "-".to_owned(), |p| format!("{:.0} MPa", p.von_mises_mpa));
+        text.push_str(&format!(
+            "{:<wide$}  {:>4.0} % {:>10} {:>12} {:>12} {:>10}  {} ({})\n",
+            v.label,
+            100.0 * v.gate_fraction,
+            kn(Some(v.spine_kn)),
+            kn(Some(v.breaks_at_kn)),
+            kn(v.first_yield_kn),
+            peak,
+            v.gives_first,
+            kn(Some(v.gives_at_kn))
+        ));
+    }
+    for difference in &report.differences {
+        text.push_str(&difference.sentence);
+        text.push('\n');
+    }
+    for left in &report.left_out {
+        text.push_str(&format!("Left out: {}: {}\n", left.label, left.reason));
+    }
+    text
+}

@@ -1,0 +1,114 @@
+//! `pullmap forecast`: what gives first, at which load, and how sure that is, for one model or a day's batch.
+
+use crate::args::ForecastArguments;
+use crate::care::CAUTION;
+use crate::failure::{Failure, Outcome};
+use crate::forecasting::{Forecast, Study, answer, picture, study, summary};
+use crate::mapping::inputs_hash;
+use crate::model_file::{Model, Source};
+use crate::output::{Existing, make_folder, print, write_file};
+use crate::progress::Progress;
+use solver::system::SystemSettings;
+use std::path::{Path, PathBuf};
+
+/// Size of the picture, pixels.
+const PICTURE: [u32; 2] = [1600, 1200];
+
+/// Forecasts every model.
+///
+/// All models are checked before the first is solved: a slip in the last one should not come out after minutes.
+///
+/// # Errors
+/// A model has mistakes, a connector cannot be solved, or a file cannot be written.
+pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
+    let models: Vec<(Source, Model)> = arguments
+        .models
+        .iter()
+        .map(|argument| {
+            let source = Source::find(argument)?;
+            let model = source.model(&arguments.change.set)?;
+            Ok((source, model))
+        })
+        .collect::<Result<_, Failure>>()?;
+    let settings = SystemSettings::default();
+    let mut printed = String::new();
+    let mut all = Vec::new();
+    for (source, model) in &models {
+        let progress = Progress::new(&source.stem);
+        let study = study(source, model, &arguments.change.set, &settings, &|what| progress.say(what))?;
+        let forecast = Forecast::new(&study, model);
+        if !arguments.json {
+            let folder = folder(arguments.out.as_deref(), &source.stem, models.len() > 1);
+            make_folder(&folder)?;
+            progress.say("picture");
+            let hash = inputs_hash(model, &settings);
+            write(&study, &forecast, &source.stem, &hash, &folder)?;
+            printed.push_str(&answer(&forecast));
+            printed.push_str(&format!(
+                "\nWritten to {}: forecast.png, forecast.svg, forecast.json\n\n",
+                folder.display()
+            ));
+        }
+        progress.done();
+        all.push((source.stem.clone(), forecast));
+    }
+    let below: Vec<&(String, Forecast)> =
+        all.iter().filter(|(_, f)| arguments.at_least.is_some_and(|kn| f.breaks_at_kn < kn)).collect();
+    if arguments.json {
+        let values: Vec<&Forecast> = all.iter().map(|a| &a.1).collect();
+        printed = match values.as_slice() {
+            [one] => serde_json::to_string_pretty(one),
+            several => serde_json::to_string_pretty(several),
+        }
+        .map_err(Failure::json)?;
+        printed.push('\n');
+    } else {
+        if all.len() > 1 {
+            printed.push_str(&summary(&all, arguments.at_least));
+            printed.push('\n');
+        }
+        if let Some(kn) = arguments.at_least {
+            printed.push_str(&asked(kn, &all));
+            printed.push('\n');
+        }
+        printed.push_str(CAUTION);
+        printed.push('\n');
+    }
+    print(&printed)?;
+    Ok(if below.is_empty() { Outcome::Done } else { Outcome::LimitExceeded })
+}
+
+/// What `--at-least` came to: the forecast itself is judged, the low end of its range stands beside it.
+fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
+    let mut text = format!(
+        "Asked for at least {kn} kN; judged is the load that a pull reaches with everything at its middle:\n"
+    );
+    for (name, forecast) in all {
+        let verdict = if forecast.breaks_at_kn < kn { "below" } else { "reached" };
+        text.push_str(&format!(
+            "  {name}: {:.1} kN, {verdict} (low end of its range: {:.1} kN)\n",
+            forecast.breaks_at_kn, forecast.range_kn.p5
+        ));
+    }
+    text
+}
+
+/// Where the files of a model go.
+fn folder(out: Option<&Path>, stem: &str, several: bool) -> PathBuf {
+    match out {
+        None => Path::new("pullmap-out").join(stem),
+        Some(out) if several => out.join(stem),
+        Some(out) => out.to_owned(),
+    }
+}
+
+fn write(study: &Study, forecast: &Forecast, stem: &str, hash: &str, folder: &Path) -> Result<(), Failure> {
+    let drawing = picture(study, forecast, stem, hash, PICTURE);
+    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
+    let mut json = serde_json::to_string_pretty(forecast).map_err(Failure::json)?;
+    json.push('\n');
+    write_file(&folder.join("forecast.png"), &png?, Existing::Replace)?;
+    write_file(&folder.join("forecast.svg"), svg?.as_bytes(), Existing::Replace)?;
+    write_file(&folder.join("forecast.json"), json.as_bytes(), Existing::Replace)?;
+    Ok(())
+}

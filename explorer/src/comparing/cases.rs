@@ -1,0 +1,145 @@
+//! The variants, solved. They do not depend on each other, so they are solved at the same time; their order is kept.
+
+use super::wanted::{CompareError, Wanted};
+use crate::failure::Failure;
+use crate::mapping::{Solved, inputs_hash, solve};
+use crate::model_file::Model;
+use rayon::prelude::*;
+use sha2::{Digest, Sha256};
+use solver::strength::{Limits, limits};
+use solver::system::SystemSettings;
+
+/// A variant that was solved.
+#[derive(Debug)]
+pub struct Case {
+    /// What it is called beside its picture.
+    pub label: String,
+    /// What it is called in a sentence.
+    pub short: String,
+    /// The model's short name.
+    pub stem: String,
+    /// The checked model.
+    pub model: Model,
+    /// Hash of its inputs.
+    pub hash: String,
+    /// The solved connector.
+    pub solved: Solved,
+    /// What gives first.
+    pub limits: Limits,
+}
+
+/// A variant that could not be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftOut {
+    /// What it is called.
+    pub label: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// What a comparison compares.
+#[derive(Debug)]
+pub struct Compared {
+    /// The variants, in the order asked for: at least two.
+    pub cases: Vec<Case>,
+    /// Those that could not be computed.
+    pub left_out: Vec<LeftOut>,
+    /// Words of the key that varies, when one does.
+    pub key: Option<String>,
+}
+
+impl Compared {
+    /// Twelve hexadecimal digits for the inputs of all variants together.
+    #[must_use]
+    pub fn hash(&self) -> String {
+        let all: Vec<&str> = self.cases.iter().map(|case| case.hash.as_str()).collect();
+        let digest = Sha256::digest(all.join(" ").as_bytes());
+        digest.iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+    }
+
+    /// The models' short names, each once: "broadbar-alu", "oval and pear".
+    #[must_use]
+    pub fn title_of_models(&self) -> String {
+        let mut stems: Vec<&str> = self.cases.iter().map(|case| case.stem.as_str()).collect();
+        stems.dedup();
+        stems.join(", ")
+    }
+
+    /// What the variants are variants of: one model's title, or the models' names.
+    #[must_use]
+    pub fn title(&self) -> String {
+        match (&self.key, self.cases.first()) {
+            (Some(_), Some(first)) => first.model.title.clone(),
+            _ => {
+                let names: Vec<&str> = self.cases.iter().map(|case| case.short.as_str()).collect();
+                match names.split_last() {
+                    Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+                    _ => String::new(),
+                }
+            }
+        }
+    }
+}
+
+/// Solves the variants.
+///
+/// # Errors
+/// Fewer than two can be computed: the reasons of all that cannot.
+pub fn compute(
+    wanted: Vec<Wanted>,
+    key: Option<String>,
+    settings: &SystemSettings,
+) -> Result<Compared, CompareError> {
+    let asked = wanted.len();
+    let varies = key.is_some();
+    let solved: Vec<Result<Case, LeftOut>> =
+        wanted.into_par_iter().map(|variant| case(variant, varies, settings)).collect();
+    let (mut cases, mut left_out) = (Vec::new(), Vec::new());
+    for result in solved {
+        match result {
+            Ok(case) => cases.push(case),
+            Err(left) => left_out.push(left),
+        }
+    }
+    if cases.len() < 2 {
+        // A mistake that all variants share is told once.
+        let mut reasons: Vec<String> = Vec::new();
+        for left in left_out {
+            if !reasons.contains(&left.reason) {
+                reasons.push(left.reason);
+            }
+        }
+        return Err(CompareError::TooFew { found: cases.len(), asked, reasons });
+    }
+    Ok(Compared { cases, left_out, key })
+}
+
+fn case(wanted: Wanted, varies: bool, settings: &SystemSettings) -> Result<Case, LeftOut> {
+    let label = wanted.label.clone();
+    let varied = wanted.sets.last().filter(|_| varies).cloned();
+    Case::solve(wanted, settings).map_err(|failure| {
+        let mut reason = failure.to_string();
+        // What varies was typed after another word than what is set.
+        if let Some((key, value)) = varied {
+            reason = reason.replace(&format!("--set {key}={value}:"), &format!("--vary {key}={value}:"));
+        }
+        LeftOut { label, reason }
+    })
+}
+
+impl Case {
+    /// Solves one variant.
+    ///
+    /// # Errors
+    /// The model has mistakes, or cannot be solved.
+    pub fn solve(wanted: Wanted, settings: &SystemSettings) -> Result<Self, Failure> {
+        let Wanted { label, short, source, sets } = wanted;
+        let source = source?;
+        let model = source.model(&sets)?;
+        let solved = solve(&model, settings, &|_| ())?;
+        let limits =
+            limits(&solved.system, &model.rig).map_err(|error| Failure::solving(&model.title, &error))?;
+        let hash = inputs_hash(&model, settings);
+        Ok(Self { label, short, stem: source.stem, model, hash, solved, limits })
+    }
+}

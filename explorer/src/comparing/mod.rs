@@ -1,0 +1,18 @@
+//! Variants of a connector side by side: what was asked for, each of them solved, what differs in words, numbers and a
+//! picture.
+//!
+//! `wanted` turns what was typed into variants, `cases` solves them (one that cannot be computed is left out with its
+//! reason), `words` tells the difference, `report` is the JSON, `picture` the data of the picture.
+
+mod cases;
+mod naming;
+mod picture;
+mod report;
+mod wanted;
+mod words;
+
+pub use cases::{Case, Compared, LeftOut, compute};
+pub use picture::comparison;
+pub use report::{FORMAT, Report};
+pub use wanted::{CompareError, Wanted, wanted};
+pub use words::{difference, part_in_words};

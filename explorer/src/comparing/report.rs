@@ -1,0 +1,186 @@
+//! The comparison as JSON.
+
+use super::cases::{Case, Compared};
+use super::words::difference;
+use serde::Serialize;
+use solver::findings::Peak;
+use solver::strength::Ends;
+
+/// Name and version of the format.
+pub const FORMAT: &str = "pullmap-compare-1";
+
+/// A comparison. Forces in kN, moments in N m, stresses in MPa.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    /// Always [`FORMAT`].
+    pub format: &'static str,
+    /// What varies, in words; absent when models are compared.
+    pub varied: Option<String>,
+    /// The variants, in the order asked for.
+    pub variants: Vec<VariantReport>,
+    /// Each later variant less the first.
+    pub differences: Vec<Difference>,
+    /// Variants that could not be computed.
+    pub left_out: Vec<LeftOutReport>,
+    /// The one scale of colours.
+    pub legend: Legend,
+    /// Hash of all inputs together.
+    pub inputs: String,
+    /// The line that goes with every strength.
+    pub care: &'static str,
+}
+
+/// The scale of colours of the picture.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Legend {
+    /// Lowest stress, MPa.
+    pub low_mpa: f64,
+    /// Highest stress, MPa.
+    pub high_mpa: f64,
+}
+
+/// A variant's numbers.
+#[derive(Clone, Debug, Serialize)]
+pub struct VariantReport {
+    /// What it is called.
+    pub label: String,
+    /// Short name of its model.
+    pub model: String,
+    /// Hash of its inputs.
+    pub inputs: String,
+    /// Pull, kN.
+    pub load_kn: f64,
+    /// Gate over load.
+    pub gate_fraction: f64,
+    /// What the gate carries, kN.
+    pub gate_kn: f64,
+    /// What the spine carries, kN.
+    pub spine_kn: f64,
+    /// Bending moment of the spine at mid height, N m.
+    pub spine_moment_nm: f64,
+    /// Load at which the gate first carries, kN.
+    pub takes_up_at_kn: Option<f64>,
+    /// Hottest point that can be trusted.
+    pub peak: Option<Peak>,
+    /// Lowest load at which the frame yields somewhere, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Load at which the frame is bent for good, kN.
+    pub bends_at_kn: f64,
+    /// The part that gives first.
+    pub gives_first: String,
+    /// The load at which it does, kN.
+    pub gives_at_kn: f64,
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: f64,
+    /// How the pull ends.
+    pub ends: Ends,
+    /// Where the frame tears.
+    pub tears_at: Option<String>,
+}
+
+/// A variant less the first.
+#[derive(Clone, Debug, Serialize)]
+pub struct Difference {
+    /// Which variant.
+    pub label: String,
+    /// Of the gate's share.
+    pub gate_fraction: f64,
+    /// Of what the spine carries, kN.
+    pub spine_kn: f64,
+    /// Of the load at which the first part gives, kN.
+    pub gives_at_kn: f64,
+    /// Of the highest load of the pull, kN.
+    pub breaks_at_kn: f64,
+    /// Of first yield, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Of the hottest trusted stress, MPa.
+    pub peak_mpa: Option<f64>,
+    /// In words.
+    pub sentence: String,
+}
+
+/// A variant that is not shown.
+#[derive(Clone, Debug, Serialize)]
+pub struct LeftOutReport {
+    /// What it is called.
+    pub label: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// The hottest point of a case that can be trusted.
+pub(super) fn peak(case: &Case) -> Option<&Peak> {
+    case.solved.findings.peaks.iter().find(|peak| peak.trusted)
+}
+
+impl VariantReport {
+    fn new(case: &Case) -> Self {
+        let (findings, limits) = (&case.solved.findings, &case.limits);
+        Self {
+            label: plain(&case.label),
+            model: case.stem.clone(),
+            inputs: case.hash.clone(),
+            load_kn: findings.load_kn,
+            gate_fraction: findings.share.gate_fraction,
+            gate_kn: findings.share.gate_kn,
+            spine_kn: findings.share.spine_kn,
+            spine_moment_nm: findings.sections.spine_mid.moment_nm,
+            takes_up_at_kn: findings.share.takes_up_at_kn,
+            peak: peak(case).cloned(),
+            first_yield_kn: limits.first_yield_kn,
+            bends_at_kn: limits.bends_at_kn,
+            gives_first: limits.gives_first.clone(),
+            gives_at_kn: limits.gives_at_kn,
+            breaks_at_kn: limits.breaks_at_kn,
+            ends: limits.ends,
+            tears_at: limits.tears_at.clone(),
+        }
+    }
+}
+
+/// Words for a terminal or a script: without blanks that do not break.
+pub(super) fn plain(words: &str) -> String {
+    words.replace('\u{a0}', " ")
+}
+
+impl Report {
+    /// The report of a comparison; `[low, high]` of the colours in MPa.
+    #[must_use]
+    pub fn new(compared: &Compared, [low_mpa, high_mpa]: [f64; 2]) -> Self {
+        let variants: Vec<VariantReport> = compared.cases.iter().map(VariantReport::new).collect();
+        let mut differences = Vec::new();
+        if let (Some((first, others)), Some((a, rest))) =
+            (compared.cases.split_first(), variants.split_first())
+        {
+            for (case, b) in others.iter().zip(rest) {
+                let less = |x: Option<f64>, y: Option<f64>| Some(y? - x?);
+                let hottest = |v: &VariantReport| v.peak.as_ref().map(|peak| peak.von_mises_mpa);
+                differences.push(Difference {
+                    label: b.label.clone(),
+                    gate_fraction: b.gate_fraction - a.gate_fraction,
+                    spine_kn: b.spine_kn - a.spine_kn,
+                    gives_at_kn: b.gives_at_kn - a.gives_at_kn,
+                    breaks_at_kn: b.breaks_at_kn - a.breaks_at_kn,
+                    first_yield_kn: less(a.first_yield_kn, b.first_yield_kn),
+                    peak_mpa: less(hottest(a), hottest(b)),
+                    sentence: plain(&difference(compared.key.as_deref(), first, case)),
+                });
+            }
+        }
+        let left_out = compared
+            .left_out
+            .iter()
+            .map(|left| LeftOutReport { label: plain(&left.label), reason: left.reason.clone() })
+            .collect();
+        Self {
+            format: FORMAT,
+            varied: compared.key.clone(),
+            variants,
+            differences,
+            left_out,
+            legend: Legend { low_mpa, high_mpa },
+            inputs: compared.hash(),
+            care: crate::care::CAUTION,
+        }
+    }
+}

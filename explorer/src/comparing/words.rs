@@ -1,0 +1,106 @@
+//! The difference between two variants, in one sentence.
+
+use super::cases::Case;
+use solver::findings::Share;
+use solver::strength::Limits;
+
+/// A part that gives, as subject and verb: "the lip of the notch" and "gives", "the hinge pin" and "is sheared".
+#[must_use]
+pub fn part_in_words(what: &str) -> (String, String) {
+    match what.split_once(", ") {
+        Some((part, how @ "opens")) => (format!("the {part}"), how.to_owned()),
+        Some((part, how)) => (format!("the {part}"), format!("is {how}")),
+        None if what == "pin riding out of the notch" => {
+            ("the pin".to_owned(), "rides out of the notch".to_owned())
+        }
+        None if what.ends_with("strap") => (format!("the {what}"), "breaks".to_owned()),
+        None => (format!("the {what}"), "gives".to_owned()),
+    }
+}
+
+/// A load of one decimal.
+fn kn(load: f64) -> String {
+    format!("{load:.1}")
+}
+
+fn percent(share: &Share) -> i64 {
+    (100.0 * share.gate_fraction).round() as i64
+}
+
+/// How `other` differs from `first`: "With notch depth 6 mm instead of 2 mm the gate carries 41 % instead of 44 %; …".
+/// `key`: words of what varies, when it is one key of the model.
+#[must_use]
+pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
+    let what = key.map_or_else(String::new, |key| format!("{key} "));
+    format!(
+        "With {what}{} instead of {} {}; {}.",
+        other.short,
+        first.short,
+        share_clause(&first.solved.findings.share, &other.solved.findings.share),
+        limits_clause(&first.limits, &other.limits)
+    )
+    .replace(" kN", "\u{a0}kN")
+    .replace(" %", "\u{a0}%")
+}
+
+fn share_clause(first: &Share, other: &Share) -> String {
+    match (percent(first), percent(other)) {
+        (0, 0) => "the gate carries nothing either".to_owned(),
+        (a, 0) => format!("the gate carries nothing instead of {a} %"),
+        (0, b) => format!("the gate carries {b} % instead of nothing"),
+        (a, b) if a == b => format!("the gate still carries {b} %"),
+        (a, b) => format!("the gate carries {b} % instead of {a} %"),
+    }
+}
+
+fn limits_clause(first: &Limits, other: &Limits) -> String {
+    let (a, b) = (kn(first.gives_at_kn), kn(other.gives_at_kn));
+    let (part, verb) = part_in_words(&other.gives_first);
+    let mut clause = if first.gives_first == other.gives_first {
+        let still = match verb.strip_prefix("is ") {
+            Some(how) => format!("is still {how}"),
+            None => format!("still {verb}"),
+        };
+        let at = if a == b { format!("at {b} kN") } else { format!("at {b} instead of {a} kN") };
+        format!("{part} {still} first, {at}")
+    } else {
+        let (before, _) = part_in_words(&first.gives_first);
+        format!("{part} {verb} first, at {b} kN, not {before} at {a} kN")
+    };
+    // Where the hook bears on after the gate has gone the pull ends later than the first part gives.
+    let ends = [first, other].map(|l| kn(l.breaks_at_kn));
+    if ends != [a, b] {
+        clause.push_str(&format!("; the pull ends at {} instead of {} kN", ends[1], ends[0]));
+    }
+    clause
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_read_as_subject_and_verb() {
+        let words = |what| {
+            let (part, verb) = part_in_words(what);
+            format!("{part} {verb}")
+        };
+        assert_eq!(words("lip of the notch"), "the lip of the notch gives");
+        assert_eq!(words("hinge pin, sheared"), "the hinge pin is sheared");
+        assert_eq!(words("frame, opens"), "the frame opens");
+        assert_eq!(words("pin riding out of the notch"), "the pin rides out of the notch");
+        assert_eq!(words("upper strap"), "the upper strap breaks");
+    }
+
+    fn share(gate_fraction: f64) -> Share {
+        Share { gate_kn: 0.0, spine_kn: 0.0, gate_fraction, takes_up_at_kn: None, lever_rule: 0.0 }
+    }
+
+    #[test]
+    fn shares_are_told_as_they_round() {
+        assert_eq!(share_clause(&share(0.44), &share(0.41)), "the gate carries 41 % instead of 44 %");
+        assert_eq!(share_clause(&share(0.426), &share(0.433)), "the gate still carries 43 %");
+        assert_eq!(share_clause(&share(0.44), &share(0.0)), "the gate carries nothing instead of 44 %");
+        assert_eq!(share_clause(&share(0.0), &share(0.3)), "the gate carries 30 % instead of nothing");
+    }
+}

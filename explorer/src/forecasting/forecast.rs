@@ -1,0 +1,161 @@
+//! The forecast as data: what `--json` prints and forecast.json holds.
+
+use super::study::Study;
+use crate::care::CAUTION;
+use crate::mapping::rig_in_words;
+use crate::model_file::Model;
+use serde::Serialize;
+use solver::forecast::Chance;
+use solver::rig::GateState;
+use solver::strength::{Ends, Limit};
+
+/// Name and version of the format.
+const FORMAT: &str = "pullmap-forecast-1";
+
+/// Loads that 5, 50 and 95 of 100 draws stay below, kN.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Kilonewtons {
+    /// 5 of 100.
+    pub p5: f64,
+    /// 50 of 100.
+    pub p50: f64,
+    /// 95 of 100.
+    pub p95: f64,
+}
+
+/// The forecast beside the marking for the same state of the gate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Against {
+    /// State of the gate that is compared.
+    pub gate: &'static str,
+    /// What is marked, kN.
+    pub marked_kn: f64,
+    /// The forecast over the marking.
+    pub ratio: f64,
+    /// Share of the draws that reach the marking, 0 to 1.
+    pub reached_by: f64,
+}
+
+/// Something that was varied.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Varied {
+    /// What, in words or as a key.
+    pub what: String,
+    /// From where, in words.
+    pub from: String,
+    /// To where, in words.
+    pub to: String,
+    /// Its share of the variance of the logarithm of `breaks_at_kn`, of all unknowns taken one at a time, 0 to 1.
+    pub share: f64,
+}
+
+/// What gives first, at which load, and how sure that is.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Forecast {
+    /// Name and version of this format.
+    pub format: &'static str,
+    /// Name of the connector.
+    pub title: String,
+    /// The rig in words, without its load, which plays no part.
+    pub rig: String,
+    /// Highest load of the pull with everything at its middle, kN.
+    pub breaks_at_kn: f64,
+    /// Its range.
+    pub range_kn: Kilonewtons,
+    /// The part that gives first.
+    pub gives_first: String,
+    /// Where it does, kN.
+    pub gives_at_kn: f64,
+    /// How often each part gives first among the draws, the likeliest first.
+    pub chances: Vec<Chance>,
+    /// How the pull ends.
+    pub ends: Ends,
+    /// Where the frame first yields, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Where the frame is bent for good, kN.
+    pub bends_at_kn: f64,
+    /// What the hook bears once the gate no longer carries, kN.
+    pub open_hook_kn: f64,
+    /// The open hook over the forecast, for a shut gate: what the same pull would leave of the connector with its gate open.
+    pub open_over_closed: Option<f64>,
+    /// Where the frame tears in the end; absent when the sling goes first.
+    pub tears_at: Option<String>,
+    /// Every limit, lowest first; those that are never reached last.
+    pub limits: Vec<Limit>,
+    /// The story in sentences.
+    pub story: Vec<String>,
+    /// Beside the marking, where there is one for this state of the gate.
+    pub against_marking: Option<Against>,
+    /// What matters most to the range.
+    pub matters_most: Option<Varied>,
+    /// Everything that was varied, what matters most first.
+    pub varied: Vec<Varied>,
+    /// What was assumed where the model says nothing.
+    pub assumed: Vec<String>,
+    /// What could not be varied.
+    pub left_out: Vec<String>,
+    /// What a forecast is not.
+    pub care: &'static str,
+}
+
+impl Forecast {
+    /// The forecast of a study.
+    #[must_use]
+    pub fn new(study: &Study, model: &Model) -> Self {
+        let (limits, range) = (&study.limits, &study.range);
+        let range_kn = Kilonewtons {
+            p5: range.quantile_kn(0.05),
+            p50: range.quantile_kn(0.5),
+            p95: range.quantile_kn(0.95),
+        };
+        let varied: Vec<Varied> = range
+            .matters
+            .iter()
+            .map(|m| {
+                let unknown = &study.unknowns[m.unknown];
+                let [from, to] = unknown.law.ends().map(|end| unknown.value_in_words(end));
+                Varied { what: unknown.what.clone(), from, to, share: m.share }
+            })
+            .collect();
+        let marked = match model.rig.gate {
+            GateState::Closed => model.marking.closed_kn,
+            GateState::Open => model.marking.open_kn,
+            // No marking is for a gate that is half shut.
+            GateState::Half { .. } => None,
+        };
+        let against_marking = marked.map(|marked_kn| Against {
+            gate: model.rig.gate.word(),
+            marked_kn,
+            ratio: limits.breaks_at_kn / marked_kn,
+            reached_by: range.reaches(marked_kn),
+        });
+        let rig = rig_in_words(&model.rig);
+        let mut forecast = Self {
+            format: FORMAT,
+            title: model.title.clone(),
+            rig: rig.split_once(", ").map_or(rig.clone(), |(_, rest)| rest.to_owned()),
+            breaks_at_kn: limits.breaks_at_kn,
+            range_kn,
+            gives_first: limits.gives_first.clone(),
+            gives_at_kn: limits.gives_at_kn,
+            chances: range.chances.clone(),
+            ends: limits.ends,
+            first_yield_kn: limits.first_yield_kn,
+            bends_at_kn: limits.bends_at_kn,
+            open_hook_kn: limits.open_hook_kn,
+            open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Sling)
+                .then(|| limits.open_hook_kn / limits.breaks_at_kn),
+            tears_at: limits.tears_at.clone(),
+            limits: limits.limits.clone(),
+            story: limits.story.clone(),
+            against_marking,
+            matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),
+            varied,
+            assumed: study.unknowns.iter().filter_map(|u| u.assumed.clone()).collect(),
+            left_out: study.left_out.clone(),
+            care: CAUTION,
+        };
+        forecast.story.extend(forecast.sure_sentences());
+        forecast
+    }
+}

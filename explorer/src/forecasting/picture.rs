@@ -1,0 +1,131 @@
+//! From a forecast to the picture of it.
+
+use super::forecast::Forecast;
+use super::study::Study;
+use crate::args::Field;
+use crate::mapping::Shown;
+use solver::strength::{Ends, LimitKind};
+use viz::{Drawing, ForecastPicture, LimitBar};
+
+/// At most so many parts that end a pull are shown.
+const MOST_PARTS: usize = 5;
+/// Parts beyond this many times the forecast tell nothing.
+const FAR: f64 = 2.2;
+
+/// Draws a forecast. `name` is the model's short name, `hash` that of its inputs, `size` in pixels.
+#[must_use]
+pub fn picture(study: &Study, forecast: &Forecast, name: &str, hash: &str, size: [u32; 2]) -> Drawing {
+    let (bars, more) = bars(forecast);
+    let shown = Shown::new(&study.solved, 0.0);
+    let map = shown.map(name, hash, Field::VonMises);
+    ForecastPicture {
+        title: forecast.title.clone(),
+        subtitle: whole(&forecast.rig),
+        sentence: whole(&headline(forecast)),
+        then: whole(&then(forecast)),
+        bars,
+        more,
+        range_kn: [forecast.range_kn.p5, forecast.range_kn.p95],
+        marked_kn: forecast.against_marking.map(|a| a.marked_kn),
+        map: &map,
+    }
+    .drawing(size[0], size[1])
+}
+
+/// A number and its unit stay on one line.
+fn whole(words: &str) -> String {
+    words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN").replace(" %", "\u{a0}%")
+}
+
+/// What gives first and where the pull ends, in a sentence.
+fn headline(forecast: &Forecast) -> String {
+    let (at, first) = (forecast.breaks_at_kn, &forecast.gives_first);
+    match forecast.ends {
+        Ends::Breaks => format!("At {at:.1} kN the {}.", gives(first)),
+        Ends::Sling if forecast.gives_at_kn < at => {
+            format!(
+                "First to give, at {:.1} kN: {first}; the sling breaks at {at:.1} kN.",
+                forecast.gives_at_kn
+            )
+        }
+        Ends::Sling => format!("The {first} breaks at {at:.1} kN, before the connector."),
+        Ends::Opens if forecast.gives_at_kn < at => {
+            format!("At {:.1} kN the {}; the hook opens at {at:.1} kN.", forecast.gives_at_kn, gives(first))
+        }
+        Ends::Opens => format!("The frame opens at {at:.1} kN."),
+    }
+}
+
+/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch gives".
+fn gives(what: &str) -> String {
+    match what.split_once(", ") {
+        Some((part, how)) => format!("{part} is {how}"),
+        None if what.contains("riding out") => "pin rides out of the notch".to_owned(),
+        None => format!("{what} gives"),
+    }
+}
+
+/// What follows, and what part is how likely.
+fn then(forecast: &Forecast) -> String {
+    let tears = forecast.tears_at.as_ref().map(|place| match forecast.gives_first.as_str() {
+        "frame, opens" => format!("It tears at the {}.", of_place(place)),
+        _ => format!("The open hook then tears at the {}.", of_place(place)),
+    });
+    let likely: Vec<String> = forecast
+        .chances
+        .iter()
+        .take(2)
+        .map(|c| format!("{} in {:.0} %", c.what.replace(", ", " "), 100.0 * c.chance))
+        .collect();
+    let chances = (likely.len() > 1).then(|| format!("First to give: {}.", likely.join(", ")));
+    tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")
+}
+
+/// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
+fn of_place(place: &str) -> String {
+    match place.split_once(", ") {
+        Some((part, rest)) => format!("{part}'s {rest}"),
+        None => place.to_owned(),
+    }
+}
+
+/// The bars, lowest first: the weakest parts that end a pull, then what ends none. And a word on those left out.
+fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
+    let far = FAR * forecast.breaks_at_kn;
+    let is_end = |kind: LimitKind| !matches!(kind, LimitKind::Yields | LimitKind::Bends);
+    let ends: Vec<(&str, f64)> = forecast
+        .limits
+        .iter()
+        .filter(|l| is_end(l.kind))
+        .filter_map(|l| l.at_kn.map(|kn| (l.what.as_str(), kn)))
+        .collect();
+    let shown = ends.iter().take(MOST_PARTS).take_while(|e| e.1 <= far).count().max(1).min(ends.len());
+    let mut bars: Vec<LimitBar> = ends[..shown]
+        .iter()
+        .map(|(what, at_kn)| LimitBar {
+            what: (*what).to_owned(),
+            at_kn: *at_kn,
+            first: *what == forecast.gives_first,
+            ends: true,
+        })
+        .collect();
+    let hollow =
+        |what: &str, at_kn: f64| LimitBar { what: what.to_owned(), at_kn, first: false, ends: false };
+    bars.extend(
+        forecast
+            .first_yield_kn
+            .filter(|kn| *kn <= far)
+            .map(|kn| hollow("frame yields in places, bears on", kn)),
+    );
+    if forecast.bends_at_kn <= far {
+        bars.push(hollow("frame is bent for good, bears on", forecast.bends_at_kn));
+    }
+    if forecast.open_hook_kn <= far && forecast.gives_first != "frame, opens" {
+        bars.push(hollow("open hook, once the gate has gone", forecast.open_hook_kn));
+    }
+    let more = ends.get(shown).map(|next| {
+        let count = ends.len() - shown;
+        format!("{count} more {}, from {:.1} kN", if count == 1 { "part" } else { "parts" }, next.1)
+    });
+    (bars, more)
+}

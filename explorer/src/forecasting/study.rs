@@ -1,0 +1,201 @@
+//! The connector solved as it is and at both ends of every unknown, and the range that follows.
+//!
+//! Strengths do not enter the elastic solution, and a rig is no part of a system: only unknowns that change shape or
+//! elasticity are meshed and factored again.
+
+use crate::failure::Failure;
+use crate::mapping::{Solved, gate_place, solve};
+use crate::model_file::{Model, Source};
+use crate::uncertain::{Unknown, Variant, unknowns};
+use rayon::prelude::*;
+use solver::findings::{NodalStress, findings};
+use solver::forecast::{Arm, DRAWS, Endings, Range, Response, SEED, Strengths, endings};
+use solver::response::RigError;
+use solver::rig::Rig;
+use solver::strength::{Limits, limits};
+use solver::system::{System, SystemSettings};
+
+/// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
+const NEARER: [f64; 4] = [1.0, 0.75, 0.5, 0.25];
+/// A strap is laid this far inside the end of its seat, mm.
+const INSIDE_MM: f64 = 1e-6;
+
+/// What a forecast is told from.
+#[derive(Debug)]
+pub struct Study {
+    /// The connector as it is, at the load of its rig, or at the load that it breaks at if that is less.
+    pub solved: Solved,
+    /// Its limits.
+    pub limits: Limits,
+    /// What is not known, on the ranges that could be solved.
+    pub unknowns: Vec<Unknown>,
+    /// What could not be varied, and why.
+    pub left_out: Vec<String>,
+    /// The draws.
+    pub range: Range,
+}
+
+/// One end of one unknown.
+#[derive(Clone, Copy)]
+struct End {
+    unknown: usize,
+    high: bool,
+}
+
+/// A value that could be solved, and the endings there.
+type Found = Option<(f64, Endings)>;
+
+/// Solves a model and everything around it.
+///
+/// # Errors
+/// The model itself cannot be solved.
+pub fn study(
+    source: &Source,
+    model: &Model,
+    sets: &[(String, String)],
+    settings: &SystemSettings,
+    progress: &dyn Fn(&'static str),
+) -> Result<Study, Failure> {
+    let mut solved = solve(model, settings, progress)?;
+    progress("limits and their range");
+    let mut all = unknowns(model);
+    let mut ends = Vec::new();
+    // Unknowns that change strengths alone share the load path of the connector as it is.
+    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 1.0)];
+    let mut shared = Vec::new();
+    for (unknown, u) in all.iter().enumerate() {
+        for (high, value) in [false, true].into_iter().zip(u.law.ends()) {
+            let end = End { unknown, high };
+            if value == u.middle {
+                continue;
+            }
+            match u.at(value, source, sets, model) {
+                Some(variant) if same_but_strength(model, &variant.model) => {
+                    let materials = &variant.model.materials;
+                    let system = &mut solved.system;
+                    sets_of_strengths.push(Strengths::with(system, materials, &model.rig, variant.tear_out));
+                    shared.push((end, value));
+                }
+                _ => ends.push(end),
+            }
+        }
+    }
+    let system = &solved.system;
+    let refuse = |e: RigError| Failure::solving(&model.title, &e);
+    let around = || -> Vec<Found> {
+        ends.par_iter()
+            .map(|end| {
+                let u = &all[end.unknown];
+                solve_end(u, u.law.ends()[usize::from(end.high)], system, settings, &|value| {
+                    u.at(value, source, sets, model)
+                })
+            })
+            .collect()
+    };
+    let as_it_is =
+        || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
+    let ((limits, of_strengths), around) = rayon::join(as_it_is, around);
+    let (limits, mut of_strengths) = (limits.map_err(refuse)?, of_strengths.map_err(refuse)?.into_iter());
+    let nominal = of_strengths.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
+    let mut found: Vec<[Found; 2]> = all.iter().map(|_| [None, None]).collect();
+    for ((end, value), endings) in shared.into_iter().zip(of_strengths) {
+        found[end.unknown][usize::from(end.high)] = Some((value, endings));
+    }
+    for (end, at) in ends.iter().zip(around) {
+        found[end.unknown][usize::from(end.high)] = at;
+    }
+    let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
+    for (mut u, [low, high]) in all.drain(..).zip(found) {
+        if low.is_none() && high.is_none() {
+            left_out
+                .push(format!("{}: neither end of its range gives a connector that can be solved", u.what));
+            continue;
+        }
+        let reach = [&low, &high].map(|end| end.as_ref().map_or(u.middle, |e| e.0));
+        let law = u.law.cut_to(reach);
+        let [low, high] = [low, high].map(|end| end.map(|e| e.1));
+        arms.push(Arm { law, middle: u.middle, low, high });
+        u.law = law;
+        kept.push(u);
+    }
+    // No picture shows a load that the forecast says is never reached.
+    if model.rig.load_kn > limits.breaks_at_kn && limits.breaks_at_kn > 0.0 {
+        load_again(&mut solved, model, limits.breaks_at_kn)?;
+    }
+    progress("draws");
+    let range = Range::draw(&Response::new(&nominal, arms), DRAWS, SEED);
+    Ok(Study { solved, limits, unknowns: kept, left_out, range })
+}
+
+/// The same system under another load.
+fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Failure> {
+    let rig = Rig { load_kn, ..model.rig };
+    let refuse = |e: &dyn std::fmt::Display| Failure::solving(&model.title, e);
+    solved.response = solved.system.respond(&rig).map_err(|e| refuse(&e))?;
+    solved.stress = NodalStress::new(&solved.system, &solved.response);
+    solved.findings = findings(&solved.system, &solved.response, &solved.stress, &model.title, &model.notes)
+        .map_err(|e| refuse(&e))?;
+    Ok(())
+}
+
+/// Same shape, elasticity and rig: strengths may differ.
+fn same_but_strength(a: &Model, b: &Model) -> bool {
+    a.rig == b.rig && same_system(a, b)
+}
+
+fn same_system(a: &Model, b: &Model) -> bool {
+    let elastic = |m: &Model| {
+        [&m.materials.frame, &m.materials.gate, &m.materials.pins]
+            .map(|m| [m.youngs_modulus_mpa, m.poisson_ratio])
+    };
+    a.connector == b.connector && gate_place(a.rig.gate) == gate_place(b.rig.gate) && elastic(a) == elastic(b)
+}
+
+/// Solves as near to the end of a range as there is a connector. A load that leaves its seat is moved back onto it.
+fn solve_end(
+    unknown: &Unknown,
+    end: f64,
+    system: &System,
+    settings: &SystemSettings,
+    at: &dyn Fn(f64) -> Option<Variant>,
+) -> Found {
+    let try_at = |value: f64| -> Result<Endings, Option<f64>> {
+        let variant = at(value).ok_or(None)?;
+        let (model, rig) = (&variant.model, &variant.model.rig);
+        let own;
+        let same = model.connector == system.connector && model.materials == system.materials;
+        let system = if same {
+            system
+        } else {
+            own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)
+                .map_err(|_| None)?;
+            &own
+        };
+        let strengths = Strengths::of(system, rig, variant.tear_out);
+        match endings(system, rig, &[strengths]) {
+            Ok(mut found) => found.pop().ok_or(None),
+            Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {
+                Err(Some((low_mm + INSIDE_MM - from_mm).max(0.0) - (to_mm - high_mm + INSIDE_MM).max(0.0)))
+            }
+            Err(_) => Err(None),
+        }
+    };
+    let full = end - unknown.middle;
+    for part in NEARER {
+        let value = unknown.middle + part * full;
+        match try_at(value) {
+            Ok(endings) => return Some((value, endings)),
+            Err(Some(back)) if unknown.is_offset() => {
+                let value = value + back;
+                // Back past the middle would be the other end's business.
+                if (value - unknown.middle) * full > 0.0
+                    && let Ok(endings) = try_at(value)
+                {
+                    return Some((value, endings));
+                }
+            }
+            Err(_) => {}
+        }
+    }
+    None
+}

@@ -1,0 +1,167 @@
+//! The forecast in sentences and tables.
+
+use super::forecast::Forecast;
+use solver::strength::{Ends, Limit, LimitKind};
+use std::fmt::Write;
+
+fn percent(share: f64) -> String {
+    let percent = 100.0 * share;
+    if percent > 0.0 && percent < 0.95 {
+        "under 1 %".to_owned()
+    } else if percent < 100.0 && percent > 99.05 {
+        "over 99 %".to_owned()
+    } else {
+        format!("{percent:.0} %")
+    }
+}
+
+/// How a kind of limit reads in a table.
+pub(super) fn kind_word(kind: LimitKind) -> &'static str {
+    match kind {
+        LimitKind::Yields => "yields",
+        LimitKind::Bends => "bends",
+        LimitKind::Opens => "opens",
+        LimitKind::Breaks => "breaks",
+        LimitKind::Slips => "slips",
+        LimitKind::Sling => "sling",
+    }
+}
+
+/// How an end reads in a table.
+fn end_word(ends: Ends) -> &'static str {
+    match ends {
+        Ends::Breaks => "breaks",
+        Ends::Opens => "opens",
+        Ends::Sling => "sling",
+    }
+}
+
+impl Forecast {
+    /// How sure it is, and how it stands beside the marking.
+    pub(super) fn sure_sentences(&self) -> Vec<String> {
+        let mut all = vec![format!(
+            "With everything that is not known exactly, nine pulls of ten end between {:.1} and {:.1} kN.",
+            self.range_kn.p5, self.range_kn.p95
+        )];
+        let likely: Vec<String> =
+            self.chances.iter().take(3).map(|c| format!("{} ({})", c.what, percent(c.chance))).collect();
+        if !likely.is_empty() {
+            all.push(format!("First to give among them: {}.", likely.join("; ")));
+        }
+        if let Some(most) = &self.matters_most {
+            all.push(format!(
+                "The spread comes most of all from: {}, {} to {} ({} of it).",
+                most.what,
+                most.from,
+                most.to,
+                percent(most.share)
+            ));
+        }
+        if let Some(against) = &self.against_marking {
+            let stands = if against.ratio >= 1.0 { "not below" } else { "below" };
+            all.push(format!(
+                "Marked {:.1} kN with the gate {}: the forecast is {stands} that ({:.2} times it); {} of the pulls reach it.",
+                against.marked_kn,
+                against.gate,
+                against.ratio,
+                percent(against.reached_by)
+            ));
+        }
+        all
+    }
+}
+
+/// The source in short: up to its first semicolon or comma.
+fn short_source(limit: &Limit) -> &str {
+    limit.source.split([';', ',']).next().unwrap_or_default()
+}
+
+/// The answer that `forecast` prints for one model.
+#[must_use]
+pub fn answer(forecast: &Forecast) -> String {
+    let mut text = format!("{}\n{}\n\n", forecast.title, forecast.rig);
+    // Writing to a string cannot fail.
+    let _ = writeln!(
+        text,
+        "{} at {:.1} kN ({:.1} to {:.1} kN); first to give: {}.",
+        match forecast.ends {
+            Ends::Breaks => "Breaks",
+            Ends::Opens => "Opens",
+            Ends::Sling => "The sling breaks",
+        },
+        forecast.breaks_at_kn,
+        forecast.range_kn.p5,
+        forecast.range_kn.p95,
+        forecast.gives_first
+    );
+    for sentence in &forecast.story {
+        let _ = writeln!(text, "  {sentence}");
+    }
+    let _ = writeln!(text, "\nKept apart:");
+    let yields = forecast.first_yield_kn.map_or_else(|| "not found".to_owned(), |kn| format!("{kn:.1} kN"));
+    let _ = writeln!(text, "  the frame first yields    {yields:>9}");
+    let _ = writeln!(text, "  the frame bends for good  {:>6.1} kN", forecast.bends_at_kn);
+    let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
+    let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
+    if let Some(part) = forecast.open_over_closed {
+        // EN 12275:2013, smallest and largest of its classes that name both: plausible, no acceptance.
+        let _ = writeln!(
+            text,
+            "With its gate open this pull would end at {part:.2} of that; the smallest strengths that EN 12275:2013 asks of \
+             its classes stand at 0.28 to 0.35 of each other."
+        );
+    }
+    let _ = writeln!(text, "\nAll limits:\n  {:>7}  {:<7} {:<36} from", "kN", "how", "what");
+    for limit in &forecast.limits {
+        let at = limit.at_kn.map_or_else(|| "never".to_owned(), |kn| format!("{kn:.1}"));
+        let _ = writeln!(
+            text,
+            "  {at:>7}  {:<7} {:<36} {}",
+            kind_word(limit.kind),
+            limit.what,
+            short_source(limit)
+        );
+    }
+    if !forecast.assumed.is_empty() {
+        let _ = writeln!(
+            text,
+            "\nAssumed, where the model says nothing (\"more or less\" is two standard deviations, and the end):"
+        );
+        for line in &forecast.assumed {
+            let _ = writeln!(text, "  {line}");
+        }
+    }
+    for line in &forecast.left_out {
+        let _ = writeln!(text, "Left out: {line}");
+    }
+    text
+}
+
+/// One line for each model of a day's batch.
+#[must_use]
+pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
+    let widest = models.iter().map(|m| m.0.chars().count()).max().unwrap_or(0).max(5);
+    let mut text = format!(
+        "{:<widest$}  {:>9}  {:>14}  {:>6}  {:<7} {}\n",
+        "model", "breaks at", "range, kN", "marked", "ends", "first to give"
+    );
+    for (name, forecast) in models {
+        let marked = forecast
+            .against_marking
+            .map_or_else(|| "-".to_owned(), |against| format!("{:.1}", against.marked_kn));
+        let below = match at_least {
+            Some(kn) if forecast.breaks_at_kn < kn => format!("  below {kn} kN"),
+            _ => String::new(),
+        };
+        let _ = writeln!(
+            text,
+            "{name:<widest$}  {:>6.1} kN  {:>5.1} to {:>5.1}  {marked:>6}  {:<7} {}{below}",
+            forecast.breaks_at_kn,
+            forecast.range_kn.p5,
+            forecast.range_kn.p95,
+            end_word(forecast.ends),
+            forecast.gives_first
+        );
+    }
+    text
+}

@@ -1,0 +1,192 @@
+//! What a still says and shows.
+
+use super::weakest::weakest;
+use crate::args::{Field, StillKind};
+use crate::care::CAUTION;
+use crate::comparing::{Compared, difference, part_in_words};
+use crate::mapping::{Shown, rig_in_words};
+use solver::rig::GateState;
+use solver::strength::LimitKind;
+use viz::{Still, StillContent, StillVariant, StrengthBar};
+
+/// A still with the sentence and the source that go beside it.
+#[derive(Clone, Debug)]
+pub struct Scene<'a> {
+    /// The picture.
+    pub still: Still<'a>,
+    /// "pullmap 0.1.0, model broadbar-alu, inputs 379bea074c2a".
+    pub citation: String,
+}
+
+/// The still of solved connectors: one, or the two of a pair. `shown` belongs to the cases, in their order. `None` without a
+/// case, or with one for a pair.
+#[must_use]
+pub fn still<'a>(
+    kind: StillKind,
+    compared: &'a Compared,
+    shown: &'a [Shown<'a>],
+    field: Field,
+    transparent: bool,
+) -> Option<Scene<'a>> {
+    let case = compared.cases.first()?;
+    let map = |i: usize| Some(shown.get(i)?.map(&compared.cases[i].stem, &compared.cases[i].hash, field));
+    let (content, sentence) = match kind {
+        StillKind::Map => {
+            let content = StillContent::Map { map: Box::new(map(0)?), weakest: weakest(case) };
+            (content, map_sentence(compared))
+        }
+        StillKind::Forecast => {
+            let content = StillContent::Strength {
+                map: Box::new(map(0)?),
+                weakest: weakest(case),
+                bars: bars(compared),
+                marked_kn: marked_kn(compared),
+            };
+            (content, forecast_sentence(compared))
+        }
+        StillKind::Compare => {
+            let [first, second] = compared.cases.get(..2)? else { return None };
+            let variant = |i: usize| {
+                let case = &compared.cases[i];
+                Some(StillVariant { label: case.label.clone(), map: map(i)?, weakest: weakest(case) })
+            };
+            let pair = Box::new([variant(0)?, variant(1)?]);
+            (StillContent::Pair(pair), difference(compared.key.as_deref(), first, second))
+        }
+    };
+    let (models, hash) = match kind {
+        StillKind::Compare => (compared.title_of_models(), compared.hash()),
+        StillKind::Map | StillKind::Forecast => (case.stem.clone(), case.hash.clone()),
+    };
+    let version = env!("CARGO_PKG_VERSION");
+    let title = match kind {
+        StillKind::Compare => compared.title(),
+        StillKind::Map | StillKind::Forecast => case.model.title.clone(),
+    };
+    let description = description(compared, &content, &title, &sentence);
+    let still = Still {
+        title,
+        subtitle: subtitle(compared),
+        sentence,
+        description,
+        caution: CAUTION,
+        source_line: format!("pullmap {version} · {models} · inputs {hash}"),
+        transparent,
+        content,
+    };
+    Some(Scene { still, citation: format!("pullmap {version}, {models}, inputs {hash}") })
+}
+
+/// Numbers keep their units on their line.
+fn unbroken(words: &str) -> String {
+    words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN").replace(" %", "\u{a0}%")
+}
+
+fn subtitle(compared: &Compared) -> String {
+    let mut rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
+    rigs.dedup();
+    match rigs.as_slice() {
+        [one] => unbroken(one),
+        _ => {
+            let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
+            loads.dedup();
+            match loads.as_slice() {
+                [load] => format!("each at {load}\u{a0}kN"),
+                _ => "each under its own rig".to_owned(),
+            }
+        }
+    }
+}
+
+/// "the lip of the notch gives first, at 20.9 kN".
+fn gives_first(compared: &Compared) -> String {
+    compared.cases.first().map_or_else(String::new, |case| {
+        let (part, verb) = part_in_words(&case.limits.gives_first);
+        format!("{part} {verb} first, at {:.1} kN", case.limits.gives_at_kn)
+    })
+}
+
+fn map_sentence(compared: &Compared) -> String {
+    let Some(case) = compared.cases.first() else { return String::new() };
+    let share = &case.solved.findings.share;
+    let carries = match (case.model.rig.gate, (100.0 * share.gate_fraction).round() as i64) {
+        (GateState::Open, _) => "the spine carries it all".to_owned(),
+        (_, 0) => "the gate carries nothing".to_owned(),
+        (_, percent) => format!("the gate carries {percent} %"),
+    };
+    let load = case.solved.findings.load_kn;
+    unbroken(&format!("At {load} kN {carries}; {}.", gives_first(compared)))
+}
+
+fn forecast_sentence(compared: &Compared) -> String {
+    let first = gives_first(compared);
+    let mut letters = first.chars();
+    let first: String = letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default();
+    let beside = match marked_kn(compared) {
+        Some(kn) => format!("; it is marked {kn} kN"),
+        None => String::new(),
+    };
+    unbroken(&format!("{first}{beside}."))
+}
+
+/// The marking that belongs to the state of the gate.
+fn marked_kn(compared: &Compared) -> Option<f64> {
+    let model = &compared.cases.first()?.model;
+    match model.rig.gate {
+        GateState::Closed => model.marking.closed_kn,
+        GateState::Open => model.marking.open_kn,
+        GateState::Half { .. } => None,
+    }
+}
+
+fn bars(compared: &Compared) -> Vec<StrengthBar> {
+    let Some(case) = compared.cases.first() else { return Vec::new() };
+    let limits = &case.limits;
+    limits
+        .limits
+        .iter()
+        .filter_map(|limit| {
+            let load_kn = limit.at_kn?;
+            let ends_pull = !matches!(limit.kind, LimitKind::Yields | LimitKind::Bends);
+            let first = ends_pull && limit.what == limits.gives_first;
+            Some(StrengthBar { name: limit.what.clone(), load_kn, ends_pull, first })
+        })
+        .collect()
+}
+
+/// The picture in words.
+fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sentence: &str) -> String {
+    let mut out = format!("{title}. {sentence} {}. ", subtitle(compared));
+    for case in &compared.cases {
+        let share = &case.solved.findings.share;
+        if compared.cases.len() > 1 {
+            out.push_str(&format!("{}: ", case.label));
+        }
+        out.push_str(&format!(
+            "Of {:.1} kN the spine carries {:.1} kN and the gate {:.1} kN; {} gives first, at {:.1} kN. ",
+            case.solved.findings.load_kn,
+            share.spine_kn,
+            share.gate_kn,
+            case.limits.gives_first,
+            case.limits.gives_at_kn
+        ));
+    }
+    out.push_str(match content {
+        StillContent::Map { .. } => {
+            "The connector is drawn in the colours of its stress, with the straps or bars that pull it; a ring marks the \
+             part that gives first. "
+        }
+        StillContent::Strength { .. } => "Bars show the load at which each part reaches its limit: ",
+        StillContent::Pair(_) => {
+            "Both connectors are drawn in the colours of their stress, on one scale of colour and one of length; rings \
+             mark the parts that give first. "
+        }
+    });
+    if let StillContent::Strength { bars, .. } = content {
+        let each: Vec<String> =
+            bars.iter().map(|bar| format!("{} {:.1} kN", bar.name, bar.load_kn)).collect();
+        out.push_str(&format!("{}. ", each.join(", ")));
+    }
+    out.push_str(CAUTION);
+    out.replace('\u{a0}', " ")
+}

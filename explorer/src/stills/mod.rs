@@ -1,0 +1,14 @@
+//! Stills: a statement as a picture for a post or a film, with its caption, its words for those who cannot see it, and its
+//! source.
+//!
+//! `wanted` judges what was typed, `weakest` finds the part that gives first on the connector, `content` says what the
+//! picture shows, `caption` writes the text beside it.
+
+mod caption;
+mod content;
+mod wanted;
+mod weakest;
+
+pub use caption::caption;
+pub use content::{Scene, still};
+pub use wanted::{Asked, StillError, asked};

@@ -1,0 +1,86 @@
+//! Which still of what: everything that does not go together is told at once.
+
+use crate::args::{StillArguments, StillKind, StillSize};
+use crate::comparing::{CompareError, Wanted, wanted};
+use crate::model_file::Source;
+
+/// Sizes of `all`: what films and posts take.
+const ALL: [StillSize; 3] = [
+    StillSize { pixels: [1920, 1080] },
+    StillSize { pixels: [1080, 1920] },
+    StillSize { pixels: [1080, 1080] },
+];
+
+/// What is wrong with a still as it was asked for.
+#[derive(Debug, thiserror::Error)]
+#[error("{}", .0.join("\n"))]
+pub struct StillError(pub Vec<String>);
+
+/// A still that can be tried.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// What it shows.
+    pub kind: StillKind,
+    /// One connector, or the two of a pair.
+    pub variants: Vec<Wanted>,
+    /// Words of the key that varies.
+    pub key: Option<String>,
+    /// Sizes, each once, in the order asked for.
+    pub sizes: Vec<[u32; 2]>,
+}
+
+/// What the arguments ask for.
+///
+/// # Errors
+/// Every mistake: more or fewer connectors than the kind shows, `--vary` beside a kind that shows one.
+pub fn asked(arguments: &StillArguments) -> Result<Asked, StillError> {
+    let (models, vary) = (&arguments.models, arguments.vary.as_ref());
+    let pair = vary.is_some() || models.len() > 1;
+    let kind = arguments.kind.unwrap_or(if pair { StillKind::Compare } else { StillKind::Map });
+    let mut mistakes = Vec::new();
+    let mut found = (Vec::new(), None);
+    match kind {
+        StillKind::Compare => match wanted(models, &arguments.change.set, vary) {
+            Ok((variants, _)) if variants.len() != 2 => mistakes.push(format!(
+                "found {} variants; allowed: 2 on a still\n  hint: `pullmap compare` shows up to six",
+                variants.len()
+            )),
+            Ok(two) => found = two,
+            Err(CompareError::Asked(more)) => mistakes.extend(more),
+            Err(other) => mistakes.push(other.to_string()),
+        },
+        StillKind::Map | StillKind::Forecast => {
+            if models.len() != 1 {
+                mistakes.push(format!(
+                    "found {} models; allowed: 1 for this kind of still\n  hint: --kind compare shows two",
+                    models.len()
+                ));
+            }
+            if let Some((key, list)) = vary {
+                mistakes.push(format!(
+                    "found --vary {key}={list}; allowed: with --kind compare\n  hint: --set {key}=VALUE for one value"
+                ));
+            }
+            if let Some(model) = models.first() {
+                let source = Source::find(model);
+                let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
+                let sets = arguments.change.set.clone();
+                found.0.push(Wanted { label: stem.clone(), short: stem, source, sets });
+            }
+        }
+    }
+    if !mistakes.is_empty() {
+        return Err(StillError(mistakes));
+    }
+    let mut sizes: Vec<[u32; 2]> = Vec::new();
+    let listed: &[StillSize] = match arguments.size.as_slice() {
+        [] => &ALL,
+        listed => listed,
+    };
+    for size in listed.iter().flat_map(|s| if s.is_all() { &ALL[..] } else { std::slice::from_ref(s) }) {
+        if !sizes.contains(&size.pixels) {
+            sizes.push(size.pixels);
+        }
+    }
+    Ok(Asked { kind, variants: found.0, key: found.1, sizes })
+}

@@ -1,0 +1,407 @@
+//! What is not known exactly: every range in the model, and stated scatter where the model gives none.
+
+use crate::model_file::{Model, Source, Spread, SpreadKind};
+use solver::forecast::{Law, with_flow};
+use solver::material::{Material, library};
+use solver::rig::Loader;
+
+/// Scatter of a metal's strength where the model gives none: two coefficients of variation of 4 %.
+const METAL: f64 = 0.08;
+/// Scatter of where a strap or bar lies, mm.
+const OFFSET_MM: f64 = 2.0;
+/// Scatter of play where the model gives none, mm: what a feeler gauge leaves open.
+const PLAY_MM: f64 = 0.05;
+
+/// One of the three kinds of part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Body {
+    Frame,
+    Gate,
+    Pins,
+}
+
+const BODIES: [(Body, &str, &str); 3] =
+    [(Body::Frame, "frame", "frame's"), (Body::Gate, "gate", "gate's"), (Body::Pins, "pins", "pins'")];
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum End {
+    Upper,
+    Lower,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Pin {
+    Nose,
+    Hinge,
+}
+
+/// What an unknown changes.
+#[derive(Clone, Debug, PartialEq)]
+enum Changes {
+    /// Keys of the model: middle and half range of each, moved together.
+    Keys(Vec<(String, f64, f64)>),
+    /// One corner radius.
+    Corner(usize),
+    /// Yield, ultimate and shear strength of a body, by one factor.
+    Strength(Body),
+    /// The same, from end to end of what an unknown metal may have.
+    Band(Body),
+    Offset(End),
+    Play(Pin),
+    Flow,
+    TearOut,
+}
+
+/// Something that is not known exactly.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unknown {
+    /// What it is, in words, or its key.
+    pub what: String,
+    /// What was assumed about it, where the model says nothing.
+    pub assumed: Option<String>,
+    /// How it is spread.
+    pub law: Law,
+    /// Its value in the connector as it is.
+    pub middle: f64,
+    changes: Changes,
+}
+
+/// A connector with one unknown changed.
+#[derive(Clone, Debug)]
+pub struct Variant {
+    /// The model.
+    pub model: Model,
+    /// Form of tear-out: 1 for the one with 40 degrees, 0 for the least.
+    pub tear_out: f64,
+}
+
+impl Variant {
+    /// The connector as it is.
+    #[must_use]
+    pub fn nominal(model: &Model) -> Self {
+        Self { model: model.clone(), tear_out: 1.0 }
+    }
+}
+
+fn body(model: &mut Model, body: Body) -> &mut Material {
+    match body {
+        Body::Frame => &mut model.materials.frame,
+        Body::Gate => &mut model.materials.gate,
+        Body::Pins => &mut model.materials.pins,
+    }
+}
+
+/// Keys that no forecast depends on.
+fn is_idle(key: &str) -> bool {
+    key.starts_with("marking.") || key == "rig.load_kn" || key.ends_with(".density_g_cm3")
+}
+
+/// The body whose strength a key gives.
+fn strength_of(key: &str) -> Option<&'static str> {
+    let (table, name) = key.rsplit_once('.')?;
+    let strength = ["yield_mpa", "ultimate_mpa", "shear_ultimate_mpa"].contains(&name);
+    BODIES.iter().map(|b| b.1).find(|b| strength && table.strip_prefix("material.") == Some(*b))
+}
+
+fn middle_and_half(spread: &Spread) -> Option<(f64, f64)> {
+    match spread.kind {
+        SpreadKind::PlusMinus(by) => Some((spread.middle, by)),
+        SpreadKind::Between(low, high) => Some((0.5 * (low + high), 0.5 * (high - low))),
+        SpreadKind::UnknownMaterial => None,
+    }
+}
+
+/// The law of a range of the model, per half range about its middle.
+fn law(kind: SpreadKind) -> Law {
+    match kind {
+        SpreadKind::PlusMinus(_) => Law::plus_minus(0.0, 1.0),
+        SpreadKind::Between(..) | SpreadKind::UnknownMaterial => Law::Even { low: -1.0, high: 1.0 },
+    }
+}
+
+/// Everything that is not known exactly about a model, ranges of the model first, in the order of its keys.
+#[must_use]
+pub fn unknowns(model: &Model) -> Vec<Unknown> {
+    let mut all = Vec::new();
+    for spread in model.spreads.iter().filter(|s| !is_idle(&s.key) && strength_of(&s.key).is_none()) {
+        let Some((middle, half)) = middle_and_half(spread) else { continue };
+        let corner = spread.key.strip_prefix("window.corner_radius_mm[").and_then(|k| k.strip_suffix(']'));
+        let (changes, law, at) = match corner.and_then(|k| k.parse::<usize>().ok()) {
+            Some(corner) => {
+                let law = match spread.kind {
+                    SpreadKind::PlusMinus(by) => Law::plus_minus(middle, by),
+                    _ => Law::Even { low: middle - half, high: middle + half },
+                };
+                (Changes::Corner(corner.saturating_sub(1)), law, middle)
+            }
+            None => (Changes::Keys(vec![(spread.key.clone(), middle, half)]), law(spread.kind), 0.0),
+        };
+        all.push(Unknown { what: spread.key.clone(), assumed: None, law, middle: at, changes });
+    }
+    all.extend(metals(model));
+    let given = |key: &str| model.spreads.iter().any(|s| s.key == key);
+    for (end, word, loader) in
+        [(End::Upper, "upper", model.rig.upper), (End::Lower, "lower", model.rig.lower)]
+    {
+        if given(&format!("rig.{word}.offset_mm")) {
+            continue;
+        }
+        let (middle, what) = match loader {
+            Loader::Strap { offset_mm, .. } => (offset_mm, "strap"),
+            Loader::Pin { offset_mm, .. } => (offset_mm, "bench bar"),
+        };
+        all.push(Unknown {
+            what: format!("where the {word} {what} lies"),
+            assumed: Some(format!(
+                "where the {word} {what} lies: {OFFSET_MM} mm more or less, as far as its seat lets it; common practice, \
+                 no source"
+            )),
+            law: Law::plus_minus(middle, OFFSET_MM),
+            middle,
+            changes: Changes::Offset(end),
+        });
+    }
+    let connector = &model.connector;
+    for (pin, key, word, middle) in [
+        (Pin::Nose, "nose.pin_clearance_mm", "nose pin", connector.nose.pin_clearance_mm),
+        (Pin::Hinge, "hinge.pin_clearance_mm", "hinge pin", connector.hinge.pin_clearance_mm),
+    ] {
+        if given(key) {
+            continue;
+        }
+        all.push(Unknown {
+            what: format!("play of the {word}"),
+            assumed: Some(format!(
+                "play of the {word}: {PLAY_MM} mm more or less, never below none; common practice, no source"
+            )),
+            law: Law::plus_minus(middle, PLAY_MM).cut_to([0.0, f64::INFINITY]),
+            middle,
+            changes: Changes::Play(pin),
+        });
+    }
+    all.push(Unknown {
+        what: "form of tear-out".to_owned(),
+        assumed: Some(
+            "form of tear-out of lugs: anything from the handbook's least form to the one with 40 degrees, which is used"
+                .to_owned(),
+        ),
+        law: Law::Even { low: 0.0, high: 1.0 },
+        middle: 1.0,
+        changes: Changes::TearOut,
+    });
+    all.push(Unknown {
+        what: "stress at which a section yields through".to_owned(),
+        assumed: Some(
+            "stress at which a section yields through: anything from yield to ultimate, their mean is used; engineering \
+             judgement"
+                .to_owned(),
+        ),
+        law: Law::Even { low: 0.0, high: 1.0 },
+        middle: 0.5,
+        changes: Changes::Flow,
+    });
+    all
+}
+
+/// Strengths of the three metals: a body is one piece of metal, so all its strengths move together.
+fn metals(model: &Model) -> Vec<Unknown> {
+    let ranges = |word: &str| -> Vec<&Spread> {
+        model.spreads.iter().filter(|s| strength_of(&s.key) == Some(word)).collect()
+    };
+    let mut all = Vec::new();
+    for (which, word, owner) in BODIES {
+        let what = format!("strength of the {owner} metal");
+        let material = body(&mut model.clone(), which).clone();
+        let known = library::all().iter().find(|h| h.name == material.name);
+        let given = ranges(word);
+        if known.is_some_and(library::Handbook::is_unknown) {
+            let law = Law::Even { low: -1.0, high: 1.0 };
+            let assumed = Some(format!(
+                "{what}: anything in the range of {}, yield, ultimate and shear together",
+                material.name
+            ));
+            all.push(Unknown { what, assumed, law, middle: 0.0, changes: Changes::Band(which) });
+        } else if !given.is_empty() {
+            let keys = given
+                .iter()
+                .filter_map(|s| middle_and_half(s).map(|(middle, half)| (s.key.clone(), middle, half)))
+                .collect();
+            let even = given.iter().any(|s| !matches!(s.kind, SpreadKind::PlusMinus(_)));
+            let law = if even { Law::Even { low: -1.0, high: 1.0 } } else { Law::plus_minus(0.0, 1.0) };
+            all.push(Unknown { what, assumed: None, law, middle: 0.0, changes: Changes::Keys(keys) });
+        } else if which == Body::Gate
+            && model.materials.gate == model.materials.frame
+            && !ranges("frame").is_empty()
+        {
+            // A gate whose metal is that of the frame moves with the frame's keys.
+        } else {
+            let assumed = format!(
+                "{what}: coefficient of variation {} %, yield, ultimate and shear together; engineering judgement",
+                50.0 * METAL
+            );
+            all.push(Unknown {
+                what,
+                assumed: Some(assumed),
+                law: Law::plus_minus(1.0, METAL),
+                middle: 1.0,
+                changes: Changes::Strength(which),
+            });
+        }
+    }
+    all
+}
+
+impl Unknown {
+    /// True when the model itself says so: a range of its own, or a metal known by its kind only.
+    #[must_use]
+    pub fn is_of_the_model(&self) -> bool {
+        self.assumed.is_none() || matches!(self.changes, Changes::Band(_))
+    }
+
+    /// The connector with this unknown at a value; `None` when such a connector is no model.
+    #[must_use]
+    pub fn at(
+        &self,
+        value: f64,
+        source: &Source,
+        sets: &[(String, String)],
+        model: &Model,
+    ) -> Option<Variant> {
+        let mut variant = Variant::nominal(model);
+        let changed = &mut variant.model;
+        match &self.changes {
+            Changes::Keys(keys) => {
+                let mut with = sets.to_vec();
+                with.extend(
+                    keys.iter().map(|(key, middle, half)| (key.clone(), (middle + half * value).to_string())),
+                );
+                *changed = source.model(&with).ok()?;
+            }
+            Changes::Corner(corner) => *changed.connector.window.corner_radius_mm.get_mut(*corner)? = value,
+            Changes::Strength(which) => {
+                let metal = body(changed, *which);
+                metal.yield_mpa *= value;
+                metal.ultimate_mpa *= value;
+                metal.shear_ultimate_mpa *= value;
+            }
+            Changes::Band(which) => {
+                let metal = body(changed, *which);
+                let book = library::all().iter().find(|h| h.name == metal.name)?;
+                let at = |datum: library::Datum| match datum.range {
+                    Some([low, high]) => 0.5 * (low + high) + 0.5 * value * (high - low),
+                    None => datum.value,
+                };
+                metal.yield_mpa = at(book.yield_mpa);
+                metal.ultimate_mpa = at(book.ultimate_mpa);
+                metal.shear_ultimate_mpa = at(book.shear_ultimate_mpa);
+            }
+            Changes::Offset(end) => {
+                let loader = if *end == End::Upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
+                match loader {
+                    Loader::Strap { offset_mm, .. } | Loader::Pin { offset_mm, .. } => *offset_mm = value,
+                }
+            }
+            Changes::Play(Pin::Nose) => changed.connector.nose.pin_clearance_mm = value,
+            Changes::Play(Pin::Hinge) => changed.connector.hinge.pin_clearance_mm = value,
+            Changes::Flow => {
+                for which in [Body::Frame, Body::Gate] {
+                    let metal = body(changed, which);
+                    *metal = with_flow(metal, value);
+                }
+            }
+            Changes::TearOut => variant.tear_out = value,
+        }
+        Some(variant)
+    }
+
+    /// Whether its values are offsets of a load, mm.
+    #[must_use]
+    pub fn is_offset(&self) -> bool {
+        matches!(self.changes, Changes::Offset(_))
+    }
+
+    /// A value in words: in the unit of its key where it has one.
+    #[must_use]
+    pub fn value_in_words(&self, value: f64) -> String {
+        let short = |x: f64, digits: usize| {
+            let text = format!("{x:.digits$}");
+            if text.contains('.') {
+                text.trim_end_matches('0').trim_end_matches('.').to_owned()
+            } else {
+                text
+            }
+        };
+        match &self.changes {
+            Changes::Keys(keys) => match keys.as_slice() {
+                [(_, middle, half)] => short(middle + half * value, 3),
+                _ if value <= -1.0 => "low ends".to_owned(),
+                _ if value >= 1.0 => "high ends".to_owned(),
+                _ => format!("{:+.0} % of their half ranges", 100.0 * value),
+            },
+            Changes::Strength(_) => format!("{:+.0} %", 100.0 * (value - 1.0)),
+            Changes::Band(_) if value <= -1.0 => "low end".to_owned(),
+            Changes::Band(_) if value >= 1.0 => "high end".to_owned(),
+            Changes::Band(_) => format!("{:+.0} % of its half range", 100.0 * value),
+            Changes::Offset(_) => format!("{:+.1} mm", value),
+            Changes::Play(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
+            Changes::Flow if value <= 0.0 => "yield".to_owned(),
+            Changes::Flow => "ultimate".to_owned(),
+            Changes::TearOut if value <= 0.0 => "least form".to_owned(),
+            Changes::TearOut => "40 degrees".to_owned(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn source(name: &str) -> Source {
+        Source::find(name).unwrap()
+    }
+
+    #[test]
+    fn defaults_stand_where_the_model_gives_none() {
+        let model = source("broadbar-alu").model(&[]).unwrap();
+        let all = unknowns(&model);
+        // Three metals, two ends, two pins, tear-out, flow.
+        assert_eq!(all.len(), 9);
+        assert!(all.iter().all(|u| u.assumed.is_some()));
+        assert_eq!(all[0].law.ends(), [0.92, 1.08]);
+        // Play of 0.05 at the hinge: from none to 0.1.
+        let hinge = all.iter().find(|u| u.what == "play of the hinge pin").unwrap();
+        assert_eq!(hinge.law.ends(), [0.0, 0.1]);
+        let variant = hinge.at(0.1, &source("broadbar-alu"), &[], &model).unwrap();
+        assert_eq!(variant.model.connector.hinge.pin_clearance_mm, 0.1);
+    }
+
+    #[test]
+    fn ranges_of_the_model_take_the_place_of_defaults() {
+        let pear = source("pear");
+        let model = pear.model(&[]).unwrap();
+        let all = unknowns(&model);
+        let notch = all.iter().find(|u| u.what == "nose.notch_depth_mm").unwrap();
+        assert!(notch.assumed.is_none() && notch.law == Law::Even { low: -1.0, high: 1.0 });
+        // Between 3.8 and 4.4.
+        let low = notch.at(-1.0, &pear, &[], &model).unwrap();
+        assert!((low.model.connector.nose.notch_depth_mm - 3.8).abs() < 1e-12);
+        assert_eq!(notch.value_in_words(1.0), "4.4");
+        assert!(!all.iter().any(|u| u.what.starts_with("play of")));
+        let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
+        let strong = metal.at(1.0, &pear, &[], &model).unwrap().model.materials.frame;
+        assert_eq!((strong.yield_mpa, strong.ultimate_mpa), (505.0, 575.0));
+    }
+
+    #[test]
+    fn strengths_of_one_body_move_together() {
+        let own = "{ name = 'x', youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = { value = 500, \
+                   plus_minus = 20 }, ultimate_mpa = { value = 570, plus_minus = 30 }, density_g_cm3 = 2.8 }";
+        let bar = source("broadbar-alu");
+        let sets = vec![("material.frame".to_owned(), own.to_owned())];
+        let model = bar.model(&sets).unwrap();
+        let all = unknowns(&model);
+        let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
+        let weak = metal.at(-1.0, &bar, &sets, &model).unwrap().model.materials.frame;
+        assert_eq!((weak.yield_mpa, weak.ultimate_mpa), (480.0, 540.0));
+    }
+}

@@ -1,0 +1,151 @@
+//! The loads at which a pull can end: parts of the gate line, riding out, the opening of the frame, the slings.
+//!
+//! The same numbers as in [`limits`](crate::strength::limits), without what ends no pull. Strengths do not enter the
+//! elastic solution: one load path serves every set of strengths.
+
+use crate::material::{Material, Materials};
+use crate::response::{Hold, RigError, hold};
+use crate::rig::{GateState, Rig};
+use crate::strength::{
+    Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, flow_mpa, frame_cuts, gate_line,
+    gate_line_force_n, gate_parts, load_parts, riding_out, strap_limits,
+};
+use crate::system::System;
+
+/// Among a lug's inputs: what it bears by the least of the handbook's forms, kN.
+const LEAST_FORM: &str = "force by the least form";
+
+/// A part and the load that ends a pull there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ending {
+    /// The part, in words.
+    pub what: String,
+    /// How its limit shows: breaks, opens, slips or sling.
+    pub kind: LimitKind,
+    /// The load, kN; absent when no load brings it there.
+    pub at_kn: Option<f64>,
+}
+
+/// All loads at which a pull can end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Endings {
+    /// The parts.
+    pub parts: Vec<Ending>,
+    /// What the hook bears once the gate no longer carries, kN.
+    pub open_hook_kn: f64,
+}
+
+/// What parts and frame bear, before any load path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strengths {
+    /// Parts of the gate line that break; empty when the gate takes no part.
+    parts: Vec<Capacity>,
+    opens_kn: f64,
+    open_hook_kn: f64,
+}
+
+/// A metal whose sections yield through at `part` of the way from yield to ultimate: 0.5 is the metal itself. Only the
+/// yield strength is moved, which ends no pull by itself.
+#[must_use]
+pub fn with_flow(material: &Material, part: f64) -> Material {
+    let flow = material.yield_mpa + part * (material.ultimate_mpa - material.yield_mpa);
+    Material { yield_mpa: 2.0 * flow - material.ultimate_mpa, ..material.clone() }
+}
+
+impl Strengths {
+    /// What the parts of a system bear under a rig. `tear_out`: 1 for the handbook's form with 40 degrees, 0 for its least
+    /// form.
+    #[must_use]
+    pub fn of(system: &System, rig: &Rig, tear_out: f64) -> Self {
+        let mut parts = match hold(system, rig.gate, rig.friction).holds() {
+            true => gate_line(system),
+            false => Vec::new(),
+        };
+        parts.retain(|p| p.kind == LimitKind::Breaks);
+        for part in &mut parts {
+            if let Some(least) = part.inputs.iter().find(|i| i.name == LEAST_FORM) {
+                part.force_n = (1.0 - tear_out) * 1e3 * least.value + tear_out * part.force_n;
+            }
+        }
+        let cuts = frame_cuts(system);
+        let statics = FrameStatics {
+            sections: cuts.iter().map(|c| &c.limit).collect(),
+            load: load_parts(system, rig, &cuts),
+            gate: gate_parts(system, &cuts),
+        };
+        let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
+        let flow = flow_mpa(&system.materials.frame);
+        let limit_kn = |capacity_n: f64| 1e-3 * statics.limit(capacity_n, flow).load_n;
+        Self { opens_kn: limit_kn(capacity_n), open_hook_kn: limit_kn(0.0), parts }
+    }
+
+    /// The same with other metals of the same elasticity.
+    #[must_use]
+    pub fn with(system: &mut System, materials: &Materials, rig: &Rig, tear_out: f64) -> Self {
+        let own = std::mem::replace(&mut system.materials, materials.clone());
+        let strengths = Self::of(system, rig, tear_out);
+        system.materials = own;
+        strengths
+    }
+}
+
+/// The loads that end a pull, for every set of strengths, on one load path. The first set says how far the path is solved.
+///
+/// # Errors
+/// [`RigError`]: a rig that does not fit, or that no forces balance.
+pub fn endings(system: &System, rig: &Rig, sets: &[Strengths]) -> Result<Vec<Endings>, RigError> {
+    system.check_rig(rig)?;
+    let held = hold(system, rig.gate, rig.friction);
+    let mut path = match sets.first() {
+        Some(first) if held.holds() => Some(LoadPath::new(system, rig, first.opens_kn)?),
+        _ => None,
+    };
+    sets.iter()
+        .map(|set| {
+            let mut parts = Vec::new();
+            if let Some(path) = &mut path {
+                for part in &set.parts {
+                    parts.push(Ending {
+                        what: part.what.to_owned(),
+                        kind: part.kind,
+                        at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
+                    });
+                }
+            }
+            if rig.gate != GateState::Open {
+                let at_kn = match (held, &mut path) {
+                    (_, Some(path)) => riding_out(system, rig.friction, path, set.opens_kn)?.leaves_at_kn,
+                    (Hold::NotHeld(lean), None) => (lean > 0.0).then_some(0.0),
+                    (_, None) => None,
+                };
+                let what = "pin riding out of the notch".to_owned();
+                parts.push(Ending { what, kind: LimitKind::Slips, at_kn });
+            }
+            let what = "frame, opens".to_owned();
+            parts.push(Ending { what, kind: LimitKind::Opens, at_kn: Some(set.opens_kn) });
+            parts.extend(strap_limits(rig).into_iter().map(|(what, strength, _)| Ending {
+                what: what.to_owned(),
+                kind: LimitKind::Sling,
+                at_kn: Some(strength),
+            }));
+            Ok(Endings { parts, open_hook_kn: set.open_hook_kn })
+        })
+        .collect()
+}
+
+/// What gives first among parts given by kind and load: its place, the highest load of the pull in kN, and how it ends.
+/// Parts that no load brings to their limit have an infinite load.
+pub(super) fn decide(parts: &[(LimitKind, f64)], open_hook_kn: f64) -> Option<(usize, f64, Ends)> {
+    let mut first: Option<usize> = None;
+    for (i, part) in parts.iter().enumerate() {
+        if part.1.is_finite() && first.is_none_or(|f| part.1 < parts[f].1) {
+            first = Some(i);
+        }
+    }
+    let slings = parts.iter().filter(|p| p.0 == LimitKind::Sling);
+    let sling_kn = slings.map(|p| p.1).fold(f64::INFINITY, f64::min);
+    first.map(|i| {
+        let (breaks_at_kn, ends) = ending(parts[i].0, parts[i].1, open_hook_kn, sling_kn);
+        (i, breaks_at_kn, ends)
+    })
+}

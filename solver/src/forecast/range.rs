@@ -1,0 +1,119 @@
+//! Ten thousand pulls on the cheap response, and what they come to.
+
+use super::philox::Counter;
+use super::response::{Pull, Response};
+use crate::strength::Ends;
+use rayon::prelude::*;
+use serde::Serialize;
+
+/// Number of draws: 5 % and 95 % of them are then known to about a quarter of a percent of chance.
+pub const DRAWS: u32 = 10_000;
+/// The seed: fixed, so that the same input gives the same answer.
+pub const SEED: u64 = 0x70_75_6c_6c_6d_61_70;
+
+/// How often a part gives first.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Chance {
+    /// The part.
+    pub what: String,
+    /// Share of the draws, 0 to 1.
+    pub chance: f64,
+}
+
+/// What one unknown does to the range.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Matters {
+    /// Index of the unknown.
+    pub unknown: usize,
+    /// Its share of the variance of ln(highest load), of all unknowns taken one at a time, 0 to 1.
+    pub share: f64,
+}
+
+/// What the draws come to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Range {
+    /// Highest loads of the pulls, kN, rising.
+    pub breaks_at_kn: Vec<f64>,
+    /// How often each part gives first, the likeliest first; those that never do are left out.
+    pub chances: Vec<Chance>,
+    /// How often a pull breaks, opens, or ends at the sling.
+    pub ends: [(Ends, f64); 3],
+    /// What matters, the most important unknown first.
+    pub matters: Vec<Matters>,
+}
+
+impl Range {
+    /// Draws `draws` pulls.
+    #[must_use]
+    pub fn draw(response: &Response, draws: u32, seed: u64) -> Self {
+        let counter = Counter::new(seed);
+        let count = response.unknowns();
+        let middles = response.middles();
+        #[expect(clippy::cast_possible_truncation, reason = "a model has far fewer keys than 2^32")]
+        let values = |draw: u32| -> Vec<f64> {
+            (0..count).map(|i| response.value(i, counter.even(draw, i as u32))).collect()
+        };
+        let drawn: Vec<(Pull, Vec<f64>)> = (0..draws)
+            .into_par_iter()
+            .map(|draw| {
+                let values = values(draw);
+                // What each unknown does alone.
+                let mut one = middles.clone();
+                let alone = (0..count)
+                    .map(|i| {
+                        one[i] = values[i];
+                        let ln = response.pull(&one).breaks_at_kn.max(f64::MIN_POSITIVE).ln();
+                        one[i] = middles[i];
+                        ln
+                    })
+                    .collect();
+                (response.pull(&values), alone)
+            })
+            .collect();
+        let all = f64::from(draws.max(1));
+        let mut breaks_at_kn: Vec<f64> = drawn.iter().map(|d| d.0.breaks_at_kn).collect();
+        breaks_at_kn.sort_unstable_by(f64::total_cmp);
+        let share = |of: &dyn Fn(&Pull) -> bool| drawn.iter().filter(|d| of(&d.0)).count() as f64 / all;
+        let mut chances: Vec<Chance> = response
+            .names()
+            .iter()
+            .enumerate()
+            .map(|(i, what)| Chance { what: what.clone(), chance: share(&|p| p.first == i) })
+            .filter(|c| c.chance > 0.0)
+            .collect();
+        chances.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+        let variances: Vec<f64> = (0..count).map(|i| variance(&drawn, i)).collect();
+        let sum: f64 = variances.iter().sum();
+        let mut matters: Vec<Matters> = variances
+            .iter()
+            .enumerate()
+            .map(|(unknown, v)| Matters { unknown, share: if sum > 0.0 { v / sum } else { 0.0 } })
+            .collect();
+        matters.sort_by(|a, b| b.share.total_cmp(&a.share));
+        let ends = [Ends::Breaks, Ends::Opens, Ends::Sling].map(|end| (end, share(&|p| p.ends == end)));
+        Self { breaks_at_kn, chances, ends, matters }
+    }
+
+    /// The load below which lies the chance `p` of the draws, kN.
+    #[must_use]
+    pub fn quantile_kn(&self, p: f64) -> f64 {
+        let Some(last) = self.breaks_at_kn.len().checked_sub(1) else { return f64::NAN };
+        let place = p.clamp(0.0, 1.0) * last as f64;
+        let (below, above) = (place.floor() as usize, place.ceil() as usize);
+        let part = place - place.floor();
+        (1.0 - part) * self.breaks_at_kn[below] + part * self.breaks_at_kn[above]
+    }
+
+    /// Share of the draws that reach a load in kN.
+    #[must_use]
+    pub fn reaches(&self, kn: f64) -> f64 {
+        let below = self.breaks_at_kn.partition_point(|b| *b < kn);
+        1.0 - below as f64 / self.breaks_at_kn.len().max(1) as f64
+    }
+}
+
+fn variance(drawn: &[(Pull, Vec<f64>)], unknown: usize) -> f64 {
+    let count = drawn.len().max(1) as f64;
+    let mean = drawn.iter().map(|d| d.1[unknown]).sum::<f64>() / count;
+    drawn.iter().map(|d| (d.1[unknown] - mean).powi(2)).sum::<f64>() / count
+}

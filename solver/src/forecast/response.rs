@@ -1,0 +1,218 @@
+//! The cheap response: every part's load at any draw, from a few full solves.
+//!
+//! ln(load) = ln(load as it is) + the sum over the unknowns of a parabola through low end, middle and high end. An unknown
+//! whose middle is one of its ends gives a straight line.
+//!
+//! A part that some end does not have (a pin that is no longer held), or that gives without load there, has no logarithm
+//! to go through: it then keeps what it is in the middle half of the range and takes what it is at the end beyond. Of
+//! several such jumps the largest each way counts.
+
+use super::endings::{Endings, decide};
+use super::law::Law;
+use crate::strength::{Ends, LimitKind};
+
+/// Loads that no pull reaches, and loads that are none, kN: they stand for absent and for zero.
+const BOUNDS_KN: [f64; 2] = [1e-6, 1e6];
+
+/// One unknown: its law, and the endings at both ends of its range.
+#[derive(Clone, Debug)]
+pub struct Arm {
+    /// How it is spread. Its ends are where it was solved.
+    pub law: Law,
+    /// The value at which the connector is solved as it is.
+    pub middle: f64,
+    /// Endings at the low end; absent when the middle is the low end.
+    pub low: Option<Endings>,
+    /// Endings at the high end; absent when the middle is the high end.
+    pub high: Option<Endings>,
+}
+
+/// What one unknown does to one load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Shift {
+    /// ln(load) changes by a parabola through (low, first), (middle, 0), (high, second).
+    Smooth([f64; 2]),
+    /// ln(load) jumps halfway.
+    Jump([f64; 2]),
+}
+
+#[derive(Clone, Debug)]
+struct Unknown {
+    law: Law,
+    middle: f64,
+    /// For every part, then for the open hook.
+    shifts: Vec<Shift>,
+}
+
+/// The response of all endings to all unknowns.
+#[derive(Clone, Debug)]
+pub struct Response {
+    names: Vec<String>,
+    kinds: Vec<LimitKind>,
+    /// ln of the loads as they are: parts, then the open hook.
+    base: Vec<f64>,
+    unknowns: Vec<Unknown>,
+}
+
+/// A pull at one draw.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    /// Index of the part that gives first.
+    pub first: usize,
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: f64,
+    /// How it ends.
+    pub ends: Ends,
+}
+
+fn logarithm(kn: Option<f64>) -> f64 {
+    kn.unwrap_or(f64::INFINITY).clamp(BOUNDS_KN[0], BOUNDS_KN[1]).ln()
+}
+
+fn is_bound(ln: f64) -> bool {
+    BOUNDS_KN.iter().any(|b| b.ln() == ln)
+}
+
+impl Response {
+    /// The response around the endings as they are.
+    #[must_use]
+    pub fn new(nominal: &Endings, arms: Vec<Arm>) -> Self {
+        let mut names: Vec<String> = Vec::new();
+        let mut kinds = Vec::new();
+        let ends = arms.iter().flat_map(|a| [&a.low, &a.high]).flatten();
+        for part in std::iter::once(nominal).chain(ends).flat_map(|e| &e.parts) {
+            if !names.contains(&part.what) {
+                names.push(part.what.clone());
+                kinds.push(part.kind);
+            }
+        }
+        let loads = |at: &Endings| -> Vec<f64> {
+            let part = |name: &String| at.parts.iter().find(|p| p.what == *name).and_then(|p| p.at_kn);
+            let hook = logarithm(Some(at.open_hook_kn));
+            names.iter().map(|name| logarithm(part(name))).chain([hook]).collect()
+        };
+        let base = loads(nominal);
+        let unknowns = arms
+            .into_iter()
+            .map(|arm| {
+                let [low, high] =
+                    [&arm.low, &arm.high].map(|end| end.as_ref().map_or_else(|| base.clone(), &loads));
+                let shifts = base
+                    .iter()
+                    .zip(low.iter().zip(&high))
+                    .map(|(base, (low, high))| {
+                        let by = [low - base, high - base];
+                        let all = [*base, *low, *high];
+                        let constant = by == [0.0, 0.0];
+                        if !constant && all.into_iter().any(is_bound) {
+                            Shift::Jump(by)
+                        } else {
+                            Shift::Smooth(by)
+                        }
+                    })
+                    .collect();
+                Unknown { law: arm.law, middle: arm.middle, shifts }
+            })
+            .collect();
+        Self { names, kinds, base, unknowns }
+    }
+
+    /// Names of the parts.
+    #[must_use]
+    pub fn names(&self) -> &[String] {
+        &self.names
+    }
+
+    /// Number of unknowns.
+    #[must_use]
+    pub fn unknowns(&self) -> usize {
+        self.unknowns.len()
+    }
+
+    /// The value of an unknown at a chance of 0 to 1.
+    pub(super) fn value(&self, unknown: usize, chance: f64) -> f64 {
+        self.unknowns[unknown].law.value(chance)
+    }
+
+    /// The middles of all unknowns.
+    #[must_use]
+    pub fn middles(&self) -> Vec<f64> {
+        self.unknowns.iter().map(|u| u.middle).collect()
+    }
+
+    /// Loads in kN at given values of the unknowns: every part, then the open hook. Infinite where a part has none.
+    #[must_use]
+    pub fn loads_kn(&self, values: &[f64]) -> Vec<f64> {
+        let mut sum = self.base.clone();
+        let mut jumps = vec![[0.0_f64; 2]; sum.len()];
+        for (unknown, value) in self.unknowns.iter().zip(values) {
+            let [low, high] = unknown.law.ends();
+            let way = Way::new([low, unknown.middle, high], *value);
+            for ((sum, jump), shift) in sum.iter_mut().zip(&mut jumps).zip(&unknown.shifts) {
+                match *shift {
+                    Shift::Smooth(by) => *sum += way.smooth(by),
+                    Shift::Jump(by) => {
+                        let by = way.jump(by);
+                        *jump = [jump[0].min(by), jump[1].max(by)];
+                    }
+                }
+            }
+        }
+        let limit = BOUNDS_KN[1].ln() - 1.0;
+        sum.iter()
+            .zip(jumps)
+            .map(|(ln, [down, up])| match ln + down + up {
+                ln if ln >= limit => f64::INFINITY,
+                ln if ln <= -limit => 0.0,
+                ln => ln.exp(),
+            })
+            .collect()
+    }
+
+    /// What gives first at given values of the unknowns.
+    #[must_use]
+    pub fn pull(&self, values: &[f64]) -> Pull {
+        let loads = self.loads_kn(values);
+        let parts: Vec<(LimitKind, f64)> = self.kinds.iter().copied().zip(loads.iter().copied()).collect();
+        let hook = loads.last().copied().unwrap_or(0.0);
+        match decide(&parts, hook) {
+            Some((first, breaks_at_kn, ends)) => Pull { first, breaks_at_kn, ends },
+            // The frame always opens at some load.
+            None => Pull { first: 0, breaks_at_kn: hook, ends: Ends::Opens },
+        }
+    }
+}
+
+/// Where a value lies between low, middle and high.
+struct Way {
+    /// Weights of low and high end in the parabola (or line).
+    weights: [f64; 2],
+    /// Whether it is nearer to the low or the high end than to the middle.
+    beyond: [bool; 2],
+}
+
+impl Way {
+    fn new([low, middle, high]: [f64; 3], value: f64) -> Self {
+        let x = value - middle;
+        let (a, b) = (low - middle, high - middle);
+        let weights = match (a < 0.0, b > 0.0) {
+            (true, true) => [x * (x - b) / (a * (a - b)), x * (x - a) / (b * (b - a))],
+            (true, false) => [x / a, 0.0],
+            (false, true) => [0.0, x / b],
+            (false, false) => [0.0, 0.0],
+        };
+        Self { weights, beyond: [a < 0.0 && x < 0.5 * a, b > 0.0 && x > 0.5 * b] }
+    }
+
+    fn smooth(&self, by: [f64; 2]) -> f64 {
+        self.weights[0] * by[0] + self.weights[1] * by[1]
+    }
+
+    fn jump(&self, by: [f64; 2]) -> f64 {
+        match self.beyond {
+            [true, _] => by[0],
+            [_, true] => by[1],
+            _ => 0.0,
+        }
+    }
+}

@@ -1,0 +1,208 @@
+//! Refinement where the error is: meshes that are made finer, round by round, until the peaks that can be trusted keep still.
+//!
+//! Two estimates say where. The energy of the difference between the elements' stress and the recovered one is spread
+//! evenly: triangles with more than their part are made smaller. That estimate hardly sees a thin edge, where little energy
+//! is stored and where peaks are; so triangles whose stress is high and still differs by more than the accuracy asked for
+//! are made smaller as well. Nothing is asked for where stress is not a result (beside contacts and unfilleted corners): a
+//! stress that grows for ever would eat the budget.
+//!
+//! Limits: what has come to rest is the change from one mesh to the next, which is no bound of the error. The load is the
+//! rig's: the places that matter at another load may be others.
+
+use crate::findings::{
+    NodalStress, Peak, Untrusted, energy_error_percent, nodal_von_mises, peaks, trusted_peak,
+};
+use crate::plane::error_estimate::{ErrorEstimate, estimate};
+use crate::plane::stress::von_mises;
+use crate::response::{Response, RigError};
+use crate::rig::Rig;
+use crate::system::{Finer, Part, Side, System, SystemError, SystemSettings};
+use geometry::curve::Point;
+use geometry::graded::GradedSizes;
+use serde::Serialize;
+use thiserror::Error;
+
+/// A triangle may have so many times its even part of the squared energy error before it is made smaller: below one, so that
+/// every round makes a mesh that is finer as a whole, and peaks that keep still mean something.
+const UNEVEN: f64 = 0.5;
+/// Stress above this part of the highest trusted one counts as high.
+const HIGH: f64 = 0.5;
+/// The stress of a triangle may differ by this part of the accuracy: differences add up along a fibre.
+const OF_ACCURACY: f64 = 0.5;
+/// An edge is made at most so many times shorter in a round.
+const SHORTER: f64 = 2.0;
+/// Peaks nearer than this on two meshes are the same, mm.
+const SAME_MM: f64 = 2.0;
+
+/// What is asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wanted {
+    /// Trusted peaks are to change by no more than this part of themselves from one mesh to the next.
+    pub accuracy: f64,
+    /// Most unknowns.
+    pub unknowns: usize,
+    /// Most rounds of refinement.
+    pub rounds: usize,
+}
+
+/// One mesh of the series.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Round {
+    /// Displacement components.
+    pub unknowns: usize,
+    /// Estimated error in the energy norm, percent.
+    pub energy_error_percent: f64,
+    /// Highest trusted von Mises stress, MPa.
+    pub peak_mpa: f64,
+    /// Largest change of a trusted peak from the mesh before, as a part of the peak; absent on the first mesh.
+    pub change: Option<f64>,
+}
+
+/// A refined system under its rig.
+#[derive(Debug)]
+pub struct Refined {
+    /// The system on the last mesh.
+    pub system: System,
+    /// Its response.
+    pub response: Response,
+    /// Its stress.
+    pub stress: NodalStress,
+    /// All meshes, in order.
+    pub rounds: Vec<Round>,
+    /// True when the last change is within the accuracy asked for.
+    pub reached: bool,
+}
+
+/// Why a refinement could not be done.
+#[derive(Debug, Error)]
+pub enum RefinementError {
+    /// A mesh of the series could not be made.
+    #[error(transparent)]
+    System(#[from] SystemError),
+    /// The rig could not be solved on one of them.
+    #[error(transparent)]
+    Rig(#[from] RigError),
+}
+
+/// Refines `system` under `rig` until its trusted peaks keep still or the budget is used up.
+///
+/// # Errors
+/// [`RefinementError`] when a finer mesh cannot be made or solved.
+pub fn refine(
+    mut system: System,
+    rig: &Rig,
+    settings: &SystemSettings,
+    wanted: Wanted,
+) -> Result<Refined, RefinementError> {
+    let mut rounds: Vec<Round> = Vec::new();
+    let mut before: Option<Vec<Peak>> = None;
+    let mut marks = [Vec::new(), Vec::new()];
+    loop {
+        let response = system.respond(rig)?;
+        let stress = NodalStress::new(&system, &response);
+        let all = peaks(&system, &response, &stress.frame, &stress.gate);
+        let peaks: Vec<Peak> = all.into_iter().filter(|p| p.trusted).collect();
+        let change = before.as_ref().map(|before| largest_change(before, &peaks));
+        rounds.push(Round {
+            unknowns: system.unknowns(),
+            energy_error_percent: energy_error_percent(&system, &response),
+            peak_mpa: peaks.first().map_or(0.0, |p| p.von_mises_mpa),
+            change,
+        });
+        let reached = change.is_some_and(|c| c <= wanted.accuracy);
+        if reached || rounds.len() > wanted.rounds {
+            return Ok(Refined { system, response, stress, rounds, reached });
+        }
+        for (side, marks) in [Side::Frame, Side::Gate].into_iter().zip(&mut marks) {
+            marks.extend(marks_of(&system, &response, side, wanted.accuracy));
+        }
+        let finer = Finer { frame: GradedSizes::new(&marks[0]), gate: GradedSizes::new(&marks[1]) };
+        let next = system.refined(settings, &finer)?;
+        if next.unknowns() > wanted.unknowns {
+            return Ok(Refined { system, response, stress, rounds, reached });
+        }
+        before = Some(peaks);
+        system = next;
+    }
+}
+
+/// Largest relative change of the peaks that both meshes show.
+fn largest_change(before: &[Peak], now: &[Peak]) -> f64 {
+    let same = |a: &Peak, b: &Peak| (a.x_mm - b.x_mm).hypot(a.y_mm - b.y_mm) < SAME_MM;
+    let highest = match (before.first(), now.first()) {
+        (Some(a), Some(b)) => (b.von_mises_mpa - a.von_mises_mpa).abs() / b.von_mises_mpa,
+        _ => 0.0,
+    };
+    now.iter()
+        .filter_map(|peak| {
+            let old = before.iter().find(|b| same(b, peak))?;
+            Some((peak.von_mises_mpa - old.von_mises_mpa).abs() / peak.von_mises_mpa)
+        })
+        .fold(highest, f64::max)
+}
+
+/// Where one body's mesh is too coarse: middles of triangles and the edge length wanted there.
+fn marks_of(system: &System, response: &Response, side: Side, accuracy: f64) -> Vec<(Point, f64)> {
+    let part = system.part(side);
+    let u = if side == Side::Frame { &response.frame_u } else { &response.gate_u };
+    let rows = part.recovery.row_stress(&part.body, u);
+    let estimate = estimate(&part.body, &part.recovery, u, &rows);
+    let untrusted = Untrusted::new(system, response, side);
+    let values = nodal_von_mises(&part.recovery.nodes_from_rows(&rows));
+    let mesh = part.body.mesh();
+    let highest = trusted_peak(mesh, &values, &untrusted).map_or(0.0, |p| p.1);
+    let trusted = |t: usize| mesh.triangles[t].iter().all(|n| untrusted.trusts(mesh.points[*n as usize]));
+    let even = even_part(&estimate, &trusted);
+    let allowed = OF_ACCURACY * accuracy * highest;
+    (0..mesh.triangles.len())
+        .filter(|t| trusted(*t))
+        .filter_map(|t| {
+            // Squared energy error goes with the sixth power of the edge length, stress with the second.
+            let by_energy = (estimate.per_triangle[t].powi(2) / (UNEVEN * even)).powf(1.0 / 6.0);
+            let high = mesh.triangles[t].iter().any(|n| values[*n as usize] > HIGH * highest);
+            let by_stress = if high { (stress_difference(part, u, &rows, t) / allowed).sqrt() } else { 0.0 };
+            let shorter = by_energy.max(by_stress).min(SHORTER);
+            (shorter > 1.05).then(|| {
+                let corners = part.body.nodes_of(t);
+                let middle =
+                    [0, 1].map(|axis| (corners[0][axis] + corners[1][axis] + corners[2][axis]) / 3.0);
+                (middle, mean_edge(corners) / shorter)
+            })
+        })
+        .collect()
+}
+
+/// Mean of the squared error over the triangles where stress is a result.
+fn even_part(estimate: &ErrorEstimate, trusted: &dyn Fn(usize) -> bool) -> f64 {
+    let squares = (0..estimate.per_triangle.len()).filter(|t| trusted(*t));
+    let (sum, count) = squares.fold((0.0, 0.0), |(s, n), t| (s + estimate.per_triangle[t].powi(2), n + 1.0));
+    (sum / f64::max(count, 1.0)).max(f64::MIN_POSITIVE)
+}
+
+fn mean_edge(nodes: [Point; 6]) -> f64 {
+    let length = |a: Point, b: Point| (a[0] - b[0]).hypot(a[1] - b[1]);
+    (length(nodes[0], nodes[1]) + length(nodes[1], nodes[2]) + length(nodes[2], nodes[0])) / 3.0
+}
+
+/// Largest von Mises stress of the difference between recovered and own stress in a triangle, MPa.
+fn stress_difference(part: &Part, u: &[f64], rows: &[[f64; 3]], t: usize) -> f64 {
+    let displacements = part.body.displacements_of(t, u);
+    let moduli = part.body.elastic().moduli();
+    let smooth = part.recovery.rows_of(t).map(|row| rows[row as usize]);
+    part.body
+        .samples(t)
+        .map(|sample| {
+            let mut difference =
+                moduli.stress(crate::plane::element::strain(&sample.placed.gradient, &displacements));
+            for (n, node) in sample.station.shape.iter().zip(&smooth) {
+                for (d, s) in difference.iter_mut().zip(node) {
+                    *d -= n * s;
+                }
+            }
+            von_mises(difference)
+        })
+        .fold(0.0, f64::max)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,183 @@
+//! `pullmap forecast` by the real binary: what gives first, at which load, how sure that is, and what it refuses.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use pullmap_tests::binary::{Ran, run, run_with_threads};
+use pullmap_tests::close;
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use tempfile::tempdir;
+
+/// The forecast of a model with values set.
+fn forecast(folder: &Path, model: &str, sets: &[&str]) -> Value {
+    let mut words = vec!["forecast", model, "--json"];
+    words.extend(sets.iter().flat_map(|set| ["--set", set]));
+    let ran = run(folder, &words);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    serde_json::from_str(&ran.out).unwrap()
+}
+
+fn number(value: &Value, key: &str) -> f64 {
+    value[key].as_f64().unwrap_or_else(|| panic!("no {key} in {value}"))
+}
+
+fn refused(folder: &Path, words: &[&str], says: &str) -> Ran {
+    let ran = run(folder, words);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {ran:?}");
+    assert!(ran.err.contains(says) && !ran.err.contains("panicked"), "{words:?}: {}", ran.err);
+    ran
+}
+
+#[test]
+fn the_broad_bar_goes_at_its_lip_and_earlier_toward_the_gate() {
+    let folder = tempdir().unwrap();
+    let even = forecast(folder.path(), "broadbar-alu", &["rig.both.width_mm=40"]);
+    close("40 mm centred", number(&even, "breaks_at_kn"), 20.5, 0.5);
+    assert_eq!((&even["gives_first"], &even["ends"]), (&"lip of the notch".into(), &"breaks".into()));
+    assert!(number(&even, "breaks_at_kn") >= number(&even["against_marking"], "marked_kn"));
+    let at_gate = forecast(folder.path(), "broadbar-alu", &["rig.both.offset_mm=15"]);
+    assert_eq!(at_gate["gives_first"], even["gives_first"]);
+    close(
+        "12 mm at +15 over 40 mm centred",
+        number(&at_gate, "breaks_at_kn") / number(&even, "breaks_at_kn"),
+        0.6,
+        0.1,
+    );
+    assert!(at_gate["tears_at"].as_str().unwrap().starts_with("spine"), "{}", at_gate["tears_at"]);
+    let open = forecast(folder.path(), "broadbar-alu", &["rig.both.width_mm=40", "rig.gate=open"]);
+    close("open over closed", number(&open, "breaks_at_kn") / number(&even, "breaks_at_kn"), 0.375, 0.125);
+    assert_eq!((&open["ends"], &open["against_marking"]["gate"]), (&"opens".into(), &"open".into()));
+}
+
+#[test]
+fn first_yield_section_limit_and_break_stay_apart_and_the_range_holds_the_middle() {
+    let folder = tempdir().unwrap();
+    for (model, sets) in
+        [("broadbar-alu", &["rig.both.width_mm=40"][..]), ("pear", &[]), ("broadbar-steel", &[])]
+    {
+        let found = forecast(folder.path(), model, sets);
+        assert!(number(&found, "first_yield_kn") < number(&found, "bends_at_kn"), "{model}");
+        let range = &found["range_kn"];
+        assert!(number(range, "p5") < number(range, "p50") && number(range, "p50") < number(range, "p95"));
+        let middle = number(&found, "breaks_at_kn");
+        assert!((number(range, "p5")..number(range, "p95")).contains(&middle), "{model}: {range} {middle}");
+        let sum =
+            |list: &str, of: &str| found[list].as_array().unwrap().iter().map(|v| number(v, of)).sum::<f64>();
+        close("chances", sum("chances", "chance"), 1.0, 1e-9);
+        close("shares", sum("varied", "share"), 1.0, 1e-9);
+        assert_eq!(found["matters_most"], found["varied"][0]);
+        let at: Vec<f64> =
+            found["limits"].as_array().unwrap().iter().filter_map(|l| l["at_kn"].as_f64()).collect();
+        assert!(at.is_sorted() && at.len() > 10, "{model}: {at:?}");
+        let told = found["story"].to_string().to_lowercase();
+        assert!(!told.contains("safe") && found["care"].as_str().unwrap().contains("planning only"));
+    }
+}
+
+#[test]
+fn a_range_in_the_model_widens_the_forecast_and_is_named() {
+    let folder = tempdir().unwrap();
+    let plain = forecast(folder.path(), "broadbar-alu", &["rig.both.width_mm=40"]);
+    let set = "nose.lip_height_mm={ value = 4.5, plus_minus = 0.8 }";
+    let unsure = forecast(folder.path(), "broadbar-alu", &["rig.both.width_mm=40", set]);
+    assert_eq!(number(&plain, "breaks_at_kn"), number(&unsure, "breaks_at_kn"));
+    let low = |found: &Value| number(&found["range_kn"], "p5");
+    assert!(low(&unsure) < low(&plain) - 0.5, "{} {}", low(&unsure), low(&plain));
+    assert_eq!(unsure["matters_most"]["what"], "nose.lip_height_mm");
+    assert_eq!(
+        (&unsure["matters_most"]["from"], &unsure["matters_most"]["to"]),
+        (&"3.7".into(), &"5.3".into())
+    );
+    assert!(!unsure["assumed"].to_string().contains("lip_height"));
+}
+
+#[test]
+fn a_weak_sling_ends_the_pull() {
+    let folder = tempdir().unwrap();
+    let found = forecast(folder.path(), "broadbar-alu", &["rig.both.strap_strength_kn=9"]);
+    assert_eq!((number(&found, "breaks_at_kn"), &found["ends"]), (9.0, &"sling".into()));
+    assert_eq!(found["tears_at"], Value::Null);
+}
+
+#[test]
+fn the_forecasts_follow_the_published_schema() {
+    let folder = tempdir().unwrap();
+    let text = fs::read_to_string(pullmap_tests::project().join("docs/forecast.schema.json")).unwrap();
+    let validator = jsonschema::validator_for(&serde_json::from_str(&text).unwrap()).unwrap();
+    for (model, sets) in [
+        ("broadbar-alu", &[][..]),
+        ("pear", &["rig.gate=open"]),
+        ("broadbar-alu", &["rig.gate=half", "rig.engaged_mm=1"]),
+        ("oval", &["rig.both.strap_strength_kn=3"]),
+    ] {
+        let found = forecast(folder.path(), model, sets);
+        let mistakes: Vec<String> = validator.iter_errors(&found).map(|e| e.to_string()).collect();
+        assert!(mistakes.is_empty(), "{model} {sets:?}: {mistakes:?}");
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0, "--json writes no file");
+}
+
+#[test]
+fn a_load_that_is_asked_for_sets_the_exit_code() {
+    let folder = tempdir().unwrap();
+    let words = |kn| ["forecast", "broadbar-alu", "--set", "rig.both.width_mm=40", "--at-least", kn];
+    let ran = run(folder.path(), &words("30"));
+    assert_eq!(ran.code, 1, "{}", ran.err);
+    assert!(ran.out.contains("below (low end of its range:") && ran.out.contains("accredited laboratory"));
+    let ran = run(folder.path(), &words("4000 lbf"));
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("reached"), "{}", ran.out);
+}
+
+#[test]
+fn a_days_batch_ends_in_a_table_and_one_below_is_enough() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["forecast", "broadbar-alu", "pear", "--at-least", "18", "--out", "day"]);
+    assert_eq!(ran.code, 1, "{}", ran.err);
+    let table = ran.out.split("\nmodel ").nth(1).unwrap();
+    let lines: Vec<&str> = table.lines().skip(1).take(2).collect();
+    assert!(lines[0].starts_with("broadbar-alu") && lines[1].starts_with("pear"), "{table}");
+    assert!(!lines[0].contains("below") && lines[1].contains("below 18 kN"), "{table}");
+    for model in ["broadbar-alu", "pear"] {
+        let out = folder.path().join("day").join(model);
+        let mut names: Vec<String> =
+            fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        assert_eq!(names, ["forecast.json", "forecast.png", "forecast.svg"]);
+        let svg = fs::read_to_string(out.join("forecast.svg")).unwrap();
+        assert!(svg.contains("<title") && svg.contains("Nine pulls of ten") && svg.contains("planning only"));
+        let png = fs::read(out.join("forecast.png")).unwrap();
+        assert_eq!(u32::from_be_bytes(png[16..20].try_into().unwrap()), 1600);
+    }
+}
+
+#[test]
+fn the_same_forecast_on_any_number_of_threads() {
+    let folder = tempdir().unwrap();
+    let read = |name: &str| {
+        ["forecast.json", "forecast.png", "forecast.svg"]
+            .map(|file| fs::read(folder.path().join(name).join(file)).unwrap())
+    };
+    for (name, threads) in [("one", 1), ("two", 2)] {
+        let ran = run_with_threads(folder.path(), &["forecast", "pear", "--out", name], threads);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+    }
+    assert!(read("one") == read("two"), "one thread and two differ");
+}
+
+#[test]
+fn bad_input_is_refused() {
+    let folder = tempdir().unwrap();
+    refused(folder.path(), &["forecast"], "MODEL");
+    refused(folder.path(), &["forecast", "ovall"], "oval");
+    refused(folder.path(), &["forecast", "oval", "--at-least=-3"], "at-least");
+    refused(folder.path(), &["forecast", "oval", "--at-least", "3 mm"], "force");
+    refused(folder.path(), &["forecast", "oval", "--set", "nose.notch_dept_mm=3"], "notch_depth_mm");
+    refused(
+        folder.path(),
+        &["forecast", "broadbar-alu", "pear", "--set", "rig.both.width_mm=60"],
+        "width_mm",
+    );
+    fs::write(folder.path().join("file"), "x").unwrap();
+    refused(folder.path(), &["forecast", "oval", "--out", "file"], "file");
+}

@@ -1,0 +1,408 @@
+//! Variants side by side: one scale of colour, one scale of length, one table of numbers.
+//!
+//! Three and four connectors stand in a row with one table under them, so that each row of numbers is read across. Two are
+//! tall enough to have their numbers beside them, and five and six stand in two rows, as in one they would be too small to
+//! see a difference.
+
+use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::layout::{Area, View, bounds};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
+use crate::ruler::Span;
+use crate::ruler_across::ruler_across;
+use crate::stress_map::{Field, Stage, StressMap, span_of};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width as width_of};
+use crate::threads::Plan;
+
+/// One connector of a comparison.
+#[derive(Clone, Debug)]
+pub struct Variant<'a> {
+    /// What differs, in a few words: "notch depth 6 mm".
+    pub label: String,
+    /// The connector under load.
+    pub map: StressMap<'a>,
+    /// Its numbers, one for each of [`Comparison::rows`].
+    pub numbers: Vec<Number>,
+    /// The place to mark, mm: the hottest point that can be trusted.
+    pub mark: Option<[f64; 2]>,
+}
+
+/// A number of the table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number {
+    /// With its unit: "44 %".
+    pub value: String,
+    /// What there is to say beside it, in few words; may be empty.
+    pub beside: String,
+}
+
+/// Two to six variants.
+#[derive(Clone, Debug)]
+pub struct Comparison<'a> {
+    /// Name of the connector, or of what is compared.
+    pub title: String,
+    /// What all variants share, and what was left out.
+    pub subtitle: String,
+    /// The difference in one sentence.
+    pub sentence: String,
+    /// What the numbers are, in the order of the table.
+    pub rows: Vec<String>,
+    /// The variants.
+    pub variants: Vec<Variant<'a>>,
+    /// The picture in words.
+    pub description: String,
+    /// The line that says what this picture is not.
+    pub caution: &'a str,
+    /// Program and inputs.
+    pub source_line: String,
+}
+
+/// What all connectors of a picture share.
+pub(crate) struct Shared {
+    fields: Vec<[Vec<f64>; 2]>,
+    /// Range of the colours.
+    pub span: Span,
+    /// Thickness of threads.
+    pub plan: Plan,
+}
+
+/// Page of 1600 by 1200 units.
+const PAGE: [f64; 2] = [1600.0, 1200.0];
+const FOOTER: f64 = 96.0;
+const RULER: f64 = 72.0;
+/// Room above and below a connector where its straps show.
+const STRAP: f64 = 34.0;
+/// Room for what differs, over each connector.
+const LABEL_BOX: f64 = 44.0;
+/// Type of the table.
+const CELL: f64 = 28.0;
+const BESIDE: f64 = 23.0;
+
+impl Shared {
+    /// Of maps that show the same field.
+    pub fn new(maps: &[&StressMap<'_>]) -> Self {
+        let fields: Vec<[Vec<f64>; 2]> = maps.iter().map(|map| map.fields()).collect();
+        let both: Vec<_> = maps.iter().zip(&fields).map(|(m, [f, g])| (*m, [f.as_slice(), g])).collect();
+        let span = span_of(&both);
+        let plan = Plan::new(maps.iter().flat_map(|map| map.threaded()));
+        Self { fields, span, plan }
+    }
+
+    /// The connector of map `i` in an area with its straps cut at the area's edges, `scale` page units per mm.
+    pub fn connector(
+        &self,
+        map: &StressMap<'_>,
+        i: usize,
+        area: Area,
+        scale: f64,
+        unit: f64,
+    ) -> (Vec<Item>, View) {
+        let [low, high] = extent(map);
+        let size = [scale * (high[0] - low[0]), scale * (high[1] - low[1])];
+        let middle = Area {
+            x: area.x + 0.5 * (area.w - size[0]),
+            y: area.y + 0.5 * (area.h - size[1]),
+            w: size[0],
+            h: size[1],
+        };
+        let view = View::fitting(low, high, middle);
+        let stage = Stage { view: &view, span: self.span, plan: &self.plan, unit, reach: area.h };
+        let [frame, gate] = &self.fields[i];
+        let items = map.stage(&stage, [frame, gate]);
+        (vec![Item::Clipped { clip: Path::rectangle([area.x, area.y], [area.w, area.h]), items }], view)
+    }
+
+    /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample threads.
+    pub fn legend(
+        &self,
+        maps: &[&StressMap<'_>],
+        scale: f64,
+        area: Area,
+        name_width: f64,
+        size: f64,
+    ) -> Vec<Item> {
+        let Some(first) = maps.first() else { return Vec::new() };
+        let (name, unit) = match first.field {
+            Field::VonMises => ("von Mises stress", "MPa"),
+            Field::PullDirection => ("stress along the pull", "MPa"),
+            Field::Principal => ("principal stress", "MPa"),
+            Field::Threads => ("force in a thread", "kN"),
+        };
+        let words = format!("{name}, {unit}");
+        // On a narrow area the name stands above the ruler.
+        let narrow = area.w < 20.0 * size;
+        let words = if narrow { words.replace(' ', "\u{a0}") } else { words };
+        let over = if narrow { 1.35 * size } else { 0.0 };
+        let block = Block::fit(
+            &words,
+            Weight::Regular,
+            size,
+            0.8 * size,
+            [if narrow { area.w } else { 7.5 * size }, area.h],
+        );
+        let top = if narrow { area.y } else { area.y + 0.5 * (area.h - block.height()) };
+        let mut items: Vec<Item> =
+            block.place(area.x, top, Anchor::Start, INK).into_iter().map(Item::Text).collect();
+        let left = if narrow { area.x } else { area.x + (block.width() + size).max(name_width) };
+        let body = Area { x: left, y: area.y + over, w: area.right() - left, h: area.h - over };
+        if first.field == Field::Threads {
+            items.extend(self.plan.key_across(scale, body, size));
+        } else {
+            let same = maps.iter().all(|map| map.yield_mpa == first.yield_mpa);
+            items.extend(ruler_across(&self.span, same.then_some(first.yield_mpa), body, size));
+        }
+        items
+    }
+}
+
+/// Smallest box around frame and gate, mm.
+pub(crate) fn extent(map: &StressMap<'_>) -> [[f64; 2]; 2] {
+    bounds(map.frame.outline.iter().chain(&map.gate.outline).flatten())
+}
+
+/// The largest scale, page units per mm, at which every connector fits a box of this size.
+pub(crate) fn common_scale(maps: &[&StressMap<'_>], size: [f64; 2]) -> f64 {
+    maps.iter()
+        .map(|map| {
+            let [low, high] = extent(map);
+            (size[0] / (high[0] - low[0])).min(size[1] / (high[1] - low[1]))
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// A ring around a place that the table speaks of.
+pub(crate) fn ring(at: [f64; 2], radius: f64) -> Vec<Item> {
+    let circle = Path::circle(at, radius);
+    vec![
+        Item::stroked(circle.clone(), Stroke::new(PAPER, 0.7 * radius)),
+        Item::stroked(circle, Stroke::new(INK, 0.3 * radius)),
+    ]
+}
+
+impl Comparison<'_> {
+    /// Lays the picture out for a size in pixels; meant for 4 : 3.
+    #[must_use]
+    pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
+        let unit = (f64::from(width_px) / PAGE[0]).min(f64::from(height_px) / PAGE[1]);
+        let [width, height] = [f64::from(width_px) / unit, f64::from(height_px) / unit];
+        let maps: Vec<&StressMap<'_>> = self.variants.iter().map(|v| &v.map).collect();
+        let shared = Shared::new(&maps);
+        let (mut items, top) = self.words(width);
+        let footer = Area { x: MARGIN, y: height - FOOTER, w: width - 2.0 * MARGIN, h: FOOTER };
+        let main = Area { x: MARGIN, y: top + 10.0, w: width - 2.0 * MARGIN, h: footer.y - top - 32.0 };
+        items.extend(if matches!(self.variants.len(), 3 | 4) {
+            self.over_a_table(&shared, &maps, main, unit)
+        } else {
+            self.beside_numbers(&shared, &maps, main, unit)
+        });
+        items.extend(self.footer(footer));
+        let field = self.variants.first().map_or("", |v| v.map.field_name());
+        Drawing {
+            width,
+            height,
+            pixels_per_unit: unit,
+            title: format!("{}: {field} compared", self.title),
+            description: self.description.clone(),
+            background: Some(PAPER),
+            items,
+        }
+    }
+
+    /// Lowest and highest stress of the colours, MPa.
+    #[must_use]
+    pub fn legend_mpa(&self) -> [f64; 2] {
+        let maps: Vec<&StressMap<'_>> = self.variants.iter().map(|v| &v.map).collect();
+        let span = Shared::new(&maps).span;
+        [span.low, span.high]
+    }
+
+    fn words(&self, width: f64) -> (Vec<Item>, f64) {
+        let room = width - 2.0 * MARGIN;
+        let title = Block::fit(&self.title, Weight::Bold, 34.0, 28.0, [room, 42.0]);
+        let rig = Block::fit(&self.subtitle, Weight::Regular, LABEL, 24.0, [room, 1.3 * LABEL]);
+        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 32.0, [room, 2.4 * HEADLINE]);
+        let mut y = MARGIN - 20.0;
+        let mut items = Vec::new();
+        for (block, colour, after) in [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 0.0)] {
+            items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
+            y += block.height() + after;
+        }
+        (items, y)
+    }
+
+    /// Labels, connectors, ruler, table.
+    fn over_a_table(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
+        let names = self.rows.iter().map(|row| width_of(row, CELL, Weight::Regular)).fold(0.0, f64::max);
+        let left = names + 30.0;
+        let wide = (main.w - left) / maps.len() as f64;
+        let cells: Vec<Vec<CellText>> = self
+            .variants
+            .iter()
+            .map(|v| v.numbers.iter().map(|n| CellText::new(n, wide - 24.0)).collect())
+            .collect();
+        let heights: Vec<f64> = (0..self.rows.len())
+            .map(|row| {
+                let tallest =
+                    cells.iter().filter_map(|b| b.get(row)).map(CellText::height).fold(0.0, f64::max);
+                tallest.max(LINE_HEIGHT * CELL) + 5.0
+            })
+            .collect();
+        let sum = heights.iter().sum::<f64>();
+        let table = Area { y: main.bottom() - sum, h: sum, ..main };
+        let ruler = Area { y: table.y - RULER - 18.0, h: RULER, ..main };
+        let stage = Area { y: main.y + LABEL_BOX, h: ruler.y - 18.0 - main.y - LABEL_BOX, ..main };
+        // Connectors keep to the columns of their numbers.
+        let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
+        let scale = common_scale(maps, [wide - 44.0, stage.h - 2.0 * STRAP]);
+        let mut items = Vec::new();
+        for (i, variant) in self.variants.iter().enumerate() {
+            let area = column(i);
+            items.extend(variant.label_items(Area { y: main.y, h: LABEL_BOX, ..area }, Anchor::Middle));
+            items.extend(variant.connector(shared, i, area, scale, unit));
+        }
+        items.extend(shared.legend(maps, scale, ruler, left, CELL));
+        let mut y = table.y;
+        for (row, name) in self.rows.iter().enumerate() {
+            if row > 0 {
+                let line = Path::line(&[[main.x, y - 2.0], [main.right(), y - 2.0]]);
+                items.push(Item::stroked(line, Stroke::new(QUIET.faded(0.25), 1.2)));
+            }
+            let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * CELL;
+            items.push(Item::Text(Text::new([main.x, base], CELL, Weight::Regular, QUIET, name.as_str())));
+            for (i, cells) in cells.iter().enumerate() {
+                let x = column(i).x + 0.5 * wide;
+                if let Some(cell) = cells.get(row) {
+                    items.extend(cell.items(x, y, row == 0));
+                }
+            }
+            y += heights[row];
+        }
+        items
+    }
+
+    /// Two or three to a row, numbers beside each, the ruler below all.
+    fn beside_numbers(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
+        let across = if maps.len() <= 2 { 2 } else { 3 };
+        let down = maps.len().div_ceil(across);
+        let ruler = Area { y: main.bottom() - RULER, h: RULER, ..main };
+        let [wide, tall] = [main.w / across as f64, (ruler.y - 22.0 - main.y) / down as f64];
+        let size = if down == 1 { 32.0 } else { 24.0 };
+        let column = if down == 1 { 250.0 } else { 212.0 };
+        let picture = wide - column - 24.0;
+        let scale = common_scale(maps, [picture - 24.0, tall - LABEL_BOX - 2.0 * STRAP]);
+        let mut items = Vec::new();
+        for (i, variant) in self.variants.iter().enumerate() {
+            let row = i / across;
+            // A last row that is not full stands in the middle.
+            let spare = across - (maps.len() - across * row).min(across);
+            let x = main.x + wide * ((i % across) as f64 + 0.5 * spare as f64);
+            let y = main.y + tall * row as f64;
+            let area = Area { x, y: y + LABEL_BOX, w: picture, h: tall - LABEL_BOX - 12.0 };
+            items.extend(variant.label_items(Area { y, w: picture, h: LABEL_BOX, ..area }, Anchor::Middle));
+            items.extend(variant.connector(shared, i, area, scale, unit));
+            let room = Area { x: x + picture + 6.0, w: column, ..area };
+            items.extend(list(&self.rows, &variant.numbers, room, size, down > 1));
+        }
+        items.extend(shared.legend(maps, scale, ruler, 0.0, CELL));
+        items
+    }
+
+    fn footer(&self, area: Area) -> Vec<Item> {
+        footer(self.caution, &self.source_line, area, SMALL)
+    }
+}
+
+/// Caution on the left, source on the right, under a thin line.
+pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<Item> {
+    let right = 0.32 * area.w;
+    let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
+    let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
+    let room = area.h - 18.0;
+    let caution = Block::fit(caution, Weight::Regular, size, 0.7 * size, [area.w - right - 40.0, room]);
+    let source = Block::fit(source, Weight::Regular, size, 0.7 * size, [right, room]);
+    let top = area.y + 12.0;
+    items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
+    items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
+    items
+}
+
+impl Variant<'_> {
+    fn label_items(&self, area: Area, anchor: Anchor) -> Vec<Item> {
+        let block = Block::fit(&self.label, Weight::Bold, LABEL, 22.0, [area.w - 12.0, area.h]);
+        let x = if anchor == Anchor::Middle { area.x + 0.5 * area.w } else { area.x };
+        let top = area.y + 0.5 * (area.h - block.height());
+        block.place(x, top, anchor, INK).into_iter().map(Item::Text).collect()
+    }
+
+    fn connector(&self, shared: &Shared, i: usize, area: Area, scale: f64, unit: f64) -> Vec<Item> {
+        let (mut items, view) = shared.connector(&self.map, i, area, scale, unit);
+        items.extend(self.mark.into_iter().flat_map(|at| ring(view.place(at), 8.0)));
+        items
+    }
+}
+
+/// A number of the table, broken into lines.
+struct CellText {
+    value: Block,
+    beside: Block,
+}
+
+impl CellText {
+    fn new(number: &Number, wide: f64) -> Self {
+        let value = Block::fit(&number.value, Weight::Bold, CELL, 22.0, [wide, 2.5 * CELL]);
+        let room = [wide, 2.0 * LINE_HEIGHT * BESIDE + 1e-6];
+        let beside = if number.beside.is_empty() {
+            Block { lines: Vec::new(), size: BESIDE, weight: Weight::Regular }
+        } else {
+            Block::fit(&number.beside, Weight::Regular, BESIDE, 20.0, room)
+        };
+        Self { value, beside }
+    }
+
+    fn height(&self) -> f64 {
+        self.value.height() + self.beside.height()
+    }
+
+    fn items(&self, x: f64, top: f64, first: bool) -> Vec<Item> {
+        let colour = if first { ACCENT } else { INK };
+        let mut texts = self.value.place(x, top, Anchor::Middle, colour);
+        texts.extend(self.beside.place(x, top + self.value.height(), Anchor::Middle, QUIET));
+        texts.into_iter().map(Item::Text).collect()
+    }
+}
+
+/// Names and values one below the other, in the middle of an area. On a `tight` list a name and its value share a line where
+/// both fit.
+fn list(rows: &[String], numbers: &[Number], area: Area, size: f64, tight: bool) -> Vec<Item> {
+    let name_size = if tight { 0.9 * size } else { 0.8 * size };
+    let line = LINE_HEIGHT * size;
+    let gap = if tight { 3.0 } else { 0.5 * size };
+    let one_line = |name: &str, value: &str| {
+        let both = width_of(name, name_size, Weight::Regular) + width_of(value, size, Weight::Bold);
+        tight && both + 0.5 * size <= area.w
+    };
+    let entries: Vec<(&str, Block, bool)> = rows
+        .iter()
+        .zip(numbers)
+        .map(|(name, number)| {
+            let value =
+                Block::fit(&number.value, Weight::Bold, size, 0.75 * size, [area.w, 2.0 * line + 1e-6]);
+            (name.as_str(), value, one_line(name, &number.value))
+        })
+        .collect();
+    let height = |(_, value, one): &(&str, Block, bool)| {
+        gap + value.height() + if *one { 0.0 } else { LINE_HEIGHT * name_size }
+    };
+    let mut y = area.y + 0.5 * (area.h - entries.iter().map(height).sum::<f64>()).max(0.0);
+    let mut items = Vec::new();
+    for (row, entry) in entries.iter().enumerate() {
+        let (name, value, one) = entry;
+        let colour = if row == 0 { ACCENT } else { INK };
+        let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * if *one { size } else { name_size };
+        items.push(Item::Text(Text::new([area.x, base], name_size, Weight::Regular, QUIET, *name)));
+        let (x, anchor) = if tight { (area.right(), Anchor::End) } else { (area.x, Anchor::Start) };
+        let top = if *one { y } else { y + LINE_HEIGHT * name_size };
+        items.extend(value.place(x, top, anchor, colour).into_iter().map(Item::Text));
+        y += height(entry);
+    }
+    items
+}

@@ -1,0 +1,168 @@
+//! The ruler of colours laid across the page: for pictures of several connectors, and for stills whose height is dear.
+
+use crate::colour::Rgba;
+use crate::drawing::{Item, Paint, Path, Stroke};
+use crate::layout::Area;
+use crate::look::{ACCENT, INK, PAPER};
+use crate::ruler::Span;
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
+
+/// Part of the height that shows colours.
+const STRIP: f64 = 0.42;
+
+/// The ruler in its area, with type of a size. `yield_mpa` is marked when all connectors share it.
+pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size: f64) -> Vec<Item> {
+    let mark = yield_mpa.filter(|y| *y > 0.0);
+    let words = mark.map(|y| format!("yield {y:.0}"));
+    let wide = words.as_ref().map_or(0.0, |w| width(w, size, Weight::Bold));
+    let beyond = mark.is_some_and(|y| y > span.high);
+    // A yield stress beyond the range stands on a piece of its own, after a gap.
+    let stub = if beyond { wide + 1.6 * size } else { 0.0 };
+    let body = Area { w: area.w - stub, ..area };
+    let pad = 0.9 * size;
+    let x_of = |mpa: f64| body.x + pad + span.part(mpa) * (body.w - 2.0 * pad);
+    let base = body.bottom() - 0.28 * size;
+
+    let outline = Path::rounded([body.x, body.y], [body.w, body.h], 0.3 * size);
+    let strip = STRIP * body.h;
+    let stops = (0..=32)
+        .map(|i| {
+            let t = f64::from(i) / 32.0;
+            (t, span.scale.colour(t))
+        })
+        .collect();
+    let colours = Paint::Linear { from: [x_of(span.low), 0.0], to: [x_of(span.high), 0.0], stops };
+    let mut items = vec![
+        Item::filled(outline.clone(), wood(area)),
+        Item::Clipped {
+            clip: outline.clone(),
+            items: vec![Item::filled(Path::rectangle([body.x, body.y], [body.w, strip]), colours)],
+        },
+    ];
+    let inside = mark.filter(|_| !beyond).map(|mpa| {
+        // The words keep inside the ruler even where the mark stands close to its end.
+        let half = 0.5 * wide + 0.4 * size;
+        let middle = x_of(mpa).clamp(body.x + half, (body.right() - half).max(body.x + half));
+        (x_of(mpa), middle)
+    });
+    items.extend(ticks(span, [body.y + strip, base], size, x_of, |x, half| {
+        inside.is_none_or(|(_, middle)| (x - middle).abs() > half + 0.5 * wide + 0.4 * size)
+    }));
+    items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
+    let say = |x: f64, words: &str| {
+        let text = Text::new([x, base], size, Weight::Bold, ACCENT, words);
+        Item::Text(text.anchored(Anchor::Middle))
+    };
+    match (inside, words) {
+        (Some((x, middle)), Some(words)) => {
+            let line = Path::line(&[[x, body.y - 0.25 * size], [x, body.y + strip + 0.12 * size]]);
+            items.push(Item::stroked(line.clone(), Stroke::new(PAPER, 8.0)));
+            items.push(Item::stroked(line, Stroke::new(ACCENT, 4.0)));
+            items.push(say(middle, &words));
+        }
+        (None, Some(words)) => {
+            let left = body.right() + 0.4 * size;
+            let piece =
+                Path::rounded([left, body.y + strip], [area.right() - left, body.h - strip], 0.3 * size);
+            items.push(Item::outlined(piece, wood(area), Stroke::new(INK, 2.0)));
+            items.push(say(0.5 * (left + area.right()), &words));
+        }
+        _ => {}
+    }
+    items
+}
+
+/// Ticks below `top`, numbers on `base` where `free` says that a text at x with this half width has room.
+fn ticks(
+    span: &Span,
+    [top, base]: [f64; 2],
+    size: f64,
+    x_of: impl Fn(f64) -> f64,
+    free: impl Fn(f64, f64) -> bool,
+) -> Vec<Item> {
+    let ticks = span.ticks();
+    let small = ticks.step / ticks.parts as f64;
+    let first = (span.low / small).ceil() as i64;
+    let last = (span.high / small + 1e-9).floor() as i64;
+    let room = (base - CAP_HEIGHT * size - top).max(0.0);
+    let [mut short, mut long] = [Path::default(), Path::default()];
+    let mut items = Vec::new();
+    // Short ticks that would run into each other say nothing.
+    let dense = (x_of(small) - x_of(0.0)).abs() < 0.34 * size;
+    let mut taken = f64::NEG_INFINITY;
+    for i in first..=last {
+        let mpa = i as f64 * small;
+        let x = x_of(mpa);
+        if i % ticks.parts != 0 {
+            if !dense {
+                short.add_line(&[[x, top], [x, top + 0.35 * room]]);
+            }
+            continue;
+        }
+        let words =
+            if ticks.step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
+        let text = Text::new([x, base], size, Weight::Regular, INK, words).anchored(Anchor::Middle);
+        let half = 0.5 * text.width();
+        if free(x, half) && x - half > taken {
+            taken = x + half + 0.35 * size;
+            long.add_line(&[[x, top], [x, top + 0.7 * room]]);
+            items.push(Item::Text(text));
+        } else {
+            short.add_line(&[[x, top], [x, top + 0.35 * room]]);
+        }
+    }
+    items.push(Item::stroked(short, Stroke::new(INK, 1.6)));
+    items.push(Item::stroked(long, Stroke::new(INK, 2.6)));
+    items
+}
+
+fn wood(area: Area) -> Paint {
+    Paint::Linear {
+        from: [0.0, area.y],
+        to: [0.0, area.bottom()],
+        stops: vec![(0.0, Rgba::hex(0xf3_e6c8)), (0.7, Rgba::hex(0xfb_f3df)), (1.0, Rgba::hex(0xef_e0be))],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::colour::Scale;
+
+    fn said(items: &[Item]) -> Vec<(&str, f64)> {
+        items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text(text) => Some((text.words.as_str(), text.at[0])),
+                _ => None,
+            })
+            .collect()
+    }
+
+    const AREA: Area = Area { x: 0.0, y: 0.0, w: 1000.0, h: 80.0 };
+
+    #[test]
+    fn numbers_stand_in_proportion_and_make_room_for_yield() {
+        let span = Span { low: 0.0, high: 600.0, scale: Scale::Glow };
+        let items = ruler_across(&span, Some(503.0), AREA, 20.0);
+        let said = said(&items);
+        assert!(said.iter().any(|(w, _)| *w == "yield 503"));
+        assert!(!said.iter().any(|(w, _)| *w == "500"), "yield stands there: {said:?}");
+        let x = |words: &str| said.iter().find(|(w, _)| *w == words).unwrap().1;
+        assert!((x("200") - x("0") - 2.0 * (x("400") - x("300"))).abs() < 1e-9);
+    }
+
+    #[test]
+    fn yield_beyond_the_range_stands_apart() {
+        let span = Span { low: 0.0, high: 200.0, scale: Scale::Glow };
+        let items = ruler_across(&span, Some(503.0), AREA, 20.0);
+        let said = said(&items);
+        let x = |words: &str| said.iter().find(|(w, _)| *w == words).unwrap().1;
+        assert!(x("yield 503") > x("200") + 40.0);
+        assert!(
+            !ruler_across(&span, None, AREA, 20.0)
+                .iter()
+                .any(|i| matches!(i, Item::Text(t) if t.words.contains("yield")))
+        );
+    }
+}

@@ -1,0 +1,123 @@
+//! What stills are put together from: the statement, the stamp of the weakest part, caution and source.
+
+use super::page::{Page, Shape};
+use super::{Still, Weakest};
+use crate::comparison;
+use crate::drawing::{Item, Path, Stroke};
+use crate::layout::Area;
+use crate::look::{ACCENT, INK, PAPER, QUIET};
+use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
+
+/// Title, rig and statement from the top of an area; the statement as large as `largest` where it fits. Returns where they
+/// end.
+pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) -> (Vec<Item>, f64) {
+    let second = page.second;
+    let title = one_line_or_two(&still.title, Weight::Bold, second, area.w);
+    let rig = one_line_or_two(&still.subtitle, Weight::Regular, 0.9 * second, area.w);
+    let mut y = area.y;
+    let mut items = Vec::new();
+    for (block, colour) in [(title, ACCENT), (rig, QUIET)] {
+        items.extend(block.place(area.x, y, Anchor::Start, colour).into_iter().map(Item::Text));
+        y += block.height();
+    }
+    y += 0.45 * second;
+    let room = [area.w, (area.bottom() - y).max(LINE_HEIGHT * page.main)];
+    let sentence = Block::fit(&still.sentence, Weight::Bold, largest, page.main, room);
+    items.extend(sentence.place(area.x, y, Anchor::Start, INK).into_iter().map(Item::Text));
+    (items, y + sentence.height())
+}
+
+/// Words on one line, a little smaller if need be; on two where that would be too small.
+fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
+    let least = 0.78 * size;
+    let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
+    let lines = if one { 1.0 } else { 2.0 };
+    Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6])
+}
+
+/// "gives first", the part and its load, beside a bar of accent, with a line to a point on the page. The stamp stands in the
+/// middle of its area.
+pub(super) fn stamp(
+    weakest: &Weakest,
+    page: &Page,
+    area: Area,
+    size: f64,
+    point: Option<[f64; 2]>,
+) -> Vec<Item> {
+    let second = page.second;
+    let left = area.x + 0.55 * size;
+    let room = area.right() - left;
+    let blocks = [
+        (Block::fit("gives first", Weight::Regular, second, 0.8 * second, [room, 2.0 * second]), QUIET),
+        (
+            Block::fit(
+                &weakest.part,
+                Weight::Bold,
+                size,
+                page.main.min(size),
+                [room, 3.0 * LINE_HEIGHT * size],
+            ),
+            INK,
+        ),
+        (
+            Block::fit(
+                &weakest.load,
+                Weight::Bold,
+                (1.1 * size).max(page.main),
+                page.main,
+                [room, 2.0 * size],
+            ),
+            ACCENT,
+        ),
+    ];
+    let height: f64 = blocks.iter().map(|(block, _)| block.height()).sum();
+    let top = area.y + 0.5 * (area.h - height).max(0.0);
+    let mut items = Vec::new();
+    if let Some(point) = point {
+        items.extend(leader(point, [area.x, top + 0.5 * height]));
+    }
+    let bar = Path::rounded([area.x, top], [0.16 * size, height], 0.08 * size);
+    items.push(Item::filled(bar, ACCENT));
+    let mut y = top;
+    for (block, colour) in blocks {
+        items.extend(block.place(left, y, Anchor::Start, colour).into_iter().map(Item::Text));
+        y += block.height();
+    }
+    items
+}
+
+/// A ring around a point and a line from it to a place on its right.
+fn leader(point: [f64; 2], to: [f64; 2]) -> Vec<Item> {
+    const RING: f64 = 17.0;
+    let elbow = [(to[0] - 34.0).max(point[0] + 8.0), to[1]];
+    let (dx, dy) = (elbow[0] - point[0], elbow[1] - point[1]);
+    let length = dx.hypot(dy).max(1e-9);
+    let start = [point[0] + dx / length * RING, point[1] + dy / length * RING];
+    let line = Path::line(&[start, elbow, to]);
+    let ring = Path::circle(point, RING);
+    vec![
+        Item::stroked(line.clone(), Stroke::new(PAPER.faded(0.9), 11.0)),
+        Item::stroked(ring.clone(), Stroke::new(PAPER, 11.0)),
+        Item::stroked(line, Stroke::new(INK, 4.0)),
+        Item::stroked(ring, Stroke::new(INK, 5.0)),
+    ]
+}
+
+/// Caution and source along the lower edge.
+pub(super) fn footer(still: &Still<'_>, page: &Page) -> Vec<Item> {
+    let area = page.footer;
+    if page.shape == Shape::Landscape {
+        return comparison::footer(still.caution, &still.source_line, area, page.small);
+    }
+    let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
+    let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
+    let small = page.small;
+    let top = area.y + 0.5 * small;
+    let room = [area.w, area.h - 2.4 * small];
+    let caution = Block::fit(still.caution, Weight::Regular, small, 0.7 * small, room);
+    let source = Block::fit(&still.source_line, Weight::Regular, small, 0.6 * small, [area.w, 1.3 * small]);
+    items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
+    let below = top + caution.height();
+    items.extend(source.place(area.x, below, Anchor::Start, QUIET).into_iter().map(Item::Text));
+    items
+}

@@ -1,0 +1,119 @@
+//! The still of one map: connector, statement, weakest part, see-saw, ruler.
+
+use super::blocks::{stamp, words};
+use super::page::{Page, Shape};
+use super::{Still, Weakest};
+use crate::balance::enlarged_balance;
+use crate::comparison::{Shared, common_scale};
+use crate::drawing::Item;
+use crate::layout::Area;
+use crate::look::{INK, kilonewtons};
+use crate::rig_shapes;
+use crate::stress_map::StressMap;
+use crate::text::{Text, Weight};
+
+/// Where the pieces go.
+struct Places {
+    words: Area,
+    largest: f64,
+    stage: Area,
+    /// Space kept above and below the connector for its straps.
+    strap: f64,
+    stamp: Area,
+    stamp_size: f64,
+    balance: Area,
+    balance_size: f64,
+    ruler: Area,
+}
+
+pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest: &Weakest) -> Vec<Item> {
+    let mut places = places(page);
+    let (texts, bottom) = words(still, page, places.words, places.largest);
+    // The stamp takes what the statement leaves.
+    match page.shape {
+        Shape::Landscape => {
+            places.stamp.y = bottom + 16.0;
+            places.stamp.h = places.balance.y - 16.0 - places.stamp.y;
+        }
+        Shape::Portrait | Shape::Square => {
+            let gain = places.stage.y - bottom - 18.0;
+            for area in [&mut places.stage, &mut places.stamp] {
+                area.y -= gain;
+                area.h += gain;
+            }
+        }
+    }
+    let maps = [map];
+    let shared = Shared::new(&maps);
+    let stage = places.stage;
+    let scale = common_scale(&maps, [stage.w - 60.0, stage.h - 2.0 * places.strap]);
+    let (mut items, view) = shared.connector(map, 0, stage, scale, page.unit);
+    // The pull stands beside the upper strap.
+    let y = stage.y.max(0.35 * page.margin) + 1.1 * page.second;
+    let x = rig_shapes::right_edge_at(&map.upper, &view, y) + 0.5 * page.second;
+    items.push(Item::Text(Text::new([x, y], page.second, Weight::Bold, INK, kilonewtons(map.load_kn))));
+    items.extend(texts);
+    items.extend(stamp(weakest, page, places.stamp, places.stamp_size, Some(view.place(weakest.at))));
+    let shares = [map.spine_kn, map.gate_kn];
+    items.extend(enlarged_balance(shares, map.load_kn, map.gate_open, places.balance, places.balance_size));
+    items.extend(shared.legend(&maps, scale, places.ruler, 0.0, page.ruler));
+    items
+}
+
+fn places(page: &Page) -> Places {
+    let (margin, inside, floor) = (page.margin, page.inside(), page.footer.y);
+    match page.shape {
+        Shape::Landscape => {
+            let x = 0.52 * page.width;
+            let w = page.width - margin - x;
+            let ruler = Area { x, y: floor - 116.0, w, h: 88.0 };
+            let balance = Area { x, y: ruler.y - 238.0, w, h: 206.0 };
+            Places {
+                words: Area { x, y: 44.0, w, h: 420.0 },
+                largest: 66.0,
+                stage: Area { x: 0.0, y: 0.0, w: x - 60.0, h: floor },
+                strap: 96.0,
+                stamp: Area { x: x + 4.0, y: 0.0, w, h: 0.0 },
+                stamp_size: 52.0,
+                balance,
+                balance_size: 1.3,
+                ruler,
+            }
+        }
+        Shape::Portrait => {
+            let ruler = Area { x: margin, y: floor - 124.0, w: inside, h: 98.0 };
+            let balance = Area { x: margin, y: ruler.y - 340.0, w: inside, h: 310.0 };
+            let top = 560.0;
+            let stage = Area { x: 0.0, y: top, w: 640.0, h: balance.y - 30.0 - top };
+            Places {
+                words: Area { x: margin, y: 54.0, w: inside, h: top - 54.0 - 18.0 },
+                largest: 84.0,
+                stage,
+                strap: 64.0,
+                stamp: Area { x: 664.0, w: page.width - margin - 664.0, ..stage },
+                stamp_size: 66.0,
+                balance,
+                balance_size: 64.0 / 30.0,
+                ruler,
+            }
+        }
+        Shape::Square => {
+            let ruler = Area { x: margin, y: floor - 98.0, w: inside, h: 80.0 };
+            let top = 330.0;
+            let stage = Area { x: 0.0, y: top, w: 540.0, h: ruler.y - 18.0 - top };
+            let right = Area { x: 560.0, w: page.width - margin - 560.0, ..stage };
+            let balance = Area { y: stage.bottom() - 206.0, h: 196.0, ..right };
+            Places {
+                words: Area { x: margin, y: 32.0, w: inside, h: top - 32.0 - 18.0 },
+                largest: 60.0,
+                stage,
+                strap: 46.0,
+                stamp: Area { h: balance.y - 16.0 - top, ..right },
+                stamp_size: 48.0,
+                balance,
+                balance_size: 1.2,
+                ruler,
+            }
+        }
+    }
+}
