@@ -1,8 +1,10 @@
 //! What was typed. Everything that can be judged without reading a file is judged here.
 
 use crate::care::CAUTION;
+use crate::explaining::place;
 use crate::model_file::quantity::{Dimension, parse, plain};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use solver::causes::Place;
 use std::path::PathBuf;
 
 /// Where the force goes inside a connector, what gives first, and what changes that.
@@ -25,6 +27,8 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Weigh what may have been other than told against a peak load and a broken place
+    Explain(ExplainArguments),
     /// Find where straps and bars come to rest, and what the connector bears there
     Seats(SeatsArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
@@ -234,6 +238,29 @@ pub struct ForecastArguments {
     /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
     #[arg(long, value_name = "KN", value_parser = load)]
     pub at_least: Option<f64>,
+}
+
+/// Arguments of `explain`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ExplainArguments {
+    /// The model as told: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Highest load of the pull: kN, or with a unit
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub broke_at: f64,
+    /// Where it was found broken, such as lip, "nose pin", "hinge pin", gate, "nose root", spine, "upper corner"
+    #[arg(long = "where", value_name = "PART", value_parser = place)]
+    pub place: Option<Place>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the explanation as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for explain.png, explain.svg and explain.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Arguments of `seats`.

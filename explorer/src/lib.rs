@@ -4,6 +4,7 @@ pub mod args;
 pub mod care;
 pub mod commands;
 pub mod comparing;
+pub mod explaining;
 pub mod failure;
 pub mod fields_file;
 pub mod forecasting;

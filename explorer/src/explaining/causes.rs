@@ -9,8 +9,8 @@ use crate::seating::placed;
 use geometry::outline::window_corners;
 use solver::causes::Prior;
 use solver::material::{Material, library};
-use solver::rig::{GateState, Loader};
 use solver::response::STRAP_CLEARANCE_MM;
+use solver::rig::{GateState, Loader};
 
 /// Chance, against all others, that everything was as told.
 pub const AS_TOLD: f64 = 0.5;
@@ -38,6 +38,9 @@ const MOST_PLAY_MM: f64 = 0.5;
 const LEAST_PLAY_MM: f64 = 0.02;
 /// Least engagement of a half-shut gate that is drawn, mm.
 const LEAST_ENGAGED_MM: f64 = 0.35;
+
+/// The family of everything about where the loads lay.
+pub const OFFSET: &str = "offset";
 
 /// What a value of a cause is told as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -106,18 +109,19 @@ fn offsets(model: &Model) -> Vec<Cause> {
     let (upper, lower) = (model.rig.upper.offset_mm(), model.rig.lower.offset_mm());
     let (above, below) = (room(model, true), room(model, false));
     let [one, both] = thing(model);
-    let cause = |what: String, measure: String, chance: f64, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
-        family: "offset".to_owned(),
-        what,
-        told: Told::Signed("mm"),
-        measure,
-        chance,
-        prior: Prior::Even,
-        values,
-        nominal: Some(nominal),
-        pairs: false,
-        apply,
-    };
+    let cause =
+        |what: String, measure: String, chance: f64, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
+            family: OFFSET.to_owned(),
+            what,
+            told: Told::Signed("mm"),
+            measure,
+            chance,
+            prior: Prior::Even,
+            values,
+            nominal: Some(nominal),
+            pairs: false,
+            apply,
+        };
     let move_both = move |setting: &Setting, mm: f64| {
         let mut changed = setting.clone();
         changed.rig.upper = placed(changed.rig.upper, mm);
@@ -164,7 +168,7 @@ fn offsets(model: &Model) -> Vec<Cause> {
             Some(changed)
         };
         all.push(cause(
-            format!("the {both} aslant, the upper to the gate by (and the lower to the spine)"),
+            format!("the {both} aslant: upper to the gate, lower to the spine"),
             format!("the offsets of both {one} marks"),
             ONE_OFFSET,
             steps(-aslant, aslant, 5),
@@ -199,6 +203,32 @@ fn gates(model: &Model, all: &mut Vec<Cause>) {
     if rig.gate != GateState::Open {
         let mark = "the pin's mark in the notch: none at all";
         all.push(cause("gate open", "the gate was open", mark, with(GateState::Open)));
+        // An open hook is another frame: its offsets are solved, not estimated from the shut one's.
+        if let Some(together) = all.first().filter(|c| c.family == OFFSET && c.chance == OFFSETS) {
+            let (range, measure, what) =
+                (together.values.clone(), together.measure.clone(), together.what.clone());
+            let nominal = rig.upper.offset_mm();
+            let by = rig.lower.offset_mm() - nominal;
+            let apply: Apply = Box::new(move |setting, mm| {
+                let mut changed = setting.clone();
+                changed.rig.gate = GateState::Open;
+                changed.rig.upper = placed(changed.rig.upper, mm);
+                changed.rig.lower = placed(changed.rig.lower, mm + by);
+                Some(changed)
+            });
+            let (low, high) = (range[0], range[range.len() - 1]);
+            all.push(Cause {
+                told: Told::Signed("mm"),
+                chance: GATE * OFFSETS,
+                values: steps(low, high, 5),
+                ..cause(
+                    "gate open, offset",
+                    &format!("the gate was open, and {what}"),
+                    &format!("the pin's mark in the notch: none at all; and {measure}"),
+                    apply,
+                )
+            });
+        }
     }
     if rig.gate != GateState::Closed {
         let mark = "the pin's mark in the notch: at its closed end";
@@ -381,12 +411,7 @@ fn strengthen(material: &mut Material, factor: f64) {
     material.shear_ultimate_mpa *= factor;
 }
 
-fn stated_ranges(
-    source: &Source,
-    model: &Model,
-    sets: &[(String, String)],
-    all: &mut Vec<Cause>,
-) {
+fn stated_ranges(source: &Source, model: &Model, sets: &[(String, String)], all: &mut Vec<Cause>) {
     for spread in &model.spreads {
         let (low, high, prior) = match spread.kind {
             SpreadKind::PlusMinus(by) => (
@@ -401,11 +426,21 @@ fn stated_ranges(
                 continue;
             }
         };
-        // Each value goes through the model's own checks; a corner radius of its own cannot be set.
+        if is_idle(&spread.key) {
+            continue;
+        }
+        // Each value goes through the model's own checks.
         let (source, key) = (source.clone(), spread.key.clone());
         let sets = sets.to_vec();
         let set_key = key.clone();
-        let apply: Apply = Box::new(move |_, value| {
+        let corner = corner_of(&key);
+        let apply: Apply = Box::new(move |setting, value| {
+            // A corner radius of its own has no key that could be set.
+            if let Some(corner) = corner {
+                let mut changed = setting.clone();
+                *changed.connector.window.corner_radius_mm.get_mut(corner)? = value;
+                return Some(changed);
+            }
             let mut with = sets.clone();
             with.push((set_key.clone(), value.to_string()));
             let model = source.model(&with).ok()?;
@@ -427,24 +462,41 @@ fn stated_ranges(
     }
 }
 
+/// Keys that no break depends on.
+fn is_idle(key: &str) -> bool {
+    key.starts_with("marking.") || key == "rig.load_kn" || key.ends_with(".density_g_cm3")
+}
+
+/// The corner that a key of one corner radius is of.
+fn corner_of(key: &str) -> Option<usize> {
+    let number = key.strip_prefix("window.corner_radius_mm[")?.strip_suffix(']')?;
+    number.parse::<usize>().ok()?.checked_sub(1)
+}
+
 /// A key in words, and its unit.
 fn in_words(key: &str) -> (String, &'static str) {
+    if let Some(corner) = corner_of(key) {
+        let corners = ["upper spine", "upper gate", "lower gate", "lower spine"];
+        return (format!("the window's {} radius", corners.get(corner).copied().unwrap_or("corner")), "mm");
+    }
+    // The table that holds the key comes last in words: "notch depth of the nose".
+    if let Some((table, name)) = key.rsplit_once('.') {
+        let (name, unit) = in_words(name);
+        return (format!("the {name} of the {}", table.replace(['.', '_'], " ")), unit);
+    }
     for (end, unit) in [("_mm", "mm"), ("_deg", "deg"), ("_kn", "kN"), ("_mpa", "MPa")] {
         if let Some(stem) = key.strip_suffix(end) {
-            return (stem.replace('.', ", ").replace('_', " "), unit);
+            return (stem.replace('_', " "), unit);
         }
     }
-    (key.replace('.', ", ").replace('_', " "), "")
+    (key.replace('_', " "), "")
 }
 
 /// A metal of which only ranges are known: from its weakest to its strongest.
 fn unknown_metal(key: &str, model: &Model, all: &mut Vec<Cause>) {
     let part = key.trim_start_matches("material.").to_owned();
-    let mut nominal = Setting {
-        connector: model.connector.clone(),
-        materials: model.materials.clone(),
-        rig: model.rig,
-    };
+    let mut nominal =
+        Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
     let own = metal_of(&mut nominal, &part).clone();
     let Some(metal) = library::all().iter().find(|m| m.name == own.name) else { return };
     let range = |datum: library::Datum| datum.range.unwrap_or([datum.value; 2]);
@@ -491,6 +543,11 @@ pub fn causes(source: &Source, model: &Model, sets: &[(String, String)], nominal
 }
 
 impl Cause {
+    /// Whether it has a value that can be told.
+    pub fn has_value(&self) -> bool {
+        self.told != Told::Nothing
+    }
+
     /// The cause with its value.
     pub fn with_value(&self, value: f64) -> String {
         match self.told {

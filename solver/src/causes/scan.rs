@@ -57,6 +57,8 @@ pub struct WeighedPair {
     pub evidence: f64,
     /// The most likely pair of values.
     pub values: [f64; 2],
+    /// Lowest and highest load whose place fits at all, kN; absent when none does.
+    pub reach_kn: Option<[f64; 2]>,
 }
 
 impl Scan {
@@ -167,11 +169,18 @@ pub fn weigh_pair(
         .collect();
     let (mut sum, mut chances) = (0.0, 0.0);
     let mut best: Option<(f64, [f64; 2])> = None;
+    let mut reach_kn: Option<[f64; 2]> = None;
     for value in first.0.values(PAIR_POINTS) {
         let (Some(outcome), weight) = (first.0.at(value), first.1.weight(value)) else { continue };
         for (other, chance, changed) in &along {
             let weight = weight * chance;
-            let fit = weight * observed.fits(parts, &outcome.changed_as(base, changed));
+            let both = outcome.changed_as(base, changed);
+            let fit = weight * observed.fits(parts, &both);
+            if observed.place_fits(parts, &both) > 0.0 {
+                let load = parts.ending(&both).breaks_at_kn;
+                let [low, high] = reach_kn.unwrap_or([load; 2]);
+                reach_kn = Some([low.min(load), high.max(load)]);
+            }
             sum += fit;
             chances += weight;
             if best.is_none_or(|b| fit > b.0) {
@@ -179,5 +188,5 @@ pub fn weigh_pair(
             }
         }
     }
-    best.map(|(_, values)| WeighedPair { evidence: sum / chances, values })
+    best.map(|(_, values)| WeighedPair { evidence: sum / chances, values, reach_kn })
 }
