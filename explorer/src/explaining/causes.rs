@@ -359,11 +359,11 @@ fn metals(model: &Model, nominal: &Setting, all: &mut Vec<Cause>) {
         }
         let own = metal_of(&mut nominal.clone(), part).clone();
         // What is called unknown is a range, not a metal to be taken for.
-        let others: Vec<_> = library::all()
+        let others: Vec<&'static library::Handbook> = library::all()
             .iter()
             .filter(|m| !m.is_unknown() && m.name != own.name && is_light(&m.material()) == is_light(&own))
             .collect();
-        for metal in &others {
+        for metal in others.iter().copied() {
             let apply: Apply = Box::new(move |setting, _| {
                 let mut changed = setting.clone();
                 *metal_of(&mut changed, part) = metal.material();
