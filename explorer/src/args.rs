@@ -1,8 +1,10 @@
 //! What was typed. Everything that can be judged without reading a file is judged here.
 
 use crate::care::CAUTION;
+use crate::explaining::place;
 use crate::model_file::quantity::{Dimension, parse, plain};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use solver::causes::Place;
 use std::net::IpAddr;
 use std::path::PathBuf;
 
@@ -26,6 +28,10 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Weigh what may have been other than told against a peak load and a broken place
+    Explain(ExplainArguments),
+    /// Find where straps and bars come to rest, and what the connector bears there
+    Seats(SeatsArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text
@@ -284,6 +290,46 @@ pub struct SweepArguments {
     /// Run more than 100,000 points
     #[arg(long)]
     pub yes: bool,
+}
+
+/// Arguments of `explain`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ExplainArguments {
+    /// The model as told: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Highest load of the pull: kN, or with a unit
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub broke_at: f64,
+    /// Where it was found broken, such as lip, "nose pin", "hinge pin", gate, "nose root", spine, "upper corner"
+    #[arg(long = "where", value_name = "PART", value_parser = place)]
+    pub place: Option<Place>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the explanation as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for explain.png, explain.svg and explain.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `seats`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct SeatsArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print what was found as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for seats.png, seats.svg and seats.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Arguments of `verify`.

@@ -1,5 +1,6 @@
 //! Plane-stress elements, contact, stress and findings of a loaded connector.
 
+pub mod causes;
 pub mod contact;
 pub mod findings;
 pub mod forecast;
@@ -8,5 +9,6 @@ pub mod plane;
 pub mod refinement;
 pub mod response;
 pub mod rig;
+pub mod seats;
 pub mod strength;
 pub mod system;

@@ -1,11 +1,13 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
 pub mod compare;
+pub mod explain;
 pub mod explore;
 pub mod forecast;
 pub mod map;
 pub mod materials;
 pub mod new;
+pub mod seats;
 pub mod sketch;
 pub mod still;
 pub mod sweep;
@@ -26,6 +28,8 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Sketch(arguments)) => sketch::run(arguments),
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
+        Some(Command::Explain(arguments)) => explain::run(arguments),
+        Some(Command::Seats(arguments)) => seats::run(arguments),
         Some(Command::Compare(arguments)) => compare::run(arguments),
         Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Forecast(arguments)) => forecast::run(arguments),

@@ -10,6 +10,7 @@ mod solved;
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
 pub use how_sure::{HowSure, how_sure};
+pub(crate) use picture::load_shape;
 pub use picture::{Shown, Wanted, stress_map};
 pub use refinement_told::Refinement;
 pub use solved::{Solved, Step, gate_place, inputs_hash, refine, solve};

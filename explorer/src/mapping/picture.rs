@@ -48,7 +48,14 @@ pub(super) fn outline(mesh: &Mesh, points: &[Point]) -> Vec<Vec<Point>> {
     loops
 }
 
-fn load_shape(seat: &Seat, loader: Loader, centre: Point, direction: Point, shift: Point) -> LoadShape {
+/// What pulls at one end, where it sits; moved by `shift` for a deformed drawing.
+pub(crate) fn load_shape(
+    seat: &Seat,
+    loader: Loader,
+    centre: Point,
+    direction: Point,
+    shift: Point,
+) -> LoadShape {
     match loader {
         Loader::Strap { width_mm, offset_mm, .. } => {
             const STEPS: u32 = 24;

@@ -1,0 +1,172 @@
+//! Which rigs would have reached what is marked on the connector, or that none would.
+
+use super::causes::{Cause, OFFSET};
+use super::solving::Setting;
+use crate::model_file::Model;
+use crate::seating::placed;
+use serde::Serialize;
+use solver::causes::{Outcome, Parts, Scan};
+use solver::rig::{GateState, Loader};
+
+/// Straps that are tried in the middle, mm.
+const WIDTHS_MM: [f64; 3] = [12.0, 25.0, 40.0];
+/// Points that a scan of offsets is read at.
+const POINTS: u32 = 240;
+
+/// A kind of rig that reaches a marking.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReachedBy {
+    /// The rig in words.
+    pub rig: String,
+    /// Highest load of these rigs, kN.
+    pub up_to_kn: f64,
+}
+
+/// What reaches a marking.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MarkingReach {
+    /// `closed` or `open`.
+    pub gate: &'static str,
+    /// The marking, kN.
+    pub marked_kn: f64,
+    /// Rigs that reach it; empty when none that was tried does.
+    pub reached_by: Vec<ReachedBy>,
+    /// Highest load of all rigs that were tried, kN.
+    pub highest_kn: f64,
+    /// The finding in a sentence.
+    pub sentence: String,
+}
+
+/// A rig to try.
+pub struct Tried {
+    gate: GateState,
+    /// Offset of the upper load, mm, for the model's own loads; a width in the middle otherwise.
+    offset_mm: Option<f64>,
+    width_mm: f64,
+    /// What to solve.
+    pub setting: Setting,
+}
+
+fn markings(model: &Model) -> Vec<(GateState, f64)> {
+    let closed = model.marking.closed_kn.map(|kn| (GateState::Closed, kn));
+    let open = model.marking.open_kn.map(|kn| (GateState::Open, kn));
+    closed.into_iter().chain(open).collect()
+}
+
+/// The rigs to try: the model's own loads at the offsets that fit, and straps of some widths in the middle.
+pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause]) -> Vec<Tried> {
+    let mut all = Vec::new();
+    for (gate, _) in markings(model) {
+        let at_gate = |mut setting: Setting| {
+            setting.rig.gate = gate;
+            setting
+        };
+        let (own, between) =
+            (model.rig.upper.offset_mm(), model.rig.lower.offset_mm() - model.rig.upper.offset_mm());
+        let mut offsets = vec![own];
+        if let Some(both) = causes.first().filter(|c| c.family == OFFSET) {
+            offsets.extend(&both.values);
+        }
+        for mm in offsets {
+            let mut setting = at_gate(nominal.clone());
+            setting.rig.upper = placed(setting.rig.upper, mm);
+            setting.rig.lower = placed(setting.rig.lower, mm + between);
+            all.push(Tried { gate, offset_mm: Some(mm), width_mm: 0.0, setting });
+        }
+        for width in WIDTHS_MM {
+            let strap = |loader: Loader| match loader {
+                Loader::Strap { stiffness_n_per_mm2, strength_kn, .. } => {
+                    Some(Loader::Strap { width_mm: width, offset_mm: 0.0, stiffness_n_per_mm2, strength_kn })
+                }
+                // A bench with bars has no straps to try.
+                Loader::Pin { .. } => None,
+            };
+            let mut setting = at_gate(nominal.clone());
+            if let (Some(upper), Some(lower)) = (strap(setting.rig.upper), strap(setting.rig.lower)) {
+                (setting.rig.upper, setting.rig.lower) = (upper, lower);
+                all.push(Tried { gate, offset_mm: None, width_mm: width, setting });
+            }
+        }
+    }
+    all
+}
+
+/// What the tried rigs came to.
+pub fn marking(
+    model: &Model,
+    tried: &[Tried],
+    outcomes: &[Option<&Outcome>],
+    parts: &Parts,
+) -> Vec<MarkingReach> {
+    markings(model)
+        .into_iter()
+        .map(|(gate, marked_kn)| {
+            let load = |outcome: &Outcome| parts.ending(outcome).breaks_at_kn;
+            let of_gate = || {
+                tried.iter().zip(outcomes).filter_map(|(t, o)| o.map(|o| (t, o))).filter(|t| t.0.gate == gate)
+            };
+            let mut scan = Scan::default();
+            for (tried, outcome) in of_gate() {
+                if let Some(mm) = tried.offset_mm {
+                    scan.add(mm, outcome.clone());
+                }
+            }
+            let mut reached_by = Vec::new();
+            let mut highest_kn = 0.0_f64;
+            // The model's own loads: ranges of offsets.
+            let mut open: Option<([f64; 2], f64)> = None;
+            let [low, high] = scan.range();
+            for i in 0..=POINTS {
+                let mm = low + (high - low) * f64::from(i) / f64::from(POINTS);
+                let kn = scan.at(mm).map_or(0.0, |o| load(&o));
+                highest_kn = highest_kn.max(kn);
+                if kn >= marked_kn {
+                    let (range, most) = open.get_or_insert(([mm, mm], kn));
+                    range[1] = mm;
+                    *most = most.max(kn);
+                }
+                if let (true, Some((range, up_to_kn))) = (kn < marked_kn || i == POINTS, open) {
+                    reached_by.push(ReachedBy { rig: offsets_in_words(model, range), up_to_kn });
+                    open = None;
+                }
+            }
+            for (tried, outcome) in of_gate().filter(|t| t.0.offset_mm.is_none()) {
+                highest_kn = highest_kn.max(load(outcome));
+                let own =
+                    matches!(model.rig.upper, Loader::Strap { width_mm, .. } if width_mm == tried.width_mm);
+                if load(outcome) >= marked_kn && !own {
+                    let rig = format!("{:.0} mm straps in the middle", tried.width_mm);
+                    reached_by.push(ReachedBy { rig, up_to_kn: load(outcome) });
+                }
+            }
+            let gate = gate.word();
+            let sentence = sentence(gate, marked_kn, &reached_by, highest_kn);
+            MarkingReach { gate, marked_kn, reached_by, highest_kn, sentence }
+        })
+        .collect()
+}
+
+fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
+    let load = match model.rig.upper {
+        Loader::Strap { width_mm, .. } => format!("{width_mm:.0} mm straps"),
+        Loader::Pin { diameter_mm, .. } => format!("{diameter_mm:.0} mm bars"),
+    };
+    let aslant = model.rig.upper.offset_mm() != model.rig.lower.offset_mm();
+    let which = if aslant { "whose upper one lies" } else { "that both lie" };
+    if range[1] - range[0] < 0.05 {
+        return format!("{load} {which} at {:+.1} mm", range[0]);
+    }
+    format!("{load} {which} from {:+.1} to {:+.1} mm", range[0], range[1])
+}
+
+fn sentence(gate: &str, marked_kn: f64, reached_by: &[ReachedBy], highest_kn: f64) -> String {
+    let marked = format!("The {marked_kn:.1} kN marked for a {gate} gate");
+    if reached_by.is_empty() {
+        return format!(
+            "{marked} is not reached by any rig that was tried; the highest gives {highest_kn:.1} kN."
+        );
+    }
+    let rigs: Vec<String> =
+        reached_by.iter().map(|r| format!("{} (up to {:.1} kN)", r.rig, r.up_to_kn)).collect();
+    format!("{marked} would be reached by {}.", rigs.join(", and by "))
+}

@@ -1,0 +1,33 @@
+//! Why did it break there, at that load? What may have been other than told, weighed against a peak and a broken place.
+//!
+//! `causes` lists what may vary and over which range; `solving` solves them all, one system for each shape; `ranking`
+//! weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own. `marking` tells which
+//! rigs would have reached the marking.
+
+mod answer;
+mod causes;
+mod marking;
+mod picture;
+mod ranking;
+mod solving;
+
+pub use answer::answer;
+pub use marking::{MarkingReach, ReachedBy};
+pub use picture::picture;
+pub use ranking::{Closest, Explanation, FORMAT, RankedCause, explain};
+pub use solving::{MESH_UNKNOWNS, Setting};
+
+use crate::model_file::hint::nearest;
+use solver::causes::{PLACES, Place};
+
+/// The place that a word means.
+///
+/// # Errors
+/// A word that names none: what is allowed, with the nearest first.
+pub fn place(word: &str) -> Result<Place, String> {
+    Place::find(word).ok_or_else(|| {
+        let near = nearest(&word.to_lowercase(), PLACES.map(|p| p.word));
+        let near = near.map_or_else(String::new, |n| format!("did you mean {n}? "));
+        format!("{near}allowed: {}", PLACES.map(|p| p.word).join(", "))
+    })
+}

@@ -1,0 +1,125 @@
+//! From an explanation to the picture of it.
+
+use super::answer::percent;
+use super::{Explanation, RankedCause};
+use crate::care::CAUTION;
+use crate::mapping::load_shape;
+use geometry::curve::Point;
+use solver::rig::{GateState, Rig};
+use solver::system::System;
+use viz::{CauseRow, Drawing, ExplainPicture, LoadShape, SheetWords};
+
+/// Draws the ranking. `system` is that of the connector as told; `source` the model's short name and the inputs' hash.
+#[must_use]
+pub fn picture(found: &Explanation, system: &System, source: (&str, &str), size: [u32; 2]) -> Drawing {
+    let outline = &system.outline;
+    let mut rows: Vec<CauseRow> = found.causes.iter().map(|cause| row(cause, system)).collect();
+    if rows.is_empty() {
+        rows.push(CauseRow {
+            percent: "does not explain it".to_owned(),
+            likelihood: 0.0,
+            ..row(&found.as_told, system)
+        });
+    }
+    let mut note = found.measure_next.first().map_or_else(String::new, |m| format!("Measure next. {m} "));
+    if let Some(marking) = found.marking.first() {
+        note.push_str(&marking.sentence);
+    }
+    let (name, hash) = source;
+    ExplainPicture {
+        words: SheetWords {
+            title: found.connector.clone(),
+            subtitle: format!("As told: {}", typeset(&found.rig)),
+            sentence: typeset(&found.sentence),
+            note: typeset(&note),
+            caution: CAUTION.to_owned(),
+            source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
+        },
+        frame: outline.frame.polygons(),
+        gate: outline.gate.polygons(),
+        pins: [outline.seats.nose_pin, outline.seats.hinge_pin].map(|p| (p.centre, p.radius)).to_vec(),
+        rows,
+    }
+    .drawing(size[0], size[1])
+}
+
+/// A true minus, and numbers that keep their unit.
+fn typeset(words: &str) -> String {
+    words
+        .replace(" -", " \u{2212}")
+        .replace(" mm", "\u{a0}mm")
+        .replace(" kN", "\u{a0}kN")
+        .replace(" %", "\u{a0}%")
+}
+
+fn row(cause: &RankedCause, system: &System) -> CauseRow {
+    let mut gives = format!("{:.1} kN, {}", cause.breaks_at_kn, cause.gives_first);
+    if !cause.likely.is_empty() {
+        gives.push_str(&format!("; likely {}", cause.likely));
+    }
+    let rig = cause.setting.rig;
+    CauseRow {
+        likelihood: cause.likelihood,
+        percent: typeset(&percent(cause.likelihood)),
+        cause: typeset(&cause.cause),
+        gives: typeset(&gives),
+        loads: loads(system, &rig),
+        gate_open: rig.gate == GateState::Open,
+        marks: marks(system, &rig, &cause.gives_first, cause.tears_at.as_deref()),
+    }
+}
+
+fn loads(system: &System, rig: &Rig) -> Vec<LoadShape> {
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let up = axis.direction;
+    vec![
+        load_shape(&system.upper, rig.upper, axis.upper, up, [0.0; 2]),
+        load_shape(&system.lower, rig.lower, axis.lower, up.map(|d| 0.0 - d), [0.0; 2]),
+    ]
+}
+
+/// Where a part is, as far as one point can say so.
+fn marks(system: &System, rig: &Rig, gives_first: &str, tears_at: Option<&str>) -> Vec<Point> {
+    let seats = &system.outline.seats;
+    let has = |word: &str| gives_first.contains(word);
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
+    if has("frame, opens") {
+        return tears_at.map_or_else(Vec::new, |t| tear_marks(system, t));
+    }
+    let at = if has("upper strap") {
+        axis.upper
+    } else if has("lower strap") {
+        axis.lower
+    } else if has("lip") || has("flank") {
+        let end = seats.notch.end;
+        let from = seats.notch.from_lip;
+        [end.centre[0] - end.radius * from[0], end.centre[1] - end.radius * from[1]]
+    } else if has("root of the nose") {
+        let nose_root = &system.outline.frame_stations[3];
+        nose_root.centroid
+    } else if has("hinge") {
+        hinge
+    } else {
+        nose
+    };
+    vec![at]
+}
+
+/// The middle of the edge that a tear's words name; both corners of the spine where either may go.
+fn tear_marks(system: &System, tears_at: &str) -> Vec<Point> {
+    let names = if tears_at.contains("beside a corner") {
+        ["lower corner", "upper corner"].map(|c| tears_at.replace("a corner", &format!("the {c}"))).to_vec()
+    } else {
+        vec![tears_at.to_owned()]
+    };
+    let polygons = system.outline.frame.polygons();
+    names
+        .iter()
+        .filter_map(|name| {
+            let on: Vec<&Point> =
+                polygons.iter().flatten().filter(|p| system.outline.frame_place(**p) == *name).collect();
+            on.get(on.len() / 2).map(|p| **p)
+        })
+        .collect()
+}

@@ -1,0 +1,92 @@
+//! From what was found about the seats to the picture of it.
+
+use super::answer::friction;
+use super::{SeatPlace, SeatsFound, rig_at};
+use crate::care::CAUTION;
+use crate::mapping::load_shape;
+use crate::model_file::Model;
+use geometry::curve::Point;
+use solver::rig::GateState;
+use solver::seats::Footing;
+use solver::system::System;
+use viz::{Drawing, SeatPanel, SeatsPicture, SheetWords};
+
+/// Places that find room on the picture.
+const PANELS: usize = 4;
+
+/// Draws the places. `name` is the model's short name, `hash` that of its inputs.
+#[must_use]
+pub fn picture(
+    found: &SeatsFound,
+    model: &Model,
+    system: &System,
+    source: (&str, &str),
+    size: [u32; 2],
+) -> Drawing {
+    let outline = &system.outline;
+    let panels =
+        found.rests.iter().chain(&found.places).take(PANELS).map(|place| panel(place, model, system));
+    let (name, hash) = source;
+    SeatsPicture {
+        words: SheetWords {
+            title: found.connector.clone(),
+            subtitle: found.rig.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
+            // A true minus and numbers that keep their unit: this is type, not a terminal.
+            sentence: found.sentence.replace(" -", " \u{2212}").replace(" mm", "\u{a0}mm"),
+            note: found.widths.as_ref().map_or_else(String::new, |w| w.sentence.clone()),
+            caution: CAUTION.to_owned(),
+            source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
+        },
+        frame: outline.frame.polygons(),
+        gate: outline.gate.polygons(),
+        gate_open: model.rig.gate == GateState::Open,
+        pins: [outline.seats.nose_pin, outline.seats.hinge_pin].map(|p| (p.centre, p.radius)).to_vec(),
+        friction_deg: found.friction.atan().to_degrees(),
+        panels: panels.collect(),
+    }
+    .drawing(size[0], size[1])
+}
+
+fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
+    let rig = rig_at(&model.rig, place.upper_mm, place.lower_mm);
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let up = axis.direction;
+    let down = up.map(|d| 0.0 - d);
+    let loads = [
+        load_shape(&system.upper, rig.upper, axis.upper, up, [0.0; 2]),
+        load_shape(&system.lower, rig.lower, axis.lower, down, [0.0; 2]),
+    ];
+    let slopes = super::seating_of(system, &rig, &model.title)
+        .map_or([0.0; 2], |s| [s.upper.slope(place.upper_mm), s.lower.slope(place.lower_mm)]);
+    let normal = |slope: f64, sign: f64| -> Point {
+        let long = slope.hypot(1.0);
+        [sign * slope / long, -sign / long]
+    };
+    let number = place
+        .forecast
+        .as_ref()
+        .map_or_else(|| "does not fit".to_owned(), |f| format!("{:.1}\u{a0}kN", f.breaks_at_kn));
+    let mut lines: Vec<String> = place.forecast.iter().map(|f| f.gives_first.clone()).collect();
+    lines.push(match place.footing {
+        Footing::Stable => "rests here without friction".to_owned(),
+        Footing::Neutral => "neutral: nothing moves it".to_owned(),
+        Footing::Unstable => "unstable: in balance only".to_owned(),
+        Footing::Slides => {
+            format!("needs friction {}, has {:.2}", friction(place.needs()), model.rig.friction)
+        }
+    });
+    SeatPanel {
+        name: capital(&place.name),
+        stable: place.footing == Footing::Stable,
+        loads,
+        points: [axis.upper, axis.lower],
+        normals: [normal(slopes[0], 1.0), normal(slopes[1], -1.0)],
+        number,
+        lines,
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

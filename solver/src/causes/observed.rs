@@ -1,0 +1,54 @@
+//! What was seen on the bench, and how well an outcome fits it.
+
+use super::outcome::{Outcome, Parts};
+use super::place::Place;
+use crate::strength::LimitKind;
+
+/// Scatter of the break of one and the same set-up, model and load cell together, as a part of the load: one standard
+/// deviation (engineering judgement).
+pub const SCATTER: f64 = 0.05;
+/// A part whose limit is this close above the first one's may have gone first after all.
+pub const NEAR_TIE: f64 = 0.03;
+/// Chance of that.
+const TIE_CHANCE: f64 = 0.3;
+/// Chance that someone names the tear in the frame when part of the gate line went first: the tear is what is seen, but
+/// the part lies there broken as well.
+const TEAR_NAMED: f64 = 0.5;
+
+/// A peak and, if it was looked at, the broken place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Observed {
+    /// Highest load of the pull, kN.
+    pub broke_at_kn: f64,
+    /// Where it was found broken.
+    pub place: Option<Place>,
+}
+
+impl Observed {
+    /// How well an outcome fits: 1 at the very load and place, 0 at another place.
+    #[must_use]
+    pub fn fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
+        let miss = (parts.ending(outcome).breaks_at_kn / self.broke_at_kn).ln() / SCATTER;
+        let place = self.place_fits(parts, outcome);
+        // A load of zero or none at all is infinitely far away.
+        if miss.is_finite() { place * (-0.5 * miss * miss).exp() } else { 0.0 }
+    }
+
+    /// How well its place fits: 1 for the part that goes first or the tear of an opened frame, less for what may be named
+    /// instead, 0 otherwise.
+    #[must_use]
+    pub fn place_fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
+        let Some(place) = self.place else { return 1.0 };
+        let ending = parts.ending(outcome);
+        if place.is_part(parts.name(ending.first)) {
+            return 1.0;
+        }
+        if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
+            return if parts.kind(ending.first) == LimitKind::Opens { 1.0 } else { TEAR_NAMED };
+        }
+        let nearly = (0..parts.len()).any(|i| {
+            place.is_part(parts.name(i)) && parts.load_of(outcome, i) <= (1.0 + NEAR_TIE) * ending.gives_at_kn
+        });
+        if nearly { TIE_CHANCE } else { 0.0 }
+    }
+}

@@ -1,0 +1,147 @@
+//! What a pull came to, in a form that can be interpolated: for every part the reciprocal of the load at which it gives.
+//!
+//! The gate's share runs nearly straight with an offset, and a part's limit is its strength over the share; so it is the
+//! reciprocals that run straight. A part that never gives has the reciprocal zero.
+
+use crate::strength::{LimitKind, Limits};
+
+/// The parts that outcomes speak of, in the order in which they were first met.
+#[derive(Clone, Debug, Default)]
+pub struct Parts {
+    known: Vec<(String, LimitKind)>,
+}
+
+/// One outcome, by parts.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outcome {
+    /// Reciprocal limits of the parts that can end a pull, 1/kN, in the order of [`Parts`]; missing ones are zero.
+    rates: Vec<f64>,
+    /// Reciprocal of what the open hook bears, 1/kN.
+    hook_rate: f64,
+    /// Where the frame tears in the end.
+    pub tears_at: Option<String>,
+}
+
+/// How an outcome ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ending {
+    /// Highest load of the pull, kN.
+    pub breaks_at_kn: f64,
+    /// The load at which the first part gives, kN.
+    pub gives_at_kn: f64,
+    /// That part's index in [`Parts`].
+    pub first: usize,
+}
+
+fn rate(kn: f64) -> f64 {
+    // What gives at once has no reciprocal; a newton stands for it.
+    1.0 / kn.max(1e-3)
+}
+
+impl Parts {
+    /// The outcome that limits state.
+    pub fn outcome(&mut self, limits: &Limits) -> Outcome {
+        let mut rates = vec![0.0; self.known.len()];
+        for limit in &limits.limits {
+            let Some(kn) = limit.at_kn else { continue };
+            if matches!(limit.kind, LimitKind::Yields | LimitKind::Bends) {
+                continue;
+            }
+            let index = self.known.iter().position(|k| k.0 == limit.what).unwrap_or_else(|| {
+                self.known.push((limit.what.clone(), limit.kind));
+                self.known.len() - 1
+            });
+            rates.resize(self.known.len(), 0.0);
+            rates[index] = rate(kn);
+        }
+        Outcome { rates, hook_rate: rate(limits.open_hook_kn), tears_at: limits.tears_at.clone() }
+    }
+
+    /// Name of a part.
+    #[must_use]
+    pub fn name(&self, index: usize) -> &str {
+        self.known.get(index).map_or("frame, opens", |k| &k.0)
+    }
+
+    /// How a part gives.
+    #[must_use]
+    pub fn kind(&self, index: usize) -> LimitKind {
+        self.known.get(index).map_or(LimitKind::Opens, |k| k.1)
+    }
+
+    /// How many there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.known.len()
+    }
+
+    /// True when no outcome was added yet.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.known.is_empty()
+    }
+
+    /// How an outcome ends: the weakest part gives; where that is part of the gate line and the open hook bears more, the
+    /// pull goes on to what the hook, or the weaker sling, bears.
+    #[must_use]
+    pub fn ending(&self, outcome: &Outcome) -> Ending {
+        let (mut first, mut fastest, mut sling) = (0, 0.0, 0.0_f64);
+        for (i, rate) in outcome.rates.iter().enumerate() {
+            if *rate > fastest {
+                (first, fastest) = (i, *rate);
+            }
+            if self.kind(i) == LimitKind::Sling {
+                sling = sling.max(*rate);
+            }
+        }
+        let gate_goes = matches!(self.kind(first), LimitKind::Breaks | LimitKind::Slips);
+        let ends =
+            if gate_goes && outcome.hook_rate < fastest { outcome.hook_rate.max(sling) } else { fastest };
+        let load = |rate: f64| if rate > 0.0 { 1.0 / rate } else { f64::INFINITY };
+        Ending { breaks_at_kn: load(ends), gives_at_kn: load(fastest), first }
+    }
+
+    /// The load at which a part gives, kN; infinite when it never does.
+    #[must_use]
+    pub fn load_of(&self, outcome: &Outcome, index: usize) -> f64 {
+        match outcome.rates.get(index) {
+            Some(rate) if *rate > 0.0 => 1.0 / rate,
+            _ => f64::INFINITY,
+        }
+    }
+}
+
+impl Outcome {
+    /// The outcome `part` of the way (0 to 1) from this one to another; the tear is that of the nearer.
+    #[must_use]
+    pub fn toward(&self, other: &Self, part: f64) -> Self {
+        let blend = |a: f64, b: f64| a + part * (b - a);
+        Self {
+            rates: self.paired(other).map(|(a, b)| blend(a, b)).collect(),
+            hook_rate: blend(self.hook_rate, other.hook_rate),
+            tears_at: if part < 0.5 { &self.tears_at } else { &other.tears_at }.clone(),
+        }
+    }
+
+    /// An estimate of two changes at once: this outcome, changed as `base` changes to `changed`, part by part.
+    #[must_use]
+    pub fn changed_as(&self, base: &Self, changed: &Self) -> Self {
+        let rates = (0..self.rates.len().max(base.rates.len()).max(changed.rates.len()))
+            .map(|i| {
+                let of = |o: &Self| o.rates.get(i).copied().unwrap_or(0.0);
+                if of(base) > 0.0 { of(self) * of(changed) / of(base) } else { of(self).max(of(changed)) }
+            })
+            .collect();
+        let hook_rate = if base.hook_rate > 0.0 {
+            self.hook_rate * changed.hook_rate / base.hook_rate
+        } else {
+            self.hook_rate
+        };
+        Self { rates, hook_rate, tears_at: changed.tears_at.clone() }
+    }
+
+    fn paired<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (f64, f64)> + 'a {
+        let of = |rates: &[f64], i: usize| rates.get(i).copied().unwrap_or(0.0);
+        (0..self.rates.len().max(other.rates.len())).map(move |i| (of(&self.rates, i), of(&other.rates, i)))
+    }
+}

@@ -1,0 +1,68 @@
+//! The places at which a connector may be found broken, in the words of who looks at it.
+
+/// A place that was found broken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Its word.
+    pub word: &'static str,
+    /// A limit's `what` that holds one of these is of this place.
+    parts: &'static [&'static str],
+    /// A `tears_at` that holds all words of one of these is of this place.
+    tears: &'static [&'static [&'static str]],
+}
+
+const fn part(word: &'static str, parts: &'static [&'static str]) -> Place {
+    Place { word, parts, tears: &[] }
+}
+
+const fn tear(word: &'static str, tears: &'static [&'static [&'static str]]) -> Place {
+    Place { word, parts: &[], tears }
+}
+
+/// All places, the more particular before the more general.
+pub const PLACES: [Place; 22] = [
+    part("lip", &["lip of the notch", "flank of the notch"]),
+    part("notch", &["lip of the notch", "flank of the notch", "pin riding out of the notch"]),
+    part("riding out", &["pin riding out of the notch"]),
+    part("nose pin", &["nose pin, "]),
+    part("hinge pin", &["hinge pin, "]),
+    part("pin", &["nose pin, ", "hinge pin, "]),
+    part("hinge ear", &["hinge ear"]),
+    part("ear", &["hinge ear"]),
+    part("gate", &["gate, ", "gate behind"]),
+    part("nose root", &["root of the nose"]),
+    Place { word: "nose", parts: &["root of the nose"], tears: &[&["nose"]] },
+    part("head", &["head of the nose"]),
+    part("strap", &["upper strap", "lower strap"]),
+    part("upper strap", &["upper strap"]),
+    part("lower strap", &["lower strap"]),
+    tear("spine", &[&["spine"]]),
+    tear("upper corner", &[&["upper corner"], &["a corner"], &["upper bar", "corner"]]),
+    tear("lower corner", &[&["lower corner"], &["a corner"], &["lower bar", "corner"]]),
+    tear("corner", &[&["corner"]]),
+    tear("upper bar", &[&["upper bar"]]),
+    tear("lower bar", &[&["lower bar"]]),
+    Place { word: "frame", parts: &["frame, opens"], tears: &[&["spine"], &["corner"], &["bar"]] },
+];
+
+impl Place {
+    /// The place of a word as typed: small and capital letters, spaces and hyphens alike.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        let plain = |text: &str| text.trim().to_lowercase().replace(['-', '_'], " ");
+        let word = plain(word);
+        PLACES.into_iter().find(|p| p.word == word)
+    }
+
+    /// True for a part of this place.
+    #[must_use]
+    pub fn is_part(&self, what: &str) -> bool {
+        self.parts.iter().any(|p| what.contains(p))
+    }
+
+    /// True for a tear at this place.
+    #[must_use]
+    pub fn is_tear(&self, tears_at: &str) -> bool {
+        self.tears.iter().any(|words| words.iter().all(|w| tears_at.contains(w)))
+    }
+}

@@ -1,0 +1,192 @@
+//! A cause over its range: solved outcomes at a few values, and what an observation makes of them.
+
+use super::observed::Observed;
+use super::outcome::{Outcome, Parts};
+
+/// Points that a scan is read at.
+const POINTS: u32 = 240;
+/// The same for each of two scans at once.
+const PAIR_POINTS: u32 = 60;
+/// Values whose weight is at least this part of the best one's count as likely: about one standard deviation.
+const LIKELY: f64 = 0.6;
+
+/// How likely each value of a range is before anything was seen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Prior {
+    /// All alike.
+    Even,
+    /// Normal about a value, cut off at the ends of the range.
+    About {
+        /// Most likely value.
+        middle: f64,
+        /// Standard deviation.
+        spread: f64,
+    },
+}
+
+impl Prior {
+    fn weight(self, value: f64) -> f64 {
+        match self {
+            Self::Even => 1.0,
+            Self::About { middle, spread } => (-0.5 * ((value - middle) / spread).powi(2)).exp(),
+        }
+    }
+}
+
+/// Solved outcomes by rising value.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Scan {
+    nodes: Vec<(f64, Outcome)>,
+}
+
+/// What an observation makes of a scan.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Weighed {
+    /// Mean fit over the range, each value by its chance.
+    pub evidence: f64,
+    /// The most likely value.
+    pub value: f64,
+    /// The likely values around it.
+    pub likely: [f64; 2],
+}
+
+/// What an observation makes of two scans at once.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WeighedPair {
+    /// Mean fit over both ranges.
+    pub evidence: f64,
+    /// The most likely pair of values.
+    pub values: [f64; 2],
+    /// Lowest and highest load whose place fits at all, kN; absent when none does.
+    pub reach_kn: Option<[f64; 2]>,
+}
+
+impl Scan {
+    /// Adds a solved outcome; one at the same value takes its place.
+    pub fn add(&mut self, value: f64, outcome: Outcome) {
+        let place = self.nodes.partition_point(|n| n.0 < value);
+        match self.nodes.get_mut(place) {
+            Some(node) if node.0 == value => node.1 = outcome,
+            _ => self.nodes.insert(place, (value, outcome)),
+        }
+    }
+
+    /// Solved values and outcomes.
+    #[must_use]
+    pub fn nodes(&self) -> &[(f64, Outcome)] {
+        &self.nodes
+    }
+
+    /// First and last value; zero for an empty scan.
+    #[must_use]
+    pub fn range(&self) -> [f64; 2] {
+        match (self.nodes.first(), self.nodes.last()) {
+            (Some(first), Some(last)) => [first.0, last.0],
+            _ => [0.0; 2],
+        }
+    }
+
+    /// The outcome at a value, straight between solved ones; at the ends beyond them. `None` for an empty scan.
+    #[must_use]
+    pub fn at(&self, value: f64) -> Option<Outcome> {
+        let after = self.nodes.partition_point(|n| n.0 < value);
+        let (Some(below), Some(above)) = (self.nodes.get(after.max(1) - 1), self.nodes.get(after)) else {
+            return self.nodes.last().map(|n| n.1.clone());
+        };
+        let run = above.0 - below.0;
+        Some(if run > 0.0 { below.1.toward(&above.1, (value - below.0) / run) } else { above.1.clone() })
+    }
+
+    fn values(&self, points: u32) -> Vec<f64> {
+        let [low, high] = self.range();
+        if high <= low {
+            return if self.nodes.is_empty() { Vec::new() } else { vec![low] };
+        }
+        (0..=points).map(|i| low + (high - low) * f64::from(i) / f64::from(points)).collect()
+    }
+
+    /// Weighs the scan against an observation. `None` for an empty scan.
+    #[must_use]
+    pub fn weigh(&self, parts: &Parts, observed: &Observed, prior: Prior) -> Option<Weighed> {
+        let values = self.values(POINTS);
+        let fits: Vec<f64> = values
+            .iter()
+            .map(|v| self.at(*v).map_or(0.0, |outcome| prior.weight(*v) * observed.fits(parts, &outcome)))
+            .collect();
+        let chances: f64 = values.iter().map(|v| prior.weight(*v)).sum();
+        let best = (0..values.len()).reduce(|a, b| if fits[b] > fits[a] { b } else { a })?;
+        let enough = |i: usize| fits[i] >= LIKELY * fits[best];
+        let (mut low, mut high) = (best, best);
+        while low > 0 && enough(low - 1) {
+            low -= 1;
+        }
+        while high + 1 < values.len() && enough(high + 1) {
+            high += 1;
+        }
+        Some(Weighed {
+            evidence: fits.iter().sum::<f64>() / chances,
+            value: values[best],
+            likely: [values[low], values[high]],
+        })
+    }
+
+    /// Lowest and highest load of the scan whose place fits at all, kN, and the values there.
+    #[must_use]
+    pub fn reach(&self, parts: &Parts, observed: &Observed) -> Option<[(f64, f64); 2]> {
+        let mut reach: Option<[(f64, f64); 2]> = None;
+        for value in self.values(POINTS) {
+            let Some(outcome) = self.at(value) else { continue };
+            if observed.place_fits(parts, &outcome) <= 0.0 {
+                continue;
+            }
+            let load = parts.ending(&outcome).breaks_at_kn;
+            let known = reach.get_or_insert([(load, value); 2]);
+            if load < known[0].0 {
+                known[0] = (load, value);
+            }
+            if load > known[1].0 {
+                known[1] = (load, value);
+            }
+        }
+        reach
+    }
+}
+
+/// Weighs two causes at once: every outcome of `first`, changed as `base` changes along `second`.
+#[must_use]
+pub fn weigh_pair(
+    parts: &Parts,
+    observed: &Observed,
+    base: &Outcome,
+    first: (&Scan, Prior),
+    second: (&Scan, Prior),
+) -> Option<WeighedPair> {
+    let along: Vec<(f64, f64, Outcome)> = second
+        .0
+        .values(PAIR_POINTS)
+        .into_iter()
+        .filter_map(|v| second.0.at(v).map(|outcome| (v, second.1.weight(v), outcome)))
+        .collect();
+    let (mut sum, mut chances) = (0.0, 0.0);
+    let mut best: Option<(f64, [f64; 2])> = None;
+    let mut reach_kn: Option<[f64; 2]> = None;
+    for value in first.0.values(PAIR_POINTS) {
+        let (Some(outcome), weight) = (first.0.at(value), first.1.weight(value)) else { continue };
+        for (other, chance, changed) in &along {
+            let weight = weight * chance;
+            let both = outcome.changed_as(base, changed);
+            let fit = weight * observed.fits(parts, &both);
+            if observed.place_fits(parts, &both) > 0.0 {
+                let load = parts.ending(&both).breaks_at_kn;
+                let [low, high] = reach_kn.unwrap_or([load; 2]);
+                reach_kn = Some([low.min(load), high.max(load)]);
+            }
+            sum += fit;
+            chances += weight;
+            if best.is_none_or(|b| fit > b.0) {
+                best = Some((fit, [value, *other]));
+            }
+        }
+    }
+    best.map(|(_, values)| WeighedPair { evidence: sum / chances, values, reach_kn })
+}

@@ -1,0 +1,150 @@
+//! Made-up parts with limits that are known by hand.
+
+use super::*;
+use crate::strength::{CARE, Ends, Limit, LimitKind, Limits};
+
+fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Limits {
+    Limits {
+        breaks_at_kn: 0.0,
+        gives_first: String::new(),
+        gives_at_kn: 0.0,
+        ends: Ends::Breaks,
+        first_yield_kn: None,
+        bends_at_kn: 0.0,
+        open_hook_kn: hook_kn,
+        tears_at: Some(tears_at.to_owned()),
+        limits: parts
+            .iter()
+            .map(|(what, kind, kn)| Limit {
+                what: (*what).to_owned(),
+                at_kn: Some(*kn),
+                kind: *kind,
+                source: String::new(),
+                formula: String::new(),
+                inputs: Vec::new(),
+            })
+            .collect(),
+        story: Vec::new(),
+        care: CARE,
+    }
+}
+
+const LIP: &str = "lip of the notch";
+const PIN: &str = "hinge pin, sheared";
+const OPENS: &str = "frame, opens";
+
+/// A lip at `lip`, a pin at `pin`, a frame that opens at 30 kN, a hook that bears 5.
+fn made(parts: &mut Parts, lip: f64, pin: f64) -> Outcome {
+    let all = [(LIP, LimitKind::Breaks, lip), (PIN, LimitKind::Breaks, pin), (OPENS, LimitKind::Opens, 30.0)];
+    parts.outcome(&limits(&all, 5.0, "spine, inner side beside a corner"))
+}
+
+fn saw(broke_at_kn: f64, place: Option<&str>) -> Observed {
+    Observed { broke_at_kn, place: place.map(|p| Place::find(p).unwrap()) }
+}
+
+fn near(found: f64, wanted: f64, tolerance: f64) {
+    assert!((found - wanted).abs() <= tolerance, "{found} is not {wanted}");
+}
+
+#[test]
+fn an_outcome_ends_as_its_limits_do() {
+    let mut parts = Parts::default();
+    let outcome = made(&mut parts, 20.0, 25.0);
+    let ending = parts.ending(&outcome);
+    near(ending.breaks_at_kn, 20.0, 1e-9);
+    assert_eq!(parts.name(ending.first), LIP);
+    // A hook that bears more than the first break carries on.
+    let hook = limits(&[(LIP, LimitKind::Breaks, 4.0), (OPENS, LimitKind::Opens, 30.0)], 5.0, "spine");
+    let outcome = parts.outcome(&hook);
+    let ending = parts.ending(&outcome);
+    near(ending.gives_at_kn, 4.0, 1e-9);
+    near(ending.breaks_at_kn, 5.0, 1e-9);
+    // Bent pins and first yield end nothing.
+    let bent = [("nose pin, bent", LimitKind::Yields, 3.0), (OPENS, LimitKind::Opens, 30.0)];
+    let outcome = parts.outcome(&limits(&bent, 5.0, "spine"));
+    near(parts.ending(&outcome).breaks_at_kn, 30.0, 1e-9);
+}
+
+#[test]
+fn the_switch_between_parts_is_found_where_their_limits_cross() {
+    let mut parts = Parts::default();
+    let mut scan = Scan::default();
+    // Reciprocals run straight: lip 20 to 10, pin 16 throughout; they cross where 1/20 + t/20 = 1/16, at t = 0.25.
+    scan.add(0.0, made(&mut parts, 20.0, 16.0));
+    scan.add(1.0, made(&mut parts, 10.0, 16.0));
+    let first = |v: f64| parts.name(parts.ending(&scan.at(v).unwrap()).first).to_owned();
+    assert_eq!((first(0.24), first(0.26)), (PIN.to_owned(), LIP.to_owned()));
+    near(parts.ending(&scan.at(0.5).unwrap()).breaks_at_kn, 1.0 / 0.075, 1e-9);
+}
+
+#[test]
+fn a_fit_is_one_at_the_load_and_falls_as_a_normal() {
+    let mut parts = Parts::default();
+    let outcome = made(&mut parts, 20.0, 25.0);
+    near(saw(20.0, None).fits(&parts, &outcome), 1.0, 1e-12);
+    // One standard deviation off: exp(-1/2).
+    near(saw(20.0 * (-SCATTER).exp(), None).fits(&parts, &outcome), (-0.5_f64).exp(), 1e-9);
+    near(saw(20.0, Some("lip")).fits(&parts, &outcome), 1.0, 1e-12);
+    near(saw(20.0, Some("spine")).fits(&parts, &outcome), 0.5, 1e-12);
+    assert_eq!(saw(20.0, Some("hinge pin")).fits(&parts, &outcome), 0.0);
+    // Within 3 % of the first it may have been the pin.
+    let tie = made(&mut parts, 20.0, 20.5);
+    near(saw(20.0, Some("hinge pin")).fits(&parts, &tie), 0.3, 1e-12);
+}
+
+#[test]
+fn the_value_that_gives_the_load_is_found_and_the_evidence_is_its_part_of_the_range() {
+    let mut parts = Parts::default();
+    let mut scan = Scan::default();
+    for i in 0..=20 {
+        let x = f64::from(i);
+        scan.add(x, made(&mut parts, 20.0 * (-0.04 * x).exp(), 100.0));
+    }
+    // 20 exp(-0.04 * 10): at 10. The load's 5 % are 1.25 in x: the integral is 1.25 sqrt(2 pi) of 20.
+    let found = scan.weigh(&parts, &saw(20.0 * (-0.4_f64).exp(), Some("lip")), Prior::Even).unwrap();
+    near(found.value, 10.0, 0.1);
+    near(found.evidence, 1.25 * std::f64::consts::TAU.sqrt() / 20.0, 2e-3);
+    assert!(found.likely[0] > 8.0 && found.likely[1] < 12.0, "{found:?}");
+    // A prior about another value draws the find toward it.
+    let drawn = Prior::About { middle: 5.0, spread: 1.25 };
+    let found = scan.weigh(&parts, &saw(20.0 * (-0.4_f64).exp(), Some("lip")), drawn).unwrap();
+    near(found.value, 7.5, 0.1);
+    let reach = scan.reach(&parts, &saw(1.0, Some("lip"))).unwrap();
+    near(reach[0].0, 20.0 * (-0.8_f64).exp(), 1e-6);
+    near(reach[1].0, 20.0, 1e-6);
+    assert!(scan.reach(&parts, &saw(1.0, Some("gate"))).is_none());
+}
+
+#[test]
+fn two_changes_at_once_multiply() {
+    let mut parts = Parts::default();
+    let base = made(&mut parts, 20.0, 25.0);
+    let (lower_lip, off_centre) = (made(&mut parts, 18.0, 25.0), made(&mut parts, 15.0, 20.0));
+    let both = lower_lip.changed_as(&base, &off_centre);
+    near(parts.ending(&both).breaks_at_kn, 20.0 * 0.9 * 0.75, 1e-9);
+    let (mut one, mut two) = (Scan::default(), Scan::default());
+    one.add(0.0, base.clone());
+    one.add(1.0, lower_lip);
+    two.add(0.0, base.clone());
+    two.add(1.0, off_centre);
+    let found =
+        weigh_pair(&parts, &saw(13.5, None), &base, (&one, Prior::Even), (&two, Prior::Even)).unwrap();
+    assert_eq!(found.values, [1.0, 1.0]);
+}
+
+#[test]
+fn words_for_places_are_found_as_typed() {
+    assert_eq!(Place::find("Hinge-Pin").unwrap().word, "hinge pin");
+    assert!(Place::find("nozzle").is_none());
+    for place in PLACES {
+        assert_eq!(Place::find(place.word), Some(place));
+    }
+    let corner = Place::find("upper corner").unwrap();
+    assert!(corner.is_tear("spine, inner side beside the upper corner"));
+    assert!(corner.is_tear("spine, inner side beside a corner"));
+    assert!(!corner.is_tear("spine, inner side beside the lower corner"));
+    // The gate's tear at a pin is the gate's, not the pin's.
+    assert!(!Place::find("hinge pin").unwrap().is_part("gate, torn out at the hinge pin"));
+    assert!(Place::find("gate").unwrap().is_part("gate, torn out at the hinge pin"));
+}
