@@ -98,12 +98,6 @@ impl Wanted {
         }
         Ok(())
     }
-
-    /// Work that nobody can overtake, for tests.
-    #[cfg(test)]
-    pub fn always() -> Self {
-        Self { ticket: 0, newest: watch::channel(0).1, left: Arc::default() }
-    }
 }
 
 #[cfg(test)]
