@@ -8,7 +8,7 @@
 
 pub mod binary;
 pub mod compare;
-pub mod served;
+pub mod server;
 
 use explorer::model_file::{Model, load_argument};
 use geometry::connector::GatePlace;

@@ -30,4 +30,4 @@ pub use parameter_chart::{DrawnChart, ParameterChart, PlotArea, Reading};
 pub use raster::ValueRaster;
 pub use sketch::{Dimension, SectionInset, SectionOutline, Sketch};
 pub use stress_map::{BodyField, Callout, Field, LoadShape, StressMap};
-pub use text::{Anchor, Text, Weight};
+pub use text::{Anchor, Text, Weight, font_file};

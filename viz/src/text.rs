@@ -61,15 +61,24 @@ pub(crate) struct Block {
     pub weight: Weight,
 }
 
+/// The file of the font, as a page embeds it to have the face of the pictures.
+#[must_use]
+pub fn font_file(weight: Weight) -> &'static [u8] {
+    match weight {
+        Weight::Regular => notosans::REGULAR_TTF,
+        Weight::Bold => notosans::BOLD_TTF,
+    }
+}
+
 #[expect(clippy::expect_used, reason = "the font's bytes are part of the program; a test reads them")]
 fn font(weight: Weight) -> &'static FontRef<'static> {
     static REGULAR: OnceLock<FontRef<'static>> = OnceLock::new();
     static BOLD: OnceLock<FontRef<'static>> = OnceLock::new();
-    let (cell, bytes) = match weight {
-        Weight::Regular => (&REGULAR, notosans::REGULAR_TTF),
-        Weight::Bold => (&BOLD, notosans::BOLD_TTF),
+    let cell = match weight {
+        Weight::Regular => &REGULAR,
+        Weight::Bold => &BOLD,
     };
-    cell.get_or_init(|| FontRef::try_from_slice(bytes).expect("a font that the program carries"))
+    cell.get_or_init(|| FontRef::try_from_slice(font_file(weight)).expect("a font that the program carries"))
 }
 
 fn per_unit(font: &FontRef<'_>, size: f64) -> f64 {

@@ -6,13 +6,21 @@ use include_dir::{Dir, include_dir};
 static FILES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/assets/live");
 
 /// What the page's own server does not hand out: it is filled and sent by `/api/page`.
-const OFFLINE: [&str; 3] = ["offline.html", "offline.css", "offline.js"];
+const OFFLINE: [&str; 2] = ["offline.html", "offline.css"];
 
 /// Bytes and content type of a file.
 #[must_use]
 pub fn find(name: &str) -> Option<(&'static [u8], &'static str)> {
     if OFFLINE.contains(&name) {
         return None;
+    }
+    let font = match name {
+        "regular.ttf" => Some(viz::Weight::Regular),
+        "bold.ttf" => Some(viz::Weight::Bold),
+        _ => None,
+    };
+    if let Some(weight) = font {
+        return Some((viz::font_file(weight), "font/ttf"));
     }
     let kind = match name.rsplit_once('.')?.1 {
         "html" => "text/html; charset=utf-8",

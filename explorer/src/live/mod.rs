@@ -16,6 +16,7 @@ mod export;
 mod guard;
 mod mesh_blocks;
 mod offline_page;
+mod offline_script;
 mod parameters;
 mod prepared;
 mod protocol;

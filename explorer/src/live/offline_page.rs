@@ -6,6 +6,7 @@ use super::answer::answer;
 use super::api::{Live, Reply, limits_json};
 use super::assets;
 use super::charts::{control, with_value};
+use super::offline_script;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
 use super::state::State;
@@ -114,10 +115,10 @@ fn fill(title: &str, data: &Json) -> Result<String, Trouble> {
     let missing = || Trouble::NotYet("the self-contained page");
     let template = assets::offline("offline.html").ok_or_else(missing)?;
     let style = assets::offline("offline.css").ok_or_else(missing)?;
-    let script = assets::offline("offline.js").ok_or_else(missing)?;
+    let script = offline_script::script().ok_or_else(missing)?;
     let policy = format!(
         "default-src 'none'; script-src {}; style-src {}; img-src blob: data:; base-uri 'none'; form-action 'none'",
-        hash_of(script),
+        hash_of(&script),
         hash_of(style)
     );
     // No text of the data may end the script element that holds it.
@@ -127,7 +128,7 @@ fn fill(title: &str, data: &Json) -> Result<String, Trouble> {
         ("{{title}}", title.as_str()),
         ("{{policy}}", policy.as_str()),
         ("{{style}}", style),
-        ("{{script}}", script),
+        ("{{script}}", script.as_str()),
         ("{{data}}", data.as_str()),
     ];
     let mut page = String::with_capacity(template.len() + data.len() + script.len());

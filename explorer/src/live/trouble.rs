@@ -72,9 +72,13 @@ pub struct Mistake {
 
 fn sentence(mistakes: &[Mistake]) -> String {
     match mistakes {
-        [one] => one.says.clone(),
-        many => format!("{} things do not fit", many.len()),
+        [first, _, ..] => format!("{}; {} more", named(first), mistakes.len() - 1),
+        few => few.iter().map(named).collect(),
     }
+}
+
+fn named(mistake: &Mistake) -> String {
+    if mistake.key.is_empty() { mistake.says.clone() } else { format!("{}: {}", mistake.key, mistake.says) }
 }
 
 /// What a request that failed is answered with.
@@ -221,7 +225,7 @@ mod tests {
             serde_json::from_str(&Trouble::of_key("a.b", "found 1; allowed: 2").to_json()).unwrap();
         assert_eq!(
             (&told["error"], &told["mistakes"][0]["key"]),
-            (&"found 1; allowed: 2".into(), &"a.b".into())
+            (&"a.b: found 1; allowed: 2".into(), &"a.b".into())
         );
     }
 

@@ -1,0 +1,83 @@
+// Questions to the server, and which answers still count.
+//
+// Of each kind of question one is on its way and at most one waits: the newest. So a slow solve never builds up a queue,
+// and an answer that a newer question overtook is dropped.
+
+const session = Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, '0')).join('');
+
+/** An answer that says what is wrong: `message`, `status`, `mistakes`. */
+export class Refusal extends Error {
+  constructor(status, body) {
+    super(body?.error ?? 'The program did not answer.');
+    this.status = status;
+    this.mistakes = body?.mistakes ?? [];
+  }
+}
+
+const tickets = new Map();
+
+/** Asks once. `as`: 'json', 'bytes', 'text' or 'blob'. Resolves to null when a newer question overtook this one. */
+export async function ask(address, body, as = 'json', kind = address) {
+  const ticket = (tickets.get(kind) ?? 0) + 1;
+  tickets.set(kind, ticket);
+  let response;
+  try {
+    response = await fetch(`/api/${address}`, {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ version: 1, session: kind === address ? session : session + kind.replace(/\W/g, ''), ticket, ...body }),
+    });
+  } catch {
+    throw new Refusal(0, { error: 'The program cannot be reached. Is pullmap explore still running?' });
+  }
+  if (response.status === 409) return null;
+  if (!response.ok) throw new Refusal(response.status, await response.json().catch(() => null));
+  const read = { json: 'json', bytes: 'arrayBuffer', text: 'text', blob: 'blob' }[as];
+  const answer = await response[read]();
+  return as === 'bytes' || tickets.get(kind) === ticket || as !== 'json' ? answer : null;
+}
+
+/** Models, parameters, materials. */
+export async function start() {
+  const response = await fetch('/api/start');
+  if (!response.ok) throw new Refusal(response.status, null);
+  return response.json();
+}
+
+/**
+ * One question at a time, the newest next. `run(question)` returns a promise; `done(answer, question)` and
+ * `failed(error, question)` are told of those answers that arrive.
+ */
+export class Line {
+  #waiting = null;
+  #busy = false;
+
+  constructor(run, done, failed) {
+    Object.assign(this, { run, done, failed });
+  }
+
+  get idle() {
+    return !this.#busy;
+  }
+
+  put(question) {
+    this.#waiting = question;
+    if (!this.#busy) this.#go();
+  }
+
+  async #go() {
+    this.#busy = true;
+    while (this.#waiting) {
+      const question = this.#waiting;
+      this.#waiting = null;
+      try {
+        const answer = await this.run(question);
+        if (answer) this.done(answer, question);
+      } catch (error) {
+        // A newer question makes the old one's trouble uninteresting.
+        if (!this.#waiting) this.failed(error, question);
+      }
+    }
+    this.#busy = false;
+  }
+}

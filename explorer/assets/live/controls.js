@@ -1,0 +1,186 @@
+// The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
+
+import { element as make } from './element.js';
+
+const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
+const unitWords = (unit) => (unit === 'deg' ? '\u00b0' : (unit ?? '').replace('^2', '\u00b2').replace('^3', '\u00b3'));
+const plain = (v) => String(Math.round(v * 1000) / 1000);
+const isNumber = (text) => /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
+
+/** Where the filled part of a slider ends. */
+export function fillSlider(slider) {
+  const part = (slider.value - slider.min) / (slider.max - slider.min || 1);
+  slider.style.setProperty('--part', `${(100 * part).toFixed(1)}%`);
+}
+
+export class Controls {
+  #rows = new Map();
+  #groups = new Map();
+
+  /** `told(event)` hears of each event of the hand before the state changes. */
+  constructor(home, store, start, told) {
+    Object.assign(this, { home, store, start, told });
+    this.models = new Map(start.models.map((m) => [m.name, m]));
+    home.addEventListener('submit', (e) => e.preventDefault());
+    const order = ['rig', 'window', 'nose', 'sections', 'gate', 'hinge', 'material', 'marking'];
+    const groups = [...start.groups].sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id));
+    for (const group of groups) {
+      const rows = start.parameters.filter((p) => p.group === group.id).map((p) => this.#row(p));
+      if (!rows.length) continue;
+      const count = make('span', { className: 'count' });
+      const box = make('details', { open: group.id === 'rig' }, [make('summary', {}, [group.title, count]), ...rows]);
+      box.dataset.group = group.id;
+      this.#groups.set(group.id, { box, count });
+      box.addEventListener('toggle', () => box.open && this.show(this.used));
+      home.append(box);
+    }
+  }
+
+  #row(p) {
+    const id = `c-${p.key.replaceAll('.', '-')}`;
+    const label = make('label', { htmlFor: id, textContent: p.label, title: p.about });
+    const back = make('button', { type: 'button', className: 'back', innerHTML: BACK, title: 'Back to the model\u2019s value', 'aria-label': `${p.label}: back to the model\u2019s value` });
+    const mistake = make('p', { className: 'mistake', id: `${id}-wrong`, hidden: true });
+    const head = make('div', { className: 'head' }, [label, back]);
+    const row = make('div', { className: 'row' }, [head]);
+    row.dataset.key = p.key;
+    row.dataset.test = `row-${p.key}`;
+    const entry = { p, row, back, mistake };
+    back.addEventListener('click', (e) => this.#set(p, undefined, e));
+    if (p.kind === 'choice' || p.kind === 'material') {
+      const choices = p.kind === 'choice' ? p.choices : [
+        ...this.start.materials.map((m) => ({ value: m.name, label: m.name })),
+        { value: 'unknown-aluminium', label: 'unknown aluminium' }, { value: 'unknown-steel', label: 'unknown steel' },
+      ];
+      entry.select = make('select', { id }, choices.map((c) => make('option', { value: c.value, textContent: c.label })));
+      entry.select.addEventListener('change', (e) => this.#set(p, entry.select.value, e));
+      head.append(entry.select);
+    } else {
+      entry.text = make('input', { type: 'text', id, inputMode: p.kind === 'number' ? 'decimal' : 'text', autocomplete: 'off', className: p.kind === 'number' ? '' : 'long', 'aria-describedby': `${id}-wrong` });
+      entry.text.addEventListener('change', (e) => this.#typed(p, entry.text.value, e));
+      head.append(entry.text, make('span', { className: 'unit', textContent: unitWords(p.unit) }));
+      if (p.slider) {
+        const { min, max, step } = p.slider;
+        entry.slider = make('input', { type: 'range', min, max, step, 'aria-label': `${p.label}, ${p.unit}` });
+        entry.slider.addEventListener('input', (e) => this.#set(p, Number(entry.slider.value), e, true));
+        entry.slider.addEventListener('change', () => {
+          this.store.rest();
+          this.released?.();
+        });
+        row.append(entry.slider);
+      }
+    }
+    row.append(mistake);
+    this.#rows.set(p.key, entry);
+    return row;
+  }
+
+  #typed(p, text, event) {
+    if (!text.trim()) return this.#set(p, undefined, event);
+    this.#set(p, isNumber(text) ? Number(text.replace(',', '.')) : text.trim(), event);
+  }
+
+  #set(p, value, event, hand = false) {
+    const changes = { [p.key]: value };
+    if (p.kind === 'choice' || p.kind === 'material') Object.assign(changes, this.#fallout(p.key, value));
+    this.told(event);
+    this.store.change(changes, { hand });
+  }
+
+  // A choice takes keys along: those that lose their meaning go, those that must be given get a sensible value.
+  #fallout(key, value) {
+    const changes = {};
+    const chosen = value ?? this.chosen(key, {});
+    for (const q of this.start.parameters) {
+      if (q.shown_when?.key !== key) continue;
+      const meant = q.shown_when.in.includes(chosen);
+      if (!meant && q.key in this.store.state.set) changes[q.key] = undefined;
+      if (meant && !q.left_out && this.given(q.key) === undefined && q.slider) {
+        const { min, max } = q.slider;
+        changes[q.key] = Math.round(min + 0.4 * (max - min));
+      }
+    }
+    return changes;
+  }
+
+  /** The model's own value of a key. */
+  base(key) {
+    const { model } = this.store.state;
+    return typeof model === 'string' ? this.models.get(model)?.values[key] : model[key];
+  }
+
+  given(key) {
+    return this.store.state.set[key] ?? this.base(key);
+  }
+
+  /** The word of a choice that holds now. */
+  chosen(key, set = this.store.state.set) {
+    const value = set[key] ?? this.base(key);
+    if (value !== undefined) return String(value);
+    // A bar that says nothing of its own is as the spine; a material as the frame's.
+    const inherited = key.replace(/^section\.(upper|lower)\./, 'section.spine.').replace(/^material\.gate$/, 'material.frame');
+    if (inherited !== key) return this.chosen(inherited, set);
+    if (key === 'material.pins') return '4340-180';
+    return this.start.parameters.find((p) => p.key === key)?.choices?.[0]?.value ?? '';
+  }
+
+  /** Chooses from elsewhere on the page. */
+  choose(key, value, event) {
+    const p = this.#rows.get(key)?.p;
+    if (p) this.#set(p, value, event);
+  }
+
+  /** Stands the rows where an answer (or the hand) says; `used` may be null before the first answer. */
+  show(used) {
+    this.used = used;
+    const counts = new Map();
+    const active = document.activeElement;
+    for (const [key, e] of this.#rows) {
+      const { p } = e;
+      const { set } = this.store.state;
+      const changed = key in set;
+      if (changed) counts.set(p.group, (counts.get(p.group) ?? 0) + 1);
+      // Rows of a closed group are stood when it opens.
+      if (!this.#groups.get(p.group).box.open) continue;
+      e.row.classList.toggle('changed', changed);
+      e.back.hidden = !changed;
+      e.row.hidden = Boolean(p.shown_when && !p.shown_when.in.includes(this.chosen(p.shown_when.key)));
+      const value = set[key] ?? used?.[key] ?? this.base(key);
+      if (e.select) e.select.value = this.chosen(key);
+      if (e.text && (e.text !== active || e.row.classList.contains('wrong') === false)) {
+        const shown = Array.isArray(value) ? (value.every((v) => v === value[0]) ? plain(value[0]) : `[${value.map(plain).join(', ')}]`) : typeof value === 'number' ? plain(value) : (value ?? '');
+        if (e.text.value !== shown) e.text.value = shown;
+        e.text.placeholder = value === undefined ? '\u2013' : '';
+        e.text.title = value === undefined ? p.left_out : '';
+      }
+      if (e.slider) {
+        const number = Array.isArray(value) ? value[0] : typeof value === 'number' ? value : parseFloat(used?.[key] ?? value);
+        if (!Number.isFinite(number)) e.slider.value = e.slider.min;
+        else if (Number(e.slider.value) !== number) e.slider.value = number;
+        e.row.classList.toggle('unset', !Number.isFinite(number));
+        fillSlider(e.slider);
+        e.slider.setAttribute('aria-valuetext', `${e.text.value} ${p.unit}`);
+      }
+    }
+    for (const [id, { count }] of this.#groups) count.textContent = counts.has(id) ? `${counts.get(id)} changed` : '';
+  }
+
+  /** Explains in place what is impossible; returns those mistakes that belong to no row. */
+  explain(mistakes) {
+    for (const e of this.#rows.values()) {
+      e.row.classList.remove('wrong');
+      e.mistake.hidden = true;
+      e.text?.removeAttribute('aria-invalid');
+    }
+    return mistakes.filter((m) => {
+      const e = this.#rows.get(m.key);
+      if (!e) return true;
+      e.row.classList.add('wrong');
+      e.mistake.hidden = false;
+      e.mistake.textContent = [m.says, m.hint].filter(Boolean).join(' ');
+      e.text?.setAttribute('aria-invalid', 'true');
+      this.#groups.get(e.p.group).box.open = true;
+      return false;
+    });
+  }
+}

@@ -1,0 +1,198 @@
+// Straps and bars under the hand: by mouse or touch on the strap or its handle, by arrow keys on the handle.
+
+import { offsetWords } from './words.js';
+
+const OTHER = { upper: 'lower', lower: 'upper' };
+const key = (end) => `rig.${end}.offset_mm`;
+const tenth = (mm) => Math.round(10 * mm) / 10;
+
+/** Where the middle of an end may be, mm. */
+export function roomOf(head, end) {
+  const { kind, width_mm, room_mm } = head[end];
+  const half = kind === 'strap' ? width_mm / 2 : 0;
+  const [low, high] = [Math.ceil(10 * (room_mm[0] + half) - 1e-6) / 10, Math.floor(10 * (room_mm[1] - half) + 1e-6) / 10];
+  return low <= high ? [low, high] : [0, 0];
+}
+
+export class Drag {
+  #held = null;
+  #pointers = new Map();
+
+  /** `told(event)` is called with each event of the hand, before the state changes. */
+  constructor(stage, store, told) {
+    Object.assign(this, { stage, store, told });
+    this.handles = {};
+    for (const end of ['upper', 'lower']) {
+      const handle = (this.handles[end] = document.getElementById(`handle-${end}`));
+      handle.addEventListener('pointerdown', (e) => this.#take(e, end, handle));
+      handle.addEventListener('pointermove', (e) => this.#move(e));
+      for (const over of ['pointerup', 'pointercancel']) handle.addEventListener(over, (e) => this.#drop(e));
+      handle.addEventListener('keydown', (e) => this.#keys(e, end));
+    }
+    const { canvas } = stage;
+    canvas.addEventListener('pointerdown', (e) => this.#down(e));
+    canvas.addEventListener('pointermove', (e) => this.#over(e));
+    for (const over of ['pointerup', 'pointercancel']) canvas.addEventListener(over, (e) => this.#drop(e));
+    canvas.addEventListener('wheel', (e) => {
+      e.preventDefault();
+      stage.nearer(Math.exp(-e.deltaY * (e.ctrlKey ? 0.01 : 0.0016)), this.#place(e));
+    }, { passive: false });
+    stage.drawn.push(() => this.settle());
+    stage.moved.push(() => this.settle());
+  }
+
+  /** Whether something is in the hand. */
+  get busy() {
+    return this.#held !== null;
+  }
+
+  #place(e) {
+    const box = this.stage.home.getBoundingClientRect();
+    return [e.clientX - box.left, e.clientY - box.top];
+  }
+
+  #take(e, end, target) {
+    if (!this.stage.scene || e.button > 0) return;
+    e.preventDefault();
+    target.setPointerCapture(e.pointerId);
+    const rig = this.stage.rig();
+    this.#held = { end, x: e.clientX, from: rig[end].offset_mm, pointer: e.pointerId };
+    this.handles[end].classList.add('held');
+    this.handles[end].focus({ preventScroll: true });
+  }
+
+  #move(e) {
+    const held = this.#held;
+    if (!held?.end || held.pointer !== e.pointerId) return;
+    this.put(held.end, held.from + (e.clientX - held.x) / this.stage.view().scale, e);
+  }
+
+  /** Puts an end (and the other with it, when they move together) at an offset; both stay where they fit. */
+  put(end, mm, event) {
+    const { head } = this.stage.scene;
+    const ends = this.store.view.linked ? [end, OTHER[end]] : [end];
+    const rig = this.stage.rig();
+    const changes = {};
+    let goal = mm;
+    // Together they stop where the first one must.
+    if (ends.length === 2 && tenth(rig.upper.offset_mm) === tenth(rig.lower.offset_mm)) {
+      for (const name of ends) goal = Math.min(roomOf(head, name)[1], Math.max(roomOf(head, name)[0], goal));
+    }
+    const step = goal - rig[end].offset_mm;
+    for (const name of ends) {
+      const [low, high] = roomOf(head, name);
+      const at = name === end ? goal : rig[name].offset_mm + step;
+      changes[key(name)] = tenth(Math.min(high, Math.max(low, at)));
+    }
+    if (Object.entries(changes).every(([k, v]) => this.store.state.set[k] === v)) return;
+    this.told(event);
+    this.store.change(changes, { hand: this.busy });
+  }
+
+  #drop(e) {
+    this.#pointers.delete(e.pointerId);
+    const held = this.#held;
+    if (!held || (held.pointer !== undefined && held.pointer !== e.pointerId)) return;
+    if (held.end) this.handles[held.end].classList.remove('held');
+    this.#held = null;
+    this.store.rest();
+    this.released?.();
+  }
+
+  // On the canvas: a strap is taken, or the picture; two fingers zoom.
+  #down(e) {
+    if (!this.stage.where) return;
+    const at = this.#place(e);
+    this.#pointers.set(e.pointerId, at);
+    if (this.#pointers.size === 2) {
+      const [a, b] = [...this.#pointers.values()];
+      if (this.#held?.end) this.handles[this.#held.end].classList.remove('held');
+      this.#held = { pinch: Math.hypot(a[0] - b[0], a[1] - b[1]), middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] };
+      return;
+    }
+    const end = this.under(at);
+    if (end) return this.#take(e, end, this.stage.canvas);
+    this.stage.canvas.setPointerCapture(e.pointerId);
+    this.#held = { pan: at, pointer: e.pointerId };
+  }
+
+  #over(e) {
+    const at = this.#place(e);
+    if (this.#pointers.has(e.pointerId)) this.#pointers.set(e.pointerId, at);
+    const held = this.#held;
+    if (held?.end) return this.#move(e);
+    if (held?.pinch && this.#pointers.size === 2) {
+      const [a, b] = [...this.#pointers.values()];
+      const apart = Math.hypot(a[0] - b[0], a[1] - b[1]);
+      const middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      this.stage.nearer(apart / held.pinch, middle);
+      this.stage.pan(middle[0] - held.middle[0], middle[1] - held.middle[1]);
+      Object.assign(held, { pinch: apart, middle });
+    } else if (held?.pan) {
+      this.stage.pan(at[0] - held.pan[0], at[1] - held.pan[1]);
+      held.pan = at;
+    } else if (!held && e.pointerType === 'mouse') {
+      this.stage.canvas.classList.toggle('grip', this.under(at) !== null);
+    }
+  }
+
+  /** The end whose strap or bar lies under a point of the page. */
+  under([x, y]) {
+    const { where } = this.stage;
+    const { scale } = this.stage.view();
+    for (const end of ['upper', 'lower']) {
+      const pull = where.pulls[end];
+      const half = Math.max(14, scale * (pull.kind === 'pin' ? 1.35 * pull.radius : pull.width / 2));
+      const along = this.stage.along(end, y);
+      const seat = this.stage.view().y - scale * pull.centre[1];
+      const beyond = end === 'upper' ? y < seat + 12 : y > seat - 12;
+      if (beyond && Math.abs(x - along) <= half) return end;
+    }
+    return null;
+  }
+
+  #keys(e, end) {
+    if (!this.stage.scene || e.ctrlKey || e.metaKey || e.altKey) return;
+    const now = this.stage.rig()[end].offset_mm;
+    const [low, high] = roomOf(this.stage.scene.head, end);
+    const step = e.shiftKey ? 5 : 0.5;
+    const goal = {
+      ArrowRight: now + step, ArrowUp: now + step, ArrowLeft: now - step, ArrowDown: now - step,
+      PageUp: now + 5, PageDown: now - 5, Home: low, End: high,
+    }[e.key];
+    if (goal === undefined) return;
+    e.preventDefault();
+    this.put(end, goal, e);
+  }
+
+  /** Places the handles on their straps and tells where they stand. */
+  settle() {
+    const { stage } = this;
+    if (!stage.where) return;
+    const { head } = stage.scene;
+    const rig = stage.rig();
+    const { w, h } = stage.area();
+    const inset = 1.9 * stage.rem;
+    const view = stage.view();
+    for (const end of ['upper', 'lower']) {
+      const handle = this.handles[end];
+      const y = end === 'upper' ? inset : h - inset;
+      // The hand may be ahead of the picture.
+      const ahead = (rig[end].offset_mm - stage.drawnRig[end].offset_mm) * view.scale;
+      const x = Math.min(w - 2 * stage.rem, Math.max(2 * stage.rem, stage.along(end, y) + ahead));
+      handle.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+      const [low, high] = roomOf(head, end);
+      const thing = rig[end].kind === 'pin' ? `${rig[end].diameter_mm} mm bar` : `${rig[end].width_mm} mm strap`;
+      const { share } = head.findings;
+      const gate = head.gate_carries ? `the gate carries ${Math.round(100 * share.gate_fraction)} percent` : 'the gate carries nothing';
+      const told = {
+        'aria-label': `${end === 'upper' ? 'Upper' : 'Lower'} end, ${thing}: offset toward the gate`,
+        'aria-valuemin': low, 'aria-valuemax': high, 'aria-valuenow': tenth(rig[end].offset_mm),
+        'aria-valuetext': `${offsetWords(rig[end].offset_mm)}; ${gate}`,
+      };
+      for (const [name, value] of Object.entries(told)) {
+        if (handle.getAttribute(name) !== String(value)) handle.setAttribute(name, value);
+      }
+    }
+  }
+}

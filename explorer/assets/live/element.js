@@ -1,0 +1,20 @@
+// Making elements without markup in strings.
+
+/** An HTML element with properties (or attributes) and children. */
+export function element(name, given = {}, children = []) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(given)) {
+    if (key === 'data') Object.assign(made.dataset, value);
+    else if (key in made && key !== 'list' && key !== 'form') made[key] = value;
+    else made.setAttribute(key, value);
+  }
+  made.append(...children);
+  return made;
+}
+
+/** Hands a file to the user; it never passes through the server again. */
+export function save(blob, name) {
+  const link = element('a', { href: URL.createObjectURL(blob), download: name });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}

@@ -1,0 +1,95 @@
+// The forecast: the parts as bars, each as long as the load at which it reaches its limit, lowest first; then the story.
+
+import { kilonewtons } from './balance.js';
+import { ask } from './connection.js';
+import { element } from './element.js';
+
+export class Forecast {
+  constructor(home, page) {
+    Object.assign(this, { home, page });
+    page.listeners.push(() => this.show());
+  }
+
+  show() {
+    const told = this.page.limits;
+    if (!told?.limits) {
+      this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
+      return;
+    }
+    const { limits: parts, story = [], gives_first } = told.limits;
+    const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
+    const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
+    const longest = Math.max(load, ...known.slice(0, 12).map((p) => p.at_kn)) * 1.02 || 1;
+    const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
+    const bars = known.map((p) => {
+      const bar = element('span', { className: p.what === gives_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
+      bar.style.width = `${Math.min(100, (100 * p.at_kn) / longest)}%`;
+      const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
+      pull.style.left = `${(100 * load) / longest}%`;
+      const inputs = (p.inputs ?? []).map((i) => `${i.name} = ${Number(i.value.toPrecision(4))} ${i.unit}`).join(', ');
+      const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
+      return element('details', { open: open.has(p.what), data: { part: p.what } }, [
+        element('summary', {}, [
+          element('span', { className: 'what', textContent: p.what }),
+          element('span', { className: 'track', 'aria-hidden': 'true' }, [bar, pull]),
+          element('b', { textContent: kilonewtons(p.at_kn) }),
+        ]), source,
+      ]);
+    });
+    const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
+    const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'care-line', textContent: told.caution })]);
+    const key = element('p', { className: 'key', textContent: `Solid bars break, pale ones only yield or bend. The line across them is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
+    this.home.replaceChildren(element('div', { className: 'bar-list' }, [...bars, key]), tale);
+  }
+}
+
+/** A pull that happened: its peak, its place, and what this says beside the forecast. */
+export class Explain {
+  constructor(form, home, page) {
+    Object.assign(this, { form, home, page });
+    this.peak = element('input', { type: 'number', id: 'broke-at', min: 0.1, max: 1000, step: 0.1, required: true, data: { test: 'broke-at' } });
+    this.where = element('select', { id: 'broke-where', data: { test: 'broke-where' } });
+    form.append(
+      element('label', {}, ['It broke at ', this.peak, ' kN']),
+      element('label', {}, [' at the ', this.where]),
+      element('button', { type: 'submit', className: 'strong', textContent: 'Explain it' }),
+    );
+    form.addEventListener('submit', (e) => {
+      e.preventDefault();
+      this.#go();
+    });
+    page.listeners.push(() => this.#places());
+  }
+
+  #places() {
+    const parts = this.page.limits?.limits?.limits?.map((p) => p.what) ?? [];
+    const peaks = this.page.scene?.head.findings.peaks.map((p) => p.where) ?? [];
+    const all = [...new Set([...parts, ...peaks])];
+    if (all.join() === [...this.where.options].map((o) => o.value).join()) return;
+    const now = this.where.value;
+    this.where.replaceChildren(...all.map((w) => new Option(w, w)));
+    if (all.includes(now)) this.where.value = now;
+  }
+
+  async #go() {
+    const [peak, where] = [Number(this.peak.value), this.where.value];
+    const told = this.page.limits?.limits;
+    const words = [];
+    if (told?.breaks_at_kn) {
+      const d = peak - told.breaks_at_kn;
+      const beside = Math.abs(d) < 0.05 * told.breaks_at_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
+      words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.breaks_at_kn)}, the ${told.gives_first} going first; yours broke ${beside}.`);
+      const part = told.limits.find((p) => p.what === where);
+      if (part?.at_kn) words.push(`The ${where} would reach its limit at ${kilonewtons(part.at_kn)}${part.at_kn > peak * 1.05 ? ': less than that must have been enough, so another seat, gate state or play carried more there' : ''}.`);
+    }
+    this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })));
+    try {
+      const answer = await ask('explain', { state: this.page.store.state, broke_at_kn: peak, where });
+      const more = answer?.story ?? answer?.sentences ?? [];
+      this.home.append(...more.map((w) => element('p', { textContent: w })));
+    } catch (error) {
+      if (error.status !== 501) this.home.append(element('p', { textContent: [error.message, ...error.mistakes.map((m) => m.says)].join(' ') }));
+    }
+    this.home.append(element('p', { className: 'care-line', textContent: this.page.told.caution }));
+  }
+}

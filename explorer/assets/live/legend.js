@@ -1,0 +1,100 @@
+// The legend, drawn as a measuring ruler in MPa beside its colours, with the yield stress marked on it.
+
+import { css } from './colour.js';
+
+const STRIP = 0.3;
+
+function steps({ low, high }) {
+  const least = (high - low) / 8;
+  const power = 10 ** Math.floor(Math.log10(Math.max(least, 1e-9)));
+  const [lead, parts] = [[1, 10], [2, 4], [5, 5], [10, 10]].find(([m]) => m * power >= least * (1 - 1e-12)) ?? [10, 10];
+  return { step: lead * power, parts };
+}
+
+/**
+ * Draws the ruler in `area` {x, y, w, h}; `size` is the size of type. A yield beyond the range stands on a torn-off
+ * piece above.
+ */
+export function ruler(context, span, yieldMpa, area, size, family) {
+  const font = (weight) => `${weight} ${size}px ${family}`;
+  const beyond = yieldMpa > span.high;
+  const stub = beyond ? 3.6 * size : 0;
+  const [x, top, w, h] = [area.x, area.y + stub, area.w, area.h - stub];
+  const pad = 0.9 * size;
+  const strip = STRIP * w;
+  const yOf = (mpa) => top + h - pad - ((mpa - span.low) / (span.high - span.low)) * (h - 2 * pad);
+  context.save();
+  const wood = context.createLinearGradient(x, 0, x + w, 0);
+  for (const [t, c] of [[0, '#f3e6c8'], [0.7, '#fbf3df'], [1, '#efe0be']]) wood.addColorStop(t, c);
+  const ink = '#1c2831';
+  const accent = '#0d6b66';
+  const piece = (path) => {
+    context.fillStyle = wood;
+    context.fill(path);
+    context.strokeStyle = ink;
+    context.lineWidth = 1.5;
+    context.stroke(path);
+  };
+  const mark = (y) => {
+    const middle = x + strip + (w - strip) / 2 + 2;
+    context.strokeStyle = accent;
+    context.lineWidth = 3;
+    context.beginPath();
+    context.moveTo(x - 6, y);
+    context.lineTo(x + w, y);
+    context.stroke();
+    context.fillStyle = accent;
+    context.font = font(700);
+    context.textAlign = 'center';
+    context.textBaseline = 'bottom';
+    context.fillText('yield', middle, y - 0.2 * size);
+    context.textBaseline = 'top';
+    context.fillText(yieldMpa.toFixed(0), middle, y + 0.35 * size);
+  };
+  if (beyond) {
+    const torn = new Path2D();
+    torn.moveTo(x, area.y + stub - 0.9 * size);
+    torn.lineTo(x, area.y + 5);
+    torn.quadraticCurveTo(x, area.y, x + 5, area.y);
+    torn.lineTo(x + w - 5, area.y);
+    torn.quadraticCurveTo(x + w, area.y, x + w, area.y + 5);
+    for (let i = 0; i <= 6; i++) torn.lineTo(x + w - (i / 6) * w, area.y + stub - (i % 2 ? 1.3 : 0.9) * size);
+    piece(torn);
+    mark(area.y + 1.35 * size);
+  }
+  const body = new Path2D();
+  body.roundRect(x, top, w, h, 6);
+  piece(body);
+  context.save();
+  context.clip(body);
+  const colours = context.createLinearGradient(0, yOf(span.low), 0, yOf(span.high));
+  for (let i = 0; i <= 32; i++) colours.addColorStop(i / 32, css(span.scale, i / 32));
+  context.fillStyle = colours;
+  context.fillRect(x, top, strip, h);
+  context.restore();
+  const { step, parts } = steps(span);
+  context.strokeStyle = ink;
+  context.fillStyle = ink;
+  context.font = font(400);
+  context.textAlign = 'left';
+  context.textBaseline = 'middle';
+  const small = step / parts;
+  for (let i = Math.ceil(span.low / small); i <= span.high / small + 1e-9; i++) {
+    const y = yOf(i * small);
+    const long = i % parts === 0;
+    context.lineWidth = long ? 1.6 : 1;
+    context.beginPath();
+    context.moveTo(x + strip, y);
+    context.lineTo(x + strip + (long ? 0.28 : parts % 2 === 0 && i % (parts / 2) === 0 ? 0.2 : 0.12) * (w - strip), y);
+    context.stroke();
+    if (long && (beyond || Math.abs(y - yOf(yieldMpa)) > 1.9 * size)) {
+      const words = step < 1 ? (i * small).toFixed(1) : (i * small).toFixed(0).replace('-', '\u2212');
+      context.fillText(words, x + strip + 0.33 * (w - strip), y);
+    }
+  }
+  if (!beyond && yieldMpa > 0) mark(yOf(yieldMpa));
+  context.strokeStyle = ink;
+  context.lineWidth = 1.5;
+  context.stroke(body);
+  context.restore();
+}

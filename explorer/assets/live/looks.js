@@ -1,0 +1,72 @@
+// How a scene is looked at: which field, which range of colours, threads or ribbon. Live, kept and saved pictures share it.
+
+import { nearlyAll } from './answer.js';
+import { span } from './colour.js';
+import { drawRibbon } from './ribbon.js';
+import { strongestFlow, threadPath } from './threads.js';
+
+/** Fields that /api/solve must bring for a way of looking. */
+export function wantedFields({ field, ribbon }) {
+  const wanted = [];
+  if (field === 'pull') wanted.push('pull');
+  if (field === 'threads') wanted.push('principal');
+  if (ribbon) wanted.push('ribbon');
+  return wanted;
+}
+
+/** Whether a scene has what a way of looking needs. */
+export function hasFields(scene, view) {
+  return wantedFields(view).every((name) => scene.bodies.frame[name]);
+}
+
+/** The range of the colours of a scene. */
+export function spanOf(scene, field, most = 0) {
+  // Until a field has arrived the stress is shown.
+  const signed = field === 'pull' && Boolean(scene.bodies.frame.pull);
+  return span(Math.max(most, nearlyAll(scene, signed ? 'pull' : 'mises')), scene.head.yield_mpa.frame, signed);
+}
+
+/** What every drawing of a scene is given, live, kept or saved. */
+export function drawingOptions(scene, look, { field, ribbon, enlarged }, colours) {
+  const name = field === 'pull' && scene.bodies.frame.pull ? 'pull' : 'mises';
+  const { frame, gate } = scene.bodies;
+  const options = {
+    look,
+    span: colours,
+    values: { frame: frame[name], gate: gate[name] },
+    open: !scene.head.gate_carries,
+    enlarged,
+  };
+  const shown = options.open ? [frame] : [frame, gate];
+  if (field === 'threads' && frame.principal) {
+    const strongest = (scene.strongest ??= strongestFlow(shown));
+    options.threads = (context, which, kept) => {
+      kept.threads ??= {};
+      if (kept.threads.answer !== scene.answer) kept.threads = { answer: scene.answer };
+      kept.threads[which] ??= threadPath(scene.bodies[which], kept.drawn[which], options.view, options.size, strongest);
+      context.fillStyle = which === 'gate' ? look.accent : look.ink;
+      context.fill(kept.threads[which]);
+    };
+  }
+  if (ribbon && frame.ribbon) {
+    options.under = (context, where) => {
+      for (const body of ['frame', ...(options.open ? [] : ['gate'])]) {
+        drawRibbon(context, scene.bodies[body], where.drawn[body], options.view, scene.bodies[body].ribbon, Math.max(colours.high, 1), 7 * options.view.scale);
+      }
+    };
+  }
+  return options;
+}
+
+/** Both ends as they are drawn, from an answer and what the hand has already moved. */
+export function rigOf(head, set = {}) {
+  const end = (name) => {
+    const e = { ...head[name] };
+    for (const key of ['offset_mm', 'width_mm', 'diameter_mm']) {
+      const moved = set[`rig.${name}.${key}`];
+      if (typeof moved === 'number' && e[key] !== undefined) e[key] = moved;
+    }
+    return e;
+  };
+  return { upper: end('upper'), lower: end('lower') };
+}

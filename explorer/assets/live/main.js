@@ -1,0 +1,307 @@
+// The page: brings state, server, picture and controls together.
+
+import { meshOf, sceneOf, unpack } from './answer.js';
+import { Balance, kilonewtons } from './balance.js';
+import { Charts } from './charts.js';
+import { Compare } from './compare.js';
+import { Line, Refusal, ask, start } from './connection.js';
+import { Controls, fillSlider } from './controls.js';
+import { Drag } from './drag.js';
+import { Explain, Forecast } from './forecast.js';
+import { Hover } from './hover.js';
+import { hasFields, wantedFields } from './looks.js';
+import { Photo } from './photo.js';
+import { Share } from './share.js';
+import { Stage } from './stage.js';
+import { Store, fromHash, toHash } from './state.js';
+import { Speaker, pictureWords, trustedPeaks } from './words.js';
+
+const $ = (id) => document.getElementById(id);
+/** The hand rests when nothing changed for so long. */
+const REST_MS = 160;
+
+// The theme first: nothing should flash.
+const theme = localStorage.getItem('pullmap-theme');
+if (theme) document.documentElement.dataset.theme = theme;
+
+async function open() {
+  const told = await start();
+  const address = fromHash(location.hash);
+  const store = new Store(address?.state ?? told.opens_with, address?.view);
+  const page = new Page(store, told);
+  page.ask();
+  return page;
+}
+
+class Page {
+  #touched = null;
+  #resting = 0;
+  #meshes = new Map();
+
+  constructor(store, told) {
+    Object.assign(this, { store, told, scene: null, limits: null, listeners: [], arrivals: [] });
+    this.stage = new Stage($('stage'), $('picture'), store);
+    const hand = (event) => (this.#touched = event?.timeStamp ?? performance.now());
+    this.drag = new Drag(this.stage, store, hand);
+    this.controls = new Controls($('controls'), store, told, hand);
+    this.hover = new Hover(this.stage, store, $('reading'), $('probe'));
+    this.balance = new Balance($('balance'));
+    this.speaker = new Speaker($('live'));
+    this.describer = new Speaker($('picture-words'), 250);
+    this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
+    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), () => this.#limits(null));
+    $('care').textContent = told.caution;
+    $('source').textContent = `pullmap ${told.program}`;
+    this.#header();
+    this.#looks();
+    store.listen((_, what) => this.#changed(what));
+    addEventListener('hashchange', () => {
+      const address = fromHash(location.hash);
+      if (!address || toHash(address.state, address.view) === toHash(store.state, store.view)) return;
+      Object.assign(store.view, address.view);
+      store.replace(address.state);
+      store.look({});
+    });
+    this.compare = new Compare($('kept'), this);
+    this.charts = new Charts($('charts'), this);
+    this.forecast = new Forecast($('forecast-bars'), this);
+    this.explain = new Explain($('explain-form'), $('explain-answer'), this);
+    this.share = new Share($('share-menu'), this);
+    this.photo = new Photo($('photo-desk'), this);
+    this.#show();
+  }
+
+  /** Says a short thing to those who listen to the page. */
+  say(words) {
+    this.speaker.say(words);
+  }
+
+  /** Asks for a picture of the present state. */
+  ask() {
+    this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
+    this.#touched = null;
+    clearTimeout(this.#resting);
+    this.#resting = setTimeout(() => this.#rest(), REST_MS);
+  }
+
+  #rest() {
+    history.replaceState(null, '', toHash(this.store.state, this.store.view));
+    if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state });
+    else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
+    for (const told of this.listeners) told(this);
+  }
+
+  async #solve(q) {
+    const held = this.scene?.mesh ?? null;
+    const bytes = await ask('solve', { state: q.state, want: { mesh_id: held, fields: wantedFields(q.view), quick: q.quick } }, 'bytes');
+    if (!bytes) return null;
+    const answer = unpack(bytes);
+    const id = answer.head.mesh_id;
+    if (answer.blocks['frame.points']) {
+      this.#meshes.clear();
+      this.#meshes.set(id, meshOf(answer));
+    }
+    return sceneOf(answer, this.#meshes.get(id));
+  }
+
+  #arrived(scene, q) {
+    this.scene = scene;
+    if (q.state === this.store.state) {
+      this.#mistakes(null);
+    }
+    this.stage.show(scene);
+    this.stage.now();
+    if (q.touched) {
+      const took = performance.now() - q.touched;
+      $('stage').dataset.ms = took.toFixed(1);
+      performance.measure('hand to picture', { start: q.touched, end: performance.now() });
+    }
+    $('stage').dataset.answer = scene.answer;
+    this.#story();
+    for (const told of this.arrivals) told(this);
+    this.controls.show(scene.head.used);
+    if (!hasFields(scene, this.store.view)) this.ask();
+  }
+
+  #refused(error, q) {
+    // A slip of the page itself belongs in the console, where it is looked for.
+    if (!(error instanceof Refusal)) {
+      reportError(error);
+      return;
+    }
+    this.impossible = q.state;
+    this.#mistakes(error);
+    this.controls.show(this.scene?.head.used);
+  }
+
+  // What is impossible, beside the control to blame; the last good picture stays.
+  #mistakes(error) {
+    const box = $('mistakes');
+    if (!error) {
+      this.controls.explain([]);
+      box.hidden = true;
+      this.stage.home.classList.remove('stale');
+      return;
+    }
+    const rest = this.controls.explain(error.mistakes);
+    const strong = document.createElement('b');
+    strong.textContent = error.status === 422 ? 'This cannot be built. ' : '';
+    const words = rest.length ? rest.map((m) => [m.says, m.hint].filter(Boolean).join(' ')).join(' ') : error.message;
+    const last = this.scene ? ' The picture shows the last state that could.' : '';
+    box.replaceChildren(strong, words, last);
+    box.hidden = false;
+    this.stage.home.classList.add('stale');
+  }
+
+  #limits(answer, q) {
+    if (q && q.state !== this.store.state) return;
+    this.limits = answer;
+    if (answer && this.scene) this.scene.limits = answer;
+    this.#stamp();
+    for (const told of this.listeners) told(this);
+    this.#describe();
+  }
+
+  /** What gives first: from the answer itself if it tells, else from the limits once the hand rests. */
+  weakest() {
+    const quick = this.scene?.head.weakest;
+    if (quick) return { ...quick, fresh: true };
+    const limits = this.limits?.limits;
+    if (!limits?.gives_first) return null;
+    return { what: limits.gives_first, at_kn: limits.gives_at_kn, fresh: this.scene?.limits === this.limits };
+  }
+
+  #stamp() {
+    const weakest = this.weakest();
+    const box = $('weakest');
+    box.hidden = !weakest;
+    if (!weakest) return;
+    const [small, strong] = [document.createElement('small'), document.createElement('b')];
+    small.textContent = 'gives first';
+    strong.textContent = `${weakest.what}, ${kilonewtons(weakest.at_kn)}`;
+    box.replaceChildren(small, strong);
+    box.classList.toggle('waits', !weakest.fresh);
+    $('tells').textContent = weakest.fresh ? (this.limits?.limits?.story ?? []).join(' ') : $('tells').textContent;
+    $('tells').classList.toggle('waits', !weakest.fresh);
+  }
+
+  #story() {
+    const { head } = this.scene;
+    $('title').textContent = head.findings.connector;
+    $('rig-words').textContent = head.rig_words;
+    $('sentence').textContent = head.sentence;
+    this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries);
+    this.#stamp();
+    const peaks = trustedPeaks(head);
+    const list = $('hottest');
+    while (list.children.length > peaks.length) list.lastChild.remove();
+    peaks.forEach((peak, i) => {
+      let button = list.children[i]?.firstChild;
+      if (!button) {
+        const item = document.createElement('li');
+        button = document.createElement('button');
+        button.type = 'button';
+        button.append(document.createElement('b'), document.createElement('span'));
+        const mark = (on) => () => {
+          this.stage.mark = on ? i : null;
+          this.stage.ask();
+        };
+        for (const event of ['pointerenter', 'focus']) button.addEventListener(event, mark(true));
+        for (const event of ['pointerleave', 'blur']) button.addEventListener(event, mark(false));
+        item.append(button);
+        list.append(item);
+      }
+      button.firstChild.textContent = `${i + 1}  ${Math.round(peak.von_mises_mpa)} MPa`;
+      button.lastChild.textContent = peak.where;
+    });
+    $('warnings').replaceChildren(...head.findings.warnings.map((words) => {
+      const item = document.createElement('li');
+      item.textContent = words;
+      return item;
+    }));
+    this.speaker.say(`${head.sentence} ${head.rig_words}.`);
+    this.#describe();
+  }
+
+  #describe() {
+    if (this.scene) this.describer.say(pictureWords(this.scene.head, this.weakest()));
+  }
+
+  #changed(what) {
+    this.#show();
+    if (what === 'state') {
+      if (this.scene) this.stage.soon();
+      this.controls.show(this.scene?.head.used);
+      this.ask();
+      return;
+    }
+    history.replaceState(null, '', toHash(this.store.state, this.store.view));
+    if (this.scene && !hasFields(this.scene, this.store.view)) this.ask();
+    this.stage.ask();
+  }
+
+  // Header and looks as state and view say.
+  #show() {
+    const { state, view } = this.store;
+    const model = $('model');
+    if (typeof state.model === 'string') {
+      model.querySelector('option[value=""]')?.remove();
+      model.value = state.model;
+    } else if (!model.querySelector('option[value=""]')) {
+      model.append(new Option(state.model.title ?? 'your own model', ''));
+      model.value = '';
+    }
+    const gate = this.controls.chosen('rig.gate');
+    for (const radio of $('gate-state').elements) radio.checked = radio.value === gate;
+    for (const radio of $('field').elements) radio.checked = radio.value === view.field;
+    $('ribbon').checked = view.ribbon;
+    $('link-ends').checked = view.linked;
+    $('enlarged').value = view.enlarged;
+    $('enlarged-words').textContent = view.enlarged ? `${view.enlarged} times` : 'as it is';
+    $('enlarged').setAttribute('aria-valuetext', view.enlarged ? `bending drawn ${view.enlarged} times enlarged` : 'not bent');
+    fillSlider($('enlarged'));
+    $('undo').disabled = !this.store.canUndo;
+    $('redo').disabled = !this.store.canRedo;
+    $('reset').disabled = Object.keys(state.set).length === 0;
+  }
+
+  #header() {
+    const { store } = this;
+    $('model').replaceChildren(...this.told.models.map((m) => new Option(m.title, m.name)));
+    $('model').addEventListener('change', () => $('model').value && store.replace({ model: $('model').value, set: {} }));
+    $('gate-state').addEventListener('change', (e) => this.controls.choose('rig.gate', e.target.value, e));
+    $('undo').addEventListener('click', () => store.undo());
+    $('redo').addEventListener('click', () => store.redo());
+    $('reset').addEventListener('click', () => store.replace({ model: store.state.model, set: {} }));
+    $('theme').addEventListener('click', () => {
+      const dark = this.stage.look.paper !== '#f6f0e4';
+      document.documentElement.dataset.theme = dark ? 'light' : 'dark';
+      localStorage.setItem('pullmap-theme', dark ? 'light' : 'dark');
+      this.stage.ask();
+      for (const listener of this.listeners) listener(this);
+    });
+    addEventListener('keydown', (e) => {
+      if (!(e.ctrlKey || e.metaKey) || e.altKey || e.target.matches('input[type="text"]')) return;
+      const again = e.key.toLowerCase() === 'y' || (e.shiftKey && e.key.toLowerCase() === 'z');
+      if (!again && e.key.toLowerCase() !== 'z') return;
+      e.preventDefault();
+      if (again) store.redo();
+      else store.undo();
+    });
+  }
+
+  #looks() {
+    const { store, stage } = this;
+    $('field').addEventListener('change', (e) => store.look({ field: e.target.value }));
+    $('ribbon').addEventListener('change', (e) => store.look({ ribbon: e.target.checked }));
+    $('link-ends').addEventListener('change', (e) => store.look({ linked: e.target.checked }));
+    $('enlarged').addEventListener('input', (e) => store.look({ enlarged: Number(e.target.value) }));
+    $('zoom-in').addEventListener('click', () => stage.nearer(1.4));
+    $('zoom-out').addEventListener('click', () => stage.nearer(1 / 1.4));
+    $('zoom-fit').addEventListener('click', () => stage.fit());
+  }
+}
+
+open().catch((error) => {
+  $('sentence').textContent = error.message;
+});

@@ -1,0 +1,212 @@
+// The live picture: one canvas, what it shows, and how near one looks at it.
+
+import { kilonewtons } from './balance.js';
+import { Drawing, LOOKS, bounds, fitting, toPage } from './drawing.js';
+import { ruler } from './legend.js';
+import { drawingOptions, rigOf, spanOf } from './looks.js';
+import { seats } from './seats.js';
+import { trustedPeaks } from './words.js';
+
+export class Stage {
+  #frame = 0;
+  #rem = 16;
+
+  constructor(home, canvas, store) {
+    Object.assign(this, { home, canvas, store, scene: null, zoom: 1, centre: null, mark: null, most: 0 });
+    this.context = canvas.getContext('2d', { alpha: true });
+    this.drawing = new Drawing();
+    this.drawn = [];
+    this.moved = [];
+    this.where = null;
+    // Sizes are kept: asking the layout for them between two writes would lay the page out twice per picture.
+    const measure = () => {
+      this.size = [home.clientWidth, home.clientHeight];
+      const style = getComputedStyle(document.documentElement);
+      this.#rem = parseFloat(style.fontSize);
+      this.family = style.fontFamily;
+      this.ask();
+    };
+    measure();
+    new ResizeObserver(measure).observe(home);
+    document.fonts?.ready.then(() => this.ask());
+    matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.ask());
+  }
+
+  get look() {
+    const scheme = document.documentElement.dataset.theme ?? (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
+    return LOOKS[scheme];
+  }
+
+  /** Takes an answer on. */
+  show(scene) {
+    if (this.scene?.mesh !== scene.mesh) {
+      this.drawing.forget();
+      this.seats = seats(scene.bodies.frame);
+      this.box = null;
+    }
+    scene.seats = this.seats;
+    this.scene = scene;
+    this.ask();
+  }
+
+  /** Draws with the next frame. */
+  ask() {
+    if (!this.#frame) this.#frame = requestAnimationFrame(() => this.#draw());
+  }
+
+  /** Draws soon, unless an answer comes first: the hand's own picture is only wanted when the solver is slow. */
+  soon() {
+    clearTimeout(this.later);
+    this.later = setTimeout(() => this.ask(), 70);
+    for (const told of this.moved) told(this);
+  }
+
+  /** Draws at once. */
+  now() {
+    cancelAnimationFrame(this.#frame);
+    clearTimeout(this.later);
+    this.#draw();
+  }
+
+  area() {
+    const [w, h] = this.size;
+    const rem = this.#rem;
+    const ruled = w > 22 * rem ? 5.2 * rem : 4 * rem;
+    const side = Math.max(0.6 * rem, Math.min(0.06 * w, 5 * rem));
+    const ends = Math.max(4.6 * rem, 0.13 * h);
+    return { w, h, stage: { x: side, y: ends, w: w - ruled - 2 * side - 0.4 * rem, h: h - 2 * ends }, ruler: { x: w - ruled - 0.9 * rem, y: 3.1 * rem, w: ruled, h: h - 4.4 * rem } };
+  }
+
+  view() {
+    const { stage } = this.area();
+    const fit = fitting((this.box ??= bounds([this.scene.bodies.frame, this.scene.bodies.gate])), stage);
+    if (this.zoom === 1 || !this.centre) return fit;
+    const scale = fit.scale * this.zoom;
+    return { scale, x: stage.x + stage.w / 2 - scale * this.centre[0], y: stage.y + stage.h / 2 + scale * this.centre[1] };
+  }
+
+  /** Zooms by a factor about a point of the page. */
+  nearer(factor, at) {
+    if (!this.scene) return;
+    const { stage } = this.area();
+    const old = this.view();
+    const middle = [stage.x + stage.w / 2, stage.y + stage.h / 2];
+    const [px, py] = at ?? middle;
+    const point = [(px - old.x) / old.scale, (old.y - py) / old.scale];
+    const zoom = Math.min(24, Math.max(1, this.zoom * factor));
+    const scale = (old.scale / this.zoom) * zoom;
+    this.zoom = zoom;
+    this.centre = zoom === 1 ? null : [point[0] - (px - middle[0]) / scale, point[1] + (py - middle[1]) / scale];
+    this.ask();
+  }
+
+  /** Moves the picture by pixels, when it is zoomed. */
+  pan(dx, dy) {
+    if (this.zoom === 1 || !this.centre) return;
+    const { scale } = this.view();
+    const [x0, y0, x1, y1] = bounds([this.scene.bodies.frame]);
+    this.centre = [
+      Math.min(x1, Math.max(x0, this.centre[0] - dx / scale)),
+      Math.min(y1, Math.max(y0, this.centre[1] + dy / scale)),
+    ];
+    this.ask();
+  }
+
+  fit() {
+    this.zoom = 1;
+    this.centre = null;
+    this.ask();
+  }
+
+  rig() {
+    return rigOf(this.scene.head, this.store.state.set);
+  }
+
+  #draw() {
+    this.#frame = 0;
+    const { scene, canvas, size } = this;
+    if (!scene || !size[0]) return;
+    const ratio = Math.min(3, window.devicePixelRatio || 1);
+    if (canvas.width !== Math.round(size[0] * ratio) || canvas.height !== Math.round(size[1] * ratio)) {
+      canvas.width = Math.round(size[0] * ratio);
+      canvas.height = Math.round(size[1] * ratio);
+    }
+    const looks = this.store.view;
+    const colours = spanOf(scene, looks.field, this.most);
+    const options = drawingOptions(scene, this.look, looks, colours);
+    Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
+    options.over = (context, where) => this.#over(context, where, options);
+    this.where = this.drawing.draw(this.context, scene, options);
+    this.drawnRig = options.rig;
+    this.options = options;
+    for (const told of this.drawn) told(this);
+  }
+
+  #over(context, where, { view, look, span: colours }) {
+    const { scene } = this;
+    this.where = where;
+    const rem = this.#rem;
+    const { w, h, ruler: area } = this.area();
+    const { family } = this;
+    trustedPeaks(scene.head).forEach((peak, i) => {
+      const [x, y] = toPage(view, [peak.x_mm, peak.y_mm]);
+      context.beginPath();
+      context.arc(x, y, 0.62 * rem, 0, 2 * Math.PI);
+      context.fillStyle = this.mark === i ? look.accent : '#fdf9f0';
+      context.fill();
+      context.strokeStyle = '#1c2831';
+      context.lineWidth = 2;
+      context.stroke();
+      context.fillStyle = this.mark === i ? look.paper : '#1c2831';
+      context.font = `700 ${0.82 * rem}px ${family}`;
+      context.textAlign = 'center';
+      context.textBaseline = 'middle';
+      context.fillText(String(i + 1), x, y + 0.5);
+      if (this.mark === i) {
+        context.beginPath();
+        context.arc(x, y, 1.05 * rem, 0, 2 * Math.PI);
+        context.strokeStyle = look.accent;
+        context.lineWidth = 3;
+        context.stroke();
+      }
+    });
+    context.font = `700 ${1.15 * rem}px ${family}`;
+    context.fillStyle = look.ink;
+    context.textAlign = 'left';
+    context.textBaseline = 'middle';
+    const load = kilonewtons(scene.head.findings.load_kn);
+    for (const end of ['upper', 'lower']) {
+      const pull = where.pulls[end];
+      const y = end === 'upper' ? 1.9 * rem : h - 1.9 * rem;
+      const at = this.along(end, y);
+      const half = pull.kind === 'pin' ? 1.35 * pull.radius * view.scale : 0.5 * pull.width * view.scale;
+      const beside = Math.max(half, 2.2 * rem) + 0.6 * rem;
+      // Beside the strap, on the side where there is room.
+      const right = at + beside + 4.6 * rem < area.x - 0.6 * rem;
+      context.textAlign = right ? 'left' : 'right';
+      context.fillText(load, right ? at + beside : at - beside, y);
+    }
+    if (this.store.view.field !== 'threads') {
+      ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
+      context.font = `600 ${0.85 * rem}px ${family}`;
+      context.fillStyle = look.ink;
+      context.textAlign = 'right';
+      context.textBaseline = 'alphabetic';
+      const name = this.store.view.field === 'pull' ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
+      name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+    }
+  }
+
+  /** Where the line of pull of an end crosses a height on the page. */
+  along(end, y) {
+    const { pull, centre } = this.where?.pulls[end] ?? {};
+    if (!pull) return 0;
+    const at = toPage(this.view(), centre);
+    return at[0] + (pull[1] ? (pull[0] / pull[1]) * (y - at[1]) : 0);
+  }
+
+  /** Size of type on the page, pixels. */
+  get rem() {
+    return this.#rem;
+  }
+}

@@ -1,0 +1,177 @@
+// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js threads.js legend.js words.js looks.js hover.js
+// The saved page: the map of one state with hover and zoom, kept states beside it, a slider over a sweep. No program.
+
+import { meshOf, nearlyAll, sceneOf, unpack } from './answer.js';
+import { Balance, kilonewtons } from './balance.js';
+import { Drawing, LOOKS, bounds, fitting, toPlane } from './drawing.js';
+import { element } from './element.js';
+import { Reader, readingWords } from './hover.js';
+import { ruler } from './legend.js';
+import { drawingOptions, rigOf, spanOf } from './looks.js';
+import { seats } from './seats.js';
+import { pictureWords, trustedPeaks } from './words.js';
+
+const data = JSON.parse(document.getElementById('data').textContent);
+const looks = { field: { pull: 'pull', threads: 'threads' }[data.field] ?? 'mises', ribbon: false, enlarged: 0 };
+const meshes = new Map();
+
+function sceneFrom(base64) {
+  const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
+  const answer = unpack(bytes.buffer);
+  if (answer.blocks['frame.points']) meshes.set(answer.head.mesh_id, meshOf(answer));
+  const scene = sceneOf(answer, meshes.get(answer.head.mesh_id));
+  scene.seats = seats(scene.bodies.frame);
+  return scene;
+}
+
+const entries = [{ ...data.now, name: 'now' }, ...data.kept].map((e) => ({ ...e, scene: sceneFrom(e.answer) }));
+const steps = (data.sweep?.steps ?? []).map((s) => ({ ...s, scene: s.answer ? sceneFrom(s.answer) : null }));
+const scenes = [...entries, ...steps].map((e) => e.scene).filter(Boolean);
+
+const home = document.getElementById('viewer');
+const words = {
+  title: element('p', { className: 'title' }),
+  rig: element('p', { className: 'rig' }),
+  sentence: element('h1', { id: 'sentence' }),
+  balance: element('div', { className: 'balance' }),
+  story: element('p'),
+  hot: element('ol'),
+};
+const balance = new Balance(words.balance);
+const buttons = element('div', { className: 'looks' });
+const pictures = element('div', { className: 'pictures' });
+const care = element('p', { className: 'care', textContent: data.caution });
+home.append(element('section', { className: 'story' }, Object.values(words)), element('section', { className: 'easel' }, [buttons, pictures]), care);
+
+const dark = matchMedia('(prefers-color-scheme: dark)');
+let zoom = 1;
+let centre = null;
+
+class Picture {
+  constructor(entry) {
+    this.entry = entry;
+    this.drawing = new Drawing();
+    this.reader = new Reader();
+    this.canvas = element('canvas', { role: 'img', tabIndex: 0 });
+    this.reading = element('p', { className: 'reading', hidden: true, role: 'status' });
+    this.caption = element('figcaption');
+    this.box = element('figure', {}, [this.canvas, this.reading, this.caption]);
+    this.canvas.addEventListener('pointermove', (e) => this.#over(e));
+    this.canvas.addEventListener('pointerleave', () => (this.reading.hidden = true));
+    this.canvas.addEventListener('wheel', (e) => {
+      e.preventDefault();
+      near(Math.exp(-e.deltaY * 0.0016), toPlane(this.view, [e.offsetX, e.offsetY]));
+    }, { passive: false });
+    this.canvas.addEventListener('keydown', (e) => {
+      if (e.key === '+' || e.key === '=') near(1.3);
+      if (e.key === '-') near(1 / 1.3);
+      if (e.key === '0') near(0);
+    });
+  }
+
+  draw() {
+    const { scene } = this.entry;
+    const [w, h] = [this.canvas.clientWidth, this.canvas.clientHeight];
+    if (!w || !h) return;
+    const ratio = Math.min(2, devicePixelRatio || 1);
+    this.canvas.width = Math.round(w * ratio);
+    this.canvas.height = Math.round(h * ratio);
+    const most = Math.max(...scenes.map((s) => nearlyAll(s, looks.field === 'pull' ? 'pull' : 'mises')));
+    const look = LOOKS[dark.matches ? 'dark' : 'light'];
+    const colours = spanOf(scene, looks.field, most);
+    const options = drawingOptions(scene, look, looks, colours);
+    const ruled = w > 420 ? 92 : 66;
+    const area = { x: 0.04 * w, y: 0.13 * h, w: 0.9 * w - ruled, h: 0.74 * h };
+    const fit = fitting(bounds([scene.bodies.frame, scene.bodies.gate]), area);
+    const scale = fit.scale * zoom;
+    this.view = centre ? { scale, x: area.x + area.w / 2 - scale * centre[0], y: area.y + area.h / 2 + scale * centre[1] } : fit;
+    options.over = (context) => {
+      if (looks.field !== 'threads') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily);
+    };
+    Object.assign(options, { view: this.view, size: [w, h], ratio, rig: rigOf(scene.head) });
+    this.where = this.drawing.draw(this.canvas.getContext('2d'), scene, options);
+    this.canvas.setAttribute('aria-label', pictureWords(scene.head));
+    const { share } = scene.head.findings;
+    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: `}${scene.head.rig_words}; gate ${kilonewtons(share.gate_kn)}`;
+  }
+
+  #over(e) {
+    const { scene } = this.entry;
+    const reading = this.where && this.reader.read(scene, this.where.drawn, toPlane(this.view, [e.offsetX, e.offsetY]), looks.field);
+    this.reading.hidden = !reading;
+    if (reading) this.reading.textContent = readingWords(reading, scene.head, looks.field).join(', ');
+  }
+}
+
+const shown = entries.map((e) => new Picture({ ...e }));
+pictures.append(...shown.map((p) => p.box));
+
+function draw() {
+  const { scene, limits } = shown[0].entry;
+  const { head } = scene;
+  words.title.textContent = head.findings.connector;
+  words.rig.textContent = head.rig_words;
+  words.sentence.textContent = head.sentence;
+  words.story.textContent = (limits?.story ?? []).join(' ');
+  words.hot.replaceChildren(...trustedPeaks(head).map((p) => element('li', { textContent: `${Math.round(p.von_mises_mpa)} MPa: ${p.where}` })));
+  balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries);
+  for (const picture of shown) picture.draw();
+}
+
+function near(factor, at) {
+  zoom = factor ? Math.min(20, Math.max(1, zoom * factor)) : 1;
+  if (zoom === 1) centre = null;
+  else centre ??= at ?? [0, 0];
+  draw();
+}
+
+function button(text, press) {
+  const made = element('button', { type: 'button', textContent: text });
+  made.addEventListener('click', () => press(made));
+  buttons.append(made);
+  return made;
+}
+
+const fields = [['mises', 'stress'], ['pull', 'pull and push'], ['threads', 'threads']].map(([field, text]) =>
+  button(text, (made) => {
+    looks.field = field;
+    for (const other of fields) other.setAttribute('aria-pressed', String(other === made));
+    draw();
+  }));
+fields.forEach((f, i) => f.setAttribute('aria-pressed', String(['mises', 'pull', 'threads'][i] === looks.field)));
+button('edge ribbon', (made) => {
+  looks.ribbon = !looks.ribbon;
+  made.setAttribute('aria-pressed', String(looks.ribbon));
+  draw();
+}).setAttribute('aria-pressed', 'false');
+button('+', () => near(1.4)).setAttribute('aria-label', 'Zoom in');
+button('\u2212', () => near(1 / 1.4)).setAttribute('aria-label', 'Zoom out');
+button('all', () => near(0)).setAttribute('aria-label', 'Show all');
+
+if (steps.length) {
+  const output = element('output', { id: 'sweep-words', htmlFor: 'sweep' });
+  const slider = element('input', { type: 'range', id: 'sweep', min: 0, max: steps.length - 1, step: 1 });
+  const first = entries[0];
+  // The slider stands at the step nearest to the state that was saved.
+  const here = first.scene.head.used[data.sweep.key.replace('rig.both.', 'rig.upper.')] ?? 0;
+  const away = steps.map((s) => Math.abs(s.value - here));
+  const now = away.indexOf(Math.min(...away));
+  slider.value = String(now);
+  const tell = (step) => {
+    output.textContent = `${data.sweep.label} ${Number(step.value.toFixed(2))} ${data.sweep.unit}${step.mistake ? `: ${step.mistake}` : ''}`;
+    slider.setAttribute('aria-valuetext', output.textContent);
+  };
+  slider.addEventListener('input', () => {
+    const step = steps[Number(slider.value)];
+    tell(step);
+    if (!step.scene) return;
+    shown[0].entry = { ...first, scene: step.scene, limits: step.scene.head.inputs === first.scene.head.inputs ? first.limits : step.limits };
+    draw();
+  });
+  output.textContent = `${data.sweep.label}: drag to sweep`;
+  buttons.append(element('label', { className: 'sweep' }, [output, slider]));
+}
+
+dark.addEventListener('change', draw);
+new ResizeObserver(draw).observe(pictures);
+document.documentElement.dataset.ready = 'yes';

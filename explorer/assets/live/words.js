@@ -1,0 +1,68 @@
+// The picture in words, for those who cannot see it and for the labels of what is dragged.
+
+import { kilonewtons } from './balance.js';
+
+/** Offset in words: "3.5 mm toward the gate". */
+export function offsetWords(mm) {
+  const size = Math.abs(mm).toFixed(1).replace(/\.0$/, '');
+  if (size === '0') return 'centred';
+  return `${size} mm toward the ${mm > 0 ? 'gate' : 'spine'}`;
+}
+
+/** Peaks that can be relied on, hottest first. */
+export function trustedPeaks(head, count = 3) {
+  return head.findings.peaks.filter((p) => p.trusted).slice(0, count);
+}
+
+/** The whole picture in words. */
+export function pictureWords(head, weakest) {
+  const { share, load_kn, connector } = head.findings;
+  const percent = (kn) => Math.round((100 * kn) / (load_kn || 1));
+  const peaks = trustedPeaks(head).map((p) => `${p.where}: ${Math.round(p.von_mises_mpa)} MPa.`);
+  return [
+    `${connector}, ${head.rig_words}.`,
+    head.sentence,
+    `Of ${kilonewtons(load_kn)} the spine carries ${kilonewtons(share.spine_kn)} (${percent(share.spine_kn)} percent) and the gate ${kilonewtons(share.gate_kn)} (${percent(share.gate_kn)} percent).`,
+    weakest ? `First to give: ${weakest.what} at ${kilonewtons(weakest.at_kn)}.` : '',
+    'Hottest places:', ...peaks,
+    `The frame yields at ${Math.round(head.yield_mpa.frame)} MPa.`,
+    head.caution,
+  ].filter(Boolean).join(' ');
+}
+
+/** Says something politely, not more than once in a while, and only the last of many. */
+export class Speaker {
+  #timer = 0;
+
+  constructor(home, quietMs = 700) {
+    Object.assign(this, { home, quietMs });
+  }
+
+  say(words) {
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => {
+      if (this.home.textContent !== words) this.home.textContent = words;
+    }, this.quietMs);
+  }
+}
+
+/** What is different between two states in words, for a kept one beside the live one. */
+export function differenceWords(kept, live) {
+  const [a, b] = [kept.head.findings, live.head.findings];
+  const share = Math.round(100 * (b.share.gate_fraction - a.share.gate_fraction));
+  const words = [];
+  if (share) words.push(`now the gate carries ${Math.abs(share)} percentage point${Math.abs(share) === 1 ? '' : 's'} ${share > 0 ? 'more' : 'less'} of the pull`);
+  else words.push('now the gate carries the same part of the pull');
+  const [p, q] = [trustedPeaks(kept.head, 1)[0], trustedPeaks(live.head, 1)[0]];
+  if (p && q) {
+    const d = Math.round(q.von_mises_mpa - p.von_mises_mpa);
+    const place = p.where === q.where ? `at the same place (${q.where})` : `${q.where} instead of ${p.where}`;
+    words.push(`the hottest point is ${d === 0 ? 'as hot' : `${Math.abs(d)} MPa ${d > 0 ? 'hotter' : 'cooler'}`}, ${place}`);
+  }
+  if (kept.weakest && live.weakest) {
+    const d = live.weakest.at_kn - kept.weakest.at_kn;
+    const part = kept.weakest.what === live.weakest.what ? live.weakest.what : `${live.weakest.what} instead of ${kept.weakest.what}`;
+    words.push(`first to give: ${part}, ${Math.abs(d) < 0.05 ? 'at the same load' : `${kilonewtons(Math.abs(d))} ${d > 0 ? 'later' : 'earlier'}`}`);
+  }
+  return `${words.join('; ')}.`.replace(/^./, (c) => c.toUpperCase());
+}
