@@ -48,7 +48,8 @@ fn a_change_of_rig_sends_fields_and_no_mesh() {
 #[test]
 fn what_was_asked_before_changes_no_byte() {
     let folder = tempfile::tempdir().unwrap();
-    let words = ["map", "broadbar-alu", "--json", "--set", "rig.both.offset_mm=10", "--set", "rig.load_kn=6.5"];
+    let words =
+        ["map", "broadbar-alu", "--json", "--set", "rig.both.offset_mm=10", "--set", "rig.load_kn=6.5"];
     let printed = run(folder.path(), &words).out;
     let server = Server::start(&[]);
     for offset in [-7.3, 0.0, 3.1, 9.9] {
@@ -132,7 +133,10 @@ fn a_saved_page_holds_everything_and_fetches_nothing() {
     }
     let data = page.split("id=\"data\">").nth(1).unwrap().split("</script>").next().unwrap();
     let data: Value = serde_json::from_str(data).unwrap();
-    assert_eq!((&data["kept"][0]["name"], &data["now"]["limits"]["care"]), (&json!("A & B"), &data["caution"]));
+    assert_eq!(
+        (&data["kept"][0]["name"], &data["now"]["limits"]["care"]),
+        (&json!("A & B"), &data["caution"])
+    );
     let steps = data["sweep"]["steps"].as_array().unwrap();
     assert_eq!(steps.len(), 5);
     assert!(steps[0]["mistake"].as_str().unwrap().contains("upper strap") && steps[0]["answer"].is_null());
@@ -160,7 +164,10 @@ fn charts_tell_where_their_plot_lies() {
     assert!(share["rows"][0]["mistake"].as_str().unwrap().contains("-30"), "off its seat: {share}");
     assert!((share["rows"][2]["gate_fraction"].as_f64().unwrap() - 0.425).abs() < 0.01);
     let svg = share["svg"].as_str().unwrap();
-    assert!(svg.starts_with("<svg") && !svg.contains("style="), "inline styles are against the page's policy");
+    assert!(
+        svg.starts_with("<svg") && !svg.contains("style="),
+        "inline styles are against the page's policy"
+    );
     let forecast = chart("forecast", -6.0, 6.0);
     let rows = forecast["rows"].as_array().unwrap();
     assert!(rows.iter().all(|row| row["breaks_at_kn"].as_f64().unwrap() > 5.0), "{forecast}");
@@ -176,7 +183,9 @@ fn a_chart_under_way_is_given_up_for_a_newer_one() {
             "version": 1, "session": "pageone1", "ticket": ticket, "state": { "model": "oval" },
             "key": "nose.pin_clearance_mm", "from": 0.1, "to": 0.3, "n": n, "what": "forecast", "size": [400, 300],
         });
-        server.ask("POST", "/api/chart", &[("Content-Type", "application/json")], asked.to_string().as_bytes()).status
+        server
+            .ask("POST", "/api/chart", &[("Content-Type", "application/json")], asked.to_string().as_bytes())
+            .status
     };
     thread::scope(|scope| {
         let old = scope.spawn(|| chart(1, 41));
