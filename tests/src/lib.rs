@@ -10,6 +10,7 @@ pub mod binary;
 pub mod compare;
 pub mod pictures;
 pub mod served;
+pub mod server;
 
 use explorer::model_file::{Model, load_argument};
 use geometry::connector::GatePlace;

@@ -358,9 +358,18 @@ mod tests {
         assert!(0.0 < plot.left && plot.left < plot.right && plot.right <= 640.0, "{plot:?}");
         assert!(0.0 < plot.top && plot.top < plot.bottom && plot.bottom < 360.0, "{plot:?}");
         assert_eq!((plot.low, plot.high), (0.0, 100.0));
-        // The dashed line of the value now starts where the mapping says: at 5/8 of the width.
-        let x = (f64::from(FINE) * (plot.left + 0.625 * (plot.right - plot.left))).round();
-        assert!(drawn.svg.contains(&format!("\"{x},")) || drawn.svg.contains(&format!("x1=\"{x}\"")), "{x}");
+        // Each value's mark stands where the mapping says, to half a pixel.
+        let marks = drawn
+            .svg
+            .split("cx=\"")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap().parse::<f64>().unwrap());
+        let values = [-4.0, -3.0, -2.0, 0.0, 1.0, 2.0, 3.0, 4.0];
+        assert_eq!(marks.clone().count(), values.len());
+        for (mark, value) in marks.zip(values) {
+            let x = plot.left + (value + 4.0) / 8.0 * (plot.right - plot.left);
+            assert!((mark / f64::from(FINE) - x).abs() < 0.5, "{value}: {mark}, {x}");
+        }
     }
 
     #[test]

@@ -111,8 +111,8 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Wanted) -> Result
         wanted.check()?;
         let found = match row(&base, &with_value(&asked.state, &asked.range.key, value), asked.what) {
             Ok(row) => row,
-            Err(Trouble::Impossible(mistakes)) => {
-                Row { mistake: Some(Trouble::Impossible(mistakes).to_string()), ..Row::default() }
+            Err(trouble @ Trouble::Impossible(_)) => {
+                Row { mistake: Some(trouble.in_a_line()), ..Row::default() }
             }
             Err(other) => return Err(other),
         };

@@ -85,8 +85,8 @@ fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Wanted) -> Result<Js
         let step = step(&base, &with_value(&asked.state, &range.key, value), mesh_id);
         steps.push(match step {
             Ok(answer) => json!({ "value": value, "answer": answer, "limits": null, "mistake": null }),
-            Err(Trouble::Impossible(mistakes)) => {
-                let says = Trouble::Impossible(mistakes).to_string();
+            Err(trouble @ Trouble::Impossible(_)) => {
+                let says = trouble.in_a_line();
                 json!({ "value": value, "answer": null, "limits": null, "mistake": says })
             }
             Err(other) => return Err(other),

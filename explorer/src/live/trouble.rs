@@ -37,7 +37,7 @@ pub enum Trouble {
     #[error("a request carries JSON, with Content-Type: application/json")]
     WrongType,
     /// No connector can be made from the state.
-    #[error("{}", sentence(.0))]
+    #[error("this cannot be built or loaded as it stands")]
     Impossible(Vec<Mistake>),
     /// A fault of the program.
     #[error("a fault of the program, not of the input: {0}")]
@@ -70,10 +70,12 @@ pub struct Mistake {
     pub hint: String,
 }
 
-fn sentence(mistakes: &[Mistake]) -> String {
-    match mistakes {
-        [one] => one.says.clone(),
-        many => format!("{} things do not fit", many.len()),
+/// A mistake that can stand alone: with its key where the sentence does not name what it is about.
+fn named(mistake: &Mistake) -> String {
+    if mistake.says.starts_with("found") && !mistake.key.is_empty() {
+        format!("{}: {}", mistake.key, mistake.says)
+    } else {
+        mistake.says.clone()
     }
 }
 
@@ -102,6 +104,19 @@ impl Trouble {
             Self::NotYet(_) => 501,
             Self::Busy => 503,
             Self::TooLong(_) => 504,
+        }
+    }
+
+    /// One line where there is no room for a list: the first mistake, and how many more there are.
+    #[must_use]
+    pub fn in_a_line(&self) -> String {
+        match self {
+            Self::Impossible(mistakes) => match mistakes.as_slice() {
+                [] => self.to_string(),
+                [one] => named(one),
+                [first, more @ ..] => format!("{} ({} more)", named(first), more.len()),
+            },
+            other => other.to_string(),
         }
     }
 
@@ -217,11 +232,12 @@ mod tests {
     fn json_always_has_an_error_and_mistakes() {
         let told: serde_json::Value = serde_json::from_str(&Trouble::Busy.to_json()).unwrap();
         assert!(told["mistakes"].as_array().unwrap().is_empty());
-        let told: serde_json::Value =
-            serde_json::from_str(&Trouble::of_key("a.b", "found 1; allowed: 2").to_json()).unwrap();
+        let trouble = Trouble::of_key("a.b", "found 1; allowed: 2");
+        assert_eq!(trouble.in_a_line(), "a.b: found 1; allowed: 2");
+        let told: serde_json::Value = serde_json::from_str(&trouble.to_json()).unwrap();
         assert_eq!(
-            (&told["error"], &told["mistakes"][0]["key"]),
-            (&"found 1; allowed: 2".into(), &"a.b".into())
+            (&told["mistakes"][0]["found"], &told["mistakes"][0]["key"]),
+            (&"1".into(), &"a.b".into())
         );
     }
 

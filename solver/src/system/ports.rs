@@ -1,7 +1,9 @@
 //! Patterns of nodal force that loads and contacts are made of, and the compliance of a body between them.
 
 use crate::plane::Factor;
-use std::sync::Mutex;
+use rayon::prelude::*;
+use std::ops::Range;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// A pattern of nodal forces on one body; the displacement that does work on it is the same sum over displacements.
 #[derive(Clone, Debug, Default)]
@@ -30,8 +32,12 @@ impl Port {
     }
 }
 
-/// Compliance of one body between its ports, computed column by column when first asked for and then kept. Only the mutual
-/// entries are stored.
+/// Columns that are computed together: a block starts at each multiple of it. Solving for several right sides at once
+/// rounds otherwise than for one, so what is computed together must not depend on what was asked for first.
+const TOGETHER: usize = 8;
+
+/// Compliance of one body between its ports, computed in blocks of columns when first asked for and then kept. Only the
+/// mutual entries are stored.
 #[derive(Debug)]
 pub struct Compliance {
     ports: Vec<Port>,
@@ -52,25 +58,35 @@ impl Compliance {
         &self.ports
     }
 
+    fn open(&self) -> MutexGuard<'_, Vec<Option<Box<[f64]>>>> {
+        // A panic elsewhere leaves whole columns or none: what is there can be used.
+        self.columns.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The columns of a block of ports.
+    fn solve(&self, factor: &Factor, block: Range<usize>) -> Vec<Box<[f64]>> {
+        let n = factor.unknowns();
+        let ports = &self.ports[block];
+        let mut columns = vec![0.0; n * ports.len()];
+        for (column, port) in columns.chunks_exact_mut(n).zip(ports) {
+            port.add_to(1.0, column);
+        }
+        factor.solve_in_place(&mut columns, ports.len());
+        columns.chunks_exact(n).map(|u| self.ports.iter().map(|p| p.displacement(u)).collect()).collect()
+    }
+
     /// Columns for the ports in `wanted` (sorted, without repeats), each of them restricted to `wanted`: a dense symmetric
     /// matrix, row-major, mm/N.
     #[must_use]
     pub fn between(&self, factor: &Factor, wanted: &[u32]) -> Vec<f64> {
-        let mut columns = match self.columns.lock() {
-            Ok(guard) => guard,
-            // A panic elsewhere leaves whole columns or none: what is there can be used.
-            Err(poisoned) => poisoned.into_inner(),
-        };
-        let missing: Vec<u32> = wanted.iter().copied().filter(|j| columns[*j as usize].is_none()).collect();
-        if !missing.is_empty() {
-            let n = factor.unknowns();
-            let mut block = vec![0.0; n * missing.len()];
-            for (column, j) in block.chunks_exact_mut(n).zip(&missing) {
-                self.ports[*j as usize].add_to(1.0, column);
-            }
-            factor.solve_in_place(&mut block, missing.len());
-            for (column, j) in block.chunks_exact(n).zip(&missing) {
-                columns[*j as usize] = Some(self.ports.iter().map(|p| p.displacement(column)).collect());
+        // Not under the lock: a thread that waits for parallel work may be handed other work that wants the same columns.
+        let missing = missing_blocks(&self.open(), wanted);
+        let solved: Vec<Vec<Box<[f64]>>> =
+            missing.par_iter().map(|block| self.solve(factor, block.clone())).collect();
+        let mut columns = self.open();
+        for (block, solved) in missing.into_iter().zip(solved) {
+            for (j, column) in block.zip(solved) {
+                columns[j] = Some(column);
             }
         }
         let mut matrix = Vec::with_capacity(wanted.len() * wanted.len());
@@ -89,5 +105,31 @@ impl Compliance {
             }
         }
         matrix
+    }
+}
+
+/// The blocks that hold columns which are wanted and not there, in order.
+fn missing_blocks(columns: &[Option<Box<[f64]>>], wanted: &[u32]) -> Vec<Range<usize>> {
+    let mut blocks: Vec<Range<usize>> = Vec::new();
+    for j in wanted.iter().map(|j| *j as usize).filter(|j| columns[*j].is_none()) {
+        if blocks.last().is_none_or(|last| !last.contains(&j)) {
+            let start = j - j % TOGETHER;
+            blocks.push(start..(start + TOGETHER).min(columns.len()));
+        }
+    }
+    blocks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn blocks_start_at_multiples_whatever_is_wanted() {
+        let mut columns = vec![None; 20];
+        assert_eq!(missing_blocks(&columns, &[3, 5, 9, 19]), [0..8, 8..16, 16..20]);
+        columns[8..16].fill(Some(Box::from([0.0])));
+        assert_eq!(missing_blocks(&columns, &[1, 9, 12]), [0..8]);
+        assert!(missing_blocks(&columns, &[8, 15]).is_empty());
     }
 }
