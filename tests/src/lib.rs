@@ -9,7 +9,6 @@
 pub mod binary;
 pub mod compare;
 pub mod pictures;
-pub mod served;
 pub mod server;
 
 use explorer::model_file::{Model, load_argument};
