@@ -1,8 +1,10 @@
 //! `pullmap seats` by the real binary: regimes, rests, forecasts at the rests, and what is refused.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+use explorer::seating::{picture, system_of};
 use pullmap_tests::binary::{run, run_with_threads};
-use pullmap_tests::{close, pictures::png_size};
+use pullmap_tests::pictures::{misplaced_words, png_size};
+use pullmap_tests::{close, model};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
@@ -31,7 +33,7 @@ fn the_broad_bar_leaves_its_straps_free_to_wander() {
     assert_eq!(found["format"], "pullmap-seats-1");
     assert_eq!(found["regime"], "free_to_wander");
     // Flat, parallel ends: the middle is in balance, and only the two diagonals are stable.
-    let middle = place(&found, "where the model has them");
+    let middle = place(&found, "as in the model");
     assert_eq!(middle["footing"], "unstable");
     close("distance in the middle", number(middle, "distance_mm"), 60.0, 0.01);
     let rests = found["rests"].as_array().unwrap();
@@ -118,5 +120,18 @@ fn bars_are_told_to_be_held_and_misfits_are_refused() {
         let ran = run(folder.path(), words);
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {}", ran.err);
         assert!(ran.err.contains(says), "{words:?}: {}", ran.err);
+    }
+}
+
+#[test]
+fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
+    for name in ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"] {
+        let model = model(name, &[]);
+        let system = system_of(&model).unwrap();
+        let found = explorer::seating::seats(&model, &system).unwrap();
+        for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
+            let drawing = picture(&found, &model, &system, (name, "0123456789ab"), size);
+            assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} at {size:?}");
+        }
     }
 }

@@ -12,9 +12,9 @@ use crate::text::{Anchor, Block, Text, Weight};
 use std::fmt::Write;
 
 /// Most rows on one picture.
-const MOST: usize = 6;
+const MOST: usize = 5;
 /// Tallest row.
-const TALLEST: f64 = 220.0;
+const TALLEST: f64 = 290.0;
 
 /// A cause.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,7 +46,7 @@ pub struct ExplainPicture {
     pub gate: Vec<Vec<[f64; 2]>>,
     /// Centres and radii of the pins.
     pub pins: Vec<([f64; 2], f64)>,
-    /// Causes, the most likely first; the first six are drawn.
+    /// Causes, the most likely first; the first five are drawn.
     pub rows: Vec<CauseRow>,
 }
 

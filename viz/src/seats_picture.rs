@@ -164,8 +164,9 @@ fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64) -> Vec<Item> {
     let colour = if panel.stable { ACCENT } else { QUIET };
     let name = Block::fit(&panel.name, Weight::Bold, LABEL, 24.0, [width, 2.5 * LABEL]);
     let mut items: Vec<Item> =
-        name.place(x, top, Anchor::Middle, colour).into_iter().map(Item::Text).collect();
-    let y = top + name.height() + 1.05 * NUMBER;
+        // Names of one and of two lines end at one height.
+        name.place(x, top + 2.4 * LABEL - name.height(), Anchor::Middle, colour).into_iter().map(Item::Text).collect();
+    let y = top + 2.4 * LABEL + 1.05 * NUMBER;
     let number = Text::new([x, y], NUMBER, Weight::Bold, INK, panel.number.as_str());
     items.push(Item::Text(number.anchored(Anchor::Middle)));
     let mut y = y + 14.0;

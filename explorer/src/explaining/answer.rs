@@ -42,7 +42,9 @@ pub(super) fn sentence(found: &Explanation) -> String {
         );
     }
     format!(
-        "{seen}; as told it would have borne {:.1} kN. Most likely ({}): {}.",
+        "It broke at {:.1} kN{}; as told it would have borne {:.1} kN. Most likely ({}): {}.",
+        found.broke_at_kn,
+        found.place.map_or_else(String::new, |p| format!(" at the {p}")),
         found.as_told.breaks_at_kn,
         percent(first.likelihood),
         first.cause

@@ -9,11 +9,15 @@ use solver::rig::{GateState, Rig};
 use solver::system::System;
 use viz::{CauseRow, Drawing, ExplainPicture, LoadShape, SheetWords};
 
+/// Causes below this likelihood are told in words and files only.
+const SHOWN: f64 = 0.01;
+
 /// Draws the ranking. `system` is that of the connector as told; `source` the model's short name and the inputs' hash.
 #[must_use]
 pub fn picture(found: &Explanation, system: &System, source: (&str, &str), size: [u32; 2]) -> Drawing {
     let outline = &system.outline;
-    let mut rows: Vec<CauseRow> = found.causes.iter().map(|cause| row(cause, system)).collect();
+    let mut rows: Vec<CauseRow> =
+        found.causes.iter().filter(|c| c.likelihood >= SHOWN).map(|cause| row(cause, system)).collect();
     if rows.is_empty() {
         rows.push(CauseRow {
             percent: "does not explain it".to_owned(),

@@ -8,8 +8,17 @@ use std::fmt::Write;
 /// Friction below this is told as none.
 const NONE: f64 = 5e-3;
 
+/// No strap and no bar has more friction than this.
+const MOST: f64 = 1.0;
+
 pub(super) fn friction(mu: f64) -> String {
-    if mu < NONE { "none".to_owned() } else { format!("{mu:.2}") }
+    if mu < NONE {
+        "none".to_owned()
+    } else if mu > MOST {
+        format!("above {MOST}")
+    } else {
+        format!("{mu:.2}")
+    }
 }
 
 fn offset(mm: f64) -> String {

@@ -180,7 +180,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
     let stable = wanted.len();
     let middle = |range: (f64, f64)| 0.0_f64.clamp(range.0, range.1);
     let others = [
-        ("where the model has them", rig.upper.offset_mm(), rig.lower.offset_mm()),
+        ("as in the model", rig.upper.offset_mm(), rig.lower.offset_mm()),
         ("both in the middle", middle(upper), middle(lower)),
         ("both as near to the gate as fits", upper.1, lower.1),
         ("both as near to the spine as fits", upper.0, lower.0),

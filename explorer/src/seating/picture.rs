@@ -31,9 +31,8 @@ pub fn picture(
         words: SheetWords {
             title: found.connector.clone(),
             subtitle: found.rig.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
-            // A true minus and numbers that keep their unit: this is type, not a terminal.
-            sentence: found.sentence.replace(" -", " \u{2212}").replace(" mm", "\u{a0}mm"),
-            note: found.widths.as_ref().map_or_else(String::new, |w| w.sentence.clone()),
+            sentence: typeset(&found.sentence),
+            note: found.widths.as_ref().map_or_else(String::new, |w| typeset(&w.sentence)),
             caution: CAUTION.to_owned(),
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
         },
@@ -84,6 +83,11 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         number,
         lines,
     }
+}
+
+/// A true minus, and numbers that keep their unit: this is type, not a terminal.
+fn typeset(words: &str) -> String {
+    words.replace(" -", " \u{2212}").replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN")
 }
 
 fn capital(words: &str) -> String {
