@@ -13,6 +13,8 @@ export const BINARY = process.env.PULLMAP_BIN ?? new URL('../../target/release/p
 const BROWSER = process.env.CHROMIUM_BIN ?? '/usr/bin/chromium';
 /** Longest wait for anything on the page, ms: a machine that does much else at once still gets there. */
 const PATIENCE = 20000;
+/** The page is at rest when nothing happened for so long, ms: longer than it waits itself for the hand to rest. */
+const QUIET = 350;
 
 /** Starts `pullmap explore` on a free port; `{ address, end() }`. */
 export async function serve(...words) {
@@ -69,11 +71,13 @@ export class Visit {
   }
 
   constructor(context, address) {
-    Object.assign(this, { context, address, complaints: [], requests: [], posted: [], refusals: [] });
+    Object.assign(this, { context, address, complaints: [], requests: [], posted: [], refusals: [], asking: new Set() });
     context.on('request', (request) => {
       this.requests.push(request.url());
+      if (request.url().includes('/api/')) this.asking.add(request);
       if (request.method() === 'POST') this.posted.push(request.postData() ?? '');
     });
+    for (const over of ['requestfinished', 'requestfailed']) context.on(over, (request) => this.asking.delete(request));
     context.on('response', (response) => response.status() >= 400 && this.refusals.push(response.status()));
     context.on('console', (message) => {
       // The browser itself logs each answer that refuses; those are judged by their status.
@@ -94,16 +98,15 @@ export class Visit {
 
   /** Waits until the page has been at rest for a while: nothing on its way, nothing drawn, the address written. */
   async settled() {
-    await this.page.evaluate(async (patience) => {
-      const now = () => [location.hash, document.querySelector('#stage').dataset.answer, document.querySelector('#sentence').textContent, document.querySelector('#weakest')?.className].join();
-      const clock = performance.now();
-      let [seen, since] = [now(), clock];
-      while (performance.now() - since < 600) {
-        if (performance.now() - clock > patience) throw new Error('the page does not come to rest');
-        await new Promise((resolve) => setTimeout(resolve, 50));
-        if (now() !== seen) [seen, since] = [now(), performance.now()];
-      }
-    }, PATIENCE);
+    const look = () => this.page.evaluate(() => [location.hash, document.querySelector('#stage').dataset.answer, document.querySelector('#sentence').textContent, document.querySelector('#weakest').className].join());
+    const clock = Date.now();
+    let [seen, since] = [await look(), clock];
+    while (Date.now() - since < QUIET) {
+      assert.ok(Date.now() - clock < 3 * PATIENCE, `the page comes to rest; on its way: ${[...this.asking].map((r) => r.url())}`);
+      await new Promise((resolve) => setTimeout(resolve, 40));
+      const now = await look();
+      if (this.asking.size || now !== seen) [seen, since] = [now, Date.now()];
+    }
   }
 
   /** The state that the address carries. */
