@@ -36,13 +36,13 @@ impl ChartError {
 
 /// plotters places by whole pixels: drawn this much larger, shown at its size.
 const FINE: i32 = 4;
-/// Narrow, so that a phone shows the letters at two thirds of their size and not at less.
-const WIDTH: i32 = 520;
-const HEIGHT: i32 = 350;
+/// Narrow, so that a phone shows the letters at three quarters of their size and not at less.
+const WIDTH: i32 = 460;
+const HEIGHT: i32 = 340;
 /// Room to the right of the curves for their names.
-const NAMES: i32 = 168;
-const LETTERS: i32 = 16;
-const SMALL: i32 = 14;
+const NAMES: i32 = 176;
+const LETTERS: i32 = 17;
+const SMALL: i32 = 15;
 
 const INK: RGBColor = RGBColor(28, 40, 49);
 const GRID: RGBColor = RGBColor(222, 211, 189);

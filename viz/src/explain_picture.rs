@@ -14,7 +14,7 @@ use std::fmt::Write;
 /// Most rows on one picture.
 const MOST: usize = 6;
 /// Tallest row.
-const TALLEST: f64 = 190.0;
+const TALLEST: f64 = 220.0;
 
 /// A cause.
 #[derive(Clone, Debug, PartialEq)]
@@ -117,7 +117,7 @@ impl ExplainPicture {
         };
         let (frame, gate) = (body(&self.frame), body(&self.gate));
         let [low, high] = bounds(frame.outline.iter().chain(&gate.outline).flatten());
-        let inner = Area { x: area.x, y: area.y + 12.0, w: area.w, h: area.h - 24.0 };
+        let inner = Area { x: area.x, y: area.y + 12.0, w: area.w, h: area.h - 20.0 };
         let view = View::fitting(low, high, inner);
         let line = Stroke::new(INK, 1.8);
         let mut drawn = Vec::new();
@@ -140,10 +140,11 @@ impl ExplainPicture {
                 Stroke::new(INK.faded(if row.gate_open { 0.4 } else { 1.0 }), 1.6),
             ));
         }
+        let ring = (0.075 * area.h).max(8.0);
         for at in &row.marks {
             let at = view.place(*at);
-            drawn.push(Item::stroked(Path::circle(at, 12.0), Stroke::new(PAPER, 7.0)));
-            drawn.push(Item::stroked(Path::circle(at, 12.0), Stroke::new(ACCENT, 4.0)));
+            drawn.push(Item::stroked(Path::circle(at, ring), Stroke::new(PAPER, 7.0)));
+            drawn.push(Item::stroked(Path::circle(at, ring), Stroke::new(ACCENT, 4.0)));
         }
         let clip = Path::rectangle([area.x, area.y], [area.w, area.h]);
         vec![Item::Clipped { clip, items: drawn }]

@@ -25,7 +25,11 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let model = source.model(sets)?;
     let progress = Progress::new(&source.stem);
     let observed = Observed { broke_at_kn: arguments.broke_at, place: arguments.place };
-    let found = explain(&source, &model, sets, observed, &|what| progress.say(what))?;
+    progress.say("mesh and factor");
+    let told =
+        Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
+    let system = told.system().map_err(|reason| Failure::solving(&model.title, &reason))?;
+    let found = explain(&source, &model, sets, &system, observed, &|what| progress.say(what))?;
     let mut json = serde_json::to_string_pretty(&found).map_err(Failure::json)?;
     json.push('\n');
     if arguments.json {
@@ -36,9 +40,6 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let folder = arguments.out.clone().unwrap_or_else(|| Path::new("pullmap-out").join(&source.stem));
     make_folder(&folder)?;
     progress.say("picture");
-    let told =
-        Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
-    let system = told.system().map_err(|reason| Failure::solving(&model.title, &reason))?;
     let hash = inputs_hash(&model, &SystemSettings::default());
     let drawing = picture(&found, &system, (&source.stem, &hash), PICTURE);
     let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());

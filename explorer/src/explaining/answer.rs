@@ -42,10 +42,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
         );
     }
     format!(
-        "{seen} against {:.1} kN as told: most likely {} ({}).",
+        "{seen}; as told it would have borne {:.1} kN. Most likely ({}): {}.",
         found.as_told.breaks_at_kn,
-        first.cause,
-        percent(first.likelihood)
+        percent(first.likelihood),
+        first.cause
     )
 }
 

@@ -6,11 +6,11 @@
 use super::solving::Setting;
 use crate::model_file::{Model, Source, SpreadKind};
 use crate::seating::placed;
-use geometry::outline::window_corners;
 use solver::causes::Prior;
 use solver::material::{Material, library};
-use solver::response::STRAP_CLEARANCE_MM;
 use solver::rig::{GateState, Loader};
+use solver::seats::Track;
+use solver::system::System;
 
 /// Chance, against all others, that everything was as told.
 pub const AS_TOLD: f64 = 0.5;
@@ -36,6 +36,8 @@ const DIMENSION_PART: f64 = 0.1;
 const MOST_PLAY_MM: f64 = 0.5;
 /// Least radial play that a shut gate is drawn with, mm.
 const LEAST_PLAY_MM: f64 = 0.02;
+/// Kept clear of the ends of a seat, mm.
+const SPARE_MM: f64 = 0.3;
 /// Least engagement of a half-shut gate that is drawn, mm.
 const LEAST_ENGAGED_MM: f64 = 0.35;
 
@@ -85,18 +87,17 @@ fn steps(low: f64, high: f64, count: u32) -> Vec<f64> {
     (0..count).map(|i| low + (high - low) * f64::from(i) / f64::from(count - 1)).collect()
 }
 
-/// Offsets that fit at one end, mm, as far as the window's sides tell; the solve tells the rest.
-fn room(model: &Model, upper: bool) -> [f64; 2] {
-    let corners = window_corners(&model.connector.window);
-    let (spine, gate) = if upper { (corners[0], corners[1]) } else { (corners[3], corners[2]) };
+/// Offsets that fit at one end of a system, mm. Other shapes have other meshes, whose seats end up to a few tenths of a
+/// millimetre elsewhere.
+fn room(model: &Model, system: &System, upper: bool) -> [f64; 2] {
     let loader = if upper { model.rig.upper } else { model.rig.lower };
-    let half = match loader {
-        Loader::Strap { width_mm, .. } => 0.5 * width_mm,
-        Loader::Pin { diameter_mm, .. } => 0.5 * diameter_mm,
-    };
-    // The seat ends where its mesh edge becomes steep: up to half a millimetre short of the side.
-    let clear = STRAP_CLEARANCE_MM + 0.5;
-    [spine[0] + clear + half, gate[0] - clear - half]
+    let offset = loader.offset_mm();
+    match Track::on(system, upper, loader).map(|track| track.range()) {
+        Some((low, high)) if high - low > 2.0 * SPARE_MM => {
+            [(low + SPARE_MM).min(offset), (high - SPARE_MM).max(offset)]
+        }
+        _ => [offset; 2],
+    }
 }
 
 fn thing(model: &Model) -> [&'static str; 2] {
@@ -105,9 +106,9 @@ fn thing(model: &Model) -> [&'static str; 2] {
 }
 
 /// The causes of offsets. The first moves both loads together.
-fn offsets(model: &Model) -> Vec<Cause> {
+fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     let (upper, lower) = (model.rig.upper.offset_mm(), model.rig.lower.offset_mm());
-    let (above, below) = (room(model, true), room(model, false));
+    let (above, below) = (room(model, system, true), room(model, system, false));
     let [one, both] = thing(model);
     let cause =
         |what: String, measure: String, chance: f64, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
@@ -133,7 +134,7 @@ fn offsets(model: &Model) -> Vec<Cause> {
     let mut all = Vec::new();
     if together[1] > together[0] {
         all.push(cause(
-            format!("both {both} off their place"),
+            format!("both {both} at"),
             format!("the offset of both {one} marks on the bars"),
             OFFSETS,
             steps(together[0], together[1], 9),
@@ -152,7 +153,7 @@ fn offsets(model: &Model) -> Vec<Cause> {
             Some(changed)
         };
         all.push(cause(
-            format!("the {word} {one} off its place"),
+            format!("the {word} {one} at"),
             format!("the offset of the {word} {one} mark on its bar"),
             ONE_OFFSET,
             steps(range[0], range[1], 5),
@@ -168,7 +169,7 @@ fn offsets(model: &Model) -> Vec<Cause> {
             Some(changed)
         };
         all.push(cause(
-            format!("the {both} aslant: upper to the gate, lower to the spine"),
+            format!("the {both} aslant, the upper to the gate and the lower to the spine by"),
             format!("the offsets of both {one} marks"),
             ONE_OFFSET,
             steps(-aslant, aslant, 5),
@@ -392,9 +393,9 @@ fn metals(model: &Model, nominal: &Setting, all: &mut Vec<Cause>) {
         let by = 100.0 * DIMENSION_PART;
         all.push(Cause {
             family: "strength of the pins".to_owned(),
-            what: "the strength of the pins, other than told by".to_owned(),
+            what: "the strength of the pins changed by".to_owned(),
             told: Told::Signed("%"),
-            measure: "the hardness of the pins: strength other than told by".to_owned(),
+            measure: "the hardness of the pins: a strength changed by".to_owned(),
             chance: PIN_STRENGTH,
             prior: Prior::About { middle: 0.0, spread: 0.5 * by },
             values: vec![-by, by],
@@ -552,7 +553,7 @@ impl Cause {
     pub fn with_value(&self, value: f64) -> String {
         match self.told {
             Told::Nothing => self.what.clone(),
-            Told::Plain(_) | Told::Signed(_) => format!("{}: {}", self.what, self.value_in_words(value)),
+            Told::Plain(_) | Told::Signed(_) => format!("{} {}", self.what, self.value_in_words(value)),
         }
     }
 

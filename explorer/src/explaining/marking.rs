@@ -160,7 +160,7 @@ fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
 }
 
 fn sentence(gate: &str, marked_kn: f64, reached_by: &[ReachedBy], highest_kn: f64) -> String {
-    let marked = format!("The {marked_kn:.1} kN marked for a {gate} gate");
+    let marked = format!("The {marked_kn:.1} kN marked for the gate {gate}");
     if reached_by.is_empty() {
         return format!(
             "{marked} is not reached by any rig that was tried; the highest gives {highest_kn:.1} kN."

@@ -9,6 +9,7 @@ use crate::mapping::rig_in_words;
 use crate::model_file::{Model, Source};
 use serde::Serialize;
 use solver::causes::{Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
+use solver::system::System;
 
 /// Name and version of the JSON.
 pub const FORMAT: &str = "pullmap-explain-1";
@@ -20,6 +21,8 @@ const CONFIRMED_PAIRS: usize = 4;
 const MOST_LINES: usize = 6;
 /// A line below this likelihood is left out.
 const LEAST: f64 = 5e-3;
+/// Two causes at once must fit this much better than either of them alone, or they are no more than that one.
+const BETTER: f64 = 2.0;
 /// An outcome farther from the observed load than this many standard deviations explains nothing.
 const FAR: f64 = 3.0;
 
@@ -122,6 +125,8 @@ struct Candidate {
     values: Vec<f64>,
     likely: [f64; 2],
     outcome: Outcome,
+    /// Lowest and highest load that fits the place, for pairs, kN.
+    reach_kn: Option<[f64; 2]>,
 }
 
 struct Study<'a> {
@@ -133,7 +138,7 @@ struct Study<'a> {
     scans: Vec<Scan>,
 }
 
-/// Weighs everything that may have been other than told. `progress` is told what is being done.
+/// Weighs everything that may have been other than told. `system` is that of the model as told; `progress` is told what is being done.
 ///
 /// # Errors
 /// The model as told cannot be solved.
@@ -141,12 +146,13 @@ pub fn explain(
     source: &Source,
     model: &Model,
     sets: &[(String, String)],
+    system: &System,
     observed: Observed,
     progress: &dyn Fn(&'static str),
 ) -> Result<Explanation, Failure> {
     let nominal =
         Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
-    let causes = causes(source, model, sets, &nominal);
+    let causes = causes(source, model, sets, &nominal, system);
     let mut wanted_settings = Wanted::default();
     wanted_settings.add(nominal.clone());
     // Value and place in the list, for each cause.
@@ -238,6 +244,7 @@ impl Study<'_> {
             values: Vec::new(),
             likely: [0.0; 2],
             outcome: self.base.clone(),
+            reach_kn: None,
         }];
         let both = self.offset_of_both();
         for (i, cause) in self.causes.iter().enumerate() {
@@ -251,6 +258,7 @@ impl Study<'_> {
                 values: vec![found.value],
                 likely: found.likely,
                 outcome,
+                reach_kn: None,
             });
             let Some(offset) = both.filter(|_| cause.pairs) else { continue };
             let pair = weigh_pair(
@@ -261,6 +269,7 @@ impl Study<'_> {
                 (&self.scans[offset], Prior::Even),
             );
             let Some(pair) = pair else { continue };
+            let alone = found.evidence.max(self.weigh(offset).map_or(0.0, |w| w.evidence));
             let estimate = scan
                 .at(pair.values[0])
                 .zip(self.scans[offset].at(pair.values[1]))
@@ -269,10 +278,15 @@ impl Study<'_> {
                 cause: Some(i),
                 with_offset: true,
                 family: format!("{} and offset", cause.family),
-                weight: cause.chance * self.causes[offset].chance * pair.evidence,
+                weight: if alone * BETTER < pair.evidence {
+                    cause.chance * self.causes[offset].chance * pair.evidence
+                } else {
+                    0.0
+                },
                 values: pair.values.to_vec(),
                 likely: [pair.values[0]; 2],
                 outcome: estimate.unwrap_or_else(|| self.base.clone()),
+                reach_kn: pair.reach_kn,
             });
         }
         all.sort_by(|a, b| b.weight.total_cmp(&a.weight));
@@ -296,8 +310,10 @@ impl Study<'_> {
 
     /// Solves the leading pairs, which so far are estimates. A pair that turns out far off loses what its fit loses.
     fn confirm_pairs(&mut self, candidates: &mut [Candidate]) -> usize {
-        let leading: Vec<usize> =
-            (0..candidates.len()).filter(|i| candidates[*i].with_offset).take(CONFIRMED_PAIRS).collect();
+        let leading: Vec<usize> = (0..candidates.len())
+            .filter(|i| candidates[*i].with_offset && candidates[*i].weight > 0.0)
+            .take(CONFIRMED_PAIRS)
+            .collect();
         let settings: Vec<(usize, Setting)> =
             leading.into_iter().filter_map(|i| self.setting(&candidates[i]).map(|s| (i, s))).collect();
         let solved = solve_all(&settings.iter().map(|s| s.1.clone()).collect::<Vec<_>>());
@@ -392,9 +408,12 @@ impl Study<'_> {
         let closest = if explained { None } else { self.closest(&candidates) };
         let measure_next = causes
             .iter()
-            .filter(|c| !c.measure.is_empty() && c.likelihood >= 0.03)
+            .enumerate()
+            // What tells two single causes apart tells their pair apart from both.
+            .filter(|(i, c)| !c.measure.is_empty() && (*i == 0 || !c.family.ends_with(" and offset")))
+            .filter(|(_, c)| c.likelihood >= 0.03)
             .take(3)
-            .map(|c| format!("{} would speak for this: {}.", capital(&c.measure), c.cause))
+            .map(|(_, c)| format!("{} would say: {}.", capital(&c.measure), c.cause))
             .collect();
         let mut explanation = Explanation {
             format: FORMAT,
@@ -429,6 +448,7 @@ impl Study<'_> {
             values: Vec::new(),
             likely: [0.0; 2],
             outcome: self.base.clone(),
+            reach_kn: None,
         }
     }
 
@@ -465,7 +485,8 @@ impl Study<'_> {
         for candidate in candidates.iter().filter(|c| c.with_offset) {
             if judged.place_fits(&self.parts, &candidate.outcome) > 0.0 {
                 let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
-                widen(load, load);
+                let [low, high] = candidate.reach_kn.unwrap_or([load; 2]);
+                widen(low, high);
                 consider(load, self.words(candidate));
             }
         }
