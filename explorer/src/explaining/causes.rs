@@ -534,8 +534,14 @@ fn unknown_metal(key: &str, model: &Model, all: &mut Vec<Cause>) {
 
 /// Everything that may have been other than told. The first causes are offsets; the very first moves both loads, if they
 /// have room.
-pub fn causes(source: &Source, model: &Model, sets: &[(String, String)], nominal: &Setting) -> Vec<Cause> {
-    let mut all = offsets(model);
+pub fn causes(
+    source: &Source,
+    model: &Model,
+    sets: &[(String, String)],
+    nominal: &Setting,
+    system: &System,
+) -> Vec<Cause> {
+    let mut all = offsets(model, system);
     gates(model, &mut all);
     dimensions(model, &mut all);
     metals(model, nominal, &mut all);

@@ -1,0 +1,177 @@
+//! `pullmap explain` by the real binary: pulls made from hidden variants, and what is refused.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use pullmap_tests::binary::{Ran, run, run_with_threads};
+use pullmap_tests::{close, model, pictures::png_size};
+use serde_json::Value;
+use solver::strength::limits;
+use solver::system::{System, SystemSettings};
+use std::fs;
+use std::path::Path;
+use tempfile::tempdir;
+
+/// The load that a variant breaks at, on the default mesh.
+fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {
+    let model = model(name, sets);
+    let place = explorer::mapping::gate_place(model.rig.gate);
+    let settings = SystemSettings::default();
+    let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
+    limits(&system, &model.rig).unwrap().breaks_at_kn
+}
+
+fn explain(folder: &Path, name: &str, kn: f64, part: &str, sets: &[&str]) -> Value {
+    let kn = kn.to_string();
+    let mut words = vec!["explain", name, "--json", "--broke-at", &kn, "--where", part];
+    for set in sets {
+        words.extend(["--set", set]);
+    }
+    let ran: Ran = run(folder, &words);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    serde_json::from_str(&ran.out).unwrap()
+}
+
+/// Asserts that a family is among the first three, and returns its line.
+fn among_the_first_three(found: &Value, family: &str) -> Value {
+    let causes = found["causes"].as_array().unwrap();
+    let line = causes.iter().take(3).find(|c| c["family"] == family);
+    line.cloned().unwrap_or_else(|| {
+        let told: Vec<String> =
+            causes.iter().map(|c| format!("{} {}", c["family"], c["likelihood"])).collect();
+        panic!("{family} is not among the first three: {told:?}")
+    })
+}
+
+fn value(line: &Value) -> f64 {
+    line["values"][0].as_f64().unwrap()
+}
+
+#[test]
+fn straps_that_lay_toward_the_gate_are_found() {
+    let folder = tempdir().unwrap();
+    let kn = pulled("broadbar-alu", &[("rig.both.offset_mm", "12")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    assert_eq!(found["format"], "pullmap-explain-1");
+    let line = among_the_first_three(&found, "offset");
+    close("offset", value(&line), 12.0, 1.0);
+    close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.03 * kn);
+    assert_eq!(line["gives_first"], "lip of the notch");
+    assert!(line["measure"].as_str().unwrap().contains("offset"), "{line}");
+    let sum: f64 =
+        found["causes"].as_array().unwrap().iter().map(|c| c["likelihood"].as_f64().unwrap()).sum();
+    assert!(sum > 0.9 && sum <= 1.0 + 1e-9, "{sum}");
+    assert!(found["care"].as_str().unwrap().contains("accredited laboratory"));
+}
+
+#[test]
+fn an_open_and_a_half_shut_gate_are_found() {
+    let folder = tempdir().unwrap();
+    let kn = pulled("broadbar-alu", &[("rig.gate", "open")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "spine", &[]);
+    among_the_first_three(&found, "gate open");
+    let kn = pulled("broadbar-alu", &[("rig.gate", "half"), ("rig.engaged_mm", "1")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let line = among_the_first_three(&found, "gate half shut");
+    close("engaged", value(&line), 1.0, 0.8);
+}
+
+#[test]
+fn a_lower_lip_and_another_alloy_are_found() {
+    let folder = tempdir().unwrap();
+    let kn = pulled("broadbar-alu", &[("nose.lip_height_mm", "4.05")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let line = among_the_first_three(&found, "nose.lip_height_mm");
+    assert!((4.05..4.4).contains(&value(&line)), "{line}");
+    let kn = pulled("broadbar-alu", &[("material.frame", "6082-t6")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    among_the_first_three(&found, "alloy of the frame");
+}
+
+#[test]
+fn a_thin_hinge_pin_in_a_stated_range_is_found() {
+    let folder = tempdir().unwrap();
+    let range = "hinge.pin_diameter_mm={ between = [2.4, 5.0] }";
+    let kn = pulled("broadbar-alu", &[("hinge.pin_diameter_mm", "2.5")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "hinge pin", &[range]);
+    let line = among_the_first_three(&found, "hinge.pin_diameter_mm");
+    close("diameter", value(&line), 2.5, 0.2);
+    // Nothing else breaks a hinge pin: as told it is 3.7 mm thick.
+    assert_eq!(found["causes"][0]["family"], "hinge.pin_diameter_mm", "{found}");
+}
+
+#[test]
+fn a_break_as_forecast_needs_no_other_cause() {
+    let folder = tempdir().unwrap();
+    let kn = pulled("offset-d", &[]);
+    let ran = run(folder.path(), &["explain", "offset-d", "--json", "--broke-at", &kn.to_string()]);
+    let found: Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!(found["causes"][0]["family"], "as told", "{}", found["causes"]);
+    assert!(found["sentence"].as_str().unwrap().contains("Nothing need have been other than told"));
+}
+
+#[test]
+fn a_peak_that_nothing_explains_is_an_answer() {
+    let folder = tempdir().unwrap();
+    let found = explain(folder.path(), "broadbar-alu", 60.0, "lip", &[]);
+    assert_eq!(found["explained"], false);
+    assert!(found["causes"].as_array().unwrap().is_empty());
+    let [low, high] = [0, 1].map(|i| found["closest"]["reachable_kn"][i].as_f64().unwrap());
+    assert!(low < 20.0 && high > 20.0 && high < 50.0, "{low} to {high}");
+    assert!(found["sentence"].as_str().unwrap().contains("Nothing within the ranges explains 60.0 kN"));
+    // No strap was given a strength: none can break.
+    let found = explain(folder.path(), "broadbar-alu", 15.0, "strap", &[]);
+    assert!(found["sentence"].as_str().unwrap().contains("nothing breaks at the strap"), "{found}");
+    assert!(found["closest"]["reachable_kn"].is_null());
+}
+
+#[test]
+fn markings_are_told_with_the_rigs_that_reach_them() {
+    let folder = tempdir().unwrap();
+    let found = explain(folder.path(), "broadbar-alu", 14.0, "lip", &[]);
+    let closed = &found["marking"][0];
+    assert_eq!((closed["gate"].as_str(), closed["marked_kn"].as_f64()), (Some("closed"), Some(20.0)));
+    let rigs = closed["reached_by"].to_string();
+    assert!(rigs.contains("12 mm straps that both lie from") && rigs.contains("40 mm straps in the middle"));
+    let none = explain(folder.path(), "broadbar-alu", 14.0, "lip", &["marking.closed_kn=200"]);
+    let closed = &none["marking"][0];
+    assert!(closed["reached_by"].as_array().unwrap().is_empty());
+    assert!(closed["sentence"].as_str().unwrap().contains("not reached by any rig"), "{closed}");
+}
+
+#[test]
+fn explain_draws_and_tells_the_same_on_any_number_of_threads() {
+    let folder = tempdir().unwrap();
+    let mut told = Vec::new();
+    for (name, threads) in [("one", 1), ("two", 2)] {
+        let words = ["explain", "pear", "--broke-at", "12", "--out", name];
+        let ran = run_with_threads(folder.path(), &words, threads);
+        assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+        assert!(ran.out.contains("Measure next") && ran.out.contains("accredited laboratory"), "{}", ran.out);
+        let read = |file: &str| fs::read(folder.path().join(name).join(file)).unwrap();
+        told.push(["explain.png", "explain.svg", "explain.json"].map(read));
+    }
+    assert!(told[0] == told[1], "one and two threads differ");
+    assert_eq!(png_size(&told[0][0]), [1600, 1200]);
+}
+
+#[test]
+fn impossible_input_is_refused() {
+    let folder = tempdir().unwrap();
+    for (words, says) in [
+        (&["explain", "broadbar-alu"][..], "--broke-at"),
+        (&["explain", "broadbar-alu", "--broke-at", "-3"], "allowed: above 0"),
+        (&["explain", "broadbar-alu", "--broke-at", "nan"], "allowed: above 0"),
+        (&["explain", "broadbar-alu", "--broke-at", "inf"], "allowed: above 0"),
+        (&["explain", "broadbar-alu", "--broke-at", "3 mm"], "mm"),
+        (&["explain", "broadbar-alu", "--broke-at", "14", "--where", "hinge pni"], "did you mean hinge pin?"),
+        (&["explain", "broadbar-alu", "--broke-at", "14", "--where", "elbow"], "allowed: lip"),
+        (&["explain", "nowhere", "--broke-at", "14"], "nowhere"),
+        (
+            &["explain", "broadbar-alu", "--broke-at", "14", "--set", "rig.both.width_mm=80"],
+            "must stay within",
+        ),
+    ] {
+        let ran = run(folder.path(), words);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {}", ran.err);
+        assert!(ran.err.contains(says), "{words:?}: {}", ran.err);
+    }
+}

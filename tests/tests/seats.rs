@@ -1,0 +1,122 @@
+//! `pullmap seats` by the real binary: regimes, rests, forecasts at the rests, and what is refused.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use pullmap_tests::binary::{run, run_with_threads};
+use pullmap_tests::{close, pictures::png_size};
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use tempfile::tempdir;
+
+fn seats(folder: &Path, words: &[&str]) -> Value {
+    let words: Vec<&str> = [&["seats", "--json"], words].concat();
+    let ran = run(folder, &words);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    serde_json::from_str(&ran.out).unwrap()
+}
+
+fn number(value: &Value, key: &str) -> f64 {
+    value[key].as_f64().unwrap_or_else(|| panic!("no {key} in {value}"))
+}
+
+fn place<'a>(found: &'a Value, name: &str) -> &'a Value {
+    let all = found["rests"].as_array().unwrap().iter().chain(found["places"].as_array().unwrap());
+    all.into_iter().find(|p| p["name"] == name).unwrap_or_else(|| panic!("no {name} in {found}"))
+}
+
+#[test]
+fn the_broad_bar_leaves_its_straps_free_to_wander() {
+    let folder = tempdir().unwrap();
+    let found = seats(folder.path(), &["broadbar-alu"]);
+    assert_eq!(found["format"], "pullmap-seats-1");
+    assert_eq!(found["regime"], "free_to_wander");
+    // Flat, parallel ends: the middle is in balance, and only the two diagonals are stable.
+    let middle = place(&found, "where the model has them");
+    assert_eq!(middle["footing"], "unstable");
+    close("distance in the middle", number(middle, "distance_mm"), 60.0, 0.01);
+    let rests = found["rests"].as_array().unwrap();
+    assert_eq!(rests.len(), 2);
+    for rest in rests {
+        assert!(number(rest, "upper_mm") * number(rest, "lower_mm") < 0.0, "{rest}");
+        assert!(number(rest, "distance_mm") > 60.0);
+        assert_eq!(rest["footing"], "stable");
+    }
+    // The forecast in the middle is that of the forecast command.
+    let ran = run(folder.path(), &["forecast", "broadbar-alu", "--json"]);
+    let forecast: Value = serde_json::from_str(&ran.out).unwrap();
+    close("forecast", number(&middle["forecast"], "breaks_at_kn"), number(&forecast, "breaks_at_kn"), 1e-9);
+    // Both together at one offset stay there by friction alone, over nearly all of the flats.
+    let held = found["held_together_mm"][0].as_array().unwrap();
+    assert!(held[0].as_f64().unwrap() < -12.0 && held[1].as_f64().unwrap() > 12.0, "{held:?}");
+    assert!(found["care"].as_str().unwrap().contains("accredited laboratory"));
+}
+
+#[test]
+fn full_round_ends_hold_in_the_middle_and_sloping_ends_at_the_spine() {
+    let folder = tempdir().unwrap();
+    let oval = seats(folder.path(), &["oval"]);
+    assert_eq!(oval["regime"], "held_in_the_middle");
+    let rest = &oval["rests"][0];
+    close("upper", number(rest, "upper_mm"), 0.0, 0.02);
+    close("lower", number(rest, "lower_mm"), 0.0, 0.02);
+    close("drawn from", number(rest, "drawn_from"), 1.0, 1e-9);
+
+    let offset_d = seats(folder.path(), &["offset-d"]);
+    assert_eq!(offset_d["regime"], "held_at_the_spine");
+    // Its ends slope by 10 and 8 degrees: the middle needs the tangent of the steeper one.
+    let middle = place(&offset_d, "both in the middle");
+    close("friction", middle["friction_needed"][0].as_f64().unwrap(), 10.0_f64.to_radians().tan(), 2e-3);
+    close("friction", middle["friction_needed"][1].as_f64().unwrap(), 8.0_f64.to_radians().tan(), 2e-3);
+    assert_eq!(middle["footing"], "slides");
+    assert_eq!(middle["held"], true);
+    // At the spine it bears more than in the middle.
+    let at_spine = number(&offset_d["rests"][0]["forecast"], "breaks_at_kn");
+    assert!(at_spine > number(&middle["forecast"], "breaks_at_kn"));
+    let slippery = seats(folder.path(), &["offset-d", "--set", "rig.friction=0.1"]);
+    assert_eq!(place(&slippery, "both in the middle")["held"], false);
+}
+
+#[test]
+fn whether_narrow_straps_cut_strength_is_computed_for_each_shape() {
+    let folder = tempdir().unwrap();
+    let broad = &seats(folder.path(), &["broadbar-alu"])["widths"];
+    // The narrow strap runs to a diagonal; the wide one has nowhere to go.
+    assert!(number(broad, "at_their_rests") < 0.9, "{broad}");
+    assert!(broad["sentence"].as_str().unwrap().starts_with("Narrow straps cut strength here"));
+    close("wide", number(&broad["wide"], "width_mm"), 40.0, 1e-9);
+    let offset_d = &seats(folder.path(), &["offset-d"])["widths"];
+    assert!(number(offset_d, "at_their_rests") > 1.02, "{offset_d}");
+    assert!(offset_d["sentence"].as_str().unwrap().starts_with("Narrow straps do not cut strength here"));
+}
+
+#[test]
+fn seats_draws_and_tells_the_same_on_any_number_of_threads() {
+    let folder = tempdir().unwrap();
+    let mut told = Vec::new();
+    for (name, threads) in [("one", 1), ("two", 2)] {
+        let ran = run_with_threads(folder.path(), &["seats", "pear", "--out", name], threads);
+        assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+        assert!(ran.out.contains("breaks at") && ran.out.contains("accredited laboratory"), "{}", ran.out);
+        let read = |file: &str| fs::read(folder.path().join(name).join(file)).unwrap();
+        told.push(["seats.png", "seats.svg", "seats.json"].map(read));
+    }
+    assert!(told[0] == told[1], "one and two threads differ");
+    assert_eq!(png_size(&told[0][0]), [1600, 1200]);
+}
+
+#[test]
+fn bars_are_told_to_be_held_and_misfits_are_refused() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["seats", "broadbar-steel"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("a bench holds its bars at their offset"), "{}", ran.out);
+    for (words, says) in [
+        (&["seats", "broadbar-alu", "--set", "rig.both.width_mm=60"][..], "must stay within"),
+        (&["seats", "nowhere"], "nowhere"),
+        (&["seats", "broadbar-alu", "--set", "rig.friction=-1"], "rig.friction"),
+    ] {
+        let ran = run(folder.path(), words);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {}", ran.err);
+        assert!(ran.err.contains(says), "{words:?}: {}", ran.err);
+    }
+}
