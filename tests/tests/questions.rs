@@ -1,0 +1,135 @@
+//! `docs/questions.md`: every command is run with the real binary, and must print the sentence that the page shows.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use pullmap_tests::binary::run;
+use pullmap_tests::project;
+use std::fs;
+use std::path::Path;
+use tempfile::tempdir;
+
+/// How many questions the page holds.
+const QUESTIONS: usize = 25;
+/// What an unanswered question's reason begins with.
+const NOT_YET: &str = "Cannot be answered yet: ";
+/// A picture larger than this is too heavy for a page of words, bytes.
+const HEAVIEST: u64 = 150_000;
+
+/// One question as the page holds it.
+#[derive(Debug, Default)]
+struct Question {
+    number: usize,
+    title: String,
+    commands: Vec<String>,
+    sentences: Vec<String>,
+    pictures: Vec<String>,
+    reason: Option<String>,
+}
+
+/// The questions of a page: a heading `## N. words` each, commands in `sh` blocks, sentences after `> `.
+fn questions(page: &str) -> Vec<Question> {
+    let mut found: Vec<Question> = Vec::new();
+    let mut in_block = false;
+    for line in page.lines() {
+        if let Some(heading) = line.strip_prefix("## ") {
+            let (number, title) = heading.split_once(". ").unwrap_or_else(|| panic!("no number in `{line}`"));
+            let number = number.parse().unwrap_or_else(|_| panic!("no number in `{line}`"));
+            found.push(Question { number, title: title.to_owned(), ..Question::default() });
+            continue;
+        }
+        let Some(question) = found.last_mut() else { continue };
+        if line.starts_with("```") {
+            assert!(in_block || line == "```sh", "question {}: a block of another kind", question.number);
+            in_block = !in_block;
+        } else if in_block {
+            question.commands.push(line.to_owned());
+        } else if let Some(sentence) = line.strip_prefix("> ") {
+            question.sentences.push(sentence.to_owned());
+        } else if let Some(picture) = line.strip_prefix("![") {
+            let (words, path) = picture.split_once("](").unwrap();
+            assert!(!words.is_empty(), "question {}: a picture without words", question.number);
+            question.pictures.push(path.strip_suffix(')').unwrap().to_owned());
+        } else if let Some(reason) = line.strip_prefix(NOT_YET) {
+            question.reason = Some(reason.to_owned());
+        }
+    }
+    assert!(!in_block, "the last block is not closed");
+    found
+}
+
+fn page() -> Vec<Question> {
+    questions(&fs::read_to_string(project().join("docs/questions.md")).unwrap())
+}
+
+/// Runs the command of an answered question; `Err` tells what is amiss.
+fn answers(question: &Question, folder: &Path) -> Result<(), String> {
+    let [command] = &question.commands[..] else {
+        return Err(format!("{} commands, one is wanted", question.commands.len()));
+    };
+    let [sentence] = &question.sentences[..] else {
+        return Err(format!("{} sentences, one is wanted", question.sentences.len()));
+    };
+    let words: Vec<&str> = command.split(' ').collect();
+    let Some((&"pullmap", words)) = words.split_first() else {
+        return Err(format!("`{command}` is no command of this program"));
+    };
+    let ran = run(folder, words);
+    if ran.code != 0 {
+        return Err(format!("`{command}` ended with {}:\n{}", ran.code, ran.err));
+    }
+    if !ran.out.lines().any(|line| line.contains(sentence)) {
+        return Err(format!("`{command}` does not print `{sentence}`, but:\n{}", ran.out));
+    }
+    Ok(())
+}
+
+#[test]
+fn all_questions_are_there_and_each_is_answered_or_says_why_not() {
+    let page = page();
+    let numbers: Vec<usize> = page.iter().map(|question| question.number).collect();
+    assert_eq!(numbers, (1..=QUESTIONS).collect::<Vec<_>>());
+    for question in &page {
+        let number = question.number;
+        assert!(question.title.len() > 10, "question {number} has no words");
+        match &question.reason {
+            Some(reason) => {
+                assert!(reason.len() > 40, "question {number}: `{reason}` is no reason");
+                assert!(question.commands.is_empty(), "question {number} has an answer and a reason against");
+            }
+            None => assert_eq!(question.commands.len(), 1, "question {number} has neither answer nor reason"),
+        }
+    }
+    let answered = page.iter().filter(|question| question.reason.is_none()).count();
+    assert!(answered >= 15, "only {answered} questions are answered");
+}
+
+#[test]
+fn every_picture_is_there_and_light() {
+    let pictures: Vec<String> = page().into_iter().flat_map(|question| question.pictures).collect();
+    assert!(pictures.len() >= 8, "only {} pictures", pictures.len());
+    for picture in pictures {
+        let path = project().join("docs").join(&picture);
+        let bytes = fs::read(&path).unwrap_or_else(|fault| panic!("{picture}: {fault}"));
+        assert!(bytes.starts_with(b"\x89PNG\r\n\x1a\n"), "{picture} is no PNG");
+        assert!(bytes.len() as u64 <= HEAVIEST, "{picture} holds {} bytes", bytes.len());
+    }
+}
+
+#[test]
+fn every_command_prints_its_sentence() {
+    let folder = tempdir().unwrap();
+    let amiss: Vec<String> = page()
+        .iter()
+        .filter(|question| question.reason.is_none())
+        .filter_map(|question| answers(question, folder.path()).err().map(|why| (question.number, why)))
+        .map(|(number, why)| format!("question {number}: {why}"))
+        .collect();
+    assert!(amiss.is_empty(), "{}", amiss.join("\n\n"));
+}
+
+#[test]
+fn a_sentence_that_is_not_printed_is_noticed() {
+    let page = "## 1. What metals are there?\n```sh\npullmap materials\n```\n> 8090-T6 unobtainium\n";
+    let folder = tempdir().unwrap();
+    let [question] = &questions(page)[..] else { panic!("one question") };
+    assert!(answers(question, folder.path()).unwrap_err().contains("does not print"));
+}
