@@ -110,10 +110,6 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/start", get(start))
         .route("/api/solve", post(solve))
         .route("/api/limits", post(limits_of))
-        .route(
-            "/api/threads",
-            post(|| async { refuse(&Trouble::NotYet("tracing load threads for the page")) }),
-        )
         .route("/api/explain", post(|| async { refuse(&Trouble::NotYet("explaining a pull")) }))
         .route("/api/chart", post(chart))
         .route("/api/open", post(open))

@@ -81,7 +81,7 @@ pub enum Extra {
     Ribbon,
 }
 
-/// Requests that hold a state and nothing else: `/api/limits`, `/api/threads`, `/api/save`, `/api/findings`.
+/// Requests that hold a state and nothing else: `/api/limits`, `/api/save`, `/api/findings`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 pub struct OfState {
     /// The state.
