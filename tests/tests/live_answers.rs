@@ -195,3 +195,25 @@ fn a_chart_under_way_is_given_up_for_a_newer_one() {
     });
     server.finish();
 }
+
+#[test]
+fn a_pull_is_explained_as_by_the_command() {
+    let server = Server::start(&[]);
+    let asked = |broke_at_kn: f64, place: &str| {
+        let mut body = state("broadbar-alu", &json!({}));
+        body["broke_at_kn"] = json!(broke_at_kn);
+        body["where"] = json!(place);
+        server.post("/api/explain", &body)
+    };
+    let mut told = asked(12.5, "lip").json();
+    told.as_object_mut().unwrap().remove("ticket");
+    let folder = tempdir().unwrap();
+    let words = ["explain", "broadbar-alu", "--broke-at", "12.5", "--where", "lip", "--json"];
+    let printed: Value = serde_json::from_str(&run(folder.path(), &words).out).unwrap();
+    assert_eq!(told, printed);
+    for (peak, place, key) in [(-1.0, "lip", "broke_at_kn"), (12.5, "moon", "where")] {
+        let refused = asked(peak, place);
+        assert_eq!((refused.status, &refused.json()["mistakes"][0]["key"]), (422, &json!(key)));
+    }
+    server.finish();
+}

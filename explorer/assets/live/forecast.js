@@ -62,12 +62,10 @@ export class Explain {
   }
 
   #places() {
-    const parts = this.page.limits?.limits?.limits?.map((p) => p.what) ?? [];
-    const peaks = this.page.scene?.head.findings.peaks.map((p) => p.where) ?? [];
-    const all = [...new Set([...parts, ...peaks])];
+    const all = ['', ...(this.page.told?.places ?? [])];
     if (all.join() === [...this.where.options].map((o) => o.value).join()) return;
     const now = this.where.value;
-    this.where.replaceChildren(...all.map((w) => new Option(w, w)));
+    this.where.replaceChildren(...all.map((w) => new Option(w || 'not known', w)));
     if (all.includes(now)) this.where.value = now;
   }
 
@@ -79,16 +77,22 @@ export class Explain {
       const d = peak - told.breaks_at_kn;
       const beside = Math.abs(d) < 0.05 * told.breaks_at_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
       words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.breaks_at_kn)}, the ${told.gives_first} going first; yours broke ${beside}.`);
-      const part = told.limits.find((p) => p.what === where);
-      if (part?.at_kn) words.push(`The ${where} would reach its limit at ${kilonewtons(part.at_kn)}${part.at_kn > peak * 1.05 ? ': less than that must have been enough, so another seat, gate state or play carried more there' : ''}.`);
     }
-    this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })));
+    const waiting = element('p', { textContent: 'Weighing what may have been other than told…' });
+    this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })), waiting);
     try {
       const answer = await ask('explain', { state: this.page.store.state, broke_at_kn: peak, where });
-      const more = answer?.story ?? answer?.sentences ?? [];
-      this.home.append(...more.map((w) => element('p', { textContent: w })));
+      if (!answer) return;
+      const lines = answer.causes.map((c) => `${Math.round(100 * c.likelihood)} %: ${c.cause}${c.likely ? ` (${c.likely})` : ''}; gives ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}.`);
+      const list = (items, tag) => element(tag, {}, items.map((w) => element('li', { textContent: w })));
+      waiting.replaceWith(
+        element('p', { className: 'answer', textContent: answer.sentence }),
+        list(lines, 'ol'),
+        list(answer.measure_next.map((w) => `Measure next. ${w}`), 'ul'),
+        ...answer.marking.map((m) => element('p', { textContent: m.sentence })),
+      );
     } catch (error) {
-      if (error.status !== 501) this.home.append(element('p', { textContent: [error.message, ...error.mistakes.map((m) => m.says)].join(' ') }));
+      waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => m.says)].join(' ') }));
     }
     this.home.append(element('p', { className: 'care-line', textContent: this.page.told.caution }));
   }

@@ -4,13 +4,14 @@ use super::answer::{answer, inputs};
 use super::guard::{Guard, add_headers};
 use super::parameters;
 use super::prepared::Shelf;
-use super::protocol::{self, Envelope, OfState, Open, Solve, VERSION};
+use super::protocol::{self, Envelope, OfState, Open, Pull, Solve, VERSION};
 use super::state::{self, State};
 use super::trouble::Trouble;
 use super::turns::{Turns, Wanted};
 use super::work::Lane;
 use super::{assets, charts, export, offline_page};
 use crate::care::CAUTION;
+use crate::explaining::{Setting, explain, place};
 use crate::model_file::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
@@ -22,6 +23,7 @@ use axum::routing::{get, post};
 use http_body_util::BodyExt;
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
+use solver::causes::{Observed, PLACES};
 use solver::strength::limits;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -110,7 +112,7 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/start", get(start))
         .route("/api/solve", post(solve))
         .route("/api/limits", post(limits_of))
-        .route("/api/explain", post(|| async { refuse(&Trouble::NotYet("explaining a pull")) }))
+        .route("/api/explain", post(explain_pull))
         .route("/api/chart", post(chart))
         .route("/api/open", post(open))
         .route("/api/save", post(save))
@@ -164,6 +166,7 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
         "parameters": parameters::all(),
         "materials": parameters::materials(),
         "fields": ["von_mises", "pull", "principal", "ribbon"],
+        "places": PLACES.map(|place| place.word),
     }))
     .into_response()
 }
@@ -271,6 +274,39 @@ pub fn limits_json(live: &Live, state: &State, wanted: &Wanted) -> Result<Json, 
 async fn limits_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
     through::<OfState>(Door::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
         let mut json = limits_json(live, &asked.state, wanted)?;
+        json["ticket"] = json!(envelope.ticket);
+        Ok(Reply::Json(json))
+    })
+    .await
+}
+
+/// Largest peak that a pull may have, kN: no connector of the sizes that a model may have bears more.
+const MOST_KN: f64 = 1000.0;
+
+async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<Pull>(Door::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
+        if !(asked.broke_at_kn > 0.0 && asked.broke_at_kn <= MOST_KN) {
+            let says = format!("found {} kN; allowed: above 0, up to {MOST_KN} kN", asked.broke_at_kn);
+            return Err(Trouble::of_key("broke_at_kn", &says));
+        }
+        let place = match asked.place.trim() {
+            "" => None,
+            word => Some(place(word).map_err(|says| Trouble::of_key("where", &says))?),
+        };
+        let observed = Observed { broke_at_kn: asked.broke_at_kn, place };
+        let checked = asked.state.check()?;
+        let model = &checked.model;
+        wanted.check()?;
+        // On the mesh that the command takes, so that both say the same.
+        let told = Setting {
+            connector: model.connector.clone(),
+            materials: model.materials.clone(),
+            rig: model.rig,
+        };
+        let system = told.system().map_err(|says| Trouble::of_key("", &says))?;
+        let found = explain(&checked.source, model, &checked.sets, &system, observed, &|_| ())
+            .map_err(|failure| super::trouble::of_failure(&failure))?;
+        let mut json = serde_json::to_value(&found).map_err(|e| Trouble::Fault(e.to_string()))?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
     })

@@ -88,6 +88,18 @@ pub struct OfState {
     pub state: State,
 }
 
+/// `/api/explain`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Pull {
+    /// The state.
+    pub state: State,
+    /// Peak of the pull, kN.
+    pub broke_at_kn: f64,
+    /// A word for the place that broke, one of those that `/api/start` lists; empty when it is not known.
+    #[serde(default, rename = "where")]
+    pub place: String,
+}
+
 /// `/api/open`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 pub struct Open {
