@@ -17,6 +17,20 @@ if ! cmp -s tests/independent/requirements.txt "$venv/installed.txt"; then
   cp tests/independent/requirements.txt "$venv/installed.txt"
 fi
 
+step "Browser and its driver (tests/browser/node_modules)"
+missing=()
+command -v chromium >/dev/null 2>&1 || missing+=(chromium)
+command -v node >/dev/null 2>&1 || missing+=(nodejs)
+command -v npm >/dev/null 2>&1 || missing+=(npm)
+if ((${#missing[@]})); then
+  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "${missing[@]}" >/dev/null
+fi
+modules=tests/browser/node_modules
+if ! cmp -s tests/browser/package-lock.json "$modules/installed.json"; then
+  npm ci --prefix tests/browser --silent --no-audit --no-fund --ignore-scripts
+  cp tests/browser/package-lock.json "$modules/installed.json"
+fi
+
 step "Release build"
 cargo build --release
 
@@ -38,5 +52,8 @@ for words in "broadbar-alu" "oval" "broadbar-alu --set rig.upper.offset_mm=12 --
   "$python" tests/independent/check_fields.py "$out/fields.npz"
   "$python" tests/independent/read_vtu.py "$out/fields.vtu" "$out/fields.npz"
 done
+
+step "The live page in a real browser"
+node --test tests/browser/all.test.mjs
 
 printf '\nAll tests passed.\n'

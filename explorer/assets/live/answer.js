@@ -45,6 +45,31 @@ export function meshOf({ head, blocks }) {
   return { id: head.mesh_id, places: head.places, stretches: head.stretches, frame: body('frame'), gate: body('gate') };
 }
 
+/**
+ * Displacements without the swing of the whole connector (mean motion and rotation of the frame): enlarged, it would carry
+ * the bent shape out of sight. Frame and gate lose the same motion.
+ */
+function bending(frame, gate) {
+  const { points, moves } = frame;
+  const n = points.length / 2;
+  let [cx, cy, tx, ty] = [0, 0, 0, 0];
+  for (let i = 0; i < n; i++) {
+    cx += points[2 * i] / n;
+    cy += points[2 * i + 1] / n;
+    tx += moves[2 * i] / n;
+    ty += moves[2 * i + 1] / n;
+  }
+  let [turn, size] = [0, 0];
+  for (let i = 0; i < n; i++) {
+    const [x, y] = [points[2 * i] - cx, points[2 * i + 1] - cy];
+    turn += x * (moves[2 * i + 1] - ty) - y * (moves[2 * i] - tx);
+    size += x * x + y * y;
+  }
+  turn /= size || 1;
+  const without = (body) => body.moves.map((u, i) => (i % 2 === 0 ? u - tx + turn * (body.points[i + 1] - cy) : u - ty - turn * (body.points[i - 1] - cx)));
+  return [without(frame), without(gate)];
+}
+
 let answers = 0;
 
 /** A scene to draw: mesh, fields, rig. `mesh`: of this geometry, from `meshOf`. */
@@ -57,7 +82,9 @@ export function sceneOf({ head, blocks }, mesh) {
     principal: blocks[`${name}.principal`],
     ribbon: blocks[`${name}.ribbon`],
   });
-  return { mesh: mesh.id, answer: ++answers, places: mesh.places, head, bodies: { frame: body('frame'), gate: body('gate') }, pins: head.pins };
+  const bodies = { frame: body('frame'), gate: body('gate') };
+  [bodies.frame.moves, bodies.gate.moves] = bending(bodies.frame, bodies.gate);
+  return { mesh: mesh.id, answer: ++answers, places: mesh.places, head, bodies, pins: head.pins };
 }
 
 const sorted = (values) => Float32Array.from(values).sort();

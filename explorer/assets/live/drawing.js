@@ -69,6 +69,19 @@ function movedPin(gate, [x, y], enlarged) {
   return n ? [x + (enlarged * dx) / n, y + (enlarged * dy) / n] : [x, y];
 }
 
+/** Where a point of a body is drawn: it goes with the nearest node. */
+export function movedPoint(bodies, [x, y], enlarged) {
+  if (!enlarged) return [x, y];
+  let [best, at] = [Infinity, [x, y]];
+  for (const { points, moves } of Object.values(bodies)) {
+    for (let i = 0; i < points.length; i += 2) {
+      const d = (points[i] - x) ** 2 + (points[i + 1] - y) ** 2;
+      if (d < best) [best, at] = [d, [x + enlarged * moves[i], y + enlarged * moves[i + 1]]];
+    }
+  }
+  return at;
+}
+
 /** Outline of a body as a path on the page. */
 export function outlinePath(body, points, view) {
   const path = new Path2D();

@@ -81,6 +81,11 @@ export class Hover {
     this.box.style.transform = `translate(${x.toFixed(0)}px, ${y.toFixed(0)}px)`;
   }
 
+  // The probe on the page; the keys zoom about it.
+  #page() {
+    return this.#at?.plane && toPage(this.stage.view(), this.#at.plane);
+  }
+
   #keys(e) {
     const { stage } = this;
     if (!stage.where || e.ctrlKey || e.metaKey || e.altKey) return;
@@ -96,8 +101,8 @@ export class Hover {
         this.#at = { plane: [from[0] + step * dx, from[1] + step * dy] };
         this.show();
       }
-    } else if (e.key === '+' || e.key === '=') stage.nearer(1.3);
-    else if (e.key === '-') stage.nearer(1 / 1.3);
+    } else if (e.key === '+' || e.key === '=') stage.nearer(1.3, this.#page());
+    else if (e.key === '-') stage.nearer(1 / 1.3, this.#page());
     else if (e.key === '0') stage.fit();
     else if (e.key === 'Escape') this.hide();
     else return;

@@ -89,7 +89,7 @@ export function ruler(context, span, yieldMpa, area, size, family) {
     context.stroke();
     if (long && (beyond || Math.abs(y - yOf(yieldMpa)) > 1.9 * size)) {
       const words = step < 1 ? (i * small).toFixed(1) : (i * small).toFixed(0).replace('-', '\u2212');
-      context.fillText(words, x + strip + 0.33 * (w - strip), y);
+      context.fillText(words, x + strip + 0.33 * (w - strip), y, 0.62 * (w - strip));
     }
   }
   if (!beyond && yieldMpa > 0) mark(yOf(yieldMpa));

@@ -19,6 +19,8 @@ import { Speaker, pictureWords, trustedPeaks } from './words.js';
 const $ = (id) => document.getElementById(id);
 /** The hand rests when nothing changed for so long. */
 const REST_MS = 160;
+/** What gives first is asked so often while the hand moves. */
+const FOLLOW_MS = 600;
 
 // The theme first: nothing should flash.
 const theme = localStorage.getItem('pullmap-theme');
@@ -36,6 +38,7 @@ async function open() {
 class Page {
   #touched = null;
   #resting = 0;
+  #judgedAt = 0;
   #meshes = new Map();
 
   constructor(store, told) {
@@ -49,7 +52,7 @@ class Page {
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
-    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), () => this.#limits(null));
+    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), (_, q) => this.#limits(null, q));
     $('care').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -82,6 +85,12 @@ class Page {
     this.#touched = null;
     clearTimeout(this.#resting);
     this.#resting = setTimeout(() => this.#rest(), REST_MS);
+    // While the hand moves on, what gives first follows it now and then: it costs several solves.
+    const now = performance.now();
+    if (this.judged.idle && now - this.#judgedAt > FOLLOW_MS) {
+      this.#judgedAt = now;
+      this.judged.put({ state: this.store.state });
+    }
   }
 
   #rest() {
@@ -154,10 +163,11 @@ class Page {
   }
 
   #limits(answer, q) {
-    if (q && q.state !== this.store.state) return;
-    this.limits = answer;
-    if (answer && this.scene) this.scene.limits = answer;
+    const fresh = !q || q.state === this.store.state;
+    this.limits = answer ?? (fresh ? null : this.limits);
+    if (answer && this.scene && fresh) this.scene.limits = answer;
     this.#stamp();
+    if (!fresh) return;
     for (const told of this.listeners) told(this);
     this.#describe();
   }
@@ -201,7 +211,9 @@ class Page {
         const item = document.createElement('li');
         button = document.createElement('button');
         button.type = 'button';
-        button.append(document.createElement('b'), document.createElement('span'));
+        const place = document.createElement('i');
+        place.textContent = String(i + 1);
+        button.append(place, document.createElement('b'), document.createElement('span'));
         const mark = (on) => () => {
           this.stage.mark = on ? i : null;
           this.stage.ask();
@@ -211,7 +223,7 @@ class Page {
         item.append(button);
         list.append(item);
       }
-      button.firstChild.textContent = `${i + 1}  ${Math.round(peak.von_mises_mpa)} MPa`;
+      button.children[1].textContent = `${Math.round(peak.von_mises_mpa)} MPa`;
       button.lastChild.textContent = peak.where;
     });
     $('warnings').replaceChildren(...head.findings.warnings.map((words) => {

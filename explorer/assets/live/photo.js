@@ -280,7 +280,7 @@ export class Photo {
       context.lineWidth = 2.5;
       context.stroke();
     }
-    const points = fitPoints(scene.head.used, scene.head.pins);
+    const points = fitPoints(scene.head.used, scene.head.pins, (key) => page.controls.given(key) !== undefined);
     for (const handle of this.handles.values()) handle.hidden = !points.some((p) => p.key === handle.dataset.key);
     for (const point of points) {
       const handle = this.#handle(point);

@@ -1,10 +1,11 @@
 // The live picture: one canvas, what it shows, and how near one looks at it.
 
 import { kilonewtons } from './balance.js';
-import { Drawing, LOOKS, bounds, fitting, toPage } from './drawing.js';
+import { Drawing, LOOKS, bounds, drawnPoints, fitting, movedPoint, toPage } from './drawing.js';
 import { ruler } from './legend.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
+import { threadKey } from './threads.js';
 import { trustedPeaks } from './words.js';
 
 export class Stage {
@@ -79,7 +80,12 @@ export class Stage {
 
   view() {
     const { stage } = this.area();
-    const fit = fitting((this.box ??= bounds([this.scene.bodies.frame, this.scene.bodies.gate])), stage);
+    const { enlarged } = this.store.view;
+    if (!this.box || this.boxOf !== (enlarged && `${enlarged} ${this.scene.answer}`)) {
+      this.boxOf = enlarged && `${enlarged} ${this.scene.answer}`;
+      this.box = bounds(['frame', 'gate'].map((name) => ({ points: drawnPoints(this.scene.bodies[name], enlarged) })));
+    }
+    const fit = fitting(this.box, stage);
     if (this.zoom === 1 || !this.centre) return fit;
     const scale = fit.scale * this.zoom;
     return { scale, x: stage.x + stage.w / 2 - scale * this.centre[0], y: stage.y + stage.h / 2 + scale * this.centre[1] };
@@ -142,14 +148,14 @@ export class Stage {
     for (const told of this.drawn) told(this);
   }
 
-  #over(context, where, { view, look, span: colours }) {
+  #over(context, where, { view, look, span: colours, enlarged }) {
     const { scene } = this;
     this.where = where;
     const rem = this.#rem;
     const { w, h, ruler: area } = this.area();
     const { family } = this;
     trustedPeaks(scene.head).forEach((peak, i) => {
-      const [x, y] = toPage(view, [peak.x_mm, peak.y_mm]);
+      const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
       context.beginPath();
       context.arc(x, y, 0.62 * rem, 0, 2 * Math.PI);
       context.fillStyle = this.mark === i ? look.accent : '#fdf9f0';
@@ -194,6 +200,17 @@ export class Stage {
       context.textBaseline = 'alphabetic';
       const name = this.store.view.field === 'pull' ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
       name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+    } else if (scene.strongest) {
+      context.textAlign = 'right';
+      context.font = `600 ${0.85 * rem}px ${family}`;
+      context.fillText('force in', area.x + area.w, area.y - 1.65 * rem);
+      context.fillText('a thread', area.x + area.w, area.y - 0.55 * rem);
+      context.font = `400 ${0.9 * rem}px ${family}`;
+      threadKey(scene.strongest, view.scale).forEach(({ kn, thick }, i) => {
+        const y = area.y + (1.2 + 2.9 * i) * rem;
+        context.fillRect(area.x + area.w - 4.4 * rem, y, 4.4 * rem, thick);
+        context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);
+      });
     }
   }
 

@@ -4,6 +4,7 @@
 // thread stands for the strip of material of one spacing around it: its force is stress times breadth times spacing. The
 // seeds are a fixed grid, strongest first: no chance is involved.
 
+import { roundUp } from './colour.js';
 import { Plan } from './raster.js';
 
 const SPACING = 15;
@@ -153,6 +154,13 @@ function linesOf(flow) {
     }
   }
   return lines;
+}
+
+/** Sample threads for a key: `[{ kn, thick }]` at so many pixels per mm. */
+export function threadKey(strongest, scale) {
+  const whole = (strongest * SPACING) / scale / 1000;
+  const largest = roundUp(0.6 * whole);
+  return [1, 0.5, 0.2].map((part) => ({ kn: part * largest, thick: Math.max(1, (THICKEST * part * largest) / whole) }));
 }
 
 /** The threads of a body as one path on the page. */

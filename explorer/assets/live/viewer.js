@@ -150,7 +150,8 @@ button('all', () => near(0)).setAttribute('aria-label', 'Show all');
 
 if (steps.length) {
   const output = element('output', { id: 'sweep-words', htmlFor: 'sweep' });
-  const slider = element('input', { type: 'range', id: 'sweep', min: 0, max: steps.length - 1, step: 1 });
+  // Named by itself: the words beside it are its value.
+  const slider = element('input', { type: 'range', id: 'sweep', 'aria-label': data.sweep.label, min: 0, max: steps.length - 1, step: 1 });
   const first = entries[0];
   // The slider stands at the step nearest to the state that was saved.
   const here = first.scene.head.used[data.sweep.key.replace('rig.both.', 'rig.upper.')] ?? 0;

@@ -1,0 +1,24 @@
+// The live page in a real browser. One server and one browser for all; each test has a page and a profile of its own.
+
+import { after, before } from 'node:test';
+import { browse, serve } from './bench.mjs';
+import { everyone } from './everyone.mjs';
+import { moving } from './moving.mjs';
+import { photo } from './photo.mjs';
+import { sharing } from './sharing.mjs';
+
+const bench = {};
+before(async () => {
+  bench.server = await serve();
+  bench.address = bench.server.address;
+  bench.browser = await browse();
+});
+after(async () => {
+  await bench.browser?.close();
+  await bench.server?.end();
+});
+
+moving(bench);
+photo(bench);
+sharing(bench);
+everyone(bench);

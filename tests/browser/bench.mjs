@@ -1,0 +1,179 @@
+// What the browser tests stand on: the real server, a real browser, and the command to compare with.
+
+import AxeBuilder from '@axe-core/playwright';
+import { chromium } from 'playwright-core';
+import assert from 'node:assert/strict';
+import { execFileSync, spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+
+export const BINARY = process.env.PULLMAP_BIN ?? new URL('../../target/release/pullmap', import.meta.url).pathname;
+const BROWSER = process.env.CHROMIUM_BIN ?? '/usr/bin/chromium';
+/** Longest wait for anything on the page, ms: a machine that does much else at once still gets there. */
+const PATIENCE = 20000;
+/** The page is at rest when nothing happened for so long, ms: longer than it waits itself for the hand to rest. */
+const QUIET = 350;
+
+/** Starts `pullmap explore` on a free port; `{ address, end() }`. */
+export async function serve(...words) {
+  assert.ok(existsSync(BINARY), `${BINARY} is missing: run \`cargo build --release\` first`);
+  const child = spawn(BINARY, ['explore', ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
+  let errors = '';
+  child.stderr.on('data', (text) => (errors += text));
+  const ended = new Promise((resolve) => child.on('close', resolve));
+  const lines = createInterface({ input: child.stdout });
+  const address = await new Promise((resolve, reject) => {
+    lines.once('line', (line) => resolve(line.match(/http:\S+/)?.[0]));
+    ended.then(() => reject(new Error(`the server ended: ${errors}`)));
+  });
+  return {
+    address,
+    async end() {
+      child.kill('SIGINT');
+      assert.equal(await ended, 0, 'Ctrl-C ends the server well');
+      assert.equal(errors, '', 'nothing on the standard error');
+    },
+  };
+}
+
+/** Debian's Chromium with a profile of its own that asks nobody for anything. */
+export function browse() {
+  return chromium.launch({
+    executablePath: BROWSER,
+    args: ['--headless=new', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+  });
+}
+
+/** A folder that is gone afterwards. */
+export function folder() {
+  const path = mkdtempSync(join(tmpdir(), 'pullmap-browser-'));
+  return { path, end: () => rmSync(path, { recursive: true, force: true }) };
+}
+
+/** What `pullmap map MODEL --json --set ...` finds. */
+export function findings(model, set = {}) {
+  const sets = Object.entries(set).flatMap(([key, value]) => ['--set', `${key}=${value}`]);
+  return JSON.parse(execFileSync(BINARY, ['map', model, '--json', ...sets], { cwd: tmpdir(), maxBuffer: 1 << 26 }));
+}
+
+/** Kilonewtons as the page shows them. */
+export const shown = (kn) => `${kn.toFixed(1).replace('-', '\u2212')} kN`;
+
+/** A page under watch: every request, every word on the console. `options` are those of a browser context. */
+export class Visit {
+  static async open(browser, address, options = {}, hash = '') {
+    const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', acceptDownloads: true, ...options });
+    const visit = new Visit(context, address);
+    await visit.load(address + hash);
+    return visit;
+  }
+
+  constructor(context, address) {
+    Object.assign(this, { context, address, complaints: [], requests: [], posted: [], refusals: [], asking: new Set() });
+    context.on('request', (request) => {
+      this.requests.push(request.url());
+      if (request.url().includes('/api/')) this.asking.add(request);
+      if (request.method() === 'POST') this.posted.push(request.postData() ?? '');
+    });
+    for (const over of ['requestfinished', 'requestfailed']) context.on(over, (request) => this.asking.delete(request));
+    context.on('response', (response) => response.status() >= 400 && this.refusals.push(response.status()));
+    context.on('console', (message) => {
+      // The browser itself logs each answer that refuses; those are judged by their status.
+      const refusal = message.text().startsWith('Failed to load resource: the server responded');
+      if (!refusal && ['error', 'warning'].includes(message.type())) this.complaints.push(message.text());
+    });
+    context.on('weberror', (error) => this.complaints.push(String(error.error())));
+  }
+
+  async load(url) {
+    this.page ??= await this.context.newPage();
+    this.page.setDefaultTimeout(PATIENCE);
+    await this.page.goto(url);
+    await this.page.waitForFunction(() => Number(document.querySelector('#stage')?.dataset.answer) > 0);
+    await this.settled();
+    return this.page;
+  }
+
+  /** Waits until the page has been at rest for a while: nothing on its way, nothing drawn, the address written. */
+  async settled() {
+    const look = () => this.page.evaluate(() => [location.hash, document.querySelector('#stage').dataset.answer, document.querySelector('#sentence').textContent, document.querySelector('#weakest').className].join());
+    const clock = Date.now();
+    let [seen, since] = [await look(), clock];
+    while (Date.now() - since < QUIET) {
+      assert.ok(Date.now() - clock < 3 * PATIENCE, `the page comes to rest; on its way: ${[...this.asking].map((r) => r.url())}`);
+      await new Promise((resolve) => setTimeout(resolve, 40));
+      const now = await look();
+      if (this.asking.size || now !== seen) [seen, since] = [now, Date.now()];
+    }
+  }
+
+  /** The state that the address carries. */
+  state() {
+    const pairs = [...new URLSearchParams(new URL(this.page.url()).hash.slice(1))];
+    const set = Object.fromEntries(pairs.filter(([key]) => key !== 'v' && key !== 'model' && !key.startsWith('view.') && !key.startsWith('~')));
+    return { model: Object.fromEntries(pairs).model, set };
+  }
+
+  text(selector) {
+    return this.page.locator(selector).innerText();
+  }
+
+  /** Asserts that the page shows the share that the command gives for its state; returns the command's findings. */
+  async showsTheShare() {
+    await this.settled();
+    const { model, set } = this.state();
+    const found = findings(model, set);
+    assert.equal(await this.text('#gate-kn'), shown(found.share.gate_kn), JSON.stringify(set));
+    assert.equal(await this.text('#spine-kn'), shown(found.share.spine_kn), JSON.stringify(set));
+    assert.match(await this.text('#gate-share'), new RegExp(`^gate (open|${String(Math.round(100 * found.share.gate_fraction)).replace('-', '\u2212')} %)$`));
+    return found;
+  }
+
+  /** Takes something with the mouse and puts it elsewhere, on a path as a hand takes it. */
+  async drag(from, to, steps = 12) {
+    const { mouse } = this.page;
+    await mouse.move(...from);
+    await mouse.down();
+    for (let i = 1; i <= steps; i++) await mouse.move(from[0] + ((to[0] - from[0]) * i) / steps, from[1] + ((to[1] - from[1]) * i) / steps);
+    await mouse.up();
+  }
+
+  async middle(selector) {
+    const box = await this.page.locator(selector).boundingBox();
+    return [box.x + box.width / 2, box.y + box.height / 2];
+  }
+
+  /** Opens the group of a parameter and returns its row. */
+  async row(key) {
+    const row = this.page.locator(`#controls [data-key="${key}"]`);
+    await row.evaluate((element) => (element.closest('details').open = true));
+    await row.scrollIntoViewIfNeeded();
+    return row;
+  }
+
+  async type(key, text) {
+    const input = (await this.row(key)).locator('input[type="text"]');
+    await input.fill(String(text));
+    await input.press('Enter');
+    await input.blur();
+  }
+
+  /** Asserts that nobody who needs the page to be well made is let down. */
+  async accessible(what) {
+    const { violations } = await new AxeBuilder({ page: this.page }).analyze();
+    const told = violations.map((v) => `${v.id}: ${v.help}\n${v.nodes.slice(0, 4).map((n) => `    ${n.target.join(' ')}: ${n.failureSummary.replace(/\s+/g, ' ')}`).join('\n')}`);
+    assert.equal(told.join('\n'), '', what);
+  }
+
+  /** Asserts that the page kept to itself and had nothing to complain of, and closes it. */
+  async end({ refused = [] } = {}) {
+    await this.context.close();
+    const own = (url) => url.startsWith(this.address) || url.startsWith(`blob:${this.address}`) || /^(data|about|file):/.test(url);
+    assert.deepEqual(this.requests.filter((url) => !own(url)), [], 'no request leaves the host');
+    assert.ok(this.requests.length > 5, 'requests are watched');
+    assert.deepEqual(this.complaints, [], 'nothing on the console');
+    assert.deepEqual(this.refusals.filter((status) => status !== 409 && !refused.includes(status)), [], 'no request is refused');
+  }
+}

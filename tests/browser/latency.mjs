@@ -1,0 +1,106 @@
+// How long the hand waits: from an event of the hand to the picture that contains it, measured in the browser.
+//
+// Not a timed test: it prints a table for docs/live-latency.md. Run it on a machine that does nothing else.
+//
+// An event counts from its own time stamp to the first frame after the answer that contains it (or a newer one) was
+// drawn, so waiting for a solve that was already on its way is part of it. Two cadences: a hand that moves at the
+// screen's rate, and single nudges with the page at rest.
+
+import { availableParallelism, cpus, loadavg } from 'node:os';
+import { Visit, browse, findings, serve } from './bench.mjs';
+
+const MODEL = 'broadbar-alu';
+const FRAME_MS = 1000 / 60;
+
+/** In the page: events of the hand wait for the request that carries them, and that for its picture. */
+function watch() {
+  const waiting = [];
+  window.handLatencies = [];
+  const note = (event) => waiting.push(event.timeStamp);
+  addEventListener('pointermove', (event) => event.buttons && note(event), true);
+  addEventListener('keydown', note, true);
+  addEventListener('input', note, true);
+  let carried = [];
+  const { fetch } = window;
+  window.fetch = (address, options) => {
+    if (String(address).endsWith('/api/solve')) carried.push(...waiting.splice(0));
+    return fetch(address, options);
+  };
+  document.addEventListener('DOMContentLoaded', () => {
+    new MutationObserver(() => {
+      const done = carried;
+      carried = [];
+      // After the next frame's callbacks a message comes once that frame is on its way to the screen.
+      requestAnimationFrame(() => {
+        const { port1, port2 } = new MessageChannel();
+        port1.onmessage = () => {
+          const now = performance.now();
+          window.handLatencies.push(...done.map((t) => now - t));
+        };
+        port2.postMessage(0);
+      });
+    }).observe(document.querySelector('#stage'), { attributes: true, attributeFilter: ['data-answer'] });
+  });
+}
+
+const quantile = (values, q) => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(q * values.length))];
+const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+async function measured(visit, name, target, move) {
+  await visit.settled();
+  await visit.page.evaluate(() => (window.handLatencies.length = 0));
+  await move();
+  await visit.settled();
+  const times = await visit.page.evaluate(() => window.handLatencies);
+  const tell = (q) => quantile(times, q).toFixed(0);
+  return `| ${name} | ${times.length} | ${tell(0.5)} | ${tell(0.95)} | ${tell(1)} | ${target} |`;
+}
+
+const server = await serve();
+const browser = await browse();
+const visit = new Visit(await browser.newContext({ viewport: { width: 1440, height: 900 } }), server.address);
+await visit.context.addInitScript(watch);
+await visit.load(`${server.address}#v=1&model=${MODEL}`);
+const { page } = visit;
+const { mouse } = page;
+
+/** There and back along the bar in steps of at least a tenth of a millimetre. */
+async function drag(count, cadence) {
+  const [x, y] = await visit.middle('#handle-upper');
+  await mouse.move(x, y);
+  await mouse.down();
+  for (let i = 1; i <= count; i++) {
+    const clock = performance.now();
+    await mouse.move(x + 45 * Math.sin((2 * Math.PI * i) / 45), y);
+    await pause(Math.max(0, cadence - (performance.now() - clock)));
+  }
+  await mouse.move(x, y);
+  await mouse.up();
+}
+
+async function slide(key, count, cadence) {
+  const slider = (await visit.row(key)).locator('input[type="range"]');
+  await slider.focus();
+  for (let i = 0; i < count; i++) {
+    const clock = performance.now();
+    await page.keyboard.press(i % 20 < 10 ? 'ArrowLeft' : 'ArrowRight');
+    await pause(Math.max(0, cadence - (performance.now() - clock)));
+  }
+}
+
+const rows = [];
+await drag(60, FRAME_MS);
+rows.push(await measured(visit, 'strap dragged, 60 events a second', 50, () => drag(300, FRAME_MS)));
+rows.push(await measured(visit, 'strap nudged, page at rest', 50, () => drag(60, 250)));
+rows.push(await measured(visit, 'notch depth, slider held (30 events a second)', 250, () => slide('nose.notch_depth_mm', 120, 33)));
+rows.push(await measured(visit, 'notch depth, single steps', 250, () => slide('nose.notch_depth_mm', 40, 900)));
+rows.push(await measured(visit, 'upper width, single steps', 250, () => slide('window.upper_width_mm', 40, 900)));
+await visit.context.close();
+await browser.close();
+await server.end();
+
+const { unknowns } = findings(MODEL).mesh;
+console.log(`${cpus()[0].model}, ${availableParallelism()} cores, load ${loadavg()[0].toFixed(1)}; ${MODEL}, ${unknowns} unknowns; Chromium without GPU, 1440 x 900\n`);
+console.log('| what the hand does | events | median, ms | 95th percentile, ms | longest, ms | wanted, 95th |');
+console.log('| --- | ---: | ---: | ---: | ---: | ---: |');
+console.log(rows.join('\n'));

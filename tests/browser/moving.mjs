@@ -1,0 +1,225 @@
+// Drag, change, undo, compare, come back: what a hand does on the page.
+
+import assert from 'node:assert/strict';
+import test from 'node:test';
+import { Visit } from './bench.mjs';
+
+export function moving(bench) {
+  test('the page opens on a connector with its strap ready', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const found = await visit.showsTheShare();
+    assert.match(await visit.text('#sentence'), /gate carries/);
+    assert.match(await visit.text('#weakest'), /gives first/i);
+    assert.ok((await visit.text('#care')).length > 40, 'the caution is shown');
+    assert.ok(found.mesh.unknowns >= 12000 && found.mesh.unknowns <= 15000);
+    const words = await visit.page.locator('#picture-words').textContent();
+    assert.ok(words.includes(`the gate ${found.share.gate_kn.toFixed(1)} kN`), words);
+    // The picture is not empty: it holds many colours.
+    const colours = await visit.page.locator('#picture').evaluate((canvas) => {
+      const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+      const seen = new Set();
+      for (let i = 0; i < data.length; i += 4 * 7) seen.add((data[i] << 16) | (data[i + 1] << 8) | data[i + 2]);
+      return seen.size;
+    });
+    assert.ok(colours > 200, `${colours} colours`);
+    await visit.end();
+  });
+
+  test('the strap is dragged to the gate side by mouse', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const before = await visit.showsTheShare();
+    const [x, y] = await visit.middle('#handle-upper');
+    await visit.drag([x, y], [x + 60, y]);
+    const after = await visit.showsTheShare();
+    assert.ok(Number(visit.state().set['rig.upper.offset_mm']) > 3, JSON.stringify(visit.state()));
+    assert.ok(after.share.gate_fraction > before.share.gate_fraction + 0.03, 'the gate takes more');
+    // On the strap itself, back beyond the middle; far beyond the bar it stops where it fits.
+    const [x2, y2] = await visit.middle('#handle-upper');
+    await visit.drag([x2, y2 + 30], [x2 - 800, y2 + 30], 20);
+    await visit.showsTheShare();
+    const handle = visit.page.locator('#handle-upper');
+    assert.equal(await handle.getAttribute('aria-valuenow'), await handle.getAttribute('aria-valuemin'));
+    assert.equal(Number(visit.state().set['rig.upper.offset_mm']), Number(await handle.getAttribute('aria-valuemin')));
+    await visit.end();
+  });
+
+  test('the strap is moved by the keyboard', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { keyboard } = visit.page;
+    // From the top of the page by the skip link, as one without a mouse comes there.
+    await keyboard.press('Tab');
+    await keyboard.press('Enter');
+    await visit.page.locator('#handle-upper').focus();
+    for (let i = 0; i < 3; i++) await keyboard.press('ArrowRight');
+    await visit.showsTheShare();
+    assert.equal(visit.state().set['rig.upper.offset_mm'], '1.5');
+    assert.equal(visit.state().set['rig.lower.offset_mm'], '1.5', 'both ends move together');
+    await keyboard.press('Shift+ArrowRight');
+    await visit.showsTheShare();
+    assert.equal(visit.state().set['rig.upper.offset_mm'], '6.5');
+    await visit.page.locator('label', { has: visit.page.locator('#link-ends') }).click();
+    await visit.page.locator('#handle-lower').press('Home');
+    await visit.showsTheShare();
+    assert.equal(visit.state().set['rig.upper.offset_mm'], '6.5', 'one end alone');
+    const lower = visit.page.locator('#handle-lower');
+    assert.equal(visit.state().set['rig.lower.offset_mm'], await lower.getAttribute('aria-valuemin'));
+    assert.match(await lower.getAttribute('aria-valuetext'), /toward the spine; the gate carries \d+ percent/);
+    await visit.end();
+  });
+
+  test('gate, notch and model are changed', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const shut = await visit.showsTheShare();
+    await visit.type('nose.notch_depth_mm', 3.2);
+    const notch = await visit.showsTheShare();
+    assert.equal(visit.state().set['nose.notch_depth_mm'], '3.2');
+    assert.notDeepEqual(notch.peaks, shut.peaks);
+    const slider = (await visit.row('nose.notch_depth_mm')).locator('input[type="range"]');
+    await slider.press('ArrowRight');
+    await visit.showsTheShare();
+    assert.ok(Number(visit.state().set['nose.notch_depth_mm']) > 3.2);
+    for (const gate of ['half', 'open']) {
+      await visit.page.locator(`#gate-state label:has([value="${gate}"])`).click();
+      await visit.showsTheShare();
+      assert.equal(visit.state().set['rig.gate'], gate);
+    }
+    assert.match(await visit.text('#gate-share'), /open/);
+    await visit.page.selectOption('#model', 'pear');
+    await visit.showsTheShare();
+    assert.equal(visit.state().model, 'pear');
+    for (const model of ['oval', 'offset-d', 'broadbar-steel']) {
+      await visit.page.selectOption('#model', model);
+      await visit.showsTheShare();
+    }
+    await visit.end();
+  });
+
+  test('an impossible radius is explained in place and the last good picture stays', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.showsTheShare();
+    const picture = () => visit.page.locator('#picture').evaluate((canvas) => canvas.toDataURL());
+    const [good, sentence] = [await picture(), await visit.text('#sentence')];
+    await visit.type('window.corner_radius_mm', 60);
+    const row = await visit.row('window.corner_radius_mm');
+    await row.locator('.mistake:not([hidden])').waitFor();
+    const words = await row.locator('.mistake').innerText();
+    assert.match(words, /mm/);
+    assert.ok(words.length > 20, words);
+    assert.equal(await row.locator('input[type="text"]').getAttribute('aria-invalid'), 'true');
+    assert.match(await visit.text('#mistakes'), /last state that could/);
+    await visit.settled();
+    assert.equal(await picture(), good, 'the last good picture stays');
+    assert.equal(await visit.text('#sentence'), sentence);
+    await visit.accessible('with a mistake shown');
+    await visit.page.locator('#undo').click();
+    await visit.showsTheShare();
+    assert.ok(await row.locator('.mistake').isHidden());
+    assert.ok(await visit.page.locator('#mistakes').isHidden());
+    await visit.end({ refused: [422] });
+  });
+
+  test('undo and redo walk over what was done', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const start = await visit.text('#gate-kn');
+    const [x, y] = await visit.middle('#handle-upper');
+    await visit.drag([x, y], [x + 50, y]);
+    await visit.settled();
+    const dragged = await visit.text('#gate-kn');
+    await visit.type('nose.notch_depth_mm', 3);
+    await visit.settled();
+    const changed = visit.state().set;
+    assert.notEqual(dragged, start);
+    await visit.page.locator('#undo').click();
+    await visit.settled();
+    assert.ok(!('nose.notch_depth_mm' in visit.state().set));
+    assert.equal(await visit.text('#gate-kn'), dragged);
+    await visit.page.keyboard.press('Control+z');
+    await visit.settled();
+    assert.deepEqual(visit.state().set, {}, 'a whole drag is one step');
+    assert.equal(await visit.text('#gate-kn'), start);
+    assert.ok(await visit.page.locator('#undo').isDisabled());
+    await visit.page.keyboard.press('Control+Shift+z');
+    await visit.page.locator('#redo').click();
+    await visit.showsTheShare();
+    assert.deepEqual(visit.state().set, changed);
+    await visit.page.locator('#reset').click();
+    await visit.settled();
+    assert.equal(await visit.text('#gate-kn'), start);
+    await visit.end();
+  });
+
+  test('a state is kept and compared in words', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.page.locator('#keep').click();
+    await visit.page.locator('[data-kept="A"]').waitFor();
+    const kept = await visit.page.locator('[data-kept="A"] .numbers').innerText();
+    await visit.page.locator('#handle-upper').focus();
+    await visit.page.keyboard.press('End');
+    await visit.showsTheShare();
+    const words = await visit.page.locator('[data-kept="A"] .difference').innerText();
+    assert.match(words, /gate carries \d+ percentage points? (more|less)/);
+    assert.equal(await visit.page.locator('[data-kept="A"] .numbers').innerText(), kept, 'what is kept stays');
+    assert.match(await visit.page.locator('[data-kept="now"] .numbers').innerText(), new RegExp(await visit.text('#gate-kn')));
+    await visit.accessible('with a kept state');
+    for (const name of ['B', 'C', 'D']) {
+      await visit.page.locator('#keep').click();
+      await visit.page.locator(`[data-kept="${name}"]`).waitFor();
+    }
+    assert.ok(await visit.page.locator('#keep').isDisabled(), 'up to four');
+    await visit.page.getByRole('button', { name: 'Go back to A' }).click();
+    await visit.settled();
+    assert.deepEqual(visit.state().set, {});
+    await visit.page.getByRole('button', { name: 'Remove A' }).click();
+    assert.equal(await visit.page.locator('[data-kept="A"]').count(), 0);
+    await visit.end();
+  });
+
+  test('the address brings everything back', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.type('rig.load_kn', 12);
+    await visit.page.locator('#handle-upper').press('Shift+ArrowRight');
+    await visit.page.locator('#field label:has([value="pull"])').click();
+    await visit.settled();
+    const [hash, sentence] = [new URL(visit.page.url()).hash, await visit.text('#sentence')];
+    await visit.page.reload();
+    await visit.page.waitForFunction(() => Number(document.querySelector('#stage').dataset.answer) > 0);
+    await visit.showsTheShare();
+    assert.equal(await visit.text('#sentence'), sentence);
+    assert.equal(new URL(visit.page.url()).hash, hash);
+    assert.ok(await visit.page.locator('#field [value="pull"]').isChecked());
+    // The same address in another window.
+    const other = await Visit.open(bench.browser, bench.address, {}, hash);
+    assert.equal(await other.text('#sentence'), sentence);
+    await other.end();
+    await visit.end();
+  });
+
+  test('charts are drawn and a click goes there', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const chart = visit.page.locator('#chart-share');
+    await chart.scrollIntoViewIfNeeded();
+    await chart.locator('svg, img').first().waitFor({ timeout: 60000 });
+    await visit.settled();
+    const box = await chart.locator('svg, img').first().boundingBox();
+    await visit.page.mouse.click(box.x + 0.75 * box.width, box.y + 0.5 * box.height);
+    await visit.showsTheShare();
+    assert.ok(Number(visit.state().set['rig.upper.offset_mm']) > 1, JSON.stringify(visit.state()));
+    await visit.end();
+  });
+
+  test('hovering reads the stress and the place in words', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const read = await visit.page.evaluate(() => {
+      const canvas = document.querySelector('#picture');
+      const box = canvas.getBoundingClientRect();
+      return [box.x, box.y, box.width, box.height];
+    });
+    let words = '';
+    for (let i = 1; i < 20 && !/MPa/.test(words); i++) {
+      await visit.page.mouse.move(read[0] + (read[2] * i) / 20, read[1] + read[3] / 2);
+      words = await visit.page.locator('#reading').textContent();
+    }
+    assert.match(words, /MPa/);
+    await visit.end();
+  });
+}

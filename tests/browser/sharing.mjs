@@ -1,0 +1,124 @@
+// What is taken along: files, a link, and a page that needs no program.
+
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import test from 'node:test';
+import { pathToFileURL } from 'node:url';
+import { BINARY, Visit, findings, folder, shown } from './bench.mjs';
+
+const SET = { 'rig.upper.offset_mm': 4, 'rig.lower.offset_mm': 4, 'nose.notch_depth_mm': 3.4 };
+const HASH = `#v=1&model=broadbar-alu&${new URLSearchParams(SET)}`;
+
+/** Presses one of the buttons under Share and keeps what the browser saves. */
+async function take(visit, what, home) {
+  const { page } = visit;
+  const menu = page.locator('#share');
+  if (!(await menu.evaluate((element) => element.open))) await menu.locator('summary').click();
+  const [download] = await Promise.all([page.waitForEvent('download', { timeout: 90000 }), page.locator(`[data-export="${what}"]`).click()]);
+  const path = join(home, download.suggestedFilename());
+  await download.saveAs(path);
+  return path;
+}
+
+export function sharing(bench) {
+  test('every format is exported', async (t) => {
+    const home = folder();
+    t.after(home.end);
+    const visit = await Visit.open(bench.browser, bench.address, { permissions: ['clipboard-read', 'clipboard-write'] }, HASH);
+    const found = await visit.showsTheShare();
+    for (const size of ['1920x1080', '1080x1920', '1080x1080']) {
+      const bytes = readFileSync(await take(visit, `still-${size}`, home.path));
+      assert.equal(bytes.subarray(1, 4).toString(), 'PNG');
+      assert.equal(`${bytes.readUInt32BE(16)}x${bytes.readUInt32BE(20)}`, size);
+      assert.ok(bytes.length > 20000, `${size}: ${bytes.length} bytes`);
+    }
+    const drawing = readFileSync(await take(visit, 'svg', home.path), 'utf8');
+    assert.match(drawing, /<svg[^>]+xmlns/);
+    assert.ok(drawing.trimEnd().endsWith('</svg>'));
+    assert.deepEqual(JSON.parse(readFileSync(await take(visit, 'findings', home.path))), found);
+
+    const model = await take(visit, 'toml', home.path);
+    const again = JSON.parse(execFileSync(BINARY, ['map', model, '--json'], { cwd: home.path, maxBuffer: 1 << 26 }));
+    assert.deepEqual(again.share, found.share, 'the model file holds the state');
+
+    await visit.page.locator('#share summary').click();
+    if (!(await visit.page.locator('#share').evaluate((element) => element.open))) await visit.page.locator('#share summary').click();
+    await visit.page.locator('[data-export="link"]').click();
+    await visit.page.getByText('The link is copied.').waitFor();
+    const link = await visit.page.evaluate(() => navigator.clipboard.readText());
+    const other = await Visit.open(bench.browser, bench.address, {}, new URL(link).hash);
+    assert.equal(await other.text('#gate-kn'), shown(found.share.gate_kn));
+    await other.end();
+
+    // The file is opened again; one with a slip is refused with its line.
+    await visit.page.locator('#reset').click();
+    await visit.page.setInputFiles('#open-file', model);
+    await visit.page.getByText('is open.').waitFor({ state: 'attached' });
+    await visit.settled();
+    assert.equal(await visit.text('#gate-kn'), shown(found.share.gate_kn));
+    assert.match(visit.page.url(), /#v=1&%7E|#v=1&~/);
+    const sentence = await visit.text('#sentence');
+    const slip = join(home.path, 'slip.toml');
+    writeFileSync(slip, readFileSync(model, 'utf8').replace(/^load_kn *=.*$/m, 'load_kn = "ten"'));
+    await visit.page.setInputFiles('#open-file', slip);
+    await visit.page.getByText(/slip\.toml cannot be used.*line \d+/).waitFor({ state: 'attached' });
+    assert.equal(await visit.text('#sentence'), sentence, 'what was there stays');
+    await visit.end({ refused: [422] });
+  });
+
+  test('the saved page opens from disk, is hovered, zoomed and swept', async (t) => {
+    const home = folder();
+    t.after(home.end);
+    const visit = await Visit.open(bench.browser, bench.address, {}, HASH);
+    await visit.page.locator('#keep').click();
+    await visit.page.locator('[data-kept="A"]').waitFor();
+    await visit.page.locator('#handle-upper').press('ArrowRight');
+    const found = await visit.showsTheShare();
+    const { set } = visit.state();
+    const path = await take(visit, 'page', home.path);
+    await visit.end();
+    const size = readFileSync(path).length;
+    t.diagnostic(`${(size / 1e6).toFixed(1)} MB`);
+    assert.ok(size < 12e6, `${size} bytes`);
+
+    const context = await bench.browser.newContext({ viewport: { width: 1280, height: 800 }, offline: true, reducedMotion: 'reduce' });
+    const [complaints, requests] = [[], []];
+    context.on('console', (message) => ['error', 'warning'].includes(message.type()) && complaints.push(message.text()));
+    context.on('weberror', (error) => complaints.push(String(error.error())));
+    context.on('request', (request) => requests.push(request.url()));
+    const page = await context.newPage();
+    await page.goto(pathToFileURL(path).href);
+    await page.locator('html[data-ready]').waitFor({ timeout: 20000 });
+    const texts = () => page.locator('#viewer').innerText();
+    assert.ok((await texts()).includes(shown(found.share.gate_kn)), 'the share of the saved state');
+    assert.match(await texts(), /A: /, 'the kept state stands beside it');
+    const canvas = page.locator('canvas').first();
+    const box = await canvas.boundingBox();
+    const reading = page.locator('.reading').first();
+    let words = '';
+    for (let i = 1; i < 24 && !/MPa/.test(words); i++) {
+      await page.mouse.move(box.x + (box.width * i) / 24, box.y + box.height / 2);
+      words = await reading.textContent();
+    }
+    assert.match(words, /MPa/, 'hovering reads the stress');
+    const before = await canvas.evaluate((one) => one.toDataURL());
+    await page.getByRole('button', { name: 'Zoom in' }).click();
+    assert.notEqual(await canvas.evaluate((one) => one.toDataURL()), before, 'zoom');
+    await page.getByRole('button', { name: 'Show all' }).click();
+    // The slider's last step is a state of its own, precomputed: it says what the command says there.
+    await page.locator('#sweep').press('End');
+    const offset = (await page.locator('#sweep-words').innerText()).match(/-?\d+(\.\d+)?/)[0];
+    const swept = findings('broadbar-alu', { ...set, 'rig.upper.offset_mm': offset, 'rig.lower.offset_mm': offset });
+    assert.equal(await page.locator('#gate-kn').innerText(), shown(swept.share.gate_kn), `offset ${offset}`);
+    const { default: AxeBuilder } = await import('@axe-core/playwright');
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    assert.deepEqual(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target).join('; ')}`), []);
+    await page.setViewportSize({ width: 390, height: 844 });
+    assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'fits a phone');
+    await context.close();
+    assert.deepEqual(complaints, []);
+    assert.deepEqual(requests.filter((url) => !/^(file|data|blob|about):/.test(url)), [], 'asks nobody');
+  });
+}
