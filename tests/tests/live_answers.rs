@@ -230,7 +230,7 @@ fn a_pull_is_explained_as_by_the_command() {
     };
     let mut told = asked(12.5, "lip").json();
     told.as_object_mut().unwrap().remove("ticket");
-    let folder = tempdir().unwrap();
+    let folder = tempfile::tempdir().unwrap();
     let words = ["explain", "broadbar-alu", "--broke-at", "12.5", "--where", "lip", "--json"];
     let printed: Value = serde_json::from_str(&run(folder.path(), &words).out).unwrap();
     assert_eq!(told, printed);
