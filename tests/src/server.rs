@@ -195,6 +195,7 @@ impl Server {
     ///
     /// # Panics
     /// When one of these fails.
+    #[expect(clippy::print_stdout, reason = "told among the output of the test")]
     pub fn finish(self) {
         let answer = self.post("/api/solve", &json!({ "state": { "model": "pear" } }));
         assert!(answer.solved()["sentence"].is_string());

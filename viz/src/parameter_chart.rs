@@ -165,6 +165,16 @@ impl ParameterChart {
                         colours.ink.stroke_width(FINE * 3 / 2),
                     ))
                     .map_err(|e| wrong(&e))?;
+                // Inside the plot, on the side where there is room.
+                let left = now > 0.5 * (from.value + to.value);
+                let (side, by) = if left { (HPos::Right, -6) } else { (HPos::Left, 6) };
+                let style = ("sans-serif", TYPE * FINE)
+                    .into_font()
+                    .color(&colours.ink)
+                    .pos(Pos::new(side, VPos::Bottom));
+                let label = EmptyElement::at((now, low))
+                    + Text::new("now", (by * FINE.cast_signed(), -(8 * FINE.cast_signed())), style);
+                chart.draw_series(std::iter::once(label)).map_err(|e| wrong(&e))?;
             }
             for (index, line) in lines.iter().enumerate() {
                 draw_line(&mut chart, line, index > 0)?;

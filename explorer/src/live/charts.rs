@@ -50,12 +50,20 @@ pub fn control(key: &str) -> Result<(String, &'static str), Trouble> {
     let found = keys::find(&own).filter(|key| matches!(key.kind, Kind::Number { .. } | Kind::Corners { .. }));
     let control = found.and_then(|_| parameters::all().into_iter().find(|control| control.key == own));
     match control {
-        Some(control) if both => Ok((control.label.replace("Upper ", "Both: "), control.unit)),
+        Some(control) if both => Ok((at_both_ends(&control.label), control.unit)),
         Some(control) => Ok((control.label, control.unit)),
         None => {
             Err(Trouble::of_key("key", &format!("found {key}; allowed: a key of the model that is a number")))
         }
     }
+}
+
+/// "Upper offset" is "Offset at both ends".
+fn at_both_ends(label: &str) -> String {
+    let own = label.strip_prefix("Upper ").unwrap_or(label);
+    let mut letters = own.chars();
+    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
+    format!("{first}{} at both ends", letters.as_str())
 }
 
 /// The state with another value of one parameter.
@@ -160,7 +168,7 @@ mod tests {
 
     #[test]
     fn parameters_are_found_by_key() {
-        assert_eq!(control("rig.both.offset_mm").unwrap(), ("Both: offset".to_owned(), "mm"));
+        assert_eq!(control("rig.both.offset_mm").unwrap(), ("Offset at both ends".to_owned(), "mm"));
         assert_eq!(control("nose.notch_depth_mm").unwrap(), ("Notch depth".to_owned(), "mm"));
         for key in ["title", "rig.gate", "rig.both.kind", "nowhere", "material.frame"] {
             assert!(control(key).is_err(), "{key}");

@@ -129,7 +129,7 @@ mod tests {
         let mut columns = vec![None; 20];
         assert_eq!(missing_blocks(&columns, &[3, 5, 9, 19]), [0..8, 8..16, 16..20]);
         columns[8..16].fill(Some(Box::from([0.0])));
-        assert_eq!(missing_blocks(&columns, &[1, 9, 12]), [0..8]);
+        assert_eq!(missing_blocks(&columns, &[1, 9, 12, 17]), [0..8, 16..20]);
         assert!(missing_blocks(&columns, &[8, 15]).is_empty());
     }
 }
