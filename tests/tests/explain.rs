@@ -171,7 +171,7 @@ fn impossible_input_is_refused() {
         (&["explain", "nowhere", "--broke-at", "14"], "nowhere"),
         (
             &["explain", "broadbar-alu", "--broke-at", "14", "--set", "rig.both.width_mm=80"],
-            "must stay within",
+            "allowed: at most",
         ),
     ] {
         let ran = run(folder.path(), words);

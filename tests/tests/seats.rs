@@ -113,7 +113,7 @@ fn bars_are_told_to_be_held_and_misfits_are_refused() {
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(ran.out.contains("a bench holds its bars at their offset"), "{}", ran.out);
     for (words, says) in [
-        (&["seats", "broadbar-alu", "--set", "rig.both.width_mm=60"][..], "must stay within"),
+        (&["seats", "broadbar-alu", "--set", "rig.both.width_mm=60"][..], "allowed: at most"),
         (&["seats", "nowhere"], "nowhere"),
         (&["seats", "broadbar-alu", "--set", "rig.friction=-1"], "rig.friction"),
     ] {

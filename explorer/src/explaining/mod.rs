@@ -1,20 +1,23 @@
 //! Why did it break there, at that load? What may have been other than told, weighed against a peak and a broken place.
 //!
 //! `causes` lists what may vary and over which range; `solving` solves them all, one system for each shape; `ranking`
-//! weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own. `marking` tells which
-//! rigs would have reached the marking.
+//! weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own; `telling` makes them an
+//! [`Explanation`]. `marking` tells which rigs would have reached the marking.
 
 mod answer;
 mod causes;
+mod explanation;
 mod marking;
 mod picture;
 mod ranking;
 mod solving;
+mod telling;
 
 pub use answer::answer;
+pub use explanation::{Closest, Explanation, FORMAT, RankedCause};
 pub use marking::{MarkingReach, ReachedBy};
 pub use picture::picture;
-pub use ranking::{Closest, Explanation, FORMAT, RankedCause, explain};
+pub use ranking::explain;
 pub use solving::{MESH_UNKNOWNS, Setting};
 
 use crate::model_file::hint::nearest;

@@ -69,7 +69,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
             };
             format!("{head}left to themselves they run to {}{stay}.", places.join(" or "))
         }
-        Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate => {
+        Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate | Regime::DrawnAslant => {
             let stay = if held.is_empty() {
                 format!("; friction of {:.2} holds them nowhere else", found.friction)
             } else {

@@ -44,9 +44,9 @@ pub struct Scan {
 pub struct Weighed {
     /// Mean fit over the range, each value by its chance.
     pub evidence: f64,
-    /// The most likely value.
+    /// The middle of the likely values: where a range fits alike, its end would say too much.
     pub value: f64,
-    /// The likely values around it.
+    /// The likely values around the best one.
     pub likely: [f64; 2],
 }
 
@@ -125,7 +125,7 @@ impl Scan {
         }
         Some(Weighed {
             evidence: fits.iter().sum::<f64>() / chances,
-            value: values[best],
+            value: 0.5 * (values[low] + values[high]),
             likely: [values[low], values[high]],
         })
     }

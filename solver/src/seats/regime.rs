@@ -20,6 +20,8 @@ pub enum Regime {
     FreeToWander,
     /// They run to the gate.
     DrawnToTheGate,
+    /// They run apart, one to the gate and one to the spine, always the same way.
+    DrawnAslant,
     /// They fill the window: there is nowhere to go.
     NoRoom,
 }
@@ -33,6 +35,7 @@ impl Regime {
             Self::HeldInTheMiddle => "held in the middle",
             Self::FreeToWander => "free to wander",
             Self::DrawnToTheGate => "drawn to the gate",
+            Self::DrawnAslant => "drawn aslant",
             Self::NoRoom => "without room to move",
         }
     }
@@ -52,6 +55,9 @@ pub fn regime(seating: &Seating, rests: &[Rest]) -> Regime {
         let aslant = (rest.upper_mm - rest.lower_mm - 0.5 * (u.0 + u.1 - l.0 - l.1)).abs();
         // Straps far apart from each other are not in one place.
         if aslant > 0.5 * room {
+            if rest.drawn_from >= MOST {
+                return Regime::DrawnAslant;
+            }
             continue;
         }
         let place = (0.5 * (rest.upper_mm + rest.lower_mm) - low) / room;

@@ -120,3 +120,14 @@ fn straps_that_fill_the_window_have_no_room() {
     let (rests, _) = seating.rests();
     assert_eq!(regime(&seating, &rests), Regime::NoRoom);
 }
+
+#[test]
+fn ends_that_slope_the_same_way_draw_the_loads_aslant() {
+    // Both ends rise toward the gate: the upper load runs there, the lower one to the spine.
+    let slope = 12.0_f64.to_radians().tan();
+    let seating = straps(line(20.0, 37.0, slope), line(20.0, -37.0, slope), 12.0, 12.0);
+    let (rests, _) = seating.rests();
+    near(rests[0].upper_mm, 12.0, 1e-3);
+    near(rests[0].lower_mm, -12.0, 1e-3);
+    assert_eq!(regime(&seating, &rests), Regime::DrawnAslant);
+}

@@ -1,0 +1,110 @@
+//! How the gate stood: open, half shut, or shut after all.
+
+use super::loads::OFFSETS;
+use super::{Apply, Cause, OFFSET, Told, steps};
+use crate::explaining::solving::Setting;
+use crate::model_file::Model;
+use crate::seating::placed;
+use solver::causes::Prior;
+use solver::rig::GateState;
+
+/// The gate not shut: one pull in twenty; half shut: one in twenty.
+const GATE: f64 = 0.05;
+/// Least engagement of a half-shut gate that is drawn, mm.
+const LEAST_ENGAGED_MM: f64 = 0.35;
+
+pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
+    let with = |gate: GateState| -> Apply {
+        Box::new(move |setting: &Setting, _| {
+            let mut changed = setting.clone();
+            changed.rig.gate = gate;
+            Some(changed)
+        })
+    };
+    let cause = |family: &str, what: &str, measure: &str, apply: Apply| Cause {
+        family: family.to_owned(),
+        what: what.to_owned(),
+        told: Told::Nothing,
+        measure: measure.to_owned(),
+        chance: GATE,
+        prior: Prior::Even,
+        values: vec![0.0],
+        nominal: None,
+        pairs: false,
+        apply,
+    };
+    let rig = model.rig;
+    if rig.gate != GateState::Open {
+        let mark = "the pin's mark in the notch: none at all";
+        all.push(cause("gate open", "the gate was open", mark, with(GateState::Open)));
+        // An open hook is another frame: its offsets are solved, not estimated from the shut one's.
+        if let Some(together) = all.first().filter(|c| c.family == OFFSET && c.chance == OFFSETS) {
+            let (range, measure, what) =
+                (together.values.clone(), together.measure.clone(), together.what.clone());
+            let nominal = rig.upper.offset_mm();
+            let by = rig.lower.offset_mm() - nominal;
+            let apply: Apply = Box::new(move |setting, mm| {
+                let mut changed = setting.clone();
+                changed.rig.gate = GateState::Open;
+                changed.rig.upper = placed(changed.rig.upper, mm);
+                changed.rig.lower = placed(changed.rig.lower, mm + by);
+                Some(changed)
+            });
+            let (low, high) = (range[0], range[range.len() - 1]);
+            all.push(Cause {
+                told: Told::Signed("mm"),
+                chance: GATE * OFFSETS,
+                values: steps(low, high, 5),
+                ..cause(
+                    "gate open, offset",
+                    &format!("the gate was open, and {what}"),
+                    &format!("the pin's mark in the notch: none at all; and {measure}"),
+                    apply,
+                )
+            });
+        }
+    }
+    if rig.gate != GateState::Closed {
+        let mark = "the pin's mark in the notch: at its closed end";
+        all.push(cause("gate shut", "the gate was shut", mark, with(GateState::Closed)));
+    }
+    let nose = &model.connector.nose;
+    let most = 0.98 * (nose.notch_depth_mm - nose.pin_clearance_mm);
+    if most <= LEAST_ENGAGED_MM {
+        return;
+    }
+    let nominal = match rig.gate {
+        GateState::Half { engaged_mm } => Some(engaged_mm),
+        _ => None,
+    };
+    let apply: Apply = Box::new(|setting, engaged_mm| {
+        let mut changed = setting.clone();
+        changed.rig.gate = GateState::Half { engaged_mm };
+        Some(changed)
+    });
+    all.push(Cause {
+        told: Told::Plain("mm"),
+        values: engagements(0.5 * nose.pin_diameter_mm, most),
+        nominal,
+        pairs: true,
+        ..cause(
+            "gate half shut",
+            if nominal.is_some() { "the gate engaged" } else { "the gate half shut, engaged" },
+            "how far inside the mouth the pin's mark on the lip ends",
+            apply,
+        )
+    });
+}
+
+/// Engagements to solve, mm: the lip is pressed at its edge until the pin's centre is past the mouth, a radius in, and its
+/// flank bears over more of the pin until the whole diameter is in.
+fn engagements(radius: f64, most: f64) -> Vec<f64> {
+    let mut values: Vec<f64> = Vec::new();
+    for mm in [LEAST_ENGAGED_MM, 2.0 * LEAST_ENGAGED_MM, radius, 1.5 * radius, 2.0 * radius, most] {
+        let apart = values.last().is_none_or(|last| mm > last + 0.2);
+        if apart && mm <= most {
+            values.push(mm);
+        }
+    }
+    values
+}

@@ -1,0 +1,80 @@
+//! What an explanation holds; its JSON is this, as it stands.
+
+use super::marking::MarkingReach;
+use super::solving::Setting;
+use serde::Serialize;
+
+/// Name and version of the JSON.
+pub const FORMAT: &str = "pullmap-explain-1";
+
+/// One line of the ranking.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RankedCause {
+    /// What was other than told, with its most likely value.
+    pub cause: String,
+    /// What it is a kind of: `offset`, `gate open`, a key of the model, ...; `as told` for nothing.
+    pub family: String,
+    /// The most likely values, in the order of the words; empty where there is none.
+    pub values: Vec<f64>,
+    /// The likely values in words; empty where there is none.
+    pub likely: String,
+    /// Likelihood against all that was considered, 0 to 1.
+    pub likelihood: f64,
+    /// Load that it gives, kN.
+    pub breaks_at_kn: f64,
+    /// What gives first then.
+    pub gives_first: String,
+    /// Where the frame tears in the end.
+    pub tears_at: Option<String>,
+    /// What to measure, and which reading would speak for this cause; empty for none.
+    pub measure: String,
+    /// The setting, for the picture.
+    #[serde(skip)]
+    pub setting: Setting,
+}
+
+/// What comes nearest when nothing explains the observation.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Closest {
+    /// What would have to be other than told.
+    pub cause: String,
+    /// The load that it gives, kN.
+    pub breaks_at_kn: f64,
+    /// Lowest and highest load of all that was considered and fits the place, kN; absent when nothing breaks there.
+    pub reachable_kn: Option<[f64; 2]>,
+}
+
+/// What would explain an observation.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Explanation {
+    /// [`FORMAT`].
+    pub format: &'static str,
+    /// Name of the connector.
+    pub connector: String,
+    /// The rig as told, in a line.
+    pub rig: String,
+    /// Observed peak, kN.
+    pub broke_at_kn: f64,
+    /// Observed place.
+    pub place: Option<&'static str>,
+    /// Scatter that a load may have and still fit, one standard deviation.
+    pub scatter: f64,
+    /// What everything as told would have given.
+    pub as_told: RankedCause,
+    /// Whether anything explains the observation.
+    pub explained: bool,
+    /// The answer in a sentence.
+    pub sentence: String,
+    /// Causes, the most likely first.
+    pub causes: Vec<RankedCause>,
+    /// What comes nearest, when nothing explains it.
+    pub closest: Option<Closest>,
+    /// What to measure to tell the leading causes apart.
+    pub measure_next: Vec<String>,
+    /// Which rigs would reach the markings.
+    pub marking: Vec<MarkingReach>,
+    /// How many settings were solved.
+    pub solved: usize,
+    /// The caution.
+    pub care: &'static str,
+}

@@ -1,0 +1,188 @@
+//! From weighed candidates to the lines of an explanation.
+
+use super::causes::Cause;
+use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
+use super::marking::MarkingReach;
+use super::ranking::{Candidate, Study};
+use crate::care::CAUTION;
+use crate::mapping::rig_in_words;
+use crate::model_file::Model;
+use solver::causes::{Observed, SCATTER};
+
+/// Most lines of the ranking.
+const MOST_LINES: usize = 6;
+/// A line below this likelihood is left out.
+const LEAST: f64 = 5e-3;
+/// An outcome farther from the observed load than this many standard deviations explains nothing.
+const FAR: f64 = 3.0;
+
+impl Study<'_> {
+    fn explains(&self, candidate: &Candidate) -> bool {
+        let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
+        (load / self.observed.broke_at_kn).ln().abs() <= FAR * SCATTER
+            && self.observed.place_fits(&self.parts, &candidate.outcome) > 0.0
+    }
+
+    fn words(&self, candidate: &Candidate) -> String {
+        let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
+            return "everything as told".to_owned();
+        };
+        let first = candidate.values.first().map_or_else(String::new, |v| cause.with_value(*v));
+        match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
+            (true, Some(offset), Some(value)) => {
+                format!("{first}, and {}", self.causes[offset].with_value(*value))
+            }
+            _ => first,
+        }
+    }
+
+    fn ranked(&self, candidate: &Candidate, likelihood: f64) -> RankedCause {
+        let ending = self.parts.ending(&candidate.outcome);
+        let cause = candidate.cause.map(|i| &self.causes[i]);
+        let likely = cause.map_or_else(String::new, |c| c.range_in_words(candidate.likely));
+        let measure = match (cause, candidate.with_offset, self.offset_of_both()) {
+            (None, ..) => String::new(),
+            (Some(c), true, Some(offset)) => format!("{}, and {}", c.measure, self.causes[offset].measure),
+            (Some(c), ..) if likely.is_empty() => c.measure.clone(),
+            (Some(c), ..) => format!("{}: {likely}", c.measure),
+        };
+        RankedCause {
+            cause: self.words(candidate),
+            family: candidate.family.clone(),
+            values: if cause.is_some_and(Cause::has_value) {
+                candidate.values.clone()
+            } else {
+                candidate.values.get(1).copied().into_iter().collect()
+            },
+            likely: if candidate.with_offset { String::new() } else { likely },
+            likelihood,
+            breaks_at_kn: ending.breaks_at_kn,
+            gives_first: self.parts.name(ending.first).to_owned(),
+            tears_at: candidate.outcome.tears_at.clone(),
+            measure,
+            setting: self.setting(candidate).unwrap_or_else(|| self.nominal.clone()),
+        }
+    }
+
+    pub(super) fn tell(
+        &self,
+        model: &Model,
+        candidates: Vec<Candidate>,
+        marking: Vec<MarkingReach>,
+        solved: usize,
+    ) -> Explanation {
+        let told = candidates.iter().find(|c| c.cause.is_none());
+        let explaining: Vec<&Candidate> = candidates.iter().filter(|c| self.explains(c)).collect();
+        let sum: f64 = explaining.iter().map(|c| c.weight).sum();
+        // One line for each family, told by its likeliest member; candidates come likeliest first.
+        let mut lines: Vec<(&Candidate, f64)> = Vec::new();
+        for candidate in &explaining {
+            let likelihood = if sum > 0.0 { candidate.weight / sum } else { 0.0 };
+            match lines.iter_mut().find(|l| l.0.family == candidate.family) {
+                Some(line) => line.1 += likelihood,
+                None => lines.push((candidate, likelihood)),
+            }
+        }
+        lines.sort_by(|a, b| b.1.total_cmp(&a.1));
+        lines.retain(|l| l.1 >= LEAST);
+        lines.truncate(MOST_LINES);
+        let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(l.0, l.1)).collect();
+        let likelihood_told = causes.iter().find(|c| c.family == "as told").map_or(0.0, |c| c.likelihood);
+        let explained = !causes.is_empty();
+        let closest = if explained { None } else { self.closest(&candidates) };
+        let measure_next = causes
+            .iter()
+            .enumerate()
+            // What tells two single causes apart tells their pair apart from both.
+            .filter(|(i, c)| !c.measure.is_empty() && (*i == 0 || !c.family.ends_with(" and offset")))
+            .filter(|(_, c)| c.likelihood >= 0.03)
+            .take(3)
+            .map(|(_, c)| format!("{} would say: {}.", capital(&c.measure), c.cause))
+            .collect();
+        let mut explanation = Explanation {
+            format: FORMAT,
+            connector: model.title.clone(),
+            rig: rig_in_words(&model.rig),
+            broke_at_kn: self.observed.broke_at_kn,
+            place: self.observed.place.map(|p| p.word),
+            scatter: SCATTER,
+            as_told: told.map_or_else(
+                || self.ranked(&self.as_told(), likelihood_told),
+                |c| self.ranked(c, likelihood_told),
+            ),
+            explained,
+            sentence: String::new(),
+            causes,
+            closest,
+            measure_next,
+            marking,
+            solved,
+            care: CAUTION,
+        };
+        explanation.sentence = super::answer::sentence(&explanation);
+        explanation
+    }
+
+    fn as_told(&self) -> Candidate {
+        Candidate {
+            cause: None,
+            with_offset: false,
+            family: "as told".to_owned(),
+            weight: 0.0,
+            values: Vec::new(),
+            likely: [0.0; 2],
+            outcome: self.base.clone(),
+            reach_kn: None,
+        }
+    }
+
+    /// The nearest load of all scans, at the place if anything breaks there, and the range that all of them reach there.
+    fn closest(&self, candidates: &[Candidate]) -> Option<Closest> {
+        let anywhere = Observed { place: None, ..self.observed };
+        let mut range: Option<[f64; 2]> = None;
+        let mut widen = |low: f64, high: f64| {
+            let [a, b] = range.unwrap_or([low, high]);
+            range = Some([a.min(low), b.max(high)]);
+        };
+        let mut nearest: Option<(f64, String)> = None;
+        let wanted = self.observed.broke_at_kn;
+        let mut consider = |load: f64, words: String| {
+            let miss = (load / wanted).ln().abs();
+            if nearest.as_ref().is_none_or(|n| miss < (n.0 / wanted).ln().abs()) {
+                nearest = Some((load, words));
+            }
+        };
+        let breaks_there = self.scans.iter().any(|s| s.reach(&self.parts, &self.observed).is_some());
+        let judged = if breaks_there { self.observed } else { anywhere };
+        if judged.place_fits(&self.parts, &self.base) > 0.0 {
+            let load = self.parts.ending(&self.base).breaks_at_kn;
+            widen(load, load);
+            consider(load, "everything as told".to_owned());
+        }
+        for (cause, scan) in self.causes.iter().zip(&self.scans) {
+            let Some([low, high]) = scan.reach(&self.parts, &judged) else { continue };
+            widen(low.0, high.0);
+            for (load, value) in [low, high] {
+                consider(load, cause.with_value(value));
+            }
+        }
+        for candidate in candidates.iter().filter(|c| c.with_offset) {
+            if judged.place_fits(&self.parts, &candidate.outcome) > 0.0 {
+                let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
+                let [low, high] = candidate.reach_kn.unwrap_or([load; 2]);
+                widen(low, high);
+                consider(load, self.words(candidate));
+            }
+        }
+        nearest.map(|(breaks_at_kn, cause)| Closest {
+            cause,
+            breaks_at_kn,
+            reachable_kn: if breaks_there || self.observed.place.is_none() { range } else { None },
+        })
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
