@@ -132,12 +132,12 @@ fn a_load_that_is_asked_for_sets_the_exit_code() {
 #[test]
 fn a_days_batch_ends_in_a_table_and_one_below_is_enough() {
     let folder = tempdir().unwrap();
-    let ran = run(folder.path(), &["forecast", "broadbar-alu", "pear", "--at-least", "18", "--out", "day"]);
+    let ran = run(folder.path(), &["forecast", "broadbar-alu", "pear", "--at-least", "20.5", "--out", "day"]);
     assert_eq!(ran.code, 1, "{}", ran.err);
     let table = ran.out.split("\nmodel ").nth(1).unwrap();
     let lines: Vec<&str> = table.lines().skip(1).take(2).collect();
     assert!(lines[0].starts_with("broadbar-alu") && lines[1].starts_with("pear"), "{table}");
-    assert!(!lines[0].contains("below") && lines[1].contains("below 18 kN"), "{table}");
+    assert!(!lines[0].contains("below") && lines[1].contains("below 20.5 kN"), "{table}");
     for model in ["broadbar-alu", "pear"] {
         let out = folder.path().join("day").join(model);
         let mut names: Vec<String> =

@@ -16,7 +16,7 @@ pub use unknowns::{PullAxis, Source, Strap, Unknown};
 use crate::contact::quadratic::QuadraticError;
 use crate::contact::takeup::TakeUpError;
 use crate::rig::{Loader, Rig};
-use crate::system::{Joint, Seat, Side, System, gap_mm};
+use crate::system::{Joint, Seat, SeatEdge, Side, System, gap_mm};
 use geometry::curve::Point;
 use geometry::outline::Circle;
 use programme::{Assembled, Forces};
@@ -195,18 +195,19 @@ impl System {
         let level = STEEPEST_DEG.to_radians().cos();
         let is_level = |t: Point| t[0].abs() >= level * t[0].hypot(t[1]);
         let (mut low, mut high) = seat.range();
-        // Walk in from both ends to where the edge is level enough.
+        // Walk in from both ends to where the edge is level enough: to the very place, since where an element's edge ends is
+        // a matter of the mesh.
         for edge in &seat.edges {
-            if is_level(edge.tangent(-1.0)) {
+            if let Some(x) = level_from(edge, [-1.0, 1.0], &is_level) {
+                low = low.max(x);
                 break;
             }
-            low = edge.points[1][0];
         }
         for edge in seat.edges.iter().rev() {
-            if is_level(edge.tangent(1.0)) {
+            if let Some(x) = level_from(edge, [1.0, -1.0], &is_level) {
+                high = high.min(x);
                 break;
             }
-            high = edge.points[0][0];
         }
         let corners = geometry::outline::window_corners(&self.connector.window);
         let (spine, gate) = if seat.sign > 0.0 { (corners[0], corners[1]) } else { (corners[3], corners[2]) };
@@ -437,6 +438,25 @@ impl System {
             })
             .collect()
     }
+}
+
+/// Steps of the bisection for the place where an edge becomes level: a thousandth of a micrometre.
+const HALVINGS: usize = 24;
+
+/// Where an edge, walked from one end (-1 or 1) to the other, first is level, mm along x; `None` when it never is.
+fn level_from(edge: &SeatEdge, [from, to]: [f64; 2], is_level: &dyn Fn(Point) -> bool) -> Option<f64> {
+    if is_level(edge.tangent(from)) {
+        return Some(edge.point(from)[0]);
+    }
+    if !is_level(edge.tangent(to)) {
+        return None;
+    }
+    let (mut steep, mut level) = (from, to);
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (steep + level);
+        if is_level(edge.tangent(middle)) { level = middle } else { steep = middle }
+    }
+    Some(edge.point(level)[0])
 }
 
 /// A gap at the solved position.

@@ -34,7 +34,7 @@ impl Port {
 
 /// Columns that are computed together: a block starts at each multiple of it. Solving for several right sides at once
 /// rounds otherwise than for one, so what is computed together must not depend on what was asked for first.
-const TOGETHER: usize = 8;
+const TOGETHER: usize = 32;
 
 /// Compliance of one body between its ports, computed in blocks of columns when first asked for and then kept. Only the
 /// mutual entries are stored.
