@@ -18,6 +18,15 @@ impl Port {
         Self { entries }
     }
 
+    /// 0 when all forces are along x, 1 when all are along y, 2 for any other.
+    fn direction(&self) -> u32 {
+        let mut axes = self.entries.iter().map(|(unknown, _)| unknown % 2);
+        match axes.next() {
+            Some(first) if axes.all(|axis| axis == first) => first,
+            _ => 2,
+        }
+    }
+
     /// Adds `scale` times the pattern to nodal forces.
     pub fn add_to(&self, scale: f64, forces: &mut [f64]) {
         for (unknown, value) in &self.entries {
@@ -32,15 +41,21 @@ impl Port {
     }
 }
 
-/// Columns that are computed together: a block starts at each multiple of it. Solving for several right sides at once
-/// rounds otherwise than for one, so what is computed together must not depend on what was asked for first.
-const TOGETHER: usize = 32;
+/// Columns that are computed together: a block starts at each multiple of it, in an order that puts ports of one direction side
+/// by side (straps that pull straight need only half of their seat's). Solving for several right sides at once rounds
+/// otherwise than for one, so what is computed together must not depend on what was asked for first.
+const TOGETHER: usize = 16;
 
 /// Compliance of one body between its ports, computed in blocks of columns when first asked for and then kept. Only the
 /// mutual entries are stored.
 #[derive(Debug)]
 pub struct Compliance {
     ports: Vec<Port>,
+    /// The ports in the order of blocks.
+    order: Vec<u32>,
+    /// The place of each port in that order.
+    place: Vec<u32>,
+    /// Columns by port.
     columns: Mutex<Vec<Option<Box<[f64]>>>>,
 }
 
@@ -49,7 +64,13 @@ impl Compliance {
     #[must_use]
     pub fn new(ports: Vec<Port>) -> Self {
         let columns = Mutex::new(vec![None; ports.len()]);
-        Self { ports, columns }
+        let mut order: Vec<u32> = (0u32..).take(ports.len()).collect();
+        order.sort_by_key(|j| (ports[*j as usize].direction(), *j));
+        let mut place = vec![0; ports.len()];
+        for (at, j) in (0u32..).zip(&order) {
+            place[*j as usize] = at;
+        }
+        Self { ports, order, place, columns }
     }
 
     /// The ports.
@@ -66,12 +87,12 @@ impl Compliance {
     /// The columns of a block of ports.
     fn solve(&self, factor: &Factor, block: Range<usize>) -> Vec<Box<[f64]>> {
         let n = factor.unknowns();
-        let ports = &self.ports[block];
-        let mut columns = vec![0.0; n * ports.len()];
-        for (column, port) in columns.chunks_exact_mut(n).zip(ports) {
-            port.add_to(1.0, column);
+        let block = &self.order[block];
+        let mut columns = vec![0.0; n * block.len()];
+        for (column, j) in columns.chunks_exact_mut(n).zip(block) {
+            self.ports[*j as usize].add_to(1.0, column);
         }
-        factor.solve_in_place(&mut columns, ports.len());
+        factor.solve_in_place(&mut columns, block.len());
         columns.chunks_exact(n).map(|u| self.ports.iter().map(|p| p.displacement(u)).collect()).collect()
     }
 
@@ -80,13 +101,22 @@ impl Compliance {
     #[must_use]
     pub fn between(&self, factor: &Factor, wanted: &[u32]) -> Vec<f64> {
         // Not under the lock: a thread that waits for parallel work may be handed other work that wants the same columns.
-        let missing = missing_blocks(&self.open(), wanted);
+        let missing = {
+            let columns = self.open();
+            let mut places: Vec<usize> = wanted
+                .iter()
+                .filter(|j| columns[**j as usize].is_none())
+                .map(|j| self.place[*j as usize] as usize)
+                .collect();
+            places.sort_unstable();
+            blocks_of(&places, self.ports.len())
+        };
         let solved: Vec<Vec<Box<[f64]>>> =
             missing.par_iter().map(|block| self.solve(factor, block.clone())).collect();
         let mut columns = self.open();
         for (block, solved) in missing.into_iter().zip(solved) {
-            for (j, column) in block.zip(solved) {
-                columns[j] = Some(column);
+            for (j, column) in self.order[block].iter().zip(solved) {
+                columns[*j as usize] = Some(column);
             }
         }
         let mut matrix = Vec::with_capacity(wanted.len() * wanted.len());
@@ -108,13 +138,13 @@ impl Compliance {
     }
 }
 
-/// The blocks that hold columns which are wanted and not there, in order.
-fn missing_blocks(columns: &[Option<Box<[f64]>>], wanted: &[u32]) -> Vec<Range<usize>> {
+/// The blocks that hold these places (rising) of `count`, in order.
+fn blocks_of(places: &[usize], count: usize) -> Vec<Range<usize>> {
     let mut blocks: Vec<Range<usize>> = Vec::new();
-    for j in wanted.iter().map(|j| *j as usize).filter(|j| columns[*j].is_none()) {
-        if blocks.last().is_none_or(|last| !last.contains(&j)) {
-            let start = j - j % TOGETHER;
-            blocks.push(start..(start + TOGETHER).min(columns.len()));
+    for at in places {
+        if blocks.last().is_none_or(|last| !last.contains(at)) {
+            let start = at - at % TOGETHER;
+            blocks.push(start..(start + TOGETHER).min(count));
         }
     }
     blocks
@@ -126,10 +156,17 @@ mod tests {
 
     #[test]
     fn blocks_start_at_multiples_whatever_is_wanted() {
-        let mut columns = vec![None; 20];
-        assert_eq!(missing_blocks(&columns, &[3, 5, 9, 19]), [0..8, 8..16, 16..20]);
-        columns[8..16].fill(Some(Box::from([0.0])));
-        assert_eq!(missing_blocks(&columns, &[1, 9, 12, 17]), [0..8, 16..20]);
-        assert!(missing_blocks(&columns, &[8, 15]).is_empty());
+        assert_eq!(blocks_of(&[3, 5, 17, 39], 40), [0..16, 16..32, 32..40]);
+        assert_eq!(blocks_of(&[1, 33], 40), [0..16, 32..40]);
+        assert!(blocks_of(&[], 40).is_empty());
+    }
+
+    #[test]
+    fn ports_of_one_direction_stand_side_by_side() {
+        let port = |unknowns: &[u32]| Port::new(unknowns.iter().map(|u| (*u, 1.0)).collect());
+        let compliance =
+            Compliance::new(vec![port(&[0]), port(&[1, 3]), port(&[4, 6]), port(&[0, 1]), port(&[5])]);
+        assert_eq!(compliance.order, [0, 2, 1, 4, 3]);
+        assert_eq!(compliance.place, [0, 2, 1, 4, 3]);
     }
 }
