@@ -15,7 +15,8 @@ use crate::model_file::keys::{self, Kind};
 use serde::Serialize;
 use serde_json::{Value as Json, json};
 use solver::findings::{frame_peak_mpa, gate_kn};
-use solver::strength::limits;
+use solver::response::Pull;
+use solver::strength::limits_of;
 use std::sync::Arc;
 use viz::{ParameterChart, Reading};
 
@@ -80,14 +81,15 @@ fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, Troubl
     let checked = state.check()?;
     let prepared = base.for_model(&checked.model)?;
     let (system, rig) = (&prepared.system, &checked.model.rig);
-    let response = system.respond(rig).map_err(|error| of_rig(&error))?;
+    let mut pull = Pull::new(system, rig).map_err(|error| of_rig(&error))?;
+    let response = pull.respond(rig.load_kn).map_err(|error| of_rig(&error))?;
     let mut row = Row {
         gate_fraction: Some(gate_kn(system, &response) / rig.load_kn),
         peak_mpa: frame_peak_mpa(system, &response),
         ..Row::default()
     };
     if what == ChartOf::Forecast {
-        let found = limits(system, rig).map_err(|error| of_rig(&error))?;
+        let found = limits_of(&mut pull, &response).map_err(|error| of_rig(&error))?;
         row.gives_at_kn = Some(found.gives_at_kn);
         row.breaks_at_kn = Some(found.breaks_at_kn);
         row.gives_first = Some(found.gives_first);

@@ -6,8 +6,8 @@
 use crate::model_file::Model;
 use serde::{Deserialize, Serialize};
 use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
-use solver::response::{RigError, section_forces};
-use solver::strength::{Ends, LimitKind, limits};
+use solver::response::{Pull, RigError, section_forces};
+use solver::strength::{Ends, LimitKind, limits_of};
 use solver::system::System;
 
 /// What was found at a point.
@@ -64,7 +64,8 @@ fn rounded(value: f64) -> f64 {
 /// # Errors
 /// A rig that does not fit or does not balance.
 pub fn solve_point(system: &System, model: &Model) -> Result<Found, RigError> {
-    let response = system.respond(&model.rig)?;
+    let mut pull = Pull::new(system, &model.rig)?;
+    let response = pull.respond(model.rig.load_kn)?;
     let stress = NodalStress::new(system, &response);
     let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(|p| p.trusted);
     let takes_up = match system.takes_up_at_kn(&model.rig) {
@@ -72,7 +73,7 @@ pub fn solve_point(system: &System, model: &Model) -> Result<Found, RigError> {
         other => other?,
     };
     let moment = section_forces(system, &response, &system.outline.frame_stations[0]).moment_nm;
-    let all = limits(system, &model.rig)?;
+    let all = limits_of(&mut pull, &response)?;
     let gate = gate_kn(system, &response);
     let opens = all.limits.iter().find(|l| l.kind == LimitKind::Opens).and_then(|l| l.at_kn);
 

@@ -16,13 +16,16 @@
 //! Mathematical Programming 27 (1983) 1-33.
 
 mod pinned;
+mod scaled;
 mod steps;
 #[cfg(test)]
 mod tests;
 
 use faer::linalg::solvers::Llt;
 use faer::{Mat, Side};
-use std::cell::OnceCell;
+use pinned::Equilibrium;
+use scaled::{Scaled, Shape};
+use std::sync::Arc;
 
 /// Rounds of polishing that the dual method's set of zero variables may take.
 const POLISH_ROUNDS: usize = 4;
@@ -30,12 +33,6 @@ const POLISH_ROUNDS: usize = 4;
 /// Shift of the unit diagonal when rounding has made the scaled matrix indefinite: about `n` units of rounding. It
 /// changes the factor only; refinement and the final check use the matrix as given.
 const SHIFT: f64 = 1e-12;
-
-/// Least force that violations are measured by, as part of the largest scaled gradient.
-const SIZE_FLOOR: f64 = 1e-4;
-
-/// Relative asymmetry above which `H` is refused rather than averaged.
-const ASYMMETRY: f64 = 1e-8;
 
 /// Minimise `1/2 x'Hx + g'x` subject to `Ax = b`, `x_i >= 0` where `nonnegative[i]`. `n` variables, `m` rows; units are
 /// the caller's, consistent ones.
@@ -179,71 +176,104 @@ pub enum QuadraticError {
 /// # Ok::<(), solver::contact::quadratic::QuadraticError>(())
 /// ```
 pub fn solve(program: &QuadraticProgram, params: &Params) -> Result<Solution, QuadraticError> {
-    solve_from(program, params, &[])
+    Prepared::try_new(program.hessian, program.rows, program.nonnegative)?.solve(
+        program.gradient,
+        program.right,
+        params,
+        &[],
+    )
 }
 
-/// As [`solve`], first trying the variables that are zero in `zero` (one entry per variable, or none): the answer of a
-/// programme that differs little. The start changes the time, not the answer.
-///
-/// # Errors
-/// As [`solve`].
-pub fn solve_from(
-    program: &QuadraticProgram,
-    params: &Params,
-    zero: &[bool],
-) -> Result<Solution, QuadraticError> {
-    let scaled = Scaled::try_new(program)?;
-    let whole = OnceCell::new();
-    let mut set = if zero.len() == scaled.n { zero.to_vec() } else { vec![false; scaled.n] };
-    let started = set.iter().any(|pinned| *pinned);
-    // A programme that is tried from scratch is checked for convexity as a whole first.
-    if !started {
-        whole_factor(&scaled, &whole)?;
-    }
-    let (guess, mut rounds) = pinned::settle(&scaled, &whole, &mut set, params.guesses, Patience::WhileNew);
-    if let Some(point) = guess.filter(|p| p.optimality <= params.tolerance) {
-        return Ok(scaled.restore(point, 0, rounds));
+/// A programme without its loads: matrix, rows and signs, checked and scaled once, then solved for any gradients and right
+/// sides. What one solve has factored serves the next: a load that changes little asks for no new factor.
+#[derive(Debug)]
+pub struct Prepared {
+    shape: Shape,
+    /// The latest set of zero variables, factored.
+    latest: Option<Equilibrium>,
+    whole: Option<Arc<Llt<f64>>>,
+}
+
+impl Prepared {
+    /// Takes over `H` (`n * n`, row-major), `A` (`m * n`, row-major) and which variables must not be negative.
+    ///
+    /// # Errors
+    /// As [`solve`], for what does not depend on gradient and right side.
+    pub fn try_new(hessian: &[f64], rows: &[f64], nonnegative: &[bool]) -> Result<Self, QuadraticError> {
+        Ok(Self { shape: Shape::try_new(hessian, rows, nonnegative)?, latest: None, whole: None })
     }
 
-    let max_steps = params.max_steps.unwrap_or(20 * scaled.n);
-    let (mut set, steps) = steps::walk(&scaled, whole_factor(&scaled, &whole)?, max_steps)?;
-    let (polished, extra) = pinned::settle(&scaled, &whole, &mut set, POLISH_ROUNDS, Patience::Always);
-    rounds += extra;
-    match polished {
-        Some(point) if point.optimality <= params.tolerance => Ok(scaled.restore(point, steps, rounds)),
-        other => Err(QuadraticError::NotOptimal {
-            optimality: other.map_or(f64::INFINITY, |p| p.optimality),
-            tolerance: params.tolerance,
-            steps,
-        }),
+    /// Solves for a gradient and a right side. `zero`: variables to try at zero first (one entry per variable, or none): those
+    /// of a similar programme. The start changes the time, and the answer by no more than rounding.
+    ///
+    /// # Errors
+    /// As [`solve`].
+    pub fn solve(
+        &mut self,
+        gradient: &[f64],
+        right: &[f64],
+        params: &Params,
+        zero: &[bool],
+    ) -> Result<Solution, QuadraticError> {
+        let Self { shape, latest, whole } = self;
+        let scaled = Scaled::try_new(shape, gradient, right)?;
+        let mut factors = Factors { latest, whole };
+        let n = shape.n;
+        let mut set = if zero.len() == n { zero.to_vec() } else { vec![false; n] };
+        // A programme that is tried from scratch is checked for convexity as a whole first.
+        if !set.contains(&true) {
+            factors.whole(shape)?;
+        }
+        let (guess, mut rounds) =
+            pinned::settle(&scaled, &mut factors, &mut set, params.guesses, Patience::WhileNew);
+        if let Some(point) = guess.filter(|p| p.optimality <= params.tolerance) {
+            return Ok(scaled.restore(point, 0, rounds));
+        }
+
+        let max_steps = params.max_steps.unwrap_or(20 * n);
+        let whole = factors.whole(shape)?;
+        let (mut set, steps) = steps::walk(&scaled, &whole, max_steps)?;
+        let (polished, extra) =
+            pinned::settle(&scaled, &mut factors, &mut set, POLISH_ROUNDS, Patience::Always);
+        rounds += extra;
+        match polished {
+            Some(point) if point.optimality <= params.tolerance => Ok(scaled.restore(point, steps, rounds)),
+            other => Err(QuadraticError::NotOptimal {
+                optimality: other.map_or(f64::INFINITY, |p| p.optimality),
+                tolerance: params.tolerance,
+                steps,
+            }),
+        }
     }
 }
 
-/// The factor of the whole matrix, made when first asked for.
-fn whole_factor<'c>(scaled: &Scaled, whole: &'c OnceCell<Llt<f64>>) -> Result<&'c Llt<f64>, QuadraticError> {
-    if whole.get().is_none() {
-        let matrix = Mat::from_fn(scaled.n, scaled.n, |i, j| scaled.hessian[i * scaled.n + j]);
-        let made = factor(matrix).ok_or(QuadraticError::NotConvex)?;
-        return Ok(whole.get_or_init(|| made));
-    }
-    whole.get().ok_or(QuadraticError::NotConvex)
+/// What has been factored so far.
+struct Factors<'p> {
+    latest: &'p mut Option<Equilibrium>,
+    whole: &'p mut Option<Arc<Llt<f64>>>,
 }
 
-/// The programme with a unit diagonal, unit rows and forces of about one.
-struct Scaled<'a> {
-    n: usize,
-    m: usize,
-    /// `n * n`; symmetric to the last bit, so rows and columns are the same.
-    hessian: Vec<f64>,
-    gradient: Vec<f64>,
-    rows: Vec<f64>,
-    right: Vec<f64>,
-    nonnegative: &'a [bool],
-    /// Variable = scale * unit * scaled variable.
-    scale: Vec<f64>,
-    /// Factor of each equality row.
-    row_scale: Vec<f64>,
-    unit: f64,
+impl Factors<'_> {
+    /// The factor of the whole matrix, made when first asked for.
+    fn whole(&mut self, shape: &Shape) -> Result<Arc<Llt<f64>>, QuadraticError> {
+        if let Some(made) = &self.whole {
+            return Ok(Arc::clone(made));
+        }
+        let matrix = Mat::from_fn(shape.n, shape.n, |i, j| shape.hessian[i * shape.n + j]);
+        let made = Arc::new(factor(matrix).ok_or(QuadraticError::NotConvex)?);
+        *self.whole = Some(Arc::clone(&made));
+        Ok(made)
+    }
+
+    /// The factors with `set` at zero, made unless the latest are for that set.
+    fn equilibrium(&mut self, shape: &Shape, set: &[bool]) -> Option<&Equilibrium> {
+        if self.latest.as_ref().is_none_or(|made| made.set() != set) {
+            *self.latest = None;
+            let made = Equilibrium::try_new(shape, self, set)?;
+            *self.latest = Some(made);
+        }
+        self.latest.as_ref()
+    }
 }
 
 /// A point with its multipliers, in scaled numbers.
@@ -263,123 +293,6 @@ enum Patience {
     Always,
 }
 
-impl<'a> Scaled<'a> {
-    fn try_new(program: &QuadraticProgram<'a>) -> Result<Self, QuadraticError> {
-        check_input(program)?;
-        let (n, m) = (program.gradient.len(), program.right.len());
-        let diagonal = (0..n).map(|i| program.hessian[i * n + i]);
-        if diagonal.clone().any(|d| d <= 0.0) {
-            return Err(QuadraticError::NotConvex);
-        }
-        let scale: Vec<f64> = diagonal.map(|d| 1.0 / d.sqrt()).collect();
-        let hessian = scaled_hessian(program.hessian, &scale)?;
-
-        let mut rows = vec![0.0; m * n];
-        let mut row_scale = vec![0.0; m];
-        for (r, row) in rows.chunks_exact_mut(n.max(1)).enumerate() {
-            for (to, (from, s)) in row.iter_mut().zip(program.rows[r * n..].iter().zip(&scale)) {
-                *to = from * s;
-            }
-            // The largest entry first: squares of extreme entries would leave the range.
-            let largest = largest(row);
-            if largest == 0.0 {
-                return Err(QuadraticError::DependentRows { row: r });
-            }
-            let length = largest * row.iter().map(|v| (v / largest).powi(2)).sum::<f64>().sqrt();
-            row_scale[r] = 1.0 / length;
-            row.iter_mut().for_each(|v| *v /= length);
-        }
-        if n == 0 && m > 0 {
-            return Err(QuadraticError::DependentRows { row: 0 });
-        }
-
-        let mut gradient: Vec<f64> = program.gradient.iter().zip(&scale).map(|(g, s)| g * s).collect();
-        let mut right: Vec<f64> = program.right.iter().zip(&row_scale).map(|(b, s)| b * s).collect();
-        let unit = match largest(&gradient).max(largest(&right)) {
-            0.0 => 1.0,
-            unit => unit,
-        };
-        gradient.iter_mut().chain(right.iter_mut()).for_each(|v| *v /= unit);
-        check_finite("scaled rows", &rows)?;
-        check_finite("scaled gradient", &gradient)?;
-        check_finite("scaled right", &right)?;
-        let nonnegative = program.nonnegative;
-        Ok(Self { n, m, hessian, gradient, rows, right, nonnegative, scale, row_scale, unit })
-    }
-
-    fn row(&self, r: usize) -> &[f64] {
-        &self.rows[r * self.n..(r + 1) * self.n]
-    }
-
-    fn column(&self, i: usize) -> &[f64] {
-        &self.hessian[i * self.n..(i + 1) * self.n]
-    }
-
-    /// What forces are measured by: the largest one, or the largest right side. Where nothing loads, `x` is rounding
-    /// about zero, so gaps put a floor under it.
-    fn size(&self, x: &[f64]) -> f64 {
-        let floor = SIZE_FLOOR * largest(&self.gradient);
-        largest(x).max(largest(&self.right)).max(floor).max(f64::MIN_POSITIVE)
-    }
-
-    fn restore(&self, point: Point, steps: usize, rounds: usize) -> Solution {
-        let unit = self.unit;
-        Solution {
-            x: point.x.iter().zip(&self.scale).map(|(x, s)| x * s * unit).collect(),
-            multipliers: point.multipliers.iter().zip(&self.row_scale).map(|(y, s)| y * s * unit).collect(),
-            slack: point.slack.iter().zip(&self.scale).map(|(v, s)| v * unit / s).collect(),
-            info: Info { steps, rounds, optimality: point.optimality },
-        }
-    }
-}
-
-fn check_input(program: &QuadraticProgram) -> Result<(), QuadraticError> {
-    let (n, m) = (program.gradient.len(), program.right.len());
-    for (what, found, expected) in [
-        ("hessian", program.hessian.len(), n * n),
-        ("rows", program.rows.len(), m * n),
-        ("nonnegative", program.nonnegative.len(), n),
-    ] {
-        if found != expected {
-            return Err(QuadraticError::Shape { what, found, expected });
-        }
-    }
-    check_finite("hessian", program.hessian)?;
-    check_finite("gradient", program.gradient)?;
-    check_finite("rows", program.rows)?;
-    check_finite("right", program.right)
-}
-
-fn check_finite(what: &'static str, values: &[f64]) -> Result<(), QuadraticError> {
-    match values.iter().position(|v| !v.is_finite()) {
-        Some(index) => Err(QuadraticError::NotFinite { what, index }),
-        None => Ok(()),
-    }
-}
-
-/// Unit diagonal, both triangles averaged.
-fn scaled_hessian(hessian: &[f64], scale: &[f64]) -> Result<Vec<f64>, QuadraticError> {
-    let n = scale.len();
-    let mut scaled = vec![0.0; n * n];
-    for i in 0..n {
-        scaled[i * n + i] = 1.0;
-        for j in 0..i {
-            let lower = hessian[i * n + j] * scale[i] * scale[j];
-            let upper = hessian[j * n + i] * scale[i] * scale[j];
-            let mean = 0.5 * (lower + upper);
-            if !mean.is_finite() {
-                return Err(QuadraticError::NotFinite { what: "scaled hessian", index: i * n + j });
-            }
-            if (lower - upper).abs() > ASYMMETRY {
-                return Err(QuadraticError::NotSymmetric { row: i, column: j });
-            }
-            scaled[i * n + j] = mean;
-            scaled[j * n + i] = mean;
-        }
-    }
-    Ok(scaled)
-}
-
 /// Cholesky factor of a matrix with unit diagonal, shifted by [`SHIFT`] if rounding demands it.
 fn factor(mut matrix: Mat<f64>) -> Option<Llt<f64>> {
     if let Ok(factor) = Llt::new(matrix.as_ref(), Side::Lower) {
@@ -389,10 +302,6 @@ fn factor(mut matrix: Mat<f64>) -> Option<Llt<f64>> {
         matrix[(i, i)] += SHIFT;
     }
     Llt::new(matrix.as_ref(), Side::Lower).ok()
-}
-
-fn largest(values: &[f64]) -> f64 {
-    values.iter().fold(0.0, |a, v| f64::max(a, v.abs()))
 }
 
 /// Dot product in eight interleaved sums, so that it fills vector registers; the order is fixed.

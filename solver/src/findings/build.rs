@@ -5,7 +5,7 @@ use super::lever_rule::lever_rule;
 use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
 use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
 use crate::plane::error_estimate::estimate;
-use crate::response::{Hold, Response, RigError, Source, cut_resultant, section_forces};
+use crate::response::{Hold, Pull, Response, RigError, Source, cut_resultant, section_forces};
 use crate::rig::{GateState, Loader, Rig};
 use crate::system::{Joint, Side, System};
 use geometry::connector::LipOn;
@@ -122,7 +122,9 @@ fn build(
     let frame_peak =
         trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted).map(|p| p.1);
     let first_yield = match frame_peak {
-        Some(peak) if complete => first_yield_kn(system, &rig, (rig.load_kn, peak))?,
+        Some(peak) if complete => {
+            first_yield_kn(&mut Pull::new(system, &rig)?.near(response), (rig.load_kn, peak))?
+        }
         _ => None,
     };
     let mut warnings = notes.to_vec();
@@ -310,7 +312,7 @@ fn warnings_of(
             ));
         }
     }
-    if complete && let Some(change) = stiffness_change(system, &rig, gate_kn / rig.load_kn)? {
+    if complete && let Some(change) = stiffness_change(system, response, gate_kn / rig.load_kn)? {
         warnings.push(format!(
             "Halving or doubling the straps' stiffness moves the gate's share by {change:.3}; measure how much your \
              straps stretch."
@@ -326,7 +328,8 @@ fn warnings_of(
 }
 
 /// How far the share moves when the straps' stiffness is halved or doubled, if that is worth a warning.
-fn stiffness_change(system: &System, rig: &Rig, fraction: f64) -> Result<Option<f64>, RigError> {
+fn stiffness_change(system: &System, response: &Response, fraction: f64) -> Result<Option<f64>, RigError> {
+    let rig = response.rig;
     let straps = [rig.upper, rig.lower].iter().any(|l| matches!(l, Loader::Strap { .. }));
     if !straps || rig.gate == GateState::Open {
         return Ok(None);
@@ -336,10 +339,10 @@ fn stiffness_change(system: &System, rig: &Rig, fraction: f64) -> Result<Option<
         let other = Rig {
             upper: rig.upper.with_stiffness_scaled(factor),
             lower: rig.lower.with_stiffness_scaled(factor),
-            ..*rig
+            ..rig
         };
-        let response = system.respond(&other)?;
-        change = change.max((gate_kn(system, &response) / rig.load_kn - fraction).abs());
+        let other = Pull::new(system, &other)?.near(response).respond(rig.load_kn)?;
+        change = change.max((gate_kn(system, &other) / rig.load_kn - fraction).abs());
     }
     Ok((change > STIFFNESS_SHARE).then_some(change))
 }

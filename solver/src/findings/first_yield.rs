@@ -2,8 +2,7 @@
 //! so the stress does not grow in proportion to the load.
 
 use super::peaks::{Untrusted, nodal_von_mises, trusted_peak};
-use crate::response::{Response, RigError};
-use crate::rig::Rig;
+use crate::response::{Pull, Response, RigError};
 use crate::system::{Side, System};
 
 /// The load is found to this part of itself.
@@ -25,7 +24,8 @@ pub fn frame_peak_mpa(system: &System, response: &Response) -> Option<f64> {
 ///
 /// # Errors
 /// [`RigError`] when a load on the way cannot be balanced.
-pub fn first_yield_kn(system: &System, rig: &Rig, known: (f64, f64)) -> Result<Option<f64>, RigError> {
+pub fn first_yield_kn(pull: &mut Pull<'_>, known: (f64, f64)) -> Result<Option<f64>, RigError> {
+    let system = pull.system();
     let yield_mpa = system.materials.frame.yield_mpa;
     let (mut low, mut high) = ((0.0, 0.0), None::<(f64, f64)>);
     let mut place = |(load, peak): (f64, f64)| {
@@ -46,7 +46,7 @@ pub fn first_yield_kn(system: &System, rig: &Rig, known: (f64, f64)) -> Result<O
             }
             None => below.0 * (yield_mpa / below.1.max(1e-9)).clamp(1.05, 50.0),
         };
-        let response = system.respond(&Rig { load_kn: guess, ..*rig })?;
+        let response = pull.respond(guess)?;
         let Some(peak) = frame_peak_mpa(system, &response) else { return Ok(None) };
         if (peak / yield_mpa - 1.0).abs() < TOLERANCE {
             return Ok(Some(guess * yield_mpa / peak));

@@ -4,7 +4,7 @@
 //! elastic solution: one load path serves every set of strengths.
 
 use crate::material::{Material, Materials};
-use crate::response::{Hold, RigError, hold};
+use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
 use crate::strength::{
     Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, flow_mpa, frame_cuts, gate_line,
@@ -94,10 +94,10 @@ impl Strengths {
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
 pub fn endings(system: &System, rig: &Rig, sets: &[Strengths]) -> Result<Vec<Endings>, RigError> {
-    system.check_rig(rig)?;
-    let held = hold(system, rig.gate, rig.friction);
+    let mut pull = Pull::new(system, rig)?;
+    let held = pull.hold();
     let mut path = match sets.first() {
-        Some(first) if held.holds() => Some(LoadPath::new(system, rig, first.opens_kn)?),
+        Some(first) if held.holds() => Some(LoadPath::new(&mut pull, first.opens_kn)?),
         _ => None,
     };
     sets.iter()

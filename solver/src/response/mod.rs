@@ -4,24 +4,24 @@
 mod bar;
 mod hold;
 mod programme;
+mod pull;
 mod sections;
 mod take_up;
 mod unknowns;
 
 pub use bar::resting_bar;
 pub use hold::{Hold, hold};
+pub use pull::Pull;
 pub use sections::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
 use crate::contact::quadratic::QuadraticError;
 use crate::contact::takeup::TakeUpError;
 use crate::rig::{Loader, Rig};
-use crate::system::{Joint, Seat, SeatEdge, Side, System, gap_mm};
+use crate::system::{Joint, Seat, SeatEdge, Side, System};
 use geometry::curve::Point;
-use geometry::outline::Circle;
-use programme::{Assembled, Forces};
 use thiserror::Error;
-use unknowns::{bar_unknowns, load_centre, row_unknown, stick_unknown, strap_unknowns};
+use unknowns::load_centre;
 
 /// Gaps that change by less than this between two linearisations are settled, mm.
 const SETTLED_MM: f64 = 1e-3;
@@ -121,6 +121,8 @@ pub struct Response {
     pub axis: PullAxis,
     /// All forces that are not zero.
     pub applied: Vec<Applied>,
+    /// Which of the unknown forces of the pull are zero, in its order: where to begin with a pull that differs little.
+    pub zero: Vec<bool>,
     /// Nodal forces on the frame, N.
     pub frame_forces: Vec<f64>,
     /// Nodal forces on the gate, N.
@@ -230,13 +232,7 @@ impl System {
     /// # Errors
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
     pub fn respond(&self, rig: &Rig) -> Result<Response, RigError> {
-        self.check_rig(rig)?;
-        let hold = hold(self, rig.gate, rig.friction);
-        match self.respond_with(rig, hold) {
-            // Where no row presses, nothing fixes the gate's motion, and the programme has no single answer.
-            Err(error @ RigError::NoBalance(_)) if hold.holds() => self.respond_idle(rig, hold)?.ok_or(error),
-            other => other,
-        }
+        Pull::new(self, rig)?.respond(rig.load_kn)
     }
 
     /// The response with a gate that carries nothing, if the load is below the one at which it takes up.
@@ -244,7 +240,7 @@ impl System {
         if self.takes_up_at_kn(rig)?.is_some_and(|kn| kn < rig.load_kn) {
             return Ok(None);
         }
-        let mut response = self.respond_with(rig, Hold::Open)?;
+        let mut response = Pull::held(self, rig, Hold::Open)?.solve(rig.load_kn)?;
         response.hold = hold;
         // The gate hangs loose: drawn with its pins where the frame has carried their seats.
         let carried = |joint: Joint| {
@@ -266,178 +262,6 @@ impl System {
         response.gate_motion = motion;
         Ok(Some(response))
     }
-
-    fn respond_with(&self, rig: &Rig, hold: Hold) -> Result<Response, RigError> {
-        let axis = self.pull_axis(rig.upper, rig.lower);
-        let unknowns = self.unknowns_of(rig, hold, &axis);
-        let solver = Assembled::new(self, &unknowns);
-        let mut info = ResponseInfo::default();
-        let mut gaps: Vec<f64> = unknowns.iter().map(|u| u.gap).collect();
-        let mut zero = Vec::new();
-        loop {
-            let solution = solver.solve(&unknowns, &gaps, 1e3 * rig.load_kn, &zero)?;
-            info.optimality = solution.optimality;
-            info.linearisations += 1;
-            let mut response = self.fields(rig, hold, axis, &unknowns, &solution);
-            let moved = self.moved_gaps(&unknowns, &response);
-            // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
-            info.gap_change_mm = unknowns
-                .iter()
-                .zip(&gaps)
-                .zip(moved.iter().zip(&solution.forces))
-                .filter(|((unknown, _), _)| matches!(unknown.source, Source::Row(_)))
-                .map(
-                    |((_, old), (moved, force))| {
-                        if *force > 0.0 { (moved.linear - old).abs() } else { (-moved.open).max(0.0) }
-                    },
-                )
-                .fold(0.0, f64::max);
-            info.settled = info.gap_change_mm < SETTLED_MM;
-            if info.settled || info.linearisations == MOST_LINEARISATIONS {
-                response.info = info;
-                return Ok(response);
-            }
-            gaps = moved.iter().map(|m| m.linear).collect();
-            zero = unknowns.iter().zip(&solution.forces).map(|(u, f)| u.one_sided && *f == 0.0).collect();
-        }
-    }
-
-    fn unknowns_of(&self, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<Unknown> {
-        let mut unknowns = Vec::new();
-        if hold.holds() {
-            unknowns.extend((0..self.rows.len()).filter_map(|i| row_unknown(self, i)));
-        }
-        if let Hold::ByFriction(_) = hold {
-            unknowns.extend(stick_unknown(self));
-        }
-        for (seat, loader, sign) in [(&self.upper, rig.upper, 1.0), (&self.lower, rig.lower, -1.0)] {
-            let outward = [sign * axis.direction[0], sign * axis.direction[1]];
-            let centre = load_centre(seat, loader);
-            match loader {
-                Loader::Strap { width_mm, stiffness_n_per_mm2, .. } => {
-                    let strap = Strap { width_mm, stiffness_n_per_mm2 };
-                    unknowns.extend(strap_unknowns(seat, strap, centre, outward));
-                }
-                Loader::Pin { diameter_mm, .. } => {
-                    let bar = Circle { centre, radius: 0.5 * diameter_mm };
-                    unknowns.extend(bar_unknowns(seat, bar, outward));
-                }
-            }
-        }
-        unknowns
-    }
-
-    fn fields(
-        &self,
-        rig: &Rig,
-        hold: Hold,
-        axis: PullAxis,
-        unknowns: &[Unknown],
-        solution: &Forces,
-    ) -> Response {
-        let mut frame_forces = vec![0.0; self.frame.body.unknowns()];
-        let mut gate_forces = vec![0.0; self.gate.body.unknowns()];
-        let mut applied = Vec::new();
-        for (unknown, force) in unknowns.iter().zip(&solution.forces) {
-            if *force == 0.0 {
-                continue;
-            }
-            for (port, value) in &unknown.frame {
-                self.frame.compliance.ports()[*port as usize].add_to(force * value, &mut frame_forces);
-            }
-            for (port, value) in &unknown.gate {
-                self.gate.compliance.ports()[*port as usize].add_to(force * value, &mut gate_forces);
-            }
-            applied.push(Applied {
-                source: unknown.source,
-                at: unknown.at,
-                on_frame: unknown.on_frame.map(|f| f * force),
-                on_gate: unknown.on_gate.map(|f| f * force),
-            });
-        }
-        let (mut frame_u, mut gate_u) = rayon::join(
-            || self.frame.factor.solve(&frame_forces),
-            || {
-                if hold.holds() {
-                    self.gate.factor.solve(&gate_forces)
-                } else {
-                    vec![0.0; self.gate.body.unknowns()]
-                }
-            },
-        );
-        let (mut frame_motion, mut gate_motion) = (solution.frame, solution.gate);
-        frame_motion.add_to(&self.frame.body.mesh().points, &mut frame_u);
-        gate_motion.add_to(&self.gate.body.mesh().points, &mut gate_u);
-        if matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. })) {
-            // Straps leave the sideways swing free: keep the two load centres about the pull axis.
-            let across = [axis.direction[1], -axis.direction[0]];
-            let off = |seat: &Seat, x: f64| {
-                let (edge, s) = seat.at_x(x);
-                unknowns::edge_row(seat, edge, s)
-                    .iter()
-                    .map(|(n, w)| {
-                        let n = 2 * *n as usize;
-                        w * (frame_u[n] * across[0] + frame_u[n + 1] * across[1])
-                    })
-                    .sum::<f64>()
-            };
-            let swing = -0.5 * (off(&self.upper, axis.upper[0]) + off(&self.lower, axis.lower[0]));
-            let shift = Motion { x: swing * across[0], y: swing * across[1], turn: 0.0 };
-            shift.add_to(&self.frame.body.mesh().points, &mut frame_u);
-            frame_motion.x += shift.x;
-            frame_motion.y += shift.y;
-            if hold.holds() {
-                shift.add_to(&self.gate.body.mesh().points, &mut gate_u);
-                gate_motion.x += shift.x;
-                gate_motion.y += shift.y;
-            }
-        }
-        Response {
-            rig: *rig,
-            hold,
-            axis,
-            applied,
-            frame_forces,
-            gate_forces,
-            frame_u,
-            gate_u,
-            frame_motion,
-            gate_motion,
-            info: ResponseInfo::default(),
-        }
-    }
-
-    /// Gaps at the solved position, and gaps such that the linear rows give them.
-    fn moved_gaps(&self, unknowns: &[Unknown], response: &Response) -> Vec<MovedGap> {
-        let pin_motion = |joint: Joint| {
-            let (side, _, first) = self.disc(joint);
-            let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
-            let ports = self.part(*side).compliance.ports();
-            [0, 1, 2].map(|i| ports[*first as usize + i].displacement(u))
-        };
-        let motions = [pin_motion(Joint::Nose), pin_motion(Joint::Hinge)];
-        unknowns
-            .iter()
-            .map(|unknown| {
-                let Source::Row(index) = unknown.source else {
-                    return MovedGap { linear: unknown.gap, open: 0.0 };
-                };
-                let row = self.rows[index];
-                let circle = self.disc(row.joint).1.circle();
-                let [vx, vy, turn] = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
-                let u = if row.surface == Side::Frame { &response.frame_u } else { &response.gate_u };
-                let n = 2 * row.node as usize;
-                let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
-                let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
-                let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
-                let opening = row.normal[0] * (u[n] - vx + turn * from[1])
-                    + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
-                // A circle that no longer reaches across the point is a radius away at least.
-                let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
-                MovedGap { linear: open - opening, open }
-            })
-            .collect()
-    }
 }
 
 /// Steps of the bisection for the place where an edge becomes level: a thousandth of a micrometre.
@@ -457,12 +281,4 @@ fn level_from(edge: &SeatEdge, [from, to]: [f64; 2], is_level: &dyn Fn(Point) ->
         if is_level(edge.tangent(middle)) { level = middle } else { steep = middle }
     }
     Some(edge.point(level)[0])
-}
-
-/// A gap at the solved position.
-struct MovedGap {
-    /// What the row's gap before loading must be for the linear row to give `open`, mm.
-    linear: f64,
-    /// The gap, mm.
-    open: f64,
 }

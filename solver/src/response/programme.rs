@@ -2,7 +2,7 @@
 
 use super::unknowns::{Source, Unknown};
 use super::{Motion, RigError};
-use crate::contact::quadratic::{self, Params, QuadraticProgram};
+use crate::contact::quadratic::{Params, Prepared};
 use crate::system::{Part, System};
 use geometry::curve::Point;
 
@@ -15,11 +15,10 @@ pub(super) struct Forces {
 }
 
 /// Compliance of all unknowns and the equilibrium rows, ready for any gaps and load.
+#[derive(Debug)]
 pub(super) struct Assembled {
-    hessian: Vec<f64>,
-    rows: Vec<f64>,
+    programme: Prepared,
     kinds: Vec<Balance>,
-    one_sided: Vec<bool>,
     moment_scale: f64,
 }
 
@@ -35,7 +34,7 @@ enum Balance {
 }
 
 impl Assembled {
-    pub fn new(system: &System, unknowns: &[Unknown]) -> Self {
+    pub fn try_new(system: &System, unknowns: &[Unknown]) -> Result<Self, RigError> {
         let n = unknowns.len();
         let mut hessian = vec![0.0; n * n];
         add_compliance(&system.frame, unknowns, |u| &u.frame, &mut hessian);
@@ -69,30 +68,17 @@ impl Assembled {
                 }
             }));
         }
-        let one_sided = unknowns.iter().map(|u| u.one_sided).collect();
-        Self { hessian, rows, kinds, one_sided, moment_scale }
+        let one_sided: Vec<bool> = unknowns.iter().map(|u| u.one_sided).collect();
+        let programme = Prepared::try_new(&hessian, &rows, &one_sided).map_err(RigError::NoBalance)?;
+        Ok(Self { programme, kinds, moment_scale })
     }
 
     /// `zero`: forces that were zero in a similar problem, or none.
-    pub fn solve(
-        &self,
-        unknowns: &[Unknown],
-        gaps: &[f64],
-        load_n: f64,
-        zero: &[bool],
-    ) -> Result<Forces, RigError> {
-        debug_assert_eq!(unknowns.len(), gaps.len());
+    pub fn solve(&mut self, gaps: &[f64], load_n: f64, zero: &[bool]) -> Result<Forces, RigError> {
         let right: Vec<f64> =
             self.kinds.iter().map(|k| if *k == Balance::Load { load_n } else { 0.0 }).collect();
-        let program = QuadraticProgram {
-            hessian: &self.hessian,
-            gradient: gaps,
-            rows: &self.rows,
-            right: &right,
-            nonnegative: &self.one_sided,
-        };
         let solution =
-            quadratic::solve_from(&program, &Params::default(), zero).map_err(RigError::NoBalance)?;
+            self.programme.solve(gaps, &right, &Params::default(), zero).map_err(RigError::NoBalance)?;
         let (mut frame, mut gate) = (Motion::default(), Motion::default());
         for (kind, multiplier) in self.kinds.iter().zip(&solution.multipliers) {
             // Gap = compliance . force + gap before - rows' . multiplier: the multipliers are the motions, turned round.

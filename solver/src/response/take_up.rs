@@ -1,7 +1,7 @@
 //! The load at which the gate first carries.
 
 use super::unknowns::{Unknown, row_unknown, stick_unknown};
-use super::{Hold, RigError, SETTLED_MM, hold};
+use super::{Hold, Pull, RigError, SETTLED_MM, hold};
 use crate::contact::takeup::take_up;
 use crate::rig::{GateState, Loader, Rig};
 use crate::system::{Joint, System};
@@ -33,7 +33,7 @@ impl System {
         let mut found = None;
         for _ in 0..if proportional { 1 } else { 6 } {
             let open = Rig { load_kn: load, gate: GateState::Open, ..*rig };
-            let response = self.respond_with(&open, Hold::Open)?;
+            let response = Pull::held(self, &open, Hold::Open)?.solve(load)?;
             let mut gaps = Vec::new();
             let mut opening = Vec::new();
             let mut rigid = Vec::new();

@@ -15,7 +15,7 @@ use super::section_limit::flow_mpa;
 use super::story::{Told, story};
 use super::strap::strap_limits;
 use crate::findings::{first_yield_kn, frame_peak_mpa};
-use crate::response::{Hold, RigError, hold};
+use crate::response::{Hold, Pull, Response, RigError};
 use crate::rig::{GateState, Rig};
 use crate::system::System;
 use serde::Serialize;
@@ -90,8 +90,17 @@ pub struct Limits {
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
 pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
-    system.check_rig(rig)?;
-    let held = hold(system, rig.gate, rig.friction);
+    let mut pull = Pull::new(system, rig)?;
+    let response = pull.respond(rig.load_kn)?;
+    limits_of(&mut pull, &response)
+}
+
+/// As [`limits`], for a pull of which one response is known already.
+///
+/// # Errors
+/// As [`limits`].
+pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, RigError> {
+    let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
     let parts = if held.holds() { gate_line(system) } else { Vec::new() };
     let frame = Frame::new(system, rig);
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
@@ -99,7 +108,7 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
     let bends = frame.statics().limit(capacity_n, yields);
     let opens = frame.statics().limit(capacity_n, flow);
     let hook = frame.statics().limit(0.0, flow);
-    let first_yield = first_yield_of(system, rig)?;
+    let first_yield = first_yield_of(pull, response)?;
 
     let mut all = vec![Limit {
         what: "frame, first yield".to_owned(),
@@ -110,7 +119,7 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
         inputs: vec![input("yield strength", system.materials.frame.yield_mpa, "MPa")],
     }];
     let mut path = match held.holds() {
-        true => Some(LoadPath::new(system, rig, 1e-3 * opens.load_n)?),
+        true => Some(LoadPath::new(pull, 1e-3 * opens.load_n)?),
         false => None,
     };
     if let Some(path) = &mut path {
@@ -188,16 +197,15 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
     })
 }
 
-fn first_yield_of(system: &System, rig: &Rig) -> Result<Option<f64>, RigError> {
-    let response = system.respond(rig)?;
-    match frame_peak_mpa(system, &response) {
-        Some(peak) => first_yield_kn(system, rig, (rig.load_kn, peak)),
+fn first_yield_of(pull: &mut Pull<'_>, response: &Response) -> Result<Option<f64>, RigError> {
+    match frame_peak_mpa(pull.system(), response) {
+        Some(peak) => first_yield_kn(pull, (response.rig.load_kn, peak)),
         None => Ok(None),
     }
 }
 
 /// The load at which the gate line carries what one of its parts bears.
-fn part_limit(part: &Capacity, path: &mut LoadPath<'_>) -> Result<Limit, RigError> {
+fn part_limit(part: &Capacity, path: &mut LoadPath<'_, '_>) -> Result<Limit, RigError> {
     let mut inputs = vec![input("force borne along the pin line", 1e-3 * part.force_n, "kN")];
     inputs.extend(part.inputs.iter().cloned());
     Ok(Limit {
@@ -214,7 +222,7 @@ fn slip_limit(
     system: &System,
     rig: &Rig,
     held: Hold,
-    path: Option<&mut LoadPath<'_>>,
+    path: Option<&mut LoadPath<'_, '_>>,
     opens_kn: f64,
 ) -> Result<Limit, RigError> {
     let (at_kn, inputs) = match (held, path) {

@@ -5,8 +5,7 @@
 //! would only go there are told by the straight line through horizon and half of it.
 
 use crate::findings::pin_forces;
-use crate::response::{Response, RigError};
-use crate::rig::Rig;
+use crate::response::{Pull, Response, RigError};
 use crate::system::{Joint, Side, System};
 use geometry::connector::LipOn;
 use geometry::curve::Point;
@@ -34,20 +33,19 @@ pub struct Sample {
 
 /// The load path of a rig, with every load solved so far.
 #[derive(Debug)]
-pub struct LoadPath<'a> {
-    system: &'a System,
-    rig: Rig,
+pub struct LoadPath<'p, 'a> {
+    pull: &'p mut Pull<'a>,
     horizon_kn: f64,
     samples: Vec<Sample>,
 }
 
-impl<'a> LoadPath<'a> {
-    /// The path of a rig, up to a load above zero. The rig's own load plays no part.
+impl<'p, 'a> LoadPath<'p, 'a> {
+    /// The path of a pull, up to a load above zero.
     ///
     /// # Errors
     /// [`RigError`].
-    pub fn new(system: &'a System, rig: &Rig, horizon_kn: f64) -> Result<Self, RigError> {
-        let mut path = Self { system, rig: *rig, horizon_kn, samples: Vec::new() };
+    pub fn new(pull: &'p mut Pull<'a>, horizon_kn: f64) -> Result<Self, RigError> {
+        let mut path = Self { pull, horizon_kn, samples: Vec::new() };
         path.solve(0.5 * horizon_kn)?;
         path.solve(horizon_kn)?;
         Ok(path)
@@ -62,8 +60,8 @@ impl<'a> LoadPath<'a> {
         if let Some(known) = self.samples.get(place).filter(|s| s.load_kn == load_kn) {
             return Ok(*known);
         }
-        let response = self.system.respond(&Rig { load_kn, ..self.rig })?;
-        let sample = Sample::new(self.system, &response);
+        let response = self.pull.respond(load_kn)?;
+        let sample = Sample::new(self.pull.system(), &response);
         self.samples.insert(place, sample);
         Ok(sample)
     }

@@ -33,7 +33,7 @@ pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts};
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug, wall_thickness_mm};
 pub use gate_line::{gate_line, gate_line_force_n};
-pub use limits::{CARE, Ends, Limit, Limits, limits};
+pub use limits::{CARE, Ends, Limit, Limits, limits, limits_of};
 pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, inside_mouth_mm, lip_capacities, lip_force_n};
 pub use load_path::{LoadPath, Sample};
 pub use lug::{Lug, lug_capacities};

@@ -52,7 +52,7 @@ pub fn turn_to_leave(friction: f64, lean: f64, left_mm: f64, line_mm: f64) -> f6
 pub fn riding_out(
     system: &System,
     friction: f64,
-    path: &mut LoadPath<'_>,
+    path: &mut LoadPath<'_, '_>,
     up_to_kn: f64,
 ) -> Result<RidingOut, RigError> {
     let seats = &system.outline.seats;
@@ -80,7 +80,7 @@ pub fn riding_out(
 
 /// Load at which `of` reaches `wanted`: zero if it is there from the start, `None` if it is not by `up_to_kn`.
 fn reached(
-    path: &mut LoadPath<'_>,
+    path: &mut LoadPath<'_, '_>,
     wanted: f64,
     up_to_kn: f64,
     of: &dyn Fn(&Sample) -> f64,

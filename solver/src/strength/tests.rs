@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::material::{Materials, library};
-use crate::response::section_forces;
+use crate::response::{Pull, section_forces};
 use crate::rig::{GateState, Loader, Rig};
 use crate::system::{System, SystemSettings};
 use geometry::connector::{Connector, GatePlace, LipOn, Section, SectionShape};
@@ -308,7 +308,8 @@ fn the_load_that_a_rig_states_does_not_move_its_limits() {
 fn a_load_is_found_where_the_force_is_met() {
     let system = system_of(&Connector::example());
     let rig = straps(12.0, 0.0, GateState::Closed);
-    let mut path = LoadPath::new(&system, &rig, 20.0).unwrap();
+    let mut pull = Pull::new(&system, &rig).unwrap();
+    let mut path = LoadPath::new(&mut pull, 20.0).unwrap();
     for wanted in [40.0, 1000.0, 4000.0, 8000.0] {
         let load_kn = path.load_at(wanted, &|s| s.nose_n).unwrap().unwrap();
         let response = system.respond(&Rig { load_kn, ..rig }).unwrap();

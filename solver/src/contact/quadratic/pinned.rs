@@ -1,12 +1,11 @@
 //! Equilibrium with some variables pinned at zero, and guessing which ones from its signs.
 
-use std::borrow::Cow;
-use std::cell::OnceCell;
+use std::sync::Arc;
 
 use faer::linalg::solvers::{Llt, Solve};
 use faer::{Mat, Side};
 
-use super::{Patience, Point, Scaled, add_scaled, dot, factor};
+use super::{Factors, Patience, Point, Scaled, Shape, add_scaled, dot, factor};
 
 /// Violation below which a point is as good as rounding allows and no further set is tried.
 const EXACT: f64 = 1e-12;
@@ -19,10 +18,10 @@ const REFINEMENTS: usize = 2;
 
 /// Solves with `set` pinned at zero, moves every variable with a wrong sign to the other side, and repeats.
 ///
-/// `whole`: the factor of the whole matrix, for when no variable is pinned. Returns the best point met, if any set could be solved, and the number of factors. `set` ends as the last set tried.
+/// Returns the best point met, if any set could be solved, and the number of factors. `set` ends as the last set tried.
 pub(super) fn settle(
     scaled: &Scaled,
-    whole: &OnceCell<Llt<f64>>,
+    factors: &mut Factors<'_>,
     set: &mut Vec<bool>,
     rounds: usize,
     patience: Patience,
@@ -30,7 +29,7 @@ pub(super) fn settle(
     let mut best: Option<Point> = None;
     let mut seen: Vec<Vec<bool>> = Vec::new();
     for round in 0..rounds {
-        let Some((point, next)) = try_set(scaled, whole, set) else {
+        let Some((point, next)) = try_set(scaled, factors, set) else {
             return (best, round + 1);
         };
         let optimality = point.optimality;
@@ -46,14 +45,15 @@ pub(super) fn settle(
 }
 
 /// The point in equilibrium with `set` pinned, and the set that its signs suggest.
-fn try_set(scaled: &Scaled, whole: &OnceCell<Llt<f64>>, set: &[bool]) -> Option<(Point, Vec<bool>)> {
-    let free: Vec<usize> = (0..scaled.n).filter(|&i| !set[i]).collect();
-    let equilibrium = Equilibrium::try_new(scaled, whole, &free)?;
-    let mut x = vec![0.0; scaled.n];
-    let mut multipliers = vec![0.0; scaled.m];
+fn try_set(scaled: &Scaled, factors: &mut Factors<'_>, set: &[bool]) -> Option<(Point, Vec<bool>)> {
+    let shape = scaled.shape;
+    let equilibrium = factors.equilibrium(shape, set)?;
+    let free = &equilibrium.free;
+    let mut x = vec![0.0; shape.n];
+    let mut multipliers = vec![0.0; shape.m];
     let mut pass = 0;
     loop {
-        let residual = Residual::of(scaled, &free, &x, &multipliers);
+        let residual = Residual::of(scaled, free, &x, &multipliers);
         if pass > 0 {
             let judged = residual.judge(scaled, set, &x)?;
             if pass > REFINEMENTS || judged.wrong_sign > CLEARLY_WRONG {
@@ -93,13 +93,13 @@ impl Residual {
         let mut slack = scaled.gradient.clone();
         for &i in free {
             if x[i] != 0.0 {
-                add_scaled(&mut slack, x[i], scaled.column(i));
+                add_scaled(&mut slack, x[i], scaled.shape.column(i));
             }
         }
         let mut lack = scaled.right.clone();
         for (r, y) in multipliers.iter().enumerate() {
-            add_scaled(&mut slack, -y, scaled.row(r));
-            lack[r] -= dot(scaled.row(r), x);
+            add_scaled(&mut slack, -y, scaled.shape.row(r));
+            lack[r] -= dot(scaled.shape.row(r), x);
         }
         Self { slack, lack }
     }
@@ -114,7 +114,7 @@ impl Residual {
         let mut worst = self.lack.iter().fold(0.0, |a: f64, v| a.max(v.abs()));
         let mut wrong: f64 = 0.0;
         let (mut x, mut slack, mut next) = (x.to_vec(), self.slack.clone(), set.to_vec());
-        for i in 0..scaled.n {
+        for i in 0..scaled.shape.n {
             if set[i] {
                 wrong = wrong.max(-slack[i]);
                 next[i] = slack[i] >= -noise;
@@ -122,7 +122,7 @@ impl Residual {
             } else {
                 worst = worst.max(slack[i].abs());
                 slack[i] = 0.0;
-                if scaled.nonnegative[i] {
+                if scaled.shape.nonnegative[i] {
                     wrong = wrong.max(-x[i]);
                     next[i] = x[i] < -noise;
                     x[i] = x[i].max(0.0);
@@ -135,25 +135,30 @@ impl Residual {
 }
 
 /// Factors of the system `H x - A'y = p`, `A x = q` over the free variables.
-struct Equilibrium<'a> {
+#[derive(Debug)]
+pub(super) struct Equilibrium {
+    set: Vec<bool>,
+    /// The variables not in the set.
+    free: Vec<usize>,
     /// Absent when no variable is free.
-    factor: Option<Cow<'a, Llt<f64>>>,
+    factor: Option<Arc<Llt<f64>>>,
     rows: Mat<f64>,
     /// Factor of `A H^-1 A'`; absent without equality rows.
     row_factor: Option<Llt<f64>>,
 }
 
-impl<'a> Equilibrium<'a> {
-    fn try_new(scaled: &Scaled, whole: &'a OnceCell<Llt<f64>>, free: &[usize]) -> Option<Self> {
-        let (k, m) = (free.len(), scaled.m);
+impl Equilibrium {
+    pub fn try_new(shape: &Shape, factors: &mut Factors<'_>, set: &[bool]) -> Option<Self> {
+        let free: Vec<usize> = (0..shape.n).filter(|&i| !set[i]).collect();
+        let (k, m) = (free.len(), shape.m);
         if k < m {
             return None;
         }
-        let rows = Mat::from_fn(k, m, |i, r| scaled.row(r)[free[i]]);
+        let rows = Mat::from_fn(k, m, |i, r| shape.row(r)[free[i]]);
         let block_factor = match k {
             0 => None,
-            _ if k == scaled.n => Some(Cow::Borrowed(super::whole_factor(scaled, whole).ok()?)),
-            _ => Some(Cow::Owned(factor(gathered(scaled, free))?)),
+            _ if k == shape.n => Some(factors.whole(shape).ok()?),
+            _ => Some(Arc::new(factor(gathered(shape, &free))?)),
         };
         let row_factor = match &block_factor {
             Some(f) if m > 0 => {
@@ -162,7 +167,12 @@ impl<'a> Equilibrium<'a> {
             }
             _ => None,
         };
-        Some(Self { factor: block_factor, rows, row_factor })
+        Some(Self { set: set.to_vec(), free, factor: block_factor, rows, row_factor })
+    }
+
+    /// Which variables are at zero.
+    pub fn set(&self) -> &[bool] {
+        &self.set
     }
 
     fn correct(&self, mut force: Vec<f64>, mut lack: Vec<f64>) -> (Vec<f64>, Vec<f64>) {
@@ -185,10 +195,10 @@ impl<'a> Equilibrium<'a> {
 }
 
 /// Rows and columns of the free variables.
-fn gathered(scaled: &Scaled, free: &[usize]) -> Mat<f64> {
+fn gathered(shape: &Shape, free: &[usize]) -> Mat<f64> {
     let mut block = Mat::<f64>::zeros(free.len(), free.len());
     for (j, &from) in free.iter().enumerate() {
-        let column = scaled.column(from);
+        let column = shape.column(from);
         for (to, &i) in block.col_as_slice_mut(j).iter_mut().zip(free) {
             *to = column[i];
         }

@@ -47,7 +47,7 @@ pub(super) fn walk(
             fresh = true;
         }
     }
-    let mut set = vec![false; scaled.n];
+    let mut set = vec![false; scaled.shape.n];
     for constraint in &state.active {
         if let Constraint::Bound(i) = *constraint {
             set[i] = true;
@@ -93,7 +93,7 @@ struct Direction {
 
 impl<'a> State<'a> {
     fn at_equality_minimum(scaled: &'a Scaled, factor: &Llt<f64>) -> Result<Self, QuadraticError> {
-        let n = scaled.n;
+        let n = scaled.shape.n;
         let mut inverse = Mat::<f64>::identity(n, n);
         solve_upper_triangular_in_place(factor.L().transpose(), inverse.as_mut(), Par::Seq);
         let mut j = Vec::with_capacity(n * n);
@@ -102,8 +102,8 @@ impl<'a> State<'a> {
         }
         let (active, u) = (Vec::with_capacity(n), Vec::with_capacity(n));
         let mut state = Self { scaled, j, r: vec![0.0; n * n], active, u, x: vec![0.0; n] };
-        for row in 0..scaled.m {
-            let d = (0..n).map(|k| dot(state.column(k), scaled.row(row))).collect();
+        for row in 0..scaled.shape.m {
+            let d = (0..n).map(|k| dot(state.column(k), scaled.shape.row(row))).collect();
             let direction = state.direction(d);
             if direction.outside == 0.0 {
                 return Err(QuadraticError::DependentRows { row });
@@ -115,14 +115,14 @@ impl<'a> State<'a> {
     }
 
     fn column(&self, k: usize) -> &[f64] {
-        &self.j[k * self.scaled.n..(k + 1) * self.scaled.n]
+        &self.j[k * self.scaled.shape.n..(k + 1) * self.scaled.shape.n]
     }
 
     /// The variable furthest below zero that must not be, the first of equals.
     fn most_negative(&self) -> (usize, f64) {
         let mut found = (0, 0.0);
         for (i, &x) in self.x.iter().enumerate() {
-            if self.scaled.nonnegative[i] && x < found.1 {
+            if self.scaled.shape.nonnegative[i] && x < found.1 {
                 found = (i, x);
             }
         }
@@ -131,7 +131,7 @@ impl<'a> State<'a> {
 
     /// Steps until variable `i` holds at zero.
     fn take_up(&mut self, i: usize, steps: &mut usize, max_steps: usize) -> Result<Outcome, QuadraticError> {
-        let n = self.scaled.n;
+        let n = self.scaled.shape.n;
         let mut u_new = 0.0;
         loop {
             if *steps >= max_steps {
@@ -197,7 +197,7 @@ impl<'a> State<'a> {
         if outside <= DEPENDENT * dot(&d, &d).sqrt() {
             outside = 0.0;
         }
-        let mut z = vec![0.0; self.scaled.n];
+        let mut z = vec![0.0; self.scaled.shape.n];
         if outside > 0.0 {
             for (k, &value) in d.iter().enumerate().skip(q) {
                 add_scaled(&mut z, value, self.column(k));
@@ -208,7 +208,7 @@ impl<'a> State<'a> {
 
     /// `R^-1` of the first entries of `d`.
     fn triangle_solve(&self, d: &[f64]) -> Vec<f64> {
-        let (n, q) = (self.scaled.n, self.active.len());
+        let (n, q) = (self.scaled.shape.n, self.active.len());
         let mut r = d[..q].to_vec();
         for k in (0..q).rev() {
             let column = &self.r[k * n..k * n + k + 1];
@@ -221,7 +221,7 @@ impl<'a> State<'a> {
 
     /// Adds a constraint: reflects the columns outside the active ones so that only the first sees its normal.
     fn enter(&mut self, constraint: Constraint, multiplier: f64, direction: Direction) {
-        let (n, q) = (self.scaled.n, self.active.len());
+        let (n, q) = (self.scaled.shape.n, self.active.len());
         let Direction { mut d, z: mut w, outside } = direction;
         let head = if d[q] > 0.0 { -outside } else { outside };
         // Reflection I - v v' / (v'v / 2) with v = d2 - head e1; J2 v = z - head * first column, already known.
@@ -239,7 +239,7 @@ impl<'a> State<'a> {
 
     /// Drops the active constraint at position `k` and rotates `R` back to a triangle.
     fn leave(&mut self, k: usize) {
-        let n = self.scaled.n;
+        let n = self.scaled.shape.n;
         self.active.remove(k);
         self.u.remove(k);
         let q = self.active.len();
@@ -267,7 +267,7 @@ impl<'a> State<'a> {
 
     /// Recomputes variables and multipliers from the factors: `x = J1 R^-T b - J2 J2'g`, `u = R^-1 (R^-T b + J1'g)`.
     fn refresh(&mut self) {
-        let (n, q) = (self.scaled.n, self.active.len());
+        let (n, q) = (self.scaled.shape.n, self.active.len());
         let mut along = vec![0.0; q];
         for k in 0..q {
             let right = match self.active[k] {

@@ -238,6 +238,33 @@ fn a_punch_on_a_half_plane_presses_where_it_should() {
 }
 
 #[test]
+fn a_prepared_programme_forgets_what_it_solved_before() {
+    let n = 40;
+    let case = feasible(9, n, 3, 2, gram(9, n, n, 0.02));
+    let mut prepared = Prepared::try_new(&case.hessian, &case.rows, &case.nonnegative).unwrap();
+    // Starts from the last answer, from nothing, and from a set that cannot be: all of them at zero but the free ones.
+    let all: Vec<bool> = case.nonnegative.clone();
+    let mut last = Vec::new();
+    for (k, start) in [(0, "last"), (1, "last"), (0, "none"), (2, "all"), (1, "last"), (0, "all")] {
+        let gradient = numbers(100 + k, n);
+        let right: Vec<f64> = case.right.iter().map(|b| b * (1.0 + k as f64)).collect();
+        let zero = match start {
+            "last" => last.as_slice(),
+            "all" => all.as_slice(),
+            _ => &[],
+        };
+        let solution = prepared.solve(&gradient, &right, &Params::default(), zero).unwrap();
+        let alone = Case { gradient, right, ..case.clone() };
+        let fresh = solve(&alone.program(), &Params::default()).unwrap();
+        assert!(alone.violation(&solution) < 1e-9);
+        for (a, b) in solution.x.iter().zip(&fresh.x) {
+            assert!((a - b).abs() < 1e-10, "programme {k} from {start}: {a} {b}");
+        }
+        last = solution.x.iter().map(|x| *x == 0.0).collect();
+    }
+}
+
+#[test]
 fn degenerate_programmes() {
     // Many bounds at zero with zero multipliers: the gradient is minus H times a point with zeros, no rows.
     for n in [10, 60, 150] {

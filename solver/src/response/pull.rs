@@ -1,0 +1,299 @@
+//! A rig on a system, ready for any load. What pulls where, and how the gate is held, fix the unknown forces and the
+//! compliance between them; only the load is left open. A pull that grows is solved load by load, each from the contacts
+//! that pressed at the one before.
+
+use super::hold::{Hold, hold};
+use super::programme::{Assembled, Forces};
+use super::unknowns::{
+    PullAxis, Source, Strap, Unknown, bar_unknowns, edge_row, load_centre, row_unknown, stick_unknown,
+    strap_unknowns,
+};
+use super::{Applied, MOST_LINEARISATIONS, Motion, Response, ResponseInfo, RigError, SETTLED_MM};
+use crate::rig::{Loader, Rig};
+use crate::system::{Joint, Seat, Side, System, gap_mm};
+use geometry::outline::Circle;
+
+/// A rig on a system, at any load.
+#[derive(Debug)]
+pub struct Pull<'a> {
+    system: &'a System,
+    rig: Rig,
+    hold: Hold,
+    axis: PullAxis,
+    unknowns: Vec<Unknown>,
+    assembled: Assembled,
+    /// Forces that were zero at the load solved last.
+    zero: Vec<bool>,
+}
+
+impl<'a> Pull<'a> {
+    /// The rig's load plays no part, but must be above zero as in every rig.
+    ///
+    /// # Errors
+    /// [`RigError`]: a rig that does not fit.
+    pub fn new(system: &'a System, rig: &Rig) -> Result<Self, RigError> {
+        system.check_rig(rig)?;
+        Self::held(system, rig, hold(system, rig.gate, rig.friction))
+    }
+
+    /// The rig with the notch holding as told, whatever its own angles say.
+    pub(super) fn held(system: &'a System, rig: &Rig, hold: Hold) -> Result<Self, RigError> {
+        let axis = system.pull_axis(rig.upper, rig.lower);
+        let unknowns = unknowns_of(system, rig, hold, &axis);
+        let assembled = Assembled::try_new(system, &unknowns)?;
+        Ok(Self { system, rig: *rig, hold, axis, unknowns, assembled, zero: Vec::new() })
+    }
+
+    /// The same, beginning with the contacts that press in a response to the same or a similar rig. This changes the time,
+    /// not the answer.
+    #[must_use]
+    pub fn near(mut self, response: &Response) -> Self {
+        if response.zero.len() == self.unknowns.len() {
+            self.zero.clone_from(&response.zero);
+        }
+        self
+    }
+
+    /// The system.
+    #[must_use]
+    pub fn system(&self) -> &'a System {
+        self.system
+    }
+
+    /// The rig.
+    #[must_use]
+    pub fn rig(&self) -> &Rig {
+        &self.rig
+    }
+
+    /// How the notch holds the pin.
+    #[must_use]
+    pub fn hold(&self) -> Hold {
+        self.hold
+    }
+
+    /// The response to a load, kN.
+    ///
+    /// # Errors
+    /// [`RigError`]: a load that is not above zero, or that no forces balance.
+    pub fn respond(&mut self, load_kn: f64) -> Result<Response, RigError> {
+        if !(load_kn.is_finite() && load_kn > 0.0) {
+            return Err(RigError::Load { load_kn });
+        }
+        match self.solve(load_kn) {
+            // Where no row presses, nothing fixes the gate's motion, and the programme has no single answer.
+            Err(error @ RigError::NoBalance(_)) if self.hold.holds() => {
+                let rig = Rig { load_kn, ..self.rig };
+                self.system.respond_idle(&rig, self.hold)?.ok_or(error)
+            }
+            other => other,
+        }
+    }
+
+    pub(super) fn solve(&mut self, load_kn: f64) -> Result<Response, RigError> {
+        let mut info = ResponseInfo::default();
+        let mut gaps: Vec<f64> = self.unknowns.iter().map(|u| u.gap).collect();
+        loop {
+            let solution = self.assembled.solve(&gaps, 1e3 * load_kn, &self.zero)?;
+            self.zero =
+                self.unknowns.iter().zip(&solution.forces).map(|(u, f)| u.one_sided && *f == 0.0).collect();
+            info.optimality = solution.optimality;
+            info.linearisations += 1;
+            let mut response = self.fields(load_kn, &solution);
+            let moved = self.moved_gaps(&response);
+            // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
+            info.gap_change_mm = self
+                .unknowns
+                .iter()
+                .zip(&gaps)
+                .zip(moved.iter().zip(&solution.forces))
+                .filter(|((unknown, _), _)| matches!(unknown.source, Source::Row(_)))
+                .map(
+                    |((_, old), (moved, force))| {
+                        if *force > 0.0 { (moved.linear - old).abs() } else { (-moved.open).max(0.0) }
+                    },
+                )
+                .fold(0.0, f64::max);
+            info.settled = info.gap_change_mm < SETTLED_MM;
+            if info.settled || info.linearisations == MOST_LINEARISATIONS {
+                response.info = info;
+                return Ok(response);
+            }
+            gaps = moved.iter().map(|m| m.linear).collect();
+        }
+    }
+
+    /// What the forces do to both bodies.
+    fn fields(&self, load_kn: f64, solution: &Forces) -> Response {
+        let Self { system, rig, hold, axis, unknowns, .. } = self;
+        let mut frame_forces = vec![0.0; system.frame.body.unknowns()];
+        let mut gate_forces = vec![0.0; system.gate.body.unknowns()];
+        let mut applied = Vec::new();
+        for (unknown, force) in unknowns.iter().zip(&solution.forces) {
+            if *force == 0.0 {
+                continue;
+            }
+            for (port, value) in &unknown.frame {
+                system.frame.compliance.ports()[*port as usize].add_to(force * value, &mut frame_forces);
+            }
+            for (port, value) in &unknown.gate {
+                system.gate.compliance.ports()[*port as usize].add_to(force * value, &mut gate_forces);
+            }
+            applied.push(Applied {
+                source: unknown.source,
+                at: unknown.at,
+                on_frame: unknown.on_frame.map(|f| f * force),
+                on_gate: unknown.on_gate.map(|f| f * force),
+            });
+        }
+        let (mut frame_u, mut gate_u) = rayon::join(
+            || system.frame.factor.solve(&frame_forces),
+            || {
+                if hold.holds() {
+                    system.gate.factor.solve(&gate_forces)
+                } else {
+                    vec![0.0; system.gate.body.unknowns()]
+                }
+            },
+        );
+        let (mut frame_motion, mut gate_motion) = (solution.frame, solution.gate);
+        frame_motion.add_to(&system.frame.body.mesh().points, &mut frame_u);
+        gate_motion.add_to(&system.gate.body.mesh().points, &mut gate_u);
+        if matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. })) {
+            // Straps leave the sideways swing free: keep the two load centres about the pull axis.
+            let across = [axis.direction[1], -axis.direction[0]];
+            let off = |seat: &Seat, x: f64| {
+                let (edge, s) = seat.at_x(x);
+                edge_row(seat, edge, s)
+                    .iter()
+                    .map(|(n, w)| {
+                        let n = 2 * *n as usize;
+                        w * (frame_u[n] * across[0] + frame_u[n + 1] * across[1])
+                    })
+                    .sum::<f64>()
+            };
+            let swing = -0.5 * (off(&system.upper, axis.upper[0]) + off(&system.lower, axis.lower[0]));
+            let shift = Motion { x: swing * across[0], y: swing * across[1], turn: 0.0 };
+            shift.add_to(&system.frame.body.mesh().points, &mut frame_u);
+            frame_motion.x += shift.x;
+            frame_motion.y += shift.y;
+            if hold.holds() {
+                shift.add_to(&system.gate.body.mesh().points, &mut gate_u);
+                gate_motion.x += shift.x;
+                gate_motion.y += shift.y;
+            }
+        }
+        Response {
+            rig: Rig { load_kn, ..*rig },
+            hold: *hold,
+            axis: *axis,
+            applied,
+            zero: self.zero.clone(),
+            frame_forces,
+            gate_forces,
+            frame_u,
+            gate_u,
+            frame_motion,
+            gate_motion,
+            info: ResponseInfo::default(),
+        }
+    }
+
+    /// Gaps at the solved position, and gaps such that the linear rows give them.
+    fn moved_gaps(&self, response: &Response) -> Vec<MovedGap> {
+        let system = self.system;
+        let pin_motion = |joint: Joint| {
+            let (side, _, first) = system.disc(joint);
+            let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
+            let ports = system.part(*side).compliance.ports();
+            [0, 1, 2].map(|i| ports[*first as usize + i].displacement(u))
+        };
+        let motions = [pin_motion(Joint::Nose), pin_motion(Joint::Hinge)];
+        self.unknowns
+            .iter()
+            .map(|unknown| {
+                let Source::Row(index) = unknown.source else {
+                    return MovedGap { linear: unknown.gap, open: 0.0 };
+                };
+                let row = system.rows[index];
+                let circle = system.disc(row.joint).1.circle();
+                let [vx, vy, turn] = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
+                let u = if row.surface == Side::Frame { &response.frame_u } else { &response.gate_u };
+                let n = 2 * row.node as usize;
+                let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
+                let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
+                let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
+                let opening = row.normal[0] * (u[n] - vx + turn * from[1])
+                    + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
+                // A circle that no longer reaches across the point is a radius away at least.
+                let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
+                MovedGap { linear: open - opening, open }
+            })
+            .collect()
+    }
+}
+
+/// A gap at the solved position.
+struct MovedGap {
+    /// What the row's gap before loading must be for the linear row to give `open`, mm.
+    linear: f64,
+    /// The gap, mm.
+    open: f64,
+}
+
+/// The unknown forces of a rig.
+fn unknowns_of(system: &System, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<Unknown> {
+    let mut unknowns = Vec::new();
+    if hold.holds() {
+        unknowns.extend((0..system.rows.len()).filter_map(|i| row_unknown(system, i)));
+    }
+    if let Hold::ByFriction(_) = hold {
+        unknowns.extend(stick_unknown(system));
+    }
+    for (seat, loader, sign) in [(&system.upper, rig.upper, 1.0), (&system.lower, rig.lower, -1.0)] {
+        let outward = [sign * axis.direction[0], sign * axis.direction[1]];
+        let centre = load_centre(seat, loader);
+        match loader {
+            Loader::Strap { width_mm, stiffness_n_per_mm2, .. } => {
+                let strap = Strap { width_mm, stiffness_n_per_mm2 };
+                unknowns.extend(strap_unknowns(seat, strap, centre, outward));
+            }
+            Loader::Pin { diameter_mm, .. } => {
+                let bar = Circle { centre, radius: 0.5 * diameter_mm };
+                unknowns.extend(bar_unknowns(seat, bar, outward));
+            }
+        }
+    }
+    unknowns
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::{Materials, library};
+    use crate::rig::GateState;
+    use crate::system::SystemSettings;
+    use geometry::connector::{Connector, GatePlace};
+
+    #[test]
+    fn a_load_is_answered_alike_whatever_was_solved_before() {
+        let material = library::find("7075-t6").unwrap().material();
+        let materials = Materials { frame: material.clone(), gate: material.clone(), pins: material };
+        let settings = SystemSettings { mesh_size_mm: Some(2.0), ..SystemSettings::default() };
+        let system = System::try_new(&Connector::example(), GatePlace::Shut, &materials, &settings).unwrap();
+        let strap =
+            Loader::Strap { width_mm: 40.0, offset_mm: 0.0, stiffness_n_per_mm2: 30.0, strength_kn: None };
+        let rig = Rig { upper: strap, lower: strap, load_kn: 10.0, gate: GateState::Closed, friction: 0.15 };
+        let mut pull = Pull::new(&system, &rig).unwrap();
+        // From below the take-up of the play to far above it, and back.
+        for load_kn in [0.05, 30.0, 0.4, 5.0, 0.05, 30.0] {
+            let (one, other) =
+                (pull.respond(load_kn).unwrap(), system.respond(&Rig { load_kn, ..rig }).unwrap());
+            assert_eq!(one.rig, other.rig);
+            for (a, b) in one.frame_u.iter().zip(&other.frame_u) {
+                assert!((a - b).abs() < 1e-9, "{load_kn} kN: {a} {b}");
+            }
+        }
+        assert!(matches!(pull.respond(0.0), Err(RigError::Load { .. })));
+    }
+}
