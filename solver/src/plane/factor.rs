@@ -26,16 +26,18 @@ use std::sync::Arc;
 const BLOCK: usize = 16;
 
 /// Marks an unknown that is held.
-const HELD: u32 = u32::MAX;
+pub(super) const HELD: u32 = u32::MAX;
 
 /// Stiffness and Cholesky factor of a body with some unknowns held at zero.
 #[derive(Debug)]
 pub struct Factor {
     stiffness: Stiffness,
     /// Free unknowns in order of elimination.
-    free: Vec<u32>,
-    symbolic: SymbolicCholesky<u32>,
-    values: Vec<f64>,
+    pub(super) free: Vec<u32>,
+    /// The place of each unknown in that order, or [`HELD`].
+    pub(super) place: Vec<u32>,
+    pub(super) symbolic: SymbolicCholesky<u32>,
+    pub(super) values: Vec<f64>,
 }
 
 impl Factor {
@@ -105,7 +107,7 @@ impl Factor {
                 Default::default(),
             )
             .map_err(|_| PlaneError::Pivot)?;
-        Ok(Self { stiffness, free, symbolic, values })
+        Ok(Self { stiffness, free, place, symbolic, values })
     }
 
     /// Number of unknowns, held ones included.

@@ -1,0 +1,264 @@
+//! Half solves. With `K = L L'`, the displacement that one force makes under another is the product of their halves `L^-1 f`.
+//!
+//! A force on a few nodes fills its half only on the way from those nodes to the root of the elimination tree: a tenth of
+//! the unknowns of these thin bodies, so halves and their products cost a small part of whole solves.
+//!
+//! Forces are taken through the factor eight at a time, side by side. Each keeps to its own lane, and a lane that a
+//! supernode does not concern holds exact zeros there: no bit of an answer depends on what else is solved with it.
+
+use super::factor::{Factor, HELD};
+use faer::sparse::linalg::cholesky::SymbolicCholeskyRaw;
+use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
+use rayon::prelude::*;
+
+/// Forces side by side.
+const LANES: usize = 8;
+
+/// `L^-1 f`, stored where it may differ from zero.
+#[derive(Clone, Debug, Default)]
+pub struct Half {
+    /// First unknown, in order of elimination, and number of unknowns of each supernode on the way, rising.
+    spans: Vec<(u32, u32)>,
+    values: Vec<f64>,
+}
+
+impl Half {
+    /// The displacement that does work on this force, mm/N, under the other force, and the other way round.
+    #[must_use]
+    pub fn dot(&self, other: &Self) -> f64 {
+        let (mut a, mut b) = (self.spans.iter().peekable(), other.spans.iter().peekable());
+        let (mut from_a, mut from_b) = (0, 0);
+        let mut sum = 0.0;
+        while let (Some((start_a, length_a)), Some((start_b, length_b))) = (a.peek(), b.peek()) {
+            let (length_a, length_b) = (*length_a as usize, *length_b as usize);
+            if start_a == start_b {
+                sum += product(&self.values[from_a..][..length_a], &other.values[from_b..][..length_b]);
+            }
+            let (pass_a, pass_b) = (start_a <= start_b, start_b <= start_a);
+            if pass_a {
+                from_a += length_a;
+                a.next();
+            }
+            if pass_b {
+                from_b += length_b;
+                b.next();
+            }
+        }
+        sum
+    }
+}
+
+/// Four interleaved sums; the order is fixed.
+fn product(a: &[f64], b: &[f64]) -> f64 {
+    let ((a, a_rest), (b, b_rest)) = (a.as_chunks::<4>(), b.as_chunks::<4>());
+    let mut sums = [0.0; 4];
+    for (x, y) in a.iter().zip(b) {
+        for k in 0..4 {
+            sums[k] += x[k] * y[k];
+        }
+    }
+    let rest: f64 = a_rest.iter().zip(b_rest).map(|(x, y)| x * y).sum();
+    (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
+}
+
+impl Factor {
+    /// Halves of forces (pairs of unknown, `2 * node + axis`, and N), in their order. Forces on held unknowns go into the
+    /// supports and are ignored. Forces that stand near each other in `forces` should act near each other.
+    ///
+    /// # Panics
+    /// If a force names an unknown that the body does not have.
+    #[must_use]
+    pub fn halves(&self, forces: &[&[(u32, f64)]]) -> Vec<Half> {
+        if self.free.is_empty() {
+            return vec![Half::default(); forces.len()];
+        }
+        let SymbolicCholeskyRaw::Supernodal(symbolic) = self.symbolic.raw() else {
+            unreachable!("factors are made by the supernodal method")
+        };
+        let tree = Tree::new(symbolic);
+        let factor = SupernodalLltRef::new(symbolic, &self.values);
+        forces
+            .par_chunks(LANES)
+            .map_init(
+                || vec![[0.0; LANES]; self.free.len()],
+                |work, forces| {
+                    let mut reached = Vec::new();
+                    for (lane, force) in forces.iter().enumerate() {
+                        for (unknown, value) in *force {
+                            let place = self.place[*unknown as usize];
+                            if place != HELD {
+                                work[place as usize][lane] += value;
+                                reached.push(tree.holder[place as usize]);
+                            }
+                        }
+                    }
+                    let way = tree.ways_to_root(reached);
+                    for supernode in &way {
+                        eliminate(&factor, *supernode as usize, work);
+                    }
+                    taken(&way, symbolic, work, forces.len())
+                },
+            )
+            .flatten_iter()
+            .collect()
+    }
+}
+
+/// The elimination tree by supernodes.
+struct Tree {
+    /// Supernode of each unknown.
+    holder: Vec<u32>,
+    /// Supernode above each supernode; itself at a root.
+    above: Vec<u32>,
+}
+
+impl Tree {
+    fn new(symbolic: &SymbolicSupernodalCholesky<u32>) -> Self {
+        let mut holder = vec![0; symbolic.nrows()];
+        let ends = symbolic.supernode_begin().iter().zip(symbolic.supernode_end());
+        for (supernode, (begin, end)) in (0..).zip(ends) {
+            holder[*begin as usize..*end as usize].fill(supernode);
+        }
+        let above = (0..)
+            .take(symbolic.n_supernodes())
+            .map(|s: u32| {
+                let pattern = symbolic.supernode(s as usize).pattern();
+                pattern.iter().min().map_or(s, |row| holder[*row as usize])
+            })
+            .collect();
+        Self { holder, above }
+    }
+
+    /// All supernodes from these up to their roots, rising: children before parents.
+    fn ways_to_root(&self, from: Vec<u32>) -> Vec<u32> {
+        let mut way = Vec::new();
+        let mut seen = vec![false; self.above.len()];
+        for mut at in from {
+            while !std::mem::replace(&mut seen[at as usize], true) {
+                way.push(at);
+                at = self.above[at as usize];
+            }
+        }
+        way.sort_unstable();
+        way
+    }
+}
+
+/// Solves for the unknowns of one supernode and takes their effect from those above it.
+fn eliminate(factor: &SupernodalLltRef<'_, u32, f64>, supernode: usize, work: &mut [[f64; LANES]]) {
+    let block = factor.supernode(supernode);
+    let (start, pattern, values) = (block.start(), block.pattern(), block.val());
+    for column in 0..values.ncols() {
+        let below = values.col(column);
+        let Some(below) = below.try_as_col_major() else { continue };
+        let below = below.as_slice();
+        let (diagonal, below) = (below[column], &below[column + 1..]);
+        let mut solved = work[start + column];
+        solved.iter_mut().for_each(|v| *v /= diagonal);
+        work[start + column] = solved;
+        let (inside, outside) = below.split_at(values.ncols() - column - 1);
+        for (entry, row) in inside.iter().zip(&mut work[start + column + 1..]) {
+            take(row, *entry, &solved);
+        }
+        for (entry, row) in outside.iter().zip(pattern) {
+            take(&mut work[*row as usize], *entry, &solved);
+        }
+    }
+}
+
+fn take(row: &mut [f64; LANES], entry: f64, solved: &[f64; LANES]) {
+    for (r, s) in row.iter_mut().zip(solved) {
+        *r -= entry * s;
+    }
+}
+
+/// The lanes of the supernodes on the way, which are set back to zero.
+fn taken(
+    way: &[u32],
+    symbolic: &SymbolicSupernodalCholesky<u32>,
+    work: &mut [[f64; LANES]],
+    lanes: usize,
+) -> Vec<Half> {
+    let range = |s: u32| {
+        (symbolic.supernode_begin()[s as usize] as usize, symbolic.supernode_end()[s as usize] as usize)
+    };
+    let length = way.iter().map(|s| range(*s)).map(|(begin, end)| end - begin).sum();
+    let mut halves: Vec<Half> = (0..lanes)
+        .map(|_| Half { spans: Vec::with_capacity(way.len()), values: Vec::with_capacity(length) })
+        .collect();
+    for supernode in way {
+        let (begin, end) = range(*supernode);
+        for (lane, half) in halves.iter_mut().enumerate() {
+            let rows = &work[begin..end];
+            // Supernodes of the neighbours' ways only.
+            if rows.iter().all(|row| row[lane] == 0.0) {
+                continue;
+            }
+            half.spans.push((begin as u32, (end - begin) as u32));
+            half.values.extend(rows.iter().map(|row| row[lane]));
+        }
+        work[begin..end].fill([0.0; LANES]);
+    }
+    halves
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::body::Body;
+    use super::super::elastic::{Elastic, PlaneState};
+    use super::super::grid::grid;
+    use super::super::three_supports;
+    use super::*;
+
+    fn bar() -> (Body, Factor) {
+        let steel = Elastic { youngs_modulus_mpa: 210e3, poisson_ratio: 0.3, state: PlaneState::Stress };
+        let mesh = grid(30, 5, &|p| [30.0 * p[0], 5.0 * p[1]]);
+        let body = Body::new(mesh, &|p| 2.0 + (0.2 * p[0]).sin(), &|_| false, steel).unwrap();
+        let held = three_supports(body.mesh(), &|_| false).unwrap();
+        let factor = Factor::new(&body, &held).unwrap();
+        (body, factor)
+    }
+
+    /// Forces on one to three unknowns each, all over the body, held ones among them.
+    fn forces(body: &Body, count: u32) -> Vec<Vec<(u32, f64)>> {
+        let n = body.unknowns() as u32;
+        (0..count)
+            .map(|k| (0..=k % 3).map(|i| ((k * 97 + i * 5) % n, 1.0 - 0.7 * f64::from(i))).collect())
+            .collect()
+    }
+
+    #[test]
+    fn products_of_halves_are_displacements() {
+        let (body, factor) = bar();
+        let forces = forces(&body, 45);
+        let given: Vec<&[(u32, f64)]> = forces.iter().map(Vec::as_slice).collect();
+        let halves = factor.halves(&given);
+        for (force, half) in forces.iter().zip(&halves) {
+            let mut whole = vec![0.0; body.unknowns()];
+            for (unknown, value) in force {
+                whole[*unknown as usize] += value;
+            }
+            let u = factor.solve(&whole);
+            let scale = u.iter().fold(0.0_f64, |a, v| a.max(v.abs()));
+            for (other, other_half) in forces.iter().zip(&halves) {
+                let wanted: f64 = other.iter().map(|(unknown, value)| value * u[*unknown as usize]).sum();
+                assert!((half.dot(other_half) - wanted).abs() < 1e-11 * scale.max(1e-9));
+            }
+        }
+    }
+
+    #[test]
+    fn a_half_does_not_depend_on_its_neighbours() {
+        let (body, factor) = bar();
+        let forces = forces(&body, 29);
+        let given: Vec<&[(u32, f64)]> = forces.iter().map(Vec::as_slice).collect();
+        let together = factor.halves(&given);
+        let backwards: Vec<&[(u32, f64)]> = given.iter().rev().copied().collect();
+        for ((half, turned), force) in together.iter().zip(factor.halves(&backwards).iter().rev()).zip(&given)
+        {
+            let alone = &factor.halves(&[force])[0];
+            assert_eq!((&half.spans, &half.values), (&alone.spans, &alone.values));
+            assert_eq!((&half.spans, &half.values), (&turned.spans, &turned.values));
+        }
+    }
+}
