@@ -52,6 +52,35 @@ pub struct Strip {
     nose_block: f64,
     /// Centre-line length at the start of each segment, and at the end of the last.
     centre_length: Vec<f64>,
+    /// The directions that each arc of the path covers.
+    fans: Vec<Fan>,
+}
+
+/// The directions that an arc covers, seen from its centre. Tells most points that lie beyond its ends without an arctangent.
+#[derive(Clone, Copy, Debug)]
+struct Fan {
+    /// Toward the middle of the arc.
+    middle: Point,
+    /// Cosine of half the angle.
+    cos_half: f64,
+}
+
+impl Fan {
+    fn new(curve: &Curve) -> Self {
+        match curve {
+            Curve::Arc { from, to, .. } => {
+                let (sin, cos) = (0.5 * (from + to)).sin_cos();
+                Self { middle: [cos, sin], cos_half: (0.5 * (to - from)).cos() }
+            }
+            _ => Self { middle: [0.0; 2], cos_half: -1.0 },
+        }
+    }
+
+    /// True when a point `d` from the centre, `distance` away, surely lies more than `angle`, rad, beyond the arc's ends.
+    fn misses(&self, d: Point, distance: f64, angle: f64) -> bool {
+        // No cosine falls faster than its angle grows.
+        d[0] * self.middle[0] + d[1] * self.middle[1] < distance * (self.cos_half - angle)
+    }
 }
 
 impl Strip {
@@ -61,6 +90,7 @@ impl Strip {
     pub fn new(connector: &Connector, path: Vec<PathSegment>, nose_block_mm: f64) -> Self {
         let sections = [connector.lower, connector.spine, connector.upper];
         let mut strip = Self {
+            fans: path.iter().map(|segment| Fan::new(&segment.curve)).collect(),
             path,
             sections,
             ear_radius: connector.hinge.ear_radius_mm,
@@ -199,11 +229,15 @@ impl Strip {
                 }
                 Curve::Arc { centre, radius, from, to } => {
                     let [dx, dy] = [p[0] - centre[0], p[1] - centre[1]];
+                    let distance = dx.hypot(dy);
+                    if self.fans[segment].misses([dx, dy], distance, best_miss / radius) {
+                        continue;
+                    }
                     let middle = 0.5 * (from + to);
                     let turn = (dy.atan2(dx) - middle + std::f64::consts::PI)
                         .rem_euclid(std::f64::consts::TAU)
                         - std::f64::consts::PI;
-                    (0.5 + turn / (to - from), dx.hypot(dy) - radius)
+                    (0.5 + turn / (to - from), distance - radius)
                 }
                 Curve::Path(_) => continue,
             };
@@ -217,5 +251,34 @@ impl Strip {
             }
         }
         best
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fan_tells_what_lies_beyond_an_arc() {
+        // A quarter about the +x axis.
+        let arc = Curve::Arc {
+            centre: [0.0; 2],
+            radius: 2.0,
+            from: -0.25 * std::f64::consts::PI,
+            to: 0.25 * std::f64::consts::PI,
+        };
+        let fan = Fan::new(&arc);
+        for degrees in [-180.0, -120.0, -60.0, -44.0, 0.0, 30.0, 46.0, 75.0, 135.0_f64] {
+            let (sin, cos) = degrees.to_radians().sin_cos();
+            let d = [3.0 * cos, 3.0 * sin];
+            for angle in [0.0, 0.1, 0.6, f64::INFINITY] {
+                let beyond = degrees.to_radians().abs() - 0.25 * std::f64::consts::PI;
+                // What it rejects is beyond; far beyond, it rejects all.
+                assert!(!fan.misses(d, 3.0, angle) || beyond > angle, "{degrees} {angle}");
+                if angle < 0.2 && beyond > 0.3 {
+                    assert!(fan.misses(d, 3.0, angle), "{degrees} {angle}");
+                }
+            }
+        }
     }
 }

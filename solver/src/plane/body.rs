@@ -6,6 +6,7 @@ use super::element::{self, Placed, Station};
 use super::quadrature::Rule;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
+use rayon::prelude::*;
 use std::ops::Range;
 
 /// A mesh with a material, a rule for each triangle and the breadth at each integration point.
@@ -45,7 +46,7 @@ impl Body {
     /// [`PlaneError`] for a material, mesh or breadth that has no solution; the first fault found is named.
     pub fn new(
         mesh: Mesh,
-        breadth: &dyn Fn(Point) -> f64,
+        breadth: &(dyn Fn(Point) -> f64 + Sync),
         fine: &dyn Fn(usize) -> bool,
         elastic: Elastic,
     ) -> Result<Self, PlaneError> {
@@ -59,22 +60,29 @@ impl Body {
             (0..triangles).map(|t| if fine(t) { Rule::Degree8 } else { Rule::Degree4 }).collect();
         let mut starts = Vec::with_capacity(triangles + 1);
         starts.push(0);
-        let mut breadths_mm = Vec::with_capacity(rules.iter().map(|rule| rule.len()).sum());
-        for (t, rule) in rules.iter().enumerate() {
-            let points = corners(&mesh, t);
-            check_shape(t, &points, *rule)?;
-            for station in element::stations(*rule) {
-                let at = element::point(&points, &station.shape);
-                let value = breadth(at);
-                if !(value.is_finite() && value > 0.0) {
-                    return Err(PlaneError::Breadth { at, breadth_mm: value });
-                }
-                breadths_mm.push(value);
-            }
-            starts.push(
-                u32::try_from(breadths_mm.len()).map_err(|_| PlaneError::MeshSize { triangles, nodes })?,
-            );
+        let mut count = 0;
+        for rule in &rules {
+            count += rule.len();
+            starts.push(u32::try_from(count).map_err(|_| PlaneError::MeshSize { triangles, nodes })?);
         }
+        let places = || (0..triangles).into_par_iter().map(|t| (t, corners(&mesh, t), rules[t]));
+        // The first fault in order, whichever thread meets one first.
+        places()
+            .map(|(t, points, rule)| check_shape(t, &points, rule))
+            .find_map_first(Result::err)
+            .map_or(Ok(()), Err)?;
+        let breadths: Vec<(Point, f64)> = places()
+            .flat_map_iter(|(_, points, rule)| {
+                element::stations(rule).iter().map(move |station| {
+                    let at = element::point(&points, &station.shape);
+                    (at, breadth(at))
+                })
+            })
+            .collect();
+        if let Some((at, breadth_mm)) = breadths.iter().find(|(_, b)| !(b.is_finite() && *b > 0.0)) {
+            return Err(PlaneError::Breadth { at: *at, breadth_mm: *breadth_mm });
+        }
+        let breadths_mm = breadths.into_iter().map(|(_, breadth)| breadth).collect();
         Ok(Self { mesh, elastic, rules, starts, breadths_mm })
     }
 

@@ -145,11 +145,13 @@ fn meshes(outline: &Outline, mesh_size_mm: f64, finer: Option<&Finer>) -> Result
     let settings = MeshSettings::default();
     let in_frame = |p| finer.map_or(f64::INFINITY, |f| f.frame.at(p)).min(sizes.frame(p));
     let in_gate = |p| finer.map_or(f64::INFINITY, |f| f.gate.at(p)).min(sizes.gate(p));
-    let frame = triangulate(&outline.frame, &in_frame, &settings)
-        .map_err(|reason| SystemError::Mesh { body: "frame", reason })?;
-    let gate = triangulate(&outline.gate, &in_gate, &settings)
-        .map_err(|reason| SystemError::Mesh { body: "gate", reason })?;
-    Ok((frame, gate))
+    let (frame, gate) = rayon::join(
+        || triangulate(&outline.frame, &in_frame, &settings),
+        || triangulate(&outline.gate, &in_gate, &settings),
+    );
+    let mesh =
+        |body, result: Result<Mesh, MeshError>| result.map_err(|reason| SystemError::Mesh { body, reason });
+    Ok((mesh("frame", frame)?, mesh("gate", gate)?))
 }
 
 /// Meshes with about the wanted number of unknowns: the count grows like the inverse square of the size.
@@ -233,12 +235,12 @@ impl System {
         };
         let in_frame = |reason| SystemError::Body { body: "frame", reason };
         let in_gate = |reason| SystemError::Body { body: "gate", reason };
-        let frame_body =
-            Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elastic(&materials.frame))
-                .map_err(in_frame)?;
         let gate_breadth = connector.gate.breadth_mm;
-        let gate_body =
-            Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elastic(&materials.gate)).map_err(in_gate)?;
+        let (frame_body, gate_body) = rayon::join(
+            || Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elastic(&materials.frame)),
+            || Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elastic(&materials.gate)),
+        );
+        let (frame_body, gate_body) = (frame_body.map_err(in_frame)?, gate_body.map_err(in_gate)?);
 
         let mut frame_ports = Vec::new();
         let mut gate_ports = Vec::new();
@@ -275,9 +277,13 @@ impl System {
             (Side::Gate, disc, first)
         };
         let locator = Locator::new(frame_body.mesh());
-        let mut seat =
-            |stretch| Seat::new(&frame_body, &locator, &outline, &breadth, stretch, &mut frame_ports);
-        let (upper, lower) = (seat(Stretch::UpperInner), seat(Stretch::LowerInner));
+        let seat = |stretch| Seat::new(&frame_body, &locator, &outline, &breadth, stretch);
+        let ((upper, upper_ports), (lower, lower_ports)) =
+            rayon::join(|| seat(Stretch::UpperInner), || seat(Stretch::LowerInner));
+        let upper = upper.with_ports_from(index_of(&frame_ports));
+        frame_ports.extend(upper_ports);
+        let lower = lower.with_ports_from(index_of(&frame_ports));
+        frame_ports.extend(lower_ports);
 
         let (frame, gate) = rayon::join(
             || part(frame_body, frame_ports).map_err(in_frame),

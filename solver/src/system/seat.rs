@@ -22,6 +22,9 @@ const ALONG: [(f64, f64); 4] = [
 /// Steps of the spread over the depth.
 const INWARD: u32 = 16;
 
+/// Most steps of the search for the centre line.
+const CROSSINGS: usize = 40;
+
 /// Arm, to each side, of the couple that keeps the moment of a sideways force, as a part of the seat's length.
 const COUPLE_REACH: f64 = 0.08;
 
@@ -91,7 +94,7 @@ impl SeatEdge {
 }
 
 impl Seat {
-    /// The seat along the edges named `stretch`, with its ports appended to `ports`.
+    /// The seat along the edges named `stretch`, and its ports, which it counts from zero.
     #[must_use]
     pub fn new(
         body: &Body,
@@ -99,8 +102,7 @@ impl Seat {
         outline: &Outline,
         breadth: &FrameBreadth,
         stretch: Stretch,
-        ports: &mut Vec<Port>,
-    ) -> Self {
+    ) -> (Self, Vec<Port>) {
         let mesh = body.mesh();
         let sign = if stretch == Stretch::UpperInner { 1.0 } else { -1.0 };
         let mut runs: Vec<Vec<[u32; 3]>> = Vec::new();
@@ -163,6 +165,7 @@ impl Seat {
             }
         }
         let mut nodes = Vec::with_capacity(order.len());
+        let mut ports = Vec::with_capacity(2 * order.len());
         for ((node, pattern), sum) in order.iter().zip(&patterns).zip(&sums) {
             let at = mesh.points[*node as usize];
             let weights = centred(pattern, *sum, mesh.points.as_slice(), at[0]);
@@ -174,7 +177,16 @@ impl Seat {
             }
             nodes.push(SeatNode { node: *node, at, spread_y, port });
         }
-        Self { sign, edges, nodes }
+        (Self { sign, edges, nodes }, ports)
+    }
+
+    /// Counts its ports from `first` on.
+    #[must_use]
+    pub fn with_ports_from(mut self, first: u32) -> Self {
+        for node in &mut self.nodes {
+            node.port += first;
+        }
+        self
     }
 
     /// Range of x that the seat covers, mm.
@@ -300,6 +312,31 @@ impl Spread<'_> {
         (2.0 * place.outward_mm - inner - outer) / (outer - inner)
     }
 
+    /// Depth at which the way inward, `at`, first crosses the centre line of a bar `size` deep, mm.
+    fn centre_line_from(&self, at: &dyn Fn(f64) -> Point, size: f64) -> f64 {
+        let step = 0.1 * size;
+        let (mut low, mut before) = (0.0, -1.0);
+        let (mut high, mut beyond) = (step, self.across(at(step)));
+        while beyond < 0.0 && high < 3.0 * size {
+            (low, before) = (high, beyond);
+            high += step;
+            beyond = self.across(at(high));
+        }
+        // Nearly straight in between: false position, which keeps the crossing between the two.
+        for _ in 0..CROSSINGS {
+            let depth = (low * beyond - high * before) / (beyond - before);
+            if !(depth > low && depth < high) {
+                break;
+            }
+            let here = self.across(at(depth));
+            if here.abs() < 1e-13 {
+                return depth;
+            }
+            if here < 0.0 { (low, before) = (depth, here) } else { (high, beyond) = (depth, here) }
+        }
+        high
+    }
+
     /// Nodes and weights (sum one) of a unit load spread inward from edge point `p`, whose own nodes and shape functions
     /// are given.
     fn from(&self, p: Point, edge_nodes: [u32; 3], shape: [f64; 3]) -> Vec<(u32, f64)> {
@@ -309,16 +346,7 @@ impl Spread<'_> {
             let place = self.outline.strip.place(p);
             self.outline.strip.edges(place.segment, place.t)
         };
-        let step = 0.05 * (outer - inner);
-        let mut end = step;
-        while self.across(at(end)) < 0.0 && end < 3.0 * (outer - inner) {
-            end += step;
-        }
-        let mut start = end - step;
-        for _ in 0..40 {
-            let middle = 0.5 * (start + end);
-            if self.across(at(middle)) < 0.0 { start = middle } else { end = middle }
-        }
+        let end = self.centre_line_from(&at, outer - inner);
         // The chord is a square root at a round edge: equal steps of the square root of depth.
         let mark = |i: u32| {
             let u = f64::from(i) / f64::from(INWARD);

@@ -81,7 +81,7 @@ impl Model {
     /// As [`Model::plate`].
     pub fn bar(
         mesh: Mesh,
-        breadth: &dyn Fn(Point) -> f64,
+        breadth: &(dyn Fn(Point) -> f64 + Sync),
         fine: &dyn Fn(usize) -> bool,
         elastic: Elastic,
     ) -> Result<Self, ModelError> {
