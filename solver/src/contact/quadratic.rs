@@ -247,6 +247,37 @@ impl Prepared {
     }
 }
 
+impl Prepared {
+    /// As [`Prepared::solve`], for when nothing similar has been solved but most of what will be zero can be told: solves first
+    /// for the variables in `likely` alone, then for all of them from there.
+    ///
+    /// # Errors
+    /// As [`solve`].
+    pub fn solve_from_likely(
+        &mut self,
+        gradient: &[f64],
+        right: &[f64],
+        params: &Params,
+        likely: &[bool],
+    ) -> Result<Solution, QuadraticError> {
+        let kept: Vec<usize> = (0..self.shape.n).filter(|i| likely.get(*i) == Some(&true)).collect();
+        let mut part = Self { shape: self.shape.among(&kept), latest: None, whole: None };
+        let own: Vec<f64> = kept.iter().filter_map(|i| gradient.get(*i).copied()).collect();
+        // Guesses from nothing cycle more often than not.
+        let zero = match part.solve(&own, right, &Params { guesses: 0, ..*params }, &[]) {
+            Ok(solution) => {
+                let mut zero = vec![true; self.shape.n];
+                for (i, x) in kept.iter().zip(&solution.x) {
+                    zero[*i] = *x == 0.0;
+                }
+                zero
+            }
+            Err(_) => Vec::new(),
+        };
+        self.solve(gradient, right, params, &zero)
+    }
+}
+
 /// What has been factored so far.
 struct Factors<'p> {
     latest: &'p mut Option<Equilibrium>,

@@ -22,6 +22,15 @@ pub(super) struct Assembled {
     moment_scale: f64,
 }
 
+/// Where a solve begins.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Start<'s> {
+    /// Which forces were zero in a similar problem.
+    Zero(&'s [bool]),
+    /// Which forces are likely to act.
+    Likely(&'s [bool]),
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Balance {
     FrameX,
@@ -73,12 +82,16 @@ impl Assembled {
         Ok(Self { programme, kinds, moment_scale })
     }
 
-    /// `zero`: forces that were zero in a similar problem, or none.
-    pub fn solve(&mut self, gaps: &[f64], load_n: f64, zero: &[bool]) -> Result<Forces, RigError> {
+    /// Where to begin: with the forces that were zero in a similar problem, or with those that are likely to act.
+    pub fn solve(&mut self, gaps: &[f64], load_n: f64, start: Start<'_>) -> Result<Forces, RigError> {
         let right: Vec<f64> =
             self.kinds.iter().map(|k| if *k == Balance::Load { load_n } else { 0.0 }).collect();
-        let solution =
-            self.programme.solve(gaps, &right, &Params::default(), zero).map_err(RigError::NoBalance)?;
+        let params = Params::default();
+        let solution = match start {
+            Start::Zero(zero) => self.programme.solve(gaps, &right, &params, zero),
+            Start::Likely(likely) => self.programme.solve_from_likely(gaps, &right, &params, likely),
+        }
+        .map_err(RigError::NoBalance)?;
         let (mut frame, mut gate) = (Motion::default(), Motion::default());
         for (kind, multiplier) in self.kinds.iter().zip(&solution.multipliers) {
             // Gap = compliance . force + gap before - rows' . multiplier: the multipliers are the motions, turned round.

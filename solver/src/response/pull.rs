@@ -3,7 +3,7 @@
 //! that pressed at the one before.
 
 use super::hold::{Hold, hold};
-use super::programme::{Assembled, Forces};
+use super::programme::{Assembled, Forces, Start};
 use super::unknowns::{
     PullAxis, Source, Strap, Unknown, bar_unknowns, edge_row, load_centre, row_unknown, stick_unknown,
     strap_unknowns,
@@ -12,6 +12,9 @@ use super::{Applied, MOST_LINEARISATIONS, Motion, Response, ResponseInfo, RigErr
 use crate::rig::{Loader, Rig};
 use crate::system::{Joint, Seat, Side, System, gap_mm};
 use geometry::outline::Circle;
+
+/// A contact whose normal lies within 20 degrees of the line of the pins is likely to press: the cosine.
+const LIKELY: f64 = 0.5;
 
 /// A rig on a system, at any load.
 #[derive(Debug)]
@@ -94,7 +97,12 @@ impl<'a> Pull<'a> {
         let mut info = ResponseInfo::default();
         let mut gaps: Vec<f64> = self.unknowns.iter().map(|u| u.gap).collect();
         loop {
-            let solution = self.assembled.solve(&gaps, 1e3 * load_kn, &self.zero)?;
+            let solution = if self.zero.is_empty() {
+                let likely = likely(self.system, &self.unknowns);
+                self.assembled.solve(&gaps, 1e3 * load_kn, Start::Likely(&likely))?
+            } else {
+                self.assembled.solve(&gaps, 1e3 * load_kn, Start::Zero(&self.zero))?
+            };
             self.zero =
                 self.unknowns.iter().zip(&solution.forces).map(|(u, f)| u.one_sided && *f == 0.0).collect();
             info.optimality = solution.optimality;
@@ -231,6 +239,25 @@ impl<'a> Pull<'a> {
             })
             .collect()
     }
+}
+
+/// Which forces are likely to act: contacts near the line of the pins, since a pulled gate presses along it, and all that
+/// straps and bars make.
+fn likely(system: &System, unknowns: &[Unknown]) -> Vec<bool> {
+    let seats = &system.outline.seats;
+    let (from, to) = (seats.nose_pin.centre, seats.hinge_pin.centre);
+    let line = [to[0] - from[0], to[1] - from[1]];
+    let length = line[0].hypot(line[1]);
+    unknowns
+        .iter()
+        .map(|unknown| {
+            let Source::Row(index) = unknown.source else { return true };
+            let [x, y] = unknown.on_frame;
+            let along = (x * line[0] + y * line[1]) / length;
+            let pressed = if system.rows[index].joint == Joint::Nose { along } else { -along };
+            pressed > LIKELY
+        })
+        .collect()
 }
 
 /// A gap at the solved position.

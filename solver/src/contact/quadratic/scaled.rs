@@ -57,6 +57,19 @@ impl Shape {
         Ok(Self { n, m, hessian, rows: scaled_rows, nonnegative, scale, row_scale })
     }
 
+    /// The same of some of the variables.
+    pub fn among(&self, kept: &[usize]) -> Self {
+        Self {
+            n: kept.len(),
+            m: self.m,
+            hessian: kept.iter().flat_map(|i| kept.iter().map(|j| self.column(*i)[*j])).collect(),
+            rows: (0..self.m).flat_map(|r| kept.iter().map(move |i| self.row(r)[*i])).collect(),
+            nonnegative: kept.iter().map(|i| self.nonnegative[*i]).collect(),
+            scale: kept.iter().map(|i| self.scale[*i]).collect(),
+            row_scale: self.row_scale.clone(),
+        }
+    }
+
     pub fn row(&self, r: usize) -> &[f64] {
         &self.rows[r * self.n..(r + 1) * self.n]
     }

@@ -265,6 +265,24 @@ fn a_prepared_programme_forgets_what_it_solved_before() {
 }
 
 #[test]
+fn a_wrong_idea_of_what_is_likely_costs_time_only() {
+    let n = 40;
+    let case = feasible(9, n, 3, 2, gram(9, n, n, 0.02));
+    let fresh = solve(&case.program(), &Params::default()).unwrap();
+    let right_idea: Vec<bool> = fresh.x.iter().map(|x| *x != 0.0).collect();
+    let wrong_idea: Vec<bool> = (0..n).map(|i| !case.nonnegative[i] || !right_idea[i]).collect();
+    for likely in [right_idea, wrong_idea, vec![false; n], vec![true; n], Vec::new()] {
+        let mut prepared = Prepared::try_new(&case.hessian, &case.rows, &case.nonnegative).unwrap();
+        let solution =
+            prepared.solve_from_likely(&case.gradient, &case.right, &Params::default(), &likely).unwrap();
+        assert!(case.violation(&solution) < 1e-9);
+        for (a, b) in solution.x.iter().zip(&fresh.x) {
+            assert!((a - b).abs() < 1e-10, "{likely:?}: {a} {b}");
+        }
+    }
+}
+
+#[test]
 fn degenerate_programmes() {
     // Many bounds at zero with zero multipliers: the gradient is minus H times a point with zeros, no rows.
     for n in [10, 60, 150] {
