@@ -89,6 +89,13 @@ FAULTS = (
         (known("section_forces_by_applied"), known("spine_and_gate_carry")),
     ),
     Fault(
+        "a part lost on the way to the root",
+        "solver/src/plane/half.rs",
+        "*r -= entry * s;",
+        "*r -= 0.999 * entry * s;",
+        (Test("pullmap-solver", "lib", "products_of_halves_are_displacements"), known("shares_by_offset")),
+    ),
+    Fault(
         "mean weights not centred",
         "solver/src/system/disc.rs",
         "(*n, w + even * correction.dot(&base))",
