@@ -9,6 +9,8 @@ const MEASURES = [
   { key: 'rig.both.diameter_mm', words: 'bar diameter', like: 'rig.upper.diameter_mm', kind: 'pin' },
   { key: 'nose.notch_depth_mm', words: 'notch depth', like: 'nose.notch_depth_mm' },
 ];
+/** Size of the letters on a chart, pixels of the size that is asked for. */
+const LETTERS = 11;
 const round = (x) => Math.round(10 * x) / 10;
 
 export class Charts {
@@ -71,7 +73,9 @@ export class Charts {
     }
     const range = this.#range();
     const dark = stage.look.paper !== '#f6f0e4';
-    const width = Math.round(Math.max(300, Math.min(760, this.charts[0].picture.clientWidth || 560)));
+    // The program sets its letters for a page of this width; asked for smaller and shown larger they are as large as the page's.
+    const shown = this.charts[0].picture.clientWidth || 560;
+    const width = Math.round(Math.max(300, Math.min(760, (shown * LETTERS) / (0.82 * stage.rem))));
     const question = JSON.stringify([store.state, this.measure.key, dark, width]);
     if (!range || question === this.#asked) return;
     this.#asked = question;

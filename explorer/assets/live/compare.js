@@ -91,7 +91,7 @@ export class Compare {
   #lay() {
     const full = this.kept.length >= MOST;
     document.getElementById('keep').disabled = full;
-    document.getElementById('keep').textContent = full ? 'Four kept' : this.kept.length ? `Keep this (${this.kept.length})` : 'Keep this';
+    document.getElementById('keep').textContent = full ? 'Four kept' : this.kept.length ? `Keep (${this.kept.length})` : 'Keep';
     if (this.kept.length) this.home.replaceChildren(this.live.box, ...this.kept.map((k) => k.box));
     else this.home.replaceChildren(this.empty);
     // All pictures span the range that the hottest of them needs.
@@ -112,7 +112,7 @@ export class Compare {
     const mine = nearlyAll(scene, view.field === 'pull' && scene.bodies.frame.pull ? 'pull' : 'mises');
     const shared = Math.max(most, mine);
     const live = { head: scene.head, weakest: this.page.weakest() };
-    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}${weakest ? `; ${weakest.what} gives at ${kilonewtons(weakest.at_kn)}` : ''}.`;
+    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${weakest ? ` First to give: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : ''}`;
     this.live.title.textContent = `Now: ${scene.head.rig_words}`;
     this.live.numbers.textContent = numbers(scene.head, live.weakest);
     this.live.canvas.setAttribute('aria-label', pictureWords(scene.head, live.weakest));

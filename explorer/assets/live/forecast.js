@@ -1,6 +1,7 @@
 // The forecast: the parts as bars, each as long as the load at which it reaches its limit, lowest first; then the story.
 
 import { kilonewtons } from './balance.js';
+import { roundUp } from './colour.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
 
@@ -19,13 +20,17 @@ export class Forecast {
     const { limits: parts, story = [], gives_first } = told.limits;
     const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
     const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
-    const longest = Math.max(load, ...known.slice(0, 12).map((p) => p.at_kn)) * 1.02 || 1;
+    // Somewhat beyond what goes first; what holds far longer is torn off, or it would press the rest together.
+    const longest = roundUp(Math.max(1.15 * load, 2.4 * (told.limits.gives_at_kn ?? known[0]?.at_kn ?? load)));
+    const place = (kn) => `${Math.min(100, (100 * kn) / longest)}%`;
+    const axis = element('div', { className: 'axis', 'aria-hidden': 'true' }, [this.#axis(longest, load, place)]);
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
       const bar = element('span', { className: p.what === gives_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
-      bar.style.width = `${Math.min(100, (100 * p.at_kn) / longest)}%`;
+      bar.style.width = place(p.at_kn);
+      bar.classList.toggle('torn', p.at_kn > longest);
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
-      pull.style.left = `${(100 * load) / longest}%`;
+      pull.style.left = place(load);
       const inputs = (p.inputs ?? []).map((i) => `${i.name} = ${Number(i.value.toPrecision(4))} ${i.unit}`).join(', ');
       const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
       return element('details', { open: open.has(p.what), data: { part: p.what } }, [
@@ -38,8 +43,23 @@ export class Forecast {
     });
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'care-line', textContent: told.caution })]);
-    const key = element('p', { className: 'key', textContent: `Solid bars break, pale ones only yield or bend. The line across them is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
-    this.home.replaceChildren(element('div', { className: 'bar-list' }, [...bars, key]), tale);
+    const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
+    this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key]), tale);
+  }
+
+  // Kilonewtons above the bars, with the present pull among them.
+  #axis(longest, load, place) {
+    const track = element('span', { className: 'track' });
+    const put = (tag, kn, words = '', className = '') => {
+      const made = element(tag, { textContent: words, className });
+      made.style.left = place(kn);
+      track.append(made);
+    };
+    const step = roundUp(longest / 7);
+    for (let i = 0; i * step <= longest * (1 + 1e-9); i++) put('i', i * step, String(Number((i * step).toFixed(6))));
+    put('b', load, `pull ${kilonewtons(load)}`);
+    put('span', load, '', 'pull-mark');
+    return track;
   }
 }
 
