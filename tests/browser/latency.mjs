@@ -17,7 +17,8 @@ function watch() {
   const waiting = [];
   window.handLatencies = [];
   const note = (event) => waiting.push(event.timeStamp);
-  addEventListener('pointermove', (event) => event.buttons && note(event), true);
+  // The page hears of a moving hand before the frame does; so does this.
+  addEventListener('onpointerrawupdate' in window ? 'pointerrawupdate' : 'pointermove', (event) => event.buttons && note(event), true);
   addEventListener('input', note, true);
   let carried = [];
   const { fetch } = window;

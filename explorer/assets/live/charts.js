@@ -2,6 +2,7 @@
 
 import { ask } from './connection.js';
 import { element } from './element.js';
+import { whenSeen } from './seen.js';
 
 const MEASURES = [
   { key: 'rig.both.offset_mm', words: 'offset', like: 'rig.upper.offset_mm' },
@@ -11,10 +12,11 @@ const MEASURES = [
 ];
 /** Size of the letters on a chart, pixels of the size that is asked for. */
 const LETTERS = 11;
+/** A chart takes many solves: it waits until the hand has rested for some time. */
+const PATIENCE_MS = 350;
 const round = (x) => Math.round(10 * x) / 10;
 
 export class Charts {
-  #seen = false;
   #asked = '';
 
   constructor(home, page) {
@@ -34,11 +36,12 @@ export class Charts {
       return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
     });
     home.append(this.pick, element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)));
-    new IntersectionObserver((entries) => {
-      this.#seen = entries.some((e) => e.isIntersecting);
-      if (this.#seen) this.#go();
-    }, { rootMargin: '200px' }).observe(home);
-    page.listeners.push(() => this.#seen && this.#go());
+    const go = whenSeen(home, () => this.#go());
+    page.listeners.push(() => {
+      clearTimeout(this.later);
+      this.later = setTimeout(go, PATIENCE_MS);
+    });
+    go();
   }
 
   #range() {

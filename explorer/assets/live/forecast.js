@@ -4,11 +4,12 @@ import { kilonewtons } from './balance.js';
 import { roundUp } from './colour.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
+import { whenSeen } from './seen.js';
 
 export class Forecast {
   constructor(home, page) {
     Object.assign(this, { home, page });
-    page.listeners.push(() => this.show());
+    page.listeners.push(whenSeen(home, () => this.show()));
   }
 
   show() {
@@ -103,13 +104,26 @@ export class Explain {
     try {
       const answer = await ask('explain', { state: this.page.store.state, broke_at_kn: peak, where });
       if (!answer) return;
-      const lines = answer.causes.map((c) => `${Math.round(100 * c.likelihood)} %: ${c.cause}${c.likely ? ` (${c.likely})` : ''}; gives ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}.`);
-      const list = (items, tag) => element(tag, {}, items.map((w) => element('li', { textContent: w })));
+      const rows = answer.causes.map((c) => {
+        const bar = element('span', { className: 'bar' });
+        bar.style.width = `${100 * c.likelihood}%`;
+        const more = `${c.likely ? `${c.likely}; ` : ''}it would give ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}`;
+        return element('li', {}, [
+          element('b', { textContent: `${Math.round(100 * c.likelihood)} %` }),
+          element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),
+          element('span', {}, [element('strong', { textContent: c.cause }), ' ', element('small', { textContent: more })]),
+        ]);
+      });
+      const part = (title, children) => (children.length ? [element('h3', { textContent: title }), ...children] : []);
       waiting.replaceWith(
         element('p', { className: 'answer', textContent: answer.sentence }),
-        list(lines, 'ol'),
-        list(answer.measure_next.map((w) => `Measure next. ${w}`), 'ul'),
-        ...answer.marking.map((m) => element('p', { textContent: m.sentence })),
+        element('div', { className: 'answer-parts' }, [
+          element('div', {}, part('What may have been other than told', [element('ol', { className: 'causes' }, rows)])),
+          element('div', {}, [
+            ...part('Measure next', [element('ul', { className: 'next' }, answer.measure_next.map((w) => element('li', { textContent: w })))]),
+            ...part('What the marking asks for', answer.marking.map((m) => element('p', { textContent: m.sentence }))),
+          ]),
+        ]),
       );
     } catch (error) {
       waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => m.says)].join(' ') }));

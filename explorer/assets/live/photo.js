@@ -6,6 +6,7 @@
 import { fillSlider } from './controls.js';
 import { element } from './element.js';
 import { fitPoints } from './fit_points.js';
+import { whenSeen } from './seen.js';
 import { squareOn } from './straighten.js';
 
 const tenth = (x) => Math.round(10 * x) / 10;
@@ -40,8 +41,7 @@ export class Photo {
     this.canvas.addEventListener('pointerdown', (e) => this.#down(e));
     this.canvas.addEventListener('pointermove', (e) => this.#move(e));
     for (const over of ['pointerup', 'pointercancel']) this.canvas.addEventListener(over, () => (this.#held = null));
-    page.arrivals.push(() => this.draw());
-    page.listeners.push(() => this.draw());
+    page.arrivals.push(whenSeen(this.table, () => this.draw()));
     new ResizeObserver(() => this.draw()).observe(this.table);
   }
 

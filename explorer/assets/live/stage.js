@@ -3,6 +3,7 @@
 import { kilonewtons } from './balance.js';
 import { Drawing, LOOKS, bounds, drawnPoints, fitting, movedPoint, toPage } from './drawing.js';
 import { ruler } from './legend.js';
+import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
 import { threadKey } from './threads.js';
@@ -13,7 +14,7 @@ export class Stage {
   #rem = 16;
 
   constructor(home, canvas, store) {
-    Object.assign(this, { home, canvas, store, scene: null, zoom: 1, centre: null, mark: null, most: 0 });
+    Object.assign(this, { home, canvas, store, scene: null, lens: new Lens(), mark: null, most: 0 });
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.drawn = [];
@@ -55,10 +56,10 @@ export class Stage {
     if (!this.#frame) this.#frame = requestAnimationFrame(() => this.#draw());
   }
 
-  /** Draws soon, unless an answer comes first: the hand's own picture is only wanted when the solver is slow. */
-  soon() {
+  /** Draws soon, unless an answer comes first or has come: the hand's own picture is only wanted when the solver is slow. */
+  soon(answered) {
     clearTimeout(this.later);
-    this.later = setTimeout(() => this.ask(), 70);
+    if (!answered) this.later = setTimeout(() => this.ask(), 70);
     for (const told of this.moved) told(this);
   }
 
@@ -78,49 +79,37 @@ export class Stage {
     return { w, h, stage: { x: side, y: ends, w: w - ruled - 2 * side - 0.4 * rem, h: h - 2 * ends }, ruler: { x: w - ruled - 0.9 * rem, y: 3.1 * rem, w: ruled, h: h - 4.4 * rem } };
   }
 
-  view() {
-    const { stage } = this.area();
+  // The view that shows everything, bent as it is drawn.
+  #whole() {
     const { enlarged } = this.store.view;
-    if (!this.box || this.boxOf !== (enlarged && `${enlarged} ${this.scene.answer}`)) {
-      this.boxOf = enlarged && `${enlarged} ${this.scene.answer}`;
+    const of = enlarged && `${enlarged} ${this.scene.answer}`;
+    if (!this.box || this.boxOf !== of) {
+      this.boxOf = of;
       this.box = bounds(['frame', 'gate'].map((name) => ({ points: drawnPoints(this.scene.bodies[name], enlarged) })));
     }
-    const fit = fitting(this.box, stage);
-    if (this.zoom === 1 || !this.centre) return fit;
-    const scale = fit.scale * this.zoom;
-    return { scale, x: stage.x + stage.w / 2 - scale * this.centre[0], y: stage.y + stage.h / 2 + scale * this.centre[1] };
+    return fitting(this.box, this.area().stage);
+  }
+
+  view() {
+    return this.lens.view(this.#whole(), this.area().stage);
   }
 
   /** Zooms by a factor about a point of the page. */
   nearer(factor, at) {
     if (!this.scene) return;
-    const { stage } = this.area();
-    const old = this.view();
-    const middle = [stage.x + stage.w / 2, stage.y + stage.h / 2];
-    const [px, py] = at ?? middle;
-    const point = [(px - old.x) / old.scale, (old.y - py) / old.scale];
-    const zoom = Math.min(24, Math.max(1, this.zoom * factor));
-    const scale = (old.scale / this.zoom) * zoom;
-    this.zoom = zoom;
-    this.centre = zoom === 1 ? null : [point[0] - (px - middle[0]) / scale, point[1] + (py - middle[1]) / scale];
+    this.lens.nearer(factor, this.#whole(), this.area().stage, at);
     this.ask();
   }
 
   /** Moves the picture by pixels, when it is zoomed. */
   pan(dx, dy) {
-    if (this.zoom === 1 || !this.centre) return;
-    const { scale } = this.view();
-    const [x0, y0, x1, y1] = bounds([this.scene.bodies.frame]);
-    this.centre = [
-      Math.min(x1, Math.max(x0, this.centre[0] - dx / scale)),
-      Math.min(y1, Math.max(y0, this.centre[1] + dy / scale)),
-    ];
+    if (!this.scene) return;
+    this.lens.pan(dx, dy, this.#whole(), this.box);
     this.ask();
   }
 
   fit() {
-    this.zoom = 1;
-    this.centre = null;
+    this.lens.fit();
     this.ask();
   }
 
