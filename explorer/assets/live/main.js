@@ -90,6 +90,7 @@ class Page {
     this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
     this.#touched = null;
     document.body.classList.add('moving');
+    this.stage.move(true);
     clearTimeout(this.#resting);
     this.#resting = setTimeout(() => this.#rest(), REST_MS);
     const now = performance.now();
@@ -104,6 +105,7 @@ class Page {
     if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state });
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     document.body.classList.remove('moving');
+    this.stage.move(false);
     this.controls.show(this.scene?.head.used);
     for (const told of this.listeners) told(this);
   }

@@ -9,8 +9,15 @@ import { seats } from './seats.js';
 import { threadKey } from './threads.js';
 import { trustedPeaks } from './words.js';
 
+/** Marks and words of the ruler reach so far to its left, pixels. */
+const RULER_PAD = 40;
+/** A picture that takes longer than this is drawn with half the pixels while the hand moves. */
+const LONG_MS = 20;
+
 export class Stage {
   #frame = 0;
+  #took = 0;
+  #coarse = false;
   #rem = 16;
 
   constructor(home, canvas, store) {
@@ -30,7 +37,10 @@ export class Stage {
     };
     measure();
     new ResizeObserver(measure).observe(home);
-    document.fonts?.ready.then(() => this.ask());
+    document.fonts?.ready.then(() => {
+      this.ruled = null;
+      this.ask();
+    });
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.ask());
   }
 
@@ -121,7 +131,8 @@ export class Stage {
     this.#frame = 0;
     const { scene, canvas, size } = this;
     if (!scene || !size[0]) return;
-    const ratio = Math.min(3, window.devicePixelRatio || 1);
+    const began = performance.now();
+    const ratio = Math.min(3, window.devicePixelRatio || 1) * (this.#coarse ? 0.5 : 1);
     if (canvas.width !== Math.round(size[0] * ratio) || canvas.height !== Math.round(size[1] * ratio)) {
       canvas.width = Math.round(size[0] * ratio);
       canvas.height = Math.round(size[1] * ratio);
@@ -130,18 +141,42 @@ export class Stage {
     const colours = spanOf(scene, looks.field, this.most);
     const options = drawingOptions(scene, this.look, looks, colours);
     Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
+    this.options = options;
     options.over = (context, where) => this.#over(context, where, options);
     this.where = this.drawing.draw(this.context, scene, options);
     this.drawnRig = options.rig;
-    this.options = options;
+    if (this.moving && !this.#coarse) this.#time(performance.now() - began);
     for (const told of this.drawn) told(this);
+  }
+
+  // What the browser does with the picture in its next frame counts as well: without a graphics processor it is the most.
+  #time(drawing) {
+    requestAnimationFrame(() => {
+      const began = performance.now();
+      const { port1, port2 } = new MessageChannel();
+      port1.onmessage = () => {
+        this.#took += 0.4 * (drawing + performance.now() - began - this.#took);
+        this.home.dataset.frame = this.#took.toFixed(1);
+        this.#coarse = this.moving && this.#took > LONG_MS;
+      };
+      port2.postMessage(0);
+    });
+  }
+
+  /** Tells whether the hand moves; once it rests the picture is sharp again. */
+  move(moving) {
+    this.moving = moving;
+    const coarse = moving && this.#took > LONG_MS;
+    if (coarse === this.#coarse) return;
+    this.#coarse = coarse;
+    if (!moving) this.ask();
   }
 
   #over(context, where, { view, look, span: colours, enlarged }) {
     const { scene } = this;
     this.where = where;
     const rem = this.#rem;
-    const { w, h, ruler: area } = this.area();
+    const { h, ruler: area } = this.area();
     const { family } = this;
     trustedPeaks(scene.head).forEach((peak, i) => {
       const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
@@ -182,13 +217,11 @@ export class Stage {
       context.fillText(load, right ? at + beside : at - beside, y);
     }
     if (this.store.view.field !== 'threads') {
-      ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
-      context.font = `600 ${0.85 * rem}px ${family}`;
-      context.fillStyle = look.ink;
-      context.textAlign = 'right';
-      context.textBaseline = 'alphabetic';
-      const name = this.store.view.field === 'pull' ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
-      name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+      const { ratio } = this.options;
+      const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, scene.head.yield_mpa.frame, look.ink, ratio].join();
+      if (this.ruled?.of !== of) this.ruled = { of, canvas: this.#ruled(colours, scene.head.yield_mpa.frame, area, look, ratio) };
+      const { canvas } = this.ruled;
+      context.drawImage(canvas, area.x - RULER_PAD, 0, canvas.width / ratio, canvas.height / ratio);
     } else if (scene.strongest) {
       context.textAlign = 'right';
       context.font = `600 ${0.85 * rem}px ${family}`;
@@ -201,6 +234,26 @@ export class Stage {
         context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);
       });
     }
+  }
+
+  // The ruler changes with its range only: it is drawn once and kept as pixels.
+  #ruled(colours, yieldMpa, area, look, ratio) {
+    const { family } = this;
+    const rem = this.#rem;
+    const [w, h] = this.size;
+    const canvas = document.createElement('canvas');
+    canvas.width = Math.ceil((w - area.x + RULER_PAD) * ratio);
+    canvas.height = Math.ceil(h * ratio);
+    const context = canvas.getContext('2d');
+    context.setTransform(ratio, 0, 0, ratio, (RULER_PAD - area.x) * ratio, 0);
+    ruler(context, colours, yieldMpa, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
+    context.font = `600 ${0.85 * rem}px ${family}`;
+    context.fillStyle = look.ink;
+    context.textAlign = 'right';
+    context.textBaseline = 'alphabetic';
+    const name = colours.low < 0 ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
+    name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+    return canvas;
   }
 
   /** Where the line of pull of an end crosses a height on the page. */
