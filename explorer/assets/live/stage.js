@@ -18,6 +18,7 @@ export class Stage {
   #frame = 0;
   #took = 0;
   #coarse = false;
+  #timed = '';
   #rem = 16;
 
   constructor(home, canvas, store) {
@@ -145,7 +146,10 @@ export class Stage {
     options.over = (context, where) => this.#over(context, where, options);
     this.where = this.drawing.draw(this.context, scene, options);
     this.drawnRig = options.rig;
-    if (this.moving && !this.#coarse) this.#time(performance.now() - began);
+    if (this.home.dataset.zoom !== String(this.lens.zoom)) this.home.dataset.zoom = String(this.lens.zoom);
+    // A new plan is made once, not with every picture.
+    if (!this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
+    this.#timed = this.where.key;
     for (const told of this.drawn) told(this);
   }
 
@@ -155,9 +159,10 @@ export class Stage {
       const began = performance.now();
       const { port1, port2 } = new MessageChannel();
       port1.onmessage = () => {
-        this.#took += 0.4 * (drawing + performance.now() - began - this.#took);
+        // One hiccup of the machine does not make it slow.
+        this.#took += 0.3 * (Math.min(2 * LONG_MS, drawing + performance.now() - began) - this.#took);
         this.home.dataset.frame = this.#took.toFixed(1);
-        this.#coarse = this.moving && this.#took > LONG_MS;
+        this.#coarse = Boolean(this.moving) && this.#took > LONG_MS;
       };
       port2.postMessage(0);
     });
