@@ -80,7 +80,7 @@ export function looking(bench) {
     await keyboard.press('Escape');
     assert.ok(await visit.page.locator('#reading').isHidden());
     await visit.settled();
-    assert.equal(await picture(visit), whole, 'the whole picture is as it was');
+    assert.ok((await picture(visit)) === whole, 'the whole picture is as it was');
     await visit.end();
   });
 
@@ -98,7 +98,7 @@ export function looking(bench) {
     for (let i = 1; i <= 6; i++) await touch.move([x - 6 * i, y - 8 * i]);
     await touch.up();
     await visit.settled();
-    assert.notEqual(await picture(visit), near);
+    assert.ok((await picture(visit)) !== near, 'the picture is moved');
     assert.equal(await visit.page.evaluate(() => scrollY), 0);
     await visit.page.locator('#zoom-fit').click();
     await zoomed(visit, (z) => z === 1);
@@ -159,7 +159,7 @@ export function looking(bench) {
     await page.locator('#enlarged').fill('0');
     await page.locator('label', { has: page.locator('#ribbon') }).click();
     await visit.settled();
-    assert.equal(await picture(visit), first, 'the same picture again');
+    assert.ok((await picture(visit)) === first, 'the same picture again');
     await visit.end();
   });
 

@@ -328,7 +328,6 @@ function covered(path, plan) {
  */
 export class Drawing {
   #kept = [];
-  #canvases = {};
 
   /** Forgets the plans (a new mesh). */
   forget() {
@@ -375,15 +374,11 @@ export class Drawing {
   #field(context, kept, name, values, span) {
     const plan = kept.plans[name];
     if (!plan.image) return;
-    const canvas = (this.#canvases[name] ??= document.createElement('canvas'));
+    const canvas = (plan.canvas ??= Object.assign(document.createElement('canvas'), { width: plan.width, height: plan.height }));
     // A strap that runs ahead of its answer repaints the straps only.
     if (plan.values !== values || plan.low !== span.low || plan.high !== span.high || plan.scale !== span.scale) {
       plan.paint(values, span);
       Object.assign(plan, { values, low: span.low, high: span.high, scale: span.scale });
-      if (canvas.width !== plan.width || canvas.height !== plan.height) {
-        canvas.width = plan.width;
-        canvas.height = plan.height;
-      }
       canvas.getContext('2d').putImageData(plan.image, 0, 0);
     }
     const k = 1 / kept.cut;

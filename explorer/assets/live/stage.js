@@ -38,7 +38,8 @@ export class Stage {
     };
     measure();
     new ResizeObserver(measure).observe(home);
-    document.fonts?.ready.then(() => {
+    // Words on the canvas are set anew when their font has come.
+    document.fonts.addEventListener('loadingdone', () => {
       this.ruled = null;
       this.ask();
     });
