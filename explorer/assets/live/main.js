@@ -58,7 +58,7 @@ class Page {
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
-    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), (_, q) => this.#limits(null, q));
+    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), () => {});
     $('care').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -170,7 +170,9 @@ class Page {
     const rest = this.controls.explain(error.mistakes);
     const strong = document.createElement('b');
     strong.textContent = error.status === 422 ? 'This cannot be built. ' : '';
-    const words = rest.length ? rest.map((m) => [m.says, m.hint].filter(Boolean).join(' ')).join(' ') : error.message;
+    const told = rest.map((m) => [m.says, m.hint].filter(Boolean).join(' '));
+    const beside = error.mistakes.length > rest.length ? 'What is in the way is told beside its measure.' : '';
+    const words = [...told, beside].filter(Boolean).join(' ') || `${error.message}.`;
     const last = this.scene ? ' The picture shows the last state that could.' : '';
     box.replaceChildren(strong, words, last);
     box.hidden = false;
@@ -178,9 +180,9 @@ class Page {
   }
 
   #limits(answer, q) {
-    const fresh = !q || q.state === this.store.state;
-    this.limits = answer ?? (fresh ? null : this.limits);
-    if (answer && this.scene && fresh) this.scene.limits = answer;
+    const fresh = q.state === this.store.state;
+    this.limits = answer;
+    if (this.scene && fresh) this.scene.limits = answer;
     this.#stamp();
     if (!fresh) return;
     for (const told of this.listeners) told(this);
@@ -243,11 +245,19 @@ class Page {
     });
     $('warnings').replaceChildren(...head.findings.warnings.map((words) => {
       const item = document.createElement('li');
-      item.textContent = words;
+      item.textContent = this.#named(words);
       return item;
     }));
     this.speaker.say(`${head.sentence} ${head.rig_words}.`);
     this.#describe();
+  }
+
+  // Words of the program name keys of the model file; here a measure goes by the name of its row.
+  #named(words) {
+    return words.replace(/\b[a-z]+(\.[a-z_]+)+\b/g, (key) => {
+      const p = this.told.parameters.find((q) => q.key === key);
+      return p ? `${this.told.groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}:` : key;
+    }).replace(/: is /g, ' is ');
   }
 
   #describe() {

@@ -67,6 +67,7 @@ export class Photo {
     let step = 0;
     const group = (title, children) => element('fieldset', {}, [element('legend', {}, [element('b', { textContent: String(++step) }), title]), ...children]);
     return element('div', { className: 'steps' }, [
+      this.said,
       group('How large is it?', [button('photo-scale', 'Click two points', () => this.#take(2, 'Click both ends of something whose length you know.')), element('span', { className: 'size' }, [this.known, 'mm apart'])]),
       group('Not quite square on?', [button('photo-corners', 'Click four corners', () => this.#take(4, 'Click the four corners of a card or sheet that lies in the plane of the connector.')), element('span', { className: 'size' }, [this.wide, '\u00d7', this.tall, 'mm'])]),
       group('Turn it upright', [this.angle, this.turned, button('photo-mirror', 'Mirror', () => {
@@ -76,7 +77,6 @@ export class Photo {
       group('Make it fit', [element('p', { textContent: 'Drag the outline into place, then its points onto the edges of the photo. Arrow keys move a point by 0.1 mm.' })]),
       this.list,
       group('The rest', [button('photo-unknown', 'Leave what I did not fit unknown', () => this.#leaveUnknown())]),
-      this.said,
     ]);
   }
 

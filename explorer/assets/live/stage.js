@@ -220,7 +220,12 @@ export class Stage {
       // Beside the strap, on the side where there is room.
       const right = at + beside + 4.6 * rem < area.x - 0.6 * rem;
       context.textAlign = right ? 'left' : 'right';
-      context.fillText(load, right ? at + beside : at - beside, y);
+      const x = right ? at + beside : at - beside;
+      // Readable also where a zoomed connector lies under it.
+      context.strokeStyle = look.halo;
+      context.lineWidth = 4;
+      context.strokeText(load, x, y);
+      context.fillText(load, x, y);
     }
     if (this.store.view.field !== 'threads') {
       const { ratio } = this.options;
