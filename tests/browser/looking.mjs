@@ -5,8 +5,15 @@ import test from 'node:test';
 import { PHONE, Visit } from './bench.mjs';
 
 const picture = (visit) => visit.page.locator('#picture').evaluate((canvas) => canvas.toDataURL());
-const zoom = async (visit) => Number(await visit.page.locator('#stage').getAttribute('data-zoom'));
-const zoomed = (visit, test) => visit.page.waitForFunction(`(${test})(Number(document.querySelector('#stage').dataset.zoom))`);
+
+/** Waits until one looks as near as the test says. */
+async function zoomed(visit, test) {
+  const zoom = async () => Number(await visit.page.locator('#stage').getAttribute('data-zoom'));
+  for (const end = Date.now() + 20000; !test(await zoom()); ) {
+    assert.ok(Date.now() < end, `zoomed ${await zoom()} times; wanted: ${test}`);
+    await visit.page.waitForTimeout(30);
+  }
+}
 
 /** A place of the page, on the spine at mid height, and what stands there. */
 async function spine(visit) {
