@@ -191,5 +191,7 @@ if (steps.length) {
 }
 
 dark.addEventListener('change', draw);
-new ResizeObserver(draw).observe(pictures);
+// A caption that grows takes room from its picture.
+const sizes = new ResizeObserver(draw);
+for (const { canvas } of shown) sizes.observe(canvas);
 document.documentElement.dataset.ready = 'yes';
