@@ -1,8 +1,10 @@
 // The live page in a real browser. One server and one browser for all; each test has a page and a profile of its own.
 
 import { after, before } from 'node:test';
+import { asking } from './asking.mjs';
 import { browse, serve } from './bench.mjs';
 import { everyone } from './everyone.mjs';
+import { looking } from './looking.mjs';
 import { moving } from './moving.mjs';
 import { photo } from './photo.mjs';
 import { sharing } from './sharing.mjs';
@@ -19,6 +21,8 @@ after(async () => {
 });
 
 moving(bench);
+looking(bench);
+asking(bench);
 photo(bench);
 sharing(bench);
 everyone(bench);

@@ -16,6 +16,9 @@ const PATIENCE = 20000;
 /** The page is at rest when nothing happened for so long, ms: longer than it waits itself for the hand to rest. */
 const QUIET = 350;
 
+/** A phone held upright, with fingers. */
+export const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true };
+
 /** Starts `pullmap explore` on a free port; `{ address, end() }`. */
 export async function serve(...words) {
   assert.ok(existsSync(BINARY), `${BINARY} is missing: run \`cargo build --release\` first`);

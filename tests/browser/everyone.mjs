@@ -2,9 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { Visit } from './bench.mjs';
-
-const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true };
+import { PHONE, Visit } from './bench.mjs';
 
 const openAll = (page) => page.evaluate(() => document.querySelectorAll('#controls details').forEach((one) => (one.open = true)));
 

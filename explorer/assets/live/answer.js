@@ -49,52 +49,91 @@ export function meshOf({ head, blocks }) {
  * Displacements without the swing of the whole connector (mean motion and rotation of the frame): enlarged, it would carry
  * the bent shape out of sight. Frame and gate lose the same motion.
  */
-function bending(frame, gate) {
-  const { points, moves } = frame;
-  const n = points.length / 2;
+function bending(points, moves) {
+  const [at, by] = [points.frame, moves.frame];
+  const n = at.length / 2;
   let [cx, cy, tx, ty] = [0, 0, 0, 0];
   for (let i = 0; i < n; i++) {
-    cx += points[2 * i] / n;
-    cy += points[2 * i + 1] / n;
-    tx += moves[2 * i] / n;
-    ty += moves[2 * i + 1] / n;
+    cx += at[2 * i] / n;
+    cy += at[2 * i + 1] / n;
+    tx += by[2 * i] / n;
+    ty += by[2 * i + 1] / n;
   }
   let [turn, size] = [0, 0];
   for (let i = 0; i < n; i++) {
-    const [x, y] = [points[2 * i] - cx, points[2 * i + 1] - cy];
-    turn += x * (moves[2 * i + 1] - ty) - y * (moves[2 * i] - tx);
+    const [x, y] = [at[2 * i] - cx, at[2 * i + 1] - cy];
+    turn += x * (by[2 * i + 1] - ty) - y * (by[2 * i] - tx);
     size += x * x + y * y;
   }
   turn /= size || 1;
-  const without = (body) => body.moves.map((u, i) => (i % 2 === 0 ? u - tx + turn * (body.points[i + 1] - cy) : u - ty - turn * (body.points[i - 1] - cx)));
-  return [without(frame), without(gate)];
+  const without = (name) => {
+    const [p, out] = [points[name], moves[name].slice()];
+    for (let i = 0; i < out.length; i += 2) {
+      out[i] += turn * (p[i + 1] - cy) - tx;
+      out[i + 1] -= turn * (p[i] - cx) + ty;
+    }
+    return out;
+  };
+  return { frame: without('frame'), gate: without('gate') };
 }
 
 let answers = 0;
 
 /** A scene to draw: mesh, fields, rig. `mesh`: of this geometry, from `meshOf`. */
 export function sceneOf({ head, blocks }, mesh) {
+  // Worked out when the bent shape is first asked for: most answers are drawn as they are.
+  let bent = null;
+  const moves = (name) => {
+    bent ??= bending({ frame: mesh.frame.points, gate: mesh.gate.points }, { frame: blocks['frame.u'], gate: blocks['gate.u'] });
+    return bent[name];
+  };
   const body = (name) => ({
     ...mesh[name],
-    moves: blocks[`${name}.u`],
+    get moves() {
+      return moves(name);
+    },
     mises: blocks[`${name}.von_mises`],
     pull: blocks[`${name}.pull`],
     principal: blocks[`${name}.principal`],
     ribbon: blocks[`${name}.ribbon`],
   });
   const bodies = { frame: body('frame'), gate: body('gate') };
-  [bodies.frame.moves, bodies.gate.moves] = bending(bodies.frame, bodies.gate);
   return { mesh: mesh.id, answer: ++answers, places: mesh.places, head, bodies, pins: head.pins };
 }
 
-const sorted = (values) => Float32Array.from(values).sort();
+/** The k-th smallest of the first `count` values, which change their order (Hoare). */
+function smallest(values, count, k) {
+  let [low, high] = [0, count - 1];
+  while (low < high) {
+    const pivot = values[(low + high) >> 1];
+    let [i, j] = [low, high];
+    while (i <= j) {
+      while (values[i] < pivot) i++;
+      while (values[j] > pivot) j--;
+      if (i > j) break;
+      const v = values[i];
+      values[i++] = values[j];
+      values[j--] = v;
+    }
+    if (k <= j) high = j;
+    else if (k >= i) low = i;
+    else break;
+  }
+  return values[k];
+}
+
+let room = new Float32Array(0);
 
 /** The stress that nearly all nodes stay below: contact points may be far above. */
 export function nearlyAll(scene, field) {
-  const sizes = [];
-  for (const name of scene.head.gate_carries ? ['frame', 'gate'] : ['frame']) {
-    for (const v of scene.bodies[name][field]) sizes.push(Math.abs(v));
+  const kept = (scene.nearly ??= {});
+  if (field in kept) return kept[field];
+  const bodies = scene.head.gate_carries ? ['frame', 'gate'] : ['frame'];
+  const count = bodies.reduce((n, name) => n + scene.bodies[name][field].length, 0);
+  if (room.length < count) room = new Float32Array(count);
+  let n = 0;
+  for (const name of bodies) {
+    for (const v of scene.bodies[name][field]) room[n++] = v < 0 ? -v : v;
   }
-  const all = sorted(sizes);
-  return all.length ? all[Math.min(all.length - 1, Math.floor(0.985 * all.length))] : 0;
+  return (kept[field] = count ? smallest(room, count, Math.min(count - 1, Math.floor(0.985 * count))) : 0);
 }

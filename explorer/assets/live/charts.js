@@ -2,6 +2,7 @@
 
 import { ask } from './connection.js';
 import { element } from './element.js';
+import { whenSeen } from './seen.js';
 
 const MEASURES = [
   { key: 'rig.both.offset_mm', words: 'offset', like: 'rig.upper.offset_mm' },
@@ -9,10 +10,13 @@ const MEASURES = [
   { key: 'rig.both.diameter_mm', words: 'bar diameter', like: 'rig.upper.diameter_mm', kind: 'pin' },
   { key: 'nose.notch_depth_mm', words: 'notch depth', like: 'nose.notch_depth_mm' },
 ];
+/** Size of the letters on a chart, pixels of the size that is asked for. */
+const LETTERS = 11;
+/** A chart takes many solves: it waits until the hand has rested for some time. */
+const PATIENCE_MS = 350;
 const round = (x) => Math.round(10 * x) / 10;
 
 export class Charts {
-  #seen = false;
   #asked = '';
 
   constructor(home, page) {
@@ -32,11 +36,12 @@ export class Charts {
       return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
     });
     home.append(this.pick, element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)));
-    new IntersectionObserver((entries) => {
-      this.#seen = entries.some((e) => e.isIntersecting);
-      if (this.#seen) this.#go();
-    }, { rootMargin: '200px' }).observe(home);
-    page.listeners.push(() => this.#seen && this.#go());
+    const go = whenSeen(home, () => this.#go());
+    page.listeners.push(() => {
+      clearTimeout(this.later);
+      this.later = setTimeout(go, PATIENCE_MS);
+    });
+    go();
   }
 
   #range() {
@@ -71,7 +76,9 @@ export class Charts {
     }
     const range = this.#range();
     const dark = stage.look.paper !== '#f6f0e4';
-    const width = Math.round(Math.max(300, Math.min(760, this.charts[0].picture.clientWidth || 560)));
+    // The program sets its letters for a page of this width; asked for smaller and shown larger they are as large as the page's.
+    const shown = this.charts[0].picture.clientWidth || 560;
+    const width = Math.round(Math.max(300, Math.min(760, (shown * LETTERS) / (0.82 * stage.rem))));
     const question = JSON.stringify([store.state, this.measure.key, dark, width]);
     if (!range || question === this.#asked) return;
     this.#asked = question;

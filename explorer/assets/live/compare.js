@@ -7,6 +7,7 @@ import { Drawing, bounds, fitting } from './drawing.js';
 import { element } from './element.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
+import { whenSeen } from './seen.js';
 import { differenceWords, pictureWords } from './words.js';
 
 const MOST = 4;
@@ -45,6 +46,7 @@ export class Compare {
     this.empty = element('p', { className: 'empty' }, ['Nothing is kept yet. ', this.keepHere, ' Then drag the strap, open the gate or change a measure, and see here what it did.']);
     page.listeners.push(() => this.draw());
     new ResizeObserver(() => this.draw()).observe(home);
+    this.pictures = whenSeen(home, () => this.#pictures());
     this.#lay();
   }
 
@@ -91,7 +93,7 @@ export class Compare {
   #lay() {
     const full = this.kept.length >= MOST;
     document.getElementById('keep').disabled = full;
-    document.getElementById('keep').textContent = full ? 'Four kept' : this.kept.length ? `Keep this (${this.kept.length})` : 'Keep this';
+    document.getElementById('keep').textContent = full ? 'Four kept' : this.kept.length ? `Keep (${this.kept.length})` : 'Keep';
     if (this.kept.length) this.home.replaceChildren(this.live.box, ...this.kept.map((k) => k.box));
     else this.home.replaceChildren(this.empty);
     // All pictures span the range that the hottest of them needs.
@@ -112,16 +114,22 @@ export class Compare {
     const mine = nearlyAll(scene, view.field === 'pull' && scene.bodies.frame.pull ? 'pull' : 'mises');
     const shared = Math.max(most, mine);
     const live = { head: scene.head, weakest: this.page.weakest() };
-    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}${weakest ? `; ${weakest.what} gives at ${kilonewtons(weakest.at_kn)}` : ''}.`;
+    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${weakest ? ` First to give: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : ''}`;
     this.live.title.textContent = `Now: ${scene.head.rig_words}`;
     this.live.numbers.textContent = numbers(scene.head, live.weakest);
     this.live.canvas.setAttribute('aria-label', pictureWords(scene.head, live.weakest));
-    drawCard(this.live.canvas, this.live.drawing, scene, stage.look, view, shared);
     for (const k of this.kept) {
       k.numbers.textContent = numbers(k.head, k.weakest);
       k.words.textContent = `Against ${k.name}: ${differenceWords(k, live).replace(/^./, (c) => c.toLowerCase())}`;
       k.canvas.setAttribute('aria-label', pictureWords(k.head, k.weakest));
-      drawCard(k.canvas, k.drawing, k.scene, stage.look, view, shared);
     }
+    this.shared = shared;
+    this.pictures();
+  }
+
+  #pictures() {
+    const { scene, stage, store } = this.page;
+    if (!this.kept.length) return;
+    for (const { canvas, drawing, scene: drawn } of [{ ...this.live, scene }, ...this.kept]) drawCard(canvas, drawing, drawn, stage.look, store.view, this.shared);
   }
 }

@@ -30,7 +30,11 @@ export async function ask(address, body, as = 'json', kind = address) {
   } catch {
     throw new Refusal(0, { error: 'The program cannot be reached. Is pullmap explore still running?' });
   }
-  if (response.status === 409) return null;
+  if (response.status === 409) {
+    // Read to its end, or the browser holds the connection open for it.
+    await response.text();
+    return null;
+  }
   if (!response.ok) throw new Refusal(response.status, await response.json().catch(() => null));
   const read = { json: 'json', bytes: 'arrayBuffer', text: 'text', blob: 'blob' }[as];
   const answer = await response[read]();

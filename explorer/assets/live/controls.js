@@ -24,11 +24,12 @@ export class Controls {
     home.addEventListener('submit', (e) => e.preventDefault());
     const order = ['rig', 'window', 'nose', 'sections', 'gate', 'hinge', 'material', 'marking'];
     const groups = [...start.groups].sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id));
+    const roomy = matchMedia('(min-width: 2200px)').matches;
     for (const group of groups) {
       const rows = start.parameters.filter((p) => p.group === group.id).map((p) => this.#row(p));
       if (!rows.length) continue;
       const count = make('span', { className: 'count' });
-      const box = make('details', { open: group.id === 'rig' }, [make('summary', {}, [group.title, count]), ...rows]);
+      const box = make('details', { open: group.id === 'rig' || roomy }, [make('summary', {}, [group.title, count]), ...rows]);
       box.dataset.group = group.id;
       this.#groups.set(group.id, { box, count });
       box.addEventListener('toggle', () => box.open && this.show(this.used));

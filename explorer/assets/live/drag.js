@@ -1,9 +1,12 @@
 // Straps and bars under the hand: by mouse or touch on the strap or its handle, by arrow keys on the handle.
 
+import { Pinch } from './pinch.js';
 import { offsetWords } from './words.js';
 
 const OTHER = { upper: 'lower', lower: 'upper' };
 const key = (end) => `rig.${end}.offset_mm`;
+/** What a hand does is heard at once, not with the next frame, where the browser tells it. */
+const MOVES = 'onpointerrawupdate' in window ? 'pointerrawupdate' : 'pointermove';
 const tenth = (mm) => Math.round(10 * mm) / 10;
 
 /** Where the middle of an end may be, mm. */
@@ -16,7 +19,6 @@ export function roomOf(head, end) {
 
 export class Drag {
   #held = null;
-  #pointers = new Map();
 
   /** `told(event)` is called with each event of the hand, before the state changes. */
   constructor(stage, store, told) {
@@ -25,18 +27,25 @@ export class Drag {
     for (const end of ['upper', 'lower']) {
       const handle = (this.handles[end] = document.getElementById(`handle-${end}`));
       handle.addEventListener('pointerdown', (e) => this.#take(e, end, handle));
-      handle.addEventListener('pointermove', (e) => this.#move(e));
+      handle.addEventListener(MOVES, (e) => this.#move(e));
       for (const over of ['pointerup', 'pointercancel']) handle.addEventListener(over, (e) => this.#drop(e));
       handle.addEventListener('keydown', (e) => this.#keys(e, end));
     }
     const { canvas } = stage;
-    canvas.addEventListener('pointerdown', (e) => this.#down(e));
+    this.pinch = new Pinch(canvas, {
+      taken: (e, at) => {
+        const end = stage.where && this.under(at);
+        if (end) this.#take(e, end, canvas);
+        return Boolean(end);
+      },
+      lost: () => this.#let(),
+      holds: (at) => stage.lens.zoom > 1 || Boolean(stage.where && this.under(at)),
+      moved: (dx, dy) => stage.pan(dx, dy),
+      zoomed: (factor, at) => stage.nearer(factor, at),
+    });
+    canvas.addEventListener(MOVES, (e) => this.#move(e));
     canvas.addEventListener('pointermove', (e) => this.#over(e));
     for (const over of ['pointerup', 'pointercancel']) canvas.addEventListener(over, (e) => this.#drop(e));
-    canvas.addEventListener('wheel', (e) => {
-      e.preventDefault();
-      stage.nearer(Math.exp(-e.deltaY * (e.ctrlKey ? 0.01 : 0.0016)), this.#place(e));
-    }, { passive: false });
     stage.drawn.push(() => this.settle());
     stage.moved.push(() => this.settle());
   }
@@ -44,11 +53,6 @@ export class Drag {
   /** Whether something is in the hand. */
   get busy() {
     return this.#held !== null;
-  }
-
-  #place(e) {
-    const box = this.stage.home.getBoundingClientRect();
-    return [e.clientX - box.left, e.clientY - box.top];
   }
 
   #take(e, end, target) {
@@ -63,7 +67,7 @@ export class Drag {
 
   #move(e) {
     const held = this.#held;
-    if (!held?.end || held.pointer !== e.pointerId) return;
+    if (!held || held.pointer !== e.pointerId) return;
     this.put(held.end, held.from + (e.clientX - held.x) / this.stage.view().scale, e);
   }
 
@@ -90,50 +94,20 @@ export class Drag {
   }
 
   #drop(e) {
-    this.#pointers.delete(e.pointerId);
-    const held = this.#held;
-    if (!held || (held.pointer !== undefined && held.pointer !== e.pointerId)) return;
-    if (held.end) this.handles[held.end].classList.remove('held');
+    if (this.#held?.pointer === e.pointerId) this.#let();
+  }
+
+  #let() {
+    if (!this.#held) return;
+    this.handles[this.#held.end].classList.remove('held');
     this.#held = null;
     this.store.rest();
     this.released?.();
   }
 
-  // On the canvas: a strap is taken, or the picture; two fingers zoom.
-  #down(e) {
-    if (!this.stage.where) return;
-    const at = this.#place(e);
-    this.#pointers.set(e.pointerId, at);
-    if (this.#pointers.size === 2) {
-      const [a, b] = [...this.#pointers.values()];
-      if (this.#held?.end) this.handles[this.#held.end].classList.remove('held');
-      this.#held = { pinch: Math.hypot(a[0] - b[0], a[1] - b[1]), middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] };
-      return;
-    }
-    const end = this.under(at);
-    if (end) return this.#take(e, end, this.stage.canvas);
-    this.stage.canvas.setPointerCapture(e.pointerId);
-    this.#held = { pan: at, pointer: e.pointerId };
-  }
-
   #over(e) {
-    const at = this.#place(e);
-    if (this.#pointers.has(e.pointerId)) this.#pointers.set(e.pointerId, at);
-    const held = this.#held;
-    if (held?.end) return this.#move(e);
-    if (held?.pinch && this.#pointers.size === 2) {
-      const [a, b] = [...this.#pointers.values()];
-      const apart = Math.hypot(a[0] - b[0], a[1] - b[1]);
-      const middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-      this.stage.nearer(apart / held.pinch, middle);
-      this.stage.pan(middle[0] - held.middle[0], middle[1] - held.middle[1]);
-      Object.assign(held, { pinch: apart, middle });
-    } else if (held?.pan) {
-      this.stage.pan(at[0] - held.pan[0], at[1] - held.pan[1]);
-      held.pan = at;
-    } else if (!held && e.pointerType === 'mouse') {
-      this.stage.canvas.classList.toggle('grip', this.under(at) !== null);
-    }
+    if (e.buttons || e.pointerType !== 'mouse' || !this.stage.where) return;
+    this.stage.canvas.classList.toggle('grip', this.under(this.pinch.place(e)) !== null);
   }
 
   /** The end whose strap or bar lies under a point of the page. */

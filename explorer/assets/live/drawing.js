@@ -22,6 +22,8 @@ export const LOOKS = {
 
 /** Thickness of a strap where it turns under the bar, mm. */
 const TURN_MM = 2.4;
+/** Lines and shadows reach so far beyond a body, pixels. */
+const BESIDE = 16;
 
 /** The bounds of all nodes: [x0, y0, x1, y1] in mm. */
 export function bounds(bodies) {
@@ -309,47 +311,74 @@ export function steel(context, [x, y], r, look, idle = false) {
   context.stroke();
 }
 
+// How much of each pixel of a plan lies inside a path.
+function covered(path, plan) {
+  const canvas = document.createElement('canvas');
+  canvas.width = plan.width;
+  canvas.height = plan.height;
+  const context = canvas.getContext('2d', { willReadFrequently: true });
+  context.translate(-plan.x0, -plan.y0);
+  context.fill(path, 'evenodd');
+  return context.getImageData(0, 0, plan.width, plan.height).data;
+}
+
 /**
  * A drawing that keeps what a change of rig does not touch: pixel plans and outlines.
  * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate}, span, enlarged, extras.
  */
 export class Drawing {
-  #kept = {};
-  #canvases = {};
+  #kept = [];
 
   /** Forgets the plans (a new mesh). */
   forget() {
-    this.#kept = {};
+    this.#kept = [];
   }
 
-  #prepared(scene, { view, size, ratio, enlarged }) {
-    const key = `${scene.mesh} ${view.scale} ${view.x} ${view.y} ${size} ${ratio} ${enlarged}`;
+  #prepared(scene, { view, size, ratio, enlarged, look }) {
+    const key = `${scene.mesh} ${view.scale} ${view.x} ${view.y} ${size} ${ratio} ${enlarged} ${look.paper}`;
     // A deformed shape moves with every answer.
-    if (this.#kept.key === key && (!enlarged || this.#kept.answer === scene.answer)) return this.#kept;
+    const found = this.#kept.find((kept) => kept.key === key && (!enlarged || kept.answer === scene.answer));
+    if (found) return found;
     const cut = Math.min(ratio, Math.sqrt(3.2e6 / Math.max(1, size[0] * size[1])));
     const scaled = { scale: view.scale * cut, x: view.x * cut, y: view.y * cut };
-    const kept = { key, answer: scene.answer, cut, drawn: {}, paths: {}, plans: {} };
+    const kept = { key, answer: scene.answer, cut, drawn: {}, paths: {}, plans: {}, layers: {} };
     for (const name of ['frame', 'gate']) {
       const body = scene.bodies[name];
       kept.drawn[name] = drawnPoints(body, enlarged);
       kept.paths[name] = outlinePath(body, kept.drawn[name], view);
-      kept.plans[name] = new Plan(body, scaled, [Math.ceil(size[0] * cut), Math.ceil(size[1] * cut)], kept.drawn[name]);
+      const plan = (kept.plans[name] = new Plan(body, scaled, [Math.ceil(size[0] * cut), Math.ceil(size[1] * cut)], kept.drawn[name]));
+      if (plan.image) plan.cut(covered(outlinePath(body, kept.drawn[name], scaled), plan));
     }
-    return (this.#kept = kept);
+    // Two are kept: the sharp one of a hand that rests and the coarse one of a hand that moves.
+    this.#kept = [kept, ...this.#kept.slice(0, 1)];
+    return kept;
+  }
+
+  // What stays as it is from answer to answer is drawn once and kept as pixels; it lies around the body `of`.
+  #layer(context, kept, name, of, { ratio }, draw) {
+    const plan = kept.plans[of];
+    if (!plan.image) return;
+    const layer = (kept.layers[name] ??= (() => {
+      const [x, y] = [plan.x0, plan.y0].map((v) => Math.floor((v / kept.cut - BESIDE) * ratio) / ratio);
+      const [w, h] = [plan.width, plan.height].map((v) => Math.ceil((v / kept.cut + 2 * BESIDE) * ratio));
+      const canvas = Object.assign(document.createElement('canvas'), { width: w, height: h });
+      const own = canvas.getContext('2d');
+      own.setTransform(ratio, 0, 0, ratio, -x * ratio, -y * ratio);
+      own.lineJoin = 'round';
+      draw(own);
+      return { canvas, x, y, w: w / ratio, h: h / ratio };
+    })());
+    context.drawImage(layer.canvas, layer.x, layer.y, layer.w, layer.h);
   }
 
   #field(context, kept, name, values, span) {
     const plan = kept.plans[name];
     if (!plan.image) return;
-    const canvas = (this.#canvases[name] ??= document.createElement('canvas'));
+    const canvas = (plan.canvas ??= Object.assign(document.createElement('canvas'), { width: plan.width, height: plan.height }));
     // A strap that runs ahead of its answer repaints the straps only.
     if (plan.values !== values || plan.low !== span.low || plan.high !== span.high || plan.scale !== span.scale) {
       plan.paint(values, span);
       Object.assign(plan, { values, low: span.low, high: span.high, scale: span.scale });
-      if (canvas.width !== plan.width || canvas.height !== plan.height) {
-        canvas.width = plan.width;
-        canvas.height = plan.height;
-      }
       canvas.getContext('2d').putImageData(plan.image, 0, 0);
     }
     const k = 1 / kept.cut;
@@ -372,14 +401,14 @@ export class Drawing {
     }
     context.lineJoin = 'round';
 
-    context.save();
-    context.translate(4, 7);
-    context.fillStyle = look.shadow;
-    context.strokeStyle = look.shadow;
-    context.fill(frame, 'evenodd');
-    context.lineWidth = 9;
-    context.stroke(frame);
-    context.restore();
+    this.#layer(context, kept, 'shadow', 'frame', options, (own) => {
+      own.translate(4, 7);
+      own.fillStyle = look.shadow;
+      own.strokeStyle = look.shadow;
+      own.fill(frame, 'evenodd');
+      own.lineWidth = 9;
+      own.stroke(frame);
+    });
 
     for (const end of ['upper', 'lower']) behind(context, where.pulls[end], view, look, ratio, reach);
     options.under?.(context, where);
@@ -398,20 +427,22 @@ export class Drawing {
       context.stroke(gate);
       context.restore();
     } else {
-      context.strokeStyle = look.halo;
-      context.lineWidth = 7;
-      context.stroke(gate);
+      this.#layer(context, kept, 'halo', 'gate', options, (own) => {
+        own.strokeStyle = look.halo;
+        own.lineWidth = 7;
+        own.stroke(gate);
+      });
       this.#body(context, kept, 'gate', options);
-      context.save();
-      context.clip(gate, 'evenodd');
-      context.strokeStyle = 'rgba(246, 240, 228, 0.55)';
-      context.lineWidth = 2.6;
-      context.stroke(frame);
-      context.strokeStyle = 'rgba(28, 40, 49, 0.8)';
-      context.lineWidth = 1.3;
-      context.setLineDash([6, 4]);
-      context.stroke(frame);
-      context.restore();
+      this.#layer(context, kept, 'hidden', 'gate', options, (own) => {
+        own.clip(gate, 'evenodd');
+        own.strokeStyle = 'rgba(246, 240, 228, 0.55)';
+        own.lineWidth = 2.6;
+        own.stroke(frame);
+        own.strokeStyle = 'rgba(28, 40, 49, 0.8)';
+        own.lineWidth = 1.3;
+        own.setLineDash([6, 4]);
+        own.stroke(frame);
+      });
     }
     for (const pin of scene.pins) {
       steel(context, toPage(view, movedPin(scene.bodies.gate, pin.centre, options.enlarged)), view.scale * pin.radius_mm, look, open);
@@ -420,20 +451,22 @@ export class Drawing {
     return where;
   }
 
-  #body(context, kept, name, { look, values, span, threads }) {
+  #body(context, kept, name, { look, ratio, values, span, threads }) {
     const path = kept.paths[name];
-    context.save();
-    context.clip(path, 'evenodd');
     if (threads) {
+      context.save();
+      context.clip(path, 'evenodd');
       context.fillStyle = look.shade;
       context.fill(path, 'evenodd');
       threads(context, name, kept);
+      context.restore();
     } else {
       this.#field(context, kept, name, values[name], span);
     }
-    context.restore();
-    context.strokeStyle = look.outline;
-    context.lineWidth = 1.7;
-    context.stroke(path);
+    this.#layer(context, kept, `${name} outline`, name, { ratio }, (own) => {
+      own.strokeStyle = look.outline;
+      own.lineWidth = 1.7;
+      own.stroke(path);
+    });
   }
 }

@@ -1,13 +1,15 @@
 // The forecast: the parts as bars, each as long as the load at which it reaches its limit, lowest first; then the story.
 
 import { kilonewtons } from './balance.js';
+import { roundUp } from './colour.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
+import { whenSeen } from './seen.js';
 
 export class Forecast {
   constructor(home, page) {
     Object.assign(this, { home, page });
-    page.listeners.push(() => this.show());
+    page.listeners.push(whenSeen(home, () => this.show()));
   }
 
   show() {
@@ -19,13 +21,17 @@ export class Forecast {
     const { limits: parts, story = [], gives_first } = told.limits;
     const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
     const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
-    const longest = Math.max(load, ...known.slice(0, 12).map((p) => p.at_kn)) * 1.02 || 1;
+    // Somewhat beyond what goes first; what holds far longer is torn off, or it would press the rest together.
+    const longest = roundUp(Math.max(1.15 * load, 2.4 * (told.limits.gives_at_kn ?? known[0]?.at_kn ?? load)));
+    const place = (kn) => `${Math.min(100, (100 * kn) / longest)}%`;
+    const axis = element('div', { className: 'axis', 'aria-hidden': 'true' }, [this.#axis(longest, load, place)]);
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
       const bar = element('span', { className: p.what === gives_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
-      bar.style.width = `${Math.min(100, (100 * p.at_kn) / longest)}%`;
+      bar.style.width = place(p.at_kn);
+      bar.classList.toggle('torn', p.at_kn > longest);
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
-      pull.style.left = `${(100 * load) / longest}%`;
+      pull.style.left = place(load);
       const inputs = (p.inputs ?? []).map((i) => `${i.name} = ${Number(i.value.toPrecision(4))} ${i.unit}`).join(', ');
       const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
       return element('details', { open: open.has(p.what), data: { part: p.what } }, [
@@ -38,8 +44,23 @@ export class Forecast {
     });
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'care-line', textContent: told.caution })]);
-    const key = element('p', { className: 'key', textContent: `Solid bars break, pale ones only yield or bend. The line across them is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
-    this.home.replaceChildren(element('div', { className: 'bar-list' }, [...bars, key]), tale);
+    const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
+    this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key]), tale);
+  }
+
+  // Kilonewtons above the bars, with the present pull among them.
+  #axis(longest, load, place) {
+    const track = element('span', { className: 'track' });
+    const put = (tag, kn, words = '', className = '') => {
+      const made = element(tag, { textContent: words, className });
+      made.style.left = place(kn);
+      track.append(made);
+    };
+    const step = roundUp(longest / 7);
+    for (let i = 0; i * step <= longest * (1 + 1e-9); i++) put('i', i * step, String(Number((i * step).toFixed(6))));
+    put('b', load, `pull ${kilonewtons(load)}`);
+    put('span', load, '', 'pull-mark');
+    return track;
   }
 }
 
@@ -83,13 +104,26 @@ export class Explain {
     try {
       const answer = await ask('explain', { state: this.page.store.state, broke_at_kn: peak, where });
       if (!answer) return;
-      const lines = answer.causes.map((c) => `${Math.round(100 * c.likelihood)} %: ${c.cause}${c.likely ? ` (${c.likely})` : ''}; gives ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}.`);
-      const list = (items, tag) => element(tag, {}, items.map((w) => element('li', { textContent: w })));
+      const rows = answer.causes.map((c) => {
+        const bar = element('span', { className: 'bar' });
+        bar.style.width = `${100 * c.likelihood}%`;
+        const more = `${c.likely ? `${c.likely}; ` : ''}it would give ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}`;
+        return element('li', {}, [
+          element('b', { textContent: `${Math.round(100 * c.likelihood)} %` }),
+          element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),
+          element('span', {}, [element('strong', { textContent: c.cause }), ' ', element('small', { textContent: more })]),
+        ]);
+      });
+      const part = (title, children) => (children.length ? [element('h3', { textContent: title }), ...children] : []);
       waiting.replaceWith(
         element('p', { className: 'answer', textContent: answer.sentence }),
-        list(lines, 'ol'),
-        list(answer.measure_next.map((w) => `Measure next. ${w}`), 'ul'),
-        ...answer.marking.map((m) => element('p', { textContent: m.sentence })),
+        element('div', { className: 'answer-parts' }, [
+          element('div', {}, part('What may have been other than told', [element('ol', { className: 'causes' }, rows)])),
+          element('div', {}, [
+            ...part('Measure next', [element('ul', { className: 'next' }, answer.measure_next.map((w) => element('li', { textContent: w })))]),
+            ...part('What the marking asks for', answer.marking.map((m) => element('p', { textContent: m.sentence }))),
+          ]),
+        ]),
       );
     } catch (error) {
       waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => m.says)].join(' ') }));

@@ -41,13 +41,15 @@ export class Hover {
   constructor(stage, store, box, probe) {
     Object.assign(this, { stage, store, box, probe });
     const { canvas } = stage;
-    canvas.addEventListener('pointermove', (e) => {
+    const under = (e) => {
       if (e.pointerType === 'touch' && e.buttons === 0) return;
       const r = stage.home.getBoundingClientRect();
       this.#at = { page: [e.clientX - r.left, e.clientY - r.top] };
       this.show();
-    });
-    canvas.addEventListener('pointerleave', () => this.hide());
+    };
+    // A finger that taps reads, too; its reading stays until it taps elsewhere.
+    for (const event of ['pointermove', 'pointerdown']) canvas.addEventListener(event, under);
+    canvas.addEventListener('pointerleave', (e) => e.pointerType === 'mouse' && this.hide());
     canvas.addEventListener('blur', () => this.hide());
     canvas.addEventListener('keydown', (e) => this.#keys(e));
     stage.drawn.push(() => this.#at && this.show());

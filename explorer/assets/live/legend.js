@@ -18,7 +18,7 @@ function steps({ low, high }) {
 export function ruler(context, span, yieldMpa, area, size, family) {
   const font = (weight) => `${weight} ${size}px ${family}`;
   const beyond = yieldMpa > span.high;
-  const stub = beyond ? 3.6 * size : 0;
+  const stub = beyond ? 4.3 * size : 0;
   const [x, top, w, h] = [area.x, area.y + stub, area.w, area.h - stub];
   const pad = 0.9 * size;
   const strip = STRIP * w;

@@ -5,6 +5,9 @@ import { span } from './colour.js';
 import { drawRibbon } from './ribbon.js';
 import { strongestFlow, threadPath } from './threads.js';
 
+/** Height of the ribbon where nearly all of the edge's stress is reached, mm. */
+const RIBBON_MM = 7;
+
 /** Fields that /api/solve must bring for a way of looking. */
 export function wantedFields({ field, ribbon }) {
   const wanted = [];
@@ -50,8 +53,10 @@ export function drawingOptions(scene, look, { field, ribbon, enlarged }, colours
   }
   if (ribbon && frame.ribbon) {
     options.under = (context, where) => {
+      // As tall as the room around the connector allows, whatever the colours span.
+      const [high, reach] = [Math.max(colours.high, 1), Math.max(nearlyAll(scene, 'ribbon'), 1)];
       for (const body of ['frame', ...(options.open ? [] : ['gate'])]) {
-        drawRibbon(context, scene.bodies[body], where.drawn[body], options.view, scene.bodies[body].ribbon, Math.max(colours.high, 1), 7 * options.view.scale);
+        drawRibbon(context, scene.bodies[body], where.drawn[body], options.view, scene.bodies[body].ribbon, high, reach, RIBBON_MM * options.view.scale);
       }
     };
   }

@@ -17,10 +17,13 @@ import { Store, fromHash, toHash } from './state.js';
 import { Speaker, pictureWords, trustedPeaks } from './words.js';
 
 const $ = (id) => document.getElementById(id);
-/** The hand rests when nothing changed for so long. */
-const REST_MS = 160;
-/** What gives first is asked so often while the hand moves. */
-const FOLLOW_MS = 600;
+/** The hand rests when nothing changed for so long. What needs further solves waits for that: it would slow the drag. */
+const REST_MS = 200;
+/** What gives first follows a moving hand so often, as long as pictures come in time all the same. */
+const FOLLOW_MS = 1200;
+const IN_TIME_MS = 40;
+/** Sliders and numbers beside the picture follow it so often while the hand moves. */
+const BESIDE_MS = 120;
 
 // The theme first: nothing should flash.
 const theme = localStorage.getItem('pullmap-theme');
@@ -39,6 +42,9 @@ class Page {
   #touched = null;
   #resting = 0;
   #judgedAt = 0;
+  #waited = 0;
+  #shown = 0;
+  #besideAt = 0;
   #meshes = new Map();
 
   constructor(store, told) {
@@ -52,7 +58,7 @@ class Page {
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
-    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), (_, q) => this.#limits(null, q));
+    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), () => {});
     $('care').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -83,11 +89,12 @@ class Page {
   ask() {
     this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
     this.#touched = null;
+    document.body.classList.add('moving');
+    this.stage.move(true);
     clearTimeout(this.#resting);
     this.#resting = setTimeout(() => this.#rest(), REST_MS);
-    // While the hand moves on, what gives first follows it now and then: it costs several solves.
     const now = performance.now();
-    if (this.judged.idle && now - this.#judgedAt > FOLLOW_MS) {
+    if (this.judged.idle && now - this.#judgedAt > FOLLOW_MS && this.#waited < IN_TIME_MS) {
       this.#judgedAt = now;
       this.judged.put({ state: this.store.state });
     }
@@ -97,6 +104,9 @@ class Page {
     history.replaceState(null, '', toHash(this.store.state, this.store.view));
     if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state });
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
+    document.body.classList.remove('moving');
+    this.stage.move(false);
+    this.controls.show(this.scene?.head.used);
     for (const told of this.listeners) told(this);
   }
 
@@ -122,13 +132,18 @@ class Page {
     this.stage.now();
     if (q.touched) {
       const took = performance.now() - q.touched;
+      this.#waited += 0.2 * (took - this.#waited);
       $('stage').dataset.ms = took.toFixed(1);
       performance.measure('hand to picture', { start: q.touched, end: performance.now() });
     }
     $('stage').dataset.answer = scene.answer;
     this.#story();
     for (const told of this.arrivals) told(this);
-    this.controls.show(scene.head.used);
+    const now = performance.now();
+    if (!this.drag.busy || now - this.#besideAt > BESIDE_MS) {
+      this.#besideAt = now;
+      this.controls.show(scene.head.used);
+    }
     if (!hasFields(scene, this.store.view)) this.ask();
   }
 
@@ -155,7 +170,9 @@ class Page {
     const rest = this.controls.explain(error.mistakes);
     const strong = document.createElement('b');
     strong.textContent = error.status === 422 ? 'This cannot be built. ' : '';
-    const words = rest.length ? rest.map((m) => [m.says, m.hint].filter(Boolean).join(' ')).join(' ') : error.message;
+    const told = rest.map((m) => [m.says, m.hint].filter(Boolean).join(' '));
+    const beside = error.mistakes.length > rest.length ? 'What is in the way is told beside its measure.' : '';
+    const words = [...told, beside].filter(Boolean).join(' ') || `${error.message}.`;
     const last = this.scene ? ' The picture shows the last state that could.' : '';
     box.replaceChildren(strong, words, last);
     box.hidden = false;
@@ -163,9 +180,9 @@ class Page {
   }
 
   #limits(answer, q) {
-    const fresh = !q || q.state === this.store.state;
-    this.limits = answer ?? (fresh ? null : this.limits);
-    if (answer && this.scene && fresh) this.scene.limits = answer;
+    const fresh = q.state === this.store.state;
+    this.limits = answer;
+    if (this.scene && fresh) this.scene.limits = answer;
     this.#stamp();
     if (!fresh) return;
     for (const told of this.listeners) told(this);
@@ -228,11 +245,19 @@ class Page {
     });
     $('warnings').replaceChildren(...head.findings.warnings.map((words) => {
       const item = document.createElement('li');
-      item.textContent = words;
+      item.textContent = this.#named(words);
       return item;
     }));
     this.speaker.say(`${head.sentence} ${head.rig_words}.`);
     this.#describe();
+  }
+
+  // Words of the program name keys of the model file; here a measure goes by the name of its row.
+  #named(words) {
+    return words.replace(/\b[a-z]+(\.[a-z_]+)+\b/g, (key) => {
+      const p = this.told.parameters.find((q) => q.key === key);
+      return p ? `${this.told.groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}:` : key;
+    }).replace(/: is /g, ' is ');
   }
 
   #describe() {
@@ -240,13 +265,18 @@ class Page {
   }
 
   #changed(what) {
-    this.#show();
     if (what === 'state') {
-      if (this.scene) this.stage.soon();
-      this.controls.show(this.scene?.head.used);
       this.ask();
+      // A mouse tells of itself many times in a frame; what stands on the page follows once.
+      this.#shown ||= requestAnimationFrame(() => {
+        this.#shown = 0;
+        this.#show();
+        if (this.scene) this.stage.soon(this.solves.idle);
+        if (!this.drag.busy) this.controls.show(this.scene?.head.used);
+      });
       return;
     }
+    this.#show();
     history.replaceState(null, '', toHash(this.store.state, this.store.view));
     if (this.scene && !hasFields(this.scene, this.store.view)) this.ask();
     this.stage.ask();

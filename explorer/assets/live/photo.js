@@ -3,8 +3,10 @@
 // The photo is drawn on a canvas of this page and never leaves it. What the hand fitted becomes a number of the model;
 // what it did not may stay unknown within a range, and the forecast says what that is worth.
 
+import { fillSlider } from './controls.js';
 import { element } from './element.js';
 import { fitPoints } from './fit_points.js';
+import { whenSeen } from './seen.js';
 import { squareOn } from './straighten.js';
 
 const tenth = (x) => Math.round(10 * x) / 10;
@@ -28,6 +30,7 @@ export class Photo {
     this.table = element('div', { className: 'table', id: 'photo-table' }, [this.canvas, this.invite, this.name, this.file]);
     this.handles = new Map();
     this.steps = this.#steps();
+    this.#tellTurn();
     home.replaceChildren(element('div', { className: 'desk' }, [this.table, this.steps]));
     this.file.addEventListener('change', () => this.file.files[0] && this.load(this.file.files[0]));
     this.table.addEventListener('dragover', (e) => e.preventDefault());
@@ -38,8 +41,7 @@ export class Photo {
     this.canvas.addEventListener('pointerdown', (e) => this.#down(e));
     this.canvas.addEventListener('pointermove', (e) => this.#move(e));
     for (const over of ['pointerup', 'pointercancel']) this.canvas.addEventListener(over, () => (this.#held = null));
-    page.arrivals.push(() => this.draw());
-    page.listeners.push(() => this.draw());
+    page.arrivals.push(whenSeen(this.table, () => this.draw()));
     new ResizeObserver(() => this.draw()).observe(this.table);
   }
 
@@ -53,26 +55,34 @@ export class Photo {
     this.known = number('photo-known', 100, 'Known length between the two points, mm');
     this.wide = number('photo-wide', 85.6, 'Width of the rectangle, mm');
     this.tall = number('photo-tall', 54, 'Height of the rectangle, mm');
-    this.angle = element('input', { type: 'range', id: 'photo-turn', min: -180, max: 180, step: 0.5, value: 0, 'aria-label': 'Turn the photo, degrees', data: { test: 'photo-turn' } });
+    this.angle = element('input', { type: 'range', id: 'photo-turn', min: -180, max: 180, step: 0.5, value: 0, className: 'turn', 'aria-label': 'Turn the photo, degrees', data: { test: 'photo-turn' } });
     this.angle.addEventListener('input', () => {
       this.turn = (Number(this.angle.value) * Math.PI) / 180;
+      this.#tellTurn();
       this.draw();
     });
     this.said = element('p', { role: 'status', data: { test: 'photo-status' } });
     this.list = element('ul', { data: { test: 'photo-fitted' } });
-    const group = (title, children) => element('fieldset', {}, [element('legend', { textContent: title }), ...children]);
+    this.turned = element('output', { htmlFor: 'photo-turn' });
+    let step = 0;
+    const group = (title, children) => element('fieldset', {}, [element('legend', {}, [element('b', { textContent: String(++step) }), title]), ...children]);
     return element('div', { className: 'steps' }, [
-      group('How large is it?', [button('photo-scale', 'Click two points', () => this.#take(2, 'Click both ends of something whose length you know.')), this.known, ' mm apart']),
-      group('Not quite square on?', [button('photo-corners', 'Click four corners', () => this.#take(4, 'Click the four corners of a card or sheet that lies in the plane of the connector.')), 'of ', this.wide, ' \u00d7 ', this.tall, ' mm', button('photo-mirror', 'Mirror', () => {
+      this.said,
+      group('How large is it?', [button('photo-scale', 'Click two points', () => this.#take(2, 'Click both ends of something whose length you know.')), element('span', { className: 'size' }, [this.known, 'mm apart'])]),
+      group('Not quite square on?', [button('photo-corners', 'Click four corners', () => this.#take(4, 'Click the four corners of a card or sheet that lies in the plane of the connector.')), element('span', { className: 'size' }, [this.wide, '\u00d7', this.tall, 'mm'])]),
+      group('Turn it upright', [this.angle, this.turned, button('photo-mirror', 'Mirror', () => {
         this.flipped = !this.flipped;
         this.draw();
       })]),
-      group('Turn it upright', [this.angle]),
       group('Make it fit', [element('p', { textContent: 'Drag the outline into place, then its points onto the edges of the photo. Arrow keys move a point by 0.1 mm.' })]),
       this.list,
       group('The rest', [button('photo-unknown', 'Leave what I did not fit unknown', () => this.#leaveUnknown())]),
-      this.said,
     ]);
+  }
+
+  #tellTurn() {
+    fillSlider(this.angle);
+    this.turned.textContent = `${this.angle.value}\u00b0`.replace('-', '\u2212');
   }
 
   async load(file) {
@@ -87,6 +97,7 @@ export class Photo {
       return;
     }
     this.angle.value = 0;
+    this.#tellTurn();
     this.#fitted.clear();
     this.invite.hidden = true;
     this.table.classList.add('full');

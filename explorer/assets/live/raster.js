@@ -39,6 +39,8 @@ export class Plan {
     if (this.width && this.height) this.#fill(px);
     this.#sort();
     this.#grow();
+    this.edge = new Uint32Array(0);
+    this.alpha = new Uint8Array(0);
     this.image = this.width && this.height ? new ImageData(this.width, this.height) : null;
     this.pixels = this.image ? new Uint32Array(this.image.data.buffer) : new Uint32Array(0);
     delete this.owner;
@@ -167,6 +169,24 @@ export class Plan {
     this.from = Uint32Array.from(from);
   }
 
+  /**
+   * Cuts the plan along the true outline: `cover` has how much of each pixel lies inside (canvas pixels of the same size,
+   * of which the alpha counts). Kept with the plan, so that a new field needs no clipping.
+   */
+  cut(cover) {
+    const [edge, alpha] = [[], []];
+    for (const list of [this.pixel, this.to]) {
+      for (let i = 0; i < list.length; i++) {
+        const a = cover[4 * list[i] + 3];
+        if (a === 255) continue;
+        edge.push(list[i]);
+        alpha.push(a);
+      }
+    }
+    this.edge = Uint32Array.from(edge);
+    this.alpha = Uint8Array.from(alpha);
+  }
+
   /** Nodal values on the pixels of the plan, row by row; NaN outside. */
   sample(values) {
     const { triangles } = this.body;
@@ -211,7 +231,8 @@ export class Plan {
         pixels[pixel[k]] = table[c < 0 ? 0 : c > last ? last : c];
       }
     }
-    const { to, from } = this;
+    const { to, from, edge, alpha } = this;
     for (let i = 0; i < to.length; i++) pixels[to[i]] = pixels[from[i]];
+    for (let i = 0; i < edge.length; i++) pixels[edge[i]] = (pixels[edge[i]] & 0xffffff) | (alpha[i] << 24);
   }
 }

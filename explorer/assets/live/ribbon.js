@@ -2,12 +2,15 @@
 
 import { css, twoSided } from './colour.js';
 
-/** Ribbon of a body: `stress` has three values (start, end, middle) for each edge; `tall` is the height of `high` MPa. */
-export function drawRibbon(context, body, points, view, stress, high, tall) {
+/**
+ * Ribbon of a body: `stress` has three values (start, end, middle) for each edge. Its colours span `high` MPa either way; it
+ * is `tall` pixels high where the stress reaches `reach`.
+ */
+export function drawRibbon(context, body, points, view, stress, high, reach, tall) {
   const { edges } = body;
   const px = (n) => view.x + view.scale * points[2 * n];
   const py = (n) => view.y - view.scale * points[2 * n + 1];
-  const height = (mpa) => tall * Math.min(1.7, Math.abs(mpa) / high);
+  const height = (mpa) => tall * Math.min(1.2, Math.abs(mpa) / reach);
   const tips = new Path2D();
   for (let e = 0; e < edges.length; e += 3) {
     const [a, b, m] = [edges[e], edges[e + 1], edges[e + 2]];

@@ -4,6 +4,8 @@ import { ask } from './connection.js';
 import { element, save } from './element.js';
 import { toHash } from './state.js';
 
+/** Good news goes away by itself after so long, ms. */
+const PASSING_MS = 6000;
 const FIELDS = { mises: 'von_mises', pull: 'pull', threads: 'threads' };
 
 export class Share {
@@ -25,11 +27,15 @@ export class Share {
       home.append(button);
     }
     this.file = element('input', { type: 'file', accept: '.toml,text/plain', className: 'hidden', id: 'open-file', tabIndex: -1, 'aria-label': 'Model file', data: { test: 'open-file' } });
-    const open = element('button', { type: 'button', textContent: 'Open a model file\u2026', data: { test: 'open' } });
-    open.addEventListener('click', () => this.file.click());
+    document.getElementById('open').addEventListener('click', () => this.file.click());
     this.file.addEventListener('change', () => this.file.files[0] && this.open(this.file.files[0]));
-    this.said = element('small', { role: 'status', data: { test: 'share-status' } });
-    home.append(element('hr'), open, this.file, this.said);
+    home.append(this.file);
+    // What became of it is told where it is seen whether the menu is open or not; it stays until it is read.
+    this.said = element('span', { role: 'status', data: { test: 'share-status' } });
+    const read = element('button', { type: 'button', className: 'icon quiet', textContent: '\u00d7', 'aria-label': 'Close this message' });
+    this.notice = element('div', { className: 'notice', hidden: true }, [this.said, read]);
+    read.addEventListener('click', () => this.#say(''));
+    document.body.append(this.notice);
     addEventListener('pointerdown', (e) => {
       const menu = home.closest('details');
       if (menu.open && !menu.contains(e.target)) menu.open = false;
@@ -39,6 +45,13 @@ export class Share {
       home.closest('details').open = false;
       home.closest('details').firstElementChild.focus();
     });
+  }
+
+  #say(words, passing = false) {
+    clearTimeout(this.passing);
+    this.said.textContent = words;
+    this.notice.hidden = !words;
+    if (passing) this.passing = setTimeout(() => (this.notice.hidden = true), PASSING_MS);
   }
 
   #name(ending) {
@@ -52,7 +65,7 @@ export class Share {
     const { state, view } = store;
     const drawn = { state, field: FIELDS[view.field] ?? 'von_mises', enlarged: view.enlarged };
     button.disabled = true;
-    this.said.textContent = 'One moment\u2026';
+    this.#say('One moment\u2026');
     try {
       if (what === 'link') {
         await navigator.clipboard.writeText(location.origin + location.pathname + toHash(state, view));
@@ -69,9 +82,9 @@ export class Share {
         const kept = this.page.compare.kept.map(({ name, state: one }) => ({ name, state: one }));
         save(await ask('page', { state, kept, sweep: this.#sweep(), field: drawn.field }, 'blob', 'page'), this.#name('.html'));
       }
-      this.said.textContent = what === 'link' ? 'The link is copied.' : 'Saved by your browser.';
+      this.#say(what === 'link' ? 'The link is copied.' : 'Saved by your browser.', true);
     } catch (error) {
-      this.said.textContent = [error.message, ...(error.mistakes ?? []).map((m) => m.says)].join(' ');
+      this.#say([error.message, ...(error.mistakes ?? []).map((m) => m.says)].join(' '));
     }
     button.disabled = false;
   }
@@ -87,18 +100,18 @@ export class Share {
 
   /** Opens a model file of the user's; its text is checked by the program, the file is not kept. */
   async open(file) {
-    this.said.textContent = '';
+    this.#say('');
     if (file.size > 900000) {
-      this.said.textContent = `${file.name} is too large for a model file; allowed: 900 kB.`;
+      this.#say(`${file.name} is too large for a model file; allowed: 900 kB.`);
       return;
     }
     try {
       const { values } = await ask('open', { toml: await file.text() }, 'json', 'open');
       this.page.store.replace({ model: values, set: {} });
-      this.said.textContent = `${file.name} is open.`;
+      this.#say(`${file.name} is open.`, true);
     } catch (error) {
       const lines = (error.mistakes ?? []).map((m) => [m.place, m.key, m.says].filter(Boolean).join(': '));
-      this.said.textContent = [`${file.name} cannot be used. ${error.message}`, ...lines].join(' ');
+      this.#say([`${file.name} cannot be used. ${error.message}`, ...lines].join(' '));
     }
     this.file.value = '';
   }

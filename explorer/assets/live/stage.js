@@ -3,17 +3,26 @@
 import { kilonewtons } from './balance.js';
 import { Drawing, LOOKS, bounds, drawnPoints, fitting, movedPoint, toPage } from './drawing.js';
 import { ruler } from './legend.js';
+import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
 import { threadKey } from './threads.js';
 import { trustedPeaks } from './words.js';
 
+/** Marks and words of the ruler reach so far to its left, pixels. */
+const RULER_PAD = 40;
+/** A picture that takes longer than this is drawn with half the pixels while the hand moves. */
+const LONG_MS = 20;
+
 export class Stage {
   #frame = 0;
+  #took = 0;
+  #coarse = false;
+  #timed = '';
   #rem = 16;
 
   constructor(home, canvas, store) {
-    Object.assign(this, { home, canvas, store, scene: null, zoom: 1, centre: null, mark: null, most: 0 });
+    Object.assign(this, { home, canvas, store, scene: null, lens: new Lens(), mark: null, most: 0 });
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.drawn = [];
@@ -29,7 +38,11 @@ export class Stage {
     };
     measure();
     new ResizeObserver(measure).observe(home);
-    document.fonts?.ready.then(() => this.ask());
+    // Words on the canvas are set anew when their font has come.
+    document.fonts.addEventListener('loadingdone', () => {
+      this.ruled = null;
+      this.ask();
+    });
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.ask());
   }
 
@@ -55,10 +68,10 @@ export class Stage {
     if (!this.#frame) this.#frame = requestAnimationFrame(() => this.#draw());
   }
 
-  /** Draws soon, unless an answer comes first: the hand's own picture is only wanted when the solver is slow. */
-  soon() {
+  /** Draws soon, unless an answer comes first or has come: the hand's own picture is only wanted when the solver is slow. */
+  soon(answered) {
     clearTimeout(this.later);
-    this.later = setTimeout(() => this.ask(), 70);
+    if (!answered) this.later = setTimeout(() => this.ask(), 70);
     for (const told of this.moved) told(this);
   }
 
@@ -78,49 +91,37 @@ export class Stage {
     return { w, h, stage: { x: side, y: ends, w: w - ruled - 2 * side - 0.4 * rem, h: h - 2 * ends }, ruler: { x: w - ruled - 0.9 * rem, y: 3.1 * rem, w: ruled, h: h - 4.4 * rem } };
   }
 
-  view() {
-    const { stage } = this.area();
+  // The view that shows everything, bent as it is drawn.
+  #whole() {
     const { enlarged } = this.store.view;
-    if (!this.box || this.boxOf !== (enlarged && `${enlarged} ${this.scene.answer}`)) {
-      this.boxOf = enlarged && `${enlarged} ${this.scene.answer}`;
+    const of = enlarged && `${enlarged} ${this.scene.answer}`;
+    if (!this.box || this.boxOf !== of) {
+      this.boxOf = of;
       this.box = bounds(['frame', 'gate'].map((name) => ({ points: drawnPoints(this.scene.bodies[name], enlarged) })));
     }
-    const fit = fitting(this.box, stage);
-    if (this.zoom === 1 || !this.centre) return fit;
-    const scale = fit.scale * this.zoom;
-    return { scale, x: stage.x + stage.w / 2 - scale * this.centre[0], y: stage.y + stage.h / 2 + scale * this.centre[1] };
+    return fitting(this.box, this.area().stage);
+  }
+
+  view() {
+    return this.lens.view(this.#whole(), this.area().stage);
   }
 
   /** Zooms by a factor about a point of the page. */
   nearer(factor, at) {
     if (!this.scene) return;
-    const { stage } = this.area();
-    const old = this.view();
-    const middle = [stage.x + stage.w / 2, stage.y + stage.h / 2];
-    const [px, py] = at ?? middle;
-    const point = [(px - old.x) / old.scale, (old.y - py) / old.scale];
-    const zoom = Math.min(24, Math.max(1, this.zoom * factor));
-    const scale = (old.scale / this.zoom) * zoom;
-    this.zoom = zoom;
-    this.centre = zoom === 1 ? null : [point[0] - (px - middle[0]) / scale, point[1] + (py - middle[1]) / scale];
+    this.lens.nearer(factor, this.#whole(), this.area().stage, at);
     this.ask();
   }
 
   /** Moves the picture by pixels, when it is zoomed. */
   pan(dx, dy) {
-    if (this.zoom === 1 || !this.centre) return;
-    const { scale } = this.view();
-    const [x0, y0, x1, y1] = bounds([this.scene.bodies.frame]);
-    this.centre = [
-      Math.min(x1, Math.max(x0, this.centre[0] - dx / scale)),
-      Math.min(y1, Math.max(y0, this.centre[1] + dy / scale)),
-    ];
+    if (!this.scene) return;
+    this.lens.pan(dx, dy, this.#whole(), this.box);
     this.ask();
   }
 
   fit() {
-    this.zoom = 1;
-    this.centre = null;
+    this.lens.fit();
     this.ask();
   }
 
@@ -132,7 +133,8 @@ export class Stage {
     this.#frame = 0;
     const { scene, canvas, size } = this;
     if (!scene || !size[0]) return;
-    const ratio = Math.min(3, window.devicePixelRatio || 1);
+    const began = performance.now();
+    const ratio = Math.min(3, window.devicePixelRatio || 1) * (this.#coarse ? 0.5 : 1);
     if (canvas.width !== Math.round(size[0] * ratio) || canvas.height !== Math.round(size[1] * ratio)) {
       canvas.width = Math.round(size[0] * ratio);
       canvas.height = Math.round(size[1] * ratio);
@@ -141,18 +143,46 @@ export class Stage {
     const colours = spanOf(scene, looks.field, this.most);
     const options = drawingOptions(scene, this.look, looks, colours);
     Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
+    this.options = options;
     options.over = (context, where) => this.#over(context, where, options);
     this.where = this.drawing.draw(this.context, scene, options);
     this.drawnRig = options.rig;
-    this.options = options;
+    if (this.home.dataset.zoom !== String(this.lens.zoom)) this.home.dataset.zoom = String(this.lens.zoom);
+    // A new plan is made once, not with every picture.
+    if (!this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
+    this.#timed = this.where.key;
     for (const told of this.drawn) told(this);
+  }
+
+  // What the browser does with the picture in its next frame counts as well: without a graphics processor it is the most.
+  #time(drawing) {
+    requestAnimationFrame(() => {
+      const began = performance.now();
+      const { port1, port2 } = new MessageChannel();
+      port1.onmessage = () => {
+        // One hiccup of the machine does not make it slow.
+        this.#took += 0.3 * (Math.min(2 * LONG_MS, drawing + performance.now() - began) - this.#took);
+        this.home.dataset.frame = this.#took.toFixed(1);
+        this.#coarse = Boolean(this.moving) && this.#took > LONG_MS;
+      };
+      port2.postMessage(0);
+    });
+  }
+
+  /** Tells whether the hand moves; once it rests the picture is sharp again. */
+  move(moving) {
+    this.moving = moving;
+    const coarse = moving && this.#took > LONG_MS;
+    if (coarse === this.#coarse) return;
+    this.#coarse = coarse;
+    if (!moving) this.ask();
   }
 
   #over(context, where, { view, look, span: colours, enlarged }) {
     const { scene } = this;
     this.where = where;
     const rem = this.#rem;
-    const { w, h, ruler: area } = this.area();
+    const { h, ruler: area } = this.area();
     const { family } = this;
     trustedPeaks(scene.head).forEach((peak, i) => {
       const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
@@ -190,16 +220,19 @@ export class Stage {
       // Beside the strap, on the side where there is room.
       const right = at + beside + 4.6 * rem < area.x - 0.6 * rem;
       context.textAlign = right ? 'left' : 'right';
-      context.fillText(load, right ? at + beside : at - beside, y);
+      const x = right ? at + beside : at - beside;
+      // Readable also where a zoomed connector lies under it.
+      context.strokeStyle = look.halo;
+      context.lineWidth = 4;
+      context.strokeText(load, x, y);
+      context.fillText(load, x, y);
     }
     if (this.store.view.field !== 'threads') {
-      ruler(context, colours, scene.head.yield_mpa.frame, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
-      context.font = `600 ${0.85 * rem}px ${family}`;
-      context.fillStyle = look.ink;
-      context.textAlign = 'right';
-      context.textBaseline = 'alphabetic';
-      const name = this.store.view.field === 'pull' ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
-      name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+      const { ratio } = this.options;
+      const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, scene.head.yield_mpa.frame, look.ink, ratio].join();
+      if (this.ruled?.of !== of) this.ruled = { of, canvas: this.#ruled(colours, scene.head.yield_mpa.frame, area, look, ratio) };
+      const { canvas } = this.ruled;
+      context.drawImage(canvas, area.x - RULER_PAD, 0, canvas.width / ratio, canvas.height / ratio);
     } else if (scene.strongest) {
       context.textAlign = 'right';
       context.font = `600 ${0.85 * rem}px ${family}`;
@@ -212,6 +245,26 @@ export class Stage {
         context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);
       });
     }
+  }
+
+  // The ruler changes with its range only: it is drawn once and kept as pixels.
+  #ruled(colours, yieldMpa, area, look, ratio) {
+    const { family } = this;
+    const rem = this.#rem;
+    const [w, h] = this.size;
+    const canvas = document.createElement('canvas');
+    canvas.width = Math.ceil((w - area.x + RULER_PAD) * ratio);
+    canvas.height = Math.ceil(h * ratio);
+    const context = canvas.getContext('2d');
+    context.setTransform(ratio, 0, 0, ratio, (RULER_PAD - area.x) * ratio, 0);
+    ruler(context, colours, yieldMpa, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
+    context.font = `600 ${0.85 * rem}px ${family}`;
+    context.fillStyle = look.ink;
+    context.textAlign = 'right';
+    context.textBaseline = 'alphabetic';
+    const name = colours.low < 0 ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
+    name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
+    return canvas;
   }
 
   /** Where the line of pull of an end crosses a height on the page. */

@@ -1,4 +1,4 @@
-// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js threads.js legend.js words.js looks.js hover.js
+// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js threads.js legend.js words.js looks.js hover.js lens.js pinch.js
 // The saved page: the map of one state with hover and zoom, kept states beside it, a slider over a sweep. No program.
 
 import { meshOf, nearlyAll, sceneOf, unpack } from './answer.js';
@@ -7,7 +7,9 @@ import { Drawing, LOOKS, bounds, fitting, toPlane } from './drawing.js';
 import { element } from './element.js';
 import { Reader, readingWords } from './hover.js';
 import { ruler } from './legend.js';
+import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
+import { Pinch } from './pinch.js';
 import { seats } from './seats.js';
 import { pictureWords, trustedPeaks } from './words.js';
 
@@ -44,8 +46,8 @@ const care = element('p', { className: 'care', textContent: data.caution });
 home.append(element('section', { className: 'story' }, Object.values(words)), element('section', { className: 'easel' }, [buttons, pictures]), care);
 
 const dark = matchMedia('(prefers-color-scheme: dark)');
-let zoom = 1;
-let centre = null;
+// All pictures are looked at through one lens, so that they stay comparable.
+const lens = new Lens();
 
 class Picture {
   constructor(entry) {
@@ -58,15 +60,31 @@ class Picture {
     this.box = element('figure', {}, [this.canvas, this.reading, this.caption]);
     this.canvas.addEventListener('pointermove', (e) => this.#over(e));
     this.canvas.addEventListener('pointerleave', () => (this.reading.hidden = true));
-    this.canvas.addEventListener('wheel', (e) => {
-      e.preventDefault();
-      near(Math.exp(-e.deltaY * 0.0016), toPlane(this.view, [e.offsetX, e.offsetY]));
-    }, { passive: false });
-    this.canvas.addEventListener('keydown', (e) => {
-      if (e.key === '+' || e.key === '=') near(1.3);
-      if (e.key === '-') near(1 / 1.3);
-      if (e.key === '0') near(0);
+    new Pinch(this.canvas, {
+      holds: () => lens.zoom > 1,
+      moved: (dx, dy) => this.pan(dx, dy),
+      zoomed: (factor, at) => this.nearer(factor, at),
     });
+    this.canvas.addEventListener('keydown', (e) => {
+      const pans = { ArrowLeft: [40, 0], ArrowRight: [-40, 0], ArrowUp: [0, 40], ArrowDown: [0, -40] };
+      if (e.ctrlKey || e.metaKey || e.altKey) return;
+      if (e.key in pans) this.pan(...pans[e.key]);
+      else if (e.key === '+' || e.key === '=') this.nearer(1.3);
+      else if (e.key === '-') this.nearer(1 / 1.3);
+      else if (e.key === '0') all();
+      else return;
+      e.preventDefault();
+    });
+  }
+
+  nearer(factor, at) {
+    lens.nearer(factor, this.whole, this.area, at);
+    draw();
+  }
+
+  pan(dx, dy) {
+    lens.pan(dx, dy, this.whole, this.bounds);
+    draw();
   }
 
   draw() {
@@ -82,9 +100,10 @@ class Picture {
     const options = drawingOptions(scene, look, looks, colours);
     const ruled = w > 420 ? 92 : 66;
     const area = { x: 0.04 * w, y: 0.13 * h, w: 0.9 * w - ruled, h: 0.74 * h };
-    const fit = fitting(bounds([scene.bodies.frame, scene.bodies.gate]), area);
-    const scale = fit.scale * zoom;
-    this.view = centre ? { scale, x: area.x + area.w / 2 - scale * centre[0], y: area.y + area.h / 2 + scale * centre[1] } : fit;
+    this.area = area;
+    this.bounds = bounds([scene.bodies.frame, scene.bodies.gate]);
+    this.whole = fitting(this.bounds, area);
+    this.view = lens.view(this.whole, area);
     options.over = (context) => {
       if (looks.field !== 'threads') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily);
     };
@@ -118,10 +137,8 @@ function draw() {
   for (const picture of shown) picture.draw();
 }
 
-function near(factor, at) {
-  zoom = factor ? Math.min(20, Math.max(1, zoom * factor)) : 1;
-  if (zoom === 1) centre = null;
-  else centre ??= at ?? [0, 0];
+function all() {
+  lens.fit();
   draw();
 }
 
@@ -144,9 +161,9 @@ button('edge ribbon', (made) => {
   made.setAttribute('aria-pressed', String(looks.ribbon));
   draw();
 }).setAttribute('aria-pressed', 'false');
-button('+', () => near(1.4)).setAttribute('aria-label', 'Zoom in');
-button('\u2212', () => near(1 / 1.4)).setAttribute('aria-label', 'Zoom out');
-button('all', () => near(0)).setAttribute('aria-label', 'Show all');
+button('+', () => shown[0].nearer(1.4)).setAttribute('aria-label', 'Zoom in');
+button('\u2212', () => shown[0].nearer(1 / 1.4)).setAttribute('aria-label', 'Zoom out');
+button('all', all).setAttribute('aria-label', 'Show all');
 
 if (steps.length) {
   const output = element('output', { id: 'sweep-words', htmlFor: 'sweep' });
@@ -174,5 +191,7 @@ if (steps.length) {
 }
 
 dark.addEventListener('change', draw);
-new ResizeObserver(draw).observe(pictures);
+// A caption that grows takes room from its picture.
+const sizes = new ResizeObserver(draw);
+for (const { canvas } of shown) sizes.observe(canvas);
 document.documentElement.dataset.ready = 'yes';

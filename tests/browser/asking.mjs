@@ -1,0 +1,88 @@
+// What is asked of the connector beyond the map: its parts, a pull that happened, another end, another file.
+
+import assert from 'node:assert/strict';
+import test from 'node:test';
+import { execFileSync } from 'node:child_process';
+import { tmpdir } from 'node:os';
+import { BINARY, Visit } from './bench.mjs';
+
+export function asking(bench) {
+  test('the forecast shows every part as a bar, lowest first', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    await page.locator('#forecast-bars details').first().waitFor();
+    await visit.settled();
+    const told = await page.evaluate(async () => {
+      const body = JSON.stringify({ version: 1, session: 'forecastbench', ticket: 1, state: { model: 'broadbar-alu', set: {} } });
+      return (await fetch('/api/limits', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).json();
+    });
+    const wanted = told.limits.limits.filter((l) => l.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
+    const bars = await page.locator('#forecast-bars details').evaluateAll((rows) => rows.map((row) => [row.querySelector('.what').textContent, row.querySelector('b').textContent, row.querySelector('.bar').getBoundingClientRect().width, row.querySelector('.bar').className]));
+    assert.deepEqual(bars.map(([what, kn]) => `${what} ${kn}`), wanted.map((l) => `${l.what} ${l.at_kn.toFixed(1)} kN`));
+    // Lengths are loads: on one scale as far as it goes.
+    const whole = bars.map(([, , length, kind], i) => [length, wanted[i].at_kn, kind]).filter(([, , kind]) => !kind.includes('torn'));
+    const scale = whole.at(-1)[0] / whole.at(-1)[1];
+    assert.ok(whole.length >= 5);
+    for (const [length, kn] of whole) assert.ok(Math.abs(length - scale * kn) < 2, `${kn} kN is ${length} px long`);
+    const first = await page.locator('#forecast-bars .bar.first').count();
+    assert.equal(first, 1);
+    assert.ok((await visit.text('#weakest')).includes(told.limits.gives_first));
+    // A bar opens on what it rests on.
+    const row = page.locator('#forecast-bars details').nth(4);
+    await row.locator('summary').click();
+    assert.ok((await row.locator('.source').innerText()).length > 30);
+    assert.ok((await visit.text('#forecast-bars')).includes(told.caution), 'the caution stands beside');
+    await visit.accessible('a bar opened');
+    await visit.end();
+  });
+
+  test('a pull that happened is explained as the command explains it', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#broke-at').fill('17.2');
+    await page.locator('#broke-where').selectOption('lip');
+    await page.getByRole('button', { name: 'Explain it' }).click();
+    await page.locator('#explain-answer .answer').waitFor({ timeout: 90000 });
+    const wanted = JSON.parse(execFileSync(BINARY, ['explain', 'broadbar-alu', '--broke-at', '17.2', '--where', 'lip', '--json'], { cwd: tmpdir(), maxBuffer: 1 << 26 }));
+    assert.equal(await visit.text('#explain-answer .answer'), wanted.sentence);
+    assert.deepEqual(await page.locator('.causes strong').allInnerTexts(), wanted.causes.map((c) => c.cause));
+    assert.deepEqual(await page.locator('.causes b').allInnerTexts(), wanted.causes.map((c) => `${Math.round(100 * c.likelihood)} %`));
+    assert.ok((await visit.text('#explain-answer')).includes(await visit.text('#care')), 'the caution stands beside');
+    await visit.accessible('with an explanation');
+    await visit.end();
+  });
+
+  test('a strap becomes a bar of the bench and is dragged, too', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.showsTheShare();
+    for (const end of ['upper', 'lower']) await (await visit.row(`rig.${end}.kind`)).locator('select').selectOption('pin');
+    const before = await visit.showsTheShare();
+    const { set } = visit.state();
+    assert.equal(set['rig.upper.kind'], 'pin');
+    assert.ok(!('rig.upper.width_mm' in set));
+    assert.match(await visit.page.locator('#handle-upper').getAttribute('aria-label'), /mm bar/);
+    assert.ok(await visit.page.locator('#controls [data-key="rig.upper.width_mm"]').isHidden());
+    const [x, y] = await visit.middle('#handle-upper');
+    await visit.drag([x, y], [x + 35, y]);
+    const after = await visit.showsTheShare();
+    assert.ok(after.share.gate_fraction > before.share.gate_fraction + 0.02);
+    await visit.end();
+  });
+
+  test('every key of the model file has its row, with unit and range', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const told = await visit.page.evaluate(async () => (await fetch('/api/start')).json());
+    await visit.page.evaluate(() => document.querySelectorAll('#controls details').forEach((one) => (one.open = true)));
+    for (const p of told.parameters) {
+      const row = visit.page.locator(`#controls [data-key="${p.key}"]`);
+      assert.equal(await row.count(), 1, p.key);
+      assert.equal(await row.locator('label').textContent(), p.label, p.key);
+      if (!p.slider) continue;
+      const [min, max] = await row.locator('input[type="range"]').evaluate((s) => [Number(s.min), Number(s.max)]);
+      assert.deepEqual([min, max], [p.slider.min, p.slider.max], p.key);
+      if (p.unit && p.unit !== 'deg') assert.ok((await row.locator('.unit').textContent()).startsWith(p.unit[0]), p.key);
+    }
+    await visit.end();
+  });
+}
