@@ -16,6 +16,7 @@ export function fillSlider(slider) {
 export class Controls {
   #rows = new Map();
   #groups = new Map();
+  #explained = false;
 
   /** `told(event)` hears of each event of the hand before the state changes. */
   constructor(home, store, start, told) {
@@ -168,6 +169,8 @@ export class Controls {
 
   /** Explains in place what is impossible; returns those mistakes that belong to no row. */
   explain(mistakes) {
+    if (!mistakes.length && !this.#explained) return [];
+    this.#explained = mistakes.length > 0;
     for (const e of this.#rows.values()) {
       e.row.classList.remove('wrong');
       e.mistake.hidden = true;

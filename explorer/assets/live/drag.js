@@ -47,7 +47,6 @@ export class Drag {
     canvas.addEventListener('pointermove', (e) => this.#over(e));
     for (const over of ['pointerup', 'pointercancel']) canvas.addEventListener(over, (e) => this.#drop(e));
     stage.drawn.push(() => this.settle());
-    stage.moved.push(() => this.settle());
   }
 
   /** Whether something is in the hand. */
@@ -147,13 +146,10 @@ export class Drag {
     const rig = stage.rig();
     const { w, h } = stage.area();
     const inset = 1.9 * stage.rem;
-    const view = stage.view();
     for (const end of ['upper', 'lower']) {
       const handle = this.handles[end];
       const y = end === 'upper' ? inset : h - inset;
-      // The hand may be ahead of the picture.
-      const ahead = (rig[end].offset_mm - stage.drawnRig[end].offset_mm) * view.scale;
-      const x = Math.min(w - 2 * stage.rem, Math.max(2 * stage.rem, stage.along(end, y) + ahead));
+      const x = Math.min(w - 2 * stage.rem, Math.max(2 * stage.rem, stage.along(end, y)));
       handle.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
       const [low, high] = roomOf(head, end);
       const thing = rig[end].kind === 'pin' ? `${rig[end].diameter_mm} mm bar` : `${rig[end].width_mm} mm strap`;

@@ -11,6 +11,8 @@ import { trustedPeaks } from './words.js';
 
 /** Marks and words of the ruler reach so far to its left, pixels. */
 const RULER_PAD = 40;
+/** An answer that takes longer than this is late: the hand is shown where it is without it. */
+const LATE_MS = 70;
 /** A picture that takes longer than this is drawn with half the pixels while the hand moves. */
 const LONG_MS = 20;
 
@@ -26,7 +28,6 @@ export class Stage {
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.drawn = [];
-    this.moved = [];
     this.where = null;
     // Sizes are kept: asking the layout for them between two writes would lay the page out twice per picture.
     const measure = () => {
@@ -68,11 +69,13 @@ export class Stage {
     if (!this.#frame) this.#frame = requestAnimationFrame(() => this.#draw());
   }
 
-  /** Draws soon, unless an answer comes first or has come: the hand's own picture is only wanted when the solver is slow. */
+  /**
+   * Draws soon, unless an answer comes first or has come: the hand's own picture is only wanted when the solver is slow.
+   * The handles wait with it: moving them alone costs the browser a whole frame.
+   */
   soon(answered) {
     clearTimeout(this.later);
-    if (!answered) this.later = setTimeout(() => this.ask(), 70);
-    for (const told of this.moved) told(this);
+    if (!answered) this.later = setTimeout(() => this.ask(), LATE_MS);
   }
 
   /** Draws at once. */
@@ -146,7 +149,6 @@ export class Stage {
     this.options = options;
     options.over = (context, where) => this.#over(context, where, options);
     this.where = this.drawing.draw(this.context, scene, options);
-    this.drawnRig = options.rig;
     if (this.home.dataset.zoom !== String(this.lens.zoom)) this.home.dataset.zoom = String(this.lens.zoom);
     // A new plan is made once, not with every picture.
     if (!this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);

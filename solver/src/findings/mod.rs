@@ -167,6 +167,6 @@ pub struct Quality {
     pub moment_residual: f64,
     /// Violation of the optimality conditions of the contact problem on scaled data.
     pub optimality: f64,
-    /// Estimated error in the energy norm, percent.
-    pub energy_error_percent: f64,
+    /// Estimated error in the energy norm, percent; `None` in quick findings.
+    pub energy_error_percent: Option<f64>,
 }
