@@ -6,11 +6,11 @@ use solver::material::{Material, library};
 use solver::rig::Loader;
 
 /// Scatter of a metal's strength where the model gives none: two coefficients of variation of 4 %.
-const METAL: f64 = 0.08;
+pub const METAL: f64 = 0.08;
 /// Scatter of where a strap or bar lies, mm.
 const OFFSET_MM: f64 = 2.0;
 /// Scatter of play where the model gives none, mm: what a feeler gauge leaves open.
-const PLAY_MM: f64 = 0.05;
+pub const PLAY_MM: f64 = 0.05;
 
 /// One of the three kinds of part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -91,6 +91,31 @@ fn a_lower_lip_and_another_alloy_are_found() {
 }
 
 #[test]
+fn a_narrower_lip_is_found() {
+    let folder = tempdir().unwrap();
+    let kn = pulled("broadbar-alu", &[("nose.lip_breadth_mm", "8.3")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let line = among_the_first_three(&found, "nose.lip_breadth_mm");
+    assert!((8.3..9.0).contains(&value(&line)), "{line}");
+}
+
+#[test]
+fn no_line_gives_a_load_far_from_the_one_pulled() {
+    let folder = tempdir().unwrap();
+    // A frame of the softer alloy gives 11.0 kN at the lip, an eighth off 12.5.
+    for kn in [11.0, 12.5, 15.0] {
+        let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+        let causes = found["causes"].as_array().unwrap();
+        assert!(!causes.is_empty());
+        for line in causes {
+            close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.11 * kn);
+        }
+        let softer = causes.iter().any(|c| c["family"] == "alloy of the frame");
+        assert_eq!(softer, kn == 11.0, "at {kn}");
+    }
+}
+
+#[test]
 fn a_thin_hinge_pin_in_a_stated_range_is_found() {
     let folder = tempdir().unwrap();
     let range = "hinge.pin_diameter_mm={ between = [2.4, 5.0] }";

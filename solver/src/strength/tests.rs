@@ -245,6 +245,20 @@ fn a_shallow_notch_with_little_friction_lets_the_pin_out() {
 }
 
 #[test]
+fn a_deeper_notch_never_lets_the_pin_out_earlier() {
+    // Slippery enough that the pin leaves within the pull at every one of these depths.
+    let leaves = [2.4, 2.5, 2.6].map(|depth| {
+        let mut connector = Connector::example();
+        connector.nose.notch_depth_mm = depth;
+        connector.nose.flank_angle_deg = -9.0;
+        let rig = Rig { friction: 0.02, ..straps(40.0, 0.0, GateState::Closed) };
+        limits(&system_of(&connector), &rig).unwrap().at("pin riding out of the notch")
+    });
+    assert!(leaves.iter().all(|kn| kn.is_finite() && *kn > 1.0), "{leaves:?}");
+    assert!(leaves[0] < leaves[1] && leaves[1] < leaves[2], "{leaves:?}");
+}
+
+#[test]
 fn a_pin_without_friction_rides_out_of_a_flank_that_leans_out() {
     let mut connector = Connector::example();
     // A flank that falls toward the mouth by 6 degrees, more than the pin line's lean of 4.2 into the notch.

@@ -1,8 +1,9 @@
 //! Metals: another alloy of the same family, an unknown one within its band, pins stronger or weaker than told.
 
-use super::{Apply, Cause, DIMENSION_PART, STATED_RANGE, Told, steps};
+use super::{Apply, Cause, STATED_RANGE, Told, steps};
 use crate::explaining::solving::Setting;
 use crate::model_file::Model;
+use crate::uncertain::METAL;
 use solver::causes::Prior;
 use solver::material::{Material, library};
 
@@ -29,6 +30,7 @@ fn metal_of<'a>(setting: &'a mut Setting, part: &str) -> &'a mut Material {
 }
 
 pub(super) fn metals(model: &Model, nominal: &Setting, all: &mut Vec<Cause>) {
+    let by = 100.0 * METAL;
     for (key, part) in METALS {
         if model.spreads.iter().any(|s| s.key.starts_with(key)) {
             continue;
@@ -40,6 +42,7 @@ pub(super) fn metals(model: &Model, nominal: &Setting, all: &mut Vec<Cause>) {
             .filter(|m| !m.is_unknown() && m.name != own.name && is_light(&m.material()) == is_light(&own))
             .collect();
         for metal in others.iter().copied() {
+            // At its handbook strength: the scatter that every load may have holds for this alloy as for the one told.
             let apply: Apply = Box::new(move |setting, _| {
                 let mut changed = setting.clone();
                 *metal_of(&mut changed, part) = metal.material();
@@ -65,7 +68,6 @@ pub(super) fn metals(model: &Model, nominal: &Setting, all: &mut Vec<Cause>) {
             strengthen(&mut changed.materials.pins, 1.0 + 0.01 * percent);
             Some(changed)
         });
-        let by = 100.0 * DIMENSION_PART;
         all.push(Cause {
             family: "strength of the pins".to_owned(),
             what: "the strength of the pins changed by".to_owned(),
