@@ -10,7 +10,7 @@ pub const METAL: f64 = 0.08;
 /// Scatter of where a strap or bar lies, mm.
 const OFFSET_MM: f64 = 2.0;
 /// Scatter of play where the model gives none, mm: what a feeler gauge leaves open.
-pub const PLAY_MM: f64 = 0.05;
+const PLAY_MM: f64 = 0.05;
 
 /// One of the three kinds of part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,9 +3,9 @@
 // Not a timed test: it prints a table for docs/live-latency.md. Run it on a machine that does nothing else.
 //
 // An event counts from its own time stamp to the first frame after the answer that contains it (or a newer one) was
-// drawn, so waiting for a solve that was already on its way is part of it. Two cadences: a hand that moves at the
-// screen's rate, and single nudges with the page at
-// rest, complete findings and limits of the last nudge there.
+// drawn, so waiting for a solve that was already on its way is part of it. Three cadences: a hand that moves at the
+// screen's rate, nudges so close that findings and limits of the last one may still be on their way, and nudges with the
+// page at rest.
 
 import { availableParallelism, cpus, loadavg } from 'node:os';
 import { Visit, browse, findings, serve } from './bench.mjs';
@@ -93,6 +93,7 @@ const rows = [];
 await drag(60, FRAME_MS);
 rows.push(await measured(visit, 'strap dragged, 60 events a second', 50, () => drag(300, FRAME_MS)));
 const pageMs = await page.locator('#stage').getAttribute('data-frame');
+rows.push(await measured(visit, 'strap nudged every 250 ms', 50, () => drag(60, 250)));
 rows.push(await measured(visit, 'strap nudged, page at rest', 50, () => drag(40, 600)));
 rows.push(await measured(visit, 'notch depth, slider held (30 events a second)', 250, () => slide('nose.notch_depth_mm', 120, 33)));
 rows.push(await measured(visit, 'notch depth, single steps', 250, () => slide('nose.notch_depth_mm', 30, 600)));

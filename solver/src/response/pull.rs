@@ -63,12 +63,6 @@ impl<'a> Pull<'a> {
         self.system
     }
 
-    /// The rig.
-    #[must_use]
-    pub fn rig(&self) -> &Rig {
-        &self.rig
-    }
-
     /// How the notch holds the pin.
     #[must_use]
     pub fn hold(&self) -> Hold {

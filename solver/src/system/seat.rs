@@ -322,19 +322,22 @@ impl Spread<'_> {
             high += step;
             beyond = self.across(at(high));
         }
-        // Nearly straight in between: false position, which keeps the crossing between the two.
+        // Nearly straight in between: false position, which keeps the crossing between the two. One end may stand still
+        // while the other closes in, so the answer is the latest place, not an end.
+        let mut depth = high;
         for _ in 0..CROSSINGS {
-            let depth = (low * beyond - high * before) / (beyond - before);
-            if !(depth > low && depth < high) {
+            let next = (low * beyond - high * before) / (beyond - before);
+            if !(next > low && next < high) {
                 break;
             }
+            depth = next;
             let here = self.across(at(depth));
             if here.abs() < 1e-13 {
-                return depth;
+                break;
             }
             if here < 0.0 { (low, before) = (depth, here) } else { (high, beyond) = (depth, here) }
         }
-        high
+        depth
     }
 
     /// Nodes and weights (sum one) of a unit load spread inward from edge point `p`, whose own nodes and shape functions
