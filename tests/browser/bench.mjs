@@ -66,20 +66,22 @@ export const shown = (kn) => `${kn.toFixed(1).replace('-', '\u2212')} kN`;
 
 /** A page under watch: every request, every word on the console. `options` are those of a browser context. */
 export class Visit {
-  static async open(browser, address, options = {}, hash = '') {
+  static async open(browser, address, options = {}, hash = '', prepare = () => {}) {
     const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', acceptDownloads: true, ...options });
+    await prepare(context);
     const visit = new Visit(context, address);
     await visit.load(address + hash);
     return visit;
   }
 
   constructor(context, address) {
-    Object.assign(this, { context, address, complaints: [], requests: [], posted: [], refusals: [], asking: new Set() });
+    Object.assign(this, { context, address, complaints: [], wired: 0, requests: [], posted: [], refusals: [], asking: new Set() });
     context.on('request', (request) => {
       this.requests.push(request.url());
       if (request.url().includes('/api/')) this.asking.add(request);
       if (request.method() === 'POST') this.posted.push(request.postData() ?? '');
     });
+    context.on('page', (page) => page.on('websocket', (wire) => this.#listen(wire)));
     for (const over of ['requestfinished', 'requestfailed']) context.on(over, (request) => this.asking.delete(request));
     context.on('response', (response) => response.status() >= 400 && this.refusals.push(response.status()));
     context.on('console', (message) => {
@@ -88,6 +90,21 @@ export class Visit {
       if (!refusal && ['error', 'warning'].includes(message.type())) this.complaints.push(message.text());
     });
     context.on('weberror', (error) => this.complaints.push(String(error.error())));
+  }
+
+  // Questions and answers on the standing connection: at most one question is on its way.
+  #listen(wire) {
+    this.requests.push(wire.url());
+    wire.on('framesent', ({ payload }) => {
+      this.asking.add(wire);
+      this.posted.push(String(payload));
+      this.wired += 1;
+    });
+    wire.on('framereceived', ({ payload }) => {
+      this.asking.delete(wire);
+      if (typeof payload === 'string') this.refusals.push(JSON.parse(payload).status);
+    });
+    wire.on('close', () => this.asking.delete(wire));
   }
 
   async load(url) {
@@ -105,7 +122,7 @@ export class Visit {
     const clock = Date.now();
     let [seen, since] = [await look(), clock];
     while (Date.now() - since < QUIET) {
-      assert.ok(Date.now() - clock < 3 * PATIENCE, `the page comes to rest; on its way: ${[...this.asking].map((r) => r.url())}`);
+      assert.ok(Date.now() - clock < 3 * PATIENCE, `the page comes to rest; on its way: ${[...this.asking].map((one) => one.url())}`);
       await new Promise((resolve) => setTimeout(resolve, 40));
       const now = await look();
       if (this.asking.size || now !== seen) [seen, since] = [now, Date.now()];
@@ -173,7 +190,7 @@ export class Visit {
   /** Asserts that the page kept to itself and had nothing to complain of, and closes it. */
   async end({ refused = [] } = {}) {
     await this.context.close();
-    const own = (url) => url.startsWith(this.address) || url.startsWith(`blob:${this.address}`) || /^(data|about|file):/.test(url);
+    const own = (url) => url.startsWith(this.address) || url === `${this.address.replace('http', 'ws')}api/wire` || url.startsWith(`blob:${this.address}`) || /^(data|about|file):/.test(url);
     assert.deepEqual(this.requests.filter((url) => !own(url)), [], 'no request leaves the host');
     assert.ok(this.requests.length > 5, 'requests are watched');
     assert.deepEqual(this.complaints, [], 'nothing on the console');

@@ -22,6 +22,11 @@ function watch() {
   addEventListener('onpointerrawupdate' in window ? 'pointerrawupdate' : 'pointermove', (event) => event.buttons && note(event), true);
   addEventListener('input', note, true);
   let carried = [];
+  const { send } = WebSocket.prototype;
+  WebSocket.prototype.send = function (question) {
+    carried.push(...waiting.splice(0));
+    send.call(this, question);
+  };
   const { fetch } = window;
   window.fetch = (address, options) => {
     if (String(address).endsWith('/api/solve')) carried.push(...waiting.splice(0));
@@ -65,14 +70,17 @@ await visit.load(`${server.address}#v=1&model=${MODEL}`);
 const { page } = visit;
 const { mouse } = page;
 
-/** There and back along the bar in steps of at least a tenth of a millimetre. */
+/** 0, 1, 2, ... 11, 10, ... -11, -10, ... 0 and so on: each differs from the one before. */
+const swing = (i) => 11 - Math.abs(((i + 11) % 44) - 22);
+
+/** There and back along the bar in even steps of 4 pixels, each of more than a tenth of a millimetre. */
 async function drag(count, cadence) {
   const [x, y] = await visit.middle('#handle-upper');
   await mouse.move(x, y);
   await mouse.down();
   for (let i = 1; i <= count; i++) {
     const clock = performance.now();
-    await mouse.move(x + 45 * Math.sin((2 * Math.PI * i) / 45), y);
+    await mouse.move(x + 4 * swing(i), y);
     await pause(Math.max(0, cadence - (performance.now() - clock)));
   }
   await mouse.move(x, y);

@@ -43,6 +43,37 @@ export function moving(bench) {
     await visit.end();
   });
 
+  test('a drag goes by the standing connection, and by requests when that breaks', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const posts = () => visit.requests.filter((url) => url.endsWith('/api/solve')).length;
+    const before = posts();
+    const [x, y] = await visit.middle('#handle-upper');
+    await visit.drag([x, y], [x + 60, y]);
+    await visit.showsTheShare();
+    assert.ok(visit.wired > 0, 'questions went by the wire');
+    assert.equal(posts(), before, 'no request for any of them');
+    await visit.type('window.corner_radius_mm', 900);
+    await visit.settled();
+    assert.match(await visit.text('#controls [data-key="window.corner_radius_mm"]'), /allowed/);
+    await visit.end({ refused: [422] });
+
+    // A wire that swallows the third question and breaks; after it none can be laid.
+    const other = await Visit.open(bench.browser, bench.address, {}, '', async (context) => {
+      let wires = 0;
+      await context.routeWebSocket('**/api/wire', (wire) => {
+        if (wires++) return wire.close();
+        const server = wire.connectToServer();
+        let heard = 0;
+        wire.onMessage((question) => (++heard < 3 ? server.send(question) : wire.close()));
+      });
+    });
+    const [x2, y2] = await other.middle('#handle-upper');
+    await other.drag([x2, y2], [x2 - 60, y2], 30);
+    await other.showsTheShare();
+    assert.ok(Number(other.state().set['rig.upper.offset_mm']) < -3, JSON.stringify(other.state()));
+    await other.end();
+  });
+
   test('the strap is moved by the keyboard', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { keyboard } = visit.page;

@@ -3,6 +3,8 @@
 // Of each kind of question one is on its way and at most one waits: the newest. So a slow solve never builds up a queue,
 // and an answer that a newer question overtook is dropped.
 
+import { Wire } from './wire.js';
+
 const session = Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, '0')).join('');
 
 /** An answer that says what is wrong: `message`, `status`, `mistakes`. */
@@ -15,17 +17,34 @@ export class Refusal extends Error {
 }
 
 const tickets = new Map();
+const wire = new Wire();
+
+function envelope(kind, body) {
+  const ticket = (tickets.get(kind) ?? 0) + 1;
+  tickets.set(kind, ticket);
+  return { version: 1, session: session + kind.replace(/\W/g, ''), ticket, ...body };
+}
+
+/** Asks for a picture, by the wire when it is free; bytes, or null when a newer question overtook this one. */
+export async function solve(body) {
+  if (!wire.free) return ask('solve', body, 'bytes');
+  const answer = await wire.ask(envelope('wire', body));
+  // A wire that broke in the middle: the question is asked again, by a request.
+  if (!answer) return ask('solve', body, 'bytes');
+  if (answer.status === 200) return answer.data;
+  if (answer.status === 409) return null;
+  throw new Refusal(answer.status, answer);
+}
 
 /** Asks once. `as`: 'json', 'bytes', 'text' or 'blob'. Resolves to null when a newer question overtook this one. */
 export async function ask(address, body, as = 'json', kind = address) {
-  const ticket = (tickets.get(kind) ?? 0) + 1;
-  tickets.set(kind, ticket);
+  const question = envelope(kind, body);
   let response;
   try {
     response = await fetch(`/api/${address}`, {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify({ version: 1, session: kind === address ? session : session + kind.replace(/\W/g, ''), ticket, ...body }),
+      body: JSON.stringify(question),
     });
   } catch {
     throw new Refusal(0, { error: 'The program cannot be reached. Is pullmap explore still running?' });
@@ -39,7 +58,7 @@ export async function ask(address, body, as = 'json', kind = address) {
   const read = { json: 'json', bytes: 'arrayBuffer', text: 'text', blob: 'blob' }[as];
   const answer = await response[read]();
   // Files that were asked for are handed out, even when another one was asked for meanwhile.
-  const overtaken = as === 'json' && tickets.get(kind) !== ticket;
+  const overtaken = as === 'json' && tickets.get(kind) !== question.ticket;
   return overtaken ? null : answer;
 }
 

@@ -4,7 +4,7 @@ import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
 import { Charts } from './charts.js';
 import { Compare } from './compare.js';
-import { Line, Refusal, ask, start } from './connection.js';
+import { Line, Refusal, ask, solve, start } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
 import { Explain, Forecast } from './forecast.js';
@@ -112,7 +112,7 @@ class Page {
 
   async #solve(q) {
     const held = this.scene?.mesh ?? null;
-    const bytes = await ask('solve', { state: q.state, want: { mesh_id: held, fields: wantedFields(q.view), quick: q.quick } }, 'bytes');
+    const bytes = await solve({ state: q.state, want: { mesh_id: held, fields: wantedFields(q.view), quick: q.quick } });
     if (!bytes) return null;
     const answer = unpack(bytes);
     const id = answer.head.mesh_id;

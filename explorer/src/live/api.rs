@@ -8,6 +8,7 @@ use super::protocol::{self, Envelope, OfState, Open, Pull, Solve, VERSION};
 use super::state::{self, State};
 use super::trouble::Trouble;
 use super::turns::{Turns, Wanted};
+use super::wire::{self, MOST_WIRES};
 use super::work::Lane;
 use super::{assets, charts, export, offline_page};
 use crate::care::CAUTION;
@@ -15,6 +16,8 @@ use crate::explaining::{Setting, explain, place};
 use crate::model_file::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
+use axum::extract::ws::WebSocketUpgrade;
+use axum::extract::ws::rejection::WebSocketUpgradeRejection;
 use axum::extract::{Path, Request, State as Shared};
 use axum::http::header::{ALLOW, CONNECTION, CONTENT_LENGTH, CONTENT_TYPE, EXPECT, HeaderValue};
 use axum::http::{Response, StatusCode};
@@ -27,9 +30,10 @@ use solver::causes::{Observed, PLACES};
 use solver::strength::limits;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
+use tokio::sync::Semaphore;
 
 /// Largest body of a request.
-const LARGEST_BODY: usize = 256 << 10;
+pub const LARGEST_BODY: usize = 256 << 10;
 /// Largest body of `/api/open`: the largest model file.
 const LARGEST_FILE: usize = 1 << 20;
 /// A body that is too large is read on to this size, so that its sender lives to hear why it is refused.
@@ -50,6 +54,8 @@ pub struct Live {
     quick: Lane,
     /// What may take a while.
     slow: Lane,
+    /// Places for standing connections.
+    wires: Arc<Semaphore>,
     /// Systems that are kept.
     pub shelf: Shelf,
     opens_with: Json,
@@ -73,6 +79,7 @@ impl Live {
             turns: Turns::default(),
             quick: Lane::new(2, SOLVE_TIME),
             slow: Lane::new(1, CHART_TIME),
+            wires: Arc::new(Semaphore::new(MOST_WIRES)),
             shelf: Shelf::default(),
             opens_with,
         }
@@ -111,6 +118,7 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/assets/{*name}", get(|Path(name): Path<String>| async move { asset(&name) }))
         .route("/api/start", get(start))
         .route("/api/solve", post(solve))
+        .route("/api/wire", get(wire))
         .route("/api/limits", post(limits_of))
         .route("/api/explain", post(explain_pull))
         .route("/api/chart", post(chart))
@@ -123,7 +131,8 @@ pub fn routes(live: Arc<Live>) -> Router {
         .fallback(|| async { refuse(&Trouble::NotFound) })
         .method_not_allowed_fallback(|request: Request| async move {
             let mut response = refuse(&Trouble::OtherMethod);
-            let posted = request.uri().path().starts_with("/api/") && request.uri().path() != "/api/start";
+            let path = request.uri().path();
+            let posted = path.starts_with("/api/") && !["/api/start", "/api/wire"].contains(&path);
             let allowed = if posted { "POST" } else { "GET, HEAD" };
             response.headers_mut().insert(ALLOW, HeaderValue::from_static(allowed));
             response
@@ -229,21 +238,39 @@ async fn through<T: DeserializeOwned + Send + 'static>(
 ) -> Response<Body> {
     let reply = async {
         let body = body_of(request, door.largest).await?;
-        let (envelope, asked) = protocol::read::<T>(&body)?;
-        drop(body);
-        let turn = live.turns.take(&envelope.session, door.address, envelope.ticket)?;
-        let shared = Arc::clone(&live);
-        let lane = if door.slow { &live.slow } else { &live.quick };
-        lane.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
+        in_turn(door, live, &body, work).await
     };
-    match reply.await {
+    respond_with(reply.await)
+}
+
+fn respond_with(reply: Result<Reply, Trouble>) -> Response<Body> {
+    match reply {
         Ok(reply) => reply.into_response(),
         Err(trouble) => refuse(&trouble),
     }
 }
 
-async fn solve(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<Solve>(Door::quick("/api/solve"), live, request, |live, envelope, asked, wanted| {
+async fn in_turn<T: DeserializeOwned + Send + 'static>(
+    door: Door,
+    live: Arc<Live>,
+    body: &[u8],
+    work: impl FnOnce(&Live, &Envelope, T, &Wanted) -> Result<Reply, Trouble> + Send + 'static,
+) -> Result<Reply, Trouble> {
+    let (envelope, asked) = protocol::read::<T>(body)?;
+    let turn = live.turns.take(&envelope.session, door.address, envelope.ticket)?;
+    let shared = Arc::clone(&live);
+    let lane = if door.slow { &live.slow } else { &live.quick };
+    lane.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
+}
+
+const SOLVE: Door = Door::quick("/api/solve");
+
+/// Answers a question of `/api/solve`, whichever way it came.
+///
+/// # Errors
+/// It is not of the form that the protocol describes, the state is impossible, or nobody wants the answer any more.
+pub async fn solved(live: Arc<Live>, body: &[u8]) -> Result<Reply, Trouble> {
+    in_turn::<Solve>(SOLVE, live, body, |live, envelope, asked, wanted| {
         let clock = Instant::now();
         let checked = asked.state.check()?;
         let prepared = live.shelf.take(&checked)?;
@@ -252,6 +279,27 @@ async fn solve(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bo
         Ok(Reply::Bytes("application/octet-stream", bytes))
     })
     .await
+}
+
+async fn solve(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let reply = async {
+        let body = body_of(request, SOLVE.largest).await?;
+        solved(live, &body).await
+    };
+    respond_with(reply.await)
+}
+
+async fn wire(
+    Shared(live): Shared<Arc<Live>>,
+    upgrade: Result<WebSocketUpgrade, WebSocketUpgradeRejection>,
+) -> Response<Body> {
+    let Ok(upgrade) = upgrade else {
+        return refuse(&Trouble::BadRequest("this address is for a WebSocket".to_owned()));
+    };
+    match Arc::clone(&live.wires).try_acquire_owned() {
+        Ok(place) => wire::lay(live, place, upgrade),
+        Err(_) => refuse(&Trouble::Busy),
+    }
 }
 
 /// Complete findings and limits of a state.

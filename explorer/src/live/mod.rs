@@ -1,8 +1,9 @@
 //! The live page's server: everything that the commands compute, under the hand.
 //!
-//! A request passes the `guard`, is read (`protocol`), takes its page's `turns`, waits in a lane of `work` and is worked
-//! on by `answer`, `charts`, `export` or `offline_page`, which find their systems on the shelf of `prepared`. The page
-//! itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells what travels.
+//! A request passes the `guard` (or comes by a `wire` that did), is read (`protocol`), takes its page's `turns`, waits in a
+//! lane of `work` and is worked on by `answer`, `charts`, `export` or `offline_page`, which find their systems on the
+//! shelf of `prepared`. The page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells
+//! what travels.
 //!
 //! Limits: one machine, one person, a few pages. Nothing is stored, nothing is read from disk, no path is ever taken from
 //! a request.
@@ -24,6 +25,7 @@ mod server;
 mod state;
 mod trouble;
 mod turns;
+mod wire;
 mod work;
 
 pub use server::{Options, serve};

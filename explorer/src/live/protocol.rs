@@ -45,7 +45,7 @@ pub fn read<T: DeserializeOwned>(body: &[u8]) -> Result<(Envelope, T), Trouble> 
     Ok((envelope, serde_json::from_slice(body).map_err(bad)?))
 }
 
-/// `/api/solve`.
+/// `/api/solve`, and each question on `/api/wire`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 pub struct Solve {
     /// What to solve.

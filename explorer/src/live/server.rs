@@ -153,6 +153,7 @@ async fn accept(listener: &TcpListener, live: Arc<Live>) {
                         .header_read_timeout(HEAD_TIME)
                         .max_buf_size(LARGEST_HEAD)
                         .serve_connection(TokioIo::new(ready(stream)), service)
+                        .with_upgrades()
                         .await;
                 });
             }
