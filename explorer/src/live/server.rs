@@ -63,11 +63,13 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         let listener =
             TcpListener::bind(wanted).await.map_err(|error| failed("cannot listen", wanted, &error))?;
         let local = listener.local_addr().map_err(|error| failed("cannot listen", wanted, &error))?;
+        // Before the address is told: whoever reads it may press Ctrl-C at once.
+        let interrupted = interrupted();
         announce(local, options.open)?;
         let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone()));
         tokio::select! {
             () = accept(&listener, live) => {}
-            () = interrupted() => {}
+            () = interrupted => {}
         }
         Ok(())
     });
@@ -112,28 +114,30 @@ fn show(address: &str) -> bool {
     }
 }
 
-async fn interrupted() {
-    let ctrl_c = async {
-        if tokio::signal::ctrl_c().await.is_err() {
-            // Without the signal the process is ended by the system itself.
-            std::future::pending::<()>().await;
-        }
-    };
-    #[cfg(unix)]
-    {
-        use tokio::signal::unix::{SignalKind, signal};
-        match signal(SignalKind::terminate()) {
-            Ok(mut terminate) => {
-                tokio::select! {
-                    () = ctrl_c => {}
-                    _ = terminate.recv() => {}
-                }
-            }
-            Err(_) => ctrl_c.await,
+/// Listens for Ctrl-C and for the system's wish to end, from now on: also before anybody waits for it. Where one of them
+/// cannot be heard the process is ended by the system itself.
+#[cfg(unix)]
+fn interrupted() -> impl Future<Output = ()> {
+    use tokio::signal::unix::{SignalKind, signal};
+    let heard = [SignalKind::interrupt(), SignalKind::terminate()].map(signal);
+    async move {
+        let [interrupt, terminate] = heard.map(async |signal| match signal {
+            Ok(mut signal) => drop(signal.recv().await),
+            Err(_) => std::future::pending().await,
+        });
+        tokio::select! {
+            () = interrupt => {}
+            () = terminate => {}
         }
     }
-    #[cfg(not(unix))]
-    ctrl_c.await;
+}
+
+/// Listens for Ctrl-C. Where it cannot be heard the process is ended by the system itself.
+#[cfg(not(unix))]
+async fn interrupted() {
+    if tokio::signal::ctrl_c().await.is_err() {
+        std::future::pending::<()>().await;
+    }
 }
 
 async fn accept(listener: &TcpListener, live: Arc<Live>) {
