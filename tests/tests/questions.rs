@@ -126,6 +126,28 @@ fn every_command_prints_its_sentence() {
     assert!(amiss.is_empty(), "{}", amiss.join("\n\n"));
 }
 
+/// The README tells some of the questions by the same commands and sentences, so they are run here too.
+#[test]
+fn the_readme_tells_them_alike() {
+    let readme = fs::read_to_string(project().join("README.md")).unwrap();
+    let start = readme.find("## Three questions").unwrap();
+    let told = readme[start..].lines().skip(1).take_while(|line| !line.starts_with("## "));
+    let answered: Vec<Question> = page().into_iter().filter(|question| question.reason.is_none()).collect();
+    let mut found = 0;
+    for line in told {
+        let known = if let Some(sentence) = line.strip_prefix("> ") {
+            answered.iter().any(|question| question.sentences.iter().any(|s| s == sentence))
+        } else if line.starts_with("pullmap ") {
+            found += 1;
+            answered.iter().any(|question| question.commands.iter().any(|c| c == line))
+        } else {
+            continue;
+        };
+        assert!(known, "docs/questions.md does not hold `{line}`");
+    }
+    assert_eq!(found, 4, "three questions, and the one above all");
+}
+
 #[test]
 fn a_sentence_that_is_not_printed_is_noticed() {
     let page = "## 1. What metals are there?\n```sh\npullmap materials\n```\n> 8090-T6 unobtainium\n";
