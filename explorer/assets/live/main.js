@@ -20,7 +20,7 @@ const $ = (id) => document.getElementById(id);
 /** The hand rests when nothing changed for so long. What needs further solves waits for that: it would slow the drag. */
 const REST_MS = 200;
 /** What gives first follows a moving hand so often, as long as pictures come in time all the same. */
-const FOLLOW_MS = 1200;
+const FOLLOW_MS = 400;
 const IN_TIME_MS = 40;
 /** Sliders and numbers beside the picture follow it so often while the hand moves. */
 const BESIDE_MS = 120;
@@ -58,7 +58,7 @@ class Page {
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
-    this.judged = new Line((q) => ask('limits', { state: q.state }), (answer, q) => this.#limits(answer, q), () => {});
+    this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), () => {});
     $('care').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -96,13 +96,13 @@ class Page {
     const now = performance.now();
     if (this.judged.idle && now - this.#judgedAt > FOLLOW_MS && this.#waited < IN_TIME_MS) {
       this.#judgedAt = now;
-      this.judged.put({ state: this.store.state });
+      this.judged.put({ state: this.store.state, quick: true });
     }
   }
 
   #rest() {
     history.replaceState(null, '', toHash(this.store.state, this.store.view));
-    if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state });
+    if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state, quick: false });
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     document.body.classList.remove('moving');
     this.stage.move(false);
@@ -182,17 +182,22 @@ class Page {
   #limits(answer, q) {
     const fresh = q.state === this.store.state;
     this.limits = answer;
-    if (this.scene && fresh) this.scene.limits = answer;
+    if (this.scene && fresh) {
+      this.scene.limits = answer;
+      // What the quick findings left out is shown now.
+      if (answer.findings) {
+        this.scene.head.findings = answer.findings;
+        this.#warnings();
+      }
+    }
     this.#stamp();
     if (!fresh) return;
     for (const told of this.listeners) told(this);
     this.#describe();
   }
 
-  /** What gives first: from the answer itself if it tells, else from the limits once the hand rests. */
+  /** What gives first, by the last limits; `fresh` when they are those of the picture. */
   weakest() {
-    const quick = this.scene?.head.weakest;
-    if (quick) return { ...quick, fresh: true };
     const limits = this.limits?.limits;
     if (!limits?.gives_first) return null;
     return { what: limits.gives_first, at_kn: limits.gives_at_kn, fresh: this.scene?.limits === this.limits };
@@ -243,13 +248,17 @@ class Page {
       button.children[1].textContent = `${Math.round(peak.von_mises_mpa)} MPa`;
       button.lastChild.textContent = peak.where;
     });
-    $('warnings').replaceChildren(...head.findings.warnings.map((words) => {
+    this.#warnings();
+    this.speaker.say(`${head.sentence} ${head.rig_words}.`);
+    this.#describe();
+  }
+
+  #warnings() {
+    $('warnings').replaceChildren(...this.scene.head.findings.warnings.map((words) => {
       const item = document.createElement('li');
       item.textContent = this.#named(words);
       return item;
     }));
-    this.speaker.say(`${head.sentence} ${head.rig_words}.`);
-    this.#describe();
   }
 
   // Words of the program name keys of the model file; here a measure goes by the name of its row.

@@ -4,7 +4,7 @@ use super::answer::{answer, inputs};
 use super::guard::{Guard, add_headers};
 use super::parameters;
 use super::prepared::Shelf;
-use super::protocol::{self, Envelope, OfState, Open, Pull, Solve, VERSION};
+use super::protocol::{self, Envelope, Judge, OfState, Open, Pull, Solve, VERSION};
 use super::state::{self, State};
 use super::trouble::Trouble;
 use super::turns::{Turns, Wanted};
@@ -27,7 +27,6 @@ use http_body_util::BodyExt;
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
 use solver::causes::{Observed, PLACES};
-use solver::strength::limits;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 use tokio::sync::Semaphore;
@@ -119,7 +118,7 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/start", get(start))
         .route("/api/solve", post(solve))
         .route("/api/wire", get(wire))
-        .route("/api/limits", post(limits_of))
+        .route("/api/limits", post(limits))
         .route("/api/explain", post(explain_pull))
         .route("/api/chart", post(chart))
         .route("/api/open", post(open))
@@ -302,26 +301,26 @@ async fn wire(
     }
 }
 
-/// Complete findings and limits of a state.
+/// Limits of a state, and its complete findings unless it is `quick`.
 ///
 /// # Errors
 /// The state is impossible, or nobody wants them any more.
-pub fn limits_json(live: &Live, state: &State, wanted: &Wanted) -> Result<Json, Trouble> {
+pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Wanted) -> Result<Json, Trouble> {
     let checked = state.check()?;
     let prepared = live.shelf.take(&checked)?;
     wanted.check()?;
-    let (solved, _) = prepared.load(&checked.model, false)?;
-    wanted.check()?;
-    let limits =
-        limits(&prepared.system, &checked.model.rig).map_err(|error| super::trouble::of_rig(&error))?;
-    Ok(
-        json!({ "inputs": inputs(&checked), "findings": solved.findings, "limits": limits, "caution": CAUTION }),
-    )
+    let (response, limits) = prepared.limits(&checked.model)?;
+    let mut json = json!({ "inputs": inputs(&checked), "limits": limits, "caution": CAUTION });
+    if !quick {
+        wanted.check()?;
+        json["findings"] = json!(prepared.judge(&checked.model, response, false)?.findings);
+    }
+    Ok(json)
 }
 
-async fn limits_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<OfState>(Door::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
-        let mut json = limits_json(live, &asked.state, wanted)?;
+async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<Judge>(Door::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
+        let mut json = limits_json(live, &asked.state, asked.quick, wanted)?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
     })

@@ -63,7 +63,7 @@ fn all(mesh_id: Option<String>) -> Want {
 
 fn entry(live: &Live, name: &str, state: &State, wanted: &Wanted) -> Result<Json, Trouble> {
     wanted.check()?;
-    let limits = limits_json(live, state, wanted)?;
+    let limits = limits_json(live, state, true, wanted)?;
     let checked = state.check()?;
     let prepared = live.shelf.take(&checked)?;
     let bytes = answer(&checked, &prepared, &all(None), (0, Duration::ZERO))?;

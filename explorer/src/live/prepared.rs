@@ -11,6 +11,8 @@ use crate::mapping::{Solved, gate_place};
 use crate::model_file::Model;
 use sha2::{Digest, Sha256};
 use solver::findings::{NodalStress, findings, quick_findings};
+use solver::response::{Pull, Response, RigError};
+use solver::strength::{Limits, limits_of};
 use solver::system::{System, SystemSettings};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
 use std::time::{Duration, Instant};
@@ -73,22 +75,43 @@ impl Prepared {
         self.blocks.get_or_init(|| MeshBlocks::new(&self.system))
     }
 
-    /// Loads it. `quick`: without the findings that need further loads.
+    /// Loads it. `quick`: without the findings that need further loads. Also tells how long the load and the findings took.
     ///
     /// # Errors
     /// The rig is impossible.
     pub fn load(&self, model: &Model, quick: bool) -> Result<(Solved, [Duration; 2]), Trouble> {
         let clock = Instant::now();
         let response = self.system.respond(&model.rig).map_err(|error| of_rig(&error))?;
-        let stress = NodalStress::new(&self.system, &response);
         let loaded = clock.elapsed();
+        let solved = self.judge(model, response, quick)?;
+        Ok((solved, [loaded, clock.elapsed() - loaded]))
+    }
+
+    /// What a response shows. `quick` as in [`Self::load`].
+    ///
+    /// # Errors
+    /// One of the further loads cannot be solved.
+    pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, Trouble> {
+        let stress = NodalStress::new(&self.system, &response);
         let judge = if quick { quick_findings } else { findings };
         let findings = judge(&self.system, &response, &stress, &model.title, &model.notes)
             .map_err(|error| of_rig(&error))?;
-        let judged = clock.elapsed() - loaded;
-        let solved =
-            Solved { system: Arc::clone(&self.system), response, stress, findings, steps: Vec::new() };
-        Ok((solved, [loaded, judged]))
+        Ok(Solved { system: Arc::clone(&self.system), response, stress, findings, steps: Vec::new() })
+    }
+
+    /// The response to the rig's load, and the load at which each part reaches its limit.
+    ///
+    /// # Errors
+    /// The rig is impossible.
+    pub fn limits(&self, model: &Model) -> Result<(Response, Limits), Trouble> {
+        let rig = &model.rig;
+        let judge = || {
+            let mut pull = Pull::new(&self.system, rig)?;
+            let response = pull.respond(rig.load_kn)?;
+            let limits = limits_of(&mut pull, &response)?;
+            Ok((response, limits))
+        };
+        judge().map_err(|error: RigError| of_rig(&error))
     }
 }
 

@@ -81,7 +81,17 @@ pub enum Extra {
     Ribbon,
 }
 
-/// Requests that hold a state and nothing else: `/api/limits`, `/api/save`, `/api/findings`.
+/// `/api/limits`.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct Judge {
+    /// The state.
+    pub state: State,
+    /// Limits alone, without the complete findings.
+    #[serde(default)]
+    pub quick: bool,
+}
+
+/// Requests that hold a state and nothing else: `/api/save`, `/api/findings`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 pub struct OfState {
     /// The state.
