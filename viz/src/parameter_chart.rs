@@ -205,16 +205,25 @@ impl ParameterChart {
             return vec![("", colours.first, line(|reading| reading.share.map(|share| 100.0 * share)))];
         }
         let (gives, peaks) = (line(|reading| reading.gives_at_kn), line(|reading| reading.breaks_at_kn));
-        let same = gives.iter().flatten().zip(peaks.iter().flatten()).all(|(a, b)| (a.1 - b.1).abs() < 0.05);
-        if same {
-            return vec![("breaks", colours.first, gives)];
+        if self.breaks_at_once() {
+            return vec![("", colours.first, gives)];
         }
         vec![("highest load", colours.second, peaks), ("first part gives", colours.first, gives)]
     }
 
+    /// Whether the first part to give is the end everywhere: then one line tells both.
+    fn breaks_at_once(&self) -> bool {
+        let loads = self.readings.iter().filter_map(|r| r.gives_at_kn.zip(r.breaks_at_kn));
+        loads.fold(true, |same, (gives, breaks)| same && (gives - breaks).abs() < 0.05)
+    }
+
     fn axes(&self, chart: &mut Plot<'_, '_>, colours: &Colours) -> Result<(), ChartError> {
         let unit = if self.unit.is_empty() { String::new() } else { format!(", {}", self.unit) };
-        let upright = if self.share { "gate's share, %" } else { "load, kN" };
+        let upright = match self.share {
+            true => "gate's share, %",
+            false if self.breaks_at_once() => "breaks at, kN",
+            false => "load, kN",
+        };
         chart
             .configure_mesh()
             .disable_x_mesh()

@@ -1,6 +1,7 @@
 // The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
 
 import { element as make } from './element.js';
+import { mistakeWords } from './words.js';
 
 const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
 const unitWords = (unit) => (unit === 'deg' ? '\u00b0' : (unit ?? '').replace('^2', '\u00b2').replace('^3', '\u00b3'));
@@ -99,7 +100,9 @@ export class Controls {
       if (!meant && q.key in this.store.state.set) changes[q.key] = undefined;
       if (meant && !q.left_out && this.given(q.key) === undefined && q.slider) {
         const { min, max } = q.slider;
-        changes[q.key] = Math.round(min + 0.4 * (max - min));
+        // Half shut is half way into this notch, however deep it is.
+        const deep = q.key === 'rig.engaged_mm' && this.used?.['nose.notch_depth_mm'];
+        changes[q.key] = deep ? Math.round(5 * deep) / 10 : Math.round(min + 0.4 * (max - min));
       }
     }
     return changes;
@@ -181,7 +184,7 @@ export class Controls {
       if (!e) return true;
       e.row.classList.add('wrong');
       e.mistake.hidden = false;
-      e.mistake.textContent = [m.says, m.hint].filter(Boolean).join(' ');
+      e.mistake.textContent = mistakeWords(m, this.start);
       e.text?.setAttribute('aria-invalid', 'true');
       this.#groups.get(e.p.group).box.open = true;
       return false;

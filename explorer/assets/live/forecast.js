@@ -5,6 +5,7 @@ import { roundUp } from './colour.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
 import { whenSeen } from './seen.js';
+import { mistakeWords } from './words.js';
 
 export class Forecast {
   constructor(home, page) {
@@ -126,7 +127,7 @@ export class Explain {
         ]),
       );
     } catch (error) {
-      waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => m.says)].join(' ') }));
+      waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ') }));
     }
     this.home.append(element('p', { className: 'care-line', textContent: this.page.told.caution }));
   }

@@ -14,7 +14,7 @@ import { Photo } from './photo.js';
 import { Share } from './share.js';
 import { Stage } from './stage.js';
 import { Store, fromHash, toHash } from './state.js';
-import { Speaker, pictureWords, trustedPeaks } from './words.js';
+import { Speaker, mistakeWords, named, pictureWords, trustedPeaks } from './words.js';
 
 const $ = (id) => document.getElementById(id);
 /** The hand rests when nothing changed for so long. What needs further solves waits for that: it would slow the drag. */
@@ -170,7 +170,7 @@ class Page {
     const rest = this.controls.explain(error.mistakes);
     const strong = document.createElement('b');
     strong.textContent = error.status === 422 ? 'This cannot be built. ' : '';
-    const told = rest.map((m) => [m.says, m.hint].filter(Boolean).join(' '));
+    const told = rest.map((m) => mistakeWords(m, this.told));
     const beside = error.mistakes.length > rest.length ? 'What is in the way is told beside its measure.' : '';
     const words = [...told, beside].filter(Boolean).join(' ') || `${error.message}.`;
     const last = this.scene ? ' The picture shows the last state that could.' : '';
@@ -256,17 +256,9 @@ class Page {
   #warnings() {
     $('warnings').replaceChildren(...this.scene.head.findings.warnings.map((words) => {
       const item = document.createElement('li');
-      item.textContent = this.#named(words);
+      item.textContent = named(words, this.told);
       return item;
     }));
-  }
-
-  // Words of the program name keys of the model file; here a measure goes by the name of its row.
-  #named(words) {
-    return words.replace(/\b[a-z]+(\.[a-z_]+)+\b/g, (key) => {
-      const p = this.told.parameters.find((q) => q.key === key);
-      return p ? `${this.told.groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}:` : key;
-    }).replace(/: is /g, ' is ');
   }
 
   #describe() {

@@ -3,6 +3,7 @@
 import { ask } from './connection.js';
 import { element, save } from './element.js';
 import { toHash } from './state.js';
+import { mistakeWords } from './words.js';
 
 /** Good news goes away by itself after so long, ms. */
 const PASSING_MS = 6000;
@@ -84,7 +85,7 @@ export class Share {
       }
       this.#say(what === 'link' ? 'The link is copied.' : 'Saved by your browser.', true);
     } catch (error) {
-      this.#say([error.message, ...(error.mistakes ?? []).map((m) => m.says)].join(' '));
+      this.#say([error.message, ...(error.mistakes ?? []).map((m) => mistakeWords(m, this.page.told))].join(' '));
     }
     button.disabled = false;
   }

@@ -9,6 +9,30 @@ export function offsetWords(mm) {
   return `${size} mm toward the ${mm > 0 ? 'gate' : 'spine'}`;
 }
 
+/**
+ * Words of the program name keys of the model file, whole (nose.tip_mm) or their last part; on the page a measure goes by
+ * the name of its row.
+ */
+export function named(words, { parameters, groups }) {
+  return words
+    .replace(/\b[a-z]+(\.[a-z_]+)+\b/g, (key) => {
+      const p = parameters.find((q) => q.key === key);
+      return p ? `${groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}:` : key;
+    })
+    .replace(/: is /g, ' is ')
+    .replace(/\b[a-z]+(_[a-z]+)*_(mm|kn|deg)\b/g, (part) => {
+      const alike = parameters.filter((q) => q.key.endsWith(`.${part}`));
+      return alike.length === 1 ? `the ${alike[0].label.toLowerCase()}` : part;
+    });
+}
+
+/** A mistake in whole sentences: what is wrong, and what helps. */
+export function mistakeWords({ says, hint }, start) {
+  return [says, hint].filter(Boolean).map((part) => `${capital(named(part, start)).replace(/[.]$/, '')}.`).join(' ');
+}
+
+const capital = (words) => words.replace(/^./, (c) => c.toUpperCase());
+
 /** Peaks that can be relied on, hottest first. */
 export function trustedPeaks(head, count = 3) {
   return head.findings.peaks.filter((p) => p.trusted).slice(0, count);
@@ -64,5 +88,5 @@ export function differenceWords(kept, live) {
     const part = kept.weakest.what === live.weakest.what ? live.weakest.what : `${live.weakest.what} instead of ${kept.weakest.what}`;
     words.push(`first to give: ${part}, ${Math.abs(d) < 0.05 ? 'at the same load' : `${kilonewtons(Math.abs(d))} ${d > 0 ? 'later' : 'earlier'}`}`);
   }
-  return `${words.join('; ')}.`.replace(/^./, (c) => c.toUpperCase());
+  return capital(`${words.join('; ')}.`);
 }
