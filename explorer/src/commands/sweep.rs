@@ -13,7 +13,8 @@ use serde_json::json;
 use solver::system::SystemSettings;
 use std::path::{Path, PathBuf};
 
-/// Unknowns that a point of a sweep is meshed with: half of a map's. No limit moves by 1 % (tested below).
+/// Unknowns that a point of a sweep is meshed with: half of a map's. No limit moves by 1 %, a first
+/// yield by 2 % (tested below).
 const UNKNOWNS: f64 = 8000.0;
 
 /// Runs the sweep.
@@ -171,11 +172,12 @@ mod tests {
     use super::*;
     use crate::mapping::gate_place;
     use crate::model_file::{builtin, load_argument};
-    use solver::strength::limits;
+    use solver::strength::{LimitKind, limits};
     use solver::system::System;
 
     #[test]
     fn limits_on_the_mesh_of_a_sweep_are_those_of_a_map() {
+        let mut moved = Vec::new();
         for (name, _) in builtin::MODELS {
             let model = load_argument(name, &[]).unwrap();
             let [coarse, fine] = [UNKNOWNS, SystemSettings::default().unknowns].map(|unknowns| {
@@ -185,17 +187,22 @@ mod tests {
                 limits(&system, &model.rig).unwrap()
             });
             assert_eq!(coarse.gives_first, fine.gives_first, "{name}");
-            let moved = |what: &str, a: f64, b: f64| {
-                assert!((a / b - 1.0).abs() < 0.01, "{name}, {what}: {a} kN and {b} kN");
+            let mut compare = |what: &str, a: f64, b: f64, most: f64| {
+                if !((a / b - 1.0).abs() < most) {
+                    moved.push(format!("{name}, {what}: {a} kN and {b} kN"));
+                }
             };
-            moved("forecast", coarse.breaks_at_kn, fine.breaks_at_kn);
-            moved("bent for good", coarse.bends_at_kn, fine.bends_at_kn);
+            compare("forecast", coarse.breaks_at_kn, fine.breaks_at_kn, 0.01);
+            compare("bent for good", coarse.bends_at_kn, fine.bends_at_kn, 0.01);
             for limit in &fine.limits {
+                // A yield is read off the stress at nodes, everything else off forces.
+                let most = if limit.kind == LimitKind::Yields { 0.02 } else { 0.01 };
                 let other = coarse.limits.iter().find(|l| l.what == limit.what).unwrap();
                 if let (Some(a), Some(b)) = (other.at_kn, limit.at_kn) {
-                    moved(&limit.what, a, b);
+                    compare(&limit.what, a, b, most);
                 }
             }
         }
+        assert_eq!(moved, Vec::<String>::new());
     }
 }
