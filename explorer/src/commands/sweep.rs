@@ -13,8 +13,8 @@ use serde_json::json;
 use solver::system::SystemSettings;
 use std::path::{Path, PathBuf};
 
-/// Unknowns that a point of a sweep is meshed with: half of a map's. No limit moves by 1 %, a first
-/// yield by 2 % (tested below).
+/// Unknowns that a point of a sweep is meshed with: half of a map's. No limit that ends a pull moves by 1 %; a first yield,
+/// which is read off the stress at nodes, by up to 5 % (both tested below).
 const UNKNOWNS: f64 = 8000.0;
 
 /// Runs the sweep.
@@ -188,15 +188,15 @@ mod tests {
             });
             assert_eq!(coarse.gives_first, fine.gives_first, "{name}");
             let mut compare = |what: &str, a: f64, b: f64, most: f64| {
-                if !((a / b - 1.0).abs() < most) {
+                let near = (a / b - 1.0).abs() < most;
+                if !near {
                     moved.push(format!("{name}, {what}: {a} kN and {b} kN"));
                 }
             };
             compare("forecast", coarse.breaks_at_kn, fine.breaks_at_kn, 0.01);
             compare("bent for good", coarse.bends_at_kn, fine.bends_at_kn, 0.01);
             for limit in &fine.limits {
-                // A yield is read off the stress at nodes, everything else off forces.
-                let most = if limit.kind == LimitKind::Yields { 0.02 } else { 0.01 };
+                let most = if limit.kind == LimitKind::Yields { 0.05 } else { 0.01 };
                 let other = coarse.limits.iter().find(|l| l.what == limit.what).unwrap();
                 if let (Some(a), Some(b)) = (other.at_kn, limit.at_kn) {
                     compare(&limit.what, a, b, most);
