@@ -9,6 +9,7 @@
 pub mod binary;
 pub mod compare;
 pub mod pictures;
+pub mod schemas;
 pub mod server;
 
 use explorer::model_file::{Model, load_argument};

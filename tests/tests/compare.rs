@@ -6,6 +6,7 @@ use explorer::comparing::{comparison, compute, wanted};
 use explorer::mapping::Shown;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::pictures::{misplaced_words, png_size, texts};
+use pullmap_tests::schemas::follows;
 use pullmap_tests::{close, model, system};
 use serde_json::Value;
 use solver::strength::limits;
@@ -55,6 +56,56 @@ fn differences_are_those_of_two_separate_runs() {
     let sentence = difference["sentence"].as_str().unwrap();
     assert!(sentence.starts_with("With notch depth 8 mm instead of 4 mm the gate carries"), "{sentence}");
     assert!(sentence.contains("the root of the nose gives first, at 18.6 kN, not the lip"), "{sentence}");
+}
+
+#[test]
+fn what_is_printed_follows_the_published_schema() {
+    for words in [
+        &["broadbar-alu", "--vary", "nose.notch_depth_mm=2,60,4,6"][..],
+        &["oval", "pear", "broadbar-steel"],
+        &["broadbar-alu", "--vary", "rig.gate=closed,open", "--set", "rig.both.strap_strength_kn=3"],
+    ] {
+        follows("compare", &json(&[&["compare", "--json"], words].concat()));
+    }
+}
+
+#[test]
+fn a_strap_beside_a_bar_needs_no_diameter_and_says_which_was_taken() {
+    let compared = json(&["compare", "broadbar-alu", "--vary", "rig.both.kind=strap,pin", "--json"]);
+    let taken = "bench bars of 12 mm are taken, since rig.both.diameter_mm is not told";
+    assert_eq!(compared["assumed"], serde_json::json!([taken]));
+    assert_eq!(compared["variants"][1]["label"], "load by bench bar");
+    let told = ["broadbar-alu", "--set", "rig.both.kind=pin", "--set", "rig.both.diameter_mm=12", "--json"];
+    let bars = json(&[&["map"], &told[..]].concat());
+    let share = number(&bars, "/share/gate_fraction");
+    close("share of the gate", number(&compared, "/variants/1/gate_fraction"), share, 1e-12);
+
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["compare", "broadbar-steel", "--vary", "rig.upper.kind=pin,strap"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    assert!(ran.out.contains("Note: a strap of 12 mm is taken, since rig.upper.width_mm"), "{}", ran.out);
+    let svg = fs::read_to_string(folder.path().join("pullmap-out/broadbar-steel/compare.svg")).unwrap();
+    assert!(svg.contains("a strap of 12 mm is taken"), "the picture hides it");
+}
+
+#[test]
+fn names_keep_their_hyphens_and_numbers_their_minus() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["compare", "oval", "--vary", "material.frame=7075-t6,4340-180"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    assert!(ran.out.contains("With frame metal 4340-180 instead of 7075-t6 the gate"), "{}", ran.out);
+    let out = folder.path().join("pullmap-out/oval");
+    let svg = fs::read_to_string(out.join("compare.svg")).unwrap();
+    assert!(svg.contains("frame metal 7075-t6") && !svg.contains("7075\u{2212}t6"));
+    let ran = run(folder.path(), &["compare", "oval", "--vary", "rig.both.offset_mm=-3,3"]);
+    assert!(ran.out.contains("instead of -3 mm") && !ran.out.contains('\u{2212}'), "{}", ran.out);
+    let json = fs::read_to_string(out.join("compare.json")).unwrap();
+    assert!(json.contains("offset -3 mm") && !json.contains('\u{2212}'));
+    let svg = fs::read_to_string(out.join("compare.svg")).unwrap();
+    assert!(
+        svg.contains("offset\u{a0}\u{2212}3") || svg.contains("\u{2212}3\u{a0}mm"),
+        "type has a true minus"
+    );
 }
 
 #[test]
@@ -120,6 +171,36 @@ fn bad_input_is_refused_with_everything_that_is_wrong() {
         assert!(!ran.err.contains("panicked"), "{}", ran.err);
     }
     assert!(fs::read_dir(folder.path()).unwrap().next().is_none(), "nothing is written");
+}
+
+#[test]
+fn long_names_and_sentences_lose_no_word() {
+    let folder = tempdir().unwrap();
+    let text = fs::read_to_string(pullmap_tests::project().join("models/oval.toml")).unwrap();
+    let name =
+        |i: usize| format!("connector-of-the-{i}nd-pulley-in-the-big-tent-as-measured-with-a-caliper.toml");
+    let paths: Vec<String> = (0..6)
+        .map(|i| {
+            let path = folder.path().join(name(i));
+            fs::write(&path, &text).unwrap();
+            path.to_str().unwrap().to_owned()
+        })
+        .collect();
+    for count in [2, 3, 4, 5, 6] {
+        let (variants, key) = wanted(&paths[..count], &[], None).unwrap();
+        let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+        let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+        let picture = comparison(&compared, &shown, Field::VonMises);
+        let drawing = picture.drawing(1600, 1200);
+        assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{count} variants");
+        let lines: Vec<&str> = texts(&drawing.items).into_iter().map(|t| t.words.as_str()).collect();
+        assert!(!lines.iter().any(|line| line.contains('…')), "{count} variants: {lines:?}");
+        // Lines end at blanks or after the hyphens of a name.
+        let whole = lines.join(" ").replace("- ", "-");
+        assert!(
+            whole.contains(&picture.sentence.replace('\u{a0}', " ")) || whole.contains(&picture.sentence)
+        );
+    }
 }
 
 /// Models, and what varies.

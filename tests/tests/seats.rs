@@ -4,6 +4,7 @@
 use explorer::seating::{picture, system_of};
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::pictures::{misplaced_words, png_size};
+use pullmap_tests::schemas::follows;
 use pullmap_tests::{close, model};
 use serde_json::Value;
 use std::fs;
@@ -51,6 +52,19 @@ fn the_broad_bar_leaves_its_straps_free_to_wander() {
     let held = found["held_together_mm"][0].as_array().unwrap();
     assert!(held[0].as_f64().unwrap() < -12.0 && held[1].as_f64().unwrap() > 12.0, "{held:?}");
     assert!(found["care"].as_str().unwrap().contains("accredited laboratory"));
+}
+
+#[test]
+fn what_is_printed_follows_the_published_schema() {
+    let folder = tempdir().unwrap();
+    for words in [
+        &["broadbar-alu"][..],
+        &["offset-d", "--set", "rig.both.kind=pin"],
+        &["oval", "--set", "rig.gate=open", "--set", "rig.both.strap_strength_kn=3"],
+    ] {
+        follows("seats", &seats(folder.path(), words));
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0, "--json writes no file");
 }
 
 #[test]

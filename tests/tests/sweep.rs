@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::{Ran, run, run_with_threads};
+use pullmap_tests::schemas::follows;
 use std::fs;
 use std::path::Path;
 use tempfile::tempdir;
@@ -125,14 +126,17 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     assert_eq!(u32::from_be_bytes(png[16..20].try_into().unwrap()), 1600);
     let svg = fs::read_to_string(folder.path().join("s/sweep.svg")).unwrap();
     assert!(svg.contains("root of the nose gives first") && svg.contains("accredited laboratory"));
-    let about: serde_json::Value =
-        serde_json::from_slice(&fs::read(folder.path().join("s/sweep.json")).unwrap()).unwrap();
+    let about = about(&folder.path().join("s"));
     assert_eq!((about["points"].as_u64(), about["failed"].as_u64()), (Some(40), Some(0)));
     assert!(about["care"].as_str().unwrap().contains("accredited"));
 }
 
 const SMALL: [&str; 6] =
     ["sweep", "broadbar-alu", "--vary", "rig.both.offset_mm=-18..18:7", "--vary", "nose.notch_depth_mm=5,7"];
+
+fn about(folder: &Path) -> serde_json::Value {
+    serde_json::from_slice(&fs::read(folder.join("sweep.json")).unwrap()).unwrap()
+}
 
 fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
     let mut all: Vec<(String, Vec<u8>)> = fs::read_dir(folder)
@@ -154,9 +158,11 @@ fn the_same_bytes_on_any_number_of_threads_and_after_a_stop() {
     let whole = files(&folder.path().join("one"));
     assert_eq!(
         whole.iter().map(|f| f.0.as_str()).collect::<Vec<_>>(),
-        ["sweep.csv", "sweep.json", "sweep.png", "sweep.svg"]
+        ["sweep.csv", "sweep.json", "sweep.png", "sweep.rows", "sweep.svg"]
     );
     assert!(whole == files(&folder.path().join("two")), "one and two threads differ");
+
+    follows("sweep", &about(&folder.path().join("one")));
 
     // Failures are rows: the outermost straps do not fit beside the corners.
     let table = Table::read(&folder.path().join("one/sweep.csv"));
@@ -184,6 +190,50 @@ fn the_same_bytes_on_any_number_of_threads_and_after_a_stop() {
         assert!(i == 3 || a == b, "row {i} differs");
     }
     assert!(!stopped.join("sweep.part").exists());
+}
+
+#[test]
+fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
+    let folder = tempdir().unwrap();
+    let out = folder.path().join("s");
+    let words = [&SMALL[..], &["--out", "s"]].concat();
+    let first = run(folder.path(), &words);
+    assert_eq!(first.code, 0, "{}", first.err);
+    let whole = files(&out);
+
+    // The rows are read, not computed: one that says something else is told as it stands.
+    let rows = fs::read_to_string(out.join("sweep.rows")).unwrap();
+    let marked = rows.replacen("\"gives_first\":\"", "\"gives_first\":\"kept ", 1);
+    assert_ne!(rows, marked);
+    fs::write(out.join("sweep.rows"), marked).unwrap();
+    let ran = run(folder.path(), &words);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(
+        ran.out.contains("Kept from an earlier run: all 14 points; nothing was computed anew"),
+        "{}",
+        ran.out
+    );
+    assert!(fs::read_to_string(out.join("sweep.csv")).unwrap().contains("kept "));
+    assert!(out.join("sweep.png").exists() && !out.join("sweep.part").exists());
+
+    // Begun afresh it is computed again, to the same bytes; nothing says that anything was kept.
+    let ran = run(folder.path(), &[&words[..], &["--afresh"]].concat());
+    assert!(ran.code == 0 && ran.out == first.out, "{ran:?}");
+    assert!(files(&out) == whole);
+
+    // Rows that were cut off are kept as far as they go.
+    fs::write(out.join("sweep.rows"), &rows[..rows.len() / 2]).unwrap();
+    let ran = run(folder.path(), &words);
+    assert!(ran.out.contains("Taken up from an earlier run: ") && files(&out) == whole, "{}", ran.out);
+
+    // A change of what is set, of the mesh or of the model is another sweep, even in the same words.
+    for more in [&["--set", "rig.load_kn=9"][..], &["--mesh-size", "2"]] {
+        let words = [&words[..], more].concat();
+        refused(folder.path(), &words, &["the finished sweep of", "of another model, --set", "--afresh"]);
+    }
+    let other = ["sweep", "broadbar-steel"];
+    refused(folder.path(), &[&other[..], &words[2..]].concat(), &["of another model", "--out"]);
+    assert!(files(&out) == whole, "a refusal changes nothing");
 }
 
 #[test]
@@ -254,5 +304,19 @@ fn a_sweep_without_a_single_point_says_why_and_keeps_the_reasons() {
     refused(folder.path(), &words, &["none of the 2 points", "rig.upper.offset_mm"]);
     let table = Table::read(&folder.path().join("s/sweep.csv"));
     assert_eq!(table.texts("status"), ["failed", "failed"]);
+    follows("sweep", &about(&folder.path().join("s")));
     assert!(table.texts("reason").iter().all(|r| !r.is_empty()));
+}
+
+#[test]
+fn words_of_a_kind_are_swept_without_a_size() {
+    let folder = tempdir().unwrap();
+    let words =
+        ["sweep", "oval", "--vary", "rig.both.kind=strap,pin", "--vary", "rig.load_kn=5,10", "--out", "s"];
+    let ran = run(folder.path(), &words);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("Note: bench bars of 12 mm are taken, since"), "{}", ran.out);
+    let about = about(&folder.path().join("s"));
+    assert_eq!(about["assumed"][0], "bench bars of 12 mm are taken, since rig.both.diameter_mm is not told");
+    follows("sweep", &about);
 }

@@ -217,9 +217,15 @@ impl Comparison<'_> {
 
     fn words(&self, width: f64) -> (Vec<Item>, f64) {
         let room = width - 2.0 * MARGIN;
-        let title = Block::fit(&self.title, Weight::Bold, 34.0, 28.0, [room, 42.0]);
-        let rig = Block::fit(&self.subtitle, Weight::Regular, LABEL, 24.0, [room, 1.3 * LABEL]);
-        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 32.0, [room, 2.4 * HEADLINE]);
+        let title = Block::whole(&self.title, Weight::Bold, 34.0, 28.0, room, 3);
+        let rig = Block::whole(&self.subtitle, Weight::Regular, LABEL, 24.0, room, 3);
+        // Two lines suit the sentence; more only where two would be small, and never so many that no picture is left.
+        let headline = match Block::whole(&self.sentence, Weight::Bold, HEADLINE, 36.0, room, 2) {
+            cut if cut.is_cut(&self.sentence) => {
+                Block::whole(&self.sentence, Weight::Bold, 36.0, 26.0, room, 5)
+            }
+            block => block,
+        };
         let mut y = MARGIN - 20.0;
         let mut items = Vec::new();
         for (block, colour, after) in [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 0.0)] {
@@ -227,6 +233,11 @@ impl Comparison<'_> {
             y += block.height() + after;
         }
         (items, y)
+    }
+
+    /// Height of the labels of all variants in columns of this width.
+    fn label_box(&self, wide: f64) -> f64 {
+        self.variants.iter().map(|v| v.label_block(wide).height()).fold(LABEL_BOX, f64::max)
     }
 
     /// Labels, connectors, ruler, table.
@@ -249,14 +260,15 @@ impl Comparison<'_> {
         let sum = heights.iter().sum::<f64>();
         let table = Area { y: main.bottom() - sum, h: sum, ..main };
         let ruler = Area { y: table.y - RULER - 18.0, h: RULER, ..main };
-        let stage = Area { y: main.y + LABEL_BOX, h: ruler.y - 18.0 - main.y - LABEL_BOX, ..main };
+        let label_box = self.label_box(wide);
+        let stage = Area { y: main.y + label_box, h: ruler.y - 18.0 - main.y - label_box, ..main };
         // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
         let scale = common_scale(maps, [wide - 44.0, stage.h - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let area = column(i);
-            items.extend(variant.label_items(Area { y: main.y, h: LABEL_BOX, ..area }, Anchor::Middle));
+            items.extend(variant.label_items(Area { y: main.y, h: label_box, ..area }, Anchor::Middle));
             items.extend(variant.connector(shared, i, area, scale, unit));
         }
         items.extend(shared.legend(maps, scale, ruler, left, CELL));
@@ -288,7 +300,10 @@ impl Comparison<'_> {
         let size = if down == 1 { 32.0 } else { 24.0 };
         let column = if down == 1 { 250.0 } else { 212.0 };
         let picture = wide - column - 24.0;
-        let scale = common_scale(maps, [picture - 24.0, tall - LABEL_BOX - 2.0 * STRAP]);
+        // A name that is too long for its connector runs on over the numbers.
+        let longest = wide - 24.0;
+        let label_box = self.label_box(longest);
+        let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let row = i / across;
@@ -296,8 +311,10 @@ impl Comparison<'_> {
             let spare = across - (maps.len() - across * row).min(across);
             let x = main.x + wide * ((i % across) as f64 + 0.5 * spare as f64);
             let y = main.y + tall * row as f64;
-            let area = Area { x, y: y + LABEL_BOX, w: picture, h: tall - LABEL_BOX - 12.0 };
-            items.extend(variant.label_items(Area { y, w: picture, h: LABEL_BOX, ..area }, Anchor::Middle));
+            let area = Area { x, y: y + label_box, w: picture, h: tall - label_box - 12.0 };
+            let short = variant.label_block(longest).width() <= picture - 12.0;
+            let (w, anchor) = if short { (picture, Anchor::Middle) } else { (longest, Anchor::Start) };
+            items.extend(variant.label_items(Area { y, w, h: label_box, ..area }, anchor));
             items.extend(variant.connector(shared, i, area, scale, unit));
             let room = Area { x: x + picture + 6.0, w: column, ..area };
             items.extend(list(&self.rows, &variant.numbers, room, size, down > 1));
@@ -326,8 +343,12 @@ pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<
 }
 
 impl Variant<'_> {
+    fn label_block(&self, wide: f64) -> Block {
+        Block::whole(&self.label, Weight::Bold, LABEL, 22.0, wide - 12.0, 3)
+    }
+
     fn label_items(&self, area: Area, anchor: Anchor) -> Vec<Item> {
-        let block = Block::fit(&self.label, Weight::Bold, LABEL, 22.0, [area.w - 12.0, area.h]);
+        let block = self.label_block(area.w);
         let x = if anchor == Anchor::Middle { area.x + 0.5 * area.w } else { area.x };
         let top = area.y + 0.5 * (area.h - block.height());
         block.place(x, top, anchor, INK).into_iter().map(Item::Text).collect()

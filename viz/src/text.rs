@@ -159,6 +159,25 @@ impl Text {
     }
 }
 
+/// The words, those wider than `max_width` in pieces: after a sign that joins words, else wherever the line is full.
+fn broken(words: &str, size: f64, weight: Weight, max_width: f64) -> String {
+    let mut pieces: Vec<String> = Vec::new();
+    for word in words.split([' ', '\n', '\t']) {
+        let mut rest = word;
+        while width(rest, size, weight) > max_width && rest.chars().count() > 1 {
+            let fits = |end: &usize| width(&rest[..*end], size, weight) <= max_width;
+            let ends: Vec<usize> = rest.char_indices().skip(1).map(|(at, _)| at).take_while(fits).collect();
+            let after_sign = |end: &&usize| rest[..**end].ends_with(['-', '_', '/', '.', '\u{a0}']);
+            let first = rest.chars().next().map_or(1, char::len_utf8);
+            let end = ends.iter().rev().find(after_sign).or(ends.last()).copied().unwrap_or(first);
+            pieces.push(rest[..end].to_owned());
+            rest = &rest[end..];
+        }
+        pieces.push(rest.to_owned());
+    }
+    pieces.join(" ")
+}
+
 impl Block {
     /// Breaks words into lines no wider than `max_width`; a single word that is wider stands alone.
     pub fn wrap(words: &str, size: f64, weight: Weight, max_width: f64) -> Self {
@@ -176,8 +195,28 @@ impl Block {
         Self { lines, size, weight }
     }
 
-    /// The largest text between `largest` and `smallest` that stays inside the box, in steps of 4 %; what is too long
-    /// even at the smallest size ends in an ellipsis.
+    /// The fewest lines, of at most `lines`, that hold all words no smaller than `smallest`, as large as they can be. Words
+    /// that no number of lines holds end in an ellipsis.
+    pub fn whole(
+        words: &str,
+        weight: Weight,
+        largest: f64,
+        smallest: f64,
+        max_width: f64,
+        lines: usize,
+    ) -> Self {
+        let room = |count: usize| [max_width, LINE_HEIGHT * largest * count as f64 + 1e-6];
+        let fit = |count: usize| Self::fit(words, weight, largest, smallest, room(count));
+        (1..lines).map(fit).find(|block| !block.is_cut(words)).unwrap_or_else(|| fit(lines))
+    }
+
+    /// Whether it is these words without their end.
+    pub fn is_cut(&self, words: &str) -> bool {
+        self.lines.iter().any(|line| line.ends_with('…')) && !words.contains('…')
+    }
+
+    /// The largest text between `largest` and `smallest` that stays inside the box, in steps of 4 %. At the smallest size
+    /// words that are wider than the box are broken; what is too long even so ends in an ellipsis.
     pub fn fit(words: &str, weight: Weight, largest: f64, smallest: f64, size: [f64; 2]) -> Self {
         let mut font_size = largest;
         loop {
@@ -187,7 +226,8 @@ impl Block {
                 return block;
             }
             if font_size <= smallest {
-                return block.cut_to(size);
+                return Self::wrap(&broken(words, font_size, weight, size[0]), font_size, weight, size[0])
+                    .cut_to(size);
             }
             font_size = (0.96 * font_size).max(smallest);
         }
@@ -268,6 +308,27 @@ mod tests {
         assert_eq!(block.lines.join(" "), long, "nothing lost by shrinking");
         let cut = Block::fit(long, Weight::Bold, 60.0, 40.0, [200.0, 100.0]);
         assert!(cut.width() <= 200.0 && cut.height() <= 100.0 && cut.lines.last().unwrap().ends_with('…'));
+    }
+
+    #[test]
+    fn words_wider_than_a_line_are_broken_before_any_is_lost() {
+        let name = "a-connector-with-a-name-as-long-as-its-story-of-pulls-and-breaks";
+        let block = Block::fit(name, Weight::Bold, 40.0, 20.0, [300.0, 100.0]);
+        assert_eq!(block.lines.concat(), name);
+        assert!(block.lines.len() > 1 && block.lines[0].ends_with('-') && block.width() <= 300.0);
+        let block = Block::fit(&"x".repeat(60), Weight::Bold, 40.0, 20.0, [300.0, 100.0]);
+        assert_eq!(block.lines.concat().chars().count(), 60);
+        assert_eq!(Block::fit("a b", Weight::Bold, 40.0, 20.0, [1.0, 900.0]).lines.len(), 2);
+    }
+
+    #[test]
+    fn whole_words_take_another_line_before_any_is_lost() {
+        let long = "one two three four five six seven eight nine ten eleven twelve";
+        let short = Block::whole("one two", Weight::Bold, 40.0, 30.0, 400.0, 5);
+        assert_eq!((short.lines.len(), short.size), (1, 40.0));
+        let block = Block::whole(long, Weight::Bold, 40.0, 30.0, 400.0, 5);
+        assert!(block.lines.join(" ") == long && block.width() <= 400.0);
+        assert!(Block::whole(long, Weight::Bold, 40.0, 30.0, 400.0, 2).lines[1].ends_with('…'));
     }
 
     #[test]

@@ -1,13 +1,13 @@
 //! `pullmap compare`: two to six variants on one scale, and what differs in words.
 
+use super::files::{Files, folder_of, json_of};
 use crate::args::CompareArguments;
-use crate::comparing::{Compared, Report, comparison, compute, wanted};
+use crate::comparing::{Compared, Report, comparison, compute, plain, wanted};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
-use crate::output::{Existing, make_folder, print, write_file};
+use crate::output::print;
 use crate::progress::Progress;
 use solver::system::SystemSettings;
-use std::path::Path;
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -25,41 +25,30 @@ pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
     let shown: Vec<Shown<'_>> = compared.cases.iter().map(|case| Shown::new(&case.solved, 0.0)).collect();
     let picture = comparison(&compared, &shown, arguments.field);
     let report = Report::new(&compared, picture.legend_mpa());
-    let mut json = serde_json::to_string_pretty(&report).map_err(Failure::json)?;
-    json.push('\n');
+    let json = json_of(&report)?;
     if arguments.json {
         progress.done();
         print(&json)?;
         return Ok(Outcome::Done);
     }
-    let folder = arguments.out.clone().unwrap_or_else(|| folder(&compared));
-    make_folder(&folder)?;
-    let drawing = picture.drawing(PICTURE[0], PICTURE[1]);
-    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
-    write_file(&folder.join("compare.png"), &png?, Existing::Replace)?;
-    write_file(&folder.join("compare.svg"), svg?.as_bytes(), Existing::Replace)?;
-    write_file(&folder.join("compare.json"), json.as_bytes(), Existing::Replace)?;
+    let mut files = Files::new(folder_of(arguments.out.as_deref(), stem(&compared), false))?;
+    files.drawing("compare", &picture.drawing(PICTURE[0], PICTURE[1]))?;
+    files.text("compare.json", &json)?;
     progress.done();
-    print(&format!(
-        "{}Written to {}: compare.png, compare.svg, compare.json\n{}\n",
-        answer(&compared, &report),
-        folder.display(),
-        report.care
-    ))?;
+    files.print_with(&answer(&compared, &report))?;
     Ok(Outcome::Done)
 }
 
 /// Beside the model's map when one key varies; else in a folder of its own.
-fn folder(compared: &Compared) -> std::path::PathBuf {
-    let name = match (&compared.key, compared.cases.first()) {
-        (Some(_), Some(first)) => first.stem.as_str(),
+fn stem(compared: &Compared) -> &str {
+    match (&compared.key, compared.cases.first()) {
+        (Some(_), Some(first)) => &first.stem,
         _ => "compare",
-    };
-    Path::new("pullmap-out").join(name)
+    }
 }
 
 fn answer(compared: &Compared, report: &Report) -> String {
-    let mut text = format!("{}\n", compared.title());
+    let mut text = format!("{}\n", plain(&compared.title()));
     let wide = report.variants.iter().map(|v| v.label.chars().count()).max().unwrap_or(0).max(8);
     text.push_str(&format!(
         "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>10}  {}\n",
@@ -83,6 +72,9 @@ fn answer(compared: &Compared, report: &Report) -> String {
     for difference in &report.differences {
         text.push_str(&difference.sentence);
         text.push('\n');
+    }
+    for note in &report.assumed {
+        text.push_str(&format!("Note: {note}\n"));
     }
     for left in &report.left_out {
         text.push_str(&format!("Left out: {}: {}\n", left.label, left.reason));

@@ -1,15 +1,15 @@
 //! `pullmap forecast`: what gives first, at which load, and how sure that is, for one model or a day's batch.
 
+use super::files::{Files, folder_of, json_of};
 use crate::args::ForecastArguments;
 use crate::care::CAUTION;
 use crate::failure::{Failure, Outcome};
-use crate::forecasting::{Forecast, Study, answer, picture, study, summary};
+use crate::forecasting::{Forecast, answer, picture, study, summary};
 use crate::mapping::inputs_hash;
 use crate::model_file::{Model, Source};
-use crate::output::{Existing, make_folder, print, write_file};
+use crate::output::print;
 use crate::progress::Progress;
 use solver::system::SystemSettings;
-use std::path::{Path, PathBuf};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -38,16 +38,13 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         let study = study(source, model, &arguments.change.set, &settings, &|what| progress.say(what))?;
         let forecast = Forecast::new(&study, model);
         if !arguments.json {
-            let folder = folder(arguments.out.as_deref(), &source.stem, models.len() > 1);
-            make_folder(&folder)?;
+            let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);
+            let mut files = Files::new(folder)?;
             progress.say("picture");
             let hash = inputs_hash(model, &settings);
-            write(&study, &forecast, &source.stem, &hash, &folder)?;
-            printed.push_str(&answer(&forecast));
-            printed.push_str(&format!(
-                "\nWritten to {}: forecast.png, forecast.svg, forecast.json\n\n",
-                folder.display()
-            ));
+            files.drawing("forecast", &picture(&study, &forecast, &source.stem, &hash, PICTURE))?;
+            files.text("forecast.json", &json_of(&forecast)?)?;
+            printed.push_str(&format!("{}\n{}\n", answer(&forecast), files.told()));
         }
         progress.done();
         all.push((source.stem.clone(), forecast));
@@ -57,11 +54,9 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     if arguments.json {
         let values: Vec<&Forecast> = all.iter().map(|a| &a.1).collect();
         printed = match values.as_slice() {
-            [one] => serde_json::to_string_pretty(one),
-            several => serde_json::to_string_pretty(several),
-        }
-        .map_err(Failure::json)?;
-        printed.push('\n');
+            [one] => json_of(one)?,
+            several => json_of(several)?,
+        };
     } else {
         if all.len() > 1 {
             printed.push_str(&summary(&all, arguments.at_least));
@@ -91,24 +86,4 @@ fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
         ));
     }
     text
-}
-
-/// Where the files of a model go.
-fn folder(out: Option<&Path>, stem: &str, several: bool) -> PathBuf {
-    match out {
-        None => Path::new("pullmap-out").join(stem),
-        Some(out) if several => out.join(stem),
-        Some(out) => out.to_owned(),
-    }
-}
-
-fn write(study: &Study, forecast: &Forecast, stem: &str, hash: &str, folder: &Path) -> Result<(), Failure> {
-    let drawing = picture(study, forecast, stem, hash, PICTURE);
-    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
-    let mut json = serde_json::to_string_pretty(forecast).map_err(Failure::json)?;
-    json.push('\n');
-    write_file(&folder.join("forecast.png"), &png?, Existing::Replace)?;
-    write_file(&folder.join("forecast.svg"), svg?.as_bytes(), Existing::Replace)?;
-    write_file(&folder.join("forecast.json"), json.as_bytes(), Existing::Replace)?;
-    Ok(())
 }

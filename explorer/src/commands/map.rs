@@ -1,15 +1,16 @@
 //! `pullmap map`: the main job, from model files to pictures and findings.
 
+use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
     Solved, Wanted, answer, fields_files, how_sure, inputs_hash, refine, solve, stress_map,
 };
 use crate::model_file::{Model, Source};
-use crate::output::{Existing, complain, make_folder, print, write_file};
+use crate::output::{Existing, complain, print, write_file};
 use crate::progress::Progress;
 use solver::system::SystemSettings;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::Instant;
 
 /// Size of the picture, pixels.
@@ -81,12 +82,13 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 findings
             });
         } else {
-            let folder = folder(arguments.out.as_deref(), &source.stem, several);
-            // A folder that cannot be made is told before the picture is drawn.
-            make_folder(&folder)?;
+            let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, several))?;
             progress.say("picture");
             let hash = inputs_hash(model, &settings);
-            write_map(&solved, &source.stem, &hash, arguments, &folder)?;
+            let enlarged = arguments.show_shape.unwrap_or(0.0);
+            let wanted = Wanted { field: arguments.field, enlarged, size: PICTURE };
+            files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
+            files.text("findings.json", &json_of(&solved.findings)?)?;
             if !printed.is_empty() {
                 printed.push('\n');
             }
@@ -99,7 +101,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 printed.push_str(&sure.table());
                 printed.push('\n');
             }
-            printed.push_str(&format!("Written to {}: map.png, map.svg, findings.json\n", folder.display()));
+            printed.push_str(&files.told());
         }
         progress.done();
         if arguments.timing {
@@ -111,41 +113,13 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             [one] => one.take(),
             _ => serde_json::Value::Array(all),
         };
-        printed = serde_json::to_string_pretty(&value).map_err(Failure::json)? + "\n";
+        printed = json_of(&value)?;
     } else {
         printed.push_str(crate::care::CAUTION);
         printed.push('\n');
     }
     print(&printed)?;
     Ok(if short { Outcome::LimitExceeded } else { Outcome::Done })
-}
-
-/// Where the files of a model go.
-fn folder(out: Option<&Path>, stem: &str, several: bool) -> PathBuf {
-    match out {
-        None => Path::new("pullmap-out").join(stem),
-        Some(out) if several => out.join(stem),
-        Some(out) => out.to_owned(),
-    }
-}
-
-fn write_map(
-    solved: &Solved,
-    stem: &str,
-    hash: &str,
-    arguments: &MapArguments,
-    folder: &Path,
-) -> Result<(), Failure> {
-    let wanted =
-        Wanted { field: arguments.field, enlarged: arguments.show_shape.unwrap_or(0.0), size: PICTURE };
-    let drawing = stress_map(solved, stem, hash, wanted);
-    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
-    let mut findings = serde_json::to_string_pretty(&solved.findings).map_err(Failure::json)?;
-    findings.push('\n');
-    write_file(&folder.join("map.png"), &png?, Existing::Replace)?;
-    write_file(&folder.join("map.svg"), svg?.as_bytes(), Existing::Replace)?;
-    write_file(&folder.join("findings.json"), findings.as_bytes(), Existing::Replace)?;
-    Ok(())
 }
 
 fn write_fields(solved: &Solved, path: &Path) -> Result<(), Failure> {

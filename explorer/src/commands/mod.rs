@@ -3,6 +3,7 @@
 pub mod compare;
 pub mod explain;
 pub mod explore;
+mod files;
 pub mod forecast;
 pub mod map;
 pub mod materials;

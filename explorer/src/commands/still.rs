@@ -1,15 +1,14 @@
 //! `pullmap still`: a picture for a post or a film, with its caption.
 
+use super::files::{Files, Rendered, folder_of, rendered};
 use crate::args::StillArguments;
-use crate::comparing::{Case, Compared, compute};
+use crate::comparing::{Case, Compared, compute, plain};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
-use crate::output::{Existing, make_folder, print, write_file};
 use crate::progress::Progress;
 use crate::stills::{Asked, asked, caption, still};
 use rayon::prelude::*;
 use solver::system::SystemSettings;
-use std::path::Path;
 
 /// Draws the stills.
 ///
@@ -36,29 +35,18 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
         ([first, ..], Some(_)) => first.stem.as_str(),
         _ => "compare",
     };
-    let folder = arguments.out.clone().unwrap_or_else(|| Path::new("pullmap-out").join(stem));
-    make_folder(&folder)?;
-    let pictures: Vec<(String, Vec<u8>, String)> = sizes
+    let mut files = Files::new(folder_of(arguments.out.as_deref(), stem, false))?;
+    let pictures: Vec<(String, Rendered)> = sizes
         .par_iter()
         .map(|&[width, height]| {
-            let drawing = scene.still.drawing(width, height);
-            Ok((format!("still-{width}x{height}"), drawing.to_png()?, drawing.to_svg()?))
+            Ok((format!("still-{width}x{height}"), rendered(&scene.still.drawing(width, height))?))
         })
         .collect::<Result<_, viz::PictureError>>()?;
-    let mut written = Vec::new();
-    for (name, png, svg) in &pictures {
-        write_file(&folder.join(format!("{name}.png")), png, Existing::Replace)?;
-        write_file(&folder.join(format!("{name}.svg")), svg.as_bytes(), Existing::Replace)?;
-        written.push(format!("{name}.png, {name}.svg"));
+    for (name, picture) in &pictures {
+        files.picture(name, picture)?;
     }
-    write_file(&folder.join("still.txt"), caption(&scene).as_bytes(), Existing::Replace)?;
+    files.text("still.txt", &caption(&scene))?;
     progress.done();
-    print(&format!(
-        "{}\nWritten to {}: {}, still.txt\n{}\n",
-        scene.still.sentence.replace('\u{a0}', " "),
-        folder.display(),
-        written.join(", "),
-        crate::care::CAUTION
-    ))?;
+    files.print_with(&format!("{}\n", plain(&scene.still.sentence)))?;
     Ok(Outcome::Done)
 }

@@ -48,6 +48,9 @@ pub struct Compared {
     pub key: Option<String>,
 }
 
+/// Letters of a title that names every model.
+const LONGEST_TITLE: usize = 90;
+
 impl Compared {
     /// Twelve hexadecimal digits for the inputs of all variants together.
     #[must_use]
@@ -55,6 +58,18 @@ impl Compared {
         let all: Vec<&str> = self.cases.iter().map(|case| case.hash.as_str()).collect();
         let digest = Sha256::digest(all.join(" ").as_bytes());
         digest.iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+    }
+
+    /// What was assumed about the variants, each sentence once.
+    #[must_use]
+    pub fn notes(&self) -> Vec<&str> {
+        each_once(self.cases.iter().flat_map(|case| &case.model.notes))
+    }
+
+    /// Of these, what was taken because a `--set` or `--vary` left it untold: no label and no rig says it.
+    #[must_use]
+    pub fn taken(&self) -> Vec<&str> {
+        each_once(self.cases.iter().flat_map(|case| case.model.taken()))
     }
 
     /// The models' short names, each once: "broadbar-alu", "oval and pear".
@@ -72,13 +87,25 @@ impl Compared {
             (Some(_), Some(first)) => first.model.title.clone(),
             _ => {
                 let names: Vec<&str> = self.cases.iter().map(|case| case.short.as_str()).collect();
-                match names.split_last() {
+                let all = match names.split_last() {
                     Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
                     _ => String::new(),
-                }
+                };
+                // Each has its name beside it; above all of them long ones would leave no room for what differs.
+                if all.chars().count() > LONGEST_TITLE { format!("{} connectors", names.len()) } else { all }
             }
         }
     }
+}
+
+fn each_once<'a>(sentences: impl Iterator<Item = &'a String>) -> Vec<&'a str> {
+    let mut all: Vec<&str> = Vec::new();
+    for sentence in sentences {
+        if !all.contains(&sentence.as_str()) {
+            all.push(sentence);
+        }
+    }
+    all
 }
 
 /// Solves the variants.

@@ -13,6 +13,6 @@ mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
 pub use picture::comparison;
-pub use report::{FORMAT, Report};
+pub use report::{FORMAT, Report, plain};
 pub use wanted::{CompareError, Wanted, wanted};
 pub use words::{difference, part_in_words};

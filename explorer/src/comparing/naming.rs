@@ -28,12 +28,19 @@ pub(super) fn key_in_words(key: &str) -> String {
         "rig.both" => "",
         _ => table.rsplit('.').next().unwrap_or(""),
     };
-    let words = if table == "material" { format!("{thing} metal") } else { format!("{owner} {thing}") };
+    let words = match (table, thing) {
+        ("material", _) => format!("{thing} metal"),
+        (_, "kind") => format!("{owner} load by"),
+        _ => format!("{owner} {thing}"),
+    };
     words.trim().replace('_', " ")
 }
 
 /// A value in words: a bare number gets the unit of its key, everything else stays as typed.
 pub(super) fn value_in_words(key: &str, value: &str) -> String {
+    if key.ends_with(".kind") && value == "pin" {
+        return "bench\u{a0}bar".to_owned();
+    }
     let unit = match keys::find(&in_file(key)).map(|k| k.kind) {
         Some(Kind::Number { dimension, .. }) => dimension.base_unit(),
         Some(Kind::Corners { .. }) => "mm",
@@ -43,8 +50,14 @@ pub(super) fn value_in_words(key: &str, value: &str) -> String {
         Ok(number) if number.is_finite() && !unit.is_empty() => format!("{} {unit}", plain(number)),
         _ => value.to_owned(),
     };
-    // A number, its sign and its unit stay on one line.
-    words.replace('-', "\u{2212}").replace(' ', "\u{a0}")
+    // A true minus before a number, not within a name such as 7075-t6; the number and its unit stay on one line.
+    let words = match words.strip_prefix('-') {
+        Some(number) if number.starts_with(|c: char| c.is_ascii_digit() || c == '.') => {
+            format!("\u{2212}{number}")
+        }
+        _ => words,
+    };
+    words.replace(' ', "\u{a0}")
 }
 
 #[cfg(test)]
@@ -61,6 +74,7 @@ mod tests {
             ("rig.both.offset_mm", "offset"),
             ("rig.both.width_mm", "strap width"),
             ("rig.upper.offset_mm", "upper offset"),
+            ("rig.both.kind", "load by"),
             ("rig.gate", "gate"),
             ("rig.load_kn", "load"),
             ("material.frame", "frame metal"),
@@ -71,8 +85,10 @@ mod tests {
         let value = |key, value| value_in_words(key, value).replace('\u{a0}', " ");
         assert_eq!(value("nose.notch_depth_mm", "6"), "6 mm");
         assert_eq!(value("rig.both.offset_mm", "-15"), "\u{2212}15 mm");
+        assert_eq!(value("material.frame", "7075-t6"), "7075-t6");
         assert_eq!(value("nose.tip_mm", "1/2 in"), "1/2 in");
         assert_eq!(value("rig.gate", "open"), "open");
+        assert_eq!(value("rig.both.kind", "pin"), "bench bar");
         assert_eq!(value("rig.friction", "0.3"), "0.3");
     }
 }

@@ -68,6 +68,9 @@ fn subtitle(compared: &Compared) -> String {
             }
         }
     };
+    for note in compared.taken() {
+        words.push_str(&format!("; {note}"));
+    }
     if !compared.left_out.is_empty() {
         let names: Vec<&str> = compared.left_out.iter().map(|left| left.label.as_str()).collect();
         words.push_str(&format!("; cannot be computed: {}", names.join(", ")));

@@ -22,6 +22,8 @@ pub struct Report {
     pub differences: Vec<Difference>,
     /// Variants that could not be computed.
     pub left_out: Vec<LeftOutReport>,
+    /// What was assumed about the variants, in words.
+    pub assumed: Vec<String>,
     /// The one scale of colours.
     pub legend: Legend,
     /// Hash of all inputs together.
@@ -138,9 +140,10 @@ impl VariantReport {
     }
 }
 
-/// Words for a terminal or a script: without blanks that do not break.
-pub(super) fn plain(words: &str) -> String {
-    words.replace('\u{a0}', " ")
+/// Words for a terminal or a script: without blanks that do not break, and with the minus that everything there has.
+#[must_use]
+pub fn plain(words: &str) -> String {
+    words.replace('\u{a0}', " ").replace('\u{2212}', "-")
 }
 
 impl Report {
@@ -178,6 +181,7 @@ impl Report {
             variants,
             differences,
             left_out,
+            assumed: compared.notes().into_iter().map(str::to_owned).collect(),
             legend: Legend { low_mpa, high_mpa },
             inputs: compared.hash(),
             care: crate::care::CAUTION,

@@ -151,7 +151,12 @@ impl Forecast {
             against_marking,
             matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),
             varied,
-            assumed: study.unknowns.iter().filter_map(|u| u.assumed.clone()).collect(),
+            assumed: model
+                .taken()
+                .iter()
+                .cloned()
+                .chain(study.unknowns.iter().filter_map(|u| u.assumed.clone()))
+                .collect(),
             left_out: study.left_out.clone(),
             care: CAUTION,
         };

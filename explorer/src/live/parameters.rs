@@ -3,6 +3,7 @@
 
 use crate::model_file::Model;
 use crate::model_file::keys::{self, Key, Kind, Need};
+use crate::model_file::set::is_sized_when_chosen;
 use geometry::connector::{LipOn, Section, SectionShape};
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
@@ -119,6 +120,8 @@ fn parameter(key: &'static Key) -> Parameter {
         choices: words.iter().map(|word| Choice { value: word, label: word_label(word) }).collect(),
         left_out: match key.need {
             Need::Else(words) => words,
+            // On the page a kind is always chosen, never read from a file.
+            Need::When(_) if is_sized_when_chosen(path) => "12",
             Need::Required | Need::When(_) => "",
         },
         rebuilds: path == "rig.engaged_mm"

@@ -77,7 +77,7 @@ fn document(table: &Table) -> String {
 /// The text of a model that is given as a flat map.
 fn text_of(map: &Map<String, Json>) -> Result<String, Trouble> {
     let mut table = Table::new();
-    let refused = set::apply(&mut table, &pairs(map)?);
+    let refused = set::apply(&mut table, &pairs(map)?).refused;
     if let Some(first) = refused.first() {
         return Err(Trouble::of_key(&first.key, &first.problem.to_string()));
     }

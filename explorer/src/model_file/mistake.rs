@@ -95,16 +95,40 @@ pub struct ModelErrors(pub Vec<ModelMistake>);
 
 impl std::error::Error for ModelErrors {}
 
+/// Mistakes that are told one by one; a file with more is most likely no model file, or damaged.
+const MOST_TOLD: usize = 30;
+
 impl fmt::Display for ModelErrors {
+    /// One mistake below the other. Of a file, and of the command line, the first [`MOST_TOLD`], then how many more.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (at, mistake) in self.0.iter().enumerate() {
-            if at > 0 {
-                writeln!(f)?;
+        let (typed, written): (Vec<_>, Vec<_>) =
+            self.0.iter().partition(|mistake| matches!(mistake.place, Place::Set(..)));
+        let mut first = true;
+        for (mistakes, of) in [(written, "of the same file"), (typed, "of --set")] {
+            let told = mistakes.iter().take(MOST_TOLD).map(ToString::to_string);
+            let more = mistakes.len().saturating_sub(MOST_TOLD);
+            let s = if more == 1 { "" } else { "s" };
+            let rest = (more > 0).then(|| format!("and {} more mistake{s} {of}", in_thousands(more)));
+            for line in told.chain(rest) {
+                let between = if std::mem::take(&mut first) { "" } else { "\n" };
+                write!(f, "{between}{line}")?;
             }
-            write!(f, "{mistake}")?;
         }
         Ok(())
     }
+}
+
+/// A count with a comma before every three digits: 99,969.
+fn in_thousands(count: usize) -> String {
+    let digits = count.to_string();
+    let mut out = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
 }
 
 impl fmt::Display for ModelMistake {

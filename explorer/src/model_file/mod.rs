@@ -102,8 +102,12 @@ impl Source {
         }
     }
 
-    /// Parses the text and puts the sets over it.
-    fn table(&self, sets: &[(String, String)]) -> Result<(Table, Vec<ModelMistake>), ModelErrors> {
+    /// Parses the text and puts the sets over it: the values, the sets that cannot be applied, and what was taken for
+    /// what they leave untold.
+    fn table(
+        &self,
+        sets: &[(String, String)],
+    ) -> Result<(Table, Vec<ModelMistake>, Vec<String>), ModelErrors> {
         let mut table = raw::parse(&self.text).map_err(|mistakes| {
             ModelErrors(
                 mistakes
@@ -118,7 +122,8 @@ impl Source {
                     .collect(),
             )
         })?;
-        let refused = set::apply(&mut table, sets)
+        let set::Applied { refused, taken } = set::apply(&mut table, sets);
+        let refused = refused
             .into_iter()
             .map(|refused| ModelMistake {
                 file: self.file.clone(),
@@ -128,7 +133,7 @@ impl Source {
                 hint: None,
             })
             .collect();
-        Ok((table, refused))
+        Ok((table, refused, taken))
     }
 
     /// The checked model.
@@ -138,10 +143,13 @@ impl Source {
     /// # Errors
     /// Every mistake there is, in the order of the file's lines, those of `sets` last.
     pub fn model(&self, sets: &[(String, String)]) -> Result<Model, ModelErrors> {
-        let (table, mut mistakes) = self.table(sets)?;
+        let (table, mut mistakes, taken) = self.table(sets)?;
         let resolved = resolve::resolve(&table, &self.file, &self.stem);
         match resolved {
-            Ok(model) if mistakes.is_empty() => Ok(model),
+            Ok(mut model) if mistakes.is_empty() => {
+                model.notes.extend(taken);
+                Ok(model)
+            }
             Ok(_) => Err(ModelErrors(mistakes)),
             Err(ModelErrors(more)) => {
                 mistakes.extend(more);

@@ -57,6 +57,14 @@ pub struct Model {
     pub rig: Rig,
     /// Which values are uncertain, in the order of the keys.
     pub spreads: Vec<Spread>,
-    /// One sentence for each of them.
+    /// One sentence for each of them, then one for each value that was taken because a `--set` left it untold.
     pub notes: Vec<String>,
+}
+
+impl Model {
+    /// The sentences for values that were taken because a `--set` left them untold.
+    #[must_use]
+    pub fn taken(&self) -> &[String] {
+        self.notes.get(self.spreads.len()..).unwrap_or_default()
+    }
 }

@@ -10,6 +10,7 @@ use super::model::{Marking, Model, SpreadKind};
 use super::quantity::plain;
 use super::raw::Table;
 use super::reader::Reader;
+use super::set::USUAL_MM;
 use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
 use solver::material::library::{self, SHEAR_OF_ULTIMATE};
 use solver::material::{Material, Materials};
@@ -299,8 +300,6 @@ fn own_material(reader: &mut Reader, table: &str) -> Material {
 
 /// Load where none is given, kN.
 const DEFAULT_LOAD_KN: f64 = 10.0;
-/// Width of a strap where none is given, mm.
-const DEFAULT_STRAP_WIDTH_MM: f64 = 12.0;
 
 fn rig(reader: &mut Reader) -> Rig {
     let load_kn = reader.optional("rig.load_kn").unwrap_or(DEFAULT_LOAD_KN);
@@ -333,7 +332,7 @@ fn loader(reader: &mut Reader, table: &str) -> Loader {
     }
     reader.unused(&path("diameter_mm"), "it belongs to kind = \"pin\"; a strap has width_mm");
     Loader::Strap {
-        width_mm: reader.optional(&path("width_mm")).unwrap_or(DEFAULT_STRAP_WIDTH_MM),
+        width_mm: reader.optional(&path("width_mm")).unwrap_or(USUAL_MM),
         offset_mm,
         stiffness_n_per_mm2: reader.optional(&path("stiffness_n_per_mm2")).unwrap_or(DEFAULT_STRAP_STIFFNESS),
         strength_kn: reader.optional(&path("strap_strength_kn")),

@@ -5,6 +5,7 @@
 
 use super::keys::{self, Kind};
 use super::mistake::Problem;
+use super::quantity::plain;
 use super::raw::{Entry, Place, Table, Value, parse_value};
 
 /// A set that cannot be applied at all.
@@ -18,14 +19,21 @@ pub struct Refused {
     pub problem: Problem,
 }
 
+/// What came of the sets.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Applied {
+    /// Those that name no key or reach into a value.
+    pub refused: Vec<Refused>,
+    /// What was taken where a set left something untold, a sentence each.
+    pub taken: Vec<String>,
+}
+
 /// Puts the sets over the table, later ones over earlier ones.
 ///
 /// `rig.both.x` stands for `rig.upper.x` and `rig.lower.x`. A set that changes the kind of a load, the shape of a bar or
 /// the material takes the keys that only the old one had out of the file: who asks for a bench bar should not have to
-/// edit the strap away first.
-///
-/// Returns those that name no key or reach into a value.
-pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Vec<Refused> {
+/// edit the strap away first, nor to tell its diameter to see the difference.
+pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Applied {
     let mut refused = Vec::new();
     for (at, (key, text)) in sets.iter().enumerate() {
         let place = Place::Set(at, format!("{key}={text}"));
@@ -36,7 +44,7 @@ pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Vec<Refused> {
         }
     }
     drop_overruled(table);
-    refused
+    Applied { refused, taken: size_what_was_chosen(table) }
 }
 
 fn spread_over_both(key: &str) -> Vec<String> {
@@ -143,6 +151,52 @@ fn drop_overruled(table: &mut Table) {
     }
 }
 
+/// Size of a strap or a bar that nobody tells, mm: as wide as narrow webbing, as thick as the bars of many a bench.
+pub const USUAL_MM: f64 = 12.0;
+
+/// A kind of load, the key of its size, and what it is called.
+const SIZES: [(&str, &str, [&str; 2]); 2] =
+    [("strap", "width_mm", ["a strap", "straps"]), ("pin", "diameter_mm", ["a bench bar", "bench bars"])];
+
+/// Whether a set that chooses what this key belongs to needs no value for it: [`USUAL_MM`] is taken.
+#[must_use]
+pub fn is_sized_when_chosen(path: &str) -> bool {
+    path.strip_prefix("rig.upper.")
+        .or_else(|| path.strip_prefix("rig.lower."))
+        .is_some_and(|name| SIZES.iter().any(|(_, key, _)| *key == name))
+}
+
+/// Gives a kind of load that a set chose the usual size where none is told, and says so. A kind that the file itself
+/// names is left as it is: what was on the bench can be measured.
+fn size_what_was_chosen(table: &mut Table) -> Vec<String> {
+    let Some(Entry { value: Value::Table(rig), .. }) = table.get_mut("rig") else { return Vec::new() };
+    let size = plain(USUAL_MM);
+    let mut taken = Vec::new();
+    for (kind, key, [one, several]) in SIZES {
+        let mut ends = Vec::new();
+        for end in ["upper", "lower"] {
+            let Some(Entry { value: Value::Table(keys), .. }) = rig.get_mut(end) else { continue };
+            let chosen = match keys.get("kind") {
+                Some(Entry { place: place @ Place::Set(..), value: Value::Text(word) }) if word == kind => {
+                    place.clone()
+                }
+                _ => continue,
+            };
+            if !keys.contains_key(key) {
+                let value = Value::Number { value: USUAL_MM, written: size.clone() };
+                keys.insert(key.to_owned(), Entry { place: chosen, value });
+                ends.push(end);
+            }
+        }
+        taken.extend(match ends.as_slice() {
+            [] => None,
+            [end] => Some(format!("{one} of {size} mm is taken, since rig.{end}.{key} is not told")),
+            _ => Some(format!("{several} of {size} mm are taken, since rig.both.{key} is not told")),
+        });
+    }
+    taken
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::raw::parse;
@@ -161,7 +215,7 @@ mod tests {
         let mut table = parse("[nose]\ntip_mm = 14\n").unwrap();
         let refused =
             apply(&mut table, &sets(&[("nose.tip_mm", "15"), ("nose.tip_mm", "1/2 in"), ("a.b", "[1, 2]")]));
-        assert!(refused.is_empty());
+        assert_eq!(refused, Applied::default());
         assert_eq!(written(&table), "{ a = { b = [1, 2] }, nose = { tip_mm = \"1/2 in\" } }");
         let Value::Table(nose) = &table["nose"].value else { panic!() };
         assert_eq!(nose["tip_mm"].place, Place::Set(1, "nose.tip_mm=1/2 in".to_owned()));
@@ -170,7 +224,7 @@ mod tests {
     #[test]
     fn both_sets_both() {
         let mut table = Table::new();
-        assert!(apply(&mut table, &sets(&[("rig.both.width_mm", "25")])).is_empty());
+        assert_eq!(apply(&mut table, &sets(&[("rig.both.width_mm", "25")])), Applied::default());
         assert_eq!(written(&table), "{ rig = { lower = { width_mm = 25 }, upper = { width_mm = 25 } } }");
     }
 
@@ -183,7 +237,7 @@ mod tests {
             ("title", "12"),
             ("nose.tip_mm", "{ value = 3 }"),
         ];
-        assert!(apply(&mut table, &sets(&words)).is_empty());
+        assert_eq!(apply(&mut table, &sets(&words)), Applied::default());
         assert_eq!(
             written(&table),
             "{ material = { frame = \"304\" }, nose = { tip_mm = { value = 3 } }, rig = { gate = \"open\" }, \
@@ -206,19 +260,42 @@ mod tests {
     }
 
     #[test]
+    fn a_chosen_kind_without_a_size_gets_the_usual_one_and_says_so() {
+        let mut table = parse("[rig]\nupper = { kind = 'strap', width_mm = 40 }\n").unwrap();
+        let applied = apply(&mut table, &sets(&[("rig.both.kind", "pin")]));
+        assert_eq!(applied.taken, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not told"]);
+        assert_eq!(
+            written(&table),
+            "{ rig = { lower = { diameter_mm = 12, kind = \"pin\" }, upper = { diameter_mm = 12, kind = \"pin\" } } }"
+        );
+        let Value::Table(rig) = &table["rig"].value else { panic!() };
+        let Value::Table(upper) = &rig["upper"].value else { panic!() };
+        assert_eq!(upper["diameter_mm"].place, Place::Set(0, "rig.both.kind=pin".to_owned()));
+
+        let mut table = parse("[rig]\nlower = { kind = 'pin', diameter_mm = 10 }\n").unwrap();
+        let applied = apply(&mut table, &sets(&[("rig.lower.kind", "strap")]));
+        assert_eq!(applied.taken, ["a strap of 12 mm is taken, since rig.lower.width_mm is not told"]);
+
+        // Nothing is taken where a size is told, nor for a kind that the file itself names.
+        let mut table = parse("[rig]\nlower = { kind = 'pin' }\n").unwrap();
+        let told = sets(&[("rig.upper.kind", "pin"), ("rig.upper.diameter_mm", "10")]);
+        assert_eq!(apply(&mut table, &told), Applied::default());
+    }
+
+    #[test]
     fn a_material_name_gives_way_to_a_table() {
         let mut table = parse("material.frame = '304'\n").unwrap();
-        assert!(apply(&mut table, &sets(&[("material.frame.yield_mpa", "300")])).is_empty());
+        assert_eq!(apply(&mut table, &sets(&[("material.frame.yield_mpa", "300")])), Applied::default());
         assert_eq!(written(&table), "{ material = { frame = { yield_mpa = 300 } } }");
     }
 
     #[test]
     fn no_key_and_reaching_into_a_value_are_refused() {
         let mut table = parse("title = 'x'\n").unwrap();
-        let refused = apply(&mut table, &sets(&[("nose..tip_mm", "1"), ("title.x", "1"), ("", "1")]));
+        let refused = apply(&mut table, &sets(&[("nose..tip_mm", "1"), ("title.x", "1"), ("", "1")])).refused;
         assert_eq!(refused.len(), 3);
         assert_eq!(refused[0].problem, Problem::NoKey);
-        let endless = apply(&mut table, &sets(&[(&"a.".repeat(100_000), "1")]));
+        let endless = apply(&mut table, &sets(&[(&"a.".repeat(100_000), "1")])).refused;
         assert_eq!(endless[0].problem, Problem::UnknownKey);
         assert!(matches!(refused[1].problem, Problem::NotATable { .. }));
     }

@@ -445,6 +445,17 @@ fn sets_take_the_place_of_the_file() {
 }
 
 #[test]
+fn a_chosen_bar_needs_no_diameter_and_the_model_says_what_was_taken() {
+    let model = from_text(BASE, "base.toml", &[set("rig.both.kind", "pin")]).unwrap();
+    let bar = Loader::Pin { diameter_mm: 12.0, offset_mm: 0.0 };
+    assert_eq!((model.rig.upper, model.rig.lower), (bar, bar));
+    assert_eq!(model.notes, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not told"]);
+    // A bar that does not fit is a mistake of the set that asked for it.
+    let found = set_mistakes(&[("rig.both.kind", "pin"), ("rig.both.offset_mm", "29")]);
+    assert!(found.iter().any(|m| m.contains("found a bench bar from 23 to 35 mm")), "{found:?}");
+}
+
+#[test]
 fn mistakes_of_sets_name_the_set_and_come_last() {
     let found =
         set_mistakes(&[("nose.tpi_mm", "14"), ("rig.load_kn", "heavy"), ("rig..x", "1"), ("title.x", "1")]);
@@ -489,4 +500,23 @@ fn nothing_panics_on_cut_off_files() {
         // Most are refused; the last ones, without the optional tail, are not.
         let _: Result<Model, ModelErrors> = from_text(&text[..end], "cut.toml", &[]);
     }
+}
+
+#[test]
+fn of_very_many_mistakes_the_first_are_told_and_the_rest_counted() {
+    let text = "[nose]\n".repeat(100_000);
+    let errors = from_text(&text, "many.toml", &[]).unwrap_err();
+    assert_eq!(errors.0.len(), 99_999);
+    let told = errors.to_string();
+    let lines: Vec<&str> = told.lines().collect();
+    assert_eq!(lines.len(), 31);
+    assert!(lines[0].starts_with("many.toml:2: ") && lines[29].starts_with("many.toml:31: "), "{told}");
+    assert_eq!(lines[30], "and 99,969 more mistakes of the same file");
+    // What was typed is told all the same.
+    let mut all: String = BASE.to_owned();
+    for at in 0..31 {
+        all.push_str(&format!("[unknown{at}]\n"));
+    }
+    let told = from_text(&all, "many.toml", &[set("nose.tpi_mm", "1")]).unwrap_err().to_string();
+    assert!(told.contains("\nand 1 more mistake of the same file\n--set nose.tpi_mm=1: "), "{told}");
 }

@@ -103,7 +103,7 @@ fn row(text: &mut String, place: &SeatPlace) {
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "  {:<34} {:>7} {:>7}  {:<9} {:>8}  {bears}",
+        "  {:<40} {:>7} {:>7}  {:<9} {:>8}  {bears}",
         place.name,
         offset(place.upper_mm),
         offset(place.lower_mm),
@@ -118,7 +118,7 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
     let mut text = format!("{}\n{}\n{}\n", found.connector, found.rig, found.sentence);
     let _ = writeln!(
         text,
-        "  {:<34} {:>7} {:>7}  {:<9} {:>8}  {:>10}  gives first",
+        "  {:<40} {:>7} {:>7}  {:<9} {:>8}  {:>10}  gives first",
         "place (offsets in mm, + to the gate)", "upper", "lower", "footing", "friction", "breaks at"
     );
     for place in found.rests.iter().chain(&found.places) {
@@ -128,6 +128,9 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
         text.push_str(
             "Note: a bench holds its bars at their offset; the rests tell where loose bars would go.\n",
         );
+    }
+    for note in &found.assumed {
+        let _ = writeln!(text, "Note: {note}");
     }
     if let Some(widths) = &found.widths {
         let _ = writeln!(text, "{}", widths.sentence);

@@ -91,6 +91,8 @@ pub struct SeatsFound {
     pub connector: String,
     /// The rig in a line, its own offsets included.
     pub rig: String,
+    /// What was assumed about it, in words.
+    pub assumed: Vec<String>,
     /// Friction that the rig relies on.
     pub friction: f64,
     /// What the shape does with loads that are left to themselves.
@@ -222,6 +224,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
         format: FORMAT,
         connector: model.title.clone(),
         rig: rig_in_words(&rig),
+        assumed: model.taken().to_vec(),
         friction: rig.friction,
         regime,
         sentence: String::new(),

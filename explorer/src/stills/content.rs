@@ -90,10 +90,13 @@ fn subtitle(compared: &Compared) -> String {
         _ => {
             let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
             loads.dedup();
-            match loads.as_slice() {
+            let loads = match loads.as_slice() {
                 [load] => format!("each at {load}\u{a0}kN"),
                 _ => "each under its own rig".to_owned(),
-            }
+            };
+            // Why something was taken has no room on a still.
+            let taken = compared.taken().into_iter().filter_map(|sentence| sentence.split(", since").next());
+            unbroken(&std::iter::once(loads.as_str()).chain(taken).collect::<Vec<_>>().join("; "))
         }
     }
 }

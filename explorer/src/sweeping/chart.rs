@@ -16,7 +16,7 @@ fn words(plan: &Plan, rows: &[Row]) -> ChartWords {
     let whole = |text: String| text.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN");
     ChartWords {
         title: plan.title.clone(),
-        subtitle: whole(plan.in_words()),
+        subtitle: whole(plan.told()),
         sentence: whole(sentence(plan, rows)),
         caution: CAUTION.to_owned(),
         source_line: format!(

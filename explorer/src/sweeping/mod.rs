@@ -1,7 +1,7 @@
 //! A sweep: one or two keys of a model through a range, everything else as it is.
 //!
 //! `vary` reads what was asked for, `plan` lays out the points, `run` computes them (each by `point`), `record` keeps what
-//! is finished so that a stopped sweep goes on, `table`, `answer` and `chart` tell the result.
+//! is finished so that a stopped sweep goes on and a finished one answers at once, `table`, `answer` and `chart` tell the result.
 
 mod answer;
 mod chart;
@@ -18,7 +18,7 @@ pub use chart::chart;
 pub use mistake::{SweepError, SweepMistake};
 pub use plan::Plan;
 pub use point::{Found, PartLimit};
-pub use record::{ABOUT, Record, TABLE};
+pub use record::{ABOUT, ROWS, Record, TABLE};
 pub use run::{Outcome, Row, run};
 pub use table::csv;
 pub use vary::{MANY_POINTS, MOST_POINTS, Values, Varied, read};

@@ -3,6 +3,7 @@
 use super::vary::Varied;
 use crate::model_file::{Model, ModelErrors, Source};
 use sha2::{Digest, Sha256};
+use solver::material::library;
 use solver::system::SystemSettings;
 
 /// A sweep, ready to be run.
@@ -63,13 +64,40 @@ impl Plan {
         self.source.model(&sets)
     }
 
-    /// Twelve hexadecimal digits that stand for everything the sweep depends on.
+    /// What was taken where a chosen word left a value untold, each sentence once: only words choose, so each word is
+    /// looked at once, with everything else at its first value.
+    #[must_use]
+    pub fn taken(&self) -> Vec<String> {
+        let mut all: Vec<String> = Vec::new();
+        let mut fast = self.len();
+        for varied in &self.varied {
+            let count = varied.values.len();
+            fast /= count.max(1);
+            let looked_at = if varied.values.numbers().is_some() { 1 } else { count };
+            for model in (0..looked_at).filter_map(|at| self.model(at * fast).ok()) {
+                all.extend(
+                    model.taken().iter().filter(|note| !all.contains(note)).cloned().collect::<Vec<_>>(),
+                );
+            }
+        }
+        all
+    }
+
+    /// Twelve hexadecimal digits that stand for everything the sweep depends on, the handbook values among it.
     #[must_use]
     pub fn hash(&self) -> String {
         let Self { source, sets, varied, settings, .. } = self;
         let version = env!("CARGO_PKG_VERSION");
-        let text = format!("{version} {:?} {sets:?} {varied:?} {settings:?}", source.text);
+        let metals = library::all();
+        let text = format!("{version} {metals:?} {:?} {sets:?} {varied:?} {settings:?}", source.text);
         Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+    }
+
+    /// The sweep in a line, and what was taken for it.
+    #[must_use]
+    pub fn told(&self) -> String {
+        let all: Vec<String> = std::iter::once(self.in_words()).chain(self.taken()).collect();
+        all.join("; ")
     }
 
     /// The sweep in a line: `nose.notch_depth_mm 2.5 to 9 mm, 40 points`.

@@ -1,19 +1,24 @@
-//! The record of finished points, so that a stopped sweep goes on where it was.
+//! The record of finished points, so that a stopped sweep goes on where it was and a finished one need not be computed
+//! again.
 //!
 //! `sweep.part` has one line of JSON per finished point, in the order in which they were finished, under a first line that
-//! says of which sweep. It is locked while a sweep writes it, and goes when the table is written. A stop in the middle of
-//! a line costs that line only.
+//! says of which sweep. It is locked while a sweep writes it. When the table is written it becomes `sweep.rows`, the same
+//! lines in the order of the points. A stop in the middle of a line costs that line only.
 
 use super::mistake::SweepError;
 use super::plan::Plan;
 use super::run::Row;
+use crate::output::{Existing, write_file};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::fs::{self, File, OpenOptions};
-use std::io::{BufRead, BufReader, Read, Seek, SeekFrom, Write};
+use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-/// Name of the record in its folder.
+/// Name of the record of a sweep that is not finished.
 pub const PART: &str = "sweep.part";
+/// Name of the record of a finished sweep.
+pub const ROWS: &str = "sweep.rows";
 /// Name of the description of a finished sweep.
 pub const ABOUT: &str = "sweep.json";
 /// Name of the table of a finished sweep.
@@ -26,23 +31,44 @@ struct Of {
     sweep: String,
 }
 
+impl Of {
+    fn plan(plan: &Plan) -> Self {
+        Self { inputs: plan.hash(), sweep: plan.in_words() }
+    }
+
+    /// What `found` is when it is not this sweep; what it is a sweep of may be the same all the same.
+    fn another(&self, how: &str, found: &Self) -> String {
+        let inputs = if found.sweep == self.sweep {
+            ", of another model, --set, mesh size or version of the program"
+        } else {
+            ""
+        };
+        format!("the {how} sweep of {}{inputs}", found.sweep)
+    }
+}
+
 /// An open record.
 #[derive(Debug)]
 pub struct Record {
+    folder: PathBuf,
     path: PathBuf,
     file: File,
+    of: Of,
+    /// Whether `sweep.rows` holds every point already.
+    whole: bool,
 }
 
 impl Record {
-    /// Opens the record of a sweep in a folder that exists, and gives the rows that are finished. With `afresh`, whatever
-    /// sweep the folder holds is begun anew.
+    /// Opens the record of a sweep in a folder that exists, and gives the rows that are finished, in order. With `afresh`,
+    /// whatever sweep the folder holds is begun anew.
     ///
     /// # Errors
     /// The folder holds another sweep, another process is writing this one, or the record cannot be read or written.
     pub fn open(folder: &Path, plan: &Plan, afresh: bool) -> Result<(Self, Vec<Row>), SweepError> {
         let path = folder.join(PART);
-        let of = Of { inputs: plan.hash(), sweep: plan.in_words() };
+        let of = Of::plan(plan);
         let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
+        let another = |what: String| SweepError::AnotherSweep { folder: folder.to_owned(), what };
         // A record of this very sweep says that whatever else is here is its own, or was given up with --afresh.
         if !afresh && !begins_with(&path, &of) {
             refuse_finished(folder, &of)?;
@@ -57,45 +83,39 @@ impl Record {
         file.try_lock().map_err(|_| wrong("another pullmap is writing this sweep".to_owned()))?;
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes).map_err(|e| wrong(format!("cannot be read: {e}")))?;
-        let (mut rows, mut good) = (Vec::new(), 0);
-        if !afresh && !bytes.is_empty() {
-            let mut lines = whole_lines(&bytes);
-            let first = lines.next();
-            match first.map(|l| (l, serde_json::from_slice::<Of>(l))) {
-                Some((line, Ok(found))) if found.inputs == of.inputs => good = line.len() + 1,
-                Some((_, Ok(found))) => {
-                    return Err(SweepError::AnotherSweep {
-                        folder: folder.to_owned(),
-                        what: format!("the unfinished sweep of {}", found.sweep),
-                    });
-                }
-                Some((_, Err(_))) => {
-                    return Err(SweepError::AnotherSweep {
-                        folder: folder.to_owned(),
-                        what: format!("a {PART} that is not a record of this program"),
-                    });
-                }
-                // Stopped while the first line was written: there is nothing to lose.
-                None => {}
+        let mut rows = BTreeMap::new();
+        let mut good = 0;
+        if afresh {
+            // A stop that comes soon must not bring back what was thrown away.
+            remove(&folder.join(ROWS))?;
+        } else {
+            if let Ok(kept) = fs::read(folder.join(ROWS))
+                && let Lines::Ours { rows: kept, .. } = lines(&kept, &of, plan.len())
+            {
+                rows.extend(kept);
             }
-            for line in lines {
-                // What follows a damaged line was written after it; it is computed again.
-                let Ok(row) = serde_json::from_slice::<Row>(line) else { break };
-                if row.point >= plan.len() {
-                    break;
+            match lines(&bytes, &of, plan.len()) {
+                Lines::None => {}
+                Lines::Ours { rows: more, good: whole } => {
+                    rows.extend(more);
+                    good = whole;
                 }
-                good += line.len() + 1;
-                rows.push(row);
+                Lines::Another(found) => return Err(another(of.another("unfinished", &found))),
+                Lines::Foreign => {
+                    return Err(another(format!("a {PART} that is not a record of this program")));
+                }
             }
         }
-        let mut record = Self { path: path.clone(), file };
-        let keep = |e: std::io::Error| wrong(format!("cannot be written: {e}"));
+        let whole = good == 0 && rows.len() == plan.len();
+        let mut record = Self { folder: folder.to_owned(), path: path.clone(), file, of, whole };
+        let keep = |e: io::Error| wrong(format!("cannot be written: {e}"));
         record.file.set_len(good as u64).map_err(keep)?;
         record.file.seek(SeekFrom::End(0)).map_err(keep)?;
         if good == 0 {
-            record.line(&of)?;
+            let first = line(&record.of).map_err(keep)?;
+            record.file.write_all(&first).map_err(keep)?;
         }
-        Ok((record, rows))
+        Ok((record, rows.into_values().collect()))
     }
 
     /// Adds a finished point.
@@ -103,27 +123,85 @@ impl Record {
     /// # Errors
     /// The record cannot be written.
     pub fn add(&mut self, row: &Row) -> Result<(), SweepError> {
-        self.line(row)
-    }
-
-    fn line(&mut self, of: &impl Serialize) -> Result<(), SweepError> {
-        let wrong = |problem: String| SweepError::Record { path: self.path.clone(), problem };
-        let mut text = serde_json::to_string(of).map_err(|e| wrong(e.to_string()))?;
-        text.push('\n');
         // One write for the whole line: a stop leaves lines, hardly ever a piece of one.
-        self.file.write_all(text.as_bytes()).map_err(|e| wrong(format!("cannot be written: {e}")))
-    }
-
-    /// Takes the record away: everything in it is in the table now.
-    ///
-    /// # Errors
-    /// It cannot be removed.
-    pub fn remove(self) -> Result<(), SweepError> {
-        fs::remove_file(&self.path).map_err(|e| SweepError::Record {
+        let written = line(row).and_then(|bytes| self.file.write_all(&bytes));
+        written.map_err(|e| SweepError::Record {
             path: self.path.clone(),
-            problem: format!("cannot be removed: {e}"),
+            problem: format!("cannot be written: {e}"),
         })
     }
+
+    /// Keeps all rows, in order, for the next time the same sweep is asked for.
+    ///
+    /// # Errors
+    /// They cannot be written, or the record of the unfinished sweep cannot be removed.
+    pub fn finish(self, rows: &[Row]) -> Result<(), SweepError> {
+        if !self.whole {
+            let path = self.folder.join(ROWS);
+            let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
+            let mut bytes = line(&self.of).map_err(|e| wrong(e.to_string()))?;
+            for row in rows {
+                bytes.extend(line(row).map_err(|e| wrong(e.to_string()))?);
+            }
+            write_file(&path, &bytes, Existing::Replace).map_err(|e| wrong(e.to_string()))?;
+        }
+        remove(&self.path)
+    }
+}
+
+fn line(of: &impl Serialize) -> io::Result<Vec<u8>> {
+    let mut bytes = serde_json::to_vec(of)?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+/// Removes a file that may not be there.
+fn remove(path: &Path) -> Result<(), SweepError> {
+    match fs::remove_file(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => {
+            Err(SweepError::Record { path: path.to_owned(), problem: format!("cannot be removed: {error}") })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// What the lines of a record are.
+enum Lines {
+    /// Nothing, or a first line that was being written: there is nothing to lose.
+    None,
+    /// Rows of this sweep.
+    Ours {
+        /// By point.
+        rows: BTreeMap<usize, Row>,
+        /// Length of what can be read, bytes.
+        good: usize,
+    },
+    /// The record of another sweep.
+    Another(Of),
+    /// No record.
+    Foreign,
+}
+
+fn lines(bytes: &[u8], of: &Of, points: usize) -> Lines {
+    let mut lines = whole_lines(bytes);
+    let Some(first) = lines.next() else { return Lines::None };
+    match serde_json::from_slice::<Of>(first) {
+        Ok(found) if found.inputs == of.inputs => {}
+        Ok(found) => return Lines::Another(found),
+        Err(_) => return Lines::Foreign,
+    }
+    let (mut rows, mut good) = (BTreeMap::new(), first.len() + 1);
+    for line in lines {
+        // What follows a damaged line was written after it; it is computed again.
+        match serde_json::from_slice::<Row>(line) {
+            Ok(row) if row.point < points => {
+                good += line.len() + 1;
+                rows.insert(row.point, row);
+            }
+            _ => break,
+        }
+    }
+    Lines::Ours { rows, good }
 }
 
 /// Lines that end in a line feed, without it.
@@ -142,14 +220,17 @@ fn begins_with(path: &Path, of: &Of) -> bool {
 fn refuse_finished(folder: &Path, of: &Of) -> Result<(), SweepError> {
     let refuse = |what: String| Err(SweepError::AnotherSweep { folder: folder.to_owned(), what });
     let Ok(bytes) = fs::read(folder.join(ABOUT)) else {
-        return match folder.join(TABLE).exists() {
-            true => refuse(format!("a {TABLE} without its {ABOUT}")),
-            false => Ok(()),
+        let left = [TABLE, ROWS].into_iter().find(|name| folder.join(name).exists());
+        return match left {
+            Some(name) if !begins_with(&folder.join(ROWS), of) => {
+                refuse(format!("a {name} without its {ABOUT}"))
+            }
+            _ => Ok(()),
         };
     };
     match serde_json::from_slice::<Of>(&bytes) {
         Ok(found) if found.inputs == of.inputs => Ok(()),
-        Ok(found) => refuse(format!("the finished sweep of {}", found.sweep)),
+        Ok(found) => refuse(of.another("finished", &found)),
         Err(_) => refuse(format!("a {ABOUT} that is not of this program")),
     }
 }

@@ -2,25 +2,8 @@
 
 mod meets;
 
-use meets::meets;
-
-macro_rules! problems {
-    ($($test:ident: $problem:expr;)*) => {
-        $(#[test]
-        fn $test() {
-            meets(&$problem);
-        })*
-
-        #[test]
-        fn every_problem_of_the_list_is_tested_here() {
-            let tested = [$($problem.name),*];
-            let listed: Vec<&str> = reference::contact::contact().iter().map(|p| p.name).collect();
-            assert_eq!(listed, tested);
-        }
-    };
-}
-
-problems! {
+meets::problems! {
+    all of reference::contact::contact();
     neat_rigid_pin: reference::neat_pin::RIGID;
     neat_elastic_pin: reference::neat_pin::ELASTIC;
     pin_with_clearance: reference::neat_pin::CLEARANCE;

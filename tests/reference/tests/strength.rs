@@ -2,25 +2,8 @@
 
 mod meets;
 
-use meets::meets;
-
-macro_rules! problems {
-    ($($test:ident: $problem:expr;)*) => {
-        $(#[test]
-        fn $test() {
-            meets(&$problem);
-        })*
-
-        #[test]
-        fn every_problem_of_the_list_is_tested_here() {
-            let tested = [$($problem.name),*];
-            let listed: Vec<&str> = reference::strength::strength().iter().map(|p| p.name).collect();
-            assert_eq!(listed, tested);
-        }
-    };
-}
-
-problems! {
+meets::problems! {
+    all of reference::strength::strength();
     pin_in_double_shear: reference::strength::PIN;
     lug_tear_out: reference::strength::LUG;
     pin_connected_plate: reference::strength::PIN_CONNECTED_PLATE;

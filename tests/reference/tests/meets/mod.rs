@@ -1,4 +1,4 @@
-//! Asks a problem whether it meets its published numbers.
+//! Asks problems whether they meet their published numbers, each in a test of its own.
 
 use reference::problem::Problem;
 
@@ -31,3 +31,22 @@ pub fn meets(problem: &Problem) {
     said += &outcome.remarks.join("\n");
     assert!(outcome.passes(), "{} does not meet its numbers:\n{said}", problem.name);
 }
+
+/// A test for each problem of a list, and one that none of the list is missing.
+macro_rules! problems {
+    (all of $list:expr; $($test:ident: $problem:expr;)*) => {
+        $(#[test]
+        fn $test() {
+            $crate::meets::meets(&$problem);
+        })*
+
+        #[test]
+        fn every_problem_of_the_list_is_tested_here() {
+            let tested = [$($problem.name),*];
+            let listed: Vec<&str> = $list.iter().map(|p| p.name).collect();
+            assert_eq!(listed, tested);
+        }
+    };
+}
+
+pub(crate) use problems;

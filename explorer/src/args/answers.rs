@@ -1,0 +1,121 @@
+//! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`.
+
+use super::Change;
+use super::values::{accuracy, enlargement, load, mesh_size, vtu_file};
+use crate::explaining::place;
+use clap::{Args, ValueEnum};
+use solver::causes::Place;
+use std::path::PathBuf;
+
+/// Arguments of `map`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct MapArguments {
+    /// Models: files, or built-in names (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the findings as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for map.png, map.svg and findings.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// What the colours show
+    #[arg(long, value_name = "NAME", default_value = "von-mises")]
+    pub field: Field,
+    /// Write displacements, stresses and forces to this .vtu file, and an .npz file of the same name
+    #[arg(long, value_name = "FILE.vtu", value_parser = vtu_file)]
+    pub fields: Option<PathBuf>,
+    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
+    #[arg(long, value_name = "MM", value_parser = mesh_size)]
+    pub mesh_size: Option<f64>,
+    /// Refine the mesh where its error is largest until trusted peaks move by less than this from one mesh to the next:
+    /// 2%, between 0.1% and 20%. Exit code 1 when that is not reached within 200,000 unknowns
+    #[arg(long, value_name = "PERCENT", value_parser = accuracy)]
+    pub accuracy: Option<f64>,
+    /// Vary mesh, straps, play, every measure given as a range and every unknown metal, one at a time, and tell what that
+    /// does to the numbers
+    #[arg(long)]
+    pub how_sure: bool,
+    /// Tell how long each step took
+    #[arg(long)]
+    pub timing: bool,
+    /// Draw the deformed outline as well, its displacements this many times enlarged
+    #[arg(long, value_name = "N", value_parser = enlargement)]
+    pub show_shape: Option<f64>,
+}
+
+/// What the colours of a map show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Field {
+    /// Equivalent stress: what yield strength is compared with
+    VonMises,
+    /// Stress along the pull, tension and compression apart
+    PullDirection,
+    /// The larger principal stress by size, with its sign
+    Principal,
+    /// Lines along the principal directions, as thick as the force they carry
+    Threads,
+}
+
+/// Arguments of `forecast`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ForecastArguments {
+    /// Models: files, or built-in names (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", required = true)]
+    pub models: Vec<String>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the forecast as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for forecast.png, forecast.svg and forecast.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
+    #[arg(long, value_name = "KN", value_parser = load)]
+    pub at_least: Option<f64>,
+}
+
+/// Arguments of `explain`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ExplainArguments {
+    /// The model as told: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Highest load of the pull: kN, or with a unit
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub broke_at: f64,
+    /// Where it was found broken, such as lip, "nose pin", "hinge pin", gate, "nose root", spine, "upper corner"
+    #[arg(long = "where", value_name = "PART", value_parser = place)]
+    pub place: Option<Place>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print the explanation as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for explain.png, explain.svg and explain.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `seats`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct SeatsArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print what was found as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for seats.png, seats.svg and seats.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}

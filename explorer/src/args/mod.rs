@@ -1,0 +1,165 @@
+//! What was typed. Everything that can be judged without reading a file is judged here.
+//!
+//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants` and `pages`, the parsers
+//! of single values in `values`.
+
+mod answers;
+mod models;
+mod pages;
+mod values;
+mod variants;
+
+pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, SeatsArguments};
+pub use models::{MaterialsArguments, NewArguments, SketchArguments};
+pub use pages::{ExploreArguments, VerifyArguments};
+pub use variants::{CompareArguments, StillArguments, StillKind, StillSize, SweepArguments};
+
+use crate::care::CAUTION;
+use clap::{Args, Parser, Subcommand};
+use values::key_and_value;
+
+/// Where the force goes inside a connector, what gives first, and what changes that.
+#[derive(Clone, Debug, PartialEq, Parser)]
+#[command(name = "pullmap", version, after_help = CAUTION, max_term_width = 100)]
+pub struct Arguments {
+    /// What to do; a short introduction when nothing is given.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// The commands.
+#[derive(Clone, Debug, PartialEq, Subcommand)]
+pub enum Command {
+    /// Write a model file to fill in, every key explained, in the order of measuring
+    New(NewArguments),
+    /// Draw a connector with its dimensions, without computing anything
+    Sketch(SketchArguments),
+    /// List the metals that a model may name, with their values and sources
+    Materials(MaterialsArguments),
+    /// Compute where the force goes and draw it
+    Map(MapArguments),
+    /// Weigh what may have been other than told against a peak load and a broken place
+    Explain(ExplainArguments),
+    /// Find where straps and bars come to rest, and what the connector bears there
+    Seats(SeatsArguments),
+    /// Show two to six variants side by side on one scale, and tell what differs
+    Compare(CompareArguments),
+    /// Draw a picture for a post or a film, with its caption and alternative text
+    Still(StillArguments),
+    /// Tell what gives first, at which load, and how sure that is; exit code 1 when --at-least is not reached
+    Forecast(ForecastArguments),
+    /// Open the live page: drag the strap, watch the load move
+    Explore(ExploreArguments),
+    /// Vary one or two keys of a model and tell what gives first at each value
+    Sweep(SweepArguments),
+    /// Solve published problems and compare with their numbers; exit code 1 when one is not met
+    Verify(VerifyArguments),
+}
+
+/// Values that take the place of the model's; every command that reads a model takes them.
+#[derive(Clone, Debug, Default, PartialEq, Args)]
+pub struct Change {
+    /// Use this value instead of the model's; may be repeated. rig.both.KEY sets upper and lower.
+    /// Examples: --set rig.load_kn=12, --set rig.both.width_mm=25, --set "nose.tip_mm=1/2 in"
+    #[arg(long = "set", value_name = "KEY=VALUE", value_parser = key_and_value)]
+    pub set: Vec<(String, String)>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+    use std::path::PathBuf;
+
+    fn typed(line: &str) -> Result<Arguments, clap::Error> {
+        Arguments::try_parse_from(line.split(' '))
+    }
+
+    fn map(line: &str) -> MapArguments {
+        match typed(line).unwrap().command {
+            Some(Command::Map(map)) => map,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn the_definition_is_sound() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn map_takes_everything() {
+        let line = "pullmap map oval a.toml --set rig.load_kn=12 --set rig.both.offset_mm=-3 --json --out d \
+                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40 --accuracy 2%";
+        let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
+        let map = map(&line);
+        assert_eq!(map.models, ["oval", "a.toml"]);
+        assert_eq!(map.change.set[1], ("rig.both.offset_mm".to_owned(), "-3".to_owned()));
+        assert_eq!((map.json, map.timing, map.field), (true, true, Field::Threads));
+        assert_eq!((map.mesh_size, map.show_shape), (Some(0.6), Some(40.0)));
+        assert_eq!(map.accuracy, Some(0.02));
+        assert_eq!(map.fields, Some(PathBuf::from("f.vtu")));
+    }
+
+    #[test]
+    fn defaults() {
+        let map = map("pullmap map oval");
+        assert_eq!((map.field, map.json, map.mesh_size, map.out), (Field::VonMises, false, None, None));
+        assert_eq!(typed("pullmap").unwrap().command, None);
+    }
+
+    #[test]
+    fn stills_take_several_sizes() {
+        let Some(Command::Still(still)) =
+            typed("pullmap still oval --size 1920x1080,1080x1080 --size all").unwrap().command
+        else {
+            panic!()
+        };
+        assert_eq!(
+            still.size.iter().map(|s| s.pixels).collect::<Vec<_>>(),
+            [[1920, 1080], [1080, 1080], [0, 0]]
+        );
+        assert!(still.size[2].is_all() && still.kind.is_none());
+    }
+
+    #[test]
+    fn sweep_takes_one_key_or_two() {
+        let line = "pullmap sweep oval --vary rig.gate=closed,open --vary rig.both.offset_mm=-3..3:7 --set rig.load_kn=5";
+        let Some(Command::Sweep(sweep)) = typed(line).unwrap().command else { panic!() };
+        assert_eq!(sweep.vary[1], ("rig.both.offset_mm".to_owned(), "-3..3:7".to_owned()));
+        assert_eq!((sweep.afresh, sweep.yes, sweep.out), (false, false, None));
+        assert_eq!(typed("pullmap sweep oval").unwrap_err().exit_code(), 2);
+    }
+
+    #[test]
+    fn slips_are_refused_with_exit_code_2() {
+        for line in [
+            "pullmap map",
+            "pullmap map oval --set",
+            "pullmap map oval --set load",
+            "pullmap map oval --set =3",
+            "pullmap map oval --mesh-size 0",
+            "pullmap map oval --mesh-size nan",
+            "pullmap map oval --mesh-size -1",
+            "pullmap map oval --show-shape inf",
+            "pullmap map oval --accuracy 0",
+            "pullmap map oval --accuracy nan",
+            "pullmap map oval --accuracy 2kN",
+            "pullmap map oval --fields f.txt",
+            "pullmap map oval --field rainbow",
+            "pullmap compare oval --vary nose.tip_mm",
+            "pullmap still oval --size 100x100",
+            "pullmap still oval --kind film",
+            "pullmap forecast",
+            "pullmap forecast oval --at-least 0",
+            "pullmap forecast oval --at-least nan",
+            "pullmap forecast oval --at-least 12mm",
+            "pullmap mop oval",
+        ] {
+            assert_eq!(typed(line).unwrap_err().exit_code(), 2, "{line}");
+        }
+        for line in ["pullmap --help", "pullmap --version", "pullmap map --help"] {
+            assert_eq!(typed(line).unwrap_err().exit_code(), 0, "{line}");
+        }
+    }
+}

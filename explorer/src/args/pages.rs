@@ -1,0 +1,37 @@
+//! Arguments of the commands that end in a page for the browser: `explore` and `verify`.
+
+use super::Change;
+use clap::Args;
+use std::net::IpAddr;
+use std::path::PathBuf;
+
+/// Arguments of `explore`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ExploreArguments {
+    /// The model to open with: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL", default_value = "broadbar-alu")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Port to listen on; 0 takes a free one
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub port: u16,
+    /// Address to listen on. Any other than the default lets other machines use the page
+    #[arg(long, value_name = "A", default_value = "127.0.0.1")]
+    pub address: IpAddr,
+    /// Show the page in a browser
+    #[arg(long)]
+    pub open: bool,
+}
+
+/// Arguments of `verify`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct VerifyArguments {
+    /// Print the results as JSON, and write no file
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for verification.html
+    #[arg(long, value_name = "DIR", default_value = "pullmap-out")]
+    pub out: PathBuf,
+}
