@@ -127,3 +127,46 @@ fn tear_marks(outline: &Outline, tears_at: &str) -> Vec<Point> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::explaining::Setting;
+    use crate::model_file::Source;
+
+    #[test]
+    fn a_half_shut_gate_is_drawn_as_far_in_as_its_row_says() {
+        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let told = Setting {
+            connector: model.connector.clone(),
+            materials: model.materials.clone(),
+            rig: model.rig,
+        };
+        let system = told.system().unwrap();
+        let cause = |gate| {
+            let mut setting = told.clone();
+            setting.rig.gate = gate;
+            RankedCause {
+                cause: String::new(),
+                family: String::new(),
+                values: Vec::new(),
+                likely: String::new(),
+                likelihood: 0.5,
+                breaks_at_kn: 10.0,
+                gives_first: "lip of the notch".to_owned(),
+                tears_at: None,
+                measure: String::new(),
+                setting,
+            }
+        };
+        let nose_pin = |gate| row(&cause(gate), &system).shape.pins[0].0;
+        let (shut, half) = (nose_pin(GateState::Closed), nose_pin(GateState::Half { engaged_mm: 2.0 }));
+        assert_eq!(shut, system.outline.seats.nose_pin.centre);
+        // Notch 6 deep, play 0.15: the pin slides 3.85 along the flank, which leans by its angle.
+        let moved = f64::hypot(half[0] - shut[0], half[1] - shut[1]);
+        let slide = 3.85 / model.connector.nose.flank_angle_deg.to_radians().cos();
+        assert!((moved - slide).abs() < 1e-9, "{moved}");
+        let gate = |gate| row(&cause(gate), &system).shape.gate;
+        assert!(gate(GateState::Half { engaged_mm: 2.0 }) != gate(GateState::Closed));
+    }
+}

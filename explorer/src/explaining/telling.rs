@@ -16,6 +16,10 @@ const LEAST: f64 = 5e-3;
 /// An outcome farther from the observed load than this many standard deviations explains nothing: a row that is told gives
 /// the load that was pulled within a tenth.
 const FAR: f64 = 2.0;
+/// A value this near to the told one, as a part of it, is the told one as far as anyone can measure on a broken part.
+const NEAR: f64 = 0.05;
+/// Loads that differ by less than this part are the same load.
+const SAME_LOAD: f64 = 0.03;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
@@ -25,16 +29,25 @@ impl Study<'_> {
     }
 
     /// What explains the same without a cause: the gate open without the straps off their place, or everything as told. A
-    /// cause that leaves the part and, within its scatter, the load as they would be without it is no explanation of its
-    /// own.
+    /// cause is no explanation of its own when part and load are what would have come anyway: within their scatter where
+    /// its value cannot be told from the one that was told, and hardly any different where it can.
     fn without<'a>(&self, candidate: &Candidate, explaining: &[&'a Candidate]) -> Option<&'a Candidate> {
-        let cause = &self.causes[candidate.cause?];
+        let cause = &self.causes[candidate.cause.filter(|_| !candidate.with_offset)?];
         let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
         let simpler = *explaining.iter().find(|c| c.family == simpler)?;
+        let as_told = match (cause.nominal, candidate.values.first()) {
+            (Some(told), Some(value)) => {
+                let [low, high] = candidate.likely;
+                (low..=high).contains(&told) || (value - told).abs() <= NEAR * told.abs()
+            }
+            // Another metal, another state of the gate: only what comes of it says whether it matters.
+            _ => true,
+        };
+        let same_load = if as_told { SCATTER } else { SAME_LOAD };
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(&simpler.outcome));
-        let same =
-            with.first == without.first && (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= SCATTER;
-        same.then_some(simpler)
+        let comes_anyway =
+            with.first == without.first && (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
+        comes_anyway.then_some(simpler)
     }
 
     fn words(&self, candidate: &Candidate) -> String {
