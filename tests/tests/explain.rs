@@ -126,16 +126,18 @@ fn a_gate_of_a_softer_alloy_is_found() {
 #[test]
 fn more_play_in_the_notch_is_found_though_load_and_place_cannot_single_it_out() {
     let folder = tempdir().unwrap();
-    // It moves the gate's share by no more than a few percent: what scatters anyway and a slightly lower lip give the same
-    // lip at the same load. So it cannot come first; it must be told as one of three things to measure.
+    // It moves the load by some 7 %: a lip that is a little lower or narrower breaks at the same place and load, and so may
+    // what scatters anyway. All four are told, and play is told as a thing to measure, not as the likeliest.
     for name in ["broadbar-alu", "broadbar-steel"] {
         let kn = pulled(name, &[("nose.pin_clearance_mm", "0.5")]);
         let found = explain(folder.path(), name, kn, "lip", &[]);
-        let line = among_the_first_three(&found, "nose.pin_clearance_mm");
-        close("play", value(&line), 0.5, 0.15);
+        let at = families(&found).iter().position(|f| f == "nose.pin_clearance_mm");
+        assert!(at.is_some_and(|at| at <= 3), "{name}: {:?}", families(&found));
+        let line = &found["causes"][at.unwrap()];
+        close("play", value(line), 0.5, 0.15);
         assert!(line["measure"].as_str().unwrap().contains("0.50 mm"), "{line}");
     }
-    // A range of its own, its middle at 0.5.
+    // Where the model itself leaves it open, it comes before what should be as told.
     let kn = pulled("broadbar-alu", &[("nose.pin_clearance_mm", "0.9")]);
     let range = "nose.pin_clearance_mm={ between = [0.1, 0.9] }";
     let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[range]);
@@ -158,14 +160,14 @@ fn more_play_in_the_hinge_is_not_told_apart_from_as_told() {
 #[test]
 fn what_changes_nothing_has_no_line_of_its_own() {
     let folder = tempdir().unwrap();
-    for (name, sets) in [("broadbar-alu", &[][..]), ("broadbar-alu", &["rig.gate=open"]), ("pear", &[])] {
-        let kn = 0.97 * pulled(name, &sets.iter().filter_map(|s| s.split_once('=')).collect::<Vec<_>>());
-        let kn = kn.to_string();
-        let mut words = vec!["explain", name, "--json", "--broke-at", &kn];
-        for set in sets {
-            words.extend(["--set", set]);
-        }
-        let found: Value = serde_json::from_str(&run(folder.path(), &words).out).unwrap();
+    for (name, part, sets) in [
+        ("broadbar-alu", "lip", &[][..]),
+        ("broadbar-alu", "spine", &["rig.gate=open"]),
+        ("oval", "lip", &[]),
+        ("pear", "spine", &[]),
+    ] {
+        let told: Vec<(&str, &str)> = sets.iter().filter_map(|s| s.split_once('=')).collect();
+        let found = explain(folder.path(), name, 0.97 * pulled(name, &told), part, sets);
         assert_eq!(families(&found), ["as told"], "{name} {sets:?}: {found}");
         close("likelihood", found["causes"][0]["likelihood"].as_f64().unwrap(), 1.0, 0.02);
     }

@@ -16,8 +16,6 @@ const LEAST: f64 = 5e-3;
 /// An outcome farther from the observed load than this many standard deviations explains nothing: a row that is told gives
 /// the load that was pulled within a tenth.
 const FAR: f64 = 2.0;
-/// A value this near to the told one, as a part of it, is the told one as far as anyone can measure on a broken part.
-const NEAR: f64 = 0.05;
 /// Loads that differ by less than this part are the same load.
 const SAME_LOAD: f64 = 0.03;
 
@@ -30,19 +28,14 @@ impl Study<'_> {
 
     /// What explains the same without a cause: the gate open without the straps off their place, or everything as told. A
     /// cause is no explanation of its own when part and load are what would have come anyway: within their scatter where
-    /// its value cannot be told from the one that was told, and hardly any different where it can.
+    /// the value that was told is as likely as any other, and hardly any different where it is not.
     fn without<'a>(&self, candidate: &Candidate, explaining: &[&'a Candidate]) -> Option<&'a Candidate> {
         let cause = &self.causes[candidate.cause.filter(|_| !candidate.with_offset)?];
         let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
         let simpler = *explaining.iter().find(|c| c.family == simpler)?;
-        let as_told = match (cause.nominal, candidate.values.first()) {
-            (Some(told), Some(value)) => {
-                let [low, high] = candidate.likely;
-                (low..=high).contains(&told) || (value - told).abs() <= NEAR * told.abs()
-            }
-            // Another metal, another state of the gate: only what comes of it says whether it matters.
-            _ => true,
-        };
+        let [low, high] = candidate.likely;
+        // Another metal, another state of the gate have no value: only what comes of them says whether they matter.
+        let as_told = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
         let same_load = if as_told { SCATTER } else { SAME_LOAD };
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(&simpler.outcome));
         let comes_anyway =
