@@ -138,7 +138,9 @@ fn thumb(row: &CauseRow, area: Area, all: [[f64; 2]; 2]) -> Vec<Item> {
         breadth: &[],
     };
     let (frame, gate) = (body(&row.shape.frame), body(&row.shape.gate));
-    let inner = Area { x: area.x, y: area.y + 12.0, w: area.w, h: area.h - 20.0 };
+    let ring = (0.075 * area.h.min(area.w)).max(8.0);
+    // Room for a ring about a place on the rim.
+    let inner = Area { x: area.x + ring, y: area.y + ring, w: area.w - 2.0 * ring, h: area.h - 2.0 * ring };
     let view = View::fitting(all[0], all[1], inner);
     let line = Stroke::new(INK, 1.8);
     let mut drawn = Vec::new();
@@ -162,7 +164,6 @@ fn thumb(row: &CauseRow, area: Area, all: [[f64; 2]; 2]) -> Vec<Item> {
             Stroke::new(INK.faded(if row.gate_open { 0.4 } else { 1.0 }), 1.6),
         ));
     }
-    let ring = (0.075 * area.h).max(8.0);
     for at in &row.marks {
         let at = view.place(*at);
         drawn.push(Item::stroked(Path::circle(at, ring), Stroke::new(PAPER, 7.0)));

@@ -38,7 +38,8 @@ pub(super) fn sentence(found: &Explanation) -> String {
     };
     if first.family == AS_TOLD_FAMILY {
         return format!(
-            "Nothing need have been other than told: {seen} is within the scatter of the {:.1} kN forecast.",
+            "Nothing need have been other than told: {seen}{} is within the scatter of the {:.1} kN forecast.",
+            if found.place.is_some() { "," } else { "" },
             first.breaks_at_kn
         );
     }
