@@ -45,6 +45,11 @@ fn among_the_first_three(found: &Value, family: &str) -> Value {
     })
 }
 
+fn families(found: &Value) -> Vec<String> {
+    let causes = found["causes"].as_array().unwrap();
+    causes.iter().map(|c| c["family"].as_str().unwrap().to_owned()).collect()
+}
+
 fn value(line: &Value) -> f64 {
     line["values"][0].as_f64().unwrap()
 }
@@ -97,6 +102,130 @@ fn a_narrower_lip_is_found() {
     let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
     let line = among_the_first_three(&found, "nose.lip_breadth_mm");
     assert!((8.3..9.0).contains(&value(&line)), "{line}");
+}
+
+#[test]
+fn a_gate_of_a_softer_alloy_is_found() {
+    let folder = tempdir().unwrap();
+    for name in ["broadbar-alu", "oval"] {
+        let kn = pulled(name, &[("material.gate", "6082-t6")]);
+        let found = explain(folder.path(), name, kn, "gate", &[]);
+        let line = among_the_first_three(&found, "alloy of the gate");
+        close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.03 * kn);
+        assert!(line["gives_first"].as_str().unwrap().starts_with("gate, "), "{line}");
+        // The load alone leaves it beside straps toward the gate; the torn gate rules them out.
+        let ran = run(folder.path(), &["explain", name, "--json", "--broke-at", &kn.to_string()]);
+        let by_load: Value = serde_json::from_str(&ran.out).unwrap();
+        among_the_first_three(&by_load, "offset");
+        let other = among_the_first_three(&by_load, "alloy of the gate");
+        assert!(other["likelihood"].as_f64().unwrap() < line["likelihood"].as_f64().unwrap(), "{by_load}");
+        assert!(!families(&found).contains(&"offset".to_owned()), "{found}");
+    }
+}
+
+#[test]
+fn more_play_in_the_notch_is_found_though_load_and_place_cannot_single_it_out() {
+    let folder = tempdir().unwrap();
+    // It moves the load by some 7 %: a lip that is a little lower or narrower breaks at the same place and load, and so may
+    // what scatters anyway. All four are told, and play is told as a thing to measure, not as the likeliest.
+    for name in ["broadbar-alu", "broadbar-steel"] {
+        let kn = pulled(name, &[("nose.pin_clearance_mm", "0.5")]);
+        let found = explain(folder.path(), name, kn, "lip", &[]);
+        let at = families(&found).iter().position(|f| f == "nose.pin_clearance_mm");
+        assert!(at.is_some_and(|at| at <= 3), "{name}: {:?}", families(&found));
+        let line = &found["causes"][at.unwrap()];
+        close("play", value(line), 0.5, 0.15);
+        assert!(line["measure"].as_str().unwrap().contains("0.50 mm"), "{line}");
+    }
+    // Where the model itself leaves it open, it comes before what should be as told.
+    let kn = pulled("broadbar-alu", &[("nose.pin_clearance_mm", "0.9")]);
+    let range = "nose.pin_clearance_mm={ between = [0.1, 0.9] }";
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[range]);
+    let line = among_the_first_three(&found, "nose.pin_clearance_mm");
+    close("play", value(&line), 0.9, 0.2);
+}
+
+#[test]
+fn more_play_in_the_hinge_is_not_told_apart_from_as_told() {
+    let folder = tempdir().unwrap();
+    // The gate takes up a little later and carries a little less: some 2 % more load at the same lip, far within scatter.
+    // An answer that named the hinge would claim to see what cannot be seen.
+    let (told, kn) =
+        (pulled("broadbar-alu", &[]), pulled("broadbar-alu", &[("hinge.pin_clearance_mm", "0.5")]));
+    assert!(kn > told && kn < 1.05 * told, "{kn} against {told}");
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    assert_eq!(families(&found), ["as told"], "{found}");
+}
+
+#[test]
+fn what_changes_nothing_has_no_line_of_its_own() {
+    let folder = tempdir().unwrap();
+    for (name, part, sets) in [
+        ("broadbar-alu", "lip", &[][..]),
+        ("broadbar-alu", "spine", &["rig.gate=open"]),
+        ("oval", "lip", &[]),
+        ("pear", "spine", &[]),
+    ] {
+        let told: Vec<(&str, &str)> = sets.iter().filter_map(|s| s.split_once('=')).collect();
+        let found = explain(folder.path(), name, 0.97 * pulled(name, &told), part, sets);
+        assert_eq!(families(&found), ["as told"], "{name} {sets:?}: {found}");
+        close("likelihood", found["causes"][0]["likelihood"].as_f64().unwrap(), 1.0, 0.02);
+    }
+    // An open gate, and not an open gate with the straps where they were told to be.
+    let kn = pulled("broadbar-alu", &[("rig.gate", "open")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "spine", &[]);
+    assert_eq!(families(&found)[0], "gate open");
+    assert!(!families(&found).contains(&"gate open, offset".to_owned()), "{found}");
+}
+
+#[test]
+fn the_explanations_follow_the_published_schema() {
+    let folder = tempdir().unwrap();
+    let text = fs::read_to_string(pullmap_tests::project().join("docs/explain.schema.json")).unwrap();
+    let schema: Value = serde_json::from_str(&text).unwrap();
+    let places: Vec<&str> =
+        schema["properties"]["place"]["enum"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+    assert_eq!(places, solver::causes::PLACES.map(|p| p.word));
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let mut sample = Value::Null;
+    for words in [
+        &["broadbar-alu", "--broke-at", "60", "--where", "lip"][..],
+        &["broadbar-alu", "--broke-at", "15", "--where", "strap"],
+        &["pear", "--broke-at", "17"],
+        &["oval", "--broke-at", "3", "--set", "rig.both.strap_strength_kn=3"],
+        &["broadbar-steel", "--broke-at", "20", "--set", "rig.gate=half", "--set", "rig.engaged_mm=3"],
+        &["broadbar-alu", "--broke-at", "12.5", "--where", "lip"],
+    ] {
+        let ran = run(folder.path(), &[&["explain", "--json"], words].concat());
+        assert_eq!(ran.code, 0, "{words:?}: {}", ran.err);
+        sample = serde_json::from_str(&ran.out).unwrap();
+        let mistakes: Vec<String> = validator.iter_errors(&sample).map(|e| e.to_string()).collect();
+        assert!(mistakes.is_empty(), "{words:?}: {mistakes:?}");
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0, "--json writes no file");
+    let damages: [(&str, Value); 9] = [
+        ("/format", "pullmap-explain-0".into()),
+        ("/broke_at_kn", 0.into()),
+        ("/place", "elbow".into()),
+        ("/causes/0/likelihood", 1.1.into()),
+        ("/causes/0/breaks_at_kn", Value::Null),
+        ("/as_told/tears_at", 3.into()),
+        ("/marking/0/gate", "half".into()),
+        ("/explained", false.into()),
+        ("/closest", serde_json::json!({ "cause": "c", "breaks_at_kn": 1, "reachable_kn": [1] })),
+    ];
+    for (at, damage) in damages {
+        let mut damaged = sample.clone();
+        *damaged.pointer_mut(at).unwrap() = damage;
+        assert!(!validator.is_valid(&damaged), "{at} damaged and accepted");
+    }
+    for key in ["care", "solved", "measure_next"] {
+        let mut damaged = sample.clone();
+        damaged.as_object_mut().unwrap().remove(key).unwrap();
+        assert!(!validator.is_valid(&damaged), "accepted without {key}");
+    }
+    sample["more"] = true.into();
+    assert!(!validator.is_valid(&sample), "an unknown key is accepted");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The short plain answer of `explain`.
 
 use super::Explanation;
+use super::causes::AS_TOLD_FAMILY;
 use std::fmt::Write;
 
 fn observed(found: &Explanation) -> String {
@@ -35,9 +36,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
             range.breaks_at_kn, range.cause
         );
     };
-    if first.family == "as told" {
+    if first.family == AS_TOLD_FAMILY {
         return format!(
-            "Nothing need have been other than told: {seen} is within the scatter of the {:.1} kN forecast.",
+            "Nothing need have been other than told: {seen}{} is within the scatter of the {:.1} kN forecast.",
+            if found.place.is_some() { "," } else { "" },
             first.breaks_at_kn
         );
     }

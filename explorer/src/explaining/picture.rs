@@ -5,9 +5,11 @@ use super::{Explanation, RankedCause};
 use crate::care::CAUTION;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
-use solver::rig::{GateState, Rig};
+use geometry::outline::Outline;
+use solver::response::PullAxis;
+use solver::rig::GateState;
 use solver::system::System;
-use viz::{CauseRow, Drawing, ExplainPicture, LoadShape, SheetWords};
+use viz::{CauseRow, CauseShape, Drawing, ExplainPicture, SheetWords};
 
 /// Causes below this likelihood are told in words and files only.
 const SHOWN: f64 = 0.01;
@@ -15,7 +17,6 @@ const SHOWN: f64 = 0.01;
 /// Draws the ranking. `system` is that of the connector as told; `source` the model's short name and the inputs' hash.
 #[must_use]
 pub fn picture(found: &Explanation, system: &System, source: (&str, &str), size: [u32; 2]) -> Drawing {
-    let outline = &system.outline;
     let mut rows: Vec<CauseRow> =
         found.causes.iter().filter(|c| c.likelihood >= SHOWN).map(|cause| row(cause, system)).collect();
     if rows.is_empty() {
@@ -39,9 +40,6 @@ pub fn picture(found: &Explanation, system: &System, source: (&str, &str), size:
             caution: CAUTION.to_owned(),
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
         },
-        frame: outline.frame.polygons(),
-        gate: outline.gate.polygons(),
-        pins: [outline.seats.nose_pin, outline.seats.hinge_pin].map(|p| (p.centre, p.radius)).to_vec(),
         rows,
     }
     .drawing(size[0], size[1])
@@ -62,34 +60,37 @@ fn row(cause: &RankedCause, system: &System) -> CauseRow {
         gives.push_str(&format!("; likely {}", cause.likely));
     }
     let rig = cause.setting.rig;
+    let own = cause.setting.outline();
+    // Every setting that was solved has an outline.
+    let outline = own.as_ref().unwrap_or(&system.outline);
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let up = axis.direction;
     CauseRow {
         likelihood: cause.likelihood,
         percent: typeset(&percent(cause.likelihood)),
         cause: typeset(&cause.cause),
         gives: typeset(&gives),
-        loads: loads(system, &rig),
+        shape: CauseShape {
+            frame: outline.frame.polygons(),
+            gate: outline.gate.polygons(),
+            pins: [outline.seats.nose_pin, outline.seats.hinge_pin].map(|p| (p.centre, p.radius)).to_vec(),
+        },
+        loads: vec![
+            load_shape(&system.upper, rig.upper, axis.upper, up, [0.0; 2]),
+            load_shape(&system.lower, rig.lower, axis.lower, up.map(|d| 0.0 - d), [0.0; 2]),
+        ],
         gate_open: rig.gate == GateState::Open,
-        marks: marks(system, &rig, &cause.gives_first, cause.tears_at.as_deref()),
+        marks: marks(outline, &axis, &cause.gives_first, cause.tears_at.as_deref()),
     }
 }
 
-fn loads(system: &System, rig: &Rig) -> Vec<LoadShape> {
-    let axis = system.pull_axis(rig.upper, rig.lower);
-    let up = axis.direction;
-    vec![
-        load_shape(&system.upper, rig.upper, axis.upper, up, [0.0; 2]),
-        load_shape(&system.lower, rig.lower, axis.lower, up.map(|d| 0.0 - d), [0.0; 2]),
-    ]
-}
-
 /// Where a part is, as far as one point can say so.
-fn marks(system: &System, rig: &Rig, gives_first: &str, tears_at: Option<&str>) -> Vec<Point> {
-    let seats = &system.outline.seats;
+fn marks(outline: &Outline, axis: &PullAxis, gives_first: &str, tears_at: Option<&str>) -> Vec<Point> {
+    let seats = &outline.seats;
     let has = |word: &str| gives_first.contains(word);
-    let axis = system.pull_axis(rig.upper, rig.lower);
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
     if has("frame, opens") {
-        return tears_at.map_or_else(Vec::new, |t| tear_marks(system, t));
+        return tears_at.map_or_else(Vec::new, |t| tear_marks(outline, t));
     }
     let at = if has("upper strap") {
         axis.upper
@@ -100,8 +101,7 @@ fn marks(system: &System, rig: &Rig, gives_first: &str, tears_at: Option<&str>) 
         let from = seats.notch.from_lip;
         [end.centre[0] - end.radius * from[0], end.centre[1] - end.radius * from[1]]
     } else if has("root of the nose") {
-        let nose_root = &system.outline.frame_stations[3];
-        nose_root.centroid
+        outline.frame_stations[3].centroid
     } else if has("hinge") {
         hinge
     } else {
@@ -111,19 +111,62 @@ fn marks(system: &System, rig: &Rig, gives_first: &str, tears_at: Option<&str>) 
 }
 
 /// The middle of the edge that a tear's words name; both corners of the spine where either may go.
-fn tear_marks(system: &System, tears_at: &str) -> Vec<Point> {
+fn tear_marks(outline: &Outline, tears_at: &str) -> Vec<Point> {
     let names = if tears_at.contains("beside a corner") {
         ["lower corner", "upper corner"].map(|c| tears_at.replace("a corner", &format!("the {c}"))).to_vec()
     } else {
         vec![tears_at.to_owned()]
     };
-    let polygons = system.outline.frame.polygons();
+    let polygons = outline.frame.polygons();
     names
         .iter()
         .filter_map(|name| {
             let on: Vec<&Point> =
-                polygons.iter().flatten().filter(|p| system.outline.frame_place(**p) == *name).collect();
+                polygons.iter().flatten().filter(|p| outline.frame_place(**p) == *name).collect();
             on.get(on.len() / 2).map(|p| **p)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::explaining::Setting;
+    use crate::model_file::Source;
+
+    #[test]
+    fn a_half_shut_gate_is_drawn_as_far_in_as_its_row_says() {
+        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let told = Setting {
+            connector: model.connector.clone(),
+            materials: model.materials.clone(),
+            rig: model.rig,
+        };
+        let system = told.system().unwrap();
+        let cause = |gate| {
+            let mut setting = told.clone();
+            setting.rig.gate = gate;
+            RankedCause {
+                cause: String::new(),
+                family: String::new(),
+                values: Vec::new(),
+                likely: String::new(),
+                likelihood: 0.5,
+                breaks_at_kn: 10.0,
+                gives_first: "lip of the notch".to_owned(),
+                tears_at: None,
+                measure: String::new(),
+                setting,
+            }
+        };
+        let nose_pin = |gate| row(&cause(gate), &system).shape.pins[0].0;
+        let (shut, half) = (nose_pin(GateState::Closed), nose_pin(GateState::Half { engaged_mm: 2.0 }));
+        assert_eq!(shut, system.outline.seats.nose_pin.centre);
+        // Notch 6 deep, play 0.15: the pin slides 3.85 along the flank, which leans by its angle.
+        let moved = f64::hypot(half[0] - shut[0], half[1] - shut[1]);
+        let slide = 3.85 / model.connector.nose.flank_angle_deg.to_radians().cos();
+        assert!((moved - slide).abs() < 1e-9, "{moved}");
+        let gate = |gate| row(&cause(gate), &system).shape.gate;
+        assert!(gate(GateState::Half { engaged_mm: 2.0 }) != gate(GateState::Closed));
+    }
 }

@@ -1,6 +1,6 @@
 //! From solved outcomes to weighed candidates.
 
-use super::causes::{AS_TOLD, Cause, OFFSET, causes};
+use super::causes::{AS_TOLD, AS_TOLD_FAMILY, Cause, OFFSET, causes};
 use super::explanation::Explanation;
 use super::marking::{marking, wanted};
 use super::solving::{Setting, solve_all};
@@ -157,7 +157,7 @@ impl Study<'_> {
         let mut all = vec![Candidate {
             cause: None,
             with_offset: false,
-            family: "as told".to_owned(),
+            family: AS_TOLD_FAMILY.to_owned(),
             weight: AS_TOLD * self.observed.fits(&self.parts, &self.base),
             values: Vec::new(),
             likely: [0.0; 2],

@@ -2,6 +2,7 @@
 
 use crate::mapping::gate_place;
 use geometry::connector::{Connector, GatePlace};
+use geometry::outline::Outline;
 use rayon::prelude::*;
 use solver::material::{Material, Materials};
 use solver::rig::Rig;
@@ -40,6 +41,11 @@ impl Setting {
 
     fn place(&self) -> GatePlace {
         gate_place(self.rig.gate)
+    }
+
+    /// What is drawn of this setting; `None` where its dimensions make no connector.
+    pub(super) fn outline(&self) -> Option<Outline> {
+        Outline::try_new(&self.connector, self.place()).ok()
     }
 
     /// The system of this setting on the mesh for many solves.

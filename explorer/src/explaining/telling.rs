@@ -1,6 +1,6 @@
 //! From weighed candidates to the lines of an explanation.
 
-use super::causes::Cause;
+use super::causes::{AS_TOLD_FAMILY, Cause};
 use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Study};
@@ -16,12 +16,31 @@ const LEAST: f64 = 5e-3;
 /// An outcome farther from the observed load than this many standard deviations explains nothing: a row that is told gives
 /// the load that was pulled within a tenth.
 const FAR: f64 = 2.0;
+/// Loads that differ by less than this part are the same load.
+const SAME_LOAD: f64 = 0.03;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
         let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
         (load / self.observed.broke_at_kn).ln().abs() <= FAR * SCATTER
             && self.observed.place_fits(&self.parts, &candidate.outcome) > 0.0
+    }
+
+    /// What explains the same without a cause: the gate open without the straps off their place, or everything as told. A
+    /// cause is no explanation of its own when part and load are what would have come anyway: within their scatter where
+    /// the value that was told is as likely as any other, and hardly any different where it is not.
+    fn without<'a>(&self, candidate: &Candidate, explaining: &[&'a Candidate]) -> Option<&'a Candidate> {
+        let cause = &self.causes[candidate.cause.filter(|_| !candidate.with_offset)?];
+        let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
+        let simpler = *explaining.iter().find(|c| c.family == simpler)?;
+        let [low, high] = candidate.likely;
+        // Another metal, another state of the gate have no value: only what comes of them says whether they matter.
+        let as_told = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
+        let same_load = if as_told { SCATTER } else { SAME_LOAD };
+        let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(&simpler.outcome));
+        let comes_anyway =
+            with.first == without.first && (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
+        comes_anyway.then_some(simpler)
     }
 
     fn words(&self, candidate: &Candidate) -> String {
@@ -79,16 +98,18 @@ impl Study<'_> {
         let mut lines: Vec<(&Candidate, f64)> = Vec::new();
         for candidate in &explaining {
             let likelihood = if sum > 0.0 { candidate.weight / sum } else { 0.0 };
-            match lines.iter_mut().find(|l| l.0.family == candidate.family) {
+            let told = self.without(candidate, &explaining).unwrap_or(candidate);
+            match lines.iter_mut().find(|l| l.0.family == told.family) {
                 Some(line) => line.1 += likelihood,
-                None => lines.push((candidate, likelihood)),
+                None => lines.push((told, likelihood)),
             }
         }
         lines.sort_by(|a, b| b.1.total_cmp(&a.1));
         lines.retain(|l| l.1 >= LEAST);
         lines.truncate(MOST_LINES);
         let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(l.0, l.1)).collect();
-        let likelihood_told = causes.iter().find(|c| c.family == "as told").map_or(0.0, |c| c.likelihood);
+        let likelihood_told =
+            causes.iter().find(|c| c.family == AS_TOLD_FAMILY).map_or(0.0, |c| c.likelihood);
         let explained = !causes.is_empty();
         let closest = if explained { None } else { self.closest(&candidates) };
         let measure_next = causes
@@ -128,7 +149,7 @@ impl Study<'_> {
         Candidate {
             cause: None,
             with_offset: false,
-            family: "as told".to_owned(),
+            family: AS_TOLD_FAMILY.to_owned(),
             weight: 0.0,
             values: Vec::new(),
             likely: [0.0; 2],

@@ -3,7 +3,7 @@
 use super::solved::solve_quietly;
 use crate::failure::Failure;
 use crate::model_file::{Model, Source};
-use crate::uncertain::unknowns;
+use crate::uncertain::{PLAY_MM, unknowns};
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::findings::Findings;
@@ -53,10 +53,6 @@ pub struct HowSure {
     /// One entry per thing varied.
     pub variations: Vec<Variation>,
 }
-
-/// Play is varied by this much where the model gives no range, mm: what a feeler gauge leaves open (common practice, no
-/// source).
-const PLAY_MM: f64 = 0.05;
 
 struct Case {
     what: String,

@@ -2,6 +2,7 @@
 
 use super::observed::Observed;
 use super::outcome::{Outcome, Parts};
+use crate::forecast::Law;
 
 /// Points that a scan is read at.
 const POINTS: u32 = 240;
@@ -29,6 +30,15 @@ impl Prior {
         match self {
             Self::Even => 1.0,
             Self::About { middle, spread } => (-0.5 * ((value - middle) / spread).powi(2)).exp(),
+        }
+    }
+}
+
+impl From<Law> for Prior {
+    fn from(law: Law) -> Self {
+        match law {
+            Law::Normal { middle, sigma, .. } => Self::About { middle, spread: sigma },
+            Law::Even { .. } => Self::Even,
         }
     }
 }

@@ -5,13 +5,15 @@ use super::{Apply, Cause, OFFSET, Told, steps};
 use crate::explaining::solving::Setting;
 use crate::model_file::Model;
 use crate::seating::placed;
+use crate::uncertain::suspected;
 use solver::causes::Prior;
+use solver::forecast::Law;
 use solver::rig::GateState;
 
 /// The gate not shut: one pull in twenty; half shut: one in twenty.
 const GATE: f64 = 0.05;
-/// Least engagement of a half-shut gate that is drawn, mm.
-const LEAST_ENGAGED_MM: f64 = 0.35;
+
+const GATE_OPEN: &str = "gate open";
 
 pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     let with = |gate: GateState| -> Apply {
@@ -31,12 +33,13 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         values: vec![0.0],
         nominal: None,
         pairs: false,
+        more_than: None,
         apply,
     };
     let rig = model.rig;
     if rig.gate != GateState::Open {
         let mark = "the pin's mark in the notch: none at all";
-        all.push(cause("gate open", "the gate was open", mark, with(GateState::Open)));
+        all.push(cause(GATE_OPEN, "the gate was open", mark, with(GateState::Open)));
         // An open hook is another frame: its offsets are solved, not estimated from the shut one's.
         if let Some(together) = all.first().filter(|c| c.family == OFFSET && c.chance == OFFSETS) {
             let (range, measure, what) =
@@ -50,11 +53,12 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
                 changed.rig.lower = placed(changed.rig.lower, mm + by);
                 Some(changed)
             });
-            let (low, high) = (range[0], range[range.len() - 1]);
+            let law = Law::Even { low: range[0], high: range[range.len() - 1] };
             all.push(Cause {
                 told: Told::Signed("mm"),
                 chance: GATE * OFFSETS,
-                values: steps(low, high, 5),
+                values: steps(law, 5),
+                more_than: Some(GATE_OPEN),
                 ..cause(
                     "gate open, offset",
                     &format!("the gate was open, and {what}"),
@@ -69,10 +73,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         all.push(cause("gate shut", "the gate was shut", mark, with(GateState::Closed)));
     }
     let nose = &model.connector.nose;
-    let most = 0.98 * (nose.notch_depth_mm - nose.pin_clearance_mm);
-    if most <= LEAST_ENGAGED_MM {
-        return;
-    }
+    let Some(range) = suspected::engagement(nose) else { return };
     let nominal = match rig.gate {
         GateState::Half { engaged_mm } => Some(engaged_mm),
         _ => None,
@@ -84,7 +85,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     });
     all.push(Cause {
         told: Told::Plain("mm"),
-        values: engagements(0.5 * nose.pin_diameter_mm, most),
+        values: engagements(0.5 * nose.pin_diameter_mm, range),
         nominal,
         pairs: true,
         ..cause(
@@ -98,9 +99,10 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
 
 /// Engagements to solve, mm: the lip is pressed at its edge until the pin's centre is past the mouth, a radius in, and its
 /// flank bears over more of the pin until the whole diameter is in.
-fn engagements(radius: f64, most: f64) -> Vec<f64> {
+fn engagements(radius: f64, range: Law) -> Vec<f64> {
+    let [least, most] = range.ends();
     let mut values: Vec<f64> = Vec::new();
-    for mm in [LEAST_ENGAGED_MM, 2.0 * LEAST_ENGAGED_MM, radius, 1.5 * radius, 2.0 * radius, most] {
+    for mm in [least, 2.0 * least, radius, 1.5 * radius, 2.0 * radius, most] {
         let apart = values.last().is_none_or(|last| mm > last + 0.2);
         if apart && mm <= most {
             values.push(mm);

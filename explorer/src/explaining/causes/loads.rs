@@ -4,30 +4,16 @@ use super::{Apply, Cause, OFFSET, Told, steps};
 use crate::explaining::solving::Setting;
 use crate::model_file::Model;
 use crate::seating::placed;
+use crate::uncertain::suspected;
 use solver::causes::Prior;
+use solver::forecast::Law;
 use solver::rig::Loader;
-use solver::seats::Track;
 use solver::system::System;
 
 /// Both straps beside where they were told to be.
 pub(super) const OFFSETS: f64 = 0.1;
 /// One of them, or both in opposite directions.
 const ONE_OFFSET: f64 = 0.05;
-/// Kept clear of the ends of a seat, mm.
-const SPARE_MM: f64 = 0.3;
-
-/// Offsets that fit at one end of a system, mm. Other shapes have other meshes, whose seats end up to a few tenths of a
-/// millimetre elsewhere.
-fn room(model: &Model, system: &System, upper: bool) -> [f64; 2] {
-    let loader = if upper { model.rig.upper } else { model.rig.lower };
-    let offset = loader.offset_mm();
-    match Track::on(system, upper, loader).map(|track| track.range()) {
-        Some((low, high)) if high - low > 2.0 * SPARE_MM => {
-            [(low + SPARE_MM).min(offset), (high - SPARE_MM).max(offset)]
-        }
-        _ => [offset; 2],
-    }
-}
 
 fn thing(model: &Model) -> [&'static str; 2] {
     let strap = |l: Loader| matches!(l, Loader::Strap { .. });
@@ -37,7 +23,8 @@ fn thing(model: &Model) -> [&'static str; 2] {
 /// The causes of offsets. The first moves both loads together.
 pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     let (upper, lower) = (model.rig.upper.offset_mm(), model.rig.lower.offset_mm());
-    let (above, below) = (room(model, system, true), room(model, system, false));
+    let above = suspected::offset(system, true, model.rig.upper).ends();
+    let below = suspected::offset(system, false, model.rig.lower).ends();
     let [one, both] = thing(model);
     let cause =
         |what: String, measure: String, chance: f64, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
@@ -50,6 +37,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             values,
             nominal: Some(nominal),
             pairs: false,
+            more_than: None,
             apply,
         };
     let move_both = move |setting: &Setting, mm: f64| {
@@ -66,7 +54,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             format!("both {both} at"),
             format!("the offset of both {one} marks on the bars"),
             OFFSETS,
-            steps(together[0], together[1], 9),
+            steps(Law::Even { low: together[0], high: together[1] }, 9),
             upper,
             Box::new(move_both),
         ));
@@ -85,7 +73,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             format!("the {word} {one} at"),
             format!("the offset of the {word} {one} mark on its bar"),
             ONE_OFFSET,
-            steps(range[0], range[1], 5),
+            steps(Law::Even { low: range[0], high: range[1] }, 5),
             nominal,
             Box::new(apply),
         ));
@@ -101,7 +89,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             format!("the {both} aslant, the upper to the gate and the lower to the spine by"),
             format!("the offsets of both {one} marks"),
             ONE_OFFSET,
-            steps(-aslant, aslant, 5),
+            steps(Law::Even { low: -aslant, high: aslant }, 5),
             0.0,
             Box::new(apply),
         ));

@@ -1,7 +1,7 @@
-//! What may have been other than told, over which range, and how often that happens.
+//! What may have been other than told, and how often that happens.
 //!
-//! Ranges that the model states are used as they stand; where it states none, the defaults here are engineering judgement,
-//! as are all chances: they order what to look at first, and claim no more.
+//! All ranges are those of `crate::uncertain`: the model's own as it states them, the suspected ones where it states none.
+//! The chances here are engineering judgement: they order what to look at first, and claim no more.
 
 mod gate;
 mod loads;
@@ -11,16 +11,21 @@ mod stated;
 
 use super::solving::Setting;
 use crate::model_file::{Model, Source};
+use crate::uncertain::{Unknown, unknowns};
 use solver::causes::Prior;
+use solver::forecast::Law;
 use solver::system::System;
 
 /// Chance, against all others, that everything was as told.
 pub const AS_TOLD: f64 = 0.5;
 /// What the model itself gives as a range is other than its middle.
 const STATED_RANGE: f64 = 0.5;
-/// Dimensions vary by this part to each side where no range is stated; half of it is one standard deviation.
-const DIMENSION_PART: f64 = 0.1;
 
+/// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
+const BESIDE: f64 = 0.04;
+
+/// The family of nothing being other than told.
+pub const AS_TOLD_FAMILY: &str = "as told";
 /// The family of everything about where the loads lay.
 pub const OFFSET: &str = "offset";
 
@@ -58,13 +63,24 @@ pub struct Cause {
     pub nominal: Option<f64>,
     /// Whether it may come together with straps off centre.
     pub pairs: bool,
+    /// The family of which it is the same and something more.
+    pub more_than: Option<&'static str>,
     /// Makes the setting.
     pub apply: Apply,
 }
 
-/// Values at even steps.
-fn steps(low: f64, high: f64, count: u32) -> Vec<f64> {
+/// Values at even steps over a law's range.
+fn steps(law: Law, count: u32) -> Vec<f64> {
+    let [low, high] = law.ends();
     (0..count).map(|i| low + (high - low) * f64::from(i) / f64::from(count - 1)).collect()
+}
+
+/// The same without what all but repeats the value as told, which is solved anyway.
+fn steps_beside(law: Law, count: u32, nominal: f64) -> Vec<f64> {
+    let [low, high] = law.ends();
+    let mut values = steps(law, count);
+    values.retain(|v| (v - nominal).abs() > BESIDE * (high - low));
+    values
 }
 
 /// Everything that may have been other than told. The first causes are offsets; the very first moves both loads, if they
@@ -79,9 +95,33 @@ pub fn causes(
     let mut all = loads::offsets(model, system);
     gate::gates(model, &mut all);
     shape::dimensions(model, &mut all);
-    metals::metals(model, nominal, &mut all);
-    stated::stated_ranges(source, model, sets, &mut all);
+    let asked = Asked { source, model, sets };
+    let unknowns = unknowns(model);
+    metals::metals(&asked, nominal, &unknowns, &mut all);
+    stated::stated_ranges(&asked, &unknowns, &mut all);
     all
+}
+
+/// A model and where it is from.
+struct Asked<'a> {
+    source: &'a Source,
+    model: &'a Model,
+    sets: &'a [(String, String)],
+}
+
+impl Asked<'_> {
+    /// A setting with an unknown at a value as it is told; each value goes through the model's own checks.
+    fn with(&self, unknown: &Unknown) -> Apply {
+        let (source, model, sets) = (self.source.clone(), self.model.clone(), self.sets.to_vec());
+        let unknown = unknown.clone();
+        Box::new(move |setting, value| {
+            let mut told = model.clone();
+            (told.connector, told.materials, told.rig) =
+                (setting.connector.clone(), setting.materials.clone(), setting.rig);
+            let changed = unknown.at(unknown.told_as(value), &source, &sets, &told)?.model;
+            Some(Setting { connector: changed.connector, materials: changed.materials, rig: changed.rig })
+        })
+    }
 }
 
 impl Cause {

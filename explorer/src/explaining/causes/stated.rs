@@ -1,65 +1,41 @@
 //! What the model itself gives as a range.
 
-use super::metals::unknown_metal;
-use super::{Apply, Cause, STATED_RANGE, Told, steps};
-use crate::explaining::solving::Setting;
-use crate::model_file::{Model, Source, SpreadKind};
-use solver::causes::Prior;
+use super::{Asked, Cause, STATED_RANGE, Told, steps_beside};
+use crate::uncertain::Unknown;
 
-pub(super) fn stated_ranges(source: &Source, model: &Model, sets: &[(String, String)], all: &mut Vec<Cause>) {
-    for spread in &model.spreads {
-        let (low, high, prior) = match spread.kind {
-            SpreadKind::PlusMinus(by) => (
-                spread.middle - by,
-                spread.middle + by,
-                // A stated tolerance is taken as two standard deviations.
-                Prior::About { middle: spread.middle, spread: 0.5 * by },
-            ),
-            SpreadKind::Between(low, high) => (low, high, Prior::Even),
-            SpreadKind::UnknownMaterial => {
-                unknown_metal(&spread.key, model, all);
-                continue;
+pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut Vec<Cause>) {
+    for unknown in unknowns.iter().filter(|u| u.is_of_the_model()) {
+        let (law, nominal) = (unknown.told_law(), unknown.told_middle());
+        let (family, what, measure, unit) = match unknown.strength_of() {
+            Some(body) => {
+                let word = body.word();
+                let what = format!("the ultimate strength of the {word}");
+                (
+                    format!("material.{word}"),
+                    what,
+                    format!("the hardness of the {word}: ultimate strength"),
+                    "MPa",
+                )
+            }
+            None => {
+                let (what, unit) = in_words(&unknown.what);
+                (unknown.what.clone(), what.clone(), what, unit)
             }
         };
-        if is_idle(&spread.key) {
-            continue;
-        }
-        // Each value goes through the model's own checks.
-        let (source, key) = (source.clone(), spread.key.clone());
-        let sets = sets.to_vec();
-        let set_key = key.clone();
-        let corner = corner_of(&key);
-        let apply: Apply = Box::new(move |setting, value| {
-            // A corner radius of its own has no key that could be set.
-            if let Some(corner) = corner {
-                let mut changed = setting.clone();
-                *changed.connector.window.corner_radius_mm.get_mut(corner)? = value;
-                return Some(changed);
-            }
-            let mut with = sets.clone();
-            with.push((set_key.clone(), value.to_string()));
-            let model = source.model(&with).ok()?;
-            Some(Setting { connector: model.connector, materials: model.materials, rig: model.rig })
-        });
-        let (what, unit) = in_words(&key);
         all.push(Cause {
-            family: key.clone(),
-            what: what.clone(),
+            family,
+            what,
             told: Told::Plain(unit),
-            measure: what,
+            measure,
             chance: STATED_RANGE,
-            prior,
-            values: steps(low, high, 3),
-            nominal: Some(spread.middle),
+            prior: law.into(),
+            values: steps_beside(law, 3, nominal),
+            nominal: Some(nominal),
             pairs: true,
-            apply,
+            more_than: None,
+            apply: asked.with(unknown),
         });
     }
-}
-
-/// Keys that no break depends on.
-fn is_idle(key: &str) -> bool {
-    key.starts_with("marking.") || key == "rig.load_kn" || key.ends_with(".density_g_cm3")
 }
 
 /// The corner that a key of one corner radius is of.

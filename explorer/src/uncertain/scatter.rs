@@ -1,95 +1,17 @@
-//! What is not known exactly: every range in the model, and stated scatter where the model gives none.
+//! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
-use crate::model_file::{Model, Source, Spread, SpreadKind};
-use solver::forecast::{Law, with_flow};
-use solver::material::{Material, library};
+use super::unknown::{BODIES, Body, Changes, End, Pin, Unknown};
+use crate::model_file::{Model, Spread, SpreadKind};
+use solver::forecast::Law;
+use solver::material::library;
 use solver::rig::Loader;
 
 /// Scatter of a metal's strength where the model gives none: two coefficients of variation of 4 %.
-pub const METAL: f64 = 0.08;
+const METAL: f64 = 0.08;
 /// Scatter of where a strap or bar lies, mm.
 const OFFSET_MM: f64 = 2.0;
-/// Scatter of play where the model gives none, mm: what a feeler gauge leaves open.
-const PLAY_MM: f64 = 0.05;
-
-/// One of the three kinds of part.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Body {
-    Frame,
-    Gate,
-    Pins,
-}
-
-const BODIES: [(Body, &str, &str); 3] =
-    [(Body::Frame, "frame", "frame's"), (Body::Gate, "gate", "gate's"), (Body::Pins, "pins", "pins'")];
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum End {
-    Upper,
-    Lower,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Pin {
-    Nose,
-    Hinge,
-}
-
-/// What an unknown changes.
-#[derive(Clone, Debug, PartialEq)]
-enum Changes {
-    /// Keys of the model: middle and half range of each, moved together.
-    Keys(Vec<(String, f64, f64)>),
-    /// One corner radius.
-    Corner(usize),
-    /// Yield, ultimate and shear strength of a body, by one factor.
-    Strength(Body),
-    /// The same, from end to end of what an unknown metal may have.
-    Band(Body),
-    Offset(End),
-    Play(Pin),
-    Flow,
-    TearOut,
-}
-
-/// Something that is not known exactly.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Unknown {
-    /// What it is, in words, or its key.
-    pub what: String,
-    /// What was assumed about it, where the model says nothing.
-    pub assumed: Option<String>,
-    /// How it is spread.
-    pub law: Law,
-    /// Its value in the connector as it is.
-    pub middle: f64,
-    changes: Changes,
-}
-
-/// A connector with one unknown changed.
-#[derive(Clone, Debug)]
-pub struct Variant {
-    /// The model.
-    pub model: Model,
-    /// Form of tear-out: 1 for the one with 40 degrees, 0 for the least.
-    pub tear_out: f64,
-}
-
-impl Variant {
-    /// The connector as it is.
-    #[must_use]
-    pub fn nominal(model: &Model) -> Self {
-        Self { model: model.clone(), tear_out: 1.0 }
-    }
-}
-
-fn body(model: &mut Model, body: Body) -> &mut Material {
-    match body {
-        Body::Frame => &mut model.materials.frame,
-        Body::Gate => &mut model.materials.gate,
-        Body::Pins => &mut model.materials.pins,
-    }
-}
+/// Scatter of play where the model gives none, mm: what a feeler gauge leaves open (common practice, no source).
+pub const PLAY_MM: f64 = 0.05;
 
 /// Keys that no forecast depends on.
 fn is_idle(key: &str) -> bool {
@@ -100,7 +22,7 @@ fn is_idle(key: &str) -> bool {
 fn strength_of(key: &str) -> Option<&'static str> {
     let (table, name) = key.rsplit_once('.')?;
     let strength = ["yield_mpa", "ultimate_mpa", "shear_ultimate_mpa"].contains(&name);
-    BODIES.iter().map(|b| b.1).find(|b| strength && table.strip_prefix("material.") == Some(*b))
+    BODIES.map(Body::word).into_iter().find(|b| strength && table.strip_prefix("material.") == Some(*b))
 }
 
 fn middle_and_half(spread: &Spread) -> Option<(f64, f64)> {
@@ -209,18 +131,19 @@ fn metals(model: &Model) -> Vec<Unknown> {
         model.spreads.iter().filter(|s| strength_of(&s.key) == Some(word)).collect()
     };
     let mut all = Vec::new();
-    for (which, word, owner) in BODIES {
-        let what = format!("strength of the {owner} metal");
-        let material = body(&mut model.clone(), which).clone();
+    for which in BODIES {
+        let word = which.word();
+        let what = format!("strength of the {word}'{} metal", if word.ends_with('s') { "" } else { "s" });
+        let material = which.metal(&mut model.materials.clone()).clone();
         let known = library::all().iter().find(|h| h.name == material.name);
         let given = ranges(word);
-        if known.is_some_and(library::Handbook::is_unknown) {
+        if let Some(band) = known.filter(|h| h.is_unknown()).and_then(|h| h.ultimate_mpa.range) {
             let law = Law::Even { low: -1.0, high: 1.0 };
             let assumed = Some(format!(
                 "{what}: anything in the range of {}, yield, ultimate and shear together",
                 material.name
             ));
-            all.push(Unknown { what, assumed, law, middle: 0.0, changes: Changes::Band(which) });
+            all.push(Unknown { what, assumed, law, middle: 0.0, changes: Changes::Band(which, band) });
         } else if !given.is_empty() {
             let keys = given
                 .iter()
@@ -228,7 +151,13 @@ fn metals(model: &Model) -> Vec<Unknown> {
                 .collect();
             let even = given.iter().any(|s| !matches!(s.kind, SpreadKind::PlusMinus(_)));
             let law = if even { Law::Even { low: -1.0, high: 1.0 } } else { Law::plus_minus(0.0, 1.0) };
-            all.push(Unknown { what, assumed: None, law, middle: 0.0, changes: Changes::Keys(keys) });
+            all.push(Unknown {
+                what,
+                assumed: None,
+                law,
+                middle: 0.0,
+                changes: Changes::Strengths(which, keys),
+            });
         } else if which == Body::Gate
             && model.materials.gate == model.materials.frame
             && !ranges("frame").is_empty()
@@ -251,110 +180,10 @@ fn metals(model: &Model) -> Vec<Unknown> {
     all
 }
 
-impl Unknown {
-    /// True when the model itself says so: a range of its own, or a metal known by its kind only.
-    #[must_use]
-    pub fn is_of_the_model(&self) -> bool {
-        self.assumed.is_none() || matches!(self.changes, Changes::Band(_))
-    }
-
-    /// The connector with this unknown at a value; `None` when such a connector is no model.
-    #[must_use]
-    pub fn at(
-        &self,
-        value: f64,
-        source: &Source,
-        sets: &[(String, String)],
-        model: &Model,
-    ) -> Option<Variant> {
-        let mut variant = Variant::nominal(model);
-        let changed = &mut variant.model;
-        match &self.changes {
-            Changes::Keys(keys) => {
-                let mut with = sets.to_vec();
-                with.extend(
-                    keys.iter().map(|(key, middle, half)| (key.clone(), (middle + half * value).to_string())),
-                );
-                *changed = source.model(&with).ok()?;
-            }
-            Changes::Corner(corner) => *changed.connector.window.corner_radius_mm.get_mut(*corner)? = value,
-            Changes::Strength(which) => {
-                let metal = body(changed, *which);
-                metal.yield_mpa *= value;
-                metal.ultimate_mpa *= value;
-                metal.shear_ultimate_mpa *= value;
-            }
-            Changes::Band(which) => {
-                let metal = body(changed, *which);
-                let book = library::all().iter().find(|h| h.name == metal.name)?;
-                let at = |datum: library::Datum| match datum.range {
-                    Some([low, high]) => 0.5 * (low + high) + 0.5 * value * (high - low),
-                    None => datum.value,
-                };
-                metal.yield_mpa = at(book.yield_mpa);
-                metal.ultimate_mpa = at(book.ultimate_mpa);
-                metal.shear_ultimate_mpa = at(book.shear_ultimate_mpa);
-            }
-            Changes::Offset(end) => {
-                let loader = if *end == End::Upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
-                match loader {
-                    Loader::Strap { offset_mm, .. } | Loader::Pin { offset_mm, .. } => *offset_mm = value,
-                }
-            }
-            Changes::Play(Pin::Nose) => changed.connector.nose.pin_clearance_mm = value,
-            Changes::Play(Pin::Hinge) => changed.connector.hinge.pin_clearance_mm = value,
-            Changes::Flow => {
-                for which in [Body::Frame, Body::Gate] {
-                    let metal = body(changed, which);
-                    *metal = with_flow(metal, value);
-                }
-            }
-            Changes::TearOut => variant.tear_out = value,
-        }
-        Some(variant)
-    }
-
-    /// Whether its values are offsets of a load, mm.
-    #[must_use]
-    pub fn is_offset(&self) -> bool {
-        matches!(self.changes, Changes::Offset(_))
-    }
-
-    /// A value in words: in the unit of its key where it has one.
-    #[must_use]
-    pub fn value_in_words(&self, value: f64) -> String {
-        let short = |x: f64, digits: usize| {
-            let text = format!("{x:.digits$}");
-            if text.contains('.') {
-                text.trim_end_matches('0').trim_end_matches('.').to_owned()
-            } else {
-                text
-            }
-        };
-        match &self.changes {
-            Changes::Keys(keys) => match keys.as_slice() {
-                [(_, middle, half)] => short(middle + half * value, 3),
-                _ if value <= -1.0 => "low ends".to_owned(),
-                _ if value >= 1.0 => "high ends".to_owned(),
-                _ => format!("{:+.0} % of their half ranges", 100.0 * value),
-            },
-            Changes::Strength(_) => format!("{:+.0} %", 100.0 * (value - 1.0)),
-            Changes::Band(_) if value <= -1.0 => "low end".to_owned(),
-            Changes::Band(_) if value >= 1.0 => "high end".to_owned(),
-            Changes::Band(_) => format!("{:+.0} % of its half range", 100.0 * value),
-            Changes::Offset(_) => format!("{:+.1} mm", value),
-            Changes::Play(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
-            Changes::Flow if value <= 0.0 => "yield".to_owned(),
-            Changes::Flow => "ultimate".to_owned(),
-            Changes::TearOut if value <= 0.0 => "least form".to_owned(),
-            Changes::TearOut => "40 degrees".to_owned(),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model_file::Source;
 
     fn source(name: &str) -> Source {
         Source::find(name).unwrap()
@@ -403,5 +232,24 @@ mod tests {
         let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
         let weak = metal.at(-1.0, &bar, &sets, &model).unwrap().model.materials.frame;
         assert_eq!((weak.yield_mpa, weak.ultimate_mpa), (480.0, 540.0));
+    }
+
+    #[test]
+    fn values_are_told_in_the_unit_of_their_key() {
+        let pear = source("pear");
+        let model = pear.model(&[]).unwrap();
+        let all = unknowns(&model);
+        let notch = all.iter().find(|u| u.what == "nose.notch_depth_mm").unwrap();
+        let Law::Even { low, high } = notch.told_law() else { panic!("{:?}", notch.law) };
+        assert!((low - 3.8).abs() < 1e-12 && (high - 4.4).abs() < 1e-12);
+        assert!((notch.told_as(4.4) - 1.0).abs() < 1e-9);
+        // Of a body's strengths the ultimate one is told: between 510 and 575 MPa.
+        let metal = all.iter().find(|u| u.strength_of() == Some(Body::Frame)).unwrap();
+        assert_eq!(metal.told_law().ends()[1], 575.0);
+        let bar = source("broadbar-alu").model(&[]).unwrap();
+        let pins = unknowns(&bar).into_iter().find(|u| u.strength_of() == Some(Body::Pins)).unwrap();
+        let Law::Normal { middle, sigma, high, .. } = pins.told_law() else { panic!("{:?}", pins.law) };
+        assert!(middle.abs() < 1e-9 && (sigma - 4.0).abs() < 1e-9 && (high - 8.0).abs() < 1e-9);
+        assert!((pins.told_as(-8.0) - 0.92).abs() < 1e-12);
     }
 }

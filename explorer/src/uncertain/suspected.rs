@@ -1,0 +1,116 @@
+//! Wider ranges after a pull: what may have been, where the model states no range of its own.
+//!
+//! Scatter is what stays open when someone measured or looked. Once something broke early the question is whether anyone
+//! did: a strap that nobody watched may have lain anywhere, a gate may have hung on anything, a part may be another one
+//! than in the list. So these ranges reach as far as the shape allows, and only the strength of a metal that is the right
+//! one keeps its scatter.
+
+use geometry::connector::Nose;
+use solver::forecast::Law;
+use solver::material::{Material, library};
+use solver::rig::Loader;
+use solver::seats::Track;
+use solver::system::System;
+
+/// A dimension that is told without a range may be off by this part, two standard deviations: a caliper on a rounded part,
+/// a worn one, one of another batch (engineering judgement).
+const DIMENSION_PART: f64 = 0.1;
+/// Largest radial play, mm: a pin a size too thin (engineering judgement).
+const MOST_PLAY_MM: f64 = 0.5;
+/// Least radial play that a shut gate is drawn with, mm.
+const LEAST_PLAY_MM: f64 = 0.02;
+/// Kept clear of the ends of a seat, mm. Other shapes have other meshes, whose seats end up to a few tenths of a millimetre
+/// elsewhere.
+const SPARE_MM: f64 = 0.3;
+/// Least engagement of a half-shut gate that is drawn, mm.
+const LEAST_ENGAGED_MM: f64 = 0.35;
+/// Most engagement, as a part of that of a shut gate.
+const MOST_ENGAGED: f64 = 0.98;
+
+/// A machined dimension.
+#[must_use]
+pub fn dimension(told_mm: f64) -> Law {
+    Law::plus_minus(told_mm, DIMENSION_PART * told_mm)
+}
+
+/// Radial play of a pin: wear and a wrong pin go far beyond what a feeler gauge leaves open.
+#[must_use]
+pub fn play(told_mm: f64) -> Law {
+    Law::Even { low: LEAST_PLAY_MM.min(told_mm), high: MOST_PLAY_MM.max(told_mm) }
+}
+
+/// Offset of a load: anywhere that the bar has room for it, and as told in any case. Where loads come to rest by themselves
+/// narrows nothing here: friction under load holds a strap wherever it was laid.
+#[must_use]
+pub fn offset(system: &System, upper: bool, loader: Loader) -> Law {
+    let told = loader.offset_mm();
+    let (low, high) = match Track::on(system, upper, loader).map(|track| track.range()) {
+        Some((low, high)) if high - low > 2.0 * SPARE_MM => {
+            ((low + SPARE_MM).min(told), (high - SPARE_MM).max(told))
+        }
+        _ => (told, told),
+    };
+    Law::Even { low, high }
+}
+
+/// Engagement of a half-shut gate: anything from a pin that just catches to one that is all but home. `None` where the notch
+/// is too shallow for anything between.
+#[must_use]
+pub fn engagement(nose: &Nose) -> Option<Law> {
+    let high = MOST_ENGAGED * (nose.notch_depth_mm - nose.pin_clearance_mm);
+    (high > LEAST_ENGAGED_MM).then_some(Law::Even { low: LEAST_ENGAGED_MM, high })
+}
+
+/// Metals that one may be taken for: of the same family, light or heavy, as hand and magnet tell those apart. At handbook
+/// strength, for the scatter that every load may have holds for one metal as for the other. What is called unknown is a
+/// range, not a metal to be taken for.
+#[must_use]
+pub fn other_metals(told: &Material) -> Vec<&'static library::Handbook> {
+    let is_light = |material: &Material| material.density_g_cm3 < 5.0;
+    library::all()
+        .iter()
+        .filter(|m| !m.is_unknown() && m.name != told.name && is_light(&m.material()) == is_light(told))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::explaining::Setting;
+    use crate::model_file::Source;
+
+    #[test]
+    fn ranges_are_wider_than_scatter_and_hold_what_was_told() {
+        assert_eq!(dimension(4.0).ends(), [3.6, 4.4]);
+        assert_eq!(play(0.05).ends(), [0.02, 0.5]);
+        assert_eq!(play(0.7).ends(), [0.02, 0.7]);
+        assert_eq!(play(0.0).ends(), [0.0, 0.5]);
+        let nose = Source::find("broadbar-alu").unwrap().model(&[]).unwrap().connector.nose;
+        let shallow = Nose { notch_depth_mm: 0.4, pin_clearance_mm: 0.1, ..nose };
+        assert_eq!(engagement(&shallow), None);
+        // 0.98 of what lies behind the mouth when shut.
+        let deep = Nose { notch_depth_mm: 5.1, pin_clearance_mm: 0.1, ..nose };
+        assert_eq!(engagement(&deep), Some(Law::Even { low: 0.35, high: 4.9 }));
+    }
+
+    #[test]
+    fn a_wide_strap_has_less_room_and_one_that_fills_its_bar_none() {
+        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let told = Setting {
+            connector: model.connector.clone(),
+            materials: model.materials.clone(),
+            rig: model.rig,
+        };
+        let system = told.system().unwrap();
+        let room = |width_mm: f64| {
+            let loader =
+                Loader::Strap { width_mm, offset_mm: 0.0, stiffness_n_per_mm2: 50.0, strength_kn: None };
+            offset(&system, true, loader).ends()
+        };
+        let ([a, b], [c, d]) = (room(12.0), room(25.0));
+        assert!(a < c && c < 0.0 && 0.0 < d && d < b, "{a} {c} {d} {b}");
+        // Both edges of a strap stay on the same bar.
+        assert!((b - a - (d - c) - 13.0).abs() < 1.0, "{a} {c} {d} {b}");
+        assert_eq!(room(200.0), [0.0, 0.0]);
+    }
+}
