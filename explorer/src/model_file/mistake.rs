@@ -99,7 +99,7 @@ impl std::error::Error for ModelErrors {}
 const MOST_TOLD: usize = 30;
 
 impl fmt::Display for ModelErrors {
-    /// One mistake below the other. Of a file, and of the command line, the first [`MOST_TOLD`], then how many more.
+    /// One mistake below the other. Of a file, and of the command line, the first thirty, then how many more.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (typed, written): (Vec<_>, Vec<_>) =
             self.0.iter().partition(|mistake| matches!(mistake.place, Place::Set(..)));
