@@ -1,16 +1,15 @@
 //! `pullmap explain`: what would explain a peak and a broken place.
 
+use super::files::{Files, folder_of, json_of};
 use crate::args::ExplainArguments;
-use crate::care::CAUTION;
 use crate::explaining::{Setting, answer, explain, picture};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::inputs_hash;
 use crate::model_file::Source;
-use crate::output::{Existing, make_folder, print, write_file};
+use crate::output::print;
 use crate::progress::Progress;
 use solver::causes::Observed;
 use solver::system::SystemSettings;
-use std::path::Path;
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -30,27 +29,19 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
         Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
     let system = told.system().map_err(|reason| Failure::solving(&model.title, &reason))?;
     let found = explain(&source, &model, sets, &system, observed, &|what| progress.say(what))?;
-    let mut json = serde_json::to_string_pretty(&found).map_err(Failure::json)?;
-    json.push('\n');
+    let json = json_of(&found)?;
     if arguments.json {
         progress.done();
         print(&json)?;
         return Ok(Outcome::Done);
     }
-    let folder = arguments.out.clone().unwrap_or_else(|| Path::new("pullmap-out").join(&source.stem));
-    make_folder(&folder)?;
+    let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     progress.say("picture");
     let hash = inputs_hash(&model, &SystemSettings::default());
     let drawing = picture(&found, &system, (&source.stem, &hash), PICTURE);
-    let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
-    write_file(&folder.join("explain.png"), &png?, Existing::Replace)?;
-    write_file(&folder.join("explain.svg"), svg?.as_bytes(), Existing::Replace)?;
-    write_file(&folder.join("explain.json"), json.as_bytes(), Existing::Replace)?;
+    files.drawing("explain", &drawing)?;
+    files.text("explain.json", &json)?;
     progress.done();
-    print(&format!(
-        "{}Written to {}: explain.png, explain.svg, explain.json\n{CAUTION}\n",
-        answer(&found),
-        folder.display()
-    ))?;
+    files.print_with(&answer(&found))?;
     Ok(Outcome::Done)
 }
