@@ -93,11 +93,6 @@ class Page {
     this.stage.move(true);
     clearTimeout(this.#resting);
     this.#resting = setTimeout(() => this.#rest(), REST_MS);
-    const now = performance.now();
-    if (this.judged.idle && now - this.#judgedAt > FOLLOW_MS && this.#waited < IN_TIME_MS) {
-      this.#judgedAt = now;
-      this.judged.put({ state: this.store.state, quick: true });
-    }
   }
 
   #rest() {
@@ -143,6 +138,11 @@ class Page {
     if (!this.drag.busy || now - this.#besideAt > BESIDE_MS) {
       this.#besideAt = now;
       this.controls.show(scene.head.used);
+    }
+    // Behind the picture, never beside its solve.
+    if (this.stage.moving && this.judged.idle && now - this.#judgedAt > FOLLOW_MS && this.#waited < IN_TIME_MS) {
+      this.#judgedAt = now;
+      this.judged.put({ state: q.state, quick: true });
     }
     if (!hasFields(scene, this.store.view)) this.ask();
   }
