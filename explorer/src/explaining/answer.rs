@@ -43,12 +43,16 @@ pub(super) fn sentence(found: &Explanation) -> String {
             first.breaks_at_kn
         );
     }
+    // A hundred percent of what was weighed is not certainty.
+    let weighed = match percent(first.likelihood).as_str() {
+        "100 %" => "Of what is weighed here only one thing fits".to_owned(),
+        share => format!("Most likely ({share})"),
+    };
     format!(
-        "It broke at {:.1} kN{}; as told it would have borne {:.1} kN. Most likely ({}): {}.",
+        "It broke at {:.1} kN{}; as told it would have borne {:.1} kN. {weighed}: {}.",
         found.broke_at_kn,
         found.place.map_or_else(String::new, |p| format!(" at the {p}")),
         found.as_told.breaks_at_kn,
-        percent(first.likelihood),
         first.cause
     )
 }
