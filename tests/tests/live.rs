@@ -364,6 +364,9 @@ fn only_its_own_page_may_ask() {
     let policy = page.header("content-security-policy").unwrap();
     assert!(policy.contains("default-src 'none'") && policy.contains("frame-ancestors 'none'"), "{policy}");
     assert!(!policy.contains("unsafe") && !policy.contains("http"), "{policy}");
+    assert!(policy.contains(&format!("connect-src 'self' ws://{};", server.address)), "{policy}");
+    let refused = server.ask("GET", "/", &[("Host", "evil.example")], b"");
+    assert!(!refused.header("content-security-policy").unwrap().contains("ws://"), "nobody else's address");
     assert_eq!(page.header("x-content-type-options"), Some("nosniff"));
     assert_eq!(page.header("cache-control"), Some("no-store"));
     assert!(page.header("access-control-allow-origin").is_none());

@@ -19,7 +19,7 @@ use axum::body::{Body, Bytes};
 use axum::extract::ws::WebSocketUpgrade;
 use axum::extract::ws::rejection::WebSocketUpgradeRejection;
 use axum::extract::{Path, Request, State as Shared};
-use axum::http::header::{ALLOW, CONNECTION, CONTENT_LENGTH, CONTENT_TYPE, EXPECT, HeaderValue};
+use axum::http::header::{ALLOW, CONNECTION, CONTENT_LENGTH, CONTENT_TYPE, EXPECT, HOST, HeaderValue};
 use axum::http::{Response, StatusCode};
 use axum::middleware::{self, Next};
 use axum::routing::{get, post};
@@ -141,11 +141,14 @@ pub fn routes(live: Arc<Live>) -> Router {
 }
 
 async fn guarded(Shared(live): Shared<Arc<Live>>, request: Request, next: Next) -> Response<Body> {
-    let mut response = match live.guard.check(request.method(), request.uri(), request.headers()) {
-        Ok(()) => next.run(request).await,
-        Err(trouble) => refuse(&trouble),
+    let (mut response, host) = match live.guard.check(request.method(), request.uri(), request.headers()) {
+        Ok(()) => {
+            let host = request.headers().get(HOST).cloned();
+            (next.run(request).await, host)
+        }
+        Err(trouble) => (refuse(&trouble), None),
     };
-    add_headers(response.headers_mut());
+    add_headers(response.headers_mut(), host.as_ref());
     response
 }
 

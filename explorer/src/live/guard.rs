@@ -12,9 +12,14 @@ use axum::http::header::{
 use axum::http::{Method, Uri};
 use std::net::{IpAddr, Ipv6Addr, SocketAddr};
 
-/// What the page may load and do: its own files and addresses, pictures made in the browser, nothing inline.
-pub const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; \
-    connect-src 'self'; font-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+/// What the page may load and do: its own files and addresses, pictures made in the browser, nothing inline. `wire` is the
+/// WebSocket address of this server under the name that was asked for: not every browser counts it to `'self'`.
+fn policy(wire: &str) -> String {
+    format!(
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'{wire}; \
+         font-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+    )
+}
 
 /// The address that the server listens on, as the only one it answers to.
 #[derive(Clone, Copy, Debug)]
@@ -111,10 +116,15 @@ impl Guard {
     }
 }
 
-/// Headers that every answer carries.
-pub fn add_headers(headers: &mut HeaderMap) {
+/// Headers that every answer carries. `host` as the request names it, if it passed the guard.
+pub fn add_headers(headers: &mut HeaderMap, host: Option<&HeaderValue>) {
+    let wire =
+        host.and_then(|host| host.to_str().ok()).map_or_else(String::new, |host| format!(" ws://{host}"));
+    // The name of a guarded request is one of this server's own: it always makes a header.
+    if let Ok(policy) = HeaderValue::try_from(policy(&wire)) {
+        headers.insert(CONTENT_SECURITY_POLICY, policy);
+    }
     let fixed = [
-        (CONTENT_SECURITY_POLICY, POLICY),
         (X_CONTENT_TYPE_OPTIONS, "nosniff"),
         (REFERRER_POLICY, "no-referrer"),
         (CACHE_CONTROL, "no-store"),
