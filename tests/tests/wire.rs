@@ -164,7 +164,7 @@ fn newer_questions_overtake_older_ones_of_the_same_wire() {
 }
 
 #[test]
-fn wires_that_are_left_or_silent_take_no_more_than_their_places() {
+fn wires_that_are_left_give_their_places_back() {
     let server = Server::start(&[]);
     for round in 0..3 {
         let clock = Instant::now();

@@ -14,9 +14,11 @@ export class Forecast {
   }
 
   show() {
-    const told = this.page.limits;
+    const told = this.page.limitsNow;
+    // Those of another state stay until the new ones come, but not as if they held.
+    this.home.classList.toggle('waits', !told?.limits);
     if (!told?.limits) {
-      this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
+      if (!this.home.querySelector('details')) this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
       return;
     }
     const { limits: parts, story = [], gives_first } = told.limits;
@@ -93,7 +95,7 @@ export class Explain {
 
   async #go() {
     const [peak, where] = [Number(this.peak.value), this.where.value];
-    const told = this.page.limits?.limits;
+    const told = this.page.limitsNow?.limits;
     const words = [];
     if (told?.breaks_at_kn) {
       const d = peak - told.breaks_at_kn;

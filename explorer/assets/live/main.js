@@ -24,6 +24,8 @@ const FOLLOW_MS = 400;
 const IN_TIME_MS = 40;
 /** Sliders and numbers beside the picture follow it so often while the hand moves. */
 const BESIDE_MS = 120;
+/** Limits that were refused are asked for once more after so long. */
+const AGAIN_MS = 1500;
 
 // The theme first: nothing should flash.
 const theme = localStorage.getItem('pullmap-theme');
@@ -58,7 +60,7 @@ class Page {
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
-    this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), () => {});
+    this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), (_, q) => this.#unjudged(q));
     $('care').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -120,9 +122,9 @@ class Page {
 
   #arrived(scene, q) {
     this.scene = scene;
-    if (q.state === this.store.state) {
-      this.#mistakes(null);
-    }
+    scene.state = q.state;
+    if (this.impossible === q.state) this.impossible = null;
+    if (q.state === this.store.state) this.#mistakes(null);
     this.stage.show(scene);
     this.stage.now();
     if (q.touched) {
@@ -153,7 +155,7 @@ class Page {
       reportError(error);
       return;
     }
-    this.impossible = q.state;
+    if (error.status === 422) this.impossible = q.state;
     this.#mistakes(error);
     this.controls.show(this.scene?.head.used);
   }
@@ -180,9 +182,11 @@ class Page {
   }
 
   #limits(answer, q) {
-    const fresh = q.state === this.store.state;
+    // Of the state that is set, and of the picture that shows it.
+    const fresh = q.state === this.store.state && q.state === this.scene?.state;
     this.limits = answer;
-    if (this.scene && fresh) {
+    this.limitsOf = q.state;
+    if (fresh) {
       this.scene.limits = answer;
       // What the quick findings left out is shown now.
       if (answer.findings) {
@@ -194,6 +198,17 @@ class Page {
     if (!fresh) return;
     for (const told of this.listeners) told(this);
     this.#describe();
+  }
+
+  // Too busy, or too slow: once more after a while, unless the hand went on.
+  #unjudged(q) {
+    if (q.quick || q.again) return;
+    setTimeout(() => q.state === this.store.state && this.judged.put({ ...q, again: true }), AGAIN_MS);
+  }
+
+  /** The last limits, if they are those of the state that is set. */
+  get limitsNow() {
+    return this.limitsOf === this.store.state ? this.limits : null;
   }
 
   /** What gives first, by the last limits; `fresh` when they are those of the picture. */

@@ -3,6 +3,10 @@
 
 /** A wire that broke is laid anew after so long, at the next question. */
 const AGAIN_MS = 3000;
+/** Longer than the server lets a solve take: nothing will come of it any more. */
+const LOST_MS = 25000;
+
+const OPEN = 1;
 
 export class Wire {
   #socket = null;
@@ -11,26 +15,44 @@ export class Wire {
 
   /** Whether a question can go this way now. Lays the wire when there is none. */
   get free() {
-    if (this.#socket?.readyState === WebSocket.OPEN) return !this.#answered;
+    if (this.#socket?.readyState === OPEN) return !this.#answered;
     if (!this.#socket && performance.now() - this.#laid > AGAIN_MS) this.#lay();
     return false;
   }
 
   /** Asks. Resolves to `{ status, data }`: bytes when the status is 200, else what is wrong; to null when the wire broke. */
   ask(question) {
-    this.#socket.send(JSON.stringify(question));
-    return new Promise((resolve) => (this.#answered = resolve));
+    const socket = this.#socket;
+    socket.send(JSON.stringify(question));
+    return new Promise((resolve) => {
+      const lost = setTimeout(() => this.#cut(socket), LOST_MS);
+      this.#answered = (answer) => {
+        clearTimeout(lost);
+        resolve(answer);
+      };
+    });
   }
 
   #lay() {
     this.#laid = performance.now();
-    const socket = (this.#socket = new WebSocket(`${location.origin.replace('http', 'ws')}/api/wire`));
+    let socket;
+    try {
+      socket = this.#socket = new WebSocket(`${location.origin.replace('http', 'ws')}/api/wire`);
+    } catch {
+      // A browser that has none, or forbids it: requests do.
+      this.#laid = Infinity;
+      return;
+    }
     socket.binaryType = 'arraybuffer';
     socket.onmessage = ({ data }) => this.#answer(typeof data === 'string' ? JSON.parse(data) : { status: 200, data });
-    socket.onclose = () => {
-      this.#socket = null;
-      this.#answer(null);
-    };
+    socket.onclose = () => this.#cut(socket);
+  }
+
+  #cut(socket) {
+    socket.onmessage = socket.onclose = null;
+    socket.close();
+    this.#socket = null;
+    this.#answer(null);
   }
 
   #answer(answer) {

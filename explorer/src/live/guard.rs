@@ -82,17 +82,19 @@ impl Guard {
         let wrong_host =
             Trouble::Forbidden("this server is reached by its address alone, not by another name");
         let wrong_origin = Trouble::Forbidden("requests from other sites are refused");
-        match text(&HOST) {
-            Ok(Some(host)) if self.is_own(host) => {}
+        let host = match text(&HOST) {
+            Ok(Some(host)) if self.is_own(host) => host,
             _ => return Err(wrong_host),
-        }
+        };
         // A request may name its server in its first line as well.
         if uri.authority().is_some_and(|authority| !self.is_own(authority.as_str())) {
             return Err(wrong_host);
         }
         match text(&ORIGIN) {
             Ok(None) => {}
-            Ok(Some(origin)) if origin.strip_prefix("http://").is_some_and(|own| self.is_own(own)) => {}
+            // The very name that is asked for: another number on the same port is another site.
+            Ok(Some(origin))
+                if origin.strip_prefix("http://").is_some_and(|own| own.eq_ignore_ascii_case(host)) => {}
             _ => return Err(wrong_origin),
         }
         match text(&HeaderName::from_static("sec-fetch-site")) {
@@ -182,6 +184,12 @@ mod tests {
         let guard = guard("0.0.0.0:8080");
         assert_eq!(status(guard, Method::GET, "/", &[("host", "192.168.1.7:8080")]), 200);
         assert_eq!(status(guard, Method::GET, "/", &[("host", "bench.example:8080")]), 403);
+        let from = |origin| {
+            let headers = [("host", "192.168.1.7:8080"), ("origin", origin)];
+            status(guard, Method::GET, "/api/wire", &headers)
+        };
+        assert_eq!(from("http://192.168.1.7:8080"), 200);
+        assert_eq!(from("http://203.0.113.5:8080"), 403, "another machine on the same port");
     }
 
     #[test]

@@ -11,6 +11,9 @@ use solver::material::Material;
 use solver::material::library;
 use solver::rig::{GateState, Loader};
 
+/// Size in mm of a strap or bar that is chosen without one, as the page writes it.
+const USUAL: &str = "12";
+
 /// A group of controls.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Group {
@@ -121,7 +124,7 @@ fn parameter(key: &'static Key) -> Parameter {
         left_out: match key.need {
             Need::Else(words) => words,
             // On the page a kind is always chosen, never read from a file.
-            Need::When(_) if is_sized_when_chosen(path) => "12",
+            Need::When(_) if is_sized_when_chosen(path) => USUAL,
             Need::Required | Need::When(_) => "",
         },
         rebuilds: path == "rig.engaged_mm"
@@ -383,6 +386,11 @@ pub fn materials() -> Vec<Json> {
 mod tests {
     use super::*;
     use crate::model_file::builtin;
+
+    #[test]
+    fn the_usual_size_is_the_one_that_is_taken() {
+        assert_eq!(USUAL.parse(), Ok(crate::model_file::set::USUAL_MM));
+    }
 
     #[test]
     fn every_control_has_a_group_and_a_slider_within_what_is_allowed() {

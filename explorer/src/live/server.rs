@@ -19,7 +19,7 @@ use std::time::Duration;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::Semaphore;
 
-/// Connections open at once: a browser keeps six for each page.
+/// Connections open at once, beside the wires: a browser keeps six for each page.
 const MOST_CONNECTIONS: usize = 256;
 /// A head must be there by then; so must the next one on a connection that is kept.
 const HEAD_TIME: Duration = Duration::from_secs(15);

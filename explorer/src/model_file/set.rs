@@ -166,8 +166,8 @@ pub fn is_sized_when_chosen(path: &str) -> bool {
         .is_some_and(|name| SIZES.iter().any(|(_, key, _)| *key == name))
 }
 
-/// Gives a kind of load that a set chose the usual size where none is told, and says so. A kind that the file itself
-/// names is left as it is: what was on the bench can be measured.
+/// Gives a kind of load that a set chose the usual size where none is told, and says so. Of what the file itself
+/// names nothing is told here: a bar must have its diameter there, a strap has the same usual width.
 fn size_what_was_chosen(table: &mut Table) -> Vec<String> {
     let Some(Entry { value: Value::Table(rig), .. }) = table.get_mut("rig") else { return Vec::new() };
     let size = plain(USUAL_MM);

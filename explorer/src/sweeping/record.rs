@@ -11,7 +11,7 @@ use super::run::Row;
 use crate::output::{Existing, write_file};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
@@ -80,7 +80,10 @@ impl Record {
             .truncate(false)
             .open(&path)
             .map_err(|e| wrong(format!("cannot be opened: {e}")))?;
-        file.try_lock().map_err(|_| wrong("another pullmap is writing this sweep".to_owned()))?;
+        file.try_lock().map_err(|error| match error {
+            TryLockError::WouldBlock => wrong("another pullmap is writing this sweep".to_owned()),
+            TryLockError::Error(e) => wrong(format!("cannot be locked: {e}")),
+        })?;
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes).map_err(|e| wrong(format!("cannot be read: {e}")))?;
         let mut rows = BTreeMap::new();

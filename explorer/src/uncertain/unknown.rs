@@ -174,11 +174,23 @@ impl Unknown {
         }
     }
 
+    /// Which strength its values are, in words.
+    #[must_use]
+    pub fn strength_word(&self) -> &'static str {
+        match &self.changes {
+            Changes::Keys(keys) | Changes::Strengths(_, keys) => match told_key(keys) {
+                Some((key, ..)) if key.ends_with(".yield_mpa") => "yield strength",
+                Some((key, ..)) if key.ends_with(".shear_ultimate_mpa") => "shear strength",
+                _ => "ultimate strength",
+            },
+            _ => "ultimate strength",
+        }
+    }
+
     /// Where the scale that it is told on begins, and how far one step of its values goes there.
     fn scale(&self) -> (f64, f64) {
         let of = |keys: &[(String, f64, f64)]| {
-            let ultimate = keys.iter().find(|k| k.0.ends_with(".ultimate_mpa"));
-            ultimate.or(keys.first()).map_or((0.0, 1.0), |(_, middle, half)| (*middle, *half))
+            told_key(keys).map_or((0.0, 1.0), |(_, middle, half)| (*middle, *half))
         };
         match &self.changes {
             Changes::Keys(keys) | Changes::Strengths(_, keys) => of(keys),
@@ -258,4 +270,9 @@ impl Unknown {
             Changes::TearOut => "40 degrees".to_owned(),
         }
     }
+}
+/// The strength by which several that move together are told: the ultimate one if it is among them.
+fn told_key(keys: &[(String, f64, f64)]) -> Option<&(String, f64, f64)> {
+    let ultimate = keys.iter().find(|k| k.0.ends_with(".ultimate_mpa"));
+    ultimate.or(keys.first())
 }

@@ -11,9 +11,11 @@ const ALLOY: f64 = 0.06;
 const PIN_STRENGTH: f64 = 0.2;
 
 pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown], all: &mut Vec<Cause>) {
+    let ranged = |body| unknowns.iter().any(|u| u.strength_of() == Some(body) && u.is_of_the_model());
+    let one_metal = nominal.materials.gate == nominal.materials.frame;
     for body in BODIES {
-        // A metal with a range of its own is not taken for another.
-        if unknowns.iter().any(|u| u.strength_of() == Some(body) && u.is_of_the_model()) {
+        // A metal with a range of its own is not taken for another; a gate of the frame's metal shares the frame's range.
+        if ranged(body) || (body == Body::Gate && one_metal && ranged(Body::Frame)) {
             continue;
         }
         let part = body.word();

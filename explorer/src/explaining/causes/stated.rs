@@ -8,14 +8,9 @@ pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut V
         let (law, nominal) = (unknown.told_law(), unknown.told_middle());
         let (family, what, measure, unit) = match unknown.strength_of() {
             Some(body) => {
-                let word = body.word();
-                let what = format!("the ultimate strength of the {word}");
-                (
-                    format!("material.{word}"),
-                    what,
-                    format!("the hardness of the {word}: ultimate strength"),
-                    "MPa",
-                )
+                let (word, strength) = (body.word(), unknown.strength_word());
+                let what = format!("the {strength} of the {word}");
+                (format!("material.{word}"), what, format!("the hardness of the {word}: {strength}"), "MPa")
             }
             None => {
                 let (what, unit) = in_words(&unknown.what);
