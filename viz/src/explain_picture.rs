@@ -129,15 +129,7 @@ fn drawn_row(row: &CauseRow, area: Area, all: [[f64; 2]; 2], longest: f64, first
 }
 
 fn thumb(row: &CauseRow, area: Area, all: [[f64; 2]; 2]) -> Vec<Item> {
-    let body = |outline: &[Vec<[f64; 2]>]| BodyField {
-        points: &[],
-        triangles: &[],
-        values: &[],
-        outline: outline.to_vec(),
-        nodal_stress: &[],
-        breadth: &[],
-    };
-    let (frame, gate) = (body(&row.shape.frame), body(&row.shape.gate));
+    let (frame, gate) = (BodyField::outlined(&row.shape.frame), BodyField::outlined(&row.shape.gate));
     let ring = (0.075 * area.h.min(area.w)).max(8.0);
     // Room for a ring about a place on the rim.
     let inner = Area { x: area.x + ring, y: area.y + ring, w: area.w - 2.0 * ring, h: area.h - 2.0 * ring };

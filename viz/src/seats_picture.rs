@@ -56,17 +56,6 @@ pub struct SeatsPicture {
     pub panels: Vec<SeatPanel>,
 }
 
-fn body(outline: &[Vec<[f64; 2]>]) -> BodyField<'static> {
-    BodyField {
-        points: &[],
-        triangles: &[],
-        values: &[],
-        outline: outline.to_vec(),
-        nodal_stress: &[],
-        breadth: &[],
-    }
-}
-
 impl SeatsPicture {
     /// Lays the picture out for a size in pixels.
     #[must_use]
@@ -93,7 +82,7 @@ impl SeatsPicture {
     }
 
     fn panel(&self, panel: &SeatPanel, cell: Area) -> Vec<Item> {
-        let (frame, gate) = (body(&self.frame), body(&self.gate));
+        let (frame, gate) = (BodyField::outlined(&self.frame), BodyField::outlined(&self.gate));
         let [low, high] = bounds(frame.outline.iter().chain(&gate.outline).flatten());
         let stage = Area { x: cell.x + 14.0, y: cell.y + 40.0, w: cell.w - 28.0, h: cell.h - WORDS - 96.0 };
         let view = View::fitting(low, high, stage);

@@ -30,6 +30,21 @@ pub struct BodyField<'a> {
     pub breadth: &'a [f64],
 }
 
+impl BodyField<'_> {
+    /// A body of which only the outline is drawn.
+    #[must_use]
+    pub fn outlined(outline: &[Vec<[f64; 2]>]) -> Self {
+        Self {
+            points: &[],
+            triangles: &[],
+            values: &[],
+            outline: outline.to_vec(),
+            nodal_stress: &[],
+            breadth: &[],
+        }
+    }
+}
+
 /// What pulls at one end. Lengths in mm (y up).
 #[derive(Clone, Debug, PartialEq)]
 pub enum LoadShape {

@@ -25,8 +25,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let progress = Progress::new(&source.stem);
     let observed = Observed { broke_at_kn: arguments.broke_at, place: arguments.place };
     progress.say("mesh and factor");
-    let told =
-        Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
+    let told = Setting::of(&model);
     let system = told.system().map_err(|reason| Failure::solving(&model.title, &reason))?;
     let found = explain(&source, &model, sets, &system, observed, &|what| progress.say(what))?;
     let json = json_of(&found)?;

@@ -137,11 +137,7 @@ mod tests {
     #[test]
     fn a_half_shut_gate_is_drawn_as_far_in_as_its_row_says() {
         let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
-        let told = Setting {
-            connector: model.connector.clone(),
-            materials: model.materials.clone(),
-            rig: model.rig,
-        };
+        let told = Setting::of(&model);
         let system = told.system().unwrap();
         let cause = |gate| {
             let mut setting = told.clone();

@@ -68,8 +68,7 @@ pub fn explain(
     observed: Observed,
     progress: &dyn Fn(&'static str),
 ) -> Result<Explanation, Failure> {
-    let nominal =
-        Setting { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig };
+    let nominal = Setting::of(model);
     let causes = causes(source, model, sets, &nominal, system);
     let mut wanted_settings = Wanted::default();
     wanted_settings.add(nominal.clone());

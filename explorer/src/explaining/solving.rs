@@ -1,6 +1,7 @@
 //! Many settings solved, with one mesh for all that share a shape.
 
 use crate::mapping::gate_place;
+use crate::model_file::Model;
 use geometry::connector::{Connector, GatePlace};
 use geometry::outline::Outline;
 use rayon::prelude::*;
@@ -27,6 +28,12 @@ pub struct Setting {
 }
 
 impl Setting {
+    /// A model as it is told.
+    #[must_use]
+    pub fn of(model: &Model) -> Self {
+        Self { connector: model.connector.clone(), materials: model.materials.clone(), rig: model.rig }
+    }
+
     /// True when both can share a mesh and its factor: what differs is strength or rig only.
     fn shares_mesh(&self, other: &Self) -> bool {
         let elastic = |m: &Material| [m.youngs_modulus_mpa, m.poisson_ratio];

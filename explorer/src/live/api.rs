@@ -348,11 +348,7 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         let model = &checked.model;
         wanted.check()?;
         // On the mesh that the command takes, so that both say the same.
-        let told = Setting {
-            connector: model.connector.clone(),
-            materials: model.materials.clone(),
-            rig: model.rig,
-        };
+        let told = Setting::of(model);
         let system = told.system().map_err(|says| Trouble::of_key("", &says))?;
         let found = explain(&checked.source, model, &checked.sets, &system, observed, &|_| ())
             .map_err(|failure| super::trouble::of_failure(&failure))?;

@@ -96,11 +96,7 @@ mod tests {
     #[test]
     fn a_wide_strap_has_less_room_and_one_that_fills_its_bar_none() {
         let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
-        let told = Setting {
-            connector: model.connector.clone(),
-            materials: model.materials.clone(),
-            rig: model.rig,
-        };
+        let told = Setting::of(&model);
         let system = told.system().unwrap();
         let room = |width_mm: f64| {
             let loader =
