@@ -272,6 +272,8 @@ fn slips_are_refused_before_anything_is_written() {
     vary("nose.notch_depth_mm=3..400:4", &["allowed: 0.3 to 30 mm"]);
     vary("nose.notch_depth_mm=3 kN,4", &["a force"]);
     vary("rig.gate=shut,open", &["found \"shut\"; allowed: closed, half, open"]);
+    // A metal that no list has is a slip, not a point that fails; both are told at once.
+    vary("material.frame=7075-T6,cheese", &["found \"7075-T6\"; allowed: ", "mean 7075-t6?", "found \"cheese\""]);
     vary("rig.load_kn=1..2:100001", &["found 100001 points", "--yes"]);
     vary("rig.load_kn=1..2:99999999999", &["99999999999 points", "use fewer"]);
     let two = |a: &str, b: &str, says: &[&str]| {

@@ -15,6 +15,7 @@ mod reader;
 mod resolve;
 pub mod set;
 pub mod template;
+pub mod word;
 
 #[cfg(test)]
 mod tests;

@@ -10,6 +10,7 @@ use super::mistake::{ModelMistake, Problem};
 use super::model::{Spread, SpreadKind};
 use super::quantity::{Dimension, parse, plain};
 use super::raw::{Entry, Place, Table, Value, quoted};
+use super::word;
 use std::collections::BTreeMap;
 
 /// The values of a model file by key, and what was found wrong so far.
@@ -181,13 +182,10 @@ impl Reader {
             return default;
         };
         let Some(text) = self.text(path) else { return default };
-        if let Some(word) = words.iter().find(|word| **word == text) {
-            return word;
+        if let Some((problem, hint)) = word::refused(Kind::Choice(words), &text) {
+            self.mistake(path, problem, hint);
         }
-        let hint =
-            nearest(&text.to_lowercase(), words.iter().copied()).map(|word| format!("did you mean {word}?"));
-        self.mistake(path, Problem::UnknownWord { found: text, allowed: words.to_vec() }, hint);
-        default
+        words.iter().find(|word| **word == text).unwrap_or(&default)
     }
 
     /// A text, trimmed, on one line and not empty; `None` when it is left out or was reported.

@@ -4,13 +4,14 @@
 //! connector together is judged by `fit`.
 
 use super::fit;
-use super::keys;
+use super::keys::{self, Kind};
 use super::mistake::{ModelErrors, Problem};
 use super::model::{Marking, Model, SpreadKind};
 use super::quantity::plain;
 use super::raw::Table;
 use super::reader::Reader;
 use super::set::USUAL_MM;
+use super::word;
 use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
 use solver::material::library::{self, SHEAR_OF_ULTIMATE};
 use solver::material::{Material, Materials};
@@ -232,16 +233,10 @@ fn material(reader: &mut Reader, path: &str) -> Option<Material> {
         return None;
     }
     let word = reader.text(path)?;
-    let Some(metal) = library::find(&word) else {
-        let known: Vec<&str> = library::all().iter().map(|metal| metal.key).collect();
-        let near = super::hint::nearest(&word.to_lowercase(), known.iter().copied());
-        let hint = match near {
-            Some(near) => format!("did you mean {near}?"),
-            None => "`pullmap materials` lists them; a table of your own is allowed too".to_owned(),
-        };
-        reader.mistake(path, Problem::UnknownWord { found: word, allowed: known }, Some(hint));
-        return None;
-    };
+    if let Some((problem, hint)) = word::refused(Kind::Material, &word) {
+        reader.mistake(path, problem, hint);
+    }
+    let metal = library::find(&word)?;
     if let (Some([low, high]), Some([least, most])) = (metal.yield_mpa.range, metal.ultimate_mpa.range) {
         let material = metal.material();
         let sentence = format!(

@@ -8,6 +8,7 @@ use super::mistake::SweepMistake;
 use crate::model_file::hint::nearest;
 use crate::model_file::keys::{self, Kind};
 use crate::model_file::quantity::{self, Dimension, plain};
+use crate::model_file::word;
 
 /// At most this many keys are varied at once: what depends on three cannot be drawn.
 pub const MOST_KEYS: usize = 2;
@@ -195,11 +196,8 @@ fn values(key: &str, text: &str, kind: Kind) -> Result<Values, Vec<SweepMistake>
     let (dimension, range) = match kind {
         Kind::Number { dimension, low, high } => (dimension, [low, high]),
         Kind::Corners { low, high } => (Dimension::Length, [low, high]),
-        Kind::Choice(allowed) => {
-            return words(text, Some(allowed)).map_err(|p| p.into_iter().map(bad).collect());
-        }
-        Kind::Text | Kind::Material => {
-            return words(text, None).map_err(|p| p.into_iter().map(bad).collect());
+        Kind::Choice(_) | Kind::Text | Kind::Material => {
+            return words(text, kind).map_err(|p| p.into_iter().map(bad).collect());
         }
     };
     let mut problems = Vec::new();
@@ -291,18 +289,17 @@ fn number(text: &str, dimension: Dimension, [low, high]: [f64; 2]) -> Result<f64
     Err(format!("found {} {unit}; allowed: {} to {} {unit}", plain(value), plain(low), plain(high)))
 }
 
-fn words(text: &str, allowed: Option<&[&'static str]>) -> Result<Values, Vec<String>> {
+/// Words of a key. One that it does not know can never be computed, so it is no point that fails but a slip.
+fn words(text: &str, kind: Kind) -> Result<Values, Vec<String>> {
     let words: Vec<String> = text.split(',').map(|w| w.trim().to_owned()).collect();
     let mut problems: Vec<String> = Vec::new();
-    if let Some(allowed) = allowed {
-        problems.extend(
-            words
-                .iter()
-                .filter(|w| !allowed.contains(&w.as_str()))
-                .map(|w| format!("found \"{w}\"; allowed: {}", allowed.join(", "))),
-        );
-    } else if words.iter().any(String::is_empty) {
-        problems.push("a value is missing".to_owned());
+    for word in &words {
+        if word.is_empty() {
+            problems.push("a value is missing".to_owned());
+        } else if let Some((problem, hint)) = word::refused(kind, word) {
+            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
+            problems.push(format!("{problem}{hint}"));
+        }
     }
     problems.extend(list_problem(&words));
     if problems.is_empty() { Ok(Values::Words(words)) } else { Err(problems) }
@@ -368,6 +365,11 @@ mod tests {
             ("nose.tip_mm=4,4", "twice"),
             ("nose.tip_mm=nan,4", "not a number"),
             ("nose=4,5", "a table"),
+            ("material.frame=7075-T6,304", "found \"7075-T6\"; allowed: "),
+            ("material.frame=7075-T6,304", "hint: did you mean 7075-t6?"),
+            ("material.frame=304,cheese", "found \"cheese\"; allowed: "),
+            ("material.gate=304,", "a value is missing"),
+            ("rig.both.kind=strap,bar", "found \"bar\"; allowed: strap, pin"),
             ("nose.tip_mm=2..3:99999999999", "points"),
         ] {
             let all = told(&[text]);
