@@ -203,6 +203,20 @@ pub(crate) fn panel(
     Ok(panel)
 }
 
+/// Slanted lines: nothing is known here.
+pub(crate) fn hatch(plot: Area, items: &mut Vec<Item>) {
+    let mut path = Path::default();
+    let mut x = plot.x - plot.h;
+    while x < plot.right() {
+        path.add_line(&[[x, plot.bottom()], [x + plot.h, plot.y]]);
+        x += 18.0;
+    }
+    items.push(Item::Clipped {
+        clip: Path::rectangle([plot.x, plot.y], [plot.w, plot.h]),
+        items: vec![Item::stroked(path, Stroke::new(QUIET.faded(0.6), 1.5))],
+    });
+}
+
 /// A curve: pieces between which nothing is known.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Line {

@@ -1,8 +1,8 @@
 //! One key varied: the gate's share, the spine's moment, and the limit of each part, with the forecast below them all.
 
 use crate::chart_page::{
-    ChartAxis, ChartWords, LEFT, Label, Line, MARKERS, Marker, Panel, TYPE, labels, number, page, panel,
-    pieces,
+    ChartAxis, ChartWords, LEFT, Label, Line, MARKERS, Marker, Panel, TYPE, hatch, labels, number, page,
+    panel, pieces,
 };
 use crate::colour::Rgba;
 use crate::convergence_chart::ChartError;
@@ -26,11 +26,12 @@ pub struct PartCurve {
 pub struct Change {
     /// Where on the axis.
     pub at: f64,
-    /// The part that gives first from there on, in the order of the sweep.
+    /// The part that gives first from there on.
     pub to: String,
 }
 
-/// The chart of a sweep over one key. Every list has one entry for each place of the axis; absent ones failed.
+/// The chart of a sweep over one key. Every list has one entry for each place of the axis, whose numbers rise; absent ones
+/// failed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SweepChart {
     /// Words above and below.
@@ -49,9 +50,10 @@ pub struct SweepChart {
     pub parts: Vec<PartCurve>,
     /// Limits of the frame that end nothing: first yield, bent for good.
     pub quiet: Vec<PartCurve>,
-    /// The part that gives first before any change.
-    pub first: String,
-    /// Where the weakest part changes, in the order of the sweep.
+    /// The part that gives first.
+    pub gives_first: Vec<Option<String>>,
+    /// Where the weakest part changes from one place to the next, in the order of the axis. Where places between failed,
+    /// nobody knows where it does.
     pub changes: Vec<Change>,
 }
 
@@ -66,6 +68,9 @@ const COLOURS: [Rgba; 7] = [
     Rgba::hex(0x8c_2334),
 ];
 const DASHES: [Option<[f64; 2]>; 4] = [None, Some([18.0, 10.0]), Some([5.0, 9.0]), Some([30.0, 8.0])];
+
+/// What stands where no point could be computed.
+const NOT_COMPUTED: &str = "could not be computed";
 
 /// Lines drawn at most.
 const MOST_LINES: usize = 7;
@@ -133,6 +138,7 @@ impl SweepChart {
         let y = [if low < 0.0 { -round_up(-low) } else { 0.0 }, round_up(high.max(1e-9) * 1.05)];
         let line = Line { pieces: pieces(&self.axis, values, y[1]), colour: ACCENT, width: 4.0, dash: None };
         let panel = panel(size, area, &self.axis, y, &[line], items)?;
+        self.gaps(&panel, false, items);
         if self.has_words() {
             bars(&panel, values, 0, items);
         } else {
@@ -201,6 +207,7 @@ impl SweepChart {
         }
         head("load on the connector, kN: the limit of each part, and the forecast", area, items);
         let panel = panel(size, area, &self.axis, y, &lines, items)?;
+        self.gaps(&panel, true, items);
         self.regions(&panel, items);
         if self.has_words() {
             bars(&panel, &self.forecast_kn, 1, items);
@@ -258,17 +265,57 @@ impl SweepChart {
             .max_by(|a, b| self.axis.at(*a).total_cmp(&self.axis.at(*b)))
     }
 
+    /// Stretches of the axis with one weakest part, and those where nothing could be computed: from, to, which part. Half
+    /// way between a place that was computed and one that was not the one ends and the other begins.
+    fn stretches(&self) -> Vec<(f64, f64, Option<&str>)> {
+        let [start, end] = self.axis.range();
+        let mut all: Vec<(f64, f64, Option<&str>)> = Vec::new();
+        let mut changes = self.changes.iter();
+        for (place, first) in self.gives_first.iter().enumerate() {
+            let first = first.as_deref();
+            match all.last_mut() {
+                None => all.push((start, end, first)),
+                Some((.., last)) if *last == first => {}
+                Some((_, to, last)) => {
+                    let half = 0.5 * (self.axis.at(place - 1) + self.axis.at(place));
+                    let known = last.is_some() && first.is_some();
+                    let at = if known { changes.next().map_or(half, |c| c.at) } else { half };
+                    *to = at;
+                    all.push((at, end, first));
+                }
+            }
+        }
+        all
+    }
+
+    /// Hatches the stretches where nothing could be computed; `told` says so where there is room.
+    fn gaps(&self, panel: &Panel, told: bool, items: &mut Vec<Item>) {
+        for (from, to, _) in self.stretches().into_iter().filter(|(.., first)| first.is_none()) {
+            let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
+            let area = Area { x: a, y: panel.plot.y, w: b - a, h: panel.plot.h };
+            hatch(area, items);
+            let block =
+                Block::fit(NOT_COMPUTED, Weight::Regular, TYPE, 0.75 * TYPE, [area.w - 20.0, 3.8 * TYPE]);
+            if !told || block.lines.join(" ") != NOT_COMPUTED {
+                continue;
+            }
+            let top = area.y + 0.5 * (area.h - block.height());
+            let (x, padding) = (a + 0.5 * area.w, 10.0);
+            let plate = [block.width() + 2.0 * padding, block.height() + padding];
+            let corner = [x - 0.5 * plate[0], top - 0.5 * padding];
+            items.push(Item::filled(Path::rounded(corner, plate, 8.0), PAPER));
+            let texts = block.place(x, top, Anchor::Middle, QUIET);
+            items.extend(texts.into_iter().map(Item::Text));
+        }
+    }
+
     /// Upright marks where the weakest part changes, and its name in between.
     fn regions(&self, panel: &Panel, items: &mut Vec<Item>) {
         if self.has_words() {
             return;
         }
-        let rising = self.axis.len() < 2 || self.axis.at(self.axis.len() - 1) > self.axis.at(0);
-        let (start, end) = if rising { (panel.x[0], panel.x[1]) } else { (panel.x[1], panel.x[0]) };
-        let mut from = start;
-        let mut name = &self.first;
-        let ends = self.changes.iter().map(|c| (c.at, Some(&c.to))).chain([(end, None)]);
-        for (to, next) in ends {
+        for (from, to, first) in self.stretches() {
+            let Some(name) = first else { continue };
             let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
             // The foot of the plot is free: no part of a sound connector gives at a tenth of the forecast.
             let room = [(b - a).abs() - 20.0, 2.5 * TYPE];
@@ -279,18 +326,18 @@ impl SweepChart {
                 let texts = block.place(0.5 * (a + b), top, Anchor::Middle, INK);
                 items.extend(texts.into_iter().map(Item::Text));
             }
-            if let Some(next) = next {
-                let line = Path::line(&[[b, panel.plot.y], [b, panel.plot.bottom()]]);
-                items.push(Item::stroked(line, Stroke::new(INK, 2.5).dashed(12.0, 9.0)));
-                let words = number((100.0 * to).round() / 100.0);
-                let wide = width(&words, TYPE, Weight::Bold) + 16.0;
-                let corner = [b - 0.5 * wide, panel.plot.y - 4.0];
-                items.push(Item::filled(Path::rounded(corner, [wide, 1.3 * TYPE], 8.0), PAPER));
-                let at = [b, panel.plot.y + CAP_HEIGHT * TYPE + 4.0];
-                let text = Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle);
-                items.push(Item::Text(text));
-                (from, name) = (to, next);
-            }
+        }
+        for change in &self.changes {
+            let [x, _] = panel.place(change.at, 0.0);
+            let line = Path::line(&[[x, panel.plot.y], [x, panel.plot.bottom()]]);
+            items.push(Item::stroked(line, Stroke::new(INK, 2.5).dashed(12.0, 9.0)));
+            let words = number((100.0 * change.at).round() / 100.0);
+            let wide = width(&words, TYPE, Weight::Bold) + 16.0;
+            let corner = [x - 0.5 * wide, panel.plot.y - 4.0];
+            items.push(Item::filled(Path::rounded(corner, [wide, 1.3 * TYPE], 8.0), PAPER));
+            let at = [x, panel.plot.y + CAP_HEIGHT * TYPE + 4.0];
+            let text = Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle);
+            items.push(Item::Text(text));
         }
     }
 
@@ -337,5 +384,69 @@ fn bars(panel: &Panel, values: &[Option<f64>], digits: usize, items: &mut Vec<It
         let words = format!("{value:.digits$}").replace('-', "\u{2212}");
         let at = [x + 0.5 * wide + 10.0, y.min(zero - TYPE) + 0.8 * TYPE];
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words)));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// At 0, 1, 2 ...: what gives first, at 10 kN.
+    fn chart(first: &[Option<&str>], axis: ChartAxis, changes: Vec<Change>) -> SweepChart {
+        let along: Vec<Option<f64>> = first.iter().map(|f| f.map(|_| 10.0)).collect();
+        SweepChart {
+            words: ChartWords::default(),
+            key: "depth, mm".to_owned(),
+            axis,
+            gate_percent: along.clone(),
+            spine_moment_nm: along.clone(),
+            forecast_kn: along.clone(),
+            parts: vec![PartCurve { name: "lip".to_owned(), at_kn: along }],
+            quiet: Vec::new(),
+            gives_first: first.iter().map(|f| f.map(str::to_owned)).collect(),
+            changes,
+        }
+    }
+
+    fn numbers(count: u32) -> ChartAxis {
+        ChartAxis::Numbers((0..count).map(f64::from).collect())
+    }
+
+    #[test]
+    fn a_part_reaches_as_far_as_what_was_computed() {
+        let first = [None, Some("lip"), Some("root"), None, None, Some("root"), Some("lip")];
+        let changes = [(1.3, "root"), (5.8, "lip")].map(|(at, to)| Change { at, to: to.to_owned() });
+        let chart = chart(&first, numbers(7), changes.to_vec());
+        let expected = [
+            (0.0, 0.5, None),
+            (0.5, 1.3, Some("lip")),
+            (1.3, 2.5, Some("root")),
+            (2.5, 4.5, None),
+            (4.5, 5.8, Some("root")),
+            (5.8, 6.0, Some("lip")),
+        ];
+        assert_eq!(chart.stretches(), expected);
+    }
+
+    #[test]
+    fn what_could_not_be_computed_says_so_beside_the_name_of_the_part() {
+        let place = |drawing: &Drawing, words: &str| {
+            drawing.items.iter().find_map(|item| match item {
+                Item::Text(text) if text.words.contains(words) => Some(text.at[0]),
+                _ => None,
+            })
+        };
+        let first = [Some("lip"), Some("lip"), Some("lip"), None, None, None];
+        let drawing = chart(&first, numbers(6), Vec::new()).drawing(1600, 1200).unwrap();
+        let (name, gap) = (place(&drawing, "lip first").unwrap(), place(&drawing, "not be").unwrap());
+        // The plot is 0 to 5 wide; the part holds up to 2.5.
+        assert!(name < 500.0 && gap > 600.0, "{name} {gap}");
+
+        let words = ["shut", "half", "open"].map(str::to_owned).to_vec();
+        let drawing = chart(&[Some("lip"), None, Some("lip")], ChartAxis::Words(words), Vec::new())
+            .drawing(1600, 1200)
+            .unwrap();
+        let (gap, half) = (place(&drawing, "not be").unwrap(), place(&drawing, "half").unwrap());
+        assert!(gap != half && place(&drawing, "lip first").is_none());
     }
 }

@@ -3,7 +3,7 @@
 //!
 //! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
 
-use crate::chart_page::{BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, number, page, panel};
+use crate::chart_page::{BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel};
 use crate::colour::{Rgba, Scale};
 use crate::contour::{Grid, levels};
 use crate::convergence_chart::ChartError;
@@ -332,20 +332,6 @@ fn as_words(axis: &ChartAxis) -> ChartAxis {
 fn fitting(words: &str, at: [f64; 2], room: f64, weight: Weight) -> Text {
     let fits = room / width(words, TYPE, weight);
     Text::new(at, TYPE * fits.min(1.0), weight, INK, words)
-}
-
-/// Slanted lines: nothing is known here.
-fn hatch(plot: Area, items: &mut Vec<Item>) {
-    let mut path = Path::default();
-    let mut x = plot.x - plot.h;
-    while x < plot.right() {
-        path.add_line(&[[x, plot.bottom()], [x + plot.h, plot.y]]);
-        x += 18.0;
-    }
-    items.push(Item::Clipped {
-        clip: Path::rectangle([plot.x, plot.y], [plot.w, plot.h]),
-        items: vec![Item::stroked(path, Stroke::new(QUIET.faded(0.6), 1.5))],
-    });
 }
 
 /// The colours of a grid as pixels; clear where nothing is known.

@@ -160,9 +160,6 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize) -> String {
     for note in plan.taken() {
         text.push_str(&format!("\nNote: {note}"));
     }
-    if let Some(first) = sweeping::first_failure(plan, rows) {
-        text.push_str(&format!("\n{first}"));
-    }
     text.push('\n');
     text
 }

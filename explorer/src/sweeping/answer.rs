@@ -8,6 +8,10 @@ use std::fmt::Write;
 
 /// Lines of the printed table, at most.
 const LINES: usize = 12;
+/// Letters in a line of it, where the names of the keys leave room.
+const WIDE: usize = 110;
+/// What stands before the reason of a point that could not be computed.
+const FAILED: &str = "  failed: ";
 /// A forecast that stays within this part of itself is called flat.
 const FLAT: f64 = 0.03;
 
@@ -161,35 +165,19 @@ pub fn sentence(plan: &Plan, rows: &[Row]) -> String {
     };
     let failures = rows.iter().filter(|r| r.found().is_none()).count();
     if failures > 0 {
-        let _ = write!(
-            text,
-            " {failures} of {} points could not be computed{}.",
-            rows.len(),
-            if plan.varied.len() > 1 { " (hatched)" } else { "" }
-        );
+        let _ = write!(text, " {failures} of {} points could not be computed (hatched).", rows.len());
     }
     text.trim_start().to_owned()
 }
 
-/// The first reason for which a point could not be computed, as a sentence.
-#[must_use]
-pub fn first_failure(plan: &Plan, rows: &[Row]) -> Option<String> {
-    let (row, reason) = rows.iter().find_map(|r| match &r.outcome {
-        Outcome::Failed(reason) => Some((r, reason)),
-        Outcome::Done(_) => None,
-    })?;
-    let place: Vec<String> =
-        plan.varied.iter().zip(plan.place(row.point)).map(|(v, at)| v.values.told(at)).collect();
-    Some(format!("The first that could not ({}): {}.", place.join(", "), reason.trim_end_matches('.')))
-}
-
-/// Rows worth a line: the ends, both sides of each change of the weakest part, and some between.
+/// Rows worth a line: the ends, both sides of each change of the weakest part, the first that failed, and some between.
 fn shown(rows: &[Row]) -> Vec<usize> {
     let last = rows.len() - 1;
     if rows.len() <= LINES {
         return (0..=last).collect();
     }
     let mut all = vec![0, last];
+    all.extend(rows.iter().position(|row| row.found().is_none()));
     for pair in runs(rows).windows(2).take((LINES - 4) / 2) {
         all.extend([pair[0].last, pair[1].first]);
     }
@@ -237,7 +225,11 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
             let _ = write!(out, "{:>width$}  ", cell(v, place));
         }
         let _ = match &row.outcome {
-            Outcome::Failed(reason) => writeln!(out, "  failed: {}", shortened(reason)),
+            Outcome::Failed(reason) => {
+                let before = widths.iter().map(|w| w + 2).sum::<usize>() + FAILED.len();
+                let lines = wrapped(reason, WIDE.saturating_sub(before).max(40));
+                writeln!(out, "{FAILED}{}", lines.join(&format!("\n{:before$}", "")))
+            }
             Outcome::Done(f) => writeln!(
                 out,
                 "{:>7.1} {:>11.1} {:>11} {:>10.2}  {}",
@@ -259,10 +251,43 @@ fn cell(varied: &Varied, at: usize) -> String {
     }
 }
 
-fn shortened(reason: &str) -> String {
-    const MOST: usize = 70;
-    if reason.chars().count() <= MOST {
-        return reason.to_owned();
+/// Words in lines of at most so many letters; a longer word stands alone.
+fn wrapped(words: &str, most: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split(' ') {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= most => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
     }
-    reason.chars().take(MOST - 3).collect::<String>() + "..."
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model_file::Source;
+    use solver::system::SystemSettings;
+
+    #[test]
+    fn a_reason_is_told_whole_beside_its_value() {
+        let typed = [("rig.load_kn".to_owned(), "1..40:40".to_owned())];
+        let plan = Plan {
+            source: Source::find("oval").unwrap(),
+            title: String::new(),
+            sets: Vec::new(),
+            varied: super::super::vary::read(&typed, &[]).unwrap(),
+            settings: SystemSettings::default(),
+        };
+        let reason = "one two three four five six seven eight nine ten ".repeat(5);
+        let rows: Vec<Row> =
+            (0..40).map(|point| Row { point, outcome: Outcome::Failed(format!("{}end", reason)) }).collect();
+        let told = table(&plan, &rows);
+        assert!(told.lines().all(|line| line.chars().count() <= WIDE), "{told}");
+        let whole = told.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(whole.contains(&format!("1 failed: {reason}end")), "{told}");
+    }
 }

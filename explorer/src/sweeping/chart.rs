@@ -79,6 +79,15 @@ fn crossing(varied: &[f64], rows: &[Row], before: usize, after: usize) -> f64 {
 }
 
 fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
+    let words = words(plan, rows);
+    // Along the axis, whatever the order of the sweep.
+    let mut rows = rows.to_vec();
+    let mut axis = axis(varied);
+    if let (Some(values), ChartAxis::Numbers(at)) = (varied.values.numbers(), &mut axis) {
+        rows.sort_by(|a, b| values[a.point].total_cmp(&values[b.point]));
+        at.sort_by(f64::total_cmp);
+    }
+    let rows = rows.as_slice();
     let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
         rows.iter().map(|r| r.found().and_then(of)).collect()
     };
@@ -86,15 +95,15 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
     let changes = match varied.values.numbers() {
         Some(values) => runs
             .windows(2)
-            .filter(|w| w[0].part != w[1].part)
+            .filter(|w| w[0].part != w[1].part && w[0].last + 1 == w[1].first)
             .map(|w| Change { at: crossing(values, rows, w[0].last, w[1].first), to: w[1].part.clone() })
             .collect(),
         None => Vec::new(),
     };
     SweepChart {
-        words: words(plan, rows),
+        words,
         key: heading(varied),
-        axis: axis(varied),
+        axis,
         gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
         spine_moment_nm: along(&|f| Some(f.spine_moment_nm)),
         forecast_kn: along(&|f| Some(f.breaks_at_kn)),
@@ -103,7 +112,7 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
             PartCurve { name: "frame, first yield".to_owned(), at_kn: along(&|f| f.first_yield_kn) },
             PartCurve { name: "frame, bent for good".to_owned(), at_kn: along(&|f| Some(f.bends_at_kn)) },
         ],
-        first: runs.first().map_or_else(String::new, |r| r.part.clone()),
+        gives_first: rows.iter().map(|r| r.found().map(|f| f.gives_first.clone())).collect(),
         changes,
     }
 }

@@ -13,7 +13,7 @@ mod run;
 mod table;
 mod vary;
 
-pub use answer::{first_failure, sentence, table as short_table};
+pub use answer::{sentence, table as short_table};
 pub use chart::chart;
 pub use mistake::{SweepError, SweepMistake};
 pub use plan::Plan;
