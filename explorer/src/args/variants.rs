@@ -41,7 +41,7 @@ pub struct SweepArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
-    /// Folder for sweep.csv, sweep.json and the charts [default: pullmap-out/MODEL/sweep-KEY]
+    /// Folder for sweep.csv, sweep.json and the charts [default: pullmap-out/MODEL/sweep-KEY, or sweep-KEY-by-KEY]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for about 8,000 unknowns]

@@ -88,9 +88,9 @@ fn plan(arguments: &SweepArguments) -> Result<Plan, Failure> {
     Ok(Plan { title, ..plan })
 }
 
+/// Named by whole keys: an offset of both ends and one of the upper end only are two sweeps.
 fn default_folder(plan: &Plan) -> PathBuf {
-    let names: Vec<&str> =
-        plan.varied.iter().map(|v| v.key.rsplit('.').next().unwrap_or(v.key.as_str())).collect();
+    let names: Vec<&str> = plan.varied.iter().map(|v| v.key.as_str()).collect();
     Path::new("pullmap-out").join(&plan.source.stem).join(format!("sweep-{}", names.join("-by-")))
 }
 
@@ -171,6 +171,26 @@ mod tests {
     use crate::model_file::{builtin, load_argument};
     use solver::strength::{LimitKind, limits};
     use solver::system::System;
+
+    #[test]
+    fn each_key_has_a_folder_of_its_own() {
+        let folder = |vary: &[(&str, &str)]| {
+            let vary: Vec<_> = vary.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
+            let plan = Plan {
+                source: Source::find("oval").unwrap(),
+                title: String::new(),
+                sets: Vec::new(),
+                varied: sweeping::read(&vary, &[]).unwrap(),
+                settings: SystemSettings::default(),
+            };
+            default_folder(&plan)
+        };
+        let both = folder(&[("rig.both.offset_mm", "0,1")]);
+        assert_eq!(both, Path::new("pullmap-out/oval/sweep-rig.both.offset_mm"));
+        assert_ne!(both, folder(&[("rig.upper.offset_mm", "0,1")]));
+        let two = folder(&[("rig.gate", "open,closed"), ("rig.load_kn", "5,10")]);
+        assert_eq!(two, Path::new("pullmap-out/oval/sweep-rig.gate-by-rig.load_kn"));
+    }
 
     #[test]
     fn limits_on_the_mesh_of_a_sweep_are_those_of_a_map() {
