@@ -9,7 +9,7 @@ use crate::contour::{Grid, levels};
 use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Image, Item, Paint, Path, Stroke};
 use crate::layout::Area;
-use crate::look::{INK, LABEL, PAPER, QUIET};
+use crate::look::{INK, LABEL, PAPER};
 use crate::sweep_chart::PartCurve;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
