@@ -18,6 +18,18 @@ pub enum OutputError {
         /// The words of the system.
         source: io::Error,
     },
+    /// A file was named in a folder that is not there.
+    #[error(
+        "cannot write {}: there is no folder {}\n  hint: make that folder first, or name a file in one that is there",
+        .path.display(),
+        .folder.display()
+    )]
+    NoFolder {
+        /// The file.
+        path: PathBuf,
+        /// The folder that it was to be in.
+        folder: PathBuf,
+    },
     /// A file could not be written.
     #[error("cannot write {}: {source}", .path.display())]
     File {
@@ -60,13 +72,29 @@ pub fn make_folder(path: &Path) -> Result<(), OutputError> {
     fs::create_dir_all(path).map_err(|source| OutputError::Folder { path: path.to_owned(), source })
 }
 
-/// Writes a file whole, making its folder where needed.
+/// The folder of a file that somebody named, which must be there: a folder made from a slip of the pen is hard to find
+/// again. (A folder that is named as such is made, by [`make_folder`].)
+///
+/// # Errors
+/// It is not there.
+pub fn folder_holding(path: &Path) -> Result<&Path, OutputError> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    if folder.is_dir() {
+        return Ok(folder);
+    }
+    Err(OutputError::NoFolder { path: path.to_owned(), folder: folder.to_owned() })
+}
+
+/// Writes a file whole, into a folder that is there.
 ///
 /// With [`Existing::Keep`] a file that another program makes in the very moment of renaming would still be replaced.
 ///
 /// # Errors
-/// The system refuses, the file is there already and is to be kept, or something that is no file has its name. Nothing
-/// half-written is left.
+/// The folder is not there, the system refuses, the file is there already and is to be kept, or something that is no file
+/// has its name. Nothing half-written is left.
 pub fn write_file(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), OutputError> {
     match fs::metadata(path) {
         Ok(there) if !there.is_file() => return Err(OutputError::NotAFile { path: path.to_owned() }),
@@ -75,11 +103,7 @@ pub fn write_file(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), O
     }
     let fail = |source| OutputError::File { path: path.to_owned(), source };
     let name = path.file_name().ok_or_else(|| fail(io::ErrorKind::InvalidInput.into()))?;
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    make_folder(folder)?;
+    let folder = folder_holding(path)?;
     // The process number keeps two runs that write the same file out of each other's way.
     let mut temporary = std::ffi::OsString::from(".");
     temporary.push(name);
@@ -124,9 +148,13 @@ mod tests {
     }
 
     #[test]
-    fn folders_are_made_and_nothing_else_is_left() {
+    fn a_file_is_written_into_a_folder_that_is_there_and_nothing_else_is_left() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("a/b/c.txt");
+        let message = write_file(&path, b"one", Existing::Keep).unwrap_err().to_string();
+        assert!(message.contains("there is no folder") && message.contains("make that folder"), "{message}");
+        assert_eq!(names(folder.path()), Vec::<String>::new());
+        make_folder(&folder.path().join("a/b")).unwrap();
         write_file(&path, b"one", Existing::Keep).unwrap();
         assert_eq!(names(path.parent().unwrap()), ["c.txt"]);
         let refused = write_file(&path, b"two", Existing::Keep).unwrap_err();

@@ -367,3 +367,17 @@ fn an_accuracy_is_reached_or_told_not_to_be() {
     assert!(ran.out.contains("Note: The budget allows no finer mesh"), "{}", ran.out);
     refused(folder.path(), &["map", "oval", "--accuracy", "50%"], &["allowed: 0.1 % to 20 %"]);
 }
+
+#[test]
+fn a_named_file_needs_a_folder_and_a_named_folder_is_made() {
+    let folder = tempdir().unwrap();
+    let says = ["there is no folder nowhere", "make that folder first"];
+    refused(folder.path(), &["new", "nowhere/mine.toml"], &says);
+    refused(folder.path(), &["map", "oval", "--fields", "nowhere/oval.vtu"], &says);
+    refused(folder.path(), &["map", "oval", "--json", "--fields", "nowhere/oval.vtu"], &says);
+    assert_eq!(files(folder.path()), Vec::<String>::new());
+    assert_eq!(run(folder.path(), &["sketch", "oval", "--out", "some/where"]).code, 0);
+    assert!(folder.path().join("some/where/sketch.png").is_file());
+    assert_eq!(run(folder.path(), &["map", "oval", "--out", "a/b", "--fields", "a/b/oval.vtu"]).code, 0);
+    assert!(folder.path().join("a/b/oval.npz").is_file());
+}

@@ -7,7 +7,7 @@ use crate::mapping::{
     Solved, Wanted, answer, fields_files, how_sure, inputs_hash, refine, solve, stress_map,
 };
 use crate::model_file::{Model, Source};
-use crate::output::{Existing, complain, print, write_file};
+use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
 use crate::progress::Progress;
 use solver::system::SystemSettings;
 use std::path::Path;
@@ -40,6 +40,14 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         .collect::<Result<_, Failure>>()?;
     let settings = SystemSettings { mesh_size_mm: arguments.mesh_size, ..SystemSettings::default() };
     let several = models.len() > 1;
+    if let (Some(path), Some((source, _))) = (&arguments.fields, models.first()) {
+        // The folder of --out is made in any case: field files may go there too.
+        let out = folder_of(arguments.out.as_deref(), &source.stem, several);
+        if !arguments.json && path.parent() == Some(&out) {
+            make_folder(&out)?;
+        }
+        folder_holding(path)?;
+    }
     let mut printed = String::new();
     let mut all = Vec::new();
     let mut short = false;

@@ -2,7 +2,7 @@
 
 use crate::args::VerifyArguments;
 use crate::failure::{Failure, Outcome};
-use crate::output::{Existing, print, write_file};
+use crate::output::{Existing, make_folder, print, write_file};
 use crate::progress::Progress;
 use crate::verification::{Verified, as_json, page, table, verify};
 
@@ -18,6 +18,7 @@ pub fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
     if arguments.json {
         print(&(serde_json::to_string_pretty(&as_json(&all)).map_err(Failure::json)? + "\n"))?;
     } else {
+        make_folder(&arguments.out)?;
         let path = arguments.out.join("verification.html");
         write_file(&path, page(&all)?.as_bytes(), Existing::Replace)?;
         print(&format!("{}Written: {}\n", table(&all), path.display()))?;
