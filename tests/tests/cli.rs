@@ -242,7 +242,6 @@ fn bad_rigs_are_refused() {
     refuse("rig.direction=across", &["across"]);
     refuse("rig.both.width_mm=60", &["width_mm"]);
     refuse("rig.upper.offset_mm=30", &["offset_mm"]);
-    refuse("rig.gate=half", &["engaged_mm"]);
     refuse("rig.upper.kind=rope", &["strap"]);
     refuse("window.corner_radius_mm=29", &["radi"]);
     refuse("nonsense", &["KEY=VALUE"]);
@@ -380,4 +379,17 @@ fn a_named_file_needs_a_folder_and_a_named_folder_is_made() {
     assert!(folder.path().join("some/where/sketch.png").is_file());
     assert_eq!(run(folder.path(), &["map", "oval", "--out", "a/b", "--fields", "a/b/oval.vtu"]).code, 0);
     assert!(folder.path().join("a/b/oval.npz").is_file());
+}
+
+#[test]
+fn a_depth_of_engagement_is_taken_where_it_is_not_told_and_missed_nowhere() {
+    let folder = tempdir().unwrap();
+    let half = run(folder.path(), &["map", "broadbar-alu", "--set", "rig.gate=half"]);
+    assert_eq!(half.code, 0, "{}", half.err);
+    assert!(half.out.contains("engaged half way into the notch is taken"), "{}", half.out);
+    let idle = run(folder.path(), &["map", "broadbar-alu", "--set", "rig.engaged_mm=2"]);
+    assert!(idle.out.contains("rig.engaged_mm plays no part"), "{}", idle.out);
+    // A file that says half shut without saying how far is not guessed at.
+    let file = changed(folder.path(), "gate = \"closed\"", "gate = \"half\"");
+    refused(folder.path(), &["map", &file], &["rig.engaged_mm: missing"]);
 }

@@ -254,3 +254,16 @@ fn one_scale_serves_all_and_words_keep_clear() {
         }
     }
 }
+
+#[test]
+fn a_gate_half_shut_is_compared_without_its_depth_and_says_what_was_taken() {
+    let folder = tempdir().unwrap();
+    let words = ["compare", "broadbar-alu", "--vary", "rig.gate=closed,half,open"];
+    let ran = run(folder.path(), &words);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(!ran.out.contains("Left out"), "{}", ran.out);
+    let taken = "Note: a pin engaged half way into the notch is taken, since rig.engaged_mm is not told";
+    assert!(ran.out.contains(taken), "{}", ran.out);
+    let told = run(folder.path(), &[&words[..], &["--set", "rig.engaged_mm=2"]].concat());
+    assert!(told.code == 0 && !told.out.contains("Note:"), "{}", told.out);
+}

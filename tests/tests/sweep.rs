@@ -273,7 +273,10 @@ fn slips_are_refused_before_anything_is_written() {
     vary("nose.notch_depth_mm=3 kN,4", &["a force"]);
     vary("rig.gate=shut,open", &["found \"shut\"; allowed: closed, half, open"]);
     // A metal that no list has is a slip, not a point that fails; both are told at once.
-    vary("material.frame=7075-T6,cheese", &["found \"7075-T6\"; allowed: ", "mean 7075-t6?", "found \"cheese\""]);
+    vary(
+        "material.frame=7075-T6,cheese",
+        &["found \"7075-T6\"; allowed: ", "mean 7075-t6?", "found \"cheese\""],
+    );
     vary("rig.load_kn=1..2:100001", &["found 100001 points", "--yes"]);
     vary("rig.load_kn=1..2:99999999999", &["99999999999 points", "use fewer"]);
     let two = |a: &str, b: &str, says: &[&str]| {
@@ -318,6 +321,9 @@ fn words_of_a_kind_are_swept_without_a_size() {
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(ran.out.contains("Note: bench bars of 12 mm are taken, since"), "{}", ran.out);
+    let gate = run(folder.path(), &["sweep", "oval", "--vary", "rig.gate=closed,half,open", "--out", "g"]);
+    assert!(gate.out.contains("engaged half way into the notch is taken"), "{}", gate.out);
+    assert_eq!(Table::read(&folder.path().join("g/sweep.csv")).texts("status"), ["done"; 3]);
     let about = about(&folder.path().join("s"));
     assert_eq!(about["assumed"][0], "bench bars of 12 mm are taken, since rig.both.diameter_mm is not told");
     follows("sweep", &about);

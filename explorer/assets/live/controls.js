@@ -100,9 +100,7 @@ export class Controls {
       if (!meant && q.key in this.store.state.set) changes[q.key] = undefined;
       if (meant && !q.left_out && this.given(q.key) === undefined && q.slider) {
         const { min, max } = q.slider;
-        // Half shut is half way into this notch, however deep it is.
-        const deep = q.key === 'rig.engaged_mm' && this.used?.['nose.notch_depth_mm'];
-        changes[q.key] = deep ? Math.round(5 * deep) / 10 : Math.round(min + 0.4 * (max - min));
+        changes[q.key] = Math.round(min + 0.4 * (max - min));
       }
     }
     return changes;

@@ -3,9 +3,10 @@
 use super::wanted::{CompareError, Wanted};
 use crate::failure::Failure;
 use crate::mapping::{Solved, inputs_hash, solve};
-use crate::model_file::Model;
+use crate::model_file::{IDLE_ENGAGED, Model};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
+use solver::rig::GateState;
 use solver::strength::{Limits, limits};
 use solver::system::SystemSettings;
 
@@ -63,13 +64,25 @@ impl Compared {
     /// What was assumed about the variants, each sentence once.
     #[must_use]
     pub fn notes(&self) -> Vec<&str> {
-        each_once(self.cases.iter().flat_map(|case| &case.model.notes))
+        self.each_once(|model| &model.notes)
     }
 
     /// Of these, what was taken because a `--set` or `--vary` left it untold: no label and no rig says it.
     #[must_use]
     pub fn taken(&self) -> Vec<&str> {
-        each_once(self.cases.iter().flat_map(|case| case.model.taken()))
+        self.each_once(Model::taken)
+    }
+
+    /// Sentences about the models. What plays no part in one variant and does in another is no news.
+    fn each_once<'a>(&'a self, of: impl Fn(&'a Model) -> &'a [String]) -> Vec<&'a str> {
+        let half = self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
+        let mut all: Vec<&str> = Vec::new();
+        for sentence in self.cases.iter().flat_map(|case| of(&case.model)) {
+            if !all.contains(&sentence.as_str()) && !(half && sentence == IDLE_ENGAGED) {
+                all.push(sentence);
+            }
+        }
+        all
     }
 
     /// The models' short names, each once: "broadbar-alu", "oval and pear".
@@ -96,16 +109,6 @@ impl Compared {
             }
         }
     }
-}
-
-fn each_once<'a>(sentences: impl Iterator<Item = &'a String>) -> Vec<&'a str> {
-    let mut all: Vec<&str> = Vec::new();
-    for sentence in sentences {
-        if !all.contains(&sentence.as_str()) {
-            all.push(sentence);
-        }
-    }
-    all
 }
 
 /// Solves the variants.

@@ -125,6 +125,7 @@ fn parameter(key: &'static Key) -> Parameter {
             Need::Else(words) => words,
             // On the page a kind is always chosen, never read from a file.
             Need::When(_) if is_sized_when_chosen(path) => USUAL,
+            Need::When(_) if path == "rig.engaged_mm" => "half way into the notch",
             Need::Required | Need::When(_) => "",
         },
         rebuilds: path == "rig.engaged_mm"

@@ -22,6 +22,7 @@ mod tests;
 
 pub use mistake::{ModelErrors, ModelMistake, Problem};
 pub use model::{Marking, Model, Spread, SpreadKind};
+pub use resolve::IDLE_ENGAGED;
 
 use raw::{Place, Table};
 use std::fs;

@@ -57,12 +57,13 @@ pub struct Model {
     pub rig: Rig,
     /// Which values are uncertain, in the order of the keys.
     pub spreads: Vec<Spread>,
-    /// One sentence for each of them, then one for each value that was taken because a `--set` left it untold.
+    /// One sentence for each of them, then one for each value that was taken because a `--set` left it untold, or that is
+    /// told to no purpose.
     pub notes: Vec<String>,
 }
 
 impl Model {
-    /// The sentences for values that were taken because a `--set` left them untold.
+    /// The sentences for values that were taken because a `--set` left them untold, or that are told to no purpose.
     #[must_use]
     pub fn taken(&self) -> &[String] {
         self.notes.get(self.spreads.len()..).unwrap_or_default()

@@ -24,6 +24,8 @@ pub struct Reader {
     pub spreads: Vec<Spread>,
     /// One sentence for each of them.
     pub notes: Vec<String>,
+    /// What was taken where a set left something untold, and what is told to no purpose, a sentence each.
+    pub taken: Vec<String>,
 }
 
 /// A number with what was said of its range.
@@ -46,6 +48,7 @@ impl Reader {
             mistakes: Vec::new(),
             spreads: Vec::new(),
             notes: Vec::new(),
+            taken: Vec::new(),
         };
         reader.walk("", table);
         reader
@@ -109,6 +112,12 @@ impl Reader {
     #[must_use]
     pub fn has(&self, key: &str) -> bool {
         self.leaves.contains_key(key)
+    }
+
+    /// Whether a set, not the file, gives this key.
+    #[must_use]
+    pub fn is_set(&self, key: &str) -> bool {
+        self.leaves.get(key).is_some_and(|entry| matches!(entry.place, Place::Set(..)))
     }
 
     /// Whether the file gives this table.

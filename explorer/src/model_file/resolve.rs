@@ -37,13 +37,14 @@ pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Model, ModelErro
         open_kn: reader.optional("marking.open_kn"),
         across_kn: reader.optional("marking.across_kn"),
     };
-    let rig = rig(&mut reader);
+    let rig = rig(&mut reader, &nose);
     let connector = Connector { window, spine, upper, lower, nose, hinge, gate };
     fit::check(&mut reader, &connector, &rig);
     if !reader.mistakes.is_empty() {
         return Err(ModelErrors(reader.mistakes));
     }
-    let (spreads, notes) = (reader.spreads, reader.notes);
+    let (spreads, mut notes) = (reader.spreads, reader.notes);
+    notes.extend(reader.taken);
     Ok(Model { title, marking, connector, materials, rig, spreads, notes })
 }
 
@@ -296,13 +297,33 @@ fn own_material(reader: &mut Reader, table: &str) -> Material {
 /// Load where none is given, kN.
 const DEFAULT_LOAD_KN: f64 = 10.0;
 
-fn rig(reader: &mut Reader) -> Rig {
+/// What is said of a depth of engagement beside a gate that is not half shut. No mistake: one switches the gate with
+/// `--set` and back again.
+pub const IDLE_ENGAGED: &str =
+    "rig.engaged_mm plays no part, since the gate is not half shut (rig.gate=half makes it so)";
+
+/// How deep a pin is engaged of which a set says only that it is half shut, mm: half way into the notch, told to a tenth.
+fn usual_engaged_mm(nose: &Nose) -> f64 {
+    (5.0 * nose.notch_depth_mm).round() / 10.0
+}
+
+fn engaged_mm(reader: &mut Reader, nose: &Nose) -> f64 {
+    if reader.is_set("rig.gate") && !reader.has("rig.engaged_mm") {
+        let sentence = "a pin engaged half way into the notch is taken, since rig.engaged_mm is not told";
+        reader.taken.push(sentence.to_owned());
+        return usual_engaged_mm(nose);
+    }
+    reader.required("rig.engaged_mm")
+}
+
+fn rig(reader: &mut Reader, nose: &Nose) -> Rig {
     let load_kn = reader.optional("rig.load_kn").unwrap_or(DEFAULT_LOAD_KN);
     let gate = match reader.choice("rig.gate", "closed") {
-        "half" => GateState::Half { engaged_mm: reader.required("rig.engaged_mm") },
+        "half" => GateState::Half { engaged_mm: engaged_mm(reader, nose) },
         state => {
-            // Kept without complaint: one switches the gate with --set and back again.
-            let _: Option<f64> = reader.optional("rig.engaged_mm");
+            if reader.optional("rig.engaged_mm").is_some() {
+                reader.taken.push(IDLE_ENGAGED.to_owned());
+            }
             if state == "open" { GateState::Open } else { GateState::Closed }
         }
     };

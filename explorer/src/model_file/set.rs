@@ -158,7 +158,7 @@ pub const USUAL_MM: f64 = 12.0;
 const SIZES: [(&str, &str, [&str; 2]); 2] =
     [("strap", "width_mm", ["a strap", "straps"]), ("pin", "diameter_mm", ["a bench bar", "bench bars"])];
 
-/// Whether a set that chooses what this key belongs to needs no value for it: [`USUAL_MM`] is taken.
+/// Whether a set that chooses a kind of load needs no value for this key: [`USUAL_MM`] is taken.
 #[must_use]
 pub fn is_sized_when_chosen(path: &str) -> bool {
     path.strip_prefix("rig.upper.")

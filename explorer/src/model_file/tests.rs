@@ -456,6 +456,26 @@ fn a_chosen_bar_needs_no_diameter_and_the_model_says_what_was_taken() {
 }
 
 #[test]
+fn a_gate_that_is_chosen_half_shut_needs_no_depth_and_one_told_to_no_purpose_is_told() {
+    let model = from_text(BASE, "base.toml", &[set("rig.gate", "half")]).unwrap();
+    assert_eq!(model.rig.gate, GateState::Half { engaged_mm: 3.0 });
+    assert_eq!(
+        model.notes,
+        ["a pin engaged half way into the notch is taken, since rig.engaged_mm is not told"]
+    );
+    let shallow = [set("rig.gate", "half"), set("nose.notch_depth_mm", "4.5")];
+    let model = from_text(BASE, "base.toml", &shallow).unwrap();
+    assert_eq!(model.rig.gate, GateState::Half { engaged_mm: 2.3 });
+    let told = [set("rig.gate", "half"), set("rig.engaged_mm", "2")];
+    assert!(from_text(BASE, "base.toml", &told).unwrap().notes.is_empty());
+    for gate in ["closed", "open"] {
+        let model =
+            from_text(BASE, "base.toml", &[set("rig.gate", gate), set("rig.engaged_mm", "2")]).unwrap();
+        assert_eq!(model.taken(), [IDLE_ENGAGED]);
+    }
+}
+
+#[test]
 fn mistakes_of_sets_name_the_set_and_come_last() {
     let found =
         set_mistakes(&[("nose.tpi_mm", "14"), ("rig.load_kn", "heavy"), ("rig..x", "1"), ("title.x", "1")]);

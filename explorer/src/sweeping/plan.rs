@@ -1,9 +1,10 @@
 //! What a sweep computes: its points in order, and a hash that tells one sweep from another.
 
 use super::vary::Varied;
-use crate::model_file::{Model, ModelErrors, Source};
+use crate::model_file::{IDLE_ENGAGED, Model, ModelErrors, Source};
 use sha2::{Digest, Sha256};
 use solver::material::library;
+use solver::rig::GateState;
 use solver::system::SystemSettings;
 
 /// A sweep, ready to be run.
@@ -70,16 +71,20 @@ impl Plan {
     pub fn taken(&self) -> Vec<String> {
         let mut all: Vec<String> = Vec::new();
         let mut fast = self.len();
+        let mut half = false;
         for varied in &self.varied {
             let count = varied.values.len();
             fast /= count.max(1);
             let looked_at = if varied.values.numbers().is_some() { 1 } else { count };
             for model in (0..looked_at).filter_map(|at| self.model(at * fast).ok()) {
+                half |= matches!(model.rig.gate, GateState::Half { .. });
                 all.extend(
                     model.taken().iter().filter(|note| !all.contains(note)).cloned().collect::<Vec<_>>(),
                 );
             }
         }
+        // What plays no part at one point and does at another is no news.
+        all.retain(|note| !(half && note == IDLE_ENGAGED));
         all
     }
 
