@@ -2,10 +2,12 @@
 
 use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
-use crate::model_file::ModelErrors;
+use crate::model_file::{ModelErrors, key_of};
 use crate::output::OutputError;
 use crate::stills::StillError;
 use crate::sweeping::SweepError;
+use solver::response::RigError;
+use solver::system::SystemError;
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -99,6 +101,18 @@ impl Failure {
     #[must_use]
     pub fn solving(model: &str, reason: &dyn std::fmt::Display) -> Self {
         Self::Solving { model: model.to_owned(), reason: reason.to_string() }
+    }
+
+    /// A connector that cannot be drawn or meshed: each mistake after its key.
+    #[must_use]
+    pub fn building(model: &str, error: &SystemError) -> Self {
+        Self::solving(model, &key_of::system_told(error))
+    }
+
+    /// A rig that cannot be pulled, after its key.
+    #[must_use]
+    pub fn pulling(model: &str, error: &RigError) -> Self {
+        Self::solving(model, &key_of::rig_told(error))
     }
 
     /// Findings that JSON cannot hold.

@@ -168,7 +168,7 @@ impl Case {
         let model = source.model(&sets)?;
         let solved = solve(&model, settings, &|_| ())?;
         let limits =
-            limits(&solved.system, &model.rig).map_err(|error| Failure::solving(&model.title, &error))?;
+            limits(&solved.system, &model.rig).map_err(|error| Failure::pulling(&model.title, &error))?;
         let hash = inputs_hash(&model, settings);
         Ok(Self { label, short, stem: source.stem, model, hash, solved, limits })
     }

@@ -83,7 +83,7 @@ pub fn study(
         }
     }
     let system = &solved.system;
-    let refuse = |e: RigError| Failure::solving(&model.title, &e);
+    let refuse = |e: RigError| Failure::pulling(&model.title, &e);
     let around = || -> Vec<Found> {
         ends.par_iter()
             .map(|end| {

@@ -3,8 +3,7 @@
 
 use crate::failure::Failure;
 use crate::model_file::raw::Place;
-use crate::model_file::{ModelErrors, ModelMistake};
-use geometry::outline::OutlineError;
+use crate::model_file::{ModelErrors, ModelMistake, key_of};
 use serde::Serialize;
 use solver::response::RigError;
 use solver::system::SystemError;
@@ -168,31 +167,15 @@ pub fn of_model(errors: &ModelErrors, with_lines: bool) -> Trouble {
     Trouble::Impossible(errors.0.iter().map(|mistake| Mistake::of_model(mistake, with_lines)).collect())
 }
 
-/// The key that an outline's mistake is best explained beside.
-fn key_of(error: &OutlineError) -> &'static str {
-    match error {
-        OutlineError::CornerTurn { corner, .. } if corner.contains("upper") => "window.upper_slope_deg",
-        OutlineError::CornerTurn { .. } => "window.lower_slope_deg",
-        OutlineError::RadiiDoNotFit { .. } => "window.corner_radius_mm",
-        OutlineError::NotchTooDeep { .. }
-        | OutlineError::NotchTooShallow { .. }
-        | OutlineError::NotchTooDeepForGate { .. } => "nose.notch_depth_mm",
-        OutlineError::NotchMissesTheEdge | OutlineError::NoOpening { .. } => "nose.tip_mm",
-        OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
-        OutlineError::PinWiderThanGate { pin, .. } if pin.contains("hinge") => "hinge.pin_diameter_mm",
-        OutlineError::PinWiderThanGate { .. } => "nose.pin_diameter_mm",
-        OutlineError::EarTooSmall { .. } | OutlineError::EarTooLarge { .. } => "hinge.ear_radius_mm",
-        OutlineError::GateTooShort { .. } => "gate.width_mm",
-        OutlineError::Engagement { .. } => "rig.engaged_mm",
-    }
-}
-
 /// Why a system could not be built.
 #[must_use]
 pub fn of_system(error: &SystemError) -> Trouble {
     match error {
         SystemError::Outline(errors) => Trouble::Impossible(
-            errors.iter().map(|error| Mistake::about(key_of(error), &error.to_string())).collect(),
+            errors
+                .iter()
+                .map(|error| Mistake::about(key_of::of_outline(error), &error.to_string()))
+                .collect(),
         ),
         other => Trouble::of_key("", &other.to_string()),
     }
@@ -201,13 +184,7 @@ pub fn of_system(error: &SystemError) -> Trouble {
 /// Why a rig could not be solved.
 #[must_use]
 pub fn of_rig(error: &RigError) -> Trouble {
-    let key = match error {
-        RigError::Load { .. } => "rig.load_kn",
-        RigError::OffSeat { end: "upper", .. } => "rig.upper.offset_mm",
-        RigError::OffSeat { .. } => "rig.lower.offset_mm",
-        RigError::NoBalance(_) | RigError::TakeUp(_) => "",
-    };
-    Trouble::of_key(key, &error.to_string())
+    Trouble::of_key(key_of::of_rig(error).unwrap_or_default(), &error.to_string())
 }
 
 /// A picture or a file that could not be made.
@@ -239,18 +216,5 @@ mod tests {
             (&told["mistakes"][0]["found"], &told["mistakes"][0]["key"]),
             (&"1".into(), &"a.b".into())
         );
-    }
-
-    #[test]
-    fn outline_mistakes_name_a_key_of_the_model() {
-        let errors = [
-            OutlineError::NotchMissesTheEdge,
-            OutlineError::PinWiderThanGate { pin: "hinge pin", diameter_mm: 9.0, width_mm: 9.0 },
-            OutlineError::Engagement { engaged_mm: 9.0, least_mm: 1.0, most_mm: 4.0 },
-        ];
-        for error in &errors {
-            assert!(crate::model_file::keys::find(key_of(error)).is_some(), "{error}");
-        }
-        assert_eq!(key_of(&errors[1]), "hinge.pin_diameter_mm");
     }
 }

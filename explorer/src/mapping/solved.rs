@@ -65,10 +65,10 @@ pub fn solve(
     progress("mesh and factor");
     let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
         .map(Arc::new)
-        .map_err(|e| Failure::solving(&model.title, &e))?;
+        .map_err(|e| Failure::building(&model.title, &e))?;
     done("outline, mesh, factor");
     progress("contact and load");
-    let response = system.respond(&model.rig).map_err(|e| Failure::solving(&model.title, &e))?;
+    let response = system.respond(&model.rig).map_err(|e| Failure::pulling(&model.title, &e))?;
     done("contact and load");
     let stress = NodalStress::new(&system, &response);
     done("stress");

@@ -6,6 +6,7 @@
 pub mod builtin;
 mod fit;
 pub mod hint;
+pub mod key_of;
 pub mod keys;
 pub mod mistake;
 pub mod model;

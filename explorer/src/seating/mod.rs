@@ -143,7 +143,7 @@ pub fn system_of(model: &Model) -> Result<System, Failure> {
         &model.materials,
         &SystemSettings::default(),
     )
-    .map_err(|e| Failure::solving(&model.title, &e))
+    .map_err(|e| Failure::building(&model.title, &e))
 }
 
 /// The tracks of a rig's loads; a loader that fits nowhere is told with what does.

@@ -8,7 +8,7 @@ use super::plan::Plan;
 use super::point::{Found, solve_point};
 use super::record::Record;
 use crate::mapping::gate_place;
-use crate::model_file::Model;
+use crate::model_file::{Model, key_of};
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use solver::system::System;
@@ -130,7 +130,7 @@ fn solve_group(
     let place = gate_place(first.rig.gate);
     match System::try_new(&first.connector, place, &first.materials, &plan.settings) {
         Err(error) => {
-            let outcome = failed(&error.to_string());
+            let outcome = failed(&key_of::system_told(&error).replace('\n', "; "));
             group.iter().map(|(point, _)| keep(*point, outcome.clone())).collect()
         }
         Ok(system) => group
@@ -138,7 +138,7 @@ fn solve_group(
             .map(|(point, model)| {
                 let outcome = match solve_point(&system, model) {
                     Ok(found) => Outcome::Done(Box::new(found)),
-                    Err(error) => failed(&error.to_string()),
+                    Err(error) => failed(&key_of::rig_told(&error)),
                 };
                 keep(*point, outcome)
             })

@@ -27,7 +27,7 @@ use thiserror::Error;
 #[derive(Clone, Debug, Error, PartialEq)]
 pub enum OutlineError {
     /// Two neighbouring sides of the window are nearly in line, or fold back.
-    #[error("the window's {corner} corner turns by {turn_deg:.1} degrees; 10 to 170 are allowed")]
+    #[error("found a window whose {corner} corner turns by {turn_deg:.1} deg; allowed: 10 to 170 deg")]
     CornerTurn {
         /// Which corner.
         corner: &'static str,
@@ -36,8 +36,8 @@ pub enum OutlineError {
     },
     /// Corner arcs need more of a side than there is.
     #[error(
-        "the window's {side} is {length_mm:.2} mm long but its corner radii need {needed_mm:.2} mm; \
-         use smaller radii, or move hinge or nose away from the corner"
+        "found corner radii that need {needed_mm:.2} mm of the window's {side}; allowed: at most its length, \
+         {length_mm:.2} mm (use smaller radii, or move hinge or nose away from the corner)"
     )]
     RadiiDoNotFit {
         /// Which side.
@@ -49,7 +49,7 @@ pub enum OutlineError {
     },
     /// The notch leaves too little behind it.
     #[error(
-        "the notch is {depth_mm:.2} mm deep in a nose of {nose_mm:.2} mm; at least {wall_mm:.2} mm must stay behind it"
+        "found {depth_mm:.2} mm; allowed: at most {:.2} mm, so that {wall_mm:.2} mm of the nose stay behind the notch", nose_mm - wall_mm
     )]
     NotchTooDeep {
         /// Depth of the notch, mm.
@@ -60,7 +60,9 @@ pub enum OutlineError {
         wall_mm: f64,
     },
     /// The notch is shallower than the radius of its round end.
-    #[error("the notch is {depth_mm:.2} mm deep; its round end alone needs more than {least_mm:.2} mm")]
+    #[error(
+        "found {depth_mm:.2} mm; allowed: more than {least_mm:.2} mm, which the round end of the notch alone needs"
+    )]
     NotchTooShallow {
         /// Depth of the notch, mm.
         depth_mm: f64,
@@ -71,7 +73,9 @@ pub enum OutlineError {
     #[error("a flank of the notch does not reach the window's edge between upper bar and nose tip")]
     NotchMissesTheEdge,
     /// The notch in the gate leaves too little.
-    #[error("a notch {depth_mm:.2} mm deep does not fit a gate {width_mm:.2} mm wide")]
+    #[error(
+        "found {depth_mm:.2} mm; allowed: a notch that leaves 1 mm of the gate's {width_mm:.2} mm behind it"
+    )]
     NotchTooDeepForGate {
         /// Depth of the notch, mm.
         depth_mm: f64,
@@ -79,7 +83,9 @@ pub enum OutlineError {
         width_mm: f64,
     },
     /// The head of the nose is as wide as its leg.
-    #[error("the nose's head, {diameter_mm:.2} mm, does not fit the nose leg of {nose_mm:.2} mm")]
+    #[error(
+        "found a head of {diameter_mm:.2} mm; allowed: less than the nose leg of {nose_mm:.2} mm has room for"
+    )]
     HeadWiderThanNose {
         /// Diameter of the head, mm.
         diameter_mm: f64,
@@ -88,7 +94,7 @@ pub enum OutlineError {
     },
     /// A pin is too wide for the gate.
     #[error(
-        "the {pin}, {diameter_mm:.2} mm, needs 0.5 mm of gate on each side; the gate is {width_mm:.2} mm wide"
+        "found a {pin} of {diameter_mm:.2} mm; allowed: at most {:.2} mm, so that the gate keeps 0.5 mm on each side", width_mm - 1.0
     )]
     PinWiderThanGate {
         /// Which pin.
@@ -100,7 +106,7 @@ pub enum OutlineError {
     },
     /// The ear is thinner than the hole needs.
     #[error(
-        "the hinge hole, {hole_mm:.2} mm across, needs 1 mm of ear around it; the ear's radius is {ear_mm:.2} mm"
+        "found {ear_mm:.2} mm; allowed: at least {:.2} mm, so that 1 mm of ear stays around the hinge hole", 0.5 * hole_mm + 1.0
     )]
     EarTooSmall {
         /// Diameter of the hole, mm.
@@ -110,7 +116,7 @@ pub enum OutlineError {
     },
     /// The ear is so large that it would fold into the corner beside it.
     #[error(
-        "the ear's radius is {ear_mm:.2} mm; half the lower bar's depth and half the corner's radius allow {most_mm:.2} mm"
+        "found {ear_mm:.2} mm; allowed: at most {most_mm:.2} mm, half the lower bar's depth and half the corner's radius"
     )]
     EarTooLarge {
         /// Radius of the ear, mm.
@@ -120,7 +126,7 @@ pub enum OutlineError {
     },
     /// Nose and ear meet, or the gate is shorter than it is wide.
     #[error(
-        "the gate is {length_mm:.2} mm long between its pins; at least 1.5 times its width of {width_mm:.2} mm"
+        "found a gate of {length_mm:.2} mm between its pins; allowed: at least 1.5 times its width of {width_mm:.2} mm"
     )]
     GateTooShort {
         /// Distance of the pin centres, mm.
@@ -129,7 +135,9 @@ pub enum OutlineError {
         width_mm: f64,
     },
     /// Nose tip and ear end do not leave an opening.
-    #[error("nose tip and ear leave an opening of {opening_mm:.2} mm; at least {least_mm:.2} mm")]
+    #[error(
+        "found {opening_mm:.2} mm between the nose's tip and the ear of the hinge; allowed: at least {least_mm:.2} mm"
+    )]
     NoOpening {
         /// What is left, mm.
         opening_mm: f64,
@@ -137,9 +145,7 @@ pub enum OutlineError {
         least_mm: f64,
     },
     /// The pin of a half-shut gate does not stand in the notch.
-    #[error(
-        "the pin is engaged by {engaged_mm:.2} mm; a half-shut gate allows {least_mm:.2} to {most_mm:.2} mm"
-    )]
+    #[error("found {engaged_mm:.2} mm; allowed: {least_mm:.2} to {most_mm:.2} mm in this notch")]
     Engagement {
         /// What was asked for, mm.
         engaged_mm: f64,

@@ -38,15 +38,15 @@ const STEEPEST_DEG: f64 = 70.0;
 #[derive(Clone, Debug, Error)]
 pub enum RigError {
     /// The load is not a positive number.
-    #[error("the load is {load_kn} kN; it must be above zero")]
+    #[error("found {load_kn} kN; allowed: above 0 kN")]
     Load {
         /// Load asked for, kN.
         load_kn: f64,
     },
     /// A strap or bar does not sit on its bar.
     #[error(
-        "the {end} {what} covers x = {from_mm:.2} to {to_mm:.2} mm; on this bar it must stay within {low_mm:.2} to \
-         {high_mm:.2} mm (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than 70 degrees)"
+        "found the {end} {what} from {from_mm:.2} to {to_mm:.2} mm across the window; allowed: {low_mm:.2} to \
+         {high_mm:.2} mm on this bar (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than 70 deg)"
     )]
     OffSeat {
         /// `upper` or `lower`.

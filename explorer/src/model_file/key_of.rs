@@ -1,0 +1,79 @@
+//! Which key of the model a mistake of shape or rig is best told beside.
+//!
+//! Outline and response know measures, not keys. Whoever has to mend a file looks for the key.
+
+use geometry::outline::OutlineError;
+use solver::response::RigError;
+use solver::system::SystemError;
+
+/// The key that an outline's mistake is best told beside.
+#[must_use]
+pub fn of_outline(error: &OutlineError) -> &'static str {
+    match error {
+        OutlineError::CornerTurn { corner, .. } if corner.contains("upper") => "window.upper_slope_deg",
+        OutlineError::CornerTurn { .. } => "window.lower_slope_deg",
+        OutlineError::RadiiDoNotFit { .. } => "window.corner_radius_mm",
+        OutlineError::NotchTooDeep { .. }
+        | OutlineError::NotchTooShallow { .. }
+        | OutlineError::NotchTooDeepForGate { .. } => "nose.notch_depth_mm",
+        OutlineError::NotchMissesTheEdge | OutlineError::NoOpening { .. } => "nose.tip_mm",
+        OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
+        OutlineError::PinWiderThanGate { pin, .. } if pin.contains("hinge") => "hinge.pin_diameter_mm",
+        OutlineError::PinWiderThanGate { .. } => "nose.pin_diameter_mm",
+        OutlineError::EarTooSmall { .. } | OutlineError::EarTooLarge { .. } => "hinge.ear_radius_mm",
+        OutlineError::GateTooShort { .. } => "gate.width_mm",
+        OutlineError::Engagement { .. } => "rig.engaged_mm",
+    }
+}
+
+/// The key that a rig's mistake is best told beside; `None` where no single one is to blame.
+#[must_use]
+pub fn of_rig(error: &RigError) -> Option<&'static str> {
+    match error {
+        RigError::Load { .. } => Some("rig.load_kn"),
+        RigError::OffSeat { end: "upper", .. } => Some("rig.upper.offset_mm"),
+        RigError::OffSeat { .. } => Some("rig.lower.offset_mm"),
+        RigError::NoBalance(_) | RigError::TakeUp(_) => None,
+    }
+}
+
+/// Why a system could not be built, each mistake of the outline after its key.
+#[must_use]
+pub fn system_told(error: &SystemError) -> String {
+    let SystemError::Outline(errors) = error else { return error.to_string() };
+    let all: Vec<String> = errors.iter().map(|error| format!("{}: {error}", of_outline(error))).collect();
+    all.join("\n")
+}
+
+/// Why a rig cannot be pulled, after its key.
+#[must_use]
+pub fn rig_told(error: &RigError) -> String {
+    match of_rig(error) {
+        Some(key) => format!("{key}: {error}"),
+        None => error.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::keys;
+    use super::*;
+
+    #[test]
+    fn outline_mistakes_name_a_key_of_the_model() {
+        let errors = [
+            OutlineError::NotchMissesTheEdge,
+            OutlineError::PinWiderThanGate { pin: "hinge pin", diameter_mm: 9.0, width_mm: 9.0 },
+            OutlineError::Engagement { engaged_mm: 9.0, least_mm: 1.0, most_mm: 4.0 },
+        ];
+        for error in &errors {
+            assert!(keys::find(of_outline(error)).is_some(), "{error}");
+        }
+        assert_eq!(of_outline(&errors[1]), "hinge.pin_diameter_mm");
+        assert_eq!(
+            system_told(&SystemError::Outline(errors[2..].to_vec())),
+            "rig.engaged_mm: found 9.00 mm; allowed: 1.00 to 4.00 mm in this notch"
+        );
+        assert!(rig_told(&RigError::Load { load_kn: 0.0 }).starts_with("rig.load_kn: found 0 kN; allowed: "));
+    }
+}
