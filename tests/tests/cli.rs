@@ -264,7 +264,10 @@ fn bad_options_are_refused() {
     refused(folder.path(), &["mapp", "oval"], &["map"]);
     refused(folder.path(), &["map", "oval", "--field", "heat"], &["von-mises"]);
     refused(folder.path(), &["map", "oval", "--mesh-size", "0"], &["0.1"]);
-    refused(folder.path(), &["map", "oval", "--show-shape=-2"], &["show-shape"]);
+    refused(folder.path(), &["map", "oval", "--show-shape", "-2"], &["found -2; allowed: 0.01 to 10000"]);
+    let least =
+        refused(folder.path(), &["forecast", "oval", "--at-least", "-3"], &["allowed: 0.01 to 1000 kN"]);
+    assert!(!least.err.contains("-- -3"), "{}", least.err);
     refused(folder.path(), &["map", "oval", "pear", "--fields", "x.vtu"], &["--fields"]);
     refused(folder.path(), &["map", "oval", "--fields", "x.txt"], &[".vtu"]);
 }
@@ -364,7 +367,7 @@ fn an_accuracy_is_reached_or_told_not_to_be() {
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 1, "{ran:?}");
     assert!(ran.out.contains("Note: The budget allows no finer mesh"), "{}", ran.out);
-    refused(folder.path(), &["map", "oval", "--accuracy", "50%"], &["allowed: 0.1 % to 20 %"]);
+    refused(folder.path(), &["map", "oval", "--accuracy", "50%"], &["found 50%; allowed: 0.1 to 20 %"]);
 }
 
 #[test]

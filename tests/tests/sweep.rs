@@ -306,7 +306,7 @@ fn slips_are_refused_before_anything_is_written() {
 fn a_sweep_without_a_single_point_says_why_and_keeps_the_reasons() {
     let folder = tempdir().unwrap();
     let words = ["sweep", "oval", "--vary", "rig.both.offset_mm=100,120", "--out", "s"];
-    refused(folder.path(), &words, &["none of the 2 points", "rig.upper.offset_mm"]);
+    refused(folder.path(), &words, &["none of the 2 points", "rig.both.offset_mm"]);
     let table = Table::read(&folder.path().join("s/sweep.csv"));
     assert_eq!(table.texts("status"), ["failed", "failed"]);
     follows("sweep", &about(&folder.path().join("s")));

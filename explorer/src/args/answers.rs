@@ -29,11 +29,11 @@ pub struct MapArguments {
     #[arg(long, value_name = "FILE.vtu", value_parser = vtu_file)]
     pub fields: Option<PathBuf>,
     /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
-    #[arg(long, value_name = "MM", value_parser = mesh_size)]
+    #[arg(long, value_name = "MM", value_parser = mesh_size, allow_hyphen_values = true)]
     pub mesh_size: Option<f64>,
     /// Refine the mesh where its error is largest until trusted peaks move by less than this from one mesh to the next:
     /// 2%, between 0.1% and 20%. Exit code 1 when that is not reached within 200,000 unknowns
-    #[arg(long, value_name = "PERCENT", value_parser = accuracy)]
+    #[arg(long, value_name = "PERCENT", value_parser = accuracy, allow_hyphen_values = true)]
     pub accuracy: Option<f64>,
     /// Vary mesh, straps, play, every measure given as a range and every unknown metal, one at a time, and tell what that
     /// does to the numbers
@@ -43,7 +43,7 @@ pub struct MapArguments {
     #[arg(long)]
     pub timing: bool,
     /// Draw the deformed outline as well, its displacements this many times enlarged
-    #[arg(long, value_name = "N", value_parser = enlargement)]
+    #[arg(long, value_name = "N", value_parser = enlargement, allow_hyphen_values = true)]
     pub show_shape: Option<f64>,
 }
 
@@ -76,7 +76,7 @@ pub struct ForecastArguments {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
-    #[arg(long, value_name = "KN", value_parser = load)]
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub at_least: Option<f64>,
 }
 

@@ -12,6 +12,7 @@ mod variants;
 pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, SeatsArguments};
 pub use models::{MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
+pub use values::LOADS_KN;
 pub use variants::{CompareArguments, StillArguments, StillKind, StillSize, SweepArguments};
 
 use crate::care::CAUTION;
@@ -141,6 +142,9 @@ mod tests {
             "pullmap map oval --mesh-size 0",
             "pullmap map oval --mesh-size nan",
             "pullmap map oval --mesh-size -1",
+            "pullmap map oval --accuracy -2%",
+            "pullmap map oval --show-shape -5",
+            "pullmap forecast oval --at-least -3",
             "pullmap map oval --show-shape inf",
             "pullmap map oval --accuracy 0",
             "pullmap map oval --accuracy nan",

@@ -1,7 +1,7 @@
 //! Single values as they are typed: what each may be, and the words for what it may not.
 
 use super::StillSize;
-use crate::model_file::quantity::{Dimension, parse, plain};
+use crate::model_file::quantity::{Dimension, parse, plain, range_in_words, with_unit};
 use std::path::PathBuf;
 
 pub(super) fn key_and_value(text: &str) -> Result<(String, String), String> {
@@ -13,18 +13,23 @@ pub(super) fn key_and_value(text: &str) -> Result<(String, String), String> {
     }
 }
 
-/// Largest load that can be asked for, kN: as for the keys of a model.
-const MOST_KN: f64 = 1000.0;
+/// Smallest and largest load that can be asked for, kN: as for the load of a rig.
+pub const LOADS_KN: [f64; 2] = [0.01, 1000.0];
+
+/// A value within a range, or the words for one that is not.
+fn within(value: f64, range: [f64; 2], dimension: Dimension) -> Result<f64, String> {
+    if (range[0]..=range[1]).contains(&value) {
+        return Ok(value);
+    }
+    Err(format!("found {}; allowed: {}", with_unit(value, dimension), range_in_words(range, dimension)))
+}
 
 pub(super) fn load(text: &str) -> Result<f64, String> {
     let kn = match text.trim().parse::<f64>() {
         Ok(kn) => kn,
         Err(_) => parse(text, Dimension::Force).map_err(|error| error.to_string())?,
     };
-    if kn > 0.0 && kn <= MOST_KN {
-        return Ok(kn);
-    }
-    Err(format!("found {} kN; allowed: above 0, up to {} kN", plain(kn), plain(MOST_KN)))
+    within(kn, LOADS_KN, Dimension::Force)
 }
 
 /// Smallest and largest element size that can be asked for, mm: below, a connector has millions of unknowns; above,
@@ -36,11 +41,7 @@ pub(super) fn mesh_size(text: &str) -> Result<f64, String> {
         Ok(size) => size,
         Err(_) => parse(text, Dimension::Length).map_err(|error| error.to_string())?,
     };
-    let [low, high] = MESH_SIZE_MM;
-    if (low..=high).contains(&size) {
-        return Ok(size);
-    }
-    Err(format!("found {} mm; allowed: {} to {} mm", plain(size), plain(low), plain(high)))
+    within(size, MESH_SIZE_MM, Dimension::Length)
 }
 
 /// Smallest and largest accuracy that can be asked for, percent: below, no mesh within the budget would do; above, none
@@ -53,17 +54,18 @@ pub(super) fn accuracy(text: &str) -> Result<f64, String> {
     let number = text.trim().strip_suffix('%').unwrap_or(text).trim();
     match number.parse::<f64>() {
         Ok(percent) if (low..=high).contains(&percent) => Ok(0.01 * percent),
-        _ => Err(format!("allowed: {} % to {} %, such as 2%", plain(low), plain(high))),
+        _ => Err(format!("found {text}; allowed: {} to {} %, such as 2%", plain(low), plain(high))),
     }
 }
 
-/// Largest enlargement of displacements: beyond, the drawing of any loaded connector leaves the page.
-const MOST_ENLARGED: f64 = 10_000.0;
+/// Smallest and largest enlargement of displacements: below, nothing is seen; beyond, the drawing of any loaded connector
+/// leaves the page.
+const ENLARGED: [f64; 2] = [0.01, 10_000.0];
 
 pub(super) fn enlargement(text: &str) -> Result<f64, String> {
     match text.trim().parse::<f64>() {
-        Ok(times) if times > 0.0 && times <= MOST_ENLARGED => Ok(times),
-        _ => Err(format!("allowed: a number above 0, up to {}", plain(MOST_ENLARGED))),
+        Ok(times) => within(times, ENLARGED, Dimension::Ratio),
+        Err(_) => Err(format!("found {text}; allowed: {}", range_in_words(ENLARGED, Dimension::Ratio))),
     }
 }
 

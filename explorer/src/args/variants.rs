@@ -45,7 +45,7 @@ pub struct SweepArguments {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for about 8,000 unknowns]
-    #[arg(long, value_name = "MM", value_parser = mesh_size)]
+    #[arg(long, value_name = "MM", value_parser = mesh_size, allow_hyphen_values = true)]
     pub mesh_size: Option<f64>,
     /// Throw away whatever sweep the folder holds, and begin anew
     #[arg(long)]

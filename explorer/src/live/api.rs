@@ -11,9 +11,11 @@ use super::turns::{Turns, Wanted};
 use super::wire::{self, MOST_WIRES};
 use super::work::Lane;
 use super::{assets, charts, export, offline_page};
+use crate::args::LOADS_KN;
 use crate::care::CAUTION;
 use crate::explaining::{Setting, explain, place};
 use crate::model_file::builtin;
+use crate::model_file::quantity::{Dimension, range_in_words, with_unit};
 use axum::Router;
 use axum::body::{Body, Bytes};
 use axum::extract::ws::WebSocketUpgrade;
@@ -330,13 +332,12 @@ async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<B
     .await
 }
 
-/// Largest peak that a pull may have, kN: no connector of the sizes that a model may have bears more.
-const MOST_KN: f64 = 1000.0;
-
 async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
     through::<Pull>(Door::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
-        if !(asked.broke_at_kn > 0.0 && asked.broke_at_kn <= MOST_KN) {
-            let says = format!("found {} kN; allowed: above 0, up to {MOST_KN} kN", asked.broke_at_kn);
+        if !(LOADS_KN[0]..=LOADS_KN[1]).contains(&asked.broke_at_kn) {
+            let allowed = range_in_words(LOADS_KN, Dimension::Force);
+            let says =
+                format!("found {}; allowed: {allowed}", with_unit(asked.broke_at_kn, Dimension::Force));
             return Err(Trouble::of_key("broke_at_kn", &says));
         }
         let place = match asked.place.trim() {

@@ -4,7 +4,7 @@
 //! line; a hint follows on a line of its own. All mistakes of a file are reported together, in the order of its lines:
 //! somebody who types thirty numbers from a caliper should not have to run the program thirty times.
 
-use super::quantity::{Dimension, QuantityError, plain};
+use super::quantity::{Dimension, QuantityError, range_in_words, with_unit};
 use super::raw::{Place, quoted};
 use std::fmt;
 
@@ -164,15 +164,8 @@ impl fmt::Display for Problem {
             }
             Self::Quantity(error) => write!(f, "{error}"),
             Self::OutOfRange { found, low, high, dimension } => {
-                let unit = dimension.base_unit();
-                let blank = if unit.is_empty() { "" } else { " " };
-                write!(
-                    f,
-                    "found {}{blank}{unit}; allowed: {} to {}{blank}{unit}",
-                    plain(*found),
-                    plain(*low),
-                    plain(*high)
-                )
+                let allowed = range_in_words([*low, *high], *dimension);
+                write!(f, "found {}; allowed: {allowed}", with_unit(*found, *dimension))
             }
             Self::UnknownWord { found, allowed } => {
                 write!(f, "found {}; allowed: {}", quoted(found), allowed.join(", "))

@@ -12,7 +12,7 @@ pub mod mistake;
 pub mod model;
 pub mod quantity;
 pub mod raw;
-mod reader;
+pub mod reader;
 mod resolve;
 pub mod set;
 pub mod template;
@@ -153,11 +153,11 @@ impl Source {
                 model.notes.extend(taken);
                 Ok(model)
             }
-            Ok(_) => Err(ModelErrors(mistakes)),
+            Ok(_) => Err(ModelErrors(set::as_typed(mistakes))),
             Err(ModelErrors(more)) => {
                 mistakes.extend(more);
                 mistakes.sort_by(|a, b| a.place.cmp(&b.place));
-                Err(ModelErrors(mistakes))
+                Err(ModelErrors(set::as_typed(mistakes)))
             }
         }
     }

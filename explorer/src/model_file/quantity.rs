@@ -253,13 +253,30 @@ fn number(text: &str) -> Option<f64> {
     Some(if negative { -value } else { value })
 }
 
+/// A number with its unit: `14 mm`, `0.2` for a plain ratio.
+#[must_use]
+pub fn with_unit(value: f64, dimension: Dimension) -> String {
+    format!("{} {}", plain(value), dimension.base_unit()).trim_end().to_owned()
+}
+
+/// What is allowed, as every message says it: `0.3 to 30 mm`.
+#[must_use]
+pub fn range_in_words([low, high]: [f64; 2], dimension: Dimension) -> String {
+    format!("{} to {}", plain(low), with_unit(high, dimension))
+}
+
 /// A number for people: at most six significant digits, no trailing zeros, no exponent at sizes met here.
 ///
-/// Not-a-number and infinity come out as `nan` and `inf`.
+/// Not-a-number and infinity come out as `nan` and `inf`; a slip that is far out of all bounds has an exponent.
 #[must_use]
 pub fn plain(value: f64) -> String {
     if !value.is_finite() || value == 0.0 || value.abs() >= 1e15 || value.abs() < 1e-9 {
-        return if value.is_nan() { "nan".to_owned() } else { format!("{value}") };
+        return match value {
+            nan if nan.is_nan() => "nan".to_owned(),
+            0.0 => "0".to_owned(),
+            far if far.is_finite() => format!("{far:e}"),
+            infinite => format!("{infinite}"),
+        };
     }
     // Truncation is wanted: the decimal exponent of a number inside the bounds above is a small whole number.
     #[allow(clippy::cast_possible_truncation, reason = "between -9 and 15 by the test above")]
@@ -345,5 +362,12 @@ mod tests {
         assert_eq!(plain(0.0), "0");
         assert_eq!(plain(f64::NAN), "nan");
         assert_eq!(plain(100.0), "100");
+        assert_eq!(
+            (plain(1e300), plain(-1e-300), plain(-0.0)),
+            ("1e300".into(), "-1e-300".into(), "0".into())
+        );
+        assert_eq!(plain(f64::NEG_INFINITY), "-inf");
+        assert_eq!(range_in_words([0.3, 30.0], Dimension::Length), "0.3 to 30 mm");
+        assert_eq!(range_in_words([0.0, 1.0], Dimension::Ratio), "0 to 1");
     }
 }

@@ -8,7 +8,7 @@ use super::hint::nearest;
 use super::keys::{self, Key, Kind};
 use super::mistake::{ModelMistake, Problem};
 use super::model::{Spread, SpreadKind};
-use super::quantity::{Dimension, parse, plain};
+use super::quantity::{Dimension, parse, plain, range_in_words};
 use super::raw::{Entry, Place, Table, Value, quoted};
 use super::word;
 use std::collections::BTreeMap;
@@ -226,11 +226,10 @@ impl Reader {
         let (table, name) = key.table_and_name();
         let sample = match key.kind {
             Kind::Number { dimension, low, high } => {
-                let unit = dimension.base_unit();
-                format!("a number of {} to {} {unit}", plain(low), plain(high)).trim_end().to_owned()
+                format!("a number of {}", range_in_words([low, high], dimension))
             }
             Kind::Corners { low, high } => {
-                format!("a number of {} to {} mm, or four", plain(low), plain(high))
+                format!("a number of {}, or four", range_in_words([low, high], Dimension::Length))
             }
             Kind::Choice(words) => {
                 words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(" or ")
@@ -287,7 +286,27 @@ impl Reader {
     }
 }
 
-/// A load across gets its sentence; any other unknown key the known one that was most likely meant.
+/// What to write in the place of a key that no model file has: the key that was most likely meant, or those of its table.
+#[must_use]
+pub fn instead_of(path: &str) -> Option<String> {
+    let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
+    let siblings: Vec<&str> =
+        keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == table).map(|key| key.1).collect();
+    // The very name in another table is meant more likely than a similar one here.
+    let near = elsewhere(name).or_else(|| {
+        nearest(name, siblings.iter().copied())
+            .map(|name| if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
+    });
+    if near.is_none() && !table.is_empty() && !siblings.is_empty() {
+        // The table is right, so a path that is spelled alike is so by its table only.
+        return Some(format!("the keys in {table} are {}", siblings.join(", ")));
+    }
+    near.or_else(|| nearest(path, keys::all().iter().map(|key| key.path.as_str())).map(str::to_owned))
+        .or_else(|| nearest_table(path))
+        .map(|key| format!("did you mean {key}?"))
+}
+
+/// A load across gets its sentence; any other unknown key what to write instead.
 fn unknown_key(path: &str, value: &Value) -> Wrong {
     let across = ["across", "minor", "sideways"];
     let name_says = path.starts_with("rig.") && across.iter().any(|word| path[4..].starts_with(word));
@@ -299,17 +318,7 @@ fn unknown_key(path: &str, value: &Value) -> Wrong {
             Some("take it out; a marking across may stay, as marking.across_kn".to_owned()),
         );
     }
-    let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
-    let siblings = keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == table).map(|key| key.1);
-    // The very name in another table is meant more likely than a similar one here.
-    let near = elsewhere(name)
-        .or_else(|| {
-            nearest(name, siblings)
-                .map(|name| if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
-        })
-        .or_else(|| nearest(path, keys::all().iter().map(|key| key.path.as_str())).map(str::to_owned))
-        .or_else(|| nearest_table(path));
-    (Problem::UnknownKey, near.map(|key| format!("did you mean {key}?")))
+    (Problem::UnknownKey, instead_of(path))
 }
 
 /// The key of exactly this name in another table, if there is only one.
@@ -359,14 +368,16 @@ fn reading(
         (Some(middle), more, None) => {
             let middle = take("value", middle, range);
             let more = more.map_or(0.0, |more| take("plus_minus", more, [0.0, range[1] - range[0]]));
-            for end in [middle - more, middle + more] {
-                if end < range[0] || end > range[1] {
-                    let [low, high] = range;
-                    wrongs.push((
-                        "plus_minus".to_owned(),
-                        (Problem::OutOfRange { found: end, low, high, dimension }, None),
-                    ));
-                }
+            let ends = [middle - more, middle + more];
+            if ends[0] < range[0] || ends[1] > range[1] {
+                let found = format!(
+                    "{} plus or minus {}, that is {}",
+                    plain(middle),
+                    plain(more),
+                    range_in_words(ends, dimension)
+                );
+                let allowed = range_in_words(range, dimension);
+                wrongs.push(("plus_minus".to_owned(), (Problem::DoesNotFit { found, allowed }, None)));
             }
             let spread = (more > 0.0).then_some(SpreadKind::PlusMinus(more));
             Some(Reading { middle, spread })

@@ -4,7 +4,7 @@
 //! (`rig.gate=open`, `nose.pin_diameter_mm=1/8 in`), since the shell takes them away.
 
 use super::keys::{self, Kind};
-use super::mistake::Problem;
+use super::mistake::{ModelMistake, Problem};
 use super::quantity::plain;
 use super::raw::{Entry, Place, Table, Value, parse_value};
 
@@ -54,6 +54,32 @@ fn spread_over_both(key: &str) -> Vec<String> {
         }
         _ => vec![key.to_owned()],
     }
+}
+
+/// Mistakes of a set of `rig.both` that are the same at both ends, told once and under the key that was typed.
+#[must_use]
+pub fn as_typed(mistakes: Vec<ModelMistake>) -> Vec<ModelMistake> {
+    let both = |mistake: &ModelMistake| {
+        let Place::Set(_, text) = &mistake.place else { return None };
+        text.trim_start().starts_with("rig.both").then(|| {
+            let typed = |words: &str| words.replace("rig.upper", "rig.both").replace("rig.lower", "rig.both");
+            let (key, hint) = (typed(&mistake.key), mistake.hint.as_deref().map(typed));
+            ModelMistake { key, hint, ..mistake.clone() }
+        })
+    };
+    let typed: Vec<Option<ModelMistake>> = mistakes.iter().map(both).collect();
+    let mut all: Vec<ModelMistake> = Vec::new();
+    for (mistake, typed_as) in mistakes.into_iter().zip(&typed) {
+        match typed_as {
+            Some(one) if typed.iter().flatten().filter(|other| *other == one).count() > 1 => {
+                if !all.contains(one) {
+                    all.push(one.clone());
+                }
+            }
+            _ => all.push(mistake),
+        }
+    }
+    all
 }
 
 /// The value of a set. Where a word is wanted the text is taken as it stands (`material.frame=304` is a name, not a

@@ -19,15 +19,15 @@ pub enum SweepMistake {
     #[error(
         "--vary {key}: {}{}",
         if *.is_table { "found a table; allowed: a key in it" } else { "found a key that no model file has" },
-        .near.as_ref().map_or(String::new(), |n| format!("\n  hint: did you mean {n}?"))
+        .hint.as_ref().map_or(String::new(), |hint| format!("\n  hint: {hint}"))
     )]
     UnknownKey {
         /// The key.
         key: String,
         /// Whether keys live below it.
         is_table: bool,
-        /// A key that is spelled nearly so.
-        near: Option<String>,
+        /// What to write instead.
+        hint: Option<String>,
     },
     /// One key varied twice.
     #[error(

@@ -5,9 +5,9 @@
 //! end at a mistyped key.
 
 use super::mistake::SweepMistake;
-use crate::model_file::hint::nearest;
 use crate::model_file::keys::{self, Kind};
-use crate::model_file::quantity::{self, Dimension, plain};
+use crate::model_file::quantity::{self, Dimension, plain, range_in_words, with_unit};
+use crate::model_file::reader::instead_of;
 use crate::model_file::word;
 
 /// At most this many keys are varied at once: what depends on three cannot be drawn.
@@ -174,13 +174,12 @@ pub fn read(typed: &[(String, String)], sets: &[(String, String)]) -> Result<Vec
         }
         seen.extend(paths.iter().cloned());
         let Some(known) = keys::find(&paths[0]) else {
-            let all = keys::all().iter().map(|k| k.path.as_str());
-            let near = nearest(key, all).map(ToOwned::to_owned);
-            mistakes.push(SweepMistake::UnknownKey {
-                key: key.clone(),
-                is_table: keys::is_table(key) || key == "rig.both",
-                near,
-            });
+            let is_table = keys::is_table(key) || key == "rig.both";
+            let hint = instead_of(&paths[0]).filter(|_| !is_table);
+            // Of two ends that were meant the first is looked at.
+            let hint =
+                hint.map(|hint| if paths.len() > 1 { hint.replace("rig.upper", "rig.both") } else { hint });
+            mistakes.push(SweepMistake::UnknownKey { key: key.clone(), is_table, hint });
             continue;
         };
         match values(key, text, known.kind) {
@@ -285,8 +284,8 @@ fn number(text: &str, dimension: Dimension, [low, high]: [f64; 2]) -> Result<f64
     if (low..=high).contains(&value) {
         return Ok(value);
     }
-    let unit = dimension.base_unit();
-    Err(format!("found {} {unit}; allowed: {} to {} {unit}", plain(value), plain(low), plain(high)))
+    let allowed = range_in_words([low, high], dimension);
+    Err(format!("found {}; allowed: {allowed}", with_unit(value, dimension)))
 }
 
 /// Words of a key. One that it does not know can never be computed, so it is no point that fails but a slip.
