@@ -156,6 +156,14 @@ fn bad_input_is_refused_with_everything_that_is_wrong() {
             &["compare", "oval", "pear", "--vary", "rig.load_kn=1,,1"],
             &["2 models", "value 2 is empty", "found 1 twice"],
         ),
+        (
+            &["compare", "oval", "--vary", "title=a,b"],
+            &["title: found a key that changes nothing: it is a name"],
+        ),
+        (
+            &["compare", "oval", "--vary", "material.frame=304,cheese"],
+            &["found \"cheese\"; allowed: 7075-t6"],
+        ),
         (&["compare", "oval", "--vary", "nose.notch_dept_mm=4,5"], &["no model file has"]),
         (
             &["compare", "oval", "no-such-file.toml", "--set", "rig.load_kn=-1"],

@@ -279,6 +279,8 @@ fn slips_are_refused_before_anything_is_written() {
     );
     vary("rig.load_kn=1..2:100001", &["found 100001 points", "--yes"]);
     vary("rig.load_kn=1..2:99999999999", &["99999999999 points", "use fewer"]);
+    vary("title=a,b", &["title: found a key that changes nothing: it is a name"]);
+    vary("rig.engaged_mm=1,2", &["changes nothing: the gate is not half shut", "add --set rig.gate=half"]);
     let two = |a: &str, b: &str, says: &[&str]| {
         refused(at, &["sweep", "oval", "--vary", a, "--vary", b], says);
     };

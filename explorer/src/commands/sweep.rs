@@ -4,12 +4,13 @@ use super::files::{Files, json_of};
 use crate::args::SweepArguments;
 use crate::care::CAUTION;
 use crate::failure::{Failure, Outcome};
-use crate::model_file::Source;
+use crate::model_file::{Model, ModelErrors, Source};
 use crate::progress::Progress;
 use crate::sweeping::{
-    self, ABOUT, MANY_POINTS, MOST_POINTS, Plan, ROWS, Record, Row, SweepError, SweepMistake, TABLE,
+    self, ABOUT, MANY_POINTS, MOST_POINTS, Plan, ROWS, Record, Row, SweepError, SweepMistake, TABLE, Values,
 };
 use serde_json::json;
+use solver::rig::GateState;
 use solver::system::SystemSettings;
 use std::path::{Path, PathBuf};
 
@@ -76,6 +77,9 @@ fn plan(arguments: &SweepArguments) -> Result<Plan, Failure> {
             return Err(SweepError::Asked(vec![SweepMistake::FarTooMany { found }]).into());
         }
     }
+    if let Some(mistake) = idle_depth(&plan, &base) {
+        return Err(SweepError::Asked(vec![mistake]).into());
+    }
     // A model that is wrong by itself may still be right with the values of the sweep, a missing key say; one that is wrong
     // at both ends is told as it is.
     let title = match base {
@@ -86,6 +90,23 @@ fn plan(arguments: &SweepArguments) -> Result<Plan, Failure> {
         },
     };
     Ok(Plan { title, ..plan })
+}
+
+/// A depth of engagement varied beside a gate that is never half shut.
+fn idle_depth(plan: &Plan, base: &Result<Model, ModelErrors>) -> Option<SweepMistake> {
+    let varies = |key: &str| plan.varied.iter().find(|v| v.key == key);
+    varies("rig.engaged_mm")?;
+    let half = match (varies("rig.gate").map(|gate| &gate.values), base) {
+        (Some(Values::Words(words)), _) => words.iter().any(|word| word == "half"),
+        (_, Ok(model)) => matches!(model.rig.gate, GateState::Half { .. }),
+        // Told as it is.
+        (_, Err(_)) => true,
+    };
+    (!half).then(|| SweepMistake::ChangesNothing {
+        key: "rig.engaged_mm".to_owned(),
+        because: "the gate is not half shut",
+        hint: Some("add --set rig.gate=half"),
+    })
 }
 
 /// Named by whole keys: an offset of both ends and one of the upper end only are two sweeps.

@@ -1,7 +1,7 @@
 //! Which variants are wanted: values of one key, or several models.
 
 use super::naming::{key_in_words, value_in_words};
-use crate::model_file::{ModelErrors, Source};
+use crate::model_file::{ModelErrors, Source, keys, set};
 
 /// Fewest and most variants of a comparison: more than six are too small to tell apart on one page.
 pub const COUNT: [usize; 2] = [2, 6];
@@ -67,12 +67,20 @@ pub fn wanted(
             models.len()
         ));
     }
+    if let Some(because) = keys::changes_nothing(key) {
+        mistakes.push(format!(
+            "--vary {key}: found a key that changes nothing: {because}; allowed: a key that a result depends on"
+        ));
+    }
     for (at, value) in values.iter().enumerate() {
         if value.is_empty() {
             mistakes
                 .push(format!("--vary {key}={list}: value {} is empty; allowed: KEY=VALUE,VALUE", at + 1));
         } else if values[..at].contains(value) {
             mistakes.push(format!("--vary {key}={list}: found {value} twice; allowed: each value once"));
+        } else if let Some((problem, hint)) = set::word_refused(key, value) {
+            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
+            mistakes.push(format!("--vary {key}={list}: {problem}{hint}"));
         }
     }
     count(values.len(), false, mistakes)?;
@@ -168,6 +176,21 @@ mod tests {
         for part in ["2 models", "value 3 is empty", "2 twice", "found 7 variants"] {
             assert!(all.contains(part), "{part}: {all}");
         }
+    }
+
+    #[test]
+    fn words_that_no_model_reads_and_keys_that_change_nothing_are_refused() {
+        let told = |key: &str, list: &str| match vary(&["oval"], key, list) {
+            Err(CompareError::Asked(mistakes)) => mistakes.join("\n"),
+            other => panic!("{other:?}"),
+        };
+        assert!(told("title", "a,b").contains("found a key that changes nothing: it is a name"));
+        let metals = told("material.frame", "7075-T6,304,cheese");
+        for says in ["found \"7075-T6\"; allowed: ", "mean 7075-t6?", "found \"cheese\"; allowed: "] {
+            assert!(metals.contains(says), "{metals}");
+        }
+        assert!(told("rig.both.kind", "strap,bar").contains("found \"bar\"; allowed: strap, pin"));
+        assert!(vary(&["oval"], "material.frame", "304,{ name = \"mine\" }").is_ok(), "a table is no word");
     }
 
     #[test]

@@ -100,6 +100,21 @@ pub fn is_table(path: &str) -> bool {
     all().iter().any(|key| key.path.strip_prefix(path).is_some_and(|rest| rest.starts_with('.')))
 }
 
+/// Why no share, stress or limit depends on this key, if none does: such a key need not be varied.
+#[must_use]
+pub fn changes_nothing(path: &str) -> Option<&'static str> {
+    let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
+    match (table, name) {
+        ("", "title") => Some("it is a name"),
+        ("marking", _) => Some("a marking is set beside what was computed, and changes none of it"),
+        (table, "name" | "source") if MATERIALS.contains(&table) => Some("it is kept for the reader"),
+        (table, "density_g_cm3") if MATERIALS.contains(&table) => {
+            Some("the weight follows from it, and nothing else")
+        }
+        _ => None,
+    }
+}
+
 /// Paths of the materials of the three kinds of part.
 pub const MATERIALS: [&str; 3] = ["material.frame", "material.gate", "material.pins"];
 
@@ -440,6 +455,18 @@ mod tests {
                 assert!(key.path.ends_with(ending), "{}", key.path);
             }
         }
+    }
+
+    #[test]
+    fn keys_that_change_nothing_say_why() {
+        let idle: Vec<&str> = all()
+            .iter()
+            .map(|key| key.path.as_str())
+            .filter(|path| changes_nothing(path).is_some())
+            .collect();
+        // A title, three markings, and name, source and density of three materials.
+        assert_eq!(idle.len(), 1 + 3 + 9, "{idle:?}");
+        assert!(changes_nothing("material.frame").is_none() && changes_nothing("rig.load_kn").is_none());
     }
 
     #[test]

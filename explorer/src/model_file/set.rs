@@ -7,6 +7,7 @@ use super::keys::{self, Kind};
 use super::mistake::{ModelMistake, Problem};
 use super::quantity::plain;
 use super::raw::{Entry, Place, Table, Value, parse_value};
+use super::word;
 
 /// A set that cannot be applied at all.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,6 +93,17 @@ fn value(path: &str, text: &str, place: &Place) -> Value {
         Some(value @ (Value::Text(_) | Value::Table(_))) => value,
         Some(value) if !word => value,
         _ => Value::Text(text.to_owned()),
+    }
+}
+
+/// Why a set of this key to this text can never be read: a word that the key does not know; and what was meant.
+#[must_use]
+pub fn word_refused(key: &str, text: &str) -> Option<(Problem, Option<String>)> {
+    let path = spread_over_both(key.trim()).swap_remove(0);
+    let known = keys::find(&path)?;
+    match value(&path, text, &Place::File) {
+        Value::Text(word) => word::refused(known.kind, word.trim()),
+        _ => None,
     }
 }
 

@@ -29,6 +29,19 @@ pub enum SweepMistake {
         /// What to write instead.
         hint: Option<String>,
     },
+    /// A key that no result depends on.
+    #[error(
+        "--vary {key}: found a key that changes nothing: {because}; allowed: a key that a result depends on{}",
+        .hint.map_or(String::new(), |hint| format!("\n  hint: {hint}"))
+    )]
+    ChangesNothing {
+        /// The key.
+        key: String,
+        /// Why nothing does.
+        because: &'static str,
+        /// What to do, where that is clear.
+        hint: Option<&'static str>,
+    },
     /// One key varied twice.
     #[error(
         "--vary {key}: found this key twice; allowed: once\n  hint: rig.both.KEY stands for rig.upper.KEY and rig.lower.KEY"

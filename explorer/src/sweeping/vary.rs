@@ -182,6 +182,10 @@ pub fn read(typed: &[(String, String)], sets: &[(String, String)]) -> Result<Vec
             mistakes.push(SweepMistake::UnknownKey { key: key.clone(), is_table, hint });
             continue;
         };
+        if let Some(because) = keys::changes_nothing(&paths[0]) {
+            mistakes.push(SweepMistake::ChangesNothing { key: key.clone(), because, hint: None });
+            continue;
+        }
         match values(key, text, known.kind) {
             Ok(values) => all.push(Varied { key: key.clone(), values }),
             Err(more) => mistakes.extend(more),
@@ -364,6 +368,8 @@ mod tests {
             ("nose.tip_mm=4,4", "twice"),
             ("nose.tip_mm=nan,4", "not a number"),
             ("nose=4,5", "a table"),
+            ("title=a,b", "title: found a key that changes nothing: it is a name"),
+            ("marking.closed_kn=20,24", "found a key that changes nothing"),
             ("material.frame=7075-T6,304", "found \"7075-T6\"; allowed: "),
             ("material.frame=7075-T6,304", "hint: did you mean 7075-t6?"),
             ("material.frame=304,cheese", "found \"cheese\"; allowed: "),
