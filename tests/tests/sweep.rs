@@ -307,11 +307,17 @@ fn slips_are_refused_before_anything_is_written() {
 #[test]
 fn a_sweep_without_a_single_point_says_why_and_keeps_the_reasons() {
     let folder = tempdir().unwrap();
-    let words = ["sweep", "oval", "--vary", "rig.both.offset_mm=100,120", "--out", "s"];
+    let words = ["sweep", "oval", "--vary", "rig.both.offset_mm=100,120", "--out", "s", "--afresh"];
+    // Pictures of a sweep that was thrown away do not stay beside the table of this one.
+    fs::create_dir(folder.path().join("s")).unwrap();
+    for old in ["sweep.png", "sweep.svg"] {
+        fs::write(folder.path().join("s").join(old), "old").unwrap();
+    }
     refused(folder.path(), &words, &["none of the 2 points", "rig.both.offset_mm"]);
     let table = Table::read(&folder.path().join("s/sweep.csv"));
     assert_eq!(table.texts("status"), ["failed", "failed"]);
     follows("sweep", &about(&folder.path().join("s")));
+    assert!(files(&folder.path().join("s")).iter().all(|f| !f.0.ends_with("png") && !f.0.ends_with("svg")));
     assert!(table.texts("reason").iter().all(|r| !r.is_empty()));
 }
 

@@ -24,6 +24,9 @@ pub const ABOUT: &str = "sweep.json";
 /// Name of the table of a finished sweep.
 pub const TABLE: &str = "sweep.csv";
 
+/// Names of its charts.
+const CHARTS: [&str; 2] = ["sweep.png", "sweep.svg"];
+
 /// First line of the record; also what is read of [`ABOUT`].
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 struct Of {
@@ -68,47 +71,29 @@ impl Record {
         let path = folder.join(PART);
         let of = Of::plan(plan);
         let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
-        let another = |what: String| SweepError::AnotherSweep { folder: folder.to_owned(), what };
-        // A record of this very sweep says that whatever else is here is its own, or was given up with --afresh.
-        if !afresh && !begins_with(&path, &of) {
-            refuse_finished(folder, &of)?;
-        }
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(&path)
-            .map_err(|e| wrong(format!("cannot be opened: {e}")))?;
-        file.try_lock().map_err(|error| match error {
-            TryLockError::WouldBlock => wrong("another pullmap is writing this sweep".to_owned()),
-            TryLockError::Error(e) => wrong(format!("cannot be locked: {e}")),
-        })?;
+        // Locked before anything is judged: of two that start in one folder the second must not judge what the first is
+        // about to change.
+        let mut file = locked(&path)?;
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes).map_err(|e| wrong(format!("cannot be read: {e}")))?;
-        let mut rows = BTreeMap::new();
-        let mut good = 0;
-        if afresh {
-            // A stop that comes soon must not bring back what was thrown away.
-            remove(&folder.join(ROWS))?;
+        let (rows, good) = if afresh {
+            // A stop that comes soon must not bring back what was thrown away, nor leave pictures of it.
+            for name in [ROWS, ABOUT, TABLE].into_iter().chain(CHARTS) {
+                remove(&folder.join(name))?;
+            }
+            (BTreeMap::new(), 0)
         } else {
-            if let Ok(kept) = fs::read(folder.join(ROWS))
-                && let Lines::Ours { rows: kept, .. } = lines(&kept, &of, plan.len())
-            {
-                rows.extend(kept);
-            }
-            match lines(&bytes, &of, plan.len()) {
-                Lines::None => {}
-                Lines::Ours { rows: more, good: whole } => {
-                    rows.extend(more);
-                    good = whole;
-                }
-                Lines::Another(found) => return Err(another(of.another("unfinished", &found))),
-                Lines::Foreign => {
-                    return Err(another(format!("a {PART} that is not a record of this program")));
+            match kept(folder, &of, &bytes, plan.len()) {
+                Ok(kept) => kept,
+                Err(refusal) => {
+                    // A refusal leaves nothing, and an empty record is nothing to lose.
+                    if bytes.is_empty() {
+                        remove(&path)?;
+                    }
+                    return Err(refusal);
                 }
             }
-        }
+        };
         let whole = good == 0 && rows.len() == plan.len();
         let mut record = Self { folder: folder.to_owned(), path: path.clone(), file, of, whole };
         let keep = |e: io::Error| wrong(format!("cannot be written: {e}"));
@@ -150,6 +135,62 @@ impl Record {
         }
         remove(&self.path)
     }
+}
+
+/// Opens the record, made where needed, and locks it.
+fn locked(path: &Path) -> Result<File, SweepError> {
+    let wrong = |problem: String| SweepError::Record { path: path.to_owned(), problem };
+    let busy = || wrong("another pullmap is writing this sweep".to_owned());
+    for _ in 0..TRIES {
+        let file = OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(path)
+            .map_err(|e| wrong(format!("cannot be opened: {e}")))?;
+        file.try_lock().map_err(|error| match error {
+            TryLockError::WouldBlock => busy(),
+            TryLockError::Error(e) => wrong(format!("cannot be locked: {e}")),
+        })?;
+        // Whoever held it before may have removed it between the two steps above: the lock is then on a file without a
+        // name. If the name still stands for this file, it cannot be locked once more.
+        if let Ok(Err(TryLockError::WouldBlock)) = File::open(path).map(|again| again.try_lock()) {
+            return Ok(file);
+        }
+    }
+    Err(busy())
+}
+
+/// Times that a record is opened again which others keep removing.
+const TRIES: usize = 10;
+
+/// The rows that the folder holds of this sweep, and the length of what can be read of its record, bytes.
+fn kept(
+    folder: &Path,
+    of: &Of,
+    bytes: &[u8],
+    points: usize,
+) -> Result<(BTreeMap<usize, Row>, usize), SweepError> {
+    let another = |what: String| SweepError::AnotherSweep { folder: folder.to_owned(), what };
+    let (more, good) = match lines(bytes, of, points) {
+        Lines::Ours { rows, good } => (rows, good),
+        Lines::None => (BTreeMap::new(), 0),
+        Lines::Another(found) => return Err(another(of.another("unfinished", &found))),
+        Lines::Foreign => return Err(another(format!("a {PART} that is not a record of this program"))),
+    };
+    // A record of this very sweep says that whatever else is here is its own, or was given up with --afresh.
+    if good == 0 {
+        refuse_finished(folder, of)?;
+    }
+    let mut rows = BTreeMap::new();
+    if let Ok(finished) = fs::read(folder.join(ROWS))
+        && let Lines::Ours { rows: finished, .. } = lines(&finished, of, points)
+    {
+        rows.extend(finished);
+    }
+    rows.extend(more);
+    Ok((rows, good))
 }
 
 fn line(of: &impl Serialize) -> io::Result<Vec<u8>> {
@@ -235,5 +276,75 @@ fn refuse_finished(folder: &Path, of: &Of) -> Result<(), SweepError> {
         Ok(found) if found.inputs == of.inputs => Ok(()),
         Ok(found) => refuse(of.another("finished", &found)),
         Err(_) => refuse(format!("a {ABOUT} that is not of this program")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model_file::Source;
+    use crate::sweeping::vary::read;
+    use solver::system::SystemSettings;
+
+    fn plan(values: &str) -> Plan {
+        Plan {
+            source: Source::find("oval").unwrap(),
+            title: String::new(),
+            sets: Vec::new(),
+            varied: read(&[("rig.load_kn".to_owned(), values.to_owned())], &[]).unwrap(),
+            settings: SystemSettings::default(),
+        }
+    }
+
+    fn names(folder: &Path) -> Vec<String> {
+        let mut all: Vec<String> = fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        all.sort();
+        all
+    }
+
+    #[test]
+    fn of_two_that_start_in_one_folder_the_second_is_told_of_the_first() {
+        let folder = tempfile::tempdir().unwrap();
+        let finished = serde_json::to_string(&Of::plan(&plan("1,2"))).unwrap();
+        fs::write(folder.path().join(ABOUT), finished).unwrap();
+        let (first, _) = Record::open(folder.path(), &plan("3,4"), true).unwrap();
+        for afresh in [false, true] {
+            let told = Record::open(folder.path(), &plan("5,6"), afresh).unwrap_err().to_string();
+            assert!(told.contains("another pullmap is writing this sweep"), "{told}");
+        }
+        first.finish(&[]).unwrap();
+        assert_eq!(names(folder.path()), [ROWS]);
+    }
+
+    #[test]
+    fn begun_afresh_nothing_of_the_old_sweep_is_left() {
+        let folder = tempfile::tempdir().unwrap();
+        let finished = serde_json::to_string(&Of::plan(&plan("1,2"))).unwrap();
+        fs::write(folder.path().join(ABOUT), finished).unwrap();
+        for name in [TABLE, ROWS, "sweep.png", "sweep.svg", "notes.txt"] {
+            fs::write(folder.path().join(name), "old").unwrap();
+        }
+        let before = names(folder.path());
+        assert!(Record::open(folder.path(), &plan("3,4"), false).is_err());
+        assert_eq!(names(folder.path()), before, "a refusal changes nothing");
+        Record::open(folder.path(), &plan("3,4"), true).unwrap();
+        assert_eq!(names(folder.path()), ["notes.txt", PART]);
+    }
+
+    #[test]
+    fn a_record_that_was_removed_while_it_was_waited_for_is_made_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join(PART);
+        let first = locked(&path).unwrap();
+        fs::remove_file(&path).unwrap();
+        // The name stands for another file than the one that is locked.
+        let second = locked(&path).unwrap();
+        assert!(path.exists());
+        assert!(locked(&path).is_err());
+        drop((first, second));
+        assert!(locked(&path).is_ok());
     }
 }
