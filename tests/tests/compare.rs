@@ -142,7 +142,7 @@ fn what_cannot_be_computed_is_told_and_the_rest_is_shown() {
     assert_eq!(compared["variants"].as_array().unwrap().len(), 2);
     let left: Vec<&str> =
         compared["left_out"].as_array().unwrap().iter().map(|l| l["reason"].as_str().unwrap()).collect();
-    assert!(left[0].contains("needs more than 2.35 mm"), "{left:?}");
+    assert!(left[0].contains("nose.notch_depth_mm: found 2.00 mm; allowed: more than 2.35 mm"), "{left:?}");
     assert!(left[1].contains("--vary nose.notch_depth_mm=60") && left[1].contains("found 60 mm"), "{left:?}");
 }
 
