@@ -24,7 +24,7 @@ const INSIDE_MM: f64 = 1e-6;
 /// What a forecast is told from.
 #[derive(Debug)]
 pub struct Study {
-    /// The connector as it is, at the load of its rig, or at the load that it breaks at if that is less.
+    /// The connector as it is, at the load of its rig, or at the load at which its first part gives if that is less.
     pub solved: Solved,
     /// Its limits.
     pub limits: Limits,
@@ -62,7 +62,7 @@ pub fn study(
     let mut all = unknowns(model);
     let mut ends = Vec::new();
     // Unknowns that change strengths alone share the load path of the connector as it is.
-    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 1.0)];
+    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0)];
     let mut shared = Vec::new();
     for (unknown, u) in all.iter().enumerate() {
         for (high, value) in [false, true].into_iter().zip(u.law.ends()) {
@@ -120,9 +120,11 @@ pub fn study(
         u.law = law;
         kept.push(u);
     }
-    // No picture shows a load that the forecast says is never reached.
-    if model.rig.load_kn > limits.breaks_at_kn && limits.breaks_at_kn > 0.0 {
-        load_again(&mut solved, model, limits.breaks_at_kn)?;
+    // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
+    // leaves without any load is solved as gone.
+    let whole_to_kn = if limits.gives_at_kn > 0.0 { limits.gives_at_kn } else { limits.breaks_at_kn };
+    if model.rig.load_kn > whole_to_kn && whole_to_kn > 0.0 {
+        load_again(&mut solved, model, whole_to_kn)?;
     }
     progress("draws");
     let range = Range::draw(&Response::new(&nominal, arms), DRAWS, SEED);
