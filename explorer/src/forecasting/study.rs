@@ -4,11 +4,11 @@
 //! elasticity are meshed and factored again.
 
 use crate::failure::Failure;
-use crate::mapping::{Solved, gate_place, solve};
+use crate::mapping::{Solved, gate_place, judge, solve};
 use crate::model_file::{Model, Source};
 use crate::uncertain::{Unknown, Variant, unknowns};
 use rayon::prelude::*;
-use solver::findings::{NodalStress, findings};
+use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Range, Response, SEED, Strengths, endings};
 use solver::response::RigError;
 use solver::rig::Rig;
@@ -134,11 +134,9 @@ pub fn study(
 /// The same system under another load.
 fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Failure> {
     let rig = Rig { load_kn, ..model.rig };
-    let refuse = |e: &dyn std::fmt::Display| Failure::solving(&model.title, e);
-    solved.response = solved.system.respond(&rig).map_err(|e| refuse(&e))?;
+    solved.response = solved.system.respond(&rig).map_err(|e| Failure::solving(&model.title, &e))?;
     solved.stress = NodalStress::new(&solved.system, &solved.response);
-    solved.findings = findings(&solved.system, &solved.response, &solved.stress, &model.title, &model.notes)
-        .map_err(|e| refuse(&e))?;
+    solved.findings = judge(&solved.system, &solved.response, &solved.stress, model)?;
     Ok(())
 }
 
