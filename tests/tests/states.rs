@@ -144,3 +144,17 @@ fn without_friction_a_centred_load_is_not_said_to_slide() {
     let (_, _, found) = solve("oval", &[("rig.friction", "0")]);
     assert!(!found.warnings.iter().any(|w| w.contains("slide")), "{:?}", found.warnings);
 }
+
+#[test]
+fn a_gate_engaged_all_the_way_is_a_shut_one() {
+    let (shut, rig) = {
+        let (system, response, _) = solve("oval", &[]);
+        (system, response.rig)
+    };
+    let nose = &shut.connector.nose;
+    let full = (nose.notch_depth_mm - nose.pin_clearance_mm).to_string();
+    let (system, response, _) = solve("oval", &[("rig.gate", "half"), ("rig.engaged_mm", &full)]);
+    let at = |system: &System, rig: &solver::rig::Rig| limits(system, rig).unwrap().breaks_at_kn;
+    let (shut, full) = (at(&shut, &rig), at(&system, &response.rig));
+    assert!((full / shut - 1.0).abs() < 1e-9, "{full} {shut}");
+}
