@@ -10,8 +10,6 @@ use crate::rig::{GateState, Loader, Rig};
 use crate::system::{Joint, Side, System};
 use geometry::connector::LipOn;
 
-/// Friction is told with two decimals: what it needs and what it may rely on are the same to a reader within half of the last.
-const FRICTION_TOLD: f64 = 0.005;
 /// The share may move by so much when a strap's stiffness is halved or doubled before the reader is warned.
 const STIFFNESS_SHARE: f64 = 0.01;
 
@@ -306,7 +304,7 @@ fn warnings_of(
     }
     for (end, upper) in [("upper", true), ("lower", false)] {
         let needed = rig_end(system, response, upper).friction_needed;
-        if needed > rig.friction + FRICTION_TOLD {
+        if !rig.friction_holds(needed) {
             warnings.push(format!(
                 "The {end} load stays put only with a friction coefficient of {needed:.2}; {:.2} may be relied on. It \
                  would slide along the bar.",

@@ -46,7 +46,10 @@ pub enum RigError {
     /// A strap or bar does not sit on its bar.
     #[error(
         "the {end} {what} covers x = {from_mm:.2} to {to_mm:.2} mm; on this bar it must stay within {low_mm:.2} to \
-         {high_mm:.2} mm (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than 70 degrees)"
+         {high_mm:.2} mm, which leaves offsets of {:.2} to {:.2} mm (0.5 mm from the window's sides, 0.3 mm from the \
+         notch, no steeper than 70 degrees)",
+        low_mm + 0.5 * (to_mm - from_mm),
+        high_mm - 0.5 * (to_mm - from_mm)
     )]
     OffSeat {
         /// `upper` or `lower`.
