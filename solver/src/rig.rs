@@ -83,6 +83,10 @@ impl Loader {
     }
 }
 
+/// Friction is told with two decimals: what is needed and what may be relied on are the same to a reader within half of the
+/// last one.
+const FRICTION_TOLD: f64 = 0.005;
+
 /// A load case along the major axis.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Rig {
@@ -96,4 +100,12 @@ pub struct Rig {
     pub upper: Loader,
     /// What pulls down.
     pub lower: Loader,
+}
+
+impl Rig {
+    /// Whether the friction that may be relied on is enough where a coefficient of `needed` is needed.
+    #[must_use]
+    pub fn friction_holds(&self, needed: f64) -> bool {
+        needed <= self.friction + FRICTION_TOLD
+    }
 }

@@ -269,10 +269,16 @@ fn a_break_as_forecast_needs_no_other_cause() {
 #[test]
 fn a_peak_that_nothing_explains_is_an_answer() {
     let folder = tempdir().unwrap();
-    let found = explain(folder.path(), "broadbar-alu", 60.0, "lip", &[]);
-    assert_eq!(found["explained"], false);
+    let found = explain(folder.path(), "oval", 60.0, "lip of the notch", &[]);
+    assert_eq!((&found["explained"], &found["place"]), (&false.into(), &"lip".into()));
     assert!(found["causes"].as_array().unwrap().is_empty());
     let [low, high] = [0, 1].map(|i| found["closest"]["reachable_kn"][i].as_f64().unwrap());
+    // The nearest is the end of what is reached, whichever peak was asked for.
+    close("nearest above", found["closest"]["breaks_at_kn"].as_f64().unwrap(), high, 1e-9);
+    let few = run(folder.path(), &["explain", "oval", "--json", "--broke-at", "0.5"]);
+    let few: Value = serde_json::from_str(&few.out).unwrap();
+    let least = few["closest"]["reachable_kn"][0].as_f64().unwrap();
+    close("nearest below", few["closest"]["breaks_at_kn"].as_f64().unwrap(), least, 1e-9);
     assert!(low < 20.0 && high > 20.0 && high < 50.0, "{low} to {high}");
     assert!(found["sentence"].as_str().unwrap().contains("Nothing within the ranges explains 60.0 kN"));
     // No strap was given a strength: none can break.

@@ -130,6 +130,35 @@ fn a_load_that_is_asked_for_sets_the_exit_code() {
 }
 
 #[test]
+fn a_part_that_breaks_before_the_hook_opens_counts_where_a_load_is_asked_for() {
+    let folder = tempdir().unwrap();
+    let words = |kn| ["forecast", "broadbar-alu", "--set", "nose.lip_on=gate", "--at-least", kn];
+    let ran = run(folder.path(), &words("5"));
+    assert_eq!(ran.code, 1, "{}", ran.err);
+    assert!(ran.out.contains("below (the open hook then bears on to"), "{}", ran.out);
+    // Nothing of the frame is told as if it came after the gate has gone.
+    assert!(ran.out.contains("if the gate held"), "{}", ran.out);
+    assert_eq!(run(folder.path(), &words("3")).code, 0);
+}
+
+#[test]
+fn the_middle_lies_inside_the_range_for_slender_gates_too() {
+    let folder = tempdir().unwrap();
+    for (model, width) in
+        [("broadbar-alu", 7), ("broadbar-alu", 8), ("oval", 6), ("oval", 7), ("offset-d", 6), ("pear", 6)]
+    {
+        let found = forecast(folder.path(), model, &[&format!("gate.width_mm={width}")]);
+        let (range, middle) = (&found["range_kn"], number(&found, "breaks_at_kn"));
+        assert!(
+            (number(range, "p5")..number(range, "p95")).contains(&middle),
+            "{model} {width}: {range} {middle}"
+        );
+        // What gives first with everything at its middle is also the likeliest.
+        assert_eq!(found["chances"][0]["what"], found["gives_first"], "{model} {width}");
+    }
+}
+
+#[test]
 fn a_days_batch_ends_in_a_table_and_one_below_is_enough() {
     let folder = tempdir().unwrap();
     let ran = run(folder.path(), &["forecast", "broadbar-alu", "pear", "--at-least", "20.5", "--out", "day"]);

@@ -6,6 +6,7 @@ use pullmap_tests::model;
 use solver::findings::{Findings, NodalStress, findings};
 use solver::response::{Hold, Response, Source};
 use solver::rig::GateState;
+use solver::strength::{beyond, limits};
 use solver::system::{System, SystemSettings};
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
@@ -116,4 +117,44 @@ fn stiff_straps_are_warned_about_when_they_move_the_share() {
     let (_, _, soft) = solve("broadbar-alu", &[]);
     assert!(!soft.warnings.iter().any(|w| w.contains("stiffness")), "{:?}", soft.warnings);
     assert!(warned, "{:?} {:?}", found.share, found.warnings);
+}
+
+#[test]
+fn a_load_beyond_what_the_parts_bear_is_told_and_one_below_is_not() {
+    for name in MODELS {
+        let (system, response, _) = solve(name, &[]);
+        let limits = limits(&system, &response.rig).unwrap();
+        let told = |kn: f64| {
+            let (system, response, _) = solve(name, &[("rig.load_kn", &kn.to_string())]);
+            beyond(&system, &response)
+        };
+        assert_eq!(told(0.98 * limits.gives_at_kn), Vec::<String>::new(), "{name}");
+        assert!(!told(1.02 * limits.gives_at_kn).is_empty(), "{name}");
+        // At three times that load both the gate line and the frame of these models would have gone.
+        let far = told(3.0 * limits.gives_at_kn).join(" ");
+        assert!(
+            far.contains("gate line would have gone") && far.contains("would have opened at"),
+            "{name}: {far}"
+        );
+    }
+}
+
+#[test]
+fn without_friction_a_centred_load_is_not_said_to_slide() {
+    let (_, _, found) = solve("oval", &[("rig.friction", "0")]);
+    assert!(!found.warnings.iter().any(|w| w.contains("slide")), "{:?}", found.warnings);
+}
+
+#[test]
+fn a_gate_engaged_all_the_way_is_a_shut_one() {
+    let (shut, rig) = {
+        let (system, response, _) = solve("oval", &[]);
+        (system, response.rig)
+    };
+    let nose = &shut.connector.nose;
+    let full = (nose.notch_depth_mm - nose.pin_clearance_mm).to_string();
+    let (system, response, _) = solve("oval", &[("rig.gate", "half"), ("rig.engaged_mm", &full)]);
+    let at = |system: &System, rig: &solver::rig::Rig| limits(system, rig).unwrap().breaks_at_kn;
+    let (shut, full) = (at(&shut, &rig), at(&system, &response.rig));
+    assert!((full / shut - 1.0).abs() < 1e-9, "{full} {shut}");
 }

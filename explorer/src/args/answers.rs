@@ -75,7 +75,8 @@ pub struct ForecastArguments {
     /// Folder for forecast.png, forecast.svg and forecast.json [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// End with exit code 1 when the forecast of any model, with everything at its middle, is below this load in kN
+    /// End with exit code 1 when, with everything at its middle, a part of any model breaks or its pull ends below this load
+    /// in kN
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub at_least: Option<f64>,
 }

@@ -50,7 +50,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         all.push((source.stem.clone(), forecast));
     }
     let below: Vec<&(String, Forecast)> =
-        all.iter().filter(|(_, f)| arguments.at_least.is_some_and(|kn| f.breaks_at_kn < kn)).collect();
+        all.iter().filter(|(_, f)| arguments.at_least.is_some_and(|kn| f.holds_kn() < kn)).collect();
     if arguments.json {
         let values: Vec<&Forecast> = all.iter().map(|a| &a.1).collect();
         printed = match values.as_slice() {
@@ -76,14 +76,18 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
 /// What `--at-least` came to: the forecast itself is judged, the low end of its range stands beside it.
 fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
     let mut text = format!(
-        "Asked for at least {kn} kN; judged is the load that a pull reaches with everything at its middle:\n"
+        "Asked for at least {kn} kN; judged is the load at which the first part breaks or the pull ends, with everything at its \
+         middle:\n"
     );
     for (name, forecast) in all {
-        let verdict = if forecast.breaks_at_kn < kn { "below" } else { "reached" };
-        text.push_str(&format!(
-            "  {name}: {:.1} kN, {verdict} (low end of its range: {:.1} kN)\n",
-            forecast.breaks_at_kn, forecast.range_kn.p5
-        ));
+        let holds = forecast.holds_kn();
+        let verdict = if holds < kn { "below" } else { "reached" };
+        let beside = if holds < forecast.breaks_at_kn {
+            format!("the open hook then bears on to {:.1} kN", forecast.breaks_at_kn)
+        } else {
+            format!("low end of its range: {:.1} kN", forecast.range_kn.p5)
+        };
+        text.push_str(&format!("  {name}: {holds:.1} kN, {verdict} ({beside})\n"));
     }
     text
 }

@@ -13,8 +13,6 @@ use solver::system::System;
 const CONFIRMED: usize = 5;
 /// Pairs that are.
 const CONFIRMED_PAIRS: usize = 4;
-/// Two causes at once must fit this much better than either of them alone, or they are no more than that one.
-const BETTER: f64 = 2.0;
 
 /// Settings to be solved, each once.
 #[derive(Default)]
@@ -43,8 +41,8 @@ pub(super) struct Candidate {
     pub values: Vec<f64>,
     pub likely: [f64; 2],
     pub outcome: Outcome,
-    /// Lowest and highest load that fits the place, for pairs, kN.
-    pub reach_kn: Option<[f64; 2]>,
+    /// Lowest and highest load that fits the place, for pairs, kN, and both values there.
+    pub reach: Option<[(f64, [f64; 2]); 2]>,
 }
 
 pub(super) struct Study<'a> {
@@ -161,7 +159,7 @@ impl Study<'_> {
             values: Vec::new(),
             likely: [0.0; 2],
             outcome: self.base.clone(),
-            reach_kn: None,
+            reach: None,
         }];
         let both = self.offset_of_both();
         for (i, cause) in self.causes.iter().enumerate() {
@@ -175,7 +173,7 @@ impl Study<'_> {
                 values: vec![found.value],
                 likely: found.likely,
                 outcome,
-                reach_kn: None,
+                reach: None,
             });
             let Some(offset) = both.filter(|_| cause.pairs) else { continue };
             let pair = weigh_pair(
@@ -195,15 +193,12 @@ impl Study<'_> {
                 cause: Some(i),
                 with_offset: true,
                 family: format!("{} and offset", cause.family),
-                weight: if alone * BETTER < pair.evidence {
-                    cause.chance * self.causes[offset].chance * pair.evidence
-                } else {
-                    0.0
-                },
+                // Two causes at once count for what they fit better than either of them alone.
+                weight: cause.chance * self.causes[offset].chance * (pair.evidence - alone).max(0.0),
                 values: pair.values.to_vec(),
                 likely: [pair.values[0]; 2],
                 outcome: estimate.unwrap_or_else(|| self.base.clone()),
-                reach_kn: pair.reach_kn,
+                reach: pair.reach,
             });
         }
         all.sort_by(|a, b| b.weight.total_cmp(&a.weight));

@@ -44,11 +44,16 @@ impl Study<'_> {
     }
 
     fn words(&self, candidate: &Candidate) -> String {
+        self.words_at(candidate, &candidate.values)
+    }
+
+    /// A candidate's words with other values than its own.
+    fn words_at(&self, candidate: &Candidate, values: &[f64]) -> String {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
             return "everything as told".to_owned();
         };
-        let first = candidate.values.first().map_or_else(String::new, |v| cause.with_value(*v));
-        match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
+        let first = values.first().map_or_else(String::new, |v| cause.with_value(*v));
+        match (candidate.with_offset, self.offset_of_both(), values.get(1)) {
             (true, Some(offset), Some(value)) => {
                 format!("{first}, and {}", self.causes[offset].with_value(*value))
             }
@@ -154,7 +159,7 @@ impl Study<'_> {
             values: Vec::new(),
             likely: [0.0; 2],
             outcome: self.base.clone(),
-            reach_kn: None,
+            reach: None,
         }
     }
 
@@ -191,9 +196,12 @@ impl Study<'_> {
         for candidate in candidates.iter().filter(|c| c.with_offset) {
             if judged.place_fits(&self.parts, &candidate.outcome) > 0.0 {
                 let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
-                let [low, high] = candidate.reach_kn.unwrap_or([load; 2]);
-                widen(low, high);
+                widen(load, load);
                 consider(load, self.words(candidate));
+            }
+            for (load, values) in candidate.reach.into_iter().flatten() {
+                widen(load, load);
+                consider(load, self.words_at(candidate, &values));
             }
         }
         nearest.map(|(breaks_at_kn, cause)| Closest {

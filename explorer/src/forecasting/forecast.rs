@@ -7,7 +7,7 @@ use crate::model_file::Model;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::rig::GateState;
-use solver::strength::{Ends, Limit};
+use solver::strength::{Ends, Limit, LimitKind};
 
 /// Name and version of the format.
 const FORMAT: &str = "pullmap-forecast-1";
@@ -99,6 +99,17 @@ pub struct Forecast {
 }
 
 impl Forecast {
+    /// The load up to which nothing breaks, kN, with everything at its middle: less than the highest load where a part of the
+    /// gate line breaks and the open hook bears on. A pin that only slips out of its notch leaves all parts whole.
+    #[must_use]
+    pub fn holds_kn(&self) -> f64 {
+        let first = self.limits.iter().find(|l| l.what == self.gives_first);
+        match first.map(|l| l.kind) {
+            Some(LimitKind::Breaks) => self.gives_at_kn,
+            _ => self.breaks_at_kn,
+        }
+    }
+
     /// The forecast of a study.
     #[must_use]
     pub fn new(study: &Study, model: &Model) -> Self {

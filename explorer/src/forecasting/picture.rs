@@ -115,10 +115,11 @@ fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
         forecast
             .first_yield_kn
             .filter(|kn| *kn <= far)
-            .map(|kn| hollow("frame yields in places, bears on", kn)),
+            .map(|kn| hollow(&format!("frame yields in places, {}", forecast.frame_then(kn)), kn)),
     );
     if forecast.bends_at_kn <= far {
-        bars.push(hollow("frame is bent for good, bears on", forecast.bends_at_kn));
+        let what = format!("frame is bent for good, {}", forecast.frame_then(forecast.bends_at_kn));
+        bars.push(hollow(&what, forecast.bends_at_kn));
     }
     if forecast.open_hook_kn <= far && forecast.gives_first != "frame, opens" {
         bars.push(hollow("open hook, once the gate has gone", forecast.open_hook_kn));

@@ -4,11 +4,11 @@
 //! elasticity are meshed and factored again.
 
 use crate::failure::Failure;
-use crate::mapping::{Solved, gate_place, solve};
+use crate::mapping::{Solved, gate_place, judge, solve};
 use crate::model_file::{Model, Source};
 use crate::uncertain::{Unknown, Variant, unknowns};
 use rayon::prelude::*;
-use solver::findings::{NodalStress, findings};
+use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Range, Response, SEED, Strengths, endings};
 use solver::response::RigError;
 use solver::rig::Rig;
@@ -24,7 +24,7 @@ const INSIDE_MM: f64 = 1e-6;
 /// What a forecast is told from.
 #[derive(Debug)]
 pub struct Study {
-    /// The connector as it is, at the load of its rig, or at the load that it breaks at if that is less.
+    /// The connector as it is, at the load of its rig, or at the load at which its first part gives if that is less.
     pub solved: Solved,
     /// Its limits.
     pub limits: Limits,
@@ -62,7 +62,7 @@ pub fn study(
     let mut all = unknowns(model);
     let mut ends = Vec::new();
     // Unknowns that change strengths alone share the load path of the connector as it is.
-    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 1.0)];
+    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0)];
     let mut shared = Vec::new();
     for (unknown, u) in all.iter().enumerate() {
         for (high, value) in [false, true].into_iter().zip(u.law.ends()) {
@@ -120,9 +120,11 @@ pub fn study(
         u.law = law;
         kept.push(u);
     }
-    // No picture shows a load that the forecast says is never reached.
-    if model.rig.load_kn > limits.breaks_at_kn && limits.breaks_at_kn > 0.0 {
-        load_again(&mut solved, model, limits.breaks_at_kn)?;
+    // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
+    // leaves without any load is solved as gone.
+    let whole_to_kn = if limits.gives_at_kn > 0.0 { limits.gives_at_kn } else { limits.breaks_at_kn };
+    if model.rig.load_kn > whole_to_kn && whole_to_kn > 0.0 {
+        load_again(&mut solved, model, whole_to_kn)?;
     }
     progress("draws");
     let range = Range::draw(&Response::new(&nominal, arms), DRAWS, SEED);
@@ -132,11 +134,9 @@ pub fn study(
 /// The same system under another load.
 fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Failure> {
     let rig = Rig { load_kn, ..model.rig };
-    let refuse = |e: &dyn std::fmt::Display| Failure::solving(&model.title, e);
-    solved.response = solved.system.respond(&rig).map_err(|e| refuse(&e))?;
+    solved.response = solved.system.respond(&rig).map_err(|e| Failure::solving(&model.title, &e))?;
     solved.stress = NodalStress::new(&solved.system, &solved.response);
-    solved.findings = findings(&solved.system, &solved.response, &solved.stress, &model.title, &model.notes)
-        .map_err(|e| refuse(&e))?;
+    solved.findings = judge(&solved.system, &solved.response, &solved.stress, model)?;
     Ok(())
 }
 

@@ -1,6 +1,6 @@
 //! The forecast in sentences and tables.
 
-use super::forecast::Forecast;
+use super::forecast::{Forecast, Kilonewtons};
 use solver::strength::{Ends, Limit, LimitKind};
 use std::fmt::Write;
 
@@ -48,6 +48,7 @@ impl Forecast {
         if !likely.is_empty() {
             all.push(format!("First to give among them: {}.", likely.join("; ")));
         }
+        all.extend(self.off_the_middle());
         if let Some(most) = &self.matters_most {
             all.push(format!(
                 "The spread comes most of all from: {}, {} to {} ({} of it).",
@@ -68,6 +69,31 @@ impl Forecast {
             ));
         }
         all
+    }
+}
+
+impl Forecast {
+    /// What is true of the gate at a load that the frame comes to: limits of the frame reckon with it, though it may have
+    /// gone before.
+    pub(super) fn frame_then(&self, kn: f64) -> &'static str {
+        if kn > self.gives_at_kn { "if the gate held" } else { "bears on" }
+    }
+
+    /// Where "everything at its middle" is not the middle of what may happen: many parts that are nearly as weak, or a range
+    /// that runs one way only.
+    fn off_the_middle(&self) -> Option<String> {
+        let Kilonewtons { p5, p95, .. } = self.range_kn;
+        if self.breaks_at_kn < p5 || self.breaks_at_kn > p95 {
+            return Some(format!(
+                "With everything at its middle the pull ends at {:.1} kN, outside that range: go by the range.",
+                self.breaks_at_kn
+            ));
+        }
+        let likeliest = self.chances.first().filter(|c| c.what != self.gives_first)?;
+        Some(format!(
+            "With everything at its middle it is another part ({}) than the likeliest ({}).",
+            self.gives_first, likeliest.what
+        ))
     }
 }
 
@@ -98,9 +124,13 @@ pub fn answer(forecast: &Forecast) -> String {
         let _ = writeln!(text, "  {sentence}");
     }
     let _ = writeln!(text, "\nKept apart:");
-    let yields = forecast.first_yield_kn.map_or_else(|| "not found".to_owned(), |kn| format!("{kn:.1} kN"));
-    let _ = writeln!(text, "  the frame first yields    {yields:>9}");
-    let _ = writeln!(text, "  the frame bends for good  {:>6.1} kN", forecast.bends_at_kn);
+    let whole = |kn: f64| if kn > forecast.gives_at_kn { ", if the gate held" } else { "" };
+    let yields = forecast
+        .first_yield_kn
+        .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", whole(kn)));
+    let bends = forecast.bends_at_kn;
+    let _ = writeln!(text, "  the frame first yields    {yields}");
+    let _ = writeln!(text, "  the frame bends for good  {bends:>6.1} kN{}", whole(bends));
     let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
     let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
     if let Some(part) = forecast.open_over_closed {
@@ -150,7 +180,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
             .against_marking
             .map_or_else(|| "-".to_owned(), |against| format!("{:.1}", against.marked_kn));
         let below = match at_least {
-            Some(kn) if forecast.breaks_at_kn < kn => format!("  below {kn} kN"),
+            Some(kn) if forecast.holds_kn() < kn => format!("  below {kn} kN"),
             _ => String::new(),
         };
         let _ = writeln!(

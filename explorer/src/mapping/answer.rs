@@ -98,7 +98,12 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     if let Some(kn) = f.first_yield_kn {
         let _ = writeln!(
             text,
-            "The frame first yields at {kn:.1} kN, away from notch and hole. First yield is not the break."
+            "The frame first yields at {kn:.1} kN, away from notch and hole. First yield is not the break{}.",
+            if f.load_kn > kn {
+                "; beyond it stresses are those of metal that never yields: they tell where, not how much"
+            } else {
+                ""
+            }
         );
     }
     for warning in &f.warnings {

@@ -9,6 +9,7 @@ use solver::findings::{Findings, NodalStress, findings};
 use solver::refinement;
 use solver::response::Response;
 use solver::rig::GateState;
+use solver::strength::beyond;
 use solver::system::{System, SystemSettings};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -73,10 +74,25 @@ pub fn solve(
     let stress = NodalStress::new(&system, &response);
     done("stress");
     progress("findings");
-    let findings = findings(&system, &response, &stress, &model.title, &model.notes)
-        .map_err(|e| Failure::solving(&model.title, &e))?;
+    let findings = judge(&system, &response, &stress, model)?;
     done("findings");
     Ok(Solved { system, response, stress, findings, steps })
+}
+
+/// The findings of a response, with a word on what would have given way before its load.
+///
+/// # Errors
+/// A further load that the findings need cannot be solved.
+pub fn judge(
+    system: &System,
+    response: &Response,
+    stress: &NodalStress,
+    model: &Model,
+) -> Result<Findings, Failure> {
+    let mut findings = findings(system, response, stress, &model.title, &model.notes)
+        .map_err(|e| Failure::solving(&model.title, &e))?;
+    findings.warnings.extend(beyond(system, response));
+    Ok(findings)
 }
 
 /// Most unknowns of a refined mesh.
@@ -101,8 +117,7 @@ pub fn refine(
         .map_err(|e| Failure::solving(&model.title, &e))?;
     let refinement = Refinement { asked: accuracy, reached: refined.reached, rounds: refined.rounds };
     let (system, response, stress) = (refined.system, refined.response, refined.stress);
-    let mut findings = findings(&system, &response, &stress, &model.title, &model.notes)
-        .map_err(|e| Failure::solving(&model.title, &e))?;
+    let mut findings = judge(&system, &response, &stress, model)?;
     if !refinement.reached {
         findings.warnings.push(refinement.sentence());
     }

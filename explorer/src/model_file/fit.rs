@@ -283,7 +283,7 @@ fn check_rig(reader: &mut Reader, connector: &Connector, rig: &Rig) {
             let found = format!("{what} from {} to {} mm", plain(low), plain(high));
             let half = 0.5 * size_mm;
             let hint = format!(
-                "its {size_key} of {} leaves offsets of {} to {} mm",
+                "its {size_key} of {} leaves offsets of at most {} to {} mm, and less where corner or notch ask for it",
                 plain(size_mm),
                 plain(from + half),
                 plain(to - half)

@@ -212,7 +212,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
                     seating.footing(upper_mm, lower_mm)
                 },
                 friction_needed,
-                held: friction_needed[0].max(friction_needed[1]) <= rig.friction,
+                held: rig.friction_holds(friction_needed[0].max(friction_needed[1])),
                 drawn_from,
                 forecast,
                 no_forecast,

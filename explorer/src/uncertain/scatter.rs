@@ -104,11 +104,12 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
     all.push(Unknown {
         what: "form of tear-out".to_owned(),
         assumed: Some(
-            "form of tear-out of lugs: anything from the handbook's least form to the one with 40 degrees, which is used"
+            "form of tear-out of lugs: anything from the handbook's least form over the one with 40 degrees, which is used, to \
+             that of building codes; engineering judgement"
                 .to_owned(),
         ),
-        law: Law::Even { low: 0.0, high: 1.0 },
-        middle: 1.0,
+        law: Law::Even { low: -1.0, high: 1.0 },
+        middle: 0.0,
         changes: Changes::TearOut,
     });
     all.push(Unknown {

@@ -69,7 +69,7 @@ pub struct Unknown {
 pub struct Variant {
     /// The model.
     pub model: Model,
-    /// Form of tear-out: 1 for the one with 40 degrees, 0 for the least.
+    /// Form of tear-out: 0 for the one with 40 degrees, -1 for the least, 1 for that of building codes.
     pub tear_out: f64,
 }
 
@@ -77,7 +77,7 @@ impl Variant {
     /// The connector as it is.
     #[must_use]
     pub fn nominal(model: &Model) -> Self {
-        Self { model: model.clone(), tear_out: 1.0 }
+        Self { model: model.clone(), tear_out: 0.0 }
     }
 }
 
@@ -266,7 +266,8 @@ impl Unknown {
             Changes::Play(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
             Changes::Flow if value <= 0.0 => "yield".to_owned(),
             Changes::Flow => "ultimate".to_owned(),
-            Changes::TearOut if value <= 0.0 => "least form".to_owned(),
+            Changes::TearOut if value < 0.0 => "least form".to_owned(),
+            Changes::TearOut if value > 0.0 => "that of building codes".to_owned(),
             Changes::TearOut => "40 degrees".to_owned(),
         }
     }

@@ -46,12 +46,15 @@ pub const PLACES: [Place; 22] = [
 ];
 
 impl Place {
-    /// The place of a word as typed: small and capital letters, spaces and hyphens alike.
+    /// The place of a word as typed: small and capital letters, spaces and hyphens alike. The names of limits and the places of
+    /// tears, as a forecast tells them, are words as well.
     #[must_use]
     pub fn find(word: &str) -> Option<Self> {
         let plain = |text: &str| text.trim().to_lowercase().replace(['-', '_'], " ");
         let word = plain(word);
-        PLACES.into_iter().find(|p| p.word == word)
+        let of_a_forecast =
+            || PLACES.into_iter().find(|p| p.is_part(&word) || (word.contains(", ") && p.is_tear(&word)));
+        PLACES.into_iter().find(|p| p.word == word).or_else(of_a_forecast)
     }
 
     /// True for a part of this place.

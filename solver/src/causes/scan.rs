@@ -67,8 +67,8 @@ pub struct WeighedPair {
     pub evidence: f64,
     /// The most likely pair of values.
     pub values: [f64; 2],
-    /// Lowest and highest load whose place fits at all, kN; absent when none does.
-    pub reach_kn: Option<[f64; 2]>,
+    /// Lowest and highest load whose place fits at all, kN, and both values there; absent when none does.
+    pub reach: Option<[(f64, [f64; 2]); 2]>,
 }
 
 impl Scan {
@@ -149,16 +149,20 @@ impl Scan {
             if observed.place_fits(parts, &outcome) <= 0.0 {
                 continue;
             }
-            let load = parts.ending(&outcome).breaks_at_kn;
-            let known = reach.get_or_insert([(load, value); 2]);
-            if load < known[0].0 {
-                known[0] = (load, value);
-            }
-            if load > known[1].0 {
-                known[1] = (load, value);
-            }
+            widen(&mut reach, parts.ending(&outcome).breaks_at_kn, value);
         }
         reach
+    }
+}
+
+/// Takes a load and what it comes from into a range of loads.
+fn widen<T: Copy>(reach: &mut Option<[(f64, T); 2]>, load: f64, from: T) {
+    let known = reach.get_or_insert([(load, from); 2]);
+    if load < known[0].0 {
+        known[0] = (load, from);
+    }
+    if load > known[1].0 {
+        known[1] = (load, from);
     }
 }
 
@@ -179,7 +183,7 @@ pub fn weigh_pair(
         .collect();
     let (mut sum, mut chances) = (0.0, 0.0);
     let mut best: Option<(f64, [f64; 2])> = None;
-    let mut reach_kn: Option<[f64; 2]> = None;
+    let mut reach: Option<[(f64, [f64; 2]); 2]> = None;
     for value in first.0.values(PAIR_POINTS) {
         let (Some(outcome), weight) = (first.0.at(value), first.1.weight(value)) else { continue };
         for (other, chance, changed) in &along {
@@ -188,8 +192,7 @@ pub fn weigh_pair(
             let fit = weight * observed.fits(parts, &both);
             if observed.place_fits(parts, &both) > 0.0 {
                 let load = parts.ending(&both).breaks_at_kn;
-                let [low, high] = reach_kn.unwrap_or([load; 2]);
-                reach_kn = Some([low.min(load), high.max(load)]);
+                widen(&mut reach, load, [value, *other]);
             }
             sum += fit;
             chances += weight;
@@ -198,5 +201,5 @@ pub fn weigh_pair(
             }
         }
     }
-    best.map(|(_, values)| WeighedPair { evidence: sum / chances, values, reach_kn })
+    best.map(|(_, values)| WeighedPair { evidence: sum / chances, values, reach })
 }

@@ -136,7 +136,19 @@ fn two_changes_at_once_multiply() {
 #[test]
 fn words_for_places_are_found_as_typed() {
     assert_eq!(Place::find("Hinge-Pin").unwrap().word, "hinge pin");
-    assert!(Place::find("nozzle").is_none());
+    assert!(Place::find("nozzle").is_none() && Place::find("nosebleed").is_none());
+    // The names that a forecast tells are places too.
+    for (told, word) in [
+        ("flank of the notch", "lip"),
+        ("gate behind its notch", "gate"),
+        ("Gate, torn out at the hinge pin", "gate"),
+        ("hinge pin, sheared", "hinge pin"),
+        ("root of the nose", "nose root"),
+        ("frame, opens", "frame"),
+        ("upper bar, outer side", "upper bar"),
+    ] {
+        assert_eq!(Place::find(told).map(|p| p.word), Some(word), "{told}");
+    }
     for place in PLACES {
         assert_eq!(Place::find(place.word), Some(place));
     }

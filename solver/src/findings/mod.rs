@@ -8,7 +8,7 @@ mod peaks;
 pub use build::{NodalStress, energy_error_percent, findings, gate_kn, pin_forces, quick_findings, spine_kn};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
-pub use peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
+pub use peaks::{Untrusted, nodal_von_mises, peaks, peaks_of, trusted_peak};
 
 use serde::Serialize;
 

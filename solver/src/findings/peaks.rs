@@ -142,48 +142,8 @@ pub fn peaks(
     frame_stress: &[[f64; 3]],
     gate_stress: &[[f64; 3]],
 ) -> Vec<Peak> {
-    let mut all: Vec<Peak> = Vec::new();
-    for (side, stress) in [(Side::Frame, frame_stress), (Side::Gate, gate_stress)] {
-        if side == Side::Gate && !response.hold.holds() {
-            continue;
-        }
-        let mesh = system.part(side).body.mesh();
-        let untrusted = Untrusted::new(system, response, side);
-        let values = nodal_von_mises(stress);
-        let mut highest_around = values.clone();
-        for triangle in &mesh.triangles {
-            let top = triangle.iter().map(|n| values[*n as usize]).fold(0.0, f64::max);
-            for n in triangle {
-                let around = &mut highest_around[*n as usize];
-                *around = around.max(top);
-            }
-        }
-        let mut local: Vec<Peak> = Vec::new();
-        for (node, value) in values.iter().enumerate() {
-            if *value < highest_around[node] {
-                continue;
-            }
-            let [x_mm, y_mm] = mesh.points[node];
-            let place = match side {
-                Side::Frame => system.outline.frame_place([x_mm, y_mm]),
-                Side::Gate => system.outline.gate_place([x_mm, y_mm]),
-            };
-            let trusted = untrusted.trusts([x_mm, y_mm]);
-            local.push(Peak { place, von_mises_mpa: *value, x_mm, y_mm, trusted });
-        }
-        local.sort_by(|a, b| b.von_mises_mpa.total_cmp(&a.von_mises_mpa));
-        let mut kept: Vec<Peak> = Vec::new();
-        for peak in local {
-            let near = |k: &Peak| {
-                k.trusted == peak.trusted
-                    && (k.place == peak.place || (k.x_mm - peak.x_mm).hypot(k.y_mm - peak.y_mm) < APART_MM)
-            };
-            if !kept.iter().any(near) {
-                kept.push(peak);
-            }
-        }
-        all.extend(kept);
-    }
+    let mut all = peaks_of(system, response, Side::Frame, frame_stress);
+    all.extend(peaks_of(system, response, Side::Gate, gate_stress));
     all.sort_by(|a, b| b.von_mises_mpa.total_cmp(&a.von_mises_mpa));
     let mut room = MOST - TRUSTED;
     let mut trusted = TRUSTED;
@@ -194,4 +154,48 @@ pub fn peaks(
         keep
     });
     all
+}
+
+/// Local maxima of one body, hottest first; none of a gate that takes no part.
+#[must_use]
+pub fn peaks_of(system: &System, response: &Response, side: Side, stress: &[[f64; 3]]) -> Vec<Peak> {
+    if side == Side::Gate && !response.hold.holds() {
+        return Vec::new();
+    }
+    let mesh = system.part(side).body.mesh();
+    let untrusted = Untrusted::new(system, response, side);
+    let values = nodal_von_mises(stress);
+    let mut highest_around = values.clone();
+    for triangle in &mesh.triangles {
+        let top = triangle.iter().map(|n| values[*n as usize]).fold(0.0, f64::max);
+        for n in triangle {
+            let around = &mut highest_around[*n as usize];
+            *around = around.max(top);
+        }
+    }
+    let mut local: Vec<Peak> = Vec::new();
+    for (node, value) in values.iter().enumerate() {
+        if *value < highest_around[node] {
+            continue;
+        }
+        let [x_mm, y_mm] = mesh.points[node];
+        let place = match side {
+            Side::Frame => system.outline.frame_place([x_mm, y_mm]),
+            Side::Gate => system.outline.gate_place([x_mm, y_mm]),
+        };
+        let trusted = untrusted.trusts([x_mm, y_mm]);
+        local.push(Peak { place, von_mises_mpa: *value, x_mm, y_mm, trusted });
+    }
+    local.sort_by(|a, b| b.von_mises_mpa.total_cmp(&a.von_mises_mpa));
+    let mut kept: Vec<Peak> = Vec::new();
+    for peak in local {
+        let near = |k: &Peak| {
+            k.trusted == peak.trusted
+                && (k.place == peak.place || (k.x_mm - peak.x_mm).hypot(k.y_mm - peak.y_mm) < APART_MM)
+        };
+        if !kept.iter().any(near) {
+            kept.push(peak);
+        }
+    }
+    kept
 }

@@ -12,9 +12,6 @@ use crate::strength::{
 };
 use crate::system::System;
 
-/// Among a lug's inputs: what it bears by the least of the handbook's forms, kN.
-const LEAST_FORM: &str = "force by the least form";
-
 /// A part and the load that ends a pull there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ending {
@@ -53,8 +50,8 @@ pub fn with_flow(material: &Material, part: f64) -> Material {
 }
 
 impl Strengths {
-    /// What the parts of a system bear under a rig. `tear_out`: 1 for the handbook's form with 40 degrees, 0 for its least
-    /// form.
+    /// What the parts of a system bear under a rig. `tear_out`: the form for lugs, 0 for the one that limits use, -1 for the
+    /// least, 1 for the largest.
     #[must_use]
     pub fn of(system: &System, rig: &Rig, tear_out: f64) -> Self {
         let mut parts = match hold(system, rig.gate, rig.friction).holds() {
@@ -63,9 +60,7 @@ impl Strengths {
         };
         parts.retain(|p| p.kind == LimitKind::Breaks);
         for part in &mut parts {
-            if let Some(least) = part.inputs.iter().find(|i| i.name == LEAST_FORM) {
-                part.force_n = (1.0 - tear_out) * 1e3 * least.value + tear_out * part.force_n;
-            }
+            part.force_n = part.by_form_n(tear_out);
         }
         let cuts = frame_cuts(system);
         let statics = FrameStatics {

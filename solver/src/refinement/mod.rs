@@ -9,14 +9,17 @@
 //! Limits: what has come to rest is the change from one mesh to the next, which is no bound of the error. The load is the
 //! rig's: the places that matter at another load may be others.
 
+mod change;
+
 use crate::findings::{
-    NodalStress, Peak, Untrusted, energy_error_percent, nodal_von_mises, peaks, trusted_peak,
+    NodalStress, Peak, Untrusted, energy_error_percent, nodal_von_mises, peaks, peaks_of, trusted_peak,
 };
 use crate::plane::error_estimate::{ErrorEstimate, estimate};
 use crate::plane::stress::von_mises;
 use crate::response::{Response, RigError};
 use crate::rig::Rig;
 use crate::system::{Finer, Part, Side, System, SystemError, SystemSettings};
+use change::Known;
 use geometry::curve::Point;
 use geometry::graded::GradedSizes;
 use serde::Serialize;
@@ -32,8 +35,6 @@ const HIGH: f64 = 0.5;
 const OF_ACCURACY: f64 = 0.5;
 /// An edge is made at most so many times shorter in a round.
 const SHORTER: f64 = 2.0;
-/// Peaks nearer than this on two meshes are the same, mm.
-const SAME_MM: f64 = 2.0;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,7 +56,7 @@ pub struct Round {
     pub energy_error_percent: f64,
     /// Highest trusted von Mises stress, MPa.
     pub peak_mpa: f64,
-    /// Largest change of a trusted peak from the mesh before, as a part of the peak; absent on the first mesh.
+    /// Largest change of the stress at a trusted peak from the mesh before, as a part of the peak; absent on the first mesh.
     pub change: Option<f64>,
 }
 
@@ -96,18 +97,23 @@ pub fn refine(
     wanted: Wanted,
 ) -> Result<Refined, RefinementError> {
     let mut rounds: Vec<Round> = Vec::new();
-    let mut before: Option<Vec<Peak>> = None;
+    let mut before: Option<(Known, f64)> = None;
     let mut marks = [Vec::new(), Vec::new()];
     loop {
         let response = system.respond(rig)?;
         let stress = NodalStress::new(&system, &response);
         let all = peaks(&system, &response, &stress.frame, &stress.gate);
-        let peaks: Vec<Peak> = all.into_iter().filter(|p| p.trusted).collect();
-        let change = before.as_ref().map(|before| largest_change(before, &peaks));
+        let peak_mpa = all.iter().find(|p| p.trusted).map_or(0.0, |p| p.von_mises_mpa);
+        let sides = [(Side::Frame, &stress.frame), (Side::Gate, &stress.gate)].map(|(side, stress)| {
+            let mut mine = peaks_of(&system, &response, side, stress);
+            mine.retain(|p| p.trusted && all.contains(p));
+            (side, mine)
+        });
+        let change = before.as_ref().map(|(known, peak)| largest_change(known, &sides, [*peak, peak_mpa]));
         rounds.push(Round {
             unknowns: system.unknowns(),
             energy_error_percent: energy_error_percent(&system, &response),
-            peak_mpa: peaks.first().map_or(0.0, |p| p.von_mises_mpa),
+            peak_mpa,
             change,
         });
         let reached = change.is_some_and(|c| c <= wanted.accuracy);
@@ -122,22 +128,19 @@ pub fn refine(
         if next.unknowns() > wanted.unknowns {
             return Ok(Refined { system, response, stress, rounds, reached });
         }
-        before = Some(peaks);
+        before = Some((Known::new(system, &stress), peak_mpa));
         system = Arc::new(next);
     }
 }
 
-/// Largest relative change of the peaks that both meshes show.
-fn largest_change(before: &[Peak], now: &[Peak]) -> f64 {
-    let same = |a: &Peak, b: &Peak| (a.x_mm - b.x_mm).hypot(a.y_mm - b.y_mm) < SAME_MM;
-    let highest = match (before.first(), now.first()) {
-        (Some(a), Some(b)) => (b.von_mises_mpa - a.von_mises_mpa).abs() / b.von_mises_mpa,
-        _ => 0.0,
-    };
+/// Largest relative change of the highest trusted stress, before and now in MPa, and of the stress at each peak.
+fn largest_change(before: &Known, now: &[(Side, Vec<Peak>); 2], [was_mpa, is_mpa]: [f64; 2]) -> f64 {
+    let highest = if is_mpa > 0.0 { (is_mpa - was_mpa).abs() / is_mpa } else { 0.0 };
     now.iter()
-        .filter_map(|peak| {
-            let old = before.iter().find(|b| same(b, peak))?;
-            Some((peak.von_mises_mpa - old.von_mises_mpa).abs() / peak.von_mises_mpa)
+        .flat_map(|(side, peaks)| peaks.iter().map(move |p| (*side, p)))
+        .filter_map(|(side, peak)| {
+            let was = before.at(side, [peak.x_mm, peak.y_mm])?;
+            Some((peak.von_mises_mpa - was).abs() / peak.von_mises_mpa)
         })
         .fold(highest, f64::max)
 }

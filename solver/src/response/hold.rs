@@ -7,6 +7,9 @@ use crate::system::{Side, System};
 /// next to nothing to slide it along the flank, so friction is what keeps it, rad (engineering judgement: one degree).
 const NEUTRAL: f64 = 0.0175;
 
+/// A pin nearer than this to where it lies when the gate is shut is there, mm.
+const SHUT_MM: f64 = 1e-3;
+
 /// How the notch holds the pin when the gate is pulled along the line of its pins.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Hold {
@@ -49,7 +52,10 @@ pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
     let into_lip = -(line[0] * notch.from_lip[0] + line[1] * notch.from_lip[1]);
     let lean = toward_mouth.atan2(into_lip);
     let cone = friction.atan();
-    let half = matches!(gate, GateState::Half { .. });
+    // Engaged all the way it is shut: a pin that leans into the notch has nowhere to slide to.
+    let nose = &system.connector.nose;
+    let full_mm = nose.notch_depth_mm - nose.pin_clearance_mm;
+    let half = matches!(gate, GateState::Half { engaged_mm } if engaged_mm < full_mm - SHUT_MM);
     if lean <= -NEUTRAL && !half {
         Hold::Held
     } else if lean.abs() <= cone {

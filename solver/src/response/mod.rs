@@ -46,7 +46,10 @@ pub enum RigError {
     /// A strap or bar does not sit on its bar.
     #[error(
         "found the {end} {what} from {from_mm:.2} to {to_mm:.2} mm across the window; allowed: {low_mm:.2} to \
-         {high_mm:.2} mm on this bar (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than 70 deg)"
+         {high_mm:.2} mm on this bar, which leaves offsets of {:.2} to {:.2} mm (0.5 mm from the window's sides, 0.3 mm \
+         from the notch, no steeper than 70 deg)",
+        low_mm + 0.5 * (to_mm - from_mm),
+        high_mm - 0.5 * (to_mm - from_mm)
     )]
     OffSeat {
         /// `upper` or `lower`.

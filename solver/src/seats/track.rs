@@ -1,5 +1,6 @@
 //! The path that a load point follows when its strap or bar is moved along the inner edge of a bar.
 
+use crate::response::STRAP_CLEARANCE_MM;
 use crate::rig::Loader;
 use crate::system::{Seat, System};
 use geometry::curve::Point;
@@ -57,11 +58,11 @@ impl Track {
                 Self::strap(upper, edge, width_mm, (low + 0.5 * width_mm, high - 0.5 * width_mm))
             }
             Loader::Pin { diameter_mm, .. } => {
-                // A loose bar also stops at the sides of the window.
+                // A bar stops at the sides of the window, as far from them as a strap.
                 let corners = window_corners(&system.connector.window);
                 let (spine, gate) = if upper { (corners[0], corners[1]) } else { (corners[3], corners[2]) };
-                let radius = 0.5 * diameter_mm;
-                let range = (low.max(spine[0] + radius), high.min(gate[0] - radius));
+                let away = 0.5 * diameter_mm + STRAP_CLEARANCE_MM;
+                let range = (low.max(spine[0] + away), high.min(gate[0] - away));
                 Self::bar(upper, edge, diameter_mm, range)
             }
         };

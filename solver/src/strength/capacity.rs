@@ -46,10 +46,23 @@ pub struct Capacity {
     pub force_n: f64,
     /// How its limit shows.
     pub kind: LimitKind,
+    /// The least and the largest force that published forms of the formula give, N, where they differ.
+    pub other_forms_n: Option<[f64; 2]>,
     /// Where formula and factors are from.
     pub source: &'static str,
     /// The formula, in words.
     pub formula: &'static str,
     /// What went in.
     pub inputs: Vec<Input>,
+}
+
+impl Capacity {
+    /// The force by another form of the formula: -1 for the least, 0 for the one used, 1 for the largest, and evenly between
+    /// them.
+    #[must_use]
+    pub fn by_form_n(&self, form: f64) -> f64 {
+        let Some([least, largest]) = self.other_forms_n else { return self.force_n };
+        let end = if form < 0.0 { least } else { largest };
+        self.force_n + form.abs() * (end - self.force_n)
+    }
 }

@@ -65,6 +65,7 @@ pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, material: &M
             what: "gate behind its notch",
             force_n: behind_notch_n(gate, nose.notch_radius_mm(), flow_mpa(material)),
             kind: LimitKind::Breaks,
+            other_forms_n: None,
             source: "section limit with axial force and moment together; textbooks",
             formula: "largest pull along the gate's axis that the rectangle between notch and edge bears, at the mean \
                       of yield and ultimate",

@@ -30,6 +30,7 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
                 what: "head of the nose, sheared",
                 force_n: double_shear_n(nose.pin_diameter_mm, fsu),
                 kind: LimitKind::Breaks,
+                other_forms_n: None,
                 source: "mean shear on two planes, one on each side of the nose; textbooks",
                 formula: "2 x ultimate shear x pi diameter^2 / 4",
                 inputs: vec![

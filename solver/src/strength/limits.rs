@@ -68,9 +68,9 @@ pub struct Limits {
     pub gives_at_kn: f64,
     /// How the pull ends.
     pub ends: Ends,
-    /// Where the frame first yields, kN.
+    /// Where the frame first yields, kN: elastic, the gate line taken as whole even beyond where it gives.
     pub first_yield_kn: Option<f64>,
-    /// Where the frame is bent for good, kN.
+    /// Where the frame is bent for good, kN, the gate line bearing up to what it can.
     pub bends_at_kn: f64,
     /// What the hook bears once the gate no longer carries, kN.
     pub open_hook_kn: f64,
@@ -108,13 +108,15 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
     let bends = frame.statics().limit(capacity_n, yields);
     let opens = frame.statics().limit(capacity_n, flow);
     let hook = frame.statics().limit(0.0, flow);
+    let hook_bends = frame.statics().limit(0.0, yields);
     let first_yield = first_yield_of(pull, response)?;
 
     let mut all = vec![Limit {
         what: "frame, first yield".to_owned(),
         at_kn: first_yield,
         kind: LimitKind::Yields,
-        source: "finite elements, trusted points of the frame away from notch and hinge hole".to_owned(),
+        source: "finite elements, trusted points of the frame away from notch and hinge hole; the gate line taken as whole"
+            .to_owned(),
         formula: "lowest load at which the largest von Mises stress is the yield strength".to_owned(),
         inputs: vec![input("yield strength", system.materials.frame.yield_mpa, "MPa")],
     }];
@@ -176,6 +178,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         gate: rig.gate,
         held,
         open_hook_kn,
+        hook_bends_kn: 1e-3 * hook_bends.load_n,
         breaks_at_kn,
         ends,
         bends_at_kn: 1e-3 * bends.load_n,

@@ -63,6 +63,7 @@ pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capac
             what: "lip of the notch",
             force_n: lip_force_n(arm, breadth, height, su, fsu),
             kind: LimitKind::Breaks,
+            other_forms_n: None,
             source: "plastic bending of a rectangle and shear, sharing the section as on an ellipse; textbooks",
             formula: "1 / sqrt((arm / plastic moment)^2 + (1 / shear force)^2), plastic moment = ultimate x breadth x \
                       height^2 / 4, shear force = ultimate shear x breadth x height",
@@ -78,6 +79,7 @@ pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capac
             what: "flank of the notch",
             force_n: width * breadth * bearing,
             kind: LimitKind::Breaks,
+            other_forms_n: None,
             source: "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table \
                      3.7.6.0, from memory)",
             formula: "width of pin inside the mouth x lip breadth x bearing strength",

@@ -8,6 +8,7 @@
 //! Forces of parts and the static limit of the frame need strengths and sizes only; the elastic solution enters through
 //! the load path, first yield and riding out.
 
+mod beyond;
 mod capacity;
 mod ear;
 mod ending;
@@ -26,6 +27,7 @@ mod section_limit;
 mod story;
 mod strap;
 
+pub use beyond::beyond;
 pub use capacity::{Capacity, Input, LimitKind, input};
 pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;

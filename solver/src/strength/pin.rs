@@ -47,6 +47,7 @@ pub fn pin_capacities(seat: PinSeat, gate: &Gate, material: &Material) -> [Capac
             what: seat.names[0],
             force_n: double_shear_n(d, material.shear_ultimate_mpa),
             kind: LimitKind::Breaks,
+            other_forms_n: None,
             source: "mean shear on two planes; textbooks",
             formula: "2 x ultimate shear x pi diameter^2 / 4",
             inputs: vec![
@@ -58,6 +59,7 @@ pub fn pin_capacities(seat: PinSeat, gate: &Gate, material: &Material) -> [Capac
             what: seat.names[1],
             force_n: bending_yield_n(d, arm, material.yield_mpa),
             kind: LimitKind::Yields,
+            other_forms_n: None,
             source: "pin of a lug, Bruhn D1 (from memory): moment = force / 2 x (wall / 2 + middle / 4 + play)",
             formula: "2 x yield x pi diameter^3 / 32 / (wall / 2 + middle / 4 + play)",
             inputs: vec![

@@ -15,6 +15,7 @@ pub(super) struct Told<'a> {
     pub gate: GateState,
     pub held: Hold,
     pub open_hook_kn: f64,
+    pub hook_bends_kn: f64,
     pub breaks_at_kn: f64,
     pub ends: Ends,
     pub bends_at_kn: f64,
@@ -77,8 +78,13 @@ fn next_sentence(told: &Told<'_>) -> Option<String> {
             "The open hook then holds {hook:.1} kN, less than what is on it, so it opens and tears at the {place}."
         ),
         Ends::Opens => format!(
-            "The open hook then holds {hook:.1} kN, more than what is on it: it bears on, then opens and tears at the \
-             {place}."
+            "The open hook then holds {hook:.1} kN, more than what is on it: it bears on{}, then opens and tears at the \
+             {place}.",
+            if told.hook_bends_kn > told.gives_at_kn {
+                format!(", bent for good from {:.1} kN", told.hook_bends_kn)
+            } else {
+                " but is bent for good".to_owned()
+            }
         ),
         Ends::Sling => format!(
             "The open hook then holds {hook:.1} kN, more than the sling, which breaks at {:.1} kN.",
@@ -115,6 +121,7 @@ mod tests {
         gate: GateState::Closed,
         held: Hold::Held,
         open_hook_kn: 4.6,
+        hook_bends_kn: 4.3,
         breaks_at_kn: 12.46,
         ends: Ends::Breaks,
         bends_at_kn: 15.0,
@@ -143,10 +150,18 @@ mod tests {
         );
         let sling = Told { what: "upper strap", kind: LimitKind::Sling, ends: Ends::Sling, ..TOLD };
         assert_eq!(story(&sling), ["At 12.5 kN the upper strap breaks, before any part of the connector."]);
-        let pin = Told { what: "hinge pin, sheared", open_hook_kn: 14.0, ends: Ends::Opens, ..TOLD };
+        let pin = Told {
+            what: "hinge pin, sheared",
+            open_hook_kn: 14.0,
+            hook_bends_kn: 13.1,
+            ends: Ends::Opens,
+            ..TOLD
+        };
         let told = story(&pin);
         assert!(told[0].contains("the hinge pin is sheared:"), "{told:?}");
-        assert!(told[1].contains("more than what is on it"), "{told:?}");
+        assert!(told[1].contains("it bears on, bent for good from 13.1 kN, then opens"), "{told:?}");
+        let soft = story(&Told { hook_bends_kn: 12.0, ..pin });
+        assert!(soft[1].contains("it bears on but is bent for good, then opens"), "{soft:?}");
         let open = Told { gate: GateState::Open, held: Hold::Open, ..opens };
         assert_eq!(story(&open)[0], "The gate is open and carries nothing.");
     }

@@ -1,0 +1,55 @@
+//! What would have given way before a load: a linear solution goes on for ever, the metal does not.
+//!
+//! Told from one response, without the load path: the force in the gate line against what its parts bear, and the load
+//! against what the frame bears. Riding out is left to the limits.
+
+use super::capacity::LimitKind;
+use super::frame_cuts::{frame_cuts, gate_parts, load_parts};
+use super::frame_limit::FrameStatics;
+use super::gate_line::{gate_line, gate_line_force_n};
+use super::section_limit::flow_mpa;
+use super::strap::strap_limits;
+use crate::findings::pin_forces;
+use crate::response::Response;
+use crate::system::System;
+
+/// A load may pass a limit by this part of it before that is told: a limit is found to 0.1 %.
+const PAST: f64 = 1.002;
+
+/// What a response is beyond, in sentences; none where everything still holds.
+#[must_use]
+pub fn beyond(system: &System, response: &Response) -> Vec<String> {
+    let load_kn = response.rig.load_kn;
+    let mut all = Vec::new();
+    let mut capacity_n = 0.0;
+    if response.hold.holds() {
+        let parts = gate_line(system);
+        capacity_n = gate_line_force_n(&parts);
+        let [nose, _] = pin_forces(system, response);
+        let force_n = nose[0].hypot(nose[1]);
+        let weakest = parts.iter().find(|p| p.kind == LimitKind::Breaks);
+        if let Some(weakest) = weakest.filter(|_| force_n > PAST * capacity_n) {
+            all.push(format!(
+                "The gate line would have gone below {load_kn:.1} kN: its force here is {:.2} kN, and the {} bears {:.2} kN.",
+                1e-3 * force_n,
+                weakest.what.replace(", ", " "),
+                1e-3 * capacity_n
+            ));
+        }
+    }
+    let cuts = frame_cuts(system);
+    let statics = FrameStatics {
+        sections: cuts.iter().map(|c| &c.limit).collect(),
+        load: load_parts(system, &response.rig, &cuts),
+        gate: gate_parts(system, &cuts),
+    };
+    let opens_kn = 1e-3 * statics.limit(capacity_n, flow_mpa(&system.materials.frame)).load_n;
+    if load_kn > PAST * opens_kn {
+        all.push(format!("The frame would have opened at {opens_kn:.1} kN."));
+    }
+    let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
+    all.extend(
+        slings.map(|(what, strength_kn, _)| format!("The {what} would have broken at {strength_kn:.1} kN.")),
+    );
+    all
+}
