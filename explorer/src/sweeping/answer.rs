@@ -95,6 +95,12 @@ fn gives(part: &str) -> String {
 }
 
 fn one_key(varied: &Varied, rows: &[Row]) -> String {
+    let mut rows = rows.to_vec();
+    if let Some(values) = varied.values.numbers().filter(|_| !varied.values.is_in_order()) {
+        // A list in no order is told from its least value on: "from 3 to 4 mm" would leave out the 6 between.
+        rows.sort_by(|a, b| values[a.point].total_cmp(&values[b.point]));
+    }
+    let rows = rows.as_slice();
     let told = |row: usize| varied.values.told(rows[row].point);
     let mut pieces = Vec::new();
     for run in runs(rows) {

@@ -108,24 +108,8 @@ impl Plan {
     /// The sweep in a line: `nose.notch_depth_mm 2.5 to 9 mm, 40 points`.
     #[must_use]
     pub fn in_words(&self) -> String {
-        let keys: Vec<String> = self
-            .varied
-            .iter()
-            .map(|v| {
-                let last = v.values.len() - 1;
-                match v.values.numbers() {
-                    Some(_) => {
-                        let first = v.values.told(0).replace(&format!(" {}", v.unit()), "");
-                        format!("{} {first} to {}", v.key, v.values.told(last))
-                    }
-                    None => format!(
-                        "{} {}",
-                        v.key,
-                        (0..=last).map(|i| v.values.told(i)).collect::<Vec<_>>().join(", ")
-                    ),
-                }
-            })
-            .collect();
+        let keys: Vec<String> =
+            self.varied.iter().map(|v| format!("{} {}", v.key, v.values.in_words())).collect();
         format!("{}, {} points", keys.join(" by "), self.len())
     }
 }

@@ -17,6 +17,9 @@ pub const MANY_POINTS: usize = 100_000;
 /// No sweep has more points than this.
 pub const MOST_POINTS: usize = 10_000_000;
 
+/// Numbers in no order are told one by one up to so many.
+const MOST_LISTED: usize = 8;
+
 /// A key and the values that it takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Varied {
@@ -80,6 +83,41 @@ impl Values {
                 format!("{} {}", plain(value), dimension.base_unit()).trim_end().to_owned()
             }
             Self::Words(words) => words[at].clone(),
+        }
+    }
+
+    /// From the first to the last, where the numbers rise or fall all the way.
+    #[must_use]
+    pub fn is_in_order(&self) -> bool {
+        self.numbers().is_some_and(|values| {
+            let goes = |forth: bool| values.windows(2).all(|w| (w[1] > w[0]) == forth);
+            goes(true) || goes(false)
+        })
+    }
+
+    /// All of them in words: `2.5 to 9 mm`, `closed, open`; numbers in no order as they stand, or from least to most.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let last = self.len() - 1;
+        let bare = |at: usize| match self {
+            Self::Numbers { dimension, .. } => {
+                let told = self.told(at);
+                told.strip_suffix(dimension.base_unit()).unwrap_or(&told).trim_end().to_owned()
+            }
+            Self::Words(words) => words[at].clone(),
+        };
+        if self.is_in_order() {
+            return format!("{} to {}", bare(0), self.told(last));
+        }
+        let listed = |all: std::ops::Range<usize>| all.map(bare).collect::<Vec<_>>().join(", ");
+        match self.numbers() {
+            Some(values) if values.len() > MOST_LISTED => {
+                let by_size = |a: &usize, b: &usize| values[*a].total_cmp(&values[*b]);
+                let (least, most) = ((0..=last).min_by(by_size), (0..=last).max_by(by_size));
+                format!("{} to {} in a list", bare(least.unwrap_or(0)), self.told(most.unwrap_or(last)))
+            }
+            Some(_) => format!("{}, {}", listed(0..last), self.told(last)),
+            None => listed(0..last + 1),
         }
     }
 
@@ -342,6 +380,16 @@ mod tests {
         assert_eq!(one("rig.gate=closed, open"), Values::Words(vec!["closed".into(), "open".into()]));
         assert_eq!(one("nose.notch_depth_mm=0.3..0.6:4").text(1), "0.4");
         assert_eq!(one("nose.notch_depth_mm=2,4").told(1), "4 mm");
+    }
+
+    #[test]
+    fn values_are_told_in_words() {
+        assert_eq!(one("nose.notch_depth_mm=2.5..9:40").in_words(), "2.5 to 9 mm");
+        assert_eq!(one("rig.both.offset_mm=15..-15:3").in_words(), "15 to -15 mm");
+        assert_eq!(one("nose.notch_depth_mm=2,3,6,4").in_words(), "2, 3, 6, 4 mm");
+        assert_eq!(one("rig.friction=0.3,0.1,0.2").in_words(), "0.3, 0.1, 0.2");
+        assert_eq!(one("rig.load_kn=9,1,2,3,4,5,6,7,8").in_words(), "1 to 9 kN in a list");
+        assert_eq!(one("rig.gate=closed,open").in_words(), "closed, open");
     }
 
     #[test]
