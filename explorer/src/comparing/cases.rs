@@ -78,7 +78,8 @@ impl Compared {
         let half = self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
         let mut all: Vec<&str> = Vec::new();
         for sentence in self.cases.iter().flat_map(|case| of(&case.model)) {
-            if !all.contains(&sentence.as_str()) && !(half && sentence == IDLE_ENGAGED) {
+            let no_news = half && sentence == IDLE_ENGAGED;
+            if !no_news && !all.contains(&sentence.as_str()) {
                 all.push(sentence);
             }
         }
