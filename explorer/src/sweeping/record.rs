@@ -140,7 +140,12 @@ impl Record {
 /// Opens the record, made where needed, and locks it.
 fn locked(path: &Path) -> Result<File, SweepError> {
     let wrong = |problem: String| SweepError::Record { path: path.to_owned(), problem };
-    let busy = || wrong("another pullmap is writing this sweep".to_owned());
+    let busy = || {
+        wrong(
+            "another pullmap is writing this sweep\n  hint: wait for it, or choose another folder with --out"
+                .to_owned(),
+        )
+    };
     for _ in 0..TRIES {
         let file = OpenOptions::new()
             .read(true)
