@@ -322,9 +322,9 @@ fn impossible_input_is_refused() {
     let folder = tempdir().unwrap();
     for (words, says) in [
         (&["explain", "broadbar-alu"][..], "--broke-at"),
-        (&["explain", "broadbar-alu", "--broke-at", "-3"], "allowed: above 0"),
-        (&["explain", "broadbar-alu", "--broke-at", "nan"], "allowed: above 0"),
-        (&["explain", "broadbar-alu", "--broke-at", "inf"], "allowed: above 0"),
+        (&["explain", "broadbar-alu", "--broke-at", "-3"], "allowed: 0.01 to 1000 kN"),
+        (&["explain", "broadbar-alu", "--broke-at", "nan"], "allowed: 0.01 to 1000 kN"),
+        (&["explain", "broadbar-alu", "--broke-at", "inf"], "allowed: 0.01 to 1000 kN"),
         (&["explain", "broadbar-alu", "--broke-at", "3 mm"], "mm"),
         (&["explain", "broadbar-alu", "--broke-at", "14", "--where", "hinge pni"], "did you mean hinge pin?"),
         (&["explain", "broadbar-alu", "--broke-at", "14", "--where", "elbow"], "allowed: lip"),
