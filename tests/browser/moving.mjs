@@ -125,6 +125,21 @@ export function moving(bench) {
     await visit.end();
   });
 
+  test('what the quick findings of a moving hand leave out is told once it rests', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.showsTheShare();
+    assert.doesNotMatch(await visit.text('#warnings'), /would have/);
+    await visit.type('rig.load_kn', 24);
+    const found = await visit.showsTheShare();
+    assert.ok(found.warnings.some((words) => /gate line would have gone/.test(words)), found.warnings.join());
+    await visit.page.locator('#warnings', { hasText: 'gate line would have gone' }).waitFor();
+    assert.equal(await visit.page.locator('#warnings li').count(), found.warnings.length);
+    await visit.type('rig.load_kn', 10);
+    await visit.showsTheShare();
+    assert.doesNotMatch(await visit.text('#warnings'), /would have/);
+    await visit.end();
+  });
+
   test('an impossible radius is explained in place and the last good picture stays', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.showsTheShare();

@@ -3,6 +3,7 @@
 
 use pullmap_tests::server::Server;
 use serde_json::{Value, json};
+use std::io::Read;
 use std::net::TcpStream;
 use std::thread;
 use std::time::{Duration, Instant};
@@ -186,4 +187,21 @@ fn wires_that_are_left_give_their_places_back() {
         }
     }
     server.finish();
+}
+
+#[test]
+fn a_silent_wire_is_asked_whether_anyone_is_there_and_cut_when_nobody_is() {
+    let server = Server::start(&[]);
+    let mut wire = lay(&server, &[]).unwrap();
+    wire.get_ref().set_read_timeout(Some(Duration::from_secs(60))).unwrap();
+    assert!(matches!(wire.read().unwrap(), Message::Ping(_)));
+    // Whoever answers stays.
+    wire.flush().unwrap();
+    assert!(matches!(ask(&mut wire, &question(1, 0.0).to_string()), Message::Binary(_)));
+    assert!(matches!(wire.read().unwrap(), Message::Ping(_)));
+    // A peer that does not is cut: nothing more comes than the end.
+    let mut rest = Vec::new();
+    let mut socket = wire.get_ref();
+    socket.read_to_end(&mut rest).unwrap();
+    assert!(rest.len() < 16, "{rest:?}");
 }

@@ -90,7 +90,8 @@ pub struct ExplainArguments {
     /// Highest load of the pull: kN, or with a unit
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub broke_at: f64,
-    /// Where it was found broken, such as lip, "nose pin", "hinge pin", gate, "nose root", spine, "upper corner"
+    /// Where it was found broken, such as lip, "nose pin", "hinge pin", gate, "nose root", spine, "upper corner", or a part as a
+    /// forecast names it
     #[arg(long = "where", value_name = "PART", value_parser = place)]
     pub place: Option<Place>,
     /// Values that take the place of the model's

@@ -184,7 +184,6 @@ impl Study<'_> {
                 (&self.scans[offset], Prior::Even),
             );
             let Some(pair) = pair else { continue };
-            let alone = found.evidence.max(self.weigh(offset).map_or(0.0, |w| w.evidence));
             let estimate = scan
                 .at(pair.values[0])
                 .zip(self.scans[offset].at(pair.values[1]))
@@ -194,7 +193,7 @@ impl Study<'_> {
                 with_offset: true,
                 family: format!("{} and offset", cause.family),
                 // Two causes at once count for what they fit better than either of them alone.
-                weight: cause.chance * self.causes[offset].chance * (pair.evidence - alone).max(0.0),
+                weight: cause.chance * self.causes[offset].chance * (pair.evidence - pair.alone).max(0.0),
                 values: pair.values.to_vec(),
                 likely: [pair.values[0]; 2],
                 outcome: estimate.unwrap_or_else(|| self.base.clone()),
@@ -205,7 +204,7 @@ impl Study<'_> {
         all
     }
 
-    /// The cause that moves both loads together.
+    /// The cause that moves both loads together, or the only load that has room to move.
     pub(super) fn offset_of_both(&self) -> Option<usize> {
         (!self.causes.is_empty() && self.causes[0].family == OFFSET).then_some(0)
     }

@@ -134,9 +134,10 @@ pub fn study(
 /// The same system under another load.
 fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Failure> {
     let rig = Rig { load_kn, ..model.rig };
-    solved.response = solved.system.respond(&rig).map_err(|e| Failure::solving(&model.title, &e))?;
+    let refuse = |e: RigError| Failure::solving(&model.title, &e);
+    solved.response = solved.system.respond(&rig).map_err(refuse)?;
     solved.stress = NodalStress::new(&solved.system, &solved.response);
-    solved.findings = judge(&solved.system, &solved.response, &solved.stress, model)?;
+    solved.findings = judge(&solved.system, &solved.response, &solved.stress, model).map_err(refuse)?;
     Ok(())
 }
 

@@ -7,10 +7,10 @@
 use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
 use super::trouble::{Trouble, of_rig, of_system};
-use crate::mapping::{Solved, gate_place};
+use crate::mapping::{Solved, gate_place, judge};
 use crate::model_file::Model;
 use sha2::{Digest, Sha256};
-use solver::findings::{NodalStress, findings, quick_findings};
+use solver::findings::{NodalStress, quick_findings};
 use solver::response::{Pull, Response, RigError};
 use solver::strength::{Limits, limits_of};
 use solver::system::{System, SystemSettings};
@@ -93,9 +93,11 @@ impl Prepared {
     /// One of the further loads cannot be solved.
     pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, Trouble> {
         let stress = NodalStress::new(&self.system, &response);
-        let judge = if quick { quick_findings } else { findings };
-        let findings = judge(&self.system, &response, &stress, &model.title, &model.notes)
-            .map_err(|error| of_rig(&error))?;
+        let findings = match quick {
+            true => quick_findings(&self.system, &response, &stress, &model.title, &model.notes),
+            false => judge(&self.system, &response, &stress, model),
+        };
+        let findings = findings.map_err(|error| of_rig(&error))?;
         Ok(Solved { system: Arc::clone(&self.system), response, stress, findings, steps: Vec::new() })
     }
 

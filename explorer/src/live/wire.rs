@@ -6,7 +6,7 @@
 
 use super::api::{LARGEST_BODY, Live, Reply, solved};
 use super::trouble::Trouble;
-use axum::body::Body;
+use axum::body::{Body, Bytes};
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
 use axum::http::Response;
 use serde_json::{Value as Json, json};
@@ -14,6 +14,7 @@ use std::sync::Arc;
 use std::time::Duration;
 use tokio::sync::OwnedSemaphorePermit;
 use tokio::task::JoinSet;
+use tokio::time::Instant;
 
 /// Wires open at once, over all pages. Whoever finds no place asks by requests.
 pub const MOST_WIRES: usize = 64;
@@ -21,6 +22,10 @@ pub const MOST_WIRES: usize = 64;
 const AT_ONCE: usize = 4;
 /// A message must be taken by then.
 const TAKEN_TIME: Duration = Duration::from_secs(10);
+
+/// A wire that was silent for so long is pinged, and cut when nothing is heard for as long again: a peer that vanished
+/// without a word would keep its place for ever.
+const SILENCE: Duration = Duration::from_secs(15);
 
 /// Lays a wire, and holds its place until it is cut.
 pub fn lay(live: Arc<Live>, place: OwnedSemaphorePermit, upgrade: WebSocketUpgrade) -> Response<Body> {
@@ -33,16 +38,27 @@ pub fn lay(live: Arc<Live>, place: OwnedSemaphorePermit, upgrade: WebSocketUpgra
 async fn converse(live: Arc<Live>, mut socket: WebSocket) {
     // Dropped with the wire: what is then still in work is wanted by nobody, and notices.
     let mut in_work = JoinSet::new();
+    let (mut silent_from, mut pinged) = (Instant::now(), false);
     loop {
         tokio::select! {
+            // Questions that wait for their turn to be read are no silence.
+            () = tokio::time::sleep_until(silent_from + SILENCE), if in_work.is_empty() => {
+                if pinged || socket.send(Message::Ping(Bytes::new())).await.is_err() {
+                    return;
+                }
+                (silent_from, pinged) = (Instant::now(), true);
+            }
             Some(answered) = in_work.join_next() => {
                 let message = answered.unwrap_or_else(|_| told(&Trouble::Fault("the answer was lost".to_owned()), 0));
                 match tokio::time::timeout(TAKEN_TIME, socket.send(message)).await {
                     Ok(Ok(())) => {}
                     _ => return,
                 }
+                (silent_from, pinged) = (Instant::now(), false);
             }
-            heard = socket.recv(), if in_work.len() < AT_ONCE => match heard {
+            heard = socket.recv(), if in_work.len() < AT_ONCE => {
+                (silent_from, pinged) = (Instant::now(), false);
+                match heard {
                 Some(Ok(Message::Text(text))) => {
                     let live = Arc::clone(&live);
                     in_work.spawn(async move { answer(live, text.as_bytes()).await });
@@ -52,7 +68,7 @@ async fn converse(live: Arc<Live>, mut socket: WebSocket) {
                 }
                 Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
                 Some(Ok(Message::Close(_)) | Err(_)) | None => return,
-            }
+            }}
         }
     }
 }

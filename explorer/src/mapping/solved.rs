@@ -7,7 +7,7 @@ use geometry::connector::GatePlace;
 use sha2::{Digest, Sha256};
 use solver::findings::{Findings, NodalStress, findings};
 use solver::refinement;
-use solver::response::Response;
+use solver::response::{Response, RigError};
 use solver::rig::GateState;
 use solver::strength::beyond;
 use solver::system::{System, SystemSettings};
@@ -74,7 +74,8 @@ pub fn solve(
     let stress = NodalStress::new(&system, &response);
     done("stress");
     progress("findings");
-    let findings = judge(&system, &response, &stress, model)?;
+    let findings =
+        judge(&system, &response, &stress, model).map_err(|e| Failure::solving(&model.title, &e))?;
     done("findings");
     Ok(Solved { system, response, stress, findings, steps })
 }
@@ -88,9 +89,8 @@ pub fn judge(
     response: &Response,
     stress: &NodalStress,
     model: &Model,
-) -> Result<Findings, Failure> {
-    let mut findings = findings(system, response, stress, &model.title, &model.notes)
-        .map_err(|e| Failure::solving(&model.title, &e))?;
+) -> Result<Findings, RigError> {
+    let mut findings = findings(system, response, stress, &model.title, &model.notes)?;
     findings.warnings.extend(beyond(system, response));
     Ok(findings)
 }
@@ -117,7 +117,8 @@ pub fn refine(
         .map_err(|e| Failure::solving(&model.title, &e))?;
     let refinement = Refinement { asked: accuracy, reached: refined.reached, rounds: refined.rounds };
     let (system, response, stress) = (refined.system, refined.response, refined.stress);
-    let mut findings = judge(&system, &response, &stress, model)?;
+    let mut findings =
+        judge(&system, &response, &stress, model).map_err(|e| Failure::solving(&model.title, &e))?;
     if !refinement.reached {
         findings.warnings.push(refinement.sentence());
     }

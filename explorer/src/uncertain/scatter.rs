@@ -236,6 +236,22 @@ mod tests {
     }
 
     #[test]
+    fn a_range_on_yield_alone_is_told_as_yield() {
+        let own = "{ name = 'x', youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = { value = 500, \
+                   plus_minus = 20 }, ultimate_mpa = 570, density_g_cm3 = 2.8 }";
+        let bar = source("broadbar-alu");
+        let sets = vec![("material.frame".to_owned(), own.to_owned())];
+        let all = unknowns(&bar.model(&sets).unwrap());
+        let metal = all.iter().find(|u| u.strength_of() == Some(Body::Frame)).unwrap();
+        assert_eq!((metal.strength_word(), metal.told_law().ends()), ("yield strength", [480.0, 520.0]));
+        // Where the ultimate strength has a range as well, that is the one told.
+        let both = own.replace("ultimate_mpa = 570", "ultimate_mpa = { value = 570, plus_minus = 30 }");
+        let all = unknowns(&bar.model(&[("material.frame".to_owned(), both)]).unwrap());
+        let metal = all.iter().find(|u| u.strength_of() == Some(Body::Frame)).unwrap();
+        assert_eq!((metal.strength_word(), metal.told_law().ends()), ("ultimate strength", [540.0, 600.0]));
+    }
+
+    #[test]
     fn values_are_told_in_the_unit_of_their_key() {
         let pear = source("pear");
         let model = pear.model(&[]).unwrap();

@@ -109,7 +109,8 @@ impl Unknown {
         self.assumed.is_none() || matches!(self.changes, Changes::Band(..))
     }
 
-    /// The connector with this unknown at a value; `None` when such a connector is no model.
+    /// The connector with this unknown at a value; `None` when such a connector is no model. `model` is that of the source with
+    /// its changes: ranges that the model states are read from its file again, so nothing else may have been changed in it.
     #[must_use]
     pub fn at(
         &self,

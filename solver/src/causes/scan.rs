@@ -65,6 +65,8 @@ pub struct Weighed {
 pub struct WeighedPair {
     /// Mean fit over both ranges.
     pub evidence: f64,
+    /// The same of the better of the two alone, read at the same values: what the pair adds is the difference.
+    pub alone: f64,
     /// The most likely pair of values.
     pub values: [f64; 2],
     /// Lowest and highest load whose place fits at all, kN, and both values there; absent when none does.
@@ -175,31 +177,41 @@ pub fn weigh_pair(
     first: (&Scan, Prior),
     second: (&Scan, Prior),
 ) -> Option<WeighedPair> {
-    let along: Vec<(f64, f64, Outcome)> = second
-        .0
-        .values(PAIR_POINTS)
-        .into_iter()
-        .filter_map(|v| second.0.at(v).map(|outcome| (v, second.1.weight(v), outcome)))
-        .collect();
-    let (mut sum, mut chances) = (0.0, 0.0);
+    let read = |(scan, prior): (&Scan, Prior)| -> Vec<(f64, f64, Outcome)> {
+        let values = scan.values(PAIR_POINTS).into_iter();
+        values.filter_map(|v| scan.at(v).map(|outcome| (v, prior.weight(v), outcome))).collect()
+    };
+    let (firsts, seconds) = (read(first), read(second));
+    let alone = |one: &[(f64, f64, Outcome)]| {
+        mean(one.iter().map(|(_, weight, outcome)| (*weight, observed.fits(parts, outcome))))
+    };
+    let mut fits = Vec::with_capacity(firsts.len() * seconds.len());
     let mut best: Option<(f64, [f64; 2])> = None;
     let mut reach: Option<[(f64, [f64; 2]); 2]> = None;
-    for value in first.0.values(PAIR_POINTS) {
-        let (Some(outcome), weight) = (first.0.at(value), first.1.weight(value)) else { continue };
-        for (other, chance, changed) in &along {
-            let weight = weight * chance;
+    for (value, weight, outcome) in &firsts {
+        for (other, chance, changed) in &seconds {
+            let (values, weight) = ([*value, *other], weight * chance);
             let both = outcome.changed_as(base, changed);
-            let fit = weight * observed.fits(parts, &both);
+            let fit = observed.fits(parts, &both);
             if observed.place_fits(parts, &both) > 0.0 {
-                let load = parts.ending(&both).breaks_at_kn;
-                widen(&mut reach, load, [value, *other]);
+                widen(&mut reach, parts.ending(&both).breaks_at_kn, values);
             }
-            sum += fit;
-            chances += weight;
-            if best.is_none_or(|b| fit > b.0) {
-                best = Some((fit, [value, *other]));
+            fits.push((weight, fit));
+            if best.is_none_or(|b| weight * fit > b.0) {
+                best = Some((weight * fit, values));
             }
         }
     }
-    best.map(|(_, values)| WeighedPair { evidence: sum / chances, values, reach })
+    best.map(|(_, values)| WeighedPair {
+        evidence: mean(fits.into_iter()),
+        alone: alone(&firsts).max(alone(&seconds)),
+        values,
+        reach,
+    })
+}
+
+/// Mean fit, each by its chance.
+fn mean(fits: impl Iterator<Item = (f64, f64)>) -> f64 {
+    let (sum, chances) = fits.fold((0.0, 0.0), |(s, c), (chance, fit)| (s + chance * fit, c + chance));
+    if chances > 0.0 { sum / chances } else { 0.0 }
 }

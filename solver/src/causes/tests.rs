@@ -131,6 +131,20 @@ fn two_changes_at_once_multiply() {
     let found =
         weigh_pair(&parts, &saw(13.5, None), &base, (&one, Prior::Even), (&two, Prior::Even)).unwrap();
     assert_eq!(found.values, [1.0, 1.0]);
+    // 13.5 kN lies at the very corner: both ends of the ranges together fit it, neither of the two does alone.
+    assert!(found.evidence > 2.0 * found.alone, "{found:?}");
+    // A second cause that changes nothing adds nothing.
+    let mut idle = Scan::default();
+    idle.add(0.0, base.clone());
+    idle.add(1.0, base.clone());
+    let found =
+        weigh_pair(&parts, &saw(18.0, None), &base, (&one, Prior::Even), (&idle, Prior::Even)).unwrap();
+    near(found.evidence, found.alone, 1e-12);
+    // Lowest and highest load of the pair, and what they come from: 18 to 20 kN with the lip alone.
+    let [low, high] = found.reach.unwrap();
+    near(low.0, 18.0, 1e-9);
+    near(high.0, 20.0, 1e-9);
+    assert_eq!((low.1[0], high.1[0]), (1.0, 0.0));
 }
 
 #[test]
