@@ -88,7 +88,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             let hash = inputs_hash(model, &settings);
             let enlarged = arguments.show_shape.unwrap_or(0.0);
             let wanted =
-                Wanted { field: arguments.field, enlarged, size: PICTURE };
+                Wanted { field: arguments.field, enlarged, size: PICTURE, sets: &arguments.change.set };
             files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
             files.text("findings.json", &json_of(&with_care(&solved.findings))?)?;
             if !printed.is_empty() {

@@ -18,7 +18,12 @@ fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Troub
     wanted.check()?;
     // The picture shows no number that needs a further load.
     let (solved, _) = prepared.load(&checked.model, true)?;
-    let picture = mapping::Wanted { field: asked.field.field(), enlarged: asked.enlarged, size: asked.size };
+    let picture = mapping::Wanted {
+        field: asked.field.field(),
+        enlarged: asked.enlarged,
+        size: asked.size,
+        sets: &checked.sets,
+    };
     Ok(stress_map(&solved, &checked.name, &inputs(&checked), picture))
 }
 
