@@ -79,10 +79,10 @@ fn a_picture_of_a_changed_model_says_what_was_changed() {
 #[test]
 fn letters_that_the_font_lacks_are_told_once_and_stay_text_in_svg() {
     let folder = tempdir().unwrap();
-    let ran = run(folder.path(), &["map", "oval", "--out", "o", "--set", "title=Ось 3"]);
+    let ran = run(folder.path(), &["map", "oval", "--out", "o", "--set", "title=環 3"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert_eq!(ran.out.matches("the font of the pictures has no").count(), 1, "{}", ran.out);
-    assert!(fs::read_to_string(folder.path().join("o/map.svg")).unwrap().contains(">Ось 3</text>"));
+    assert!(fs::read_to_string(folder.path().join("o/map.svg")).unwrap().contains(">環 3</text>"));
 }
 
 #[test]

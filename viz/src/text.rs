@@ -4,7 +4,7 @@
 //! a label placed clear of its neighbour here would run into it there. The words themselves are in the drawing's
 //! description, so nothing is lost to a screen reader.
 //!
-//! The font has Latin letters only. A letter of another script is never drawn as the font's empty box: a PNG leaves its place
+//! The font has Latin, Greek and Cyrillic letters. A letter of another script is never drawn as the font's empty box: a PNG leaves its place
 //! blank ([`crate::Drawing::lacking`] tells which, for a warning), an SVG writes the whole run as text in the reader's own
 //! font, pressed into the width that was measured.
 
@@ -363,13 +363,14 @@ mod tests {
 
     #[test]
     fn letters_that_the_font_lacks_keep_their_room_and_are_no_boxes() {
-        for words in ["Карабин", "γάντζος", "鉄環"] {
+        for words in ["鉄環", "연결고리"] {
             let text = Text::new([0.0, 0.0], 30.0, Weight::Bold, INK, words);
             assert_eq!(text.lacking().collect::<String>(), words);
             assert!(text.outline().segments.is_empty(), "{words}");
             assert!(text.width() > 0.5 * 30.0 * words.chars().count() as f64);
         }
-        let latin = Text::new([0.0, 0.0], 30.0, Weight::Regular, INK, "Żółw für Ærø\u{a0}7\n");
+        let latin =
+            Text::new([0.0, 0.0], 30.0, Weight::Regular, INK, "Żółw für Ærø\u{a0}7 Карабин γάντζος\n");
         assert_eq!(latin.lacking().count(), 0);
     }
 
