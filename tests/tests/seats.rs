@@ -112,7 +112,7 @@ fn seats_draws_and_tells_the_same_on_any_number_of_threads() {
     for (name, threads) in [("one", 1), ("two", 2)] {
         let ran = run_with_threads(folder.path(), &["seats", "pear", "--out", name], threads);
         assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-        assert!(ran.out.contains("breaks at") && ran.out.contains("accredited laboratory"), "{}", ran.out);
+        assert!(ran.out.contains("ends at") && ran.out.contains("accredited laboratory"), "{}", ran.out);
         let read = |file: &str| fs::read(folder.path().join(name).join(file)).unwrap();
         told.push(["seats.png", "seats.svg", "seats.json"].map(read));
     }
