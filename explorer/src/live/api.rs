@@ -11,7 +11,7 @@ use super::turns::{Turns, Wanted};
 use super::wire::{self, MOST_WIRES};
 use super::work::Lane;
 use super::{assets, charts, export, offline_page};
-use crate::care::CAUTION;
+use crate::care::{CAUTION, with_care};
 use crate::explaining::{Setting, explain, place};
 use crate::model_file::builtin;
 use axum::Router;
@@ -316,7 +316,7 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Wanted) -> 
     let mut json = json!({ "inputs": inputs(&checked), "limits": limits, "caution": CAUTION });
     if !quick {
         wanted.check()?;
-        json["findings"] = json!(prepared.judge(&checked.model, response, false)?.findings);
+        json["findings"] = json!(with_care(&prepared.judge(&checked.model, response, false)?.findings));
     }
     Ok(json)
 }
