@@ -379,7 +379,7 @@ mod tests {
             items: words.into_iter().enumerate().map(at).collect(),
         };
         let svg = drawing.to_svg().unwrap();
-        assert!(svg.contains(">Карабин &amp; Ось</text>") && svg.contains("textLength="), "{svg}");
+        assert!(svg.contains(">鉄環 &amp; 軸</text>") && svg.contains("textLength="), "{svg}");
         assert!(svg.contains("data-words=\"spine\"") && svg.matches("<text").count() == 1, "{svg}");
         assert_eq!(drawing.lacking().into_iter().collect::<String>(), "環軸鉄");
     }
