@@ -144,7 +144,7 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
         let system = system_of(&model).unwrap();
         let found = explorer::seating::seats(&model, &system).unwrap();
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
-            let drawing = picture(&found, &model, &system, (name, "0123456789ab"), size);
+            let drawing = picture(&found, &model, &system, (name, "0123456789ab"), &[], size);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} at {size:?}");
         }
     }
