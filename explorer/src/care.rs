@@ -1,4 +1,31 @@
 //! The line that every output carries which shows a strength or a margin.
 
+use serde::Serialize;
+
 /// What the program is not.
 pub use solver::strength::CARE as CAUTION;
+
+/// Something written as JSON with the line as its last key, `care`.
+#[derive(Serialize)]
+pub struct WithCare<'a, T: Serialize> {
+    #[serde(flatten)]
+    what: &'a T,
+    care: &'static str,
+}
+
+/// `what`, an object in JSON, with the line.
+pub fn with_care<T: Serialize>(what: &T) -> WithCare<'_, T> {
+    WithCare { what, care: CAUTION }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_line_comes_last_and_changes_no_number() {
+        let what = serde_json::json!({ "z": 0.1, "a": 1e-9 });
+        let text = serde_json::to_string(&with_care(&what)).unwrap();
+        assert_eq!(text, format!(r#"{{"z":0.1,"a":1e-9,"care":"{CAUTION}"}}"#));
+    }
+}

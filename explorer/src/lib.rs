@@ -8,6 +8,7 @@ pub mod explaining;
 pub mod failure;
 pub mod fields_file;
 pub mod forecasting;
+mod heading;
 pub mod live;
 pub mod mapping;
 pub mod model_file;

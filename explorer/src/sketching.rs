@@ -1,5 +1,6 @@
 //! The sketch of a model: its outline with the dimensions that its file names, before anything is computed.
 
+use crate::heading::changes;
 use crate::model_file::Model;
 use geometry::connector::{LipOn, Section, SectionShape};
 use geometry::outline::{Outline, PathPart};
@@ -29,9 +30,9 @@ fn inset(name: &str, section: Section) -> SectionInset {
     }
 }
 
-/// Lays out the sketch of a drawn model.
+/// Lays out the sketch of a drawn model. `sets`: what was changed about it.
 #[must_use]
-pub fn sketch(model: &Model, outline: &Outline) -> Sketch {
+pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sketch {
     let connector = &model.connector;
     let window = &connector.window;
     let [upper_spine, upper_gate, lower_gate, lower_spine] = geometry::outline::window_corners(window);
@@ -117,6 +118,7 @@ pub fn sketch(model: &Model, outline: &Outline) -> Sketch {
     notes.extend(model.notes.iter().cloned());
     Sketch {
         title: model.title.clone(),
+        subtitle: changes(sets).map_or_else(String::new, |changes| format!("Changed: {changes}")),
         frame: outline.frame.polygons(),
         gate: outline.gate.polygons(),
         pins: vec![

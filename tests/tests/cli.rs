@@ -65,6 +65,27 @@ fn map_writes_pictures_and_findings_and_answers_plainly() {
 }
 
 #[test]
+fn a_picture_of_a_changed_model_says_what_was_changed() {
+    let folder = tempdir().unwrap();
+    for command in [&["map"][..], &["sketch"], &["seats"], &["forecast"], &["explain", "--broke-at", "20"]] {
+        let words = [command, &["broadbar-alu", "--out", "o", "--set", "nose.notch_depth_mm=7"]].concat();
+        let ran = run(folder.path(), &words);
+        assert_eq!(ran.code, 0, "{words:?}: {}", ran.err);
+        let svg = fs::read_to_string(folder.path().join(format!("o/{}.svg", command[0]))).unwrap();
+        assert!(svg.contains("hanged: notch depth\u{a0}7\u{a0}mm"), "{command:?}");
+    }
+}
+
+#[test]
+fn letters_that_the_font_lacks_are_told_once_and_stay_text_in_svg() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["map", "oval", "--out", "o", "--set", "title=環 3"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(ran.out.matches("the font of the pictures has no").count(), 1, "{}", ran.out);
+    assert!(fs::read_to_string(folder.path().join("o/map.svg")).unwrap().contains(">環 3</text>"));
+}
+
+#[test]
 fn the_findings_follow_the_published_schema() {
     let folder = tempdir().unwrap();
     let schema: Value = serde_json::from_str(

@@ -85,7 +85,10 @@ fn a_strap_beside_a_bar_needs_no_diameter_and_says_which_was_taken() {
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     assert!(ran.out.contains("Note: a strap of 12 mm is taken, since rig.upper.width_mm"), "{}", ran.out);
     let svg = fs::read_to_string(folder.path().join("pullmap-out/broadbar-steel/compare.svg")).unwrap();
-    assert!(svg.contains("a strap of 12 mm is taken"), "the picture hides it");
+    assert!(svg.contains("a strap of 12 mm is taken, the usual size"), "the picture hides it");
+    assert!(!svg.contains("rig.upper"), "a picture's reader has no keys");
+    let ran = run(folder.path(), &["compare", "oval", "oval"]);
+    assert!(ran.out.contains("With oval both times the gate still carries"), "{}", ran.out);
 }
 
 #[test]

@@ -68,6 +68,9 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     let ran = run(folder.path(), &[&NOTCH[..], &["--out", "s"]].concat());
     assert_eq!(ran.code, 0, "{}", ran.err);
     let table = Table::read(&folder.path().join("s/sweep.csv"));
+    let care = table.texts("care");
+    assert!(care[0].contains("accredited laboratory") && care[1..].iter().all(|cell| cell.is_empty()));
+    assert_eq!(table.header.last().unwrap(), "care");
     let depth = table.numbers("nose.notch_depth_mm");
     assert_eq!((depth.len(), depth[0], depth[39]), (40, 2.5, 9.0));
     assert!(table.texts("status").iter().all(|s| *s == "done"));

@@ -10,6 +10,8 @@ use crate::stress_map::Callout;
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
 
 const GAP: f64 = 30.0;
+/// Room between a number and what stands beyond its column.
+const CLEAR: f64 = 20.0;
 /// Lines of words below a number, at most.
 const MOST_LINES: f64 = 4.0;
 
@@ -21,6 +23,8 @@ pub(crate) struct Placed {
     point: [f64; 2],
     left: bool,
     number: String,
+    /// Font size of the number: that of all numbers unless it is too long for its column.
+    size: f64,
     words: Block,
     trusted: bool,
 }
@@ -72,18 +76,20 @@ impl Placed {
         let room = [column.w - 20.0, MOST_LINES * LINE_HEIGHT * LABEL + 1e-6];
         let words = Block::fit(&words, Weight::Regular, LABEL, LABEL, room);
         let number = format!("{:.0} MPa", callout.value_mpa);
-        let wide = crate::text::width(&number, NUMBER, Weight::Bold).max(words.width());
+        let long = crate::text::width(&number, NUMBER, Weight::Bold);
+        let size = NUMBER * ((column.w - 20.0 - CLEAR) / long).clamp(0.5, 1.0);
+        let wide = crate::text::width(&number, size, Weight::Bold).max(words.width());
         let h = LINE_HEIGHT * NUMBER + words.height();
         // Text is set from the left on both sides; on the left the box hugs its words so that leaders start close.
         let area = Area { x: column.x + if left { 0.0 } else { 20.0 }, y: column.y, w: wide, h };
-        Self { area, point, left, number, words, trusted: callout.trusted }
+        Self { area, point, left, number, size, words, trusted: callout.trusted }
     }
 
     /// Leader line and ring, to be painted over the connector, then the words.
     pub fn items(&self) -> Vec<Item> {
         let colour = if self.trusted { INK } else { QUIET };
         let y = self.area.y + 0.5 * LINE_HEIGHT * NUMBER;
-        let number_width = crate::text::width(&self.number, NUMBER, Weight::Bold);
+        let number_width = crate::text::width(&self.number, self.size, Weight::Bold);
         let start = if self.left { self.area.x + number_width + 12.0 } else { self.area.x - 12.0 };
         let elbow = if self.left { (start + 22.0).max(self.area.right() + 6.0) } else { start - 10.0 };
         let ring = 10.0;
@@ -102,10 +108,10 @@ impl Placed {
             Item::stroked(line, thin),
             Item::stroked(circle, Stroke::new(colour, 3.0)),
         ];
-        let base = y + 0.5 * CAP_HEIGHT * NUMBER;
+        let base = y + 0.5 * CAP_HEIGHT * self.size;
         items.push(Item::Text(Text::new(
             [self.area.x, base],
-            NUMBER,
+            self.size,
             Weight::Bold,
             colour,
             self.number.as_str(),
@@ -113,5 +119,24 @@ impl Placed {
         let words = self.words.place(self.area.x, self.area.y + LINE_HEIGHT * NUMBER, Anchor::Start, colour);
         items.extend(words.into_iter().map(Item::Text));
         items
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_number_keeps_clear_of_the_scale_beside_its_column() {
+        let column = Area { x: 500.0, y: 0.0, w: 220.0, h: 400.0 };
+        let view = View::fitting([0.0, 0.0], [100.0, 100.0], Area { x: 0.0, y: 0.0, w: 500.0, h: 400.0 });
+        for (value_mpa, shrinks) in [(512.0, false), (37_125.0, true)] {
+            let callout =
+                Callout { at: [90.0, 50.0], value_mpa, words: "upper bar".to_owned(), trusted: true };
+            let left = Area { x: 0.0, ..column };
+            let placed = place(&[callout], &view, [left, column], 250.0);
+            assert!(placed[0].area.right() <= column.right() - CLEAR + 1e-9, "{:?}", placed[0].area);
+            assert_eq!(placed[0].size < NUMBER, shrinks);
+        }
     }
 }

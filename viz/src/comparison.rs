@@ -71,6 +71,8 @@ const FOOTER: f64 = 96.0;
 const RULER: f64 = 72.0;
 /// Room above and below a connector where its straps show.
 const STRAP: f64 = 34.0;
+/// The same where two rows of connectors share the page.
+const SHORT_STRAP: f64 = 18.0;
 /// Room for what differs, over each connector.
 const LABEL_BOX: f64 = 44.0;
 /// Type of the table.
@@ -295,15 +297,17 @@ impl Comparison<'_> {
     fn beside_numbers(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
         let across = if maps.len() <= 2 { 2 } else { 3 };
         let down = maps.len().div_ceil(across);
+        // Two rows leave the connectors what shorter straps can spare.
+        let (gap, strap) = if down == 1 { (22.0, STRAP) } else { (10.0, SHORT_STRAP) };
         let ruler = Area { y: main.bottom() - RULER, h: RULER, ..main };
-        let [wide, tall] = [main.w / across as f64, (ruler.y - 22.0 - main.y) / down as f64];
+        let [wide, tall] = [main.w / across as f64, (ruler.y - gap - main.y) / down as f64];
         let size = if down == 1 { 32.0 } else { 24.0 };
         let column = if down == 1 { 250.0 } else { 212.0 };
         let picture = wide - column - 24.0;
         // A name that is too long for its connector runs on over the numbers.
         let longest = wide - 24.0;
         let label_box = self.label_box(longest);
-        let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * STRAP]);
+        let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * strap]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let row = i / across;
@@ -311,7 +315,7 @@ impl Comparison<'_> {
             let spare = across - (maps.len() - across * row).min(across);
             let x = main.x + wide * ((i % across) as f64 + 0.5 * spare as f64);
             let y = main.y + tall * row as f64;
-            let area = Area { x, y: y + label_box, w: picture, h: tall - label_box - 12.0 };
+            let area = Area { x, y: y + label_box, w: picture, h: tall - label_box - 8.0 };
             let short = variant.label_block(longest).width() <= picture - 12.0;
             let (w, anchor) = if short { (picture, Anchor::Middle) } else { (longest, Anchor::Start) };
             items.extend(variant.label_items(Area { y, w, h: label_box, ..area }, anchor));

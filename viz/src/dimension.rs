@@ -40,7 +40,8 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
     let mut lines = Vec::new();
     let mut words = Vec::new();
     let mut taken: Vec<Area> = Vec::new();
-    for dimension in list {
+    let dots: Vec<Vec<[f64; 2]>> = list.iter().map(|dimension| line_dots(dimension, view)).collect();
+    for (i, dimension) in list.iter().enumerate() {
         let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
         let size = [width(label, SIZE, Weight::Regular) + 16.0, 1.15 * SIZE];
         let (shown, spots) = match dimension {
@@ -60,8 +61,16 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
             h: size[1],
         });
         let candidates: Vec<Area> = boxes.collect();
-        let free = candidates.iter().find(|b| !taken.iter().any(|t| t.overlaps(b)));
-        let Some(&place) = free.or_else(|| candidates.first()) else { continue };
+        let free = |b: &&Area| !taken.iter().any(|t| t.overlaps(b));
+        // On their own line words belong, whatever crosses it; beside it they should hide no other measure's line.
+        let clear = |b: &&Area| {
+            let middle = [b.x + 0.5 * b.w, b.y + 0.5 * b.h];
+            let own = dots[i].iter().any(|d| (d[0] - middle[0]).hypot(d[1] - middle[1]) < 0.5 * SIZE);
+            let mut others = dots.iter().enumerate().filter(|(k, _)| *k != i).flat_map(|(_, line)| line);
+            free(b) && (own || !others.any(|d| b.holds(*d)))
+        };
+        let chosen = candidates.iter().find(clear).or_else(|| candidates.iter().find(free));
+        let Some(&place) = chosen.or_else(|| candidates.first()) else { continue };
         taken.push(place);
         words.push(Item::filled(
             Path::rounded([place.x, place.y], [place.w, place.h], 6.0),
@@ -73,6 +82,29 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
     }
     lines.extend(words);
     lines
+}
+
+/// Points along a dimension line, for words to keep clear of.
+fn line_dots(dimension: &Dimension, view: &View) -> Vec<[f64; 2]> {
+    const DOTS: u32 = 100;
+    let (p, q) = match dimension {
+        Dimension::Length { from, to, offset_mm, .. } => {
+            let d = [to[0] - from[0], to[1] - from[1]];
+            let long = d[0].hypot(d[1]).max(1e-9);
+            let off = [-d[1] / long * offset_mm, d[0] / long * offset_mm];
+            ([from[0] + off[0], from[1] + off[1]], [to[0] + off[0], to[1] + off[1]])
+        }
+        Dimension::Radius { centre, radius, toward_deg, .. } => {
+            let (sin, cos) = toward_deg.to_radians().sin_cos();
+            (*centre, [centre[0] + radius * cos, centre[1] + radius * sin])
+        }
+    };
+    let (p, q) = (view.place(p), view.place(q));
+    let at = |i: u32| {
+        let t = f64::from(i) / f64::from(DOTS);
+        [p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])]
+    };
+    (0..=DOTS).map(at).collect()
 }
 
 /// Extension lines, the dimension line with a slash at each end, and where words may stand.
@@ -106,11 +138,15 @@ fn length(a: [f64; 2], b: [f64; 2], offset: f64, label: f64) -> (Vec<Item>, Vec<
     if long > needed {
         spots.extend([0.5, 0.35, 0.65, 0.2, 0.8].map(on_line));
     }
-    // A short measure has its words outside, beyond either end or beside the line.
-    for d in [34.0, 70.0, 110.0] {
-        spots.push(off(on_line(0.5), offset.signum() * d));
-        spots.push([q[0] + d * along[0], q[1] + d * along[1]]);
-        spots.push([p[0] - d * along[0], p[1] - d * along[1]]);
+    // A short measure has its words outside, beyond either end or beside the line: so far that they end before it.
+    let half =
+        |direction: [f64; 2]| 0.5 * label * direction[0].abs() + 0.5 * SIZE * direction[1].abs() + 10.0;
+    let (beside, beyond) = (half(left), half(along));
+    for d in [0.0, 34.0, 70.0, 110.0] {
+        let (beside, beyond) = ((beside + d).max(34.0), (beyond + d).max(34.0));
+        spots.push(off([0.5 * (p[0] + q[0]), 0.5 * (p[1] + q[1])], offset.signum() * beside));
+        spots.push([q[0] + beyond * along[0], q[1] + beyond * along[1]]);
+        spots.push([p[0] - beyond * along[0], p[1] - beyond * along[1]]);
     }
     (items, spots)
 }
@@ -136,6 +172,29 @@ mod tests {
         assert_eq!(spots[0], [250.0, 460.0]);
         let (_, spots) = length([100.0, 500.0], [400.0, 500.0], -40.0, 60.0);
         assert_eq!(spots[0], [250.0, 540.0]);
+    }
+
+    #[test]
+    fn words_of_a_short_measure_end_before_its_line_and_hide_no_other() {
+        let page = Area { x: 0.0, y: 0.0, w: 1000.0, h: 1000.0 };
+        let view = View::fitting([0.0, 0.0], [100.0, 100.0], page);
+        let line =
+            |from, to, label: &str| Dimension::Length { from, to, offset_mm: 20.0, label: label.to_owned() };
+        // An upright measure of 3.5 mm, as a lip's, and a level one that ends where words above a notch would stand.
+        let list = [
+            line([50.0, 53.5], [50.0, 50.0], "lip 3.5"),
+            line([10.0, 20.0], [60.0, 20.0], "width 50"),
+            line([57.0, 15.0], [62.0, 15.0], "notch 5"),
+        ];
+        let items = dimensions(&list, &view, page);
+        let boxes: Vec<[[f64; 2]; 2]> = items
+            .iter()
+            .filter_map(|i| if let Item::Text(t) = i { t.outline().bounds() } else { None })
+            .collect();
+        let dots: Vec<Vec<[f64; 2]>> = list.iter().map(|d| line_dots(d, &view)).collect();
+        let hides = |b: &[[f64; 2]; 2], d: &[f64; 2]| (0..2).all(|k| b[0][k] < d[k] && d[k] < b[1][k]);
+        assert!(!dots[0].iter().any(|d| hides(&boxes[0], d)), "{boxes:?}");
+        assert!(!dots[1].iter().any(|d| hides(&boxes[2], d)), "{boxes:?}");
     }
 
     #[test]

@@ -6,6 +6,7 @@
 
 use crate::colour::Rgba;
 use crate::text::Text;
+use std::collections::BTreeSet;
 
 /// A finished picture.
 #[derive(Clone, Debug, PartialEq)]
@@ -164,6 +165,23 @@ impl Drawing {
             return Err(PictureError::Size { width, height });
         }
         Ok([width as u32, height as u32])
+    }
+
+    /// Letters that the font has no shape for, each once, in the order of their codes: a PNG does not show them.
+    #[must_use]
+    pub fn lacking(&self) -> BTreeSet<char> {
+        fn collect(items: &[Item], all: &mut BTreeSet<char>) {
+            for item in items {
+                match item {
+                    Item::Text(text) => all.extend(text.lacking()),
+                    Item::Clipped { items, .. } => collect(items, all),
+                    Item::Shape { .. } | Item::Image(_) => {}
+                }
+            }
+        }
+        let mut all = BTreeSet::new();
+        collect(&self.items, &mut all);
+        all
     }
 }
 

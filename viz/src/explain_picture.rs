@@ -65,13 +65,18 @@ impl ExplainPicture {
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let Sheet { unit, width, height, mut items, room } = Sheet::new(&self.words, width_px, height_px);
         let shown = &self.rows[..self.rows.len().min(MOST)];
-        let row_height = (room.h / shown.len().max(1) as f64).min(TALLEST);
+        let tallest = if shown.iter().any(|r| r.likelihood > 0.0) { TALLEST } else { room.h };
+        let row_height = (room.h / shown.len().max(1) as f64).min(tallest);
         // One scale for all rows: what differs between them is what their causes change.
         let all = bounds(shown.iter().flat_map(|r| r.shape.frame.iter().chain(&r.shape.gate).flatten()));
         let longest = shown.iter().map(|r| r.likelihood).fold(0.0, f64::max).max(1e-9);
         for (i, row) in shown.iter().enumerate() {
             let area = Area { x: room.x, y: room.y + i as f64 * row_height, w: room.w, h: row_height };
-            items.extend(drawn_row(row, area, all, longest, i == 0));
+            items.extend(if row.likelihood > 0.0 {
+                drawn_row(row, area, all, longest, i == 0)
+            } else {
+                drawn_alone(row, area, all)
+            });
         }
         Drawing {
             width,
@@ -125,6 +130,29 @@ fn drawn_row(row: &CauseRow, area: Area, all: [[f64; 2]; 2], longest: f64, first
     items.push(Item::Text(percent));
     let line = Path::line(&[[area.x, area.bottom()], [area.right(), area.bottom()]]);
     items.push(Item::stroked(line, Stroke::new(QUIET.faded(0.25), 1.2)));
+    items
+}
+
+/// What explains nothing: a large connector, and in large type what it would take instead of a bar without length.
+fn drawn_alone(row: &CauseRow, area: Area, all: [[f64; 2]; 2]) -> Vec<Item> {
+    let room = Area { x: area.x, y: area.y + 8.0, w: area.h.min(0.46 * area.w), h: area.h - 16.0 };
+    let mut items = thumb(row, room, all);
+    let left = room.right() + 44.0;
+    let wide = area.right() - left;
+    let lines = [
+        (row.cause.as_str(), Weight::Regular, 40.0, QUIET),
+        (row.gives.as_str(), Weight::Bold, 60.0, INK),
+        (row.percent.as_str(), Weight::Bold, 44.0, ACCENT),
+    ];
+    let blocks =
+        lines.map(|(words, weight, size, colour)| (Block::whole(words, weight, size, 30.0, wide, 4), colour));
+    let gap = 16.0;
+    let height: f64 = blocks.iter().map(|(block, _)| block.height() + gap).sum::<f64>() - gap;
+    let mut y = area.y + 0.5 * (area.h - height).max(0.0);
+    for (block, colour) in blocks {
+        items.extend(block.place(left, y, Anchor::Start, colour).into_iter().map(Item::Text));
+        y += block.height() + gap;
+    }
     items
 }
 

@@ -147,6 +147,10 @@ impl ForecastPicture<'_> {
             words.extend(bar_words(bar, &area, size, self.marked_kn.map(&at)));
         }
         items.extend(self.marking(&rows, &at));
+        // The marking's line breaks off where it would run through a name.
+        let crossed =
+            self.marked_kn.map(&at).into_iter().flat_map(|x| words.iter().filter_map(move |w| gap(w, x)));
+        items.extend(crossed);
         items.extend(words);
         if let Some(more) = &self.more {
             // On the side where the words of the marking are not.
@@ -243,6 +247,14 @@ impl ForecastPicture<'_> {
         );
         out
     }
+}
+
+/// A patch of paper over the upright line at `x` where it crosses a name.
+fn gap(words: &Item, x: f64) -> Option<Item> {
+    let Item::Text(text) = words else { return None };
+    let crosses = text.anchor == Anchor::Start && text.at[0] < x && x < text.at[0] + text.width() + 4.0;
+    let [top, height] = [text.at[1] - 0.84 * text.size, 1.12 * text.size];
+    crosses.then(|| Item::filled(Path::rectangle([x - 6.0, top], [12.0, height]), PAPER))
 }
 
 /// Distance of the axis' numbers for loads up to `most`, kN: 1, 2 or 5 times a power of ten, about six of them.

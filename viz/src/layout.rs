@@ -20,6 +20,10 @@ impl Area {
         self.y + self.h
     }
 
+    pub fn holds(&self, p: [f64; 2]) -> bool {
+        self.x <= p[0] && p[0] <= self.right() && self.y <= p[1] && p[1] <= self.bottom()
+    }
+
     pub fn overlaps(&self, other: &Self) -> bool {
         self.x < other.right() && other.x < self.right() && self.y < other.bottom() && other.y < self.bottom()
     }

@@ -151,7 +151,7 @@ impl SeatsPicture {
 
 fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64) -> Vec<Item> {
     let colour = if panel.stable { ACCENT } else { QUIET };
-    let name = Block::fit(&panel.name, Weight::Bold, LABEL, 24.0, [width, 2.5 * LABEL]);
+    let name = Block::whole(&panel.name, Weight::Bold, LABEL, 25.0, width, 2);
     let mut items: Vec<Item> =
         // Names of one and of two lines end at one height.
         name.place(x, top + 2.4 * LABEL - name.height(), Anchor::Middle, colour).into_iter().map(Item::Text).collect();

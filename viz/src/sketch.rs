@@ -15,6 +15,8 @@ pub use crate::dimension::Dimension;
 pub struct Sketch {
     /// Name of the connector.
     pub title: String,
+    /// A line under it; empty for none.
+    pub subtitle: String,
     /// Closed polygons of the frame: outer edge, then holes.
     pub frame: Vec<Vec<[f64; 2]>>,
     /// Closed polygons of the gate.
@@ -68,9 +70,10 @@ impl Sketch {
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let Layout { unit, width, height, .. } = Layout::new(width_px, height_px);
         let title = Block::fit(&self.title, Weight::Bold, 46.0, 34.0, [width - 2.0 * MARGIN, 120.0]);
+        let subtitle = Block::fit(&self.subtitle, Weight::Regular, 30.0, SMALL, [width - 2.0 * MARGIN, 76.0]);
         let notes = self.notes_blocks(width - 2.0 * MARGIN);
         let foot: f64 = notes.iter().map(Block::height).sum();
-        let top = MARGIN + title.height();
+        let top = MARGIN + title.height() + subtitle.height();
         let bottom = height - MARGIN + 14.0 - foot;
         let side = if self.sections.is_empty() { 0.0 } else { SECTIONS };
         let page = Area { x: MARGIN, y: top, w: width - 2.0 * MARGIN - side, h: bottom - top - 10.0 };
@@ -82,6 +85,8 @@ impl Sketch {
         let insets = Area { x: page.right() + 20.0, y: top + 20.0, w: side - 20.0, h: page.h - 20.0 };
         items.extend(self.insets(&view, insets));
         items.extend(title.place(MARGIN, MARGIN - 14.0, Anchor::Start, INK).into_iter().map(Item::Text));
+        let under = MARGIN - 14.0 + title.height();
+        items.extend(subtitle.place(MARGIN, under, Anchor::Start, QUIET).into_iter().map(Item::Text));
         let mut y = bottom;
         for block in &notes {
             items.extend(block.place(MARGIN, y, Anchor::Start, QUIET).into_iter().map(Item::Text));
@@ -169,7 +174,10 @@ impl Sketch {
     }
 
     fn description(&self) -> String {
-        let mut out = String::new();
+        let mut out = match self.subtitle.as_str() {
+            "" => String::new(),
+            told => format!("{told}. "),
+        };
         for dimension in &self.dimensions {
             let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
             let _ = write!(out, "{label}. ");

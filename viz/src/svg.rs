@@ -5,6 +5,7 @@
 
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};
+use crate::text::{Anchor, Text, Weight};
 use std::fmt::Write;
 
 impl Drawing {
@@ -80,6 +81,7 @@ impl Writer {
                 let stroke = stroke.as_ref().map(line).unwrap_or_default();
                 let _ = writeln!(self.body, "<path d=\"{}\"{fill}{rule}{stroke}/>", data(path));
             }
+            Item::Text(text) if text.lacking().next().is_some() => self.live_text(text),
             Item::Text(text) => {
                 let _ = writeln!(
                     self.body,
@@ -117,6 +119,30 @@ impl Writer {
             }
         }
         Ok(())
+    }
+
+    /// A run in the reader's own font, for letters that ours lacks: as wide as it was measured.
+    fn live_text(&mut self, text: &Text) {
+        let [x, y] = text.at.map(number);
+        let anchor = match text.anchor {
+            Anchor::Start => "start",
+            Anchor::Middle => "middle",
+            Anchor::End => "end",
+        };
+        let weight = if text.weight == Weight::Bold { "bold" } else { "normal" };
+        let turn = match text.turn_deg {
+            0.0 => String::new(),
+            deg => format!(" transform=\"rotate({} {x} {y})\"", number(deg)),
+        };
+        let _ = writeln!(
+            self.body,
+            "<text x=\"{x}\" y=\"{y}\" font-family=\"Noto Sans, sans-serif\" font-size=\"{}\" font-weight=\"{weight}\" \
+             text-anchor=\"{anchor}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"{turn}{}>{}</text>",
+            number(text.size),
+            number(text.width()),
+            colour("fill", text.colour),
+            escape(&text.words)
+        );
     }
 
     fn paint(&mut self, paint: &Paint) -> String {
@@ -333,6 +359,29 @@ mod tests {
         for (plain, coded) in cases {
             assert_eq!(base64(plain.as_bytes()), coded);
         }
+    }
+
+    #[test]
+    fn words_that_the_font_cannot_write_stay_words() {
+        let words = ["鉄環 & 軸", "spine"];
+        let at = |(i, words): (usize, &str)| {
+            let text =
+                Text::new([5.0, 20.0 + 20.0 * i as f64], 16.0, Weight::Bold, Rgba::new(1, 2, 3, 255), words);
+            Item::Text(text)
+        };
+        let drawing = Drawing {
+            width: 200.0,
+            height: 60.0,
+            pixels_per_unit: 1.0,
+            title: "t".to_owned(),
+            description: "d".to_owned(),
+            background: None,
+            items: words.into_iter().enumerate().map(at).collect(),
+        };
+        let svg = drawing.to_svg().unwrap();
+        assert!(svg.contains(">鉄環 &amp; 軸</text>") && svg.contains("textLength="), "{svg}");
+        assert!(svg.contains("data-words=\"spine\"") && svg.matches("<text").count() == 1, "{svg}");
+        assert_eq!(drawing.lacking().into_iter().collect::<String>(), "環軸鉄");
     }
 
     #[test]

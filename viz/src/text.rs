@@ -3,6 +3,10 @@
 //! Letters are written as outlines in SVG and PNG alike. A reader without our font would otherwise see other widths, and
 //! a label placed clear of its neighbour here would run into it there. The words themselves are in the drawing's
 //! description, so nothing is lost to a screen reader.
+//!
+//! The font has Latin, Greek and Cyrillic letters. A letter of another script is never drawn as the font's empty box: a PNG leaves its place
+//! blank ([`crate::Drawing::lacking`] tells which, for a warning), an SVG writes the whole run as text in the reader's own
+//! font, pressed into the width that was measured.
 
 use crate::colour::Rgba;
 use crate::drawing::{Path, Rule, Segment};
@@ -85,11 +89,29 @@ fn per_unit(font: &FontRef<'_>, size: f64) -> f64 {
     size / f64::from(font.units_per_em().unwrap_or(1000.0))
 }
 
+/// Whether the font has no shape for a letter.
+fn lacks(font: &FontRef<'_>, c: char) -> bool {
+    font.glyph_id(c).0 == 0 && !c.is_control()
+}
+
+/// How far the pen moves, in units of the font. Letters that it lacks keep the room of a common letter, those of scripts
+/// with square letters a square.
+fn advance(font: &FontRef<'_>, c: char) -> f64 {
+    /// First of the Hangul, Kana and Han letters.
+    const SQUARE: char = '\u{1100}';
+    if c.is_control() {
+        0.0
+    } else if lacks(font, c) {
+        f64::from(font.units_per_em().unwrap_or(1000.0)) * if c < SQUARE { 0.62 } else { 1.0 }
+    } else {
+        f64::from(font.h_advance_unscaled(font.glyph_id(c)))
+    }
+}
+
 /// Width of a run of text, in the unit of `size`.
 pub(crate) fn width(words: &str, size: f64, weight: Weight) -> f64 {
     let font = font(weight);
-    let sum: f64 = words.chars().map(|c| f64::from(font.h_advance_unscaled(font.glyph_id(c)))).sum();
-    sum * per_unit(font, size)
+    words.chars().map(|c| advance(font, c)).sum::<f64>() * per_unit(font, size)
 }
 
 impl Text {
@@ -110,7 +132,13 @@ impl Text {
         width(&self.words, self.size, self.weight)
     }
 
-    /// The letters as closed curves, where they stand in the picture.
+    /// Its letters that the font has no shape for.
+    pub(crate) fn lacking(&self) -> impl Iterator<Item = char> + '_ {
+        let font = font(self.weight);
+        self.words.chars().filter(|c| lacks(font, *c))
+    }
+
+    /// The letters as closed curves, where they stand in the picture; without those that the font lacks.
     #[must_use]
     pub fn outline(&self) -> Path {
         let font = font(self.weight);
@@ -128,7 +156,9 @@ impl Text {
                 let (x, y) = (pen + scale * f64::from(p.x), -scale * f64::from(p.y));
                 [self.at[0] + cos * x - sin * y, self.at[1] + sin * x + cos * y]
             };
-            let curves = font.outline(glyph).map(|o| o.curves).unwrap_or_default();
+            // Glyph 0 is the box that stands for what is missing.
+            let shape = if glyph.0 == 0 { None } else { font.outline(glyph) };
+            let curves = shape.map(|o| o.curves).unwrap_or_default();
             let mut last: Option<Point> = None;
             for curve in curves {
                 let (start, end) = match curve {
@@ -153,7 +183,7 @@ impl Text {
             if last.is_some() {
                 path.segments.push(Segment::Close);
             }
-            pen += scale * f64::from(font.h_advance_unscaled(glyph));
+            pen += scale * advance(font, c);
         }
         path
     }
@@ -329,6 +359,19 @@ mod tests {
         let block = Block::whole(long, Weight::Bold, 40.0, 30.0, 400.0, 5);
         assert!(block.lines.join(" ") == long && block.width() <= 400.0);
         assert!(Block::whole(long, Weight::Bold, 40.0, 30.0, 400.0, 2).lines[1].ends_with('…'));
+    }
+
+    #[test]
+    fn letters_that_the_font_lacks_keep_their_room_and_are_no_boxes() {
+        for words in ["鉄環", "연결고리"] {
+            let text = Text::new([0.0, 0.0], 30.0, Weight::Bold, INK, words);
+            assert_eq!(text.lacking().collect::<String>(), words);
+            assert!(text.outline().segments.is_empty(), "{words}");
+            assert!(text.width() > 0.5 * 30.0 * words.chars().count() as f64);
+        }
+        let latin =
+            Text::new([0.0, 0.0], 30.0, Weight::Regular, INK, "Żółw für Ærø\u{a0}7 Карабин γάντζος\n");
+        assert_eq!(latin.lacking().count(), 0);
     }
 
     #[test]

@@ -37,7 +37,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     progress.say("picture");
     let hash = inputs_hash(&model, &SystemSettings::default());
-    let drawing = picture(&found, &system, (&source.stem, &hash), PICTURE);
+    let drawing = picture(&found, &system, (&source.stem, &hash), &arguments.change.set, PICTURE);
     files.drawing("explain", &drawing)?;
     files.text("explain.json", &json)?;
     progress.done();

@@ -4,11 +4,18 @@ use crate::care::CAUTION;
 use crate::failure::Failure;
 use crate::output::{Existing, make_folder, print, write_file};
 use serde::Serialize;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use viz::{Drawing, PictureError};
 
 /// A drawing as PNG and as SVG.
-pub type Rendered = (Vec<u8>, String);
+#[derive(Debug)]
+pub struct Rendered {
+    png: Vec<u8>,
+    svg: String,
+    /// Letters that the PNG leaves out.
+    lacking: BTreeSet<char>,
+}
 
 /// Renders a drawing.
 ///
@@ -16,7 +23,7 @@ pub type Rendered = (Vec<u8>, String);
 /// The picture cannot be made.
 pub fn rendered(drawing: &Drawing) -> Result<Rendered, PictureError> {
     let (png, svg) = rayon::join(|| drawing.to_png(), || drawing.to_svg());
-    Ok((png?, svg?))
+    Ok(Rendered { png: png?, svg: svg?, lacking: drawing.lacking() })
 }
 
 /// Numbers as JSON with a line feed at the end.
@@ -42,6 +49,7 @@ pub fn folder_of(out: Option<&Path>, stem: &str, several: bool) -> PathBuf {
 pub struct Files {
     folder: PathBuf,
     names: Vec<String>,
+    lacking: BTreeSet<char>,
 }
 
 impl Files {
@@ -51,7 +59,7 @@ impl Files {
     /// The folder cannot be made.
     pub fn new(folder: PathBuf) -> Result<Self, Failure> {
         make_folder(&folder)?;
-        Ok(Self { folder, names: Vec::new() })
+        Ok(Self { folder, names: Vec::new(), lacking: BTreeSet::new() })
     }
 
     /// The folder.
@@ -74,11 +82,12 @@ impl Files {
     ///
     /// # Errors
     /// They cannot be written.
-    pub fn picture(&mut self, stem: &str, (png, svg): &Rendered) -> Result<(), Failure> {
+    pub fn picture(&mut self, stem: &str, rendered: &Rendered) -> Result<(), Failure> {
         let name = format!("{stem}.png");
-        write_file(&self.folder.join(&name), png, Existing::Replace)?;
+        write_file(&self.folder.join(&name), &rendered.png, Existing::Replace)?;
         self.also(&name);
-        self.text(&format!("{stem}.svg"), svg)
+        self.lacking.extend(&rendered.lacking);
+        self.text(&format!("{stem}.svg"), &rendered.svg)
     }
 
     /// Renders a drawing and writes it as `stem.png` and `stem.svg`.
@@ -94,10 +103,21 @@ impl Files {
         self.names.push(name.to_owned());
     }
 
-    /// "Written to DIR: a.png, a.svg" on a line.
+    /// "Written to DIR: a.png, a.svg" on a line; before it, once, which letters a PNG leaves out.
     #[must_use]
     pub fn told(&self) -> String {
-        format!("Written to {}: {}\n", self.folder.display(), self.names.join(", "))
+        let mut told = String::new();
+        if !self.lacking.is_empty() {
+            // More than a few tell nothing more.
+            let some: Vec<String> = self.lacking.iter().take(8).map(|c| format!("`{c}`")).collect();
+            let more = if self.lacking.len() > some.len() { " and others" } else { "" };
+            told = format!(
+                "Note: the font of the pictures has no {}{more}: PNG leaves them blank, SVG shows them in the font of its \
+                 reader.\n",
+                some.join(", ")
+            );
+        }
+        told + &format!("Written to {}: {}\n", self.folder.display(), self.names.join(", "))
     }
 
     /// Prints the answer, what was written, and the line of care.
@@ -118,10 +138,24 @@ mod tests {
     fn every_file_is_named_in_the_order_of_writing() {
         let folder = tempfile::tempdir().unwrap();
         let mut files = Files::new(folder.path().join("a/b")).unwrap();
-        files.picture("map", &(vec![1, 2], "<svg/>".to_owned())).unwrap();
+        let rendered = |lacking: &str| Rendered {
+            png: vec![1, 2],
+            svg: "<svg/>".to_owned(),
+            lacking: lacking.chars().collect(),
+        };
+        files.picture("map", &rendered("")).unwrap();
         files.text("findings.json", "{}\n").unwrap();
         let told = files.told();
-        assert!(told.ends_with(": map.png, map.svg, findings.json\n"), "{told}");
+        assert!(
+            told.starts_with("Written to ") && told.ends_with(": map.png, map.svg, findings.json\n"),
+            "{told}"
+        );
+        files.picture("map", &rendered("Жa")).unwrap();
+        assert!(
+            files.told().starts_with("Note: the font of the pictures has no `a`, `Ж`: PNG"),
+            "{}",
+            files.told()
+        );
         for name in ["map.png", "map.svg", "findings.json"] {
             assert!(folder.path().join("a/b").join(name).is_file(), "{name}");
         }

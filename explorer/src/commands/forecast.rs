@@ -42,7 +42,10 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
             let mut files = Files::new(folder)?;
             progress.say("picture");
             let hash = inputs_hash(model, &settings);
-            files.drawing("forecast", &picture(&study, &forecast, &source.stem, &hash, PICTURE))?;
+            files.drawing(
+                "forecast",
+                &picture(&study, &forecast, (&source.stem, &hash), &arguments.change.set, PICTURE),
+            )?;
             files.text("forecast.json", &json_of(&forecast)?)?;
             printed.push_str(&format!("{}\n{}\n", answer(&forecast), files.told()));
         }

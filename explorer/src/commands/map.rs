@@ -2,6 +2,7 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
+use crate::care::{CAUTION, with_care};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
     Solved, Wanted, answer, fields_files, how_sure, inputs_hash, refine, solve, stress_map,
@@ -76,7 +77,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             None
         };
         if arguments.json {
-            let findings = serde_json::to_value(&solved.findings).map_err(Failure::json)?;
+            let findings = serde_json::to_value(with_care(&solved.findings)).map_err(Failure::json)?;
             all.push(if sure.is_some() || refinement.is_some() {
                 let mut value = serde_json::json!({ "findings": findings });
                 if let Some(sure) = &sure {
@@ -94,9 +95,10 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             progress.say("picture");
             let hash = inputs_hash(model, &settings);
             let enlarged = arguments.show_shape.unwrap_or(0.0);
-            let wanted = Wanted { field: arguments.field, enlarged, size: PICTURE };
+            let wanted =
+                Wanted { field: arguments.field, enlarged, size: PICTURE, sets: &arguments.change.set };
             files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
-            files.text("findings.json", &json_of(&solved.findings)?)?;
+            files.text("findings.json", &json_of(&with_care(&solved.findings))?)?;
             if !printed.is_empty() {
                 printed.push('\n');
             }
@@ -123,7 +125,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         };
         printed = json_of(&value)?;
     } else {
-        printed.push_str(crate::care::CAUTION);
+        printed.push_str(CAUTION);
         printed.push('\n');
     }
     print(&printed)?;

@@ -15,6 +15,7 @@ pub const FORMAT: &str = "pullmap-materials-1";
 struct Listing {
     format: &'static str,
     materials: &'static [Handbook],
+    care: &'static str,
 }
 
 /// Prints the list.
@@ -27,7 +28,7 @@ pub fn run(arguments: &MaterialsArguments) -> Result<Outcome, Failure> {
 }
 
 fn json() -> String {
-    let listing = Listing { format: FORMAT, materials: library::all() };
+    let listing = Listing { format: FORMAT, materials: library::all(), care: CAUTION };
     // Only maps with keys that are no texts, or a failing writer, can fail here: there is neither.
     serde_json::to_string_pretty(&listing).unwrap_or_default() + "\n"
 }
@@ -87,6 +88,7 @@ mod tests {
     fn json_has_stable_keys() {
         let value: serde_json::Value = serde_json::from_str(&json()).unwrap();
         assert_eq!(value["format"], FORMAT);
+        assert_eq!(value["care"], CAUTION);
         assert_eq!(value["materials"][0]["key"], "7075-t6");
         assert_eq!(value["materials"][0]["shear_ultimate_mpa"]["value"], 331.0);
         assert!(value["materials"][0]["yield_mpa"]["source"].is_string());

@@ -34,7 +34,7 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     progress.say("picture");
     let hash = inputs_hash(&model, &SystemSettings::default());
-    let drawing = picture(&found, &model, &system, (&source.stem, &hash), PICTURE);
+    let drawing = picture(&found, &model, &system, (&source.stem, &hash), &arguments.change.set, PICTURE);
     files.drawing("seats", &drawing)?;
     files.text("seats.json", &json)?;
     progress.done();

@@ -22,7 +22,7 @@ pub fn run(arguments: &SketchArguments) -> Result<Outcome, Failure> {
     let model = source.model(&arguments.change.set)?;
     let outline = Outline::try_new(&model.connector, gate_place(model.rig.gate))
         .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
-    let drawing = sketch(&model, &outline).drawing(PICTURE[0], PICTURE[1]);
+    let drawing = sketch(&model, &outline, &arguments.change.set).drawing(PICTURE[0], PICTURE[1]);
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     files.drawing("sketch", &drawing)?;
     print(&files.told())?;

@@ -12,6 +12,7 @@ mod wanted;
 mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
+pub(crate) use naming::{key_in_words, value_in_words};
 pub use picture::comparison;
 pub use report::{FORMAT, Report, plain};
 pub use wanted::{CompareError, Wanted, wanted};

@@ -16,7 +16,7 @@ fn in_file(key: &str) -> String {
 }
 
 /// A key in words. The table's name goes with it where the key alone would not say whose length it is.
-pub(super) fn key_in_words(key: &str) -> String {
+pub(crate) fn key_in_words(key: &str) -> String {
     let (table, name) = key.rsplit_once('.').unwrap_or(("", key));
     let thing = without_unit(name);
     let alone =
@@ -37,7 +37,7 @@ pub(super) fn key_in_words(key: &str) -> String {
 }
 
 /// A value in words: a bare number gets the unit of its key, everything else stays as typed.
-pub(super) fn value_in_words(key: &str, value: &str) -> String {
+pub(crate) fn value_in_words(key: &str, value: &str) -> String {
     if key.ends_with(".kind") && value == "pin" {
         return "bench\u{a0}bar".to_owned();
     }

@@ -69,7 +69,9 @@ fn subtitle(compared: &Compared) -> String {
         }
     };
     for note in compared.taken() {
-        words.push_str(&format!("; {note}"));
+        // Which key is missing is for the terminal; a picture's reader has no keys.
+        let taken = note.split(", since").next().unwrap_or(note);
+        words.push_str(&format!("; {taken}, the usual size"));
     }
     if !compared.left_out.is_empty() {
         let names: Vec<&str> = compared.left_out.iter().map(|left| left.label.as_str()).collect();

@@ -32,10 +32,15 @@ fn percent(share: &Share) -> i64 {
 #[must_use]
 pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
     let what = key.map_or_else(String::new, |key| format!("{key} "));
+    let with = if first.short != other.short {
+        format!("With {what}{} instead of {}", other.short, first.short)
+    } else if first.hash == other.hash {
+        format!("With {what}{} both times", other.short)
+    } else {
+        format!("With the other {what}{}", other.short)
+    };
     format!(
-        "With {what}{} instead of {} {}; {}.",
-        other.short,
-        first.short,
+        "{with} {}; {}.",
         share_clause(&first.solved.findings.share, &other.solved.findings.share),
         limits_clause(&first.limits, &other.limits)
     )

@@ -31,8 +31,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
             (None, _) => return format!("Nothing within the ranges explains {seen}."),
         };
         let [low, high] = range.reachable_kn.unwrap_or([range.breaks_at_kn; 2]);
+        let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
+        let reach = if low == high { low } else { format!("{low} to {high}") };
         return format!(
-            "Nothing within the ranges explains {seen}: they reach {low:.1} to {high:.1} kN. The nearest is {:.1} kN: {}.",
+            "Nothing within the ranges explains {seen}: they reach {reach} kN. The nearest is {:.1} kN: {}.",
             range.breaks_at_kn, range.cause
         );
     };

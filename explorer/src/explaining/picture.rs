@@ -3,6 +3,7 @@
 use super::answer::percent;
 use super::{Explanation, RankedCause};
 use crate::care::CAUTION;
+use crate::heading::heading;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::Outline;
@@ -14,9 +15,16 @@ use viz::{CauseRow, CauseShape, Drawing, ExplainPicture, SheetWords};
 /// Causes below this likelihood are told in words and files only.
 const SHOWN: f64 = 0.01;
 
-/// Draws the ranking. `system` is that of the connector as told; `source` the model's short name and the inputs' hash.
+/// Draws the ranking. `system` is that of the connector as told; `source` the model's short name and the inputs' hash;
+/// `sets` what was changed about the model.
 #[must_use]
-pub fn picture(found: &Explanation, system: &System, source: (&str, &str), size: [u32; 2]) -> Drawing {
+pub fn picture(
+    found: &Explanation,
+    system: &System,
+    source: (&str, &str),
+    sets: &[(String, String)],
+    size: [u32; 2],
+) -> Drawing {
     let mut rows: Vec<CauseRow> =
         found.causes.iter().filter(|c| c.likelihood >= SHOWN).map(|cause| row(cause, system)).collect();
     if rows.is_empty() {
@@ -34,7 +42,7 @@ pub fn picture(found: &Explanation, system: &System, source: (&str, &str), size:
     ExplainPicture {
         words: SheetWords {
             title: found.connector.clone(),
-            subtitle: format!("As told: {}", typeset(&found.rig)),
+            subtitle: format!("As told: {}", heading(&typeset(&found.rig), sets)),
             sentence: typeset(&found.sentence),
             note: typeset(&note),
             caution: CAUTION.to_owned(),

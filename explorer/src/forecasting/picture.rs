@@ -3,6 +3,7 @@
 use super::forecast::Forecast;
 use super::study::Study;
 use crate::args::Field;
+use crate::heading::heading;
 use crate::mapping::Shown;
 use solver::strength::{Ends, LimitKind};
 use viz::{Drawing, ForecastPicture, LimitBar};
@@ -12,15 +13,24 @@ const MOST_PARTS: usize = 5;
 /// Parts beyond this many times the forecast tell nothing.
 const FAR: f64 = 2.2;
 
-/// Draws a forecast. `name` is the model's short name, `hash` that of its inputs, `size` in pixels.
+/// Draws a forecast. `source`: the model's short name and the inputs' hash; `size` in pixels.
+///
+/// `sets`: what was changed about the model.
 #[must_use]
-pub fn picture(study: &Study, forecast: &Forecast, name: &str, hash: &str, size: [u32; 2]) -> Drawing {
+pub fn picture(
+    study: &Study,
+    forecast: &Forecast,
+    source: (&str, &str),
+    sets: &[(String, String)],
+    size: [u32; 2],
+) -> Drawing {
+    let (name, hash) = source;
     let (bars, more) = bars(forecast);
     let shown = Shown::new(&study.solved, 0.0);
     let map = shown.map(name, hash, Field::VonMises);
     ForecastPicture {
         title: forecast.title.clone(),
-        subtitle: whole(&forecast.rig),
+        subtitle: heading(&forecast.rig, sets),
         sentence: whole(&headline(forecast)),
         then: whole(&then(forecast)),
         bars,

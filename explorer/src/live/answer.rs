@@ -6,7 +6,7 @@ use super::prepared::Prepared;
 use super::protocol::{Extra, VERSION, Want};
 use super::state::Checked;
 use super::trouble::Trouble;
-use crate::care::CAUTION;
+use crate::care::{CAUTION, with_care};
 use crate::mapping::{Solved, headline, inputs_hash, rig_in_words};
 use geometry::curve::Point;
 use serde_json::{Value as Json, json};
@@ -79,7 +79,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Solved) -> Json {
         "ticket": 0,
         "mesh_id": prepared.mesh_id,
         "inputs": inputs(checked),
-        "findings": solved.findings,
+        "findings": with_care(&solved.findings),
         "complete": true,
         "sentence": headline(&solved.findings),
         "rig_words": rig_in_words(&rig),

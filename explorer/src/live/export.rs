@@ -6,6 +6,7 @@ use super::protocol::Still;
 use super::state::State;
 use super::trouble::{Trouble, of_failure};
 use super::turns::Wanted;
+use crate::care::with_care;
 use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
 use viz::Drawing;
@@ -17,7 +18,12 @@ fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Troub
     wanted.check()?;
     // The picture shows no number that needs a further load.
     let (solved, _) = prepared.load(&checked.model, true)?;
-    let picture = mapping::Wanted { field: asked.field.field(), enlarged: asked.enlarged, size: asked.size };
+    let picture = mapping::Wanted {
+        field: asked.field.field(),
+        enlarged: asked.enlarged,
+        size: asked.size,
+        sets: &checked.sets,
+    };
     Ok(stress_map(&solved, &checked.name, &inputs(&checked), picture))
 }
 
@@ -50,8 +56,8 @@ pub fn findings(live: &Live, state: &State, wanted: &Wanted) -> Result<Reply, Tr
     let prepared = live.shelf.take(&checked)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, false)?;
-    let mut text =
-        serde_json::to_string_pretty(&solved.findings).map_err(|error| of_failure(&Failure::json(error)))?;
+    let mut text = serde_json::to_string_pretty(&with_care(&solved.findings))
+        .map_err(|error| of_failure(&Failure::json(error)))?;
     text.push('\n');
     Ok(Reply::Bytes("application/json", text.into_bytes()))
 }

@@ -3,6 +3,7 @@
 use super::{Solved, headline, rig_in_words};
 use crate::args::Field;
 use crate::care::CAUTION;
+use crate::heading::heading;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use solver::rig::{GateState, Loader};
@@ -11,13 +12,15 @@ use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
 
 /// What the picture shall show.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wanted {
+pub struct Wanted<'a> {
     /// Which stress.
     pub field: Field,
     /// Displacements drawn this many times enlarged; zero for the shape before the pull.
     pub enlarged: f64,
     /// Size in pixels.
     pub size: [u32; 2],
+    /// What was changed about the model, keys and values: the heading tells it.
+    pub sets: &'a [(String, String)],
 }
 
 /// Points that each edge is drawn with.
@@ -158,7 +161,7 @@ impl<'a> Shown<'a> {
         StressMap {
             title: solved.findings.connector.clone(),
             // A number and its unit stay on one line.
-            subtitle: rig_in_words(&rig).replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
+            subtitle: heading(&rig_in_words(&rig), &[]),
             sentence: headline(&solved.findings),
             frame: BodyField {
                 points: &points[0],
@@ -208,7 +211,9 @@ impl<'a> Shown<'a> {
 
 /// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
 #[must_use]
-pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted) -> Drawing {
+pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted<'_>) -> Drawing {
     let shown = Shown::new(solved, wanted.enlarged);
-    shown.map(name, hash, wanted.field).drawing(wanted.size[0], wanted.size[1])
+    let mut map = shown.map(name, hash, wanted.field);
+    map.subtitle = heading(&rig_in_words(&solved.response.rig), wanted.sets);
+    map.drawing(wanted.size[0], wanted.size[1])
 }

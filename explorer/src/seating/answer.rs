@@ -119,7 +119,7 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
     let _ = writeln!(
         text,
         "  {:<40} {:>7} {:>7}  {:<9} {:>8}  {:>10}  gives first",
-        "place (offsets in mm, + to the gate)", "upper", "lower", "footing", "friction", "breaks at"
+        "place (offsets in mm, + to the gate)", "upper", "lower", "footing", "friction", "ends at"
     );
     for place in found.rests.iter().chain(&found.places) {
         row(&mut text, place);

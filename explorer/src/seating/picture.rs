@@ -3,6 +3,7 @@
 use super::answer::friction;
 use super::{SeatPlace, SeatsFound, rig_at};
 use crate::care::CAUTION;
+use crate::heading::heading;
 use crate::mapping::load_shape;
 use crate::model_file::Model;
 use geometry::curve::Point;
@@ -14,13 +15,14 @@ use viz::{Drawing, SeatPanel, SeatsPicture, SheetWords};
 /// Places that find room on the picture.
 const PANELS: usize = 4;
 
-/// Draws the places. `name` is the model's short name, `hash` that of its inputs.
+/// Draws the places. `source`: the model's short name and the inputs' hash; `sets`: what was changed.
 #[must_use]
 pub fn picture(
     found: &SeatsFound,
     model: &Model,
     system: &System,
     source: (&str, &str),
+    sets: &[(String, String)],
     size: [u32; 2],
 ) -> Drawing {
     let outline = &system.outline;
@@ -30,7 +32,7 @@ pub fn picture(
     SeatsPicture {
         words: SheetWords {
             title: found.connector.clone(),
-            subtitle: found.rig.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN"),
+            subtitle: heading(&found.rig, sets),
             sentence: typeset(&found.sentence),
             note: found.widths.as_ref().map_or_else(String::new, |w| typeset(&w.sentence)),
             caution: CAUTION.to_owned(),

@@ -123,13 +123,18 @@ fn map_sentence(compared: &Compared) -> String {
 
 fn forecast_sentence(compared: &Compared) -> String {
     let first = gives_first(compared);
-    let mut letters = first.chars();
-    let first: String = letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default();
+    let first = capital(&first);
     let beside = match marked_kn(compared) {
         Some(kn) => format!("; it is marked {kn} kN"),
         None => String::new(),
     };
     unbroken(&format!("{first}{beside}."))
+}
+
+/// Words that begin a sentence.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// The marking that belongs to the state of the gate.
@@ -159,14 +164,15 @@ fn bars(compared: &Compared) -> Vec<StrengthBar> {
 
 /// The picture in words.
 fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sentence: &str) -> String {
-    let mut out = format!("{title}. {sentence} {}. ", subtitle(compared));
+    let mut out = format!("{title}. {sentence} {}. ", capital(&subtitle(compared)));
     for case in &compared.cases {
         let share = &case.solved.findings.share;
         if compared.cases.len() > 1 {
-            out.push_str(&format!("{}: ", case.label));
+            out.push_str(&format!("{}: ", capital(&case.label)));
         }
         out.push_str(&format!(
-            "Of {:.1} kN the spine carries {:.1} kN and the gate {:.1} kN; {} gives first, at {:.1} kN. ",
+            "{} {:.1} kN the spine carries {:.1} kN and the gate {:.1} kN; {} gives first, at {:.1} kN. ",
+            if compared.cases.len() > 1 { "of" } else { "Of" },
             case.solved.findings.load_kn,
             share.spine_kn,
             share.gate_kn,

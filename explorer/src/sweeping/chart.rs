@@ -6,6 +6,7 @@ use super::point::Found;
 use super::run::Row;
 use super::vary::{Values, Varied};
 use crate::care::CAUTION;
+use crate::comparing::value_in_words;
 use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap};
 
 /// Size of a chart, pixels.
@@ -31,7 +32,9 @@ fn words(plan: &Plan, rows: &[Row]) -> ChartWords {
 fn axis(varied: &Varied) -> ChartAxis {
     match &varied.values {
         Values::Numbers { values, .. } => ChartAxis::Numbers(values.clone()),
-        Values::Words(words) => ChartAxis::Words(words.clone()),
+        Values::Words(words) => {
+            ChartAxis::Words(words.iter().map(|word| value_in_words(&varied.key, word)).collect())
+        }
     }
 }
 

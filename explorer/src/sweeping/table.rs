@@ -1,10 +1,12 @@
 //! The rows of a sweep as a CSV table: one line per point, failures included, units in the names of the columns.
 //!
 //! The columns are the same for every sweep of the same keys: each part has its own, empty where the connector has no such
-//! part or no load brings it to its limit.
+//! part or no load brings it to its limit. The last column, `care`, says once, in the first row, what the numbers are not:
+//! a line of its own would be no row to the programs that read tables.
 
 use super::plan::Plan;
 use super::run::{Outcome, Row};
+use crate::care::CAUTION;
 
 /// Parts in the order of their columns: along the gate line from nose to hinge, then the slings.
 const PARTS: [&str; 21] = [
@@ -93,8 +95,9 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
     );
     let before_parts = header.len();
     header.extend(parts.iter().map(|p| column_of(p)));
+    header.push("care".to_owned());
     let mut out = header.join(",") + "\n";
-    for row in rows {
+    for (i, row) in rows.iter().enumerate() {
         let mut cells = vec![row.point.to_string()];
         let place = plan.place(row.point);
         cells.extend(plan.varied.iter().zip(place).map(|(v, at)| quoted(&v.values.text(at))));
@@ -118,6 +121,7 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
                 cells.extend(parts.iter().map(|part| maybe(limit(part))));
             }
         }
+        cells.push(if i == 0 { quoted(CAUTION) } else { String::new() });
         out.push_str(&cells.join(","));
         out.push('\n');
     }

@@ -7,6 +7,7 @@ mod table;
 pub use page::page;
 pub use table::table;
 
+use crate::care::CAUTION;
 use rayon::prelude::*;
 use reference::problem::{Outcome, Problem};
 use serde_json::{Value, json};
@@ -76,7 +77,10 @@ pub fn as_json(all: &[Verified]) -> Value {
             Err(reason) => json!({ "name": v.problem.name, "passes": false, "could_not_run": reason }),
         })
         .collect();
-    json!({ "format": "pullmap-verification-1", "passes": all.iter().all(Verified::passes), "problems": problems })
+    json!({
+        "format": "pullmap-verification-1", "passes": all.iter().all(Verified::passes), "problems": problems,
+        "care": CAUTION,
+    })
 }
 
 #[cfg(test)]
@@ -104,6 +108,7 @@ mod tests {
             assert!(!v.passes());
             let all = [with(42.0), v];
             assert_eq!(as_json(&all)["passes"], false);
+            assert_eq!(as_json(&all)["care"], CAUTION);
             assert!(table(&all).contains("FAIL") && table(&all).contains("1 of 2 published"));
             let page = page(&all).unwrap();
             assert!(page.contains("a &lt;made-up&gt; problem") && page.contains("class=\"fail\""));

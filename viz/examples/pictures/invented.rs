@@ -226,6 +226,7 @@ pub fn sketch(frame: &Body, gate: &Body) -> Sketch {
         |from, to, offset_mm, label: &str| Dimension::Length { from, to, offset_mm, label: label.to_owned() };
     Sketch {
         title: "Broad bar, aluminium".to_owned(),
+        subtitle: String::new(),
         frame: frame.field().outline,
         gate: gate.field().outline,
         pins: vec![([25.85, 22.65], 2.0), ([29.0, -20.0], 2.5)],
