@@ -103,9 +103,9 @@ pub struct Rig {
 }
 
 impl Rig {
-    /// Whether the friction that may be relied on is enough where a coefficient of `needed` is needed.
+    /// The largest coefficient of friction needed at which the one that may be relied on still holds.
     #[must_use]
-    pub fn friction_holds(&self, needed: f64) -> bool {
-        needed <= self.friction + FRICTION_TOLD
+    pub fn friction_holds(&self) -> f64 {
+        self.friction + FRICTION_TOLD
     }
 }

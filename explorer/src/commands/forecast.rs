@@ -9,6 +9,7 @@ use crate::mapping::inputs_hash;
 use crate::model_file::{Model, Source};
 use crate::output::print;
 use crate::progress::Progress;
+use solver::strength::Ends;
 use solver::system::SystemSettings;
 
 /// Size of the picture, pixels.
@@ -86,7 +87,8 @@ fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
         let holds = forecast.holds_kn();
         let verdict = if holds < kn { "below" } else { "reached" };
         let beside = if holds < forecast.breaks_at_kn {
-            format!("the open hook then bears on to {:.1} kN", forecast.breaks_at_kn)
+            let end = if forecast.ends == Ends::Sling { "until the sling breaks at" } else { "to" };
+            format!("the open hook then bears on {end} {:.1} kN", forecast.breaks_at_kn)
         } else {
             format!("low end of its range: {:.1} kN", forecast.range_kn.p5)
         };

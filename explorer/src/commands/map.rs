@@ -44,7 +44,9 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
     if let (Some(path), Some((source, _))) = (&arguments.fields, models.first()) {
         // The folder of --out is made in any case: field files may go there too.
         let out = folder_of(arguments.out.as_deref(), &source.stem, several);
-        if !arguments.json && path.parent() == Some(&out) {
+        // However it is written: `./out/a.vtu` lies in `out`.
+        let same = |a: &Path, b: &Path| std::path::absolute(a).ok() == std::path::absolute(b).ok();
+        if !arguments.json && path.parent().is_some_and(|folder| same(folder, &out)) {
             make_folder(&out)?;
         }
         folder_holding(path)?;

@@ -4,6 +4,7 @@ use super::causes::{AS_TOLD_FAMILY, Cause};
 use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Study};
+use super::solving::solve_all;
 use crate::care::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
@@ -44,16 +45,11 @@ impl Study<'_> {
     }
 
     fn words(&self, candidate: &Candidate) -> String {
-        self.words_at(candidate, &candidate.values)
-    }
-
-    /// A candidate's words with other values than its own.
-    fn words_at(&self, candidate: &Candidate, values: &[f64]) -> String {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
             return "everything as told".to_owned();
         };
-        let first = values.first().map_or_else(String::new, |v| cause.with_value(*v));
-        match (candidate.with_offset, self.offset_of_both(), values.get(1)) {
+        let first = candidate.values.first().map_or_else(String::new, |v| cause.with_value(*v));
+        match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
             (true, Some(offset), Some(value)) => {
                 format!("{first}, and {}", self.causes[offset].with_value(*value))
             }
@@ -166,48 +162,46 @@ impl Study<'_> {
     /// The nearest load of all scans, at the place if anything breaks there, and the range that all of them reach there.
     fn closest(&self, candidates: &[Candidate]) -> Option<Closest> {
         let anywhere = Observed { place: None, ..self.observed };
-        let mut range: Option<[f64; 2]> = None;
-        let mut widen = |low: f64, high: f64| {
-            let [a, b] = range.unwrap_or([low, high]);
-            range = Some([a.min(low), b.max(high)]);
-        };
-        let mut nearest: Option<(f64, String)> = None;
-        let wanted = self.observed.broke_at_kn;
-        let mut consider = |load: f64, words: String| {
-            let miss = (load / wanted).ln().abs();
-            if nearest.as_ref().is_none_or(|n| miss < (n.0 / wanted).ln().abs()) {
-                nearest = Some((load, words));
-            }
-        };
-        let breaks_there = self.scans.iter().any(|s| s.reach(&self.parts, &self.observed).is_some());
+        let pairs = || candidates.iter().filter(|c| c.with_offset);
+        let breaks_there = self.scans.iter().any(|s| s.reach(&self.parts, &self.observed).is_some())
+            || pairs().any(|c| c.reach.is_some());
         let judged = if breaks_there { self.observed } else { anywhere };
+        // Loads that were found, and what each comes from: nothing, one cause or a pair, at values.
+        let mut found: Vec<(f64, Candidate)> = Vec::new();
         if judged.place_fits(&self.parts, &self.base) > 0.0 {
-            let load = self.parts.ending(&self.base).breaks_at_kn;
-            widen(load, load);
-            consider(load, "everything as told".to_owned());
+            found.push((self.parts.ending(&self.base).breaks_at_kn, self.as_told()));
         }
-        for (cause, scan) in self.causes.iter().zip(&self.scans) {
-            let Some([low, high]) = scan.reach(&self.parts, &judged) else { continue };
-            widen(low.0, high.0);
-            for (load, value) in [low, high] {
-                consider(load, cause.with_value(value));
-            }
+        let from = |cause: usize, values: Vec<f64>| Candidate {
+            cause: Some(cause),
+            with_offset: values.len() > 1,
+            values,
+            ..self.as_told()
+        };
+        for (cause, scan) in self.scans.iter().enumerate() {
+            let ends = scan.reach(&self.parts, &judged).into_iter().flatten();
+            found.extend(ends.map(|(load, value)| (load, from(cause, vec![value]))));
         }
-        for candidate in candidates.iter().filter(|c| c.with_offset) {
-            if judged.place_fits(&self.parts, &candidate.outcome) > 0.0 {
-                let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
-                widen(load, load);
-                consider(load, self.words(candidate));
+        for (pair, cause) in pairs().filter_map(|c| c.cause.map(|cause| (c, cause))) {
+            if judged.place_fits(&self.parts, &pair.outcome) > 0.0 {
+                let load = self.parts.ending(&pair.outcome).breaks_at_kn;
+                found.push((load, from(cause, pair.values.clone())));
             }
-            for (load, values) in candidate.reach.into_iter().flatten() {
-                widen(load, load);
-                consider(load, self.words_at(candidate, &values));
-            }
+            // Read with the place that was seen: where nothing breaks there, no pair has any.
+            let ends = pair.reach.into_iter().flatten();
+            found.extend(ends.map(|(load, values)| (load, from(cause, values.to_vec()))));
         }
-        nearest.map(|(breaks_at_kn, cause)| Closest {
+        let miss = |load: f64| (load / self.observed.broke_at_kn).ln().abs();
+        let nearest = found.iter().min_by(|a, b| miss(a.0).total_cmp(&miss(b.0)))?;
+        let cause = self.words(&nearest.1);
+        // Between solved values, and in pairs, loads are estimates: the one that is told is solved.
+        let solved = self.setting(&nearest.1).and_then(|setting| solve_all(&[setting]).pop()?.ok());
+        let breaks_at_kn = solved.map_or(nearest.0, |limits| limits.breaks_at_kn);
+        let others = found.iter().filter(|f| !std::ptr::eq(*f, nearest)).map(|f| f.0);
+        let [low, high] = others.fold([breaks_at_kn; 2], |[a, b], load| [a.min(load), b.max(load)]);
+        Some(Closest {
             cause,
             breaks_at_kn,
-            reachable_kn: if breaks_there || self.observed.place.is_none() { range } else { None },
+            reachable_kn: (breaks_there || self.observed.place.is_none()).then_some([low, high]),
         })
     }
 }

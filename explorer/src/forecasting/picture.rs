@@ -121,14 +121,14 @@ fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
         .collect();
     let hollow =
         |what: &str, at_kn: f64| LimitBar { what: what.to_owned(), at_kn, first: false, ends: false };
-    bars.extend(
-        forecast
-            .first_yield_kn
-            .filter(|kn| *kn <= far)
-            .map(|kn| hollow(&format!("frame yields in places, {}", forecast.frame_then(kn)), kn)),
-    );
+    bars.extend(forecast.first_yield_kn.filter(|kn| *kn <= far).map(|kn| {
+        hollow(&format!("frame yields in places, {}", forecast.supposes(kn).unwrap_or("bears on")), kn)
+    }));
     if forecast.bends_at_kn <= far {
-        let what = format!("frame is bent for good, {}", forecast.frame_then(forecast.bends_at_kn));
+        let what = format!(
+            "frame is bent for good, {}",
+            forecast.supposes(forecast.bends_at_kn).unwrap_or("bears on")
+        );
         bars.push(hollow(&what, forecast.bends_at_kn));
     }
     if forecast.open_hook_kn <= far && forecast.gives_first != "frame, opens" {

@@ -116,7 +116,7 @@ pub fn study(
         let reach = [&low, &high].map(|end| end.as_ref().map_or(u.middle, |e| e.0));
         let law = u.law.cut_to(reach);
         let [low, high] = [low, high].map(|end| end.map(|e| e.1));
-        arms.push(Arm { law, middle: u.middle, low, high });
+        arms.push(Arm { law, middle: u.middle, low, high, kinked: u.is_a_choice_of_formulas() });
         u.law = law;
         kept.push(u);
     }

@@ -73,10 +73,18 @@ impl Forecast {
 }
 
 impl Forecast {
-    /// What is true of the gate at a load that the frame comes to: limits of the frame reckon with it, though it may have
-    /// gone before.
-    pub(super) fn frame_then(&self, kn: f64) -> &'static str {
-        if kn > self.gives_at_kn { "if the gate held" } else { "bears on" }
+    /// What a load that the frame comes to supposes, where something gives before: the frame's limits reckon with what has
+    /// gone by then. A gate that was never held has no part in them.
+    pub(super) fn supposes(&self, kn: f64) -> Option<&'static str> {
+        if kn <= self.gives_at_kn || self.gives_at_kn <= 0.0 {
+            return None;
+        }
+        let first = self.limits.iter().find(|l| l.what == self.gives_first)?;
+        match first.kind {
+            LimitKind::Breaks | LimitKind::Slips => Some("if the gate held"),
+            LimitKind::Sling => Some("if the strap held"),
+            LimitKind::Yields | LimitKind::Bends | LimitKind::Opens => None,
+        }
     }
 
     /// Where "everything at its middle" is not the middle of what may happen: many parts that are nearly as weak, or a range
@@ -124,13 +132,13 @@ pub fn answer(forecast: &Forecast) -> String {
         let _ = writeln!(text, "  {sentence}");
     }
     let _ = writeln!(text, "\nKept apart:");
-    let whole = |kn: f64| if kn > forecast.gives_at_kn { ", if the gate held" } else { "" };
+    let supposed = |kn: f64| forecast.supposes(kn).map_or_else(String::new, |what| format!(", {what}"));
     let yields = forecast
         .first_yield_kn
-        .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", whole(kn)));
+        .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", supposed(kn)));
     let bends = forecast.bends_at_kn;
     let _ = writeln!(text, "  the frame first yields    {yields}");
-    let _ = writeln!(text, "  the frame bends for good  {bends:>6.1} kN{}", whole(bends));
+    let _ = writeln!(text, "  the frame bends for good  {bends:>6.1} kN{}", supposed(bends));
     let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
     let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
     if let Some(part) = forecast.open_over_closed {

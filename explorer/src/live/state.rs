@@ -10,6 +10,7 @@ use crate::model_file::template::commented;
 use crate::model_file::{Model, Source, builtin, set};
 use serde::Deserialize;
 use serde_json::{Map, Value as Json};
+use solver::rig::GateState;
 
 /// More keys than any state has.
 const MOST_KEYS: usize = 400;
@@ -119,6 +120,16 @@ impl Checked {
             .map_err(|_| Trouble::Fault("a checked model is no TOML".to_owned()))?;
         // The same sets passed a moment ago.
         let _ = set::apply(&mut table, &self.sets);
+        // A depth that was taken for a gate set half shut is told in the file, where half shut alone would not do.
+        let told = |table: &raw::Table| match table.get("rig").map(|rig| &rig.value) {
+            Some(raw::Value::Table(rig)) => rig.contains_key("engaged_mm"),
+            _ => false,
+        };
+        if let GateState::Half { engaged_mm } = self.model.rig.gate
+            && !told(&table)
+        {
+            let _ = set::apply(&mut table, &[("rig.engaged_mm".to_owned(), engaged_mm.to_string())]);
+        }
         let source = Source { text: document(&table), ..self.source.clone() };
         commented(&source, None).map_err(|errors| of_model(&errors, false))
     }

@@ -43,7 +43,8 @@ async fn converse(live: Arc<Live>, mut socket: WebSocket) {
         tokio::select! {
             // Questions that wait for their turn to be read are no silence.
             () = tokio::time::sleep_until(silent_from + SILENCE), if in_work.is_empty() => {
-                if pinged || socket.send(Message::Ping(Bytes::new())).await.is_err() {
+                let ping = socket.send(Message::Ping(Bytes::new()));
+                if pinged || !matches!(tokio::time::timeout(TAKEN_TIME, ping).await, Ok(Ok(()))) {
                     return;
                 }
                 (silent_from, pinged) = (Instant::now(), true);

@@ -212,7 +212,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
                     seating.footing(upper_mm, lower_mm)
                 },
                 friction_needed,
-                held: rig.friction_holds(friction_needed[0].max(friction_needed[1])),
+                held: friction_needed[0].max(friction_needed[1]) <= rig.friction_holds(),
                 drawn_from,
                 forecast,
                 no_forecast,
@@ -232,7 +232,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
         rests: judged,
         places,
         level_ground,
-        held_together_mm: seating.held_together(rig.friction),
+        held_together_mm: seating.held_together(rig.friction_holds()),
         widths: widths::compare(system, &rig),
         care: CAUTION,
     };

@@ -171,7 +171,8 @@ pub fn sentence(plan: &Plan, rows: &[Row]) -> String {
     };
     let failures = rows.iter().filter(|r| r.found().is_none()).count();
     if failures > 0 {
-        let _ = write!(text, " {failures} of {} points could not be computed (hatched).", rows.len());
+        let hatched = if failures < rows.len() { " (hatched)" } else { "" };
+        let _ = write!(text, " {failures} of {} points could not be computed{hatched}.", rows.len());
     }
     text.trim_start().to_owned()
 }

@@ -9,6 +9,7 @@ use super::mistake::SweepError;
 use super::plan::Plan;
 use super::run::Row;
 use crate::output::{Existing, write_file};
+use same_file::Handle;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fs::{self, File, OpenOptions, TryLockError};
@@ -159,9 +160,14 @@ fn locked(path: &Path) -> Result<File, SweepError> {
             TryLockError::Error(e) => wrong(format!("cannot be locked: {e}")),
         })?;
         // Whoever held it before may have removed it between the two steps above: the lock is then on a file without a
-        // name. If the name still stands for this file, it cannot be locked once more.
-        if let Ok(Err(TryLockError::WouldBlock)) = File::open(path).map(|again| again.try_lock()) {
-            return Ok(file);
+        // name, and another may be on one that has it.
+        let cannot = |e: std::io::Error| wrong(format!("cannot be opened: {e}"));
+        let locked = Handle::from_file(file.try_clone().map_err(cannot)?).map_err(cannot)?;
+        match Handle::from_path(path) {
+            Ok(named) if named == locked => return Ok(file),
+            Ok(_) => {}
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
+            Err(e) => return Err(cannot(e)),
         }
     }
     Err(busy())

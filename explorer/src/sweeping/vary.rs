@@ -8,7 +8,7 @@ use super::mistake::SweepMistake;
 use crate::model_file::keys::{self, Kind};
 use crate::model_file::quantity::{self, Dimension, plain, range_in_words, with_unit};
 use crate::model_file::reader::instead_of;
-use crate::model_file::word;
+use crate::model_file::set;
 
 /// At most this many keys are varied at once: what depends on three cannot be drawn.
 pub const MOST_KEYS: usize = 2;
@@ -238,7 +238,7 @@ fn values(key: &str, text: &str, kind: Kind) -> Result<Values, Vec<SweepMistake>
         Kind::Number { dimension, low, high } => (dimension, [low, high]),
         Kind::Corners { low, high } => (Dimension::Length, [low, high]),
         Kind::Choice(_) | Kind::Text | Kind::Material => {
-            return words(text, kind).map_err(|p| p.into_iter().map(bad).collect());
+            return words(key, text).map_err(|p| p.into_iter().map(bad).collect());
         }
     };
     let mut problems = Vec::new();
@@ -331,13 +331,13 @@ fn number(text: &str, dimension: Dimension, [low, high]: [f64; 2]) -> Result<f64
 }
 
 /// Words of a key. One that it does not know can never be computed, so it is no point that fails but a slip.
-fn words(text: &str, kind: Kind) -> Result<Values, Vec<String>> {
+fn words(key: &str, text: &str) -> Result<Values, Vec<String>> {
     let words: Vec<String> = text.split(',').map(|w| w.trim().to_owned()).collect();
     let mut problems: Vec<String> = Vec::new();
     for word in &words {
         if word.is_empty() {
             problems.push("a value is missing".to_owned());
-        } else if let Some((problem, hint)) = word::refused(kind, word) {
+        } else if let Some((problem, hint)) = set::word_refused(key, word) {
             let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
             problems.push(format!("{problem}{hint}"));
         }

@@ -235,6 +235,12 @@ impl Unknown {
         (told - begins) / step
     }
 
+    /// Whether its values lie between published formulas, with the one that is used among them.
+    #[must_use]
+    pub fn is_a_choice_of_formulas(&self) -> bool {
+        matches!(self.changes, Changes::TearOut)
+    }
+
     /// Whether its values are offsets of a load, mm.
     #[must_use]
     pub fn is_offset(&self) -> bool {

@@ -74,7 +74,8 @@ pub enum OutlineError {
     NotchMissesTheEdge,
     /// The notch in the gate leaves too little.
     #[error(
-        "found {depth_mm:.2} mm; allowed: a notch that leaves 1 mm of the gate's {width_mm:.2} mm behind it"
+        "found {depth_mm:.2} mm; allowed: a notch whose flanks both come out at the gate's side, and that leaves 1 mm of \
+         its {width_mm:.2} mm behind it"
     )]
     NotchTooDeepForGate {
         /// Depth of the notch, mm.

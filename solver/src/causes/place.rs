@@ -52,9 +52,13 @@ impl Place {
     pub fn find(word: &str) -> Option<Self> {
         let plain = |text: &str| text.trim().to_lowercase().replace(['-', '_'], " ");
         let word = plain(word);
-        let of_a_forecast =
-            || PLACES.into_iter().find(|p| p.is_part(&word) || (word.contains(", ") && p.is_tear(&word)));
-        PLACES.into_iter().find(|p| p.word == word).or_else(of_a_forecast)
+        // Of the places that a part belongs to, the one with the fewest parts; of those of a tear, the most particular.
+        let part = || PLACES.into_iter().filter(|p| p.is_part(&word)).min_by_key(|p| p.parts.len());
+        let tear = || {
+            let (at, _) = word.split_once(", ")?;
+            PLACES.into_iter().rev().filter(|p| p.is_tear(at)).max_by_key(|p| p.word.len())
+        };
+        PLACES.into_iter().find(|p| p.word == word).or_else(part).or_else(tear)
     }
 
     /// True for a part of this place.

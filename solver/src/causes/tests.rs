@@ -160,6 +160,15 @@ fn words_for_places_are_found_as_typed() {
         ("root of the nose", "nose root"),
         ("frame, opens", "frame"),
         ("upper bar, outer side", "upper bar"),
+        ("pin riding out of the notch", "riding out"),
+        ("nose pin, sheared", "nose pin"),
+        ("hinge ear, torn across the hole", "hinge ear"),
+        ("head of the nose, sheared", "head"),
+        ("upper strap", "upper strap"),
+        ("spine, inner side beside a corner", "spine"),
+        ("upper corner of the spine, inner side", "upper corner"),
+        ("lower corner on the gate side, inner side", "lower corner"),
+        ("lower bar, inner side beside the spine corner", "lower bar"),
     ] {
         assert_eq!(Place::find(told).map(|p| p.word), Some(word), "{told}");
     }

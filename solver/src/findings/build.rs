@@ -304,7 +304,7 @@ fn warnings_of(
     }
     for (end, upper) in [("upper", true), ("lower", false)] {
         let needed = rig_end(system, response, upper).friction_needed;
-        if !rig.friction_holds(needed) {
+        if needed > rig.friction_holds() {
             warnings.push(format!(
                 "The {end} load stays put only with a friction coefficient of {needed:.2}; {:.2} may be relied on. It \
                  would slide along the bar.",

@@ -1,7 +1,8 @@
 //! The cheap response: every part's load at any draw, from a few full solves.
 //!
 //! ln(load) = ln(load as it is) + the sum over the unknowns of a parabola through low end, middle and high end. An unknown
-//! whose middle is one of its ends gives a straight line.
+//! whose middle is one of its ends gives a straight line; one that is a choice between formulas, with the middle between two
+//! others, gives two.
 //!
 //! A part that some end does not have (a pin that is no longer held), or that gives without load there, has no logarithm
 //! to go through: it then keeps what it is in the middle half of the range and takes what it is at the end beyond. Of
@@ -25,12 +26,14 @@ pub struct Arm {
     pub low: Option<Endings>,
     /// Endings at the high end; absent when the middle is the high end.
     pub high: Option<Endings>,
+    /// Whether ln(load) runs straight from the middle to either end, with a kink between.
+    pub kinked: bool,
 }
 
 /// What one unknown does to one load.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Shift {
-    /// ln(load) changes by a parabola through (low, first), (middle, 0), (high, second).
+    /// ln(load) changes by a parabola through (low, first), (middle, 0), (high, second), or by two straight lines.
     Smooth([f64; 2]),
     /// ln(load) jumps halfway.
     Jump([f64; 2]),
@@ -40,6 +43,7 @@ enum Shift {
 struct Unknown {
     law: Law,
     middle: f64,
+    kinked: bool,
     /// For every part, then for the open hook.
     shifts: Vec<Shift>,
 }
@@ -111,7 +115,7 @@ impl Response {
                         }
                     })
                     .collect();
-                Unknown { law: arm.law, middle: arm.middle, shifts }
+                Unknown { law: arm.law, middle: arm.middle, kinked: arm.kinked, shifts }
             })
             .collect();
         Self { names, kinds, base, unknowns }
@@ -147,7 +151,7 @@ impl Response {
         let mut jumps = vec![[0.0_f64; 2]; sum.len()];
         for (unknown, value) in self.unknowns.iter().zip(values) {
             let [low, high] = unknown.law.ends();
-            let way = Way::new([low, unknown.middle, high], *value);
+            let way = Way::new([low, unknown.middle, high], *value, unknown.kinked);
             for ((sum, jump), shift) in sum.iter_mut().zip(&mut jumps).zip(&unknown.shifts) {
                 match *shift {
                     Shift::Smooth(by) => *sum += way.smooth(by),
@@ -185,17 +189,18 @@ impl Response {
 
 /// Where a value lies between low, middle and high.
 struct Way {
-    /// Weights of low and high end in the parabola (or line).
+    /// Weights of low and high end in the parabola (or lines).
     weights: [f64; 2],
     /// Whether it is nearer to the low or the high end than to the middle.
     beyond: [bool; 2],
 }
 
 impl Way {
-    fn new([low, middle, high]: [f64; 3], value: f64) -> Self {
+    fn new([low, middle, high]: [f64; 3], value: f64, kinked: bool) -> Self {
         let x = value - middle;
         let (a, b) = (low - middle, high - middle);
         let weights = match (a < 0.0, b > 0.0) {
+            (true, true) if kinked => [(x / a).max(0.0), (x / b).max(0.0)],
             (true, true) => [x * (x - b) / (a * (a - b)), x * (x - a) / (b * (b - a))],
             (true, false) => [x / a, 0.0],
             (false, true) => [0.0, x / b],

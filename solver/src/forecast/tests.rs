@@ -5,7 +5,7 @@ use crate::material::{Materials, library};
 use crate::rig::{GateState, Loader, Rig};
 use crate::strength::{Ends, LimitKind, limits};
 use crate::system::{System, SystemSettings};
-use geometry::connector::{Connector, GatePlace};
+use geometry::connector::{Connector, Gate, GatePlace};
 
 fn part(what: &str, kind: LimitKind, at_kn: Option<f64>) -> Ending {
     Ending { what: what.to_owned(), kind, at_kn }
@@ -25,7 +25,7 @@ fn normal_arm(nominal: [f64; 2], sigma: f64, by: [f64; 2]) -> Arm {
     let far = 7.0 * sigma;
     let at = |x: f64| Some(two(nominal[0] + x * by[0], nominal[1] + x * by[1]));
     let law = Law::Normal { middle: 0.0, sigma, low: -far, high: far };
-    Arm { law, middle: 0.0, low: at(-far), high: at(far) }
+    Arm { law, middle: 0.0, low: at(-far), high: at(far), kinked: false }
 }
 
 #[test]
@@ -91,6 +91,7 @@ fn a_part_that_an_end_does_not_have_jumps_halfway() {
         middle: 0.0,
         low: Some(with(Some(10.0))),
         high: Some(with(None)),
+        kinked: false,
     };
     let response = Response::new(&with(None), vec![arm]);
     assert!(response.loads_kn(&[-0.4])[0].is_infinite() && response.loads_kn(&[1.0])[0].is_infinite());
@@ -98,8 +99,13 @@ fn a_part_that_an_end_does_not_have_jumps_halfway() {
     let range = Range::draw(&response, DRAWS, SEED);
     assert!((range.chances[1].chance - 0.25).abs() < 0.013, "{:?}", range.chances);
     // A pin that nothing holds at one end: the hook is all there is.
-    let arm =
-        Arm { law: Law::Even { low: -1.0, high: 0.0 }, middle: 0.0, low: Some(with(Some(0.0))), high: None };
+    let arm = Arm {
+        law: Law::Even { low: -1.0, high: 0.0 },
+        middle: 0.0,
+        low: Some(with(Some(0.0))),
+        high: None,
+        kinked: false,
+    };
     let pull = Response::new(&with(None), vec![arm]).pull(&[-0.9]);
     assert_eq!(pull.ends, Ends::Opens);
     assert!((pull.breaks_at_kn - 5.0).abs() < 1e-9);
@@ -212,7 +218,7 @@ fn the_cheap_response_is_near_full_solves() {
                 Some(solved(&x))
             };
             let [low, high] = law.ends();
-            Arm { law: *law, middle: middles[i], low: at(low), high: at(high) }
+            Arm { law: *law, middle: middles[i], low: at(low), high: at(high), kinked: false }
         })
         .collect();
     let response = Response::new(&solved(&middles), arms);
@@ -226,4 +232,28 @@ fn the_cheap_response_is_near_full_solves() {
     }
     println!("cheap response: worst {:.2} %", 100.0 * worst);
     assert!(worst < CHEAP, "{worst}");
+}
+
+#[test]
+fn forms_between_the_published_ones_are_near_full_solves() {
+    let system = system_of(&Connector {
+        gate: Gate { width_mm: 8.0, ..Connector::example().gate },
+        ..Connector::example()
+    });
+    let rig = rig(12.0, 0.0, GateState::Closed);
+    let forms = [0.0, -1.0, 1.0, -0.5, 0.5].map(|form| Strengths::of(&system, &rig, form));
+    let [nominal, low, high, below, above] =
+        <[Endings; 5]>::try_from(endings(&system, &rig, &forms).unwrap()).unwrap();
+    let law = Law::Even { low: -1.0, high: 1.0 };
+    let response = Response::new(
+        &nominal,
+        vec![Arm { law, middle: 0.0, low: Some(low), high: Some(high), kinked: true }],
+    );
+    for (form, full) in [(-0.5, below), (0.5, above)] {
+        let cheap = response.loads_kn(&[form]);
+        for (part, kn) in full.parts.iter().zip(cheap) {
+            let Some(at) = part.at_kn else { continue };
+            assert!((kn / at - 1.0).abs() < CHEAP, "{} by form {form}: {kn}, solved {at}", part.what);
+        }
+    }
 }

@@ -138,9 +138,10 @@ fn largest_change(before: &Known, now: &[(Side, Vec<Peak>); 2], [was_mpa, is_mpa
     let highest = if is_mpa > 0.0 { (is_mpa - was_mpa).abs() / is_mpa } else { 0.0 };
     now.iter()
         .flat_map(|(side, peaks)| peaks.iter().map(move |p| (*side, p)))
-        .filter_map(|(side, peak)| {
-            let was = before.at(side, [peak.x_mm, peak.y_mm])?;
-            Some((peak.von_mises_mpa - was).abs() / peak.von_mises_mpa)
+        .map(|(side, peak)| {
+            // Where the mesh before had no metal, nothing is known to have come to rest.
+            let was = before.at(side, [peak.x_mm, peak.y_mm]).unwrap_or(0.0);
+            (peak.von_mises_mpa - was).abs() / peak.von_mises_mpa
         })
         .fold(highest, f64::max)
 }

@@ -34,6 +34,15 @@ const MOUTH_CLEARANCE_MM: f64 = 0.3;
 /// Steepest edge under a strap, degrees.
 const STEEPEST_DEG: f64 = 70.0;
 
+/// What room there is on a seat for a load of a width, in words.
+fn room([low_mm, high_mm]: [f64; 2], wide_mm: f64) -> String {
+    let (from_mm, to_mm) = (low_mm + 0.5 * wide_mm, high_mm - 0.5 * wide_mm);
+    if from_mm > to_mm {
+        return format!("has room for {:.2} mm of width", high_mm - low_mm);
+    }
+    format!("leaves offsets of {from_mm:.2} to {to_mm:.2} mm")
+}
+
 /// Why a rig cannot be applied or solved.
 #[derive(Clone, Debug, Error)]
 pub enum RigError {
@@ -46,10 +55,9 @@ pub enum RigError {
     /// A strap or bar does not sit on its bar.
     #[error(
         "found the {end} {what} from {from_mm:.2} to {to_mm:.2} mm across the window; allowed: {low_mm:.2} to \
-         {high_mm:.2} mm on this bar, which leaves offsets of {:.2} to {:.2} mm (0.5 mm from the window's sides, 0.3 mm \
-         from the notch, no steeper than 70 deg)",
-        low_mm + 0.5 * (to_mm - from_mm),
-        high_mm - 0.5 * (to_mm - from_mm)
+         {high_mm:.2} mm on this bar, which {} (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than \
+         70 deg)",
+        room([*low_mm, *high_mm], to_mm - from_mm)
     )]
     OffSeat {
         /// `upper` or `lower`.

@@ -57,12 +57,12 @@ pub struct Capacity {
 }
 
 impl Capacity {
-    /// The force by another form of the formula: -1 for the least, 0 for the one used, 1 for the largest, and evenly between
-    /// them.
+    /// The force by another form of the formula: -1 for the least, 0 for the one used, 1 for the largest, and between them
+    /// evenly in the logarithm.
     #[must_use]
     pub fn by_form_n(&self, form: f64) -> f64 {
         let Some([least, largest]) = self.other_forms_n else { return self.force_n };
         let end = if form < 0.0 { least } else { largest };
-        self.force_n + form.abs() * (end - self.force_n)
+        self.force_n * (end / self.force_n).powf(form.abs())
     }
 }
