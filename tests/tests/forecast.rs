@@ -159,6 +159,37 @@ fn the_middle_lies_inside_the_range_for_slender_gates_too() {
 }
 
 #[test]
+fn a_range_of_the_engaged_depth_is_varied() {
+    let folder = tempdir().unwrap();
+    let at = |depth: &str| {
+        let found =
+            forecast(folder.path(), "broadbar-alu", &["rig.gate=half", &format!("rig.engaged_mm={depth}")]);
+        (number(&found, "breaks_at_kn"), found)
+    };
+    let (deep, shallow) = (at("4.8").0, at("1.2").0);
+    let (_, found) = at("{ between = [1, 5] }");
+    assert_eq!(found["matters_most"]["what"], "rig.engaged_mm");
+    let range = &found["range_kn"];
+    // Nine of ten pulls of an even range lie between about what its ends bear.
+    close("p5", number(range, "p5"), shallow, 0.06 * shallow);
+    close("p95", number(range, "p95"), deep, 0.06 * deep);
+}
+
+#[test]
+fn a_range_that_is_cut_short_is_told_and_so_is_the_scatter_of_a_strap() {
+    let folder = tempdir().unwrap();
+    let found = forecast(folder.path(), "pear", &["rig.lower.offset_mm={ between = [-6, 6] }"]);
+    let left_out = found["left_out"].to_string();
+    assert!(left_out.contains("rig.lower.offset_mm: of -6 to 6 only -6 to 1.5 was varied"), "{left_out}");
+    let found = forecast(folder.path(), "broadbar-alu", &["rig.both.strap_strength_kn=15"]);
+    assert!(
+        found["assumed"].to_string().contains("strength of the upper strap: coefficient of variation 5 %")
+    );
+    let (range, middle) = (&found["range_kn"], number(&found, "breaks_at_kn"));
+    assert!(number(range, "p5") < 0.97 * middle && middle < number(range, "p95"), "{range}");
+}
+
+#[test]
 fn a_days_batch_ends_in_a_table_and_one_below_is_enough() {
     let folder = tempdir().unwrap();
     let ran = run(folder.path(), &["forecast", "broadbar-alu", "pear", "--at-least", "20.5", "--out", "day"]);

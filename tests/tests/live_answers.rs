@@ -116,6 +116,14 @@ fn files_go_out_and_come_back() {
     let [a, b] = [&of, &own].map(|asked| server.post("/api/solve", asked).solved());
     assert_eq!(a["findings"]["share"], b["findings"]["share"]);
 
+    // Half shut alone is enough of a set, and not of a file: the depth that was taken is saved.
+    let half = state("oval", &json!({ "rig.gate": "half" }));
+    let text = String::from_utf8(server.post("/api/save", &half).body).unwrap();
+    let again = server.post("/api/open", &json!({ "toml": text })).json();
+    let again = json!({ "state": { "model": again["values"], "set": {} } });
+    let [a, b] = [&half, &again].map(|asked| server.post("/api/solve", asked).solved());
+    assert_eq!(a["findings"]["share"], b["findings"]["share"]);
+
     for size in [[1920_u32, 1080], [1080, 1920], [1080, 1080]] {
         let mut asked = of.clone();
         asked["size"] = json!(size);

@@ -22,8 +22,7 @@ const SAME_LOAD: f64 = 0.03;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
-        let load = self.parts.ending(&candidate.outcome).breaks_at_kn;
-        (load / self.observed.broke_at_kn).ln().abs() <= FAR * SCATTER
+        self.observed.miss(&self.parts, &candidate.outcome).abs() <= FAR
             && self.observed.place_fits(&self.parts, &candidate.outcome) > 0.0
     }
 
@@ -77,7 +76,7 @@ impl Study<'_> {
             },
             likely: if candidate.with_offset { String::new() } else { likely },
             likelihood,
-            breaks_at_kn: ending.breaks_at_kn,
+            breaks_at_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
             gives_first: self.parts.name(ending.first).to_owned(),
             tears_at: candidate.outcome.tears_at.clone(),
             measure,

@@ -2,6 +2,7 @@
 
 use super::forecast::Forecast;
 use super::study::Study;
+use super::words::Gate;
 use crate::args::Field;
 use crate::heading::heading;
 use crate::mapping::Shown;
@@ -9,7 +10,7 @@ use solver::strength::{Ends, LimitKind};
 use viz::{Drawing, ForecastPicture, LimitBar};
 
 /// At most so many parts that end a pull are shown.
-const MOST_PARTS: usize = 5;
+const MOST_PARTS: usize = 4;
 /// Parts beyond this many times the forecast tell nothing.
 const FAR: f64 = 2.2;
 
@@ -121,17 +122,23 @@ fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
         .collect();
     let hollow =
         |what: &str, at_kn: f64| LimitBar { what: what.to_owned(), at_kn, first: false, ends: false };
+    bars.extend(forecast.bent_pin().map(|(pin, kn)| hollow(&format!("{pin} bends, bears on"), kn)));
     bars.extend(forecast.first_yield_kn.filter(|kn| *kn <= far).map(|kn| {
-        hollow(&format!("frame yields in places, {}", forecast.supposes(kn).unwrap_or("bears on")), kn)
+        hollow(
+            &format!("frame yields in places, {}", forecast.supposes(kn, Gate::Whole).unwrap_or("bears on")),
+            kn,
+        )
     }));
     if forecast.bends_at_kn <= far {
         let what = format!(
             "frame is bent for good, {}",
-            forecast.supposes(forecast.bends_at_kn).unwrap_or("bears on")
+            forecast.supposes(forecast.bends_at_kn, Gate::AtItsLimit).unwrap_or("bears on")
         );
         bars.push(hollow(&what, forecast.bends_at_kn));
     }
-    if forecast.open_hook_kn <= far && forecast.gives_first != "frame, opens" {
+    // An open gate has gone already: the frame's own bar is that of the open hook.
+    let gate_goes = forecast.limits.iter().any(|l| l.kind == LimitKind::Breaks);
+    if forecast.open_hook_kn <= far && gate_goes && forecast.gives_first != "frame, opens" {
         bars.push(hollow("open hook, once the gate has gone", forecast.open_hook_kn));
     }
     let more = ends.get(shown).map(|next| {

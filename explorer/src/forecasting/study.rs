@@ -17,7 +17,7 @@ use solver::system::{System, SystemSettings};
 use std::sync::Arc;
 
 /// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
-const NEARER: [f64; 4] = [1.0, 0.75, 0.5, 0.25];
+const NEARER: [f64; 5] = [1.0, 0.75, 0.5, 0.25, 0.125];
 /// A strap is laid this far inside the end of its seat, mm.
 const INSIDE_MM: f64 = 1e-6;
 
@@ -88,7 +88,7 @@ pub fn study(
         ends.par_iter()
             .map(|end| {
                 let u = &all[end.unknown];
-                solve_end(u, u.law.ends()[usize::from(end.high)], system, settings, &|value| {
+                solve_end(u, u.law.ends()[usize::from(end.high)], (model, system), settings, &|value| {
                     u.at(value, source, sets, model)
                 })
             })
@@ -115,11 +115,13 @@ pub fn study(
         }
         let reach = [&low, &high].map(|end| end.as_ref().map_or(u.middle, |e| e.0));
         let law = u.law.cut_to(reach);
+        left_out.extend(cut_short(&u, reach));
         let [low, high] = [low, high].map(|end| end.map(|e| e.1));
         arms.push(Arm { law, middle: u.middle, low, high, kinked: u.is_a_choice_of_formulas() });
         u.law = law;
         kept.push(u);
     }
+    left_out.extend(both_offsets(&kept));
     // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
     // leaves without any load is solved as gone.
     let whole_to_kn = if limits.gives_at_kn > 0.0 { limits.gives_at_kn } else { limits.breaks_at_kn };
@@ -129,6 +131,34 @@ pub fn study(
     progress("draws");
     let range = Range::draw(&Response::new(&nominal, arms), DRAWS, SEED);
     Ok(Study { solved, limits, unknowns: kept, left_out, range })
+}
+
+/// Half of a range of an offset from which on what two of them do together is worth a word, mm.
+const WIDE_OFFSET_MM: f64 = 3.0;
+
+/// What is said where both loads may lie far from their place.
+fn both_offsets(unknowns: &[Unknown]) -> Option<String> {
+    let wide = unknowns.iter().filter(|u| u.offset_half_mm().is_some_and(|half| half > WIDE_OFFSET_MM));
+    (wide.count() > 1).then(|| {
+        "what offsets of both ends do together beyond the product of what each does alone: with both toward the spine more is \
+         borne than the range tells (`sweep` over both keys tells how much)"
+            .to_owned()
+    })
+}
+
+/// What is said of a range of the model that was cut because beyond there is no connector that can be solved.
+fn cut_short(unknown: &Unknown, reach: [f64; 2]) -> Option<String> {
+    let [low, high] = unknown.law.ends();
+    let near = 1e-6 * (high - low);
+    let cut = reach[0] > low + near || reach[1] < high - near;
+    (cut && unknown.assumed.is_none()).then(|| {
+        let [from, to] = reach.map(|end| unknown.value_in_words(end));
+        let [low, high] = [low, high].map(|end| unknown.value_in_words(end));
+        format!(
+            "{}: of {low} to {high} only {from} to {to} was varied; nearer the ends no connector or rig could be solved",
+            unknown.what
+        )
+    })
 }
 
 /// The same system under another load.
@@ -158,7 +188,7 @@ fn same_system(a: &Model, b: &Model) -> bool {
 fn solve_end(
     unknown: &Unknown,
     end: f64,
-    system: &System,
+    (as_it_is, system): (&Model, &System),
     settings: &SystemSettings,
     at: &dyn Fn(f64) -> Option<Variant>,
 ) -> Found {
@@ -166,8 +196,7 @@ fn solve_end(
         let variant = at(value).ok_or(None)?;
         let (model, rig) = (&variant.model, &variant.model.rig);
         let own;
-        let same = model.connector == system.connector && model.materials == system.materials;
-        let system = if same {
+        let system = if same_system(as_it_is, model) && model.materials == system.materials {
             system
         } else {
             own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)

@@ -67,21 +67,49 @@ impl Forecast {
                 against.ratio,
                 percent(against.reached_by)
             ));
+            if self.holds_kn() < against.marked_kn && against.ratio >= 1.0 {
+                all.push(format!(
+                    "But the {} gives at {:.1} kN, below the marking; only the open hook bears on.",
+                    self.gives_first.replace(", ", " "),
+                    self.gives_at_kn
+                ));
+            }
         }
         all
     }
 }
 
+/// What a limit of the frame takes the gate for: whole whatever it carries (first yield), or bearing no more than it can
+/// (bent for good).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Gate {
+    /// Whole.
+    Whole,
+    /// At what it bears.
+    AtItsLimit,
+}
+
 impl Forecast {
+    /// A pin of the gate that bends before anything ends the pull: it bears on, but it is not the pin that it was. Its name,
+    /// and the load in kN.
+    pub(super) fn bent_pin(&self) -> Option<(&str, f64)> {
+        let pins = self.limits.iter().filter(|l| l.kind == LimitKind::Yields);
+        let first = pins.filter_map(|l| Some((l.what.strip_suffix(", bent")?, l.at_kn?))).next()?;
+        (first.1 < self.gives_at_kn).then_some(first)
+    }
+
     /// What a load that the frame comes to supposes, where something gives before: the frame's limits reckon with what has
     /// gone by then. A gate that was never held has no part in them.
-    pub(super) fn supposes(&self, kn: f64) -> Option<&'static str> {
+    pub(super) fn supposes(&self, kn: f64, gate: Gate) -> Option<&'static str> {
         if kn <= self.gives_at_kn || self.gives_at_kn <= 0.0 {
             return None;
         }
         let first = self.limits.iter().find(|l| l.what == self.gives_first)?;
         match first.kind {
-            LimitKind::Breaks | LimitKind::Slips => Some("if the gate held"),
+            LimitKind::Breaks | LimitKind::Slips => Some(match gate {
+                Gate::Whole => "if the gate held",
+                Gate::AtItsLimit => "its gate at its limit",
+            }),
             LimitKind::Sling => Some("if the strap held"),
             LimitKind::Yields | LimitKind::Bends | LimitKind::Opens => None,
         }
@@ -132,13 +160,19 @@ pub fn answer(forecast: &Forecast) -> String {
         let _ = writeln!(text, "  {sentence}");
     }
     let _ = writeln!(text, "\nKept apart:");
-    let supposed = |kn: f64| forecast.supposes(kn).map_or_else(String::new, |what| format!(", {what}"));
+    let supposed = |kn: f64, gate: Gate| {
+        forecast.supposes(kn, gate).map_or_else(String::new, |what| format!(", {what}"))
+    };
     let yields = forecast
         .first_yield_kn
-        .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", supposed(kn)));
+        .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", supposed(kn, Gate::Whole)));
     let bends = forecast.bends_at_kn;
     let _ = writeln!(text, "  the frame first yields    {yields}");
-    let _ = writeln!(text, "  the frame bends for good  {bends:>6.1} kN{}", supposed(bends));
+    let _ =
+        writeln!(text, "  the frame bends for good  {bends:>6.1} kN{}", supposed(bends, Gate::AtItsLimit));
+    if let Some((pin, kn)) = forecast.bent_pin() {
+        let _ = writeln!(text, "  {:<24}  {kn:>6.1} kN, bears on", format!("the {pin} bends"));
+    }
     let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
     let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
     if let Some(part) = forecast.open_over_closed {

@@ -10,6 +10,9 @@ use solver::rig::Loader;
 const METAL: f64 = 0.08;
 /// Scatter of where a strap or bar lies, mm.
 const OFFSET_MM: f64 = 2.0;
+/// Scatter of a strap's strength where the model gives none, as a part of it: two coefficients of variation of 5 %
+/// (engineering judgement).
+const STRAP: f64 = 0.1;
 /// Scatter of play where the model gives none, mm: what a feeler gauge leaves open (common practice, no source).
 pub const PLAY_MM: f64 = 0.05;
 
@@ -65,6 +68,7 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
     for (end, word, loader) in
         [(End::Upper, "upper", model.rig.upper), (End::Lower, "lower", model.rig.lower)]
     {
+        all.extend(strap(loader, end, word).filter(|_| !given(&format!("rig.{word}.strap_strength_kn"))));
         if given(&format!("rig.{word}.offset_mm")) {
             continue;
         }
@@ -124,6 +128,15 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
         changes: Changes::Flow,
     });
     all
+}
+
+/// The strength of a strap, where it is told.
+fn strap(loader: Loader, end: End, word: &str) -> Option<Unknown> {
+    let Loader::Strap { strength_kn: Some(_), .. } = loader else { return None };
+    let what = format!("strength of the {word} strap");
+    let assumed = Some(format!("{what}: coefficient of variation {} %; engineering judgement", 50.0 * STRAP));
+    let law = Law::plus_minus(1.0, STRAP);
+    Some(Unknown { what, assumed, law, middle: 1.0, changes: Changes::Strap(end) })
 }
 
 /// Strengths of the three metals: a body is one piece of metal, so all its strengths move together.

@@ -45,6 +45,8 @@ pub(super) enum Changes {
     /// The same, from end to end of what an unknown metal may have; lowest and highest ultimate strength, MPa.
     Band(Body, [f64; 2]),
     Offset(End),
+    /// Strength of a strap, by a factor.
+    Strap(End),
     Play(Pin),
     Flow,
     TearOut,
@@ -153,6 +155,12 @@ impl Unknown {
                     Loader::Strap { offset_mm, .. } | Loader::Pin { offset_mm, .. } => *offset_mm = value,
                 }
             }
+            Changes::Strap(end) => {
+                let loader = if *end == End::Upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
+                if let Loader::Strap { strength_kn: Some(strength), .. } = loader {
+                    *strength *= value;
+                }
+            }
             Changes::Play(Pin::Nose) => changed.connector.nose.pin_clearance_mm = value,
             Changes::Play(Pin::Hinge) => changed.connector.hinge.pin_clearance_mm = value,
             Changes::Flow => {
@@ -241,6 +249,20 @@ impl Unknown {
         matches!(self.changes, Changes::TearOut)
     }
 
+    /// Half the range of the offset of a load, mm; `None` where it is none.
+    #[must_use]
+    pub fn offset_half_mm(&self) -> Option<f64> {
+        let [low, high] = self.law.ends();
+        match &self.changes {
+            Changes::Offset(_) => Some(0.5 * (high - low)),
+            Changes::Keys(keys) => {
+                let (_, _, half) = keys.iter().find(|(key, ..)| key.ends_with(".offset_mm"))?;
+                Some(0.5 * (high - low) * half)
+            }
+            _ => None,
+        }
+    }
+
     /// Whether its values are offsets of a load, mm.
     #[must_use]
     pub fn is_offset(&self) -> bool {
@@ -265,7 +287,7 @@ impl Unknown {
                 _ if value >= 1.0 => "high ends".to_owned(),
                 _ => format!("{:+.0} % of their half ranges", 100.0 * value),
             },
-            Changes::Strength(_) => format!("{:+.0} %", 100.0 * (value - 1.0)),
+            Changes::Strength(_) | Changes::Strap(_) => format!("{:+.0} %", 100.0 * (value - 1.0)),
             Changes::Band(..) if value <= -1.0 => "low end".to_owned(),
             Changes::Band(..) if value >= 1.0 => "high end".to_owned(),
             Changes::Band(..) => format!("{:+.0} % of its half range", 100.0 * value),

@@ -9,6 +9,9 @@ use crate::strength::LimitKind;
 pub const SCATTER: f64 = 0.05;
 /// A part whose limit is this close above the first one's may have gone first after all.
 pub const NEAR_TIE: f64 = 0.03;
+/// The same of a lug that is torn out: the published forms of its strength differ by more than that, and the least lies some
+/// quarter below the one used.
+const TORN_OUT_TIE: f64 = 0.3;
 /// Chance of that.
 const TIE_CHANCE: f64 = 0.3;
 /// Chance that someone names the tear in the frame when part of the gate line went first: the tear is what is seen, but
@@ -28,10 +31,31 @@ impl Observed {
     /// How well an outcome fits: 1 at the very load and place, 0 at another place.
     #[must_use]
     pub fn fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
-        let miss = (parts.ending(outcome).breaks_at_kn / self.broke_at_kn).ln() / SCATTER;
+        let miss = self.miss(parts, outcome);
         let place = self.place_fits(parts, outcome);
         // A load of zero or none at all is infinitely far away.
         if miss.is_finite() { place * (-0.5 * miss * miss).exp() } else { 0.0 }
+    }
+
+    /// How far the load that an outcome shows lies from the one seen, in standard deviations of its logarithm.
+    #[must_use]
+    pub fn miss(&self, parts: &Parts, outcome: &Outcome) -> f64 {
+        (self.load_kn(parts, outcome) / self.broke_at_kn).ln() / SCATTER
+    }
+
+    /// The load that an outcome shows to whoever saw this, kN: the highest of the pull; or, where the place seen is the part
+    /// that gives first and the open hook would bear on beyond, that part's load if it is nearer: such a pull is often
+    /// stopped when something breaks.
+    #[must_use]
+    pub fn load_kn(&self, parts: &Parts, outcome: &Outcome) -> f64 {
+        let ending = parts.ending(outcome);
+        let stopped = self.place.is_some_and(|place| place.is_part(parts.name(ending.first)));
+        let miss = |kn: f64| (kn / self.broke_at_kn).ln().abs();
+        if stopped && miss(ending.gives_at_kn) < miss(ending.breaks_at_kn) {
+            ending.gives_at_kn
+        } else {
+            ending.breaks_at_kn
+        }
     }
 
     /// How well its place fits: 1 for the part that goes first or the tear of an opened frame, less for what may be named
@@ -47,7 +71,8 @@ impl Observed {
             return if parts.kind(ending.first) == LimitKind::Opens { 1.0 } else { TEAR_NAMED };
         }
         let nearly = (0..parts.len()).any(|i| {
-            place.is_part(parts.name(i)) && parts.load_of(outcome, i) <= (1.0 + NEAR_TIE) * ending.gives_at_kn
+            let tie = if parts.name(i).contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };
+            place.is_part(parts.name(i)) && parts.load_of(outcome, i) <= (1.0 + tie) * ending.gives_at_kn
         });
         if nearly { TIE_CHANCE } else { 0.0 }
     }

@@ -72,6 +72,10 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         let mark = "the pin's mark in the notch: at its closed end";
         all.push(cause("gate shut", "the gate was shut", mark, with(GateState::Closed)));
     }
+    // A range that the model states has a cause of its own.
+    if model.spreads.iter().any(|spread| spread.key == "rig.engaged_mm") {
+        return;
+    }
     let nose = &model.connector.nose;
     let Some(range) = suspected::engagement(nose) else { return };
     let nominal = match rig.gate {

@@ -45,6 +45,9 @@ fn in_words(key: &str) -> (String, &'static str) {
         let corners = ["upper spine", "upper gate", "lower gate", "lower spine"];
         return (format!("the window's {} radius", corners.get(corner).copied().unwrap_or("corner")), "mm");
     }
+    if key == "rig.engaged_mm" {
+        return ("the gate half shut, engaged".to_owned(), "mm");
+    }
     // The table that holds the key comes last in words: "notch depth of the nose".
     if let Some((table, name)) = key.rsplit_once('.') {
         let (name, unit) = in_words(name);
