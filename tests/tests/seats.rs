@@ -122,6 +122,35 @@ fn whether_narrow_straps_cut_strength_is_computed_for_each_shape() {
 }
 
 #[test]
+fn what_is_printed_says_what_the_json_says() {
+    let folder = tempdir().unwrap();
+    let printed = |words: &[&str]| {
+        let ran = run(folder.path(), &[&["seats"], words, &["--out", "s"]].concat());
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        ran.out
+    };
+    let pear = printed(&["pear"]);
+    assert!(pear.contains("drawn aslant: without friction they run to"), "{pear}");
+    // JSON: slides, and held.
+    let own = pear.lines().find(|l| l.contains("as in the model")).unwrap();
+    assert!(own.contains("slides, held"), "{own}");
+
+    // What is told as the end of the room is accepted when typed back.
+    let broad = printed(&["broadbar-alu"]);
+    let outermost = broad.lines().find(|l| l.contains("both as near to the gate as fits")).unwrap();
+    let offsets: Vec<&str> = outermost.split_whitespace().filter(|w| w.starts_with('+')).collect();
+    let (upper, lower) =
+        (format!("rig.upper.offset_mm={}", offsets[0]), format!("rig.lower.offset_mm={}", offsets[1]));
+    let ran = run(folder.path(), &["forecast", "broadbar-alu", "--set", &upper, "--set", &lower, "--json"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+
+    for words in [&["broadbar-alu", "--set", "rig.friction=0"][..], &["pear", "--set", "rig.friction=0"]] {
+        let slippery = printed(words);
+        assert!(!slippery.contains("friction of 0.00"), "{slippery}");
+    }
+}
+
+#[test]
 fn seats_draws_and_tells_the_same_on_any_number_of_threads() {
     let folder = tempdir().unwrap();
     let mut told = Vec::new();

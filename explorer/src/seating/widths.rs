@@ -22,6 +22,8 @@ const NO_CHANGE: f64 = 0.02;
 const MOST_RESTS: usize = 4;
 /// A rest that draws from less than this part of all places, beside one that draws from more, is a curiosity.
 const LIKELY: f64 = 0.04;
+/// A rest that draws from so many times the places of another is told beside it.
+const LIKELIER: f64 = 1.5;
 
 /// What straps of one width bear.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -153,20 +155,29 @@ fn percent_of_places(part: f64) -> String {
 }
 
 fn rest_in_words(width: &WidthForecast) -> String {
-    let from = width.rest_drawn_from.map_or_else(String::new, |p| format!(", {}", percent_of_places(p)));
+    // The only rest needs no share.
+    let from = match width.rest_drawn_from {
+        Some(part) if part < 0.995 => format!(", {}", percent_of_places(part)),
+        _ => String::new(),
+    };
     format!("{:.1} kN ({}{from})", width.rest_kn, width.rest)
 }
 
-/// A likelier rest at which straps of this width bear clearly more.
+/// A clearly likelier rest at which straps of this width bear clearly more.
 fn likelier(width: &WidthForecast) -> String {
     match &width.likeliest {
-        Some(other) if other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn => format!(
-            " At its likeliest rest ({}, {}) the {:.0} mm strap bears {:.1} kN.",
-            other.rest,
-            percent_of_places(other.drawn_from),
-            width.width_mm,
-            other.rest_kn
-        ),
+        Some(other)
+            if other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn
+                && other.drawn_from > LIKELIER * width.rest_drawn_from.unwrap_or_default() =>
+        {
+            format!(
+                " At its likeliest rest ({}, {}) the {:.0} mm strap bears {:.1} kN.",
+                other.rest,
+                percent_of_places(other.drawn_from),
+                width.width_mm,
+                other.rest_kn
+            )
+        }
         _ => String::new(),
     }
 }
