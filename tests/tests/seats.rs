@@ -112,7 +112,7 @@ fn whether_narrow_straps_cut_strength_is_computed_for_each_shape() {
     let told = offset_d["sentence"].as_str().unwrap();
     assert!(told.starts_with("Narrow straps cut strength here"), "{told}");
     for words in
-        ["(upper at the gate, lower at the spine, from 14 %", "At its likeliest rest (both at the spine"]
+        ["(upper at the gate, lower at the spine, from 14 %", "kN at its likeliest, both at the spine)"]
     {
         assert!(told.contains(words), "{told}");
     }
