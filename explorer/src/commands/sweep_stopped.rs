@@ -4,6 +4,7 @@
 //! process as the system would have done. Where it cannot listen the system ends the process without a word.
 
 use crate::progress::Progress;
+use std::io::Write;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -19,7 +20,8 @@ pub(super) fn listen(kept: &Arc<AtomicUsize>, points: usize, folder: &Path, prog
         if runtime.block_on(tokio::signal::ctrl_c()).is_ok() {
             progress.done();
             let kept = kept.load(Ordering::Relaxed);
-            eprintln!("{}", told(kept, points, &folder));
+            // Nobody who listens is no reason to go on.
+            let _ = writeln!(std::io::stderr(), "{}", told(kept, points, &folder));
             std::process::exit(STOPPED);
         }
     });
