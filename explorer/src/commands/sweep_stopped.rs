@@ -3,8 +3,8 @@
 //! Every finished point is in the record already, so there is nothing to save: the listener only speaks, then ends the
 //! process as the system would have done. Where it cannot listen the system ends the process without a word.
 
+use crate::output::complain;
 use crate::progress::Progress;
-use std::io::Write;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -20,8 +20,7 @@ pub(super) fn listen(kept: &Arc<AtomicUsize>, points: usize, folder: &Path, prog
         if runtime.block_on(tokio::signal::ctrl_c()).is_ok() {
             progress.done();
             let kept = kept.load(Ordering::Relaxed);
-            // Nobody who listens is no reason to go on.
-            let _ = writeln!(std::io::stderr(), "{}", told(kept, points, &folder));
+            complain(&told(kept, points, &folder));
             std::process::exit(STOPPED);
         }
     });
@@ -30,6 +29,6 @@ pub(super) fn listen(kept: &Arc<AtomicUsize>, points: usize, folder: &Path, prog
 fn told(kept: usize, points: usize, folder: &str) -> String {
     format!(
         "Stopped: {kept} of {points} points are kept in {folder}; the same command goes on from there (with --afresh \
-         it begins anew)."
+         it begins anew).\n"
     )
 }
