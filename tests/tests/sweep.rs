@@ -325,6 +325,55 @@ fn a_sweep_without_a_single_point_says_why_and_keeps_the_reasons() {
 }
 
 #[test]
+fn a_part_that_gives_long_before_the_end_is_in_sentence_table_and_csv() {
+    let folder = tempdir().unwrap();
+    let gate = ["sweep", "broadbar-alu", "--set", "nose.lip_on=gate", "--vary", "rig.gate=closed,half,open"];
+    let ran = run(folder.path(), &[&gate[..], &["--out", "s"]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let table = Table::read(&folder.path().join("s/sweep.csv"));
+    let (gives, ends) = (table.numbers("gives_at_kn"), table.numbers("breaks_at_kn"));
+    assert!(gives[0] < 0.6 * ends[0] && gives[1] < 0.6 * ends[1], "{gives:?} {ends:?}");
+    let words = format!("gives first, at {:.1} to {:.1} kN; the open hook bears on", gives[0], gives[1]);
+    assert!(ran.out.contains(&words), "`{words}` is missing in:\n{}", ran.out);
+    assert!(ran.out.contains("open: the frame opens, and the forecast"), "{}", ran.out);
+    let row = ran.out.lines().find(|l| l.starts_with("closed ")).unwrap();
+    assert!(row.contains(&format!("{:.2}", gives[0])), "{row}");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_stopped_sweep_says_what_it_keeps() {
+    use std::process::{Command, Stdio};
+    use std::time::{Duration, Instant};
+    let folder = tempdir().unwrap();
+    let words = ["sweep", "broadbar-alu", "--vary", "nose.notch_depth_mm=2.5..9:2000", "--out", "s"];
+    let mut command = Command::new(pullmap_tests::binary::path());
+    command.args(words).current_dir(folder.path()).stdin(Stdio::null());
+    let child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    let part = folder.path().join("s/sweep.part");
+    let lines = || fs::read_to_string(&part).map_or(0, |text| text.lines().count());
+    let began = Instant::now();
+    while lines() < 4 {
+        assert!(began.elapsed() < Duration::from_secs(60), "no point is finished");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    assert!(Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap().success());
+    let ended = child.wait_with_output().unwrap();
+    let told = String::from_utf8(ended.stderr).unwrap();
+    assert_eq!(ended.status.code(), Some(2), "{told}");
+    let kept = told
+        .strip_prefix("Stopped: ")
+        .and_then(|t| t.split_once(" of 2000 points are kept in s;"))
+        .unwrap()
+        .0;
+    // One that was being written may be kept beside those told, on each of the threads.
+    let kept: usize = kept.parse().unwrap();
+    let whole = fs::read_to_string(&part).unwrap().matches('\n').count() - 1;
+    assert!(kept >= 2 && whole >= kept && whole < 2000, "{kept} told, {whole} kept");
+    assert!(told.contains("the same command goes on"), "{told}");
+}
+
+#[test]
 fn words_of_a_kind_are_swept_without_a_size() {
     let folder = tempdir().unwrap();
     let words =

@@ -12,6 +12,7 @@ pub mod seats;
 pub mod sketch;
 pub mod still;
 pub mod sweep;
+mod sweep_stopped;
 pub mod verify;
 pub mod welcome;
 

@@ -1,6 +1,7 @@
 //! `pullmap sweep`: one or two keys of a model through a range, in one table and its charts.
 
 use super::files::{Files, json_of};
+use super::sweep_stopped;
 use crate::args::SweepArguments;
 use crate::care::CAUTION;
 use crate::failure::{Failure, Outcome};
@@ -13,6 +14,8 @@ use serde_json::json;
 use solver::rig::GateState;
 use solver::system::SystemSettings;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Unknowns that a point of a sweep is meshed with: half of a map's. No limit that ends a pull moves by 1 %; a first yield,
 /// which is read off the stress at nodes, by up to 5 % (both tested below).
@@ -28,9 +31,14 @@ pub fn run(arguments: &SweepArguments) -> Result<Outcome, Failure> {
     let mut files = Files::new(arguments.out.clone().unwrap_or_else(|| default_folder(&plan)))?;
     let (mut record, finished) = Record::open(files.folder(), &plan, arguments.afresh)?;
     let resumed = finished.len();
-    let progress = Progress::counting(&plan.source.stem, plan.len() as u64);
+    let progress = Arc::new(Progress::counting(&plan.source.stem, plan.len() as u64));
     progress.step(resumed as u64);
-    let rows = sweeping::run(&plan, finished, &mut record, &|| progress.step(1))?;
+    let kept = Arc::new(AtomicUsize::new(resumed));
+    sweep_stopped::listen(&kept, plan.len(), files.folder(), &progress);
+    let rows = sweeping::run(&plan, finished, &mut record, &|| {
+        kept.fetch_add(1, Ordering::Relaxed);
+        progress.step(1);
+    })?;
     progress.done();
 
     let nothing = nothing_done(&rows);

@@ -7,6 +7,8 @@ use std::fmt::Write;
 
 /// Friction below this is told as none.
 const NONE: f64 = 5e-3;
+/// Offsets closer than this are the same, mm.
+const SAME: f64 = 1e-9;
 
 /// No strap and no bar has more friction than this.
 const MOST: f64 = 1.0;
@@ -21,9 +23,38 @@ pub(super) fn friction(mu: f64) -> String {
     }
 }
 
-fn offset(mm: f64) -> String {
-    let mm = if mm.abs() < 0.05 { 0.0 } else { mm };
-    format!("{mm:+.1}")
+/// An offset to a tenth that still fits: typed back it is accepted, so an end of the room is rounded inward.
+fn offset(mm: f64, room: [f64; 2]) -> String {
+    let near = (10.0 * mm).round() / 10.0;
+    let told = if near > room[1] && mm <= room[1] + SAME {
+        inward(room)[1]
+    } else if near < room[0] && mm >= room[0] - SAME {
+        inward(room)[0]
+    } else {
+        near
+    };
+    signed(told)
+}
+
+/// A range to tenths, none of it outside the range.
+fn inward([low, high]: [f64; 2]) -> [f64; 2] {
+    [(10.0 * (low - SAME)).ceil() / 10.0, (10.0 * (high + SAME)).floor() / 10.0]
+}
+
+fn signed(mm: f64) -> String {
+    // No minus before a nought.
+    format!("{:+.1}", if mm.abs() < 0.05 { 0.0 } else { mm })
+}
+
+/// Ranges at which friction holds both, in words; nothing where the rig relies on no friction.
+fn held_in_words(found: &SeatsFound) -> Vec<String> {
+    if found.friction < NONE {
+        return Vec::new();
+    }
+    let [above, below] = found.room_mm;
+    let both = [above[0].max(below[0]), above[1].min(below[1])];
+    let told = found.held_together_mm.iter().filter(|r| r[1] - r[0] > 0.1);
+    told.map(|r| format!("{} to {} mm", offset(r[0], both), offset(r[1], both))).collect()
 }
 
 fn thing(rig: &Rig) -> &'static str {
@@ -37,13 +68,11 @@ fn thing(rig: &Rig) -> &'static str {
 /// The regime in a sentence, with numbers.
 pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
     let things = thing(rig);
-    let at = |p: &SeatPlace| format!("{} mm above and {} mm below", offset(p.upper_mm), offset(p.lower_mm));
-    let held: Vec<String> = found
-        .held_together_mm
-        .iter()
-        .filter(|r| r[1] - r[0] > 0.1)
-        .map(|r| format!("{} to {} mm", offset(r[0]), offset(r[1])))
-        .collect();
+    let [above, below] = found.room_mm;
+    let at = |p: &SeatPlace| {
+        format!("{} mm above and {} mm below", offset(p.upper_mm, above), offset(p.lower_mm, below))
+    };
+    let held = held_in_words(found);
     let head = format!("The {things} are {}: ", found.regime.words());
     let Some(first) = found.rests.first() else {
         return format!("{head}nothing leads them anywhere.");
@@ -70,16 +99,22 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
             format!("{head}left to themselves they run to {}{stay}.", places.join(" or "))
         }
         Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate | Regime::DrawnAslant => {
-            let stay = if held.is_empty() {
-                format!("; friction of {:.2} holds them nowhere else", found.friction)
+            let stay = if found.friction < NONE {
+                String::new()
+            } else if held.is_empty() {
+                format!("; friction of {:.2} holds them nowhere else at the same offset", found.friction)
             } else {
                 format!(
-                    "; friction of {:.2} can also hold them, at the same offset, from {}",
+                    "; friction of {:.2} can hold them before they get there, at the same offset, from {}",
                     found.friction,
                     held.join(" and ")
                 )
             };
-            format!("{head}from {:.0} % of all places they run to {}{stay}.", percent(first), at(first))
+            format!(
+                "{head}without friction they run to {}, from {:.0} % of all places{stay}.",
+                at(first),
+                percent(first)
+            )
         }
     }
 }
@@ -89,12 +124,12 @@ fn footing(place: &SeatPlace) -> &'static str {
         Footing::Stable => "rests",
         Footing::Neutral => "neutral",
         Footing::Unstable => "unstable",
-        Footing::Slides if place.held => "friction",
+        Footing::Slides if place.held => "slides, held",
         Footing::Slides => "slides",
     }
 }
 
-fn row(text: &mut String, place: &SeatPlace) {
+fn row(text: &mut String, place: &SeatPlace, [above, below]: [[f64; 2]; 2]) {
     let bears = match (&place.forecast, &place.no_forecast) {
         (Some(f), _) => format!("{:>7.1} kN  {}", f.breaks_at_kn, f.gives_first),
         (None, Some(reason)) => format!("{:>10}  {reason}", "no"),
@@ -103,10 +138,10 @@ fn row(text: &mut String, place: &SeatPlace) {
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "  {:<40} {:>7} {:>7}  {:<9} {:>8}  {bears}",
+        "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {bears}",
         place.name,
-        offset(place.upper_mm),
-        offset(place.lower_mm),
+        offset(place.upper_mm, above),
+        offset(place.lower_mm, below),
         footing(place),
         friction(place.needs()),
     );
@@ -118,11 +153,11 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
     let mut text = format!("{}\n{}\n{}\n", found.connector, found.rig, found.sentence);
     let _ = writeln!(
         text,
-        "  {:<40} {:>7} {:>7}  {:<9} {:>8}  {:>10}  gives first",
+        "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {:>10}  gives first",
         "place (offsets in mm, + to the gate)", "upper", "lower", "footing", "friction", "ends at"
     );
     for place in found.rests.iter().chain(&found.places) {
-        row(&mut text, place);
+        row(&mut text, place, found.room_mm);
     }
     if matches!((rig.upper, rig.lower), (Loader::Pin { .. }, _) | (_, Loader::Pin { .. })) {
         text.push_str(
@@ -136,4 +171,23 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
         let _ = writeln!(text, "{}", widths.sentence);
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn offsets_at_the_end_of_the_room_are_rounded_inward() {
+        let room = [-15.49, 15.19];
+        assert_eq!(offset(15.19, room), "+15.1");
+        assert_eq!(offset(-15.49, room), "-15.4");
+        assert_eq!(offset(7.26, room), "+7.3");
+        assert_eq!(offset(-0.04, room), "+0.0");
+        // An end on a tenth stays what it is, rounding noise or not.
+        assert_eq!(offset(15.5 - 1e-12, [-15.5, 15.5 - 1e-12]), "+15.5");
+        // A place of the model that does not fit is told as it is.
+        assert_eq!(offset(20.0, room), "+20.0");
+        assert_eq!(inward([-13.74, 13.68]), [-13.7, 13.6]);
+    }
 }

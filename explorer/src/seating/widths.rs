@@ -1,6 +1,6 @@
 //! Do narrow straps cut strength? They do where the bar bends between its ends; they do not where the shape seats the load
-//! at the spine. Which of the two holds for a shape is computed: a narrow and a wide strap, each at its own rest and both
-//! in the middle.
+//! at the spine. Which of the two holds for a shape is computed: a narrow and a wide strap, each at the weakest of its own
+//! rests and both in the middle. Who rigs cannot choose the rest, so the best one is no answer.
 
 use super::{placed, rest_name};
 use rayon::prelude::*;
@@ -19,9 +19,11 @@ const WIDER_BY_MM: f64 = 4.0;
 /// Changes below this part count as none: forecasts are solved to 0.1 %, and straps differ by more.
 const NO_CHANGE: f64 = 0.02;
 /// Rests of a strap that are judged.
-const MOST_RESTS: usize = 3;
+const MOST_RESTS: usize = 4;
 /// A rest that draws from less than this part of all places, beside one that draws from more, is a curiosity.
-const LIKELY: f64 = 0.25;
+const LIKELY: f64 = 0.04;
+/// A rest that draws from so many times the places of another is told beside it.
+const LIKELIER: f64 = 1.5;
 
 /// What straps of one width bear.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -32,14 +34,31 @@ pub struct WidthForecast {
     pub middle_kn: f64,
     /// What gives first there.
     pub middle_gives_first: String,
-    /// Where they rest: the weakest of those rests that draw from at least a quarter of all places.
+    /// Whether the friction that the rig relies on keeps both there.
+    pub middle_held: bool,
+    /// Where they rest: the weakest of those rests that draw from more than a few percent of all places.
     pub rest: String,
+    /// Part of all places from which they run there; absent when nothing leads them anywhere.
+    pub rest_drawn_from: Option<f64>,
     /// Offsets of that rest, upper and lower, mm.
     pub rest_mm: [f64; 2],
     /// Forecast there, kN.
     pub rest_kn: f64,
     /// What gives first there.
     pub rest_gives_first: String,
+    /// The rest that draws from most places, where it is another one.
+    pub likeliest: Option<LikeliestRest>,
+}
+
+/// The rest that draws from most places, when it is not the weakest.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LikeliestRest {
+    /// Where it is, in words.
+    pub rest: String,
+    /// Part of all places from which the straps run there.
+    pub drawn_from: f64,
+    /// Forecast there, kN.
+    pub rest_kn: f64,
 }
 
 /// The comparison.
@@ -51,7 +70,7 @@ pub struct Widths {
     pub wide: WidthForecast,
     /// Narrow over wide, both in the middle: what the bending of the bars does.
     pub in_the_middle: f64,
-    /// Narrow over wide, each at its own rest.
+    /// Narrow over wide, each at its weakest rest.
     pub at_their_rests: f64,
     /// The finding in a sentence.
     pub sentence: String,
@@ -81,7 +100,7 @@ pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
     let (narrow, wide) = (narrow?, wide?);
     let in_the_middle = narrow.middle_kn / wide.middle_kn;
     let at_their_rests = narrow.rest_kn / wide.rest_kn;
-    let sentence = sentence(&narrow, &wide);
+    let sentence = sentence(&narrow, &wide, rig.friction);
     Some(Widths { narrow, wide, in_the_middle, at_their_rests, sentence })
 }
 
@@ -90,13 +109,15 @@ fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
     let (upper, lower) = (Track::on(system, true, loader)?, Track::on(system, false, loader)?);
     let (above, below) = (upper.range(), lower.range());
     let seating = Seating { upper, lower };
-    let mut places = vec![[0.0_f64.clamp(above.0, above.1), 0.0_f64.clamp(below.0, below.1)]];
+    let middle = [0.0_f64.clamp(above.0, above.1), 0.0_f64.clamp(below.0, below.1)];
+    let needed = seating.friction_needed(middle[0], middle[1]);
     let rests = seating.rests().0;
     let likely = rests.iter().enumerate().filter(|(i, r)| *i == 0 || r.drawn_from >= LIKELY).map(|(_, r)| r);
-    places.extend(likely.take(MOST_RESTS).map(|r| [r.upper_mm, r.lower_mm]));
+    let mut places = vec![(middle, None)];
+    places.extend(likely.take(MOST_RESTS).map(|r| ([r.upper_mm, r.lower_mm], Some(r.drawn_from))));
     let found: Vec<Option<(f64, String)>> = places
         .par_iter()
-        .map(|[u, l]| {
+        .map(|([u, l], _)| {
             let rig = Rig { upper: placed(loader, *u), lower: placed(loader, *l), ..*rig };
             limits(system, &rig).ok().map(|f| (f.breaks_at_kn, f.gives_first))
         })
@@ -106,25 +127,56 @@ fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
         .filter_map(|i| found[i].clone().map(|f| (i, f)))
         .min_by(|a, b| a.1.0.total_cmp(&b.1.0));
     let (at, (rest_kn, rest_gives_first)) = weakest.unwrap_or((0, (middle_kn, middle_gives_first.clone())));
-    let rest_mm = places[at];
+    let name = |[u, l]: [f64; 2]| rest_name(u, l, above, below);
+    let (rest_mm, rest_drawn_from) = places[at];
+    // The rests come with the one that draws from farthest first.
+    let likeliest = match (places.get(1), found.get(1)) {
+        (Some((mm, Some(part))), Some(Some((kn, _)))) if at > 1 => {
+            Some(LikeliestRest { rest: name(*mm), drawn_from: *part, rest_kn: *kn })
+        }
+        _ => None,
+    };
     Some(WidthForecast {
         width_mm,
         middle_kn,
         middle_gives_first,
-        rest: rest_name(rest_mm[0], rest_mm[1], above, below),
+        middle_held: needed[0].max(needed[1]) <= rig.friction_holds(),
+        rest: name(rest_mm),
+        rest_drawn_from,
         rest_mm,
         rest_kn,
         rest_gives_first,
+        likeliest,
     })
 }
 
-fn sentence(narrow: &WidthForecast, wide: &WidthForecast) -> String {
+/// A rest in words: what it bears, where it is, how often, and a clearly likelier and stronger one beside it.
+fn rest_in_words(width: &WidthForecast) -> String {
+    let part = width.rest_drawn_from.unwrap_or(1.0);
+    // The only rest needs no share.
+    let from =
+        if part < 0.995 { format!(", from {:.0} % of all places", 100.0 * part) } else { String::new() };
+    let likelier = match &width.likeliest {
+        Some(other)
+            if other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn && other.drawn_from > LIKELIER * part =>
+        {
+            format!("; {:.1} kN at its likeliest, {}", other.rest_kn, other.rest)
+        }
+        _ => String::new(),
+    };
+    format!("{:.1} kN ({}{from}{likelier})", width.rest_kn, width.rest)
+}
+
+fn sentence(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> String {
     let change = |a: f64, b: f64| 100.0 * (a / b - 1.0);
     let (rest, middle) = (change(narrow.rest_kn, wide.rest_kn), change(narrow.middle_kn, wide.middle_kn));
     let small = 100.0 * NO_CHANGE;
     let found = format!(
-        "At their own rests a {:.0} mm strap bears {:.1} kN ({}) and a {:.0} mm strap {:.1} kN ({}).",
-        narrow.width_mm, narrow.rest_kn, narrow.rest, wide.width_mm, wide.rest_kn, wide.rest
+        "At its weakest rest a {:.0} mm strap bears {}, a {:.0} mm strap {}.",
+        narrow.width_mm,
+        rest_in_words(narrow),
+        wide.width_mm,
+        rest_in_words(wide)
     );
     let verdict = if rest < -small {
         let bending = if middle < -small {
@@ -139,11 +191,16 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast) -> String {
         format!("Narrow straps cut strength here, by {:.0} %{bending}.", -rest)
     } else if rest > small {
         let bending = if middle < -small {
-            format!("; in the middle the narrow one would cost {:.0} %, but it does not stay there", -middle)
+            let stays = if narrow.middle_held {
+                format!(", and friction of {friction:.2} can keep it there")
+            } else {
+                ", but it does not stay there".to_owned()
+            };
+            format!("; in the middle the narrow one costs {:.0} %{stays}", -middle)
         } else {
             String::new()
         };
-        format!("Narrow straps do not cut strength here: where they rest they gain {rest:.0} %{bending}.")
+        format!("Narrow straps do not cut strength here: at its weakest rest it gains {rest:.0} %{bending}.")
     } else {
         "The width of the strap hardly matters here.".to_owned()
     };
@@ -159,23 +216,50 @@ mod tests {
             width_mm,
             middle_kn,
             middle_gives_first: String::new(),
+            middle_held: false,
             rest: "both at the spine".to_owned(),
+            rest_drawn_from: Some(0.6),
             rest_mm: [0.0; 2],
             rest_kn,
             rest_gives_first: String::new(),
+            likeliest: None,
         }
     }
 
     #[test]
+    fn a_middle_that_friction_holds_is_not_told_to_be_left() {
+        let mut narrow = at(12.0, 18.0, 26.0);
+        let told = sentence(&narrow, &at(28.0, 20.0, 20.0), 0.2);
+        assert!(told.contains("costs 10 %, but it does not stay there"), "{told}");
+        narrow.middle_held = true;
+        let told = sentence(&narrow, &at(28.0, 20.0, 20.0), 0.2);
+        assert!(told.contains("costs 10 %, and friction of 0.20 can keep it there"), "{told}");
+    }
+
+    #[test]
+    fn a_stronger_likelier_rest_is_told_beside_the_weakest() {
+        let mut narrow = at(12.0, 18.0, 10.0);
+        narrow.rest_drawn_from = Some(0.14);
+        narrow.likeliest =
+            Some(LikeliestRest { rest: "both in the middle".to_owned(), drawn_from: 0.86, rest_kn: 21.5 });
+        let told = sentence(&narrow, &at(28.0, 20.0, 16.0), 0.2);
+        let words = "bears 10.0 kN (both at the spine, from 14 % of all places; \
+                     21.5 kN at its likeliest, both in the middle), a 28 mm strap 16.0 kN (";
+        assert!(told.contains(words), "{told}");
+    }
+
+    #[test]
     fn the_verdict_follows_the_numbers() {
-        let told = sentence(&at(12.0, 18.0, 16.0), &at(40.0, 20.0, 20.0));
+        let told = sentence(&at(12.0, 18.0, 16.0), &at(40.0, 20.0, 20.0), 0.2);
         assert!(told.starts_with("Narrow straps cut strength here, by 20 %; in the same place"), "{told}");
         assert!(told.contains("it costs 10 %: the bars bend more"), "{told}");
-        let told = sentence(&at(12.0, 20.0, 16.0), &at(40.0, 20.0, 20.0));
+        let told = sentence(&at(12.0, 20.0, 16.0), &at(40.0, 20.0, 20.0), 0.2);
         assert!(told.contains("it is the seat that costs"), "{told}");
-        let told = sentence(&at(12.0, 18.0, 26.0), &at(28.0, 20.0, 20.0));
-        assert!(told.starts_with("Narrow straps do not cut strength here: where they rest they gain 30 %"));
-        let told = sentence(&at(12.0, 20.0, 20.1), &at(28.0, 20.0, 20.0));
+        let told = sentence(&at(12.0, 18.0, 26.0), &at(28.0, 20.0, 20.0), 0.2);
+        assert!(
+            told.starts_with("Narrow straps do not cut strength here: at its weakest rest it gains 30 %")
+        );
+        let told = sentence(&at(12.0, 20.0, 20.1), &at(28.0, 20.0, 20.0), 0.2);
         assert!(told.starts_with("The width of the strap hardly matters here."), "{told}");
     }
 }

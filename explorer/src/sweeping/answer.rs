@@ -1,6 +1,8 @@
 //! A sweep in words: a short table, and what it comes to.
 
 use super::plan::Plan;
+use super::point::Found;
+use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
 use crate::model_file::quantity::plain;
@@ -12,8 +14,12 @@ const LINES: usize = 12;
 const WIDE: usize = 110;
 /// What stands before the reason of a point that could not be computed.
 const FAILED: &str = "  failed: ";
-/// A forecast that stays within this part of itself is called flat.
+/// A forecast that goes up and down within this part of itself is called flat.
 const FLAT: f64 = 0.03;
+/// One that only rises or only falls is flat within this part; less is below what a mesh is good for.
+const STILL: f64 = 0.01;
+/// A first part that gives by less than this part below the end of the pull gives at its end.
+const EARLY: f64 = 0.02;
 
 /// Points that follow each other and have the same weakest part.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,31 +55,69 @@ fn kn(value: f64) -> String {
     format!("{value:.1}")
 }
 
-/// How the forecast goes over a piece: "stays within 2 % of 20.5 kN", "falls from 20.1 to 16.2 kN".
+/// From one load to another, or one load where they are told alike: "3.3 to 3.5 kN", "7.1 kN".
+fn from_to(low: f64, high: f64) -> String {
+    if kn(low) == kn(high) { format!("{} kN", kn(low)) } else { format!("{} to {} kN", kn(low), kn(high)) }
+}
+
+/// Whether the first part gives clearly before the pull ends; what bears on then is the open hook.
+fn early(found: &Found) -> bool {
+    found.gives_at_kn < (1.0 - EARLY) * found.breaks_at_kn
+}
+
+fn lowest_and_highest(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::MAX, f64::MIN), |(low, high), v| (low.min(v), high.max(v)))
+}
+
+/// Where the first part of a piece gives, if at some point clearly before the end of the pull.
+fn gives_early(rows: &[Row]) -> Option<String> {
+    let found: Vec<&Found> = rows.iter().filter_map(Row::found).collect();
+    let count = found.iter().filter(|f| early(f)).count();
+    let (low, high) = lowest_and_highest(found.iter().map(|f| f.gives_at_kn));
+    match count {
+        0 => None,
+        all if all == found.len() => Some(format!(", at {}; the open hook bears on", from_to(low, high))),
+        some => Some(format!(
+            ", at {}, at {some} of {} points before the end: the open hook bears on",
+            from_to(low, high),
+            found.len()
+        )),
+    }
+}
+
+/// How the forecast goes over a piece: "is flat, within 2 % of 20.5 kN", "falls from 20.1 to 16.2 kN".
 fn goes(rows: &[Row]) -> String {
     let loads: Vec<f64> = rows.iter().filter_map(Row::found).map(|f| f.breaks_at_kn).collect();
     let (Some(first), Some(last)) = (loads.first(), loads.last()) else { return String::new() };
-    let (low, high) = loads.iter().fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(*v), b.max(*v)));
+    let (low, high) = lowest_and_highest(loads.iter().copied());
     let middle = 0.5 * (low + high);
     if loads.len() == 1 {
         return format!("the forecast is {} kN", kn(*first));
     }
-    let within = 100.0 * (high - low) / (2.0 * middle);
-    if high - low <= 2.0 * FLAT * middle {
-        return format!(
-            "the forecast is flat, within {} % of {} kN",
-            plain(within.ceil().max(1.0)),
-            kn(middle)
-        );
-    }
-    // A wiggle of the mesh is no turn.
-    let wiggle = 0.005 * middle;
-    if loads.windows(2).all(|w| w[1] >= w[0] - wiggle) {
-        format!("the forecast rises from {} to {} kN", kn(*first), kn(*last))
-    } else if loads.windows(2).all(|w| w[1] <= w[0] + wiggle) {
-        format!("the forecast falls from {} to {} kN", kn(*first), kn(*last))
-    } else {
-        format!("the forecast lies between {} and {} kN", kn(low), kn(high))
+    let flat = high - low <= 2.0 * FLAT * middle;
+    // A wiggle of the mesh is no turn; beside a small change a smaller one is.
+    let wiggle = (0.005 * middle).min(0.1 * (high - low));
+    let rises = loads.windows(2).all(|w| w[1] >= w[0] - wiggle);
+    let falls = loads.windows(2).all(|w| w[1] <= w[0] + wiggle);
+    let still = high - low <= STILL * middle;
+    match (rises, falls) {
+        (false, false) if !flat => format!("the forecast lies between {} and {} kN", kn(low), kn(high)),
+        (true, _) | (_, true) if !still => {
+            let way = if rises { "rises" } else { "falls" };
+            // Two loads that look nearly the same leave the reader to divide.
+            let (a, b, by) = if flat {
+                let by = 100.0 * (last / first - 1.0).abs();
+                let digits = |v: &f64| if kn(*first) == kn(*last) { format!("{v:.2}") } else { kn(*v) };
+                (digits(first), digits(last), format!(", by {by:.0} %"))
+            } else {
+                (kn(*first), kn(*last), String::new())
+            };
+            format!("the forecast {way} from {a} to {b} kN{by}")
+        }
+        _ => {
+            let within = 100.0 * (high - low) / (2.0 * middle);
+            format!("the forecast is flat, within {} % of {} kN", plain(within.ceil().max(1.0)), kn(middle))
+        }
     }
 }
 
@@ -115,7 +159,9 @@ fn one_key(varied: &Varied, rows: &[Row]) -> String {
                 told(run.last)
             )
         };
-        pieces.push(format!("{place} {}, and {}.", gives(&run.part), goes(&rows[run.first..=run.last])));
+        let piece = &rows[run.first..=run.last];
+        let at = gives_early(piece).unwrap_or_default();
+        pieces.push(format!("{place} {}{at}, and {}.", gives(&run.part), goes(piece)));
     }
     pieces.join(" ")
 }
@@ -153,8 +199,20 @@ fn two_keys(plan: &Plan, rows: &[Row]) -> String {
             format!("Of {} points: {}.", done.len(), all.join(", "))
         }
     };
+    let before: Vec<f64> = done.iter().filter(|d| early(d.1)).map(|d| d.1.gives_at_kn).collect();
+    let before = if before.is_empty() {
+        String::new()
+    } else {
+        let (low, high) = lowest_and_highest(before.iter().copied());
+        format!(
+            " At {} of {} points the first part gives before the pull ends, at {}, and the open hook bears on.",
+            before.len(),
+            done.len(),
+            from_to(low, high)
+        )
+    };
     format!(
-        "The forecast lies between {} kN ({}) and {} kN ({}). {firsts}",
+        "The forecast lies between {} kN ({}) and {} kN ({}). {firsts}{before}",
         kn(low.1.breaks_at_kn),
         place(low.0),
         kn(high.1.breaks_at_kn),
@@ -223,11 +281,12 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
     }
     let _ = writeln!(
         out,
-        "{:>7} {:>11} {:>11} {:>10}  gives first",
-        "gate, %", "spine, N m", "yields, kN", "ends, kN"
+        "{:>7} {:>11} {:>11} {:>10} {:>9}  gives first",
+        "gate, %", "spine, N m", "yields, kN", "gives, kN", "ends, kN"
     );
-    for at in shown(rows) {
-        let row = &rows[at];
+    let shown = shown(rows);
+    for at in &shown {
+        let row = &rows[*at];
         for ((v, place), width) in plan.varied.iter().zip(plan.place(row.point)).zip(&widths) {
             let _ = write!(out, "{:>width$}  ", cell(v, place));
         }
@@ -239,14 +298,18 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
             }
             Outcome::Done(f) => writeln!(
                 out,
-                "{:>7.1} {:>11.1} {:>11} {:>10.2}  {}",
+                "{:>7.1} {:>11.1} {:>11} {:>10.2} {:>9.2}  {}",
                 100.0 * f.gate_fraction,
                 f.spine_moment_nm,
                 f.first_yield_kn.map_or_else(|| "-".to_owned(), |v| format!("{v:.2}")),
+                f.gives_at_kn,
                 f.breaks_at_kn,
                 f.gives_first
             ),
         };
+    }
+    if shown.len() < rows.len() {
+        let _ = writeln!(out, "{} of {} points are shown; {TABLE} has all of them.", shown.len(), rows.len());
     }
     out
 }
@@ -279,16 +342,99 @@ mod tests {
     use crate::model_file::Source;
     use solver::system::SystemSettings;
 
-    #[test]
-    fn a_reason_is_told_whole_beside_its_value() {
-        let typed = [("rig.load_kn".to_owned(), "1..40:40".to_owned())];
-        let plan = Plan {
+    /// A point whose first part gives at one load and whose pull ends at another, kN.
+    fn row(point: usize, gives_at_kn: f64, breaks_at_kn: f64) -> Row {
+        let found = Found {
+            gate_fraction: 0.4,
+            gate_kn: 4.0,
+            spine_kn: 6.0,
+            takes_up_at_kn: None,
+            spine_moment_nm: 50.0,
+            peak_mpa: None,
+            first_yield_kn: None,
+            bends_at_kn: 9.0,
+            opens_at_kn: None,
+            breaks_at_kn,
+            gives_first: "gate behind its notch".to_owned(),
+            gives_at_kn,
+            ends: "opens".to_owned(),
+            parts: Vec::new(),
+        };
+        Row { point, outcome: Outcome::Done(Box::new(found)) }
+    }
+
+    fn plan(vary: &[(&str, &str)]) -> Plan {
+        let typed: Vec<_> = vary.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
+        Plan {
             source: Source::find("oval").unwrap(),
             title: String::new(),
             sets: Vec::new(),
             varied: super::super::vary::read(&typed, &[]).unwrap(),
             settings: SystemSettings::default(),
-        };
+        }
+    }
+
+    fn through(loads: &[f64]) -> String {
+        let rows: Vec<Row> = loads.iter().enumerate().map(|(i, kn)| row(i, *kn, *kn)).collect();
+        goes(&rows)
+    }
+
+    #[test]
+    fn only_what_goes_up_and_down_or_hardly_moves_is_flat() {
+        assert_eq!(through(&[20.0, 20.2, 20.5]), "the forecast rises from 20.0 to 20.5 kN, by 2 %");
+        assert_eq!(through(&[20.5, 20.4, 20.0]), "the forecast falls from 20.5 to 20.0 kN, by 2 %");
+        assert_eq!(through(&[3.01, 3.04]), "the forecast is flat, within 1 % of 3.0 kN");
+        assert_eq!(through(&[2.96, 3.04]), "the forecast rises from 2.96 to 3.04 kN, by 3 %");
+        // Up by 3 %, down by 1 %: neither.
+        assert_eq!(through(&[20.0, 20.6, 20.4]), "the forecast is flat, within 2 % of 20.3 kN");
+        assert_eq!(through(&[20.0, 30.0, 29.95]), "the forecast rises from 20.0 to 29.9 kN");
+        assert_eq!(through(&[20.0, 30.0, 20.0]), "the forecast lies between 20.0 and 30.0 kN");
+    }
+
+    #[test]
+    fn a_part_that_gives_before_the_end_is_told_with_its_load() {
+        let one = plan(&[("rig.gate", "closed,half")]);
+        let rows = [row(0, 3.27, 7.14), row(1, 3.47, 7.14)];
+        assert_eq!(
+            sentence(&one, &rows),
+            "closed, half: the gate behind its notch gives first, at 3.3 to 3.5 kN; the open hook bears on, \
+             and the forecast is flat, within 1 % of 7.1 kN."
+        );
+        let told = table(&one, &rows);
+        assert!(told.lines().next().unwrap().contains("gives, kN  ends, kN"), "{told}");
+        assert!(told.contains("3.27      7.14"), "{told}");
+        // One percent is no early end.
+        let rows = [row(0, 7.07, 7.14), row(1, 3.47, 7.14)];
+        let told = sentence(&one, &rows);
+        assert!(told.contains("at 3.5 to 7.1 kN, at 1 of 2 points before the end"), "{told}");
+        assert!(!sentence(&one, &[row(0, 7.07, 7.14), row(1, 7.14, 7.14)]).contains("bears on"));
+        let two = plan(&[("rig.gate", "closed,half"), ("rig.load_kn", "5,10")]);
+        let rows: Vec<Row> = (0..4).map(|i| row(i, if i < 3 { 3.0 } else { 7.0 }, 7.0)).collect();
+        let told = sentence(&two, &rows);
+        assert!(
+            told.contains("At 3 of 4 points the first part gives before the pull ends, at 3.0 kN"),
+            "{told}"
+        );
+    }
+
+    #[test]
+    fn rows_that_are_left_out_are_counted() {
+        let long = plan(&[("rig.load_kn", "1..24:24")]);
+        let rows: Vec<Row> = (0..24).map(|i| row(i, 7.0, 7.0)).collect();
+        let told = table(&long, &rows);
+        let lines = told.lines().count() - 2;
+        assert!(lines < 24, "{told}");
+        assert!(
+            told.ends_with(&format!("{lines} of 24 points are shown; sweep.csv has all of them.\n")),
+            "{told}"
+        );
+        let short = plan(&[("rig.load_kn", "1..5:5")]);
+        assert!(!table(&short, &rows[..5]).contains("shown"));
+    }
+
+    #[test]
+    fn a_reason_is_told_whole_beside_its_value() {
+        let plan = plan(&[("rig.load_kn", "1..40:40")]);
         let reason = "one two three four five six seven eight nine ten ".repeat(5);
         let rows: Vec<Row> =
             (0..40).map(|point| Row { point, outcome: Outcome::Failed(format!("{}end", reason)) }).collect();

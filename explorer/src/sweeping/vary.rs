@@ -68,7 +68,8 @@ impl Values {
         }
     }
 
-    /// A value for people, with its unit: `4.15 mm`. No more digits than tell it from its neighbours.
+    /// A value for people, with its unit: `4.125 mm`. As it is up to four decimals; one that goes on, such as a third, with
+    /// three digits of the step between its neighbours.
     #[must_use]
     pub fn told(&self, at: usize) -> String {
         match self {
@@ -76,10 +77,12 @@ impl Values {
                 let (low, high) =
                     values.iter().fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(*v), b.max(*v)));
                 let step = (high - low) / (values.len() - 1).max(1) as f64;
-                let fine = 10.0_f64.powf((0.1 * step).log10().floor());
+                let to = |fine: f64| (values[at] / fine).round() * fine;
+                let exact = (to(1e-4) - values[at]).abs() <= 1e-9 * values[at].abs();
+                let fine = 10.0_f64.powf((0.01 * step).log10().floor());
                 // A typed value is told as it was typed.
-                let short = (values[at] / fine).round() * fine;
-                let value = if plain(values[at]).len() <= plain(short).len() { values[at] } else { short };
+                let typed = plain(values[at]).len() <= plain(to(fine)).len();
+                let value = if exact || typed { values[at] } else { to(fine) };
                 format!("{} {}", plain(value), dimension.base_unit()).trim_end().to_owned()
             }
             Self::Words(words) => words[at].clone(),
@@ -380,6 +383,17 @@ mod tests {
         assert_eq!(one("rig.gate=closed, open"), Values::Words(vec!["closed".into(), "open".into()]));
         assert_eq!(one("nose.notch_depth_mm=0.3..0.6:4").text(1), "0.4");
         assert_eq!(one("nose.notch_depth_mm=2,4").told(1), "4 mm");
+    }
+
+    #[test]
+    fn no_value_is_rounded_into_another() {
+        assert_eq!(one("nose.notch_depth_mm=2..12:9").told(3), "5.75 mm");
+        assert_eq!(one("nose.notch_depth_mm=1..11:17").told(5), "4.125 mm");
+        assert_eq!(one("nose.notch_depth_mm=2..2.5:9").told(1), "2.0625 mm");
+        // Thirds go on for ever: three digits of the step.
+        assert_eq!(one("nose.notch_depth_mm=2..9:7").told(1), "3.17 mm");
+        assert_eq!(one("nose.notch_depth_mm=2.5..9:40").told(1), "2.667 mm");
+        assert_eq!(one("rig.friction=0.1..0.2:4").told(1), "0.1333");
     }
 
     #[test]
