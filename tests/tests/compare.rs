@@ -214,6 +214,24 @@ fn long_names_and_sentences_lose_no_word() {
     }
 }
 
+#[test]
+fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
+    let names = ["pear", "offset-d"].map(str::to_owned);
+    let (variants, key) = wanted(&names, &[], None).unwrap();
+    let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let picture = comparison(&compared, &shown, Field::VonMises);
+    let expected = ["spine, inner side beside the lower corner", "upper bar, outer side"];
+    for ((case, variant), expected) in compared.cases.iter().zip(&picture.variants).zip(expected) {
+        assert_eq!(case.limits.gives_first, "frame, opens");
+        let place = case.solved.system.outline.frame_place(variant.mark);
+        assert_eq!(Some(&place), case.limits.tears_at.as_ref());
+        assert!(place.contains(expected), "{}: {place}", case.label);
+    }
+    let drawing = picture.drawing(1600, 1200);
+    assert!(texts(&drawing.items).iter().any(|t| t.words == "gives first"), "the legend of the rings");
+}
+
 /// Models, and what varies.
 type Asked<'a> = (&'a [String], Option<(String, String)>);
 

@@ -22,8 +22,8 @@ pub struct Variant<'a> {
     pub map: StressMap<'a>,
     /// Its numbers, one for each of [`Comparison::rows`].
     pub numbers: Vec<Number>,
-    /// The place to mark, mm: the hottest point that can be trusted.
-    pub mark: Option<[f64; 2]>,
+    /// Where the part is that gives first, mm: a ring marks it.
+    pub mark: [f64; 2],
 }
 
 /// A number of the table.
@@ -44,6 +44,8 @@ pub struct Comparison<'a> {
     pub subtitle: String,
     /// The difference in one sentence.
     pub sentence: String,
+    /// Which variants are loaded beyond what they bear, and what their stresses then tell.
+    pub beyond: Option<String>,
     /// What the numbers are, in the order of the table.
     pub rows: Vec<String>,
     /// The variants.
@@ -78,6 +80,8 @@ const LABEL_BOX: f64 = 44.0;
 /// Type of the table.
 const CELL: f64 = 28.0;
 const BESIDE: f64 = 23.0;
+/// Radius of the ring around what gives first.
+const RING: f64 = 10.0;
 
 impl Shared {
     /// Of maps that show the same field.
@@ -171,6 +175,19 @@ pub(crate) fn common_scale(maps: &[&StressMap<'_>], size: [f64; 2]) -> f64 {
         .fold(f64::INFINITY, f64::min)
 }
 
+/// The legend of the rings at the right of an area, and what they leave of it.
+fn ring_legend(area: Area, size: f64) -> (Vec<Item>, Area) {
+    let words = "gives first";
+    let mut items = ring(
+        [area.right() - width_of(words, size, Weight::Regular) - 0.4 * size - RING, area.y + 0.5 * area.h],
+        RING,
+    );
+    let base = [area.right(), area.y + 0.5 * (area.h + CAP_HEIGHT * size)];
+    items.push(Item::Text(Text::new(base, size, Weight::Regular, INK, words).anchored(Anchor::End)));
+    let taken = width_of(words, size, Weight::Regular) + 0.4 * size + 2.0 * RING + 2.0 * size;
+    (items, Area { w: area.w - taken, ..area })
+}
+
 /// A ring around a place that the table speaks of.
 pub(crate) fn ring(at: [f64; 2], radius: f64) -> Vec<Item> {
     let circle = Path::circle(at, radius);
@@ -230,7 +247,9 @@ impl Comparison<'_> {
         };
         let mut y = MARGIN - 20.0;
         let mut items = Vec::new();
-        for (block, colour, after) in [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 0.0)] {
+        let beyond = self.beyond.iter().map(|words| Block::whole(words, Weight::Bold, LABEL, 24.0, room, 3));
+        let blocks = [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 4.0)];
+        for (block, colour, after) in blocks.into_iter().chain(beyond.map(|block| (block, ACCENT, 0.0))) {
             items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
             y += block.height() + after;
         }
@@ -273,6 +292,8 @@ impl Comparison<'_> {
             items.extend(variant.label_items(Area { y: main.y, h: label_box, ..area }, Anchor::Middle));
             items.extend(variant.connector(shared, i, area, scale, unit));
         }
+        let (rings, ruler) = ring_legend(ruler, CELL);
+        items.extend(rings);
         items.extend(shared.legend(maps, scale, ruler, left, CELL));
         let mut y = table.y;
         for (row, name) in self.rows.iter().enumerate() {
@@ -323,6 +344,8 @@ impl Comparison<'_> {
             let room = Area { x: x + picture + 6.0, w: column, ..area };
             items.extend(list(&self.rows, &variant.numbers, room, size, down > 1));
         }
+        let (rings, ruler) = ring_legend(ruler, CELL);
+        items.extend(rings);
         items.extend(shared.legend(maps, scale, ruler, 0.0, CELL));
         items
     }
@@ -360,7 +383,7 @@ impl Variant<'_> {
 
     fn connector(&self, shared: &Shared, i: usize, area: Area, scale: f64, unit: f64) -> Vec<Item> {
         let (mut items, view) = shared.connector(&self.map, i, area, scale, unit);
-        items.extend(self.mark.into_iter().flat_map(|at| ring(view.place(at), 8.0)));
+        items.extend(ring(view.place(self.mark), RING));
         items
     }
 }

@@ -1,12 +1,13 @@
-//! Where on the connector the part lies that gives first.
+//! Where on the connector the part lies that gives first: comparisons and stills ring the same place.
 
-use crate::comparing::Case;
+use super::cases::Case;
 use geometry::curve::Point;
 use solver::strength::Limits;
 use viz::Weakest;
 
 /// The part that gives first, with its place and its load.
-pub(super) fn weakest(case: &Case) -> Weakest {
+#[must_use]
+pub fn weakest(case: &Case) -> Weakest {
     let Limits { gives_first, gives_at_kn, .. } = &case.limits;
     let part = gives_first.split(", ").next().unwrap_or(gives_first).to_owned();
     Weakest { at: place(case), part, load: format!("{gives_at_kn:.1}\u{a0}kN") }
