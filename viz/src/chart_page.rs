@@ -137,6 +137,19 @@ pub(crate) fn panel(
     lines: &[Line],
     items: &mut Vec<Item>,
 ) -> Result<Panel, ChartError> {
+    panel_beside(LEFT, page, area, axis, y, lines, items)
+}
+
+/// As [`panel`], with room of this width left of the plot.
+pub(crate) fn panel_beside(
+    left: f64,
+    page: [f64; 2],
+    area: Area,
+    axis: &ChartAxis,
+    y: [f64; 2],
+    lines: &[Line],
+    items: &mut Vec<Item>,
+) -> Result<Panel, ChartError> {
     let x = axis.range();
     let root = Pen::new(page, items).into_drawing_area();
     let sub = root.clone().shrink((steps(area.x), steps(area.y)), (steps(area.w), steps(area.h)));
@@ -144,7 +157,7 @@ pub(crate) fn panel(
         .margin_right(steps(10.0))
         .margin_top(steps(10.0))
         .x_label_area_size(steps(BELOW))
-        .y_label_area_size(steps(LEFT))
+        .y_label_area_size(steps(left))
         .build_cartesian_2d(x[0]..x[1], y[0]..y[1])
         .map_err(|e| ChartError::new(&e))?;
     let words = matches!(axis, ChartAxis::Words(_));

@@ -3,7 +3,9 @@
 //!
 //! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
 
-use crate::chart_page::{BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel};
+use crate::chart_page::{
+    BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel, panel_beside,
+};
 use crate::colour::{Rgba, Scale};
 use crate::contour::{Grid, levels};
 use crate::convergence_chart::ChartError;
@@ -11,7 +13,7 @@ use crate::drawing::{Drawing, Image, Item, Paint, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{INK, LABEL, PAPER};
 use crate::sweep_chart::PartCurve;
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
 
 /// The maps of a sweep over two keys. Lists have an entry for each point, the second key running fastest; absent ones
 /// failed.
@@ -275,20 +277,24 @@ impl SweepMap {
         items: &mut Vec<Item>,
     ) -> Result<Panel, ChartError> {
         let [x, y] = self.axes.each_ref().map(as_words);
-        let panel = panel(size, area, &x, y.range(), &[], items)?;
+        // Words that name rows are as large as numbers: the plot makes room for them, up to a third of the width.
+        let words = match &y {
+            ChartAxis::Words(words) => words.as_slice(),
+            ChartAxis::Numbers(_) => &[],
+        };
+        let longest = words.iter().map(|word| width(word, TYPE, Weight::Regular)).fold(0.0, f64::max);
+        let left = (longest + 16.0).clamp(LEFT, 0.34 * area.w);
+        let panel = panel_beside(left, size, area, &x, y.range(), &[], items)?;
         // Words take the place of the numbers that the library put beside the upright axis.
         let beside = Area { x: area.x - 1.0, y: area.y, w: panel.plot.x - area.x, h: area.h + TYPE };
         items.push(Item::filled(Path::rectangle([beside.x, beside.y], [beside.w, beside.h]), PAPER));
         let count = y.len();
-        if let ChartAxis::Words(words) = &y {
-            for (j, word) in words.iter().enumerate() {
-                let at = [panel.plot.x - 12.0, panel.place(0.0, j as f64)[1] + 0.5 * CAP_HEIGHT * TYPE];
-                let fits = (LEFT - 16.0) / width(word, TYPE, Weight::Regular);
-                items.push(Item::Text(
-                    Text::new(at, TYPE * fits.min(1.0), Weight::Regular, INK, word.as_str())
-                        .anchored(Anchor::End),
-                ));
-            }
+        let row = panel.plot.h / y.len() as f64;
+        for (j, word) in words.iter().enumerate() {
+            let room = [left - 16.0, row.max(LINE_HEIGHT * TYPE)];
+            let block = Block::fit(word, Weight::Regular, TYPE, 0.7 * TYPE, room);
+            let top = panel.place(0.0, j as f64)[1] - 0.5 * block.height();
+            items.extend(block.place(panel.plot.x - 12.0, top, Anchor::End, INK).into_iter().map(Item::Text));
         }
         hatch(panel.plot, items);
         let (w, h) = (panel.plot.w / x.len() as f64, panel.plot.h / count as f64);

@@ -99,17 +99,21 @@ impl Compared {
     /// Which variants are loaded beyond what they bear, and what their stresses then tell; absent where all of them hold.
     #[must_use]
     pub fn beyond(&self) -> Option<String> {
-        let labels: Vec<&str> = self
-            .cases
-            .iter()
-            .filter(|case| !case.beyond.is_empty())
-            .map(|case| case.label.as_str())
-            .collect();
-        let who = match labels.split_last()? {
-            _ if self.cases.len() == 1 => "it bears".to_owned(),
-            _ if labels.len() == self.cases.len() => "each bears".to_owned(),
-            (only, []) => format!("{only} bears"),
-            (last, rest) => format!("{} and {last} bear", rest.join(", ")),
+        let labels = |beyond: bool| -> Vec<&str> {
+            let cases = self.cases.iter().filter(|case| case.beyond.is_empty() != beyond);
+            cases.map(|case| case.label.as_str()).collect()
+        };
+        let and = |all: &[&str]| match all.split_last() {
+            Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+            _ => all.concat(),
+        };
+        let who = match (labels(true).as_slice(), labels(false).as_slice()) {
+            ([], _) => return None,
+            ([_], []) => "it bears".to_owned(),
+            (_, []) => "each bears".to_owned(),
+            ([only], _) => format!("{only} bears"),
+            (some, others) if others.len() < some.len() => format!("all but {} bear", and(others)),
+            (some, _) => format!("{} bear", and(some)),
         };
         Some(format!("Beyond what {who}: stresses tell where, not how much."))
     }

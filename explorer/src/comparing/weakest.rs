@@ -26,6 +26,10 @@ fn place(case: &Case) -> Point {
         _ if what.starts_with("frame") => case.limits.tears_at.as_deref().map_or(nose, |at| tear(case, at)),
         _ if has("hinge") || has("ear") => hinge,
         "gate behind its notch" => nose,
+        "lip of the notch" | "flank of the notch" => {
+            let notch = &seats.notch;
+            [0, 1].map(|k| notch.end.centre[k] - notch.end.radius * notch.from_lip[k])
+        }
         _ if has("nose") || has("notch") || has("lip") => nose,
         _ => [0.5 * (nose[0] + hinge[0]), 0.5 * (nose[1] + hinge[1])],
     }
