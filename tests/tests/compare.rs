@@ -232,6 +232,35 @@ fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
     assert!(texts(&drawing.items).iter().any(|t| t.words == "gives first"), "the legend of the rings");
 }
 
+#[test]
+fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
+    let folder = tempdir().unwrap();
+    let words = ["compare", "broadbar-alu", "--vary", "rig.both.offset_mm=-15,0", "--set", "rig.load_kn=30"];
+    let ran = run(folder.path(), &words);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(
+        ran.out.contains("Note: offset 0 mm: The gate line would have gone below 30.0 kN"),
+        "{}",
+        ran.out
+    );
+    assert!(!ran.out.contains("Note: offset -15 mm"), "33.1 kN are borne there: {}", ran.out);
+    let report = json(&[&words[..], &["--json"]].concat());
+    assert_eq!(report["variants"][0]["beyond"], serde_json::json!([]));
+    assert_eq!(report["variants"][1]["beyond"].as_array().map(Vec::len), Some(2));
+    let sets = [("rig.load_kn".to_owned(), "30".to_owned())];
+    let vary = ("rig.both.offset_mm".to_owned(), "-15,0".to_owned());
+    let (variants, key) = wanted(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
+    let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+    let told = compared.beyond().unwrap();
+    assert_eq!(told, "Beyond what offset 0 mm bears: stresses tell where, not how much.");
+    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
+    assert!(texts(&drawing.items).iter().any(|t| t.words == told));
+    let of = |i: usize| shown[i].map("", "", Field::VonMises).beyond;
+    assert_eq!(of(0), None);
+    assert!(of(1).unwrap().contains("not how much"));
+}
+
 /// Models, and what varies.
 type Asked<'a> = (&'a [String], Option<(String, String)>);
 

@@ -46,12 +46,15 @@ fn statement(words: &str, largest: f64, page: &Page, room: [f64; 2]) -> Block {
         .unwrap_or_else(|| Block::fit(words, Weight::Bold, least, least, [room[0], f64::INFINITY]))
 }
 
-/// Words on one line, a little smaller if need be; on two where that would be too small.
+/// Words on one line, a little smaller if need be; on two where that would be too small, and on more before any is lost.
 fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
     let least = 0.78 * size;
     let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
     let lines = if one { 1.0 } else { 2.0 };
-    Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6])
+    match Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6]) {
+        cut if cut.is_cut(words) => Block::whole(words, weight, least, 0.8 * least, wide, 4),
+        block => block,
+    }
 }
 
 /// "gives first", the part and its load, beside a bar of accent, with a line to a point on the page. The stamp stands in the
