@@ -381,7 +381,7 @@ pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<
 
 impl Variant<'_> {
     fn label_block(&self, wide: f64) -> Block {
-        Block::whole(&self.label, Weight::Bold, LABEL, 22.0, wide - 12.0, 3)
+        Block::whole(&self.label, Weight::Bold, LABEL, 22.0, wide - 12.0, 5)
     }
 
     fn label_items(&self, area: Area, anchor: Anchor) -> Vec<Item> {

@@ -23,7 +23,11 @@ pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) ->
     y += 0.45 * second;
     let beyond =
         still.beyond.as_ref().map(|words| one_line_or_two(words, Weight::Bold, 0.9 * second, area.w));
-    let kept = beyond.as_ref().map_or(0.0, |block| block.height() + 0.3 * second);
+    // An upright page has height to spare below the statement.
+    let kept = match (&beyond, page.shape) {
+        (Some(block), Shape::Landscape | Shape::Square) => block.height() + 0.3 * second,
+        _ => 0.0,
+    };
     let room = [area.w, (area.bottom() - y - kept).max(LINE_HEIGHT * page.main)];
     let sentence = statement(&still.sentence, largest, page, room);
     items.extend(sentence.place(area.x, y, Anchor::Start, INK).into_iter().map(Item::Text));
