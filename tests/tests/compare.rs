@@ -214,6 +214,53 @@ fn long_names_and_sentences_lose_no_word() {
     }
 }
 
+#[test]
+fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
+    let names = ["pear", "offset-d"].map(str::to_owned);
+    let (variants, key) = wanted(&names, &[], None).unwrap();
+    let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let picture = comparison(&compared, &shown, Field::VonMises);
+    let expected = ["spine, inner side beside the lower corner", "upper bar, outer side"];
+    for ((case, variant), expected) in compared.cases.iter().zip(&picture.variants).zip(expected) {
+        assert_eq!(case.limits.gives_first, "frame, opens");
+        let place = case.solved.system.outline.frame_place(variant.mark);
+        assert_eq!(Some(&place), case.limits.tears_at.as_ref());
+        assert!(place.contains(expected), "{}: {place}", case.label);
+    }
+    let drawing = picture.drawing(1600, 1200);
+    assert!(texts(&drawing.items).iter().any(|t| t.words == "gives first"), "the legend of the rings");
+}
+
+#[test]
+fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
+    let folder = tempdir().unwrap();
+    let words = ["compare", "broadbar-alu", "--vary", "rig.both.offset_mm=-15,0", "--set", "rig.load_kn=30"];
+    let ran = run(folder.path(), &words);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(
+        ran.out.contains("Note: offset 0 mm: The gate line would have gone below 30.0 kN"),
+        "{}",
+        ran.out
+    );
+    assert!(!ran.out.contains("Note: offset -15 mm"), "33.1 kN are borne there: {}", ran.out);
+    let report = json(&[&words[..], &["--json"]].concat());
+    assert_eq!(report["variants"][0]["beyond"], serde_json::json!([]));
+    assert_eq!(report["variants"][1]["beyond"].as_array().map(Vec::len), Some(2));
+    let sets = [("rig.load_kn".to_owned(), "30".to_owned())];
+    let vary = ("rig.both.offset_mm".to_owned(), "-15,0".to_owned());
+    let (variants, key) = wanted(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
+    let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+    let told = compared.beyond().unwrap();
+    assert_eq!(told, "Beyond what offset 0\u{a0}mm bears: stresses tell where, not how much.");
+    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
+    assert!(texts(&drawing.items).iter().any(|t| t.words == told));
+    let of = |i: usize| shown[i].map("", "", Field::VonMises).beyond;
+    assert_eq!(of(0), None);
+    assert!(of(1).unwrap().contains("not how much"));
+}
+
 /// Models, and what varies.
 type Asked<'a> = (&'a [String], Option<(String, String)>);
 
@@ -276,5 +323,5 @@ fn a_gate_half_shut_is_compared_without_its_depth_and_says_what_was_taken() {
     let taken = "Note: a pin engaged half way into the notch is taken, since rig.engaged_mm is not told";
     assert!(ran.out.contains(taken), "{}", ran.out);
     let told = run(folder.path(), &[&words[..], &["--set", "rig.engaged_mm=2"]].concat());
-    assert!(told.code == 0 && !told.out.contains("Note:"), "{}", told.out);
+    assert!(told.code == 0 && !told.out.contains("is not told"), "{}", told.out);
 }

@@ -6,7 +6,7 @@ use crate::convergence_chart::ChartError;
 use crate::drawing::{Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{HEADLINE, INK, LABEL, MARGIN, QUIET, SMALL};
-use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
 use plotters::prelude::*;
 
 /// Numbers at axes and names at lines.
@@ -37,7 +37,8 @@ pub(crate) fn page(words: &ChartWords, [w, h]: [f64; 2], items: &mut Vec<Item>) 
         y += block.height();
     };
     put(&words.title, Weight::Bold, HEADLINE, 60.0, INK, items);
-    put(&words.subtitle, Weight::Regular, TYPE, 36.0, QUIET, items);
+    // What was taken makes it long.
+    put(&words.subtitle, Weight::Regular, TYPE, 2.0 * LINE_HEIGHT * TYPE + 1.0, QUIET, items);
     put(&words.sentence, Weight::Regular, LABEL, 112.0, INK, items);
     let top = y + 14.0;
     let caution = Block::fit(&words.caution, Weight::Regular, SMALL, 16.0, [inner, 2.4 * SMALL]);
@@ -137,6 +138,19 @@ pub(crate) fn panel(
     lines: &[Line],
     items: &mut Vec<Item>,
 ) -> Result<Panel, ChartError> {
+    panel_beside(None, page, area, axis, y, lines, items)
+}
+
+/// As [`panel`]; with room of a width for words left of the plot, there are no numbers there.
+pub(crate) fn panel_beside(
+    words_left: Option<f64>,
+    page: [f64; 2],
+    area: Area,
+    axis: &ChartAxis,
+    y: [f64; 2],
+    lines: &[Line],
+    items: &mut Vec<Item>,
+) -> Result<Panel, ChartError> {
     let x = axis.range();
     let root = Pen::new(page, items).into_drawing_area();
     let sub = root.clone().shrink((steps(area.x), steps(area.y)), (steps(area.w), steps(area.h)));
@@ -144,7 +158,7 @@ pub(crate) fn panel(
         .margin_right(steps(10.0))
         .margin_top(steps(10.0))
         .x_label_area_size(steps(BELOW))
-        .y_label_area_size(steps(LEFT))
+        .y_label_area_size(steps(words_left.unwrap_or(LEFT)))
         .build_cartesian_2d(x[0]..x[1], y[0]..y[1])
         .map_err(|e| ChartError::new(&e))?;
     let words = matches!(axis, ChartAxis::Words(_));
@@ -158,7 +172,11 @@ pub(crate) fn panel(
         .axis_style(rgb(INK).stroke_width(14))
         .label_style(type_style)
         .x_labels(if words { 0 } else { 8 })
-        .y_labels(if area.h > 330.0 { 7 } else { 4 })
+        .y_labels(match words_left {
+            Some(_) => 0,
+            None if area.h > 330.0 => 7,
+            None => 4,
+        })
         .x_label_formatter(&|v| number(*v))
         .y_label_formatter(&|v| number(*v))
         .set_all_tick_mark_size(steps(7.0))

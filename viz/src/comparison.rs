@@ -1,8 +1,8 @@
 //! Variants side by side: one scale of colour, one scale of length, one table of numbers.
 //!
-//! Three and four connectors stand in a row with one table under them, so that each row of numbers is read across. Two are
-//! tall enough to have their numbers beside them, and five and six stand in two rows, as in one they would be too small to
-//! see a difference.
+//! Three to six connectors stand in a row with one table under them, so that each row of numbers is read across, in the
+//! largest type that leaves the connectors room: the picture is read on telephones too. Two are tall enough to have their
+//! numbers beside them.
 
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, View, bounds};
@@ -22,8 +22,8 @@ pub struct Variant<'a> {
     pub map: StressMap<'a>,
     /// Its numbers, one for each of [`Comparison::rows`].
     pub numbers: Vec<Number>,
-    /// The place to mark, mm: the hottest point that can be trusted.
-    pub mark: Option<[f64; 2]>,
+    /// Where the part is that gives first, mm: a ring marks it.
+    pub mark: [f64; 2],
 }
 
 /// A number of the table.
@@ -44,6 +44,8 @@ pub struct Comparison<'a> {
     pub subtitle: String,
     /// The difference in one sentence.
     pub sentence: String,
+    /// Which variants are loaded beyond what they bear, and what their stresses then tell.
+    pub beyond: Option<String>,
     /// What the numbers are, in the order of the table.
     pub rows: Vec<String>,
     /// The variants.
@@ -71,13 +73,19 @@ const FOOTER: f64 = 96.0;
 const RULER: f64 = 72.0;
 /// Room above and below a connector where its straps show.
 const STRAP: f64 = 34.0;
-/// The same where two rows of connectors share the page.
-const SHORT_STRAP: f64 = 18.0;
 /// Room for what differs, over each connector.
 const LABEL_BOX: f64 = 44.0;
-/// Type of the table.
+/// Type of the legend, and the least and the largest of a table.
 const CELL: f64 = 28.0;
-const BESIDE: f64 = 23.0;
+const LARGEST_CELL: f64 = 44.0;
+/// Type of the words beside a number, over that of the number.
+const BESIDE: f64 = 0.82;
+/// The table's type grows until the connectors have no more than this height.
+const LEAST_STAGE: f64 = 370.0;
+/// Columns beyond which there is no room for words beside a number.
+const WORDY: usize = 4;
+/// Radius of the ring around what gives first.
+const RING: f64 = 12.0;
 
 impl Shared {
     /// Of maps that show the same field.
@@ -171,6 +179,19 @@ pub(crate) fn common_scale(maps: &[&StressMap<'_>], size: [f64; 2]) -> f64 {
         .fold(f64::INFINITY, f64::min)
 }
 
+/// The legend of the rings at the right of an area, and what they leave of it.
+fn ring_legend(area: Area, size: f64) -> (Vec<Item>, Area) {
+    let words = "gives first";
+    let mut items = ring(
+        [area.right() - width_of(words, size, Weight::Regular) - 0.4 * size - RING, area.y + 0.5 * area.h],
+        RING,
+    );
+    let base = [area.right(), area.y + 0.5 * (area.h + CAP_HEIGHT * size)];
+    items.push(Item::Text(Text::new(base, size, Weight::Regular, INK, words).anchored(Anchor::End)));
+    let taken = width_of(words, size, Weight::Regular) + 0.4 * size + 2.0 * RING + 2.0 * size;
+    (items, Area { w: area.w - taken, ..area })
+}
+
 /// A ring around a place that the table speaks of.
 pub(crate) fn ring(at: [f64; 2], radius: f64) -> Vec<Item> {
     let circle = Path::circle(at, radius);
@@ -191,7 +212,7 @@ impl Comparison<'_> {
         let (mut items, top) = self.words(width);
         let footer = Area { x: MARGIN, y: height - FOOTER, w: width - 2.0 * MARGIN, h: FOOTER };
         let main = Area { x: MARGIN, y: top + 10.0, w: width - 2.0 * MARGIN, h: footer.y - top - 32.0 };
-        items.extend(if matches!(self.variants.len(), 3 | 4) {
+        items.extend(if self.variants.len() > 2 {
             self.over_a_table(&shared, &maps, main, unit)
         } else {
             self.beside_numbers(&shared, &maps, main, unit)
@@ -230,7 +251,9 @@ impl Comparison<'_> {
         };
         let mut y = MARGIN - 20.0;
         let mut items = Vec::new();
-        for (block, colour, after) in [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 0.0)] {
+        let beyond = self.beyond.iter().map(|words| Block::whole(words, Weight::Bold, LABEL, 24.0, room, 3));
+        let blocks = [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 4.0)];
+        for (block, colour, after) in blocks.into_iter().chain(beyond.map(|block| (block, ACCENT, 0.0))) {
             items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
             y += block.height() + after;
         }
@@ -242,87 +265,97 @@ impl Comparison<'_> {
         self.variants.iter().map(|v| v.label_block(wide).height()).fold(LABEL_BOX, f64::max)
     }
 
-    /// Labels, connectors, ruler, table.
-    fn over_a_table(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
-        let names = self.rows.iter().map(|row| width_of(row, CELL, Weight::Regular)).fold(0.0, f64::max);
-        let left = names + 30.0;
-        let wide = (main.w - left) / maps.len() as f64;
+    /// The table for a width of the page, with the labels above its columns, at a size of type.
+    fn table(&self, room: f64, size: f64) -> Table {
+        let name_size = (0.84 * size).max(CELL);
+        let names = self.rows.iter().map(|row| width_of(row, name_size, Weight::Regular)).fold(0.0, f64::max);
+        let left = names + 20.0;
+        let wide = (room - left) / self.variants.len() as f64;
+        let wordy = self.variants.len() <= WORDY;
         let cells: Vec<Vec<CellText>> = self
             .variants
             .iter()
-            .map(|v| v.numbers.iter().map(|n| CellText::new(n, wide - 24.0)).collect())
+            .map(|v| v.numbers.iter().map(|n| CellText::new(n, size, wide - 20.0, wordy)).collect())
             .collect();
-        let heights: Vec<f64> = (0..self.rows.len())
+        let heights = (0..self.rows.len())
             .map(|row| {
                 let tallest =
                     cells.iter().filter_map(|b| b.get(row)).map(CellText::height).fold(0.0, f64::max);
-                tallest.max(LINE_HEIGHT * CELL) + 5.0
+                tallest.max(LINE_HEIGHT * name_size) + 5.0
             })
             .collect();
-        let sum = heights.iter().sum::<f64>();
-        let table = Area { y: main.bottom() - sum, h: sum, ..main };
-        let ruler = Area { y: table.y - RULER - 18.0, h: RULER, ..main };
-        let label_box = self.label_box(wide);
-        let stage = Area { y: main.y + label_box, h: ruler.y - 18.0 - main.y - label_box, ..main };
+        Table { left, wide, size, name_size, cells, heights, label_box: self.label_box(wide) }
+    }
+
+    /// Labels, connectors, ruler, table.
+    fn over_a_table(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
+        const GAP: f64 = 18.0;
+        let stage_height = |t: &Table| main.h - t.height() - RULER - 2.0 * GAP - t.label_box;
+        let sizes = (0..=8).map(|i| LARGEST_CELL - f64::from(i) * (LARGEST_CELL - CELL) / 8.0);
+        let table = sizes
+            .map(|size| self.table(main.w, size))
+            .find(|t| stage_height(t) >= LEAST_STAGE && t.cells.iter().flatten().all(|c| c.is_whole(t.size)))
+            .unwrap_or_else(|| self.table(main.w, CELL));
+        let Table { left, wide, name_size, label_box, .. } = table;
+        let top = main.bottom() - table.height();
+        let ruler = Area { y: top - RULER - GAP, h: RULER, ..main };
+        let stage = Area { y: main.y + label_box, h: stage_height(&table), ..main };
         // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
-        let scale = common_scale(maps, [wide - 44.0, stage.h - 2.0 * STRAP]);
+        let scale = common_scale(maps, [wide - 30.0, stage.h - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let area = column(i);
             items.extend(variant.label_items(Area { y: main.y, h: label_box, ..area }, Anchor::Middle));
             items.extend(variant.connector(shared, i, area, scale, unit));
         }
+        let (rings, ruler) = ring_legend(ruler, CELL);
+        items.extend(rings);
         items.extend(shared.legend(maps, scale, ruler, left, CELL));
-        let mut y = table.y;
-        for (row, name) in self.rows.iter().enumerate() {
+        let mut y = top;
+        for (row, (name, height)) in self.rows.iter().zip(&table.heights).enumerate() {
             if row > 0 {
                 let line = Path::line(&[[main.x, y - 2.0], [main.right(), y - 2.0]]);
                 items.push(Item::stroked(line, Stroke::new(QUIET.faded(0.25), 1.2)));
             }
-            let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * CELL;
-            items.push(Item::Text(Text::new([main.x, base], CELL, Weight::Regular, QUIET, name.as_str())));
-            for (i, cells) in cells.iter().enumerate() {
+            // On the line of the first words of the numbers.
+            let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * table.size;
+            let words = Text::new([main.x, base], name_size, Weight::Regular, QUIET, name.as_str());
+            items.push(Item::Text(words));
+            for (i, cells) in table.cells.iter().enumerate() {
                 let x = column(i).x + 0.5 * wide;
                 if let Some(cell) = cells.get(row) {
                     items.extend(cell.items(x, y, row == 0));
                 }
             }
-            y += heights[row];
+            y += height;
         }
         items
     }
 
-    /// Two or three to a row, numbers beside each, the ruler below all.
+    /// Two in a row, numbers beside each, the ruler below both.
     fn beside_numbers(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
-        let across = if maps.len() <= 2 { 2 } else { 3 };
-        let down = maps.len().div_ceil(across);
-        // Two rows leave the connectors what shorter straps can spare.
-        let (gap, strap) = if down == 1 { (22.0, STRAP) } else { (10.0, SHORT_STRAP) };
         let ruler = Area { y: main.bottom() - RULER, h: RULER, ..main };
-        let [wide, tall] = [main.w / across as f64, (ruler.y - gap - main.y) / down as f64];
-        let size = if down == 1 { 32.0 } else { 24.0 };
-        let column = if down == 1 { 250.0 } else { 212.0 };
+        let [wide, tall] = [main.w / 2.0, ruler.y - 22.0 - main.y];
+        let column = 250.0;
         let picture = wide - column - 24.0;
         // A name that is too long for its connector runs on over the numbers.
         let longest = wide - 24.0;
         let label_box = self.label_box(longest);
-        let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * strap]);
+        let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
-            let row = i / across;
-            // A last row that is not full stands in the middle.
-            let spare = across - (maps.len() - across * row).min(across);
-            let x = main.x + wide * ((i % across) as f64 + 0.5 * spare as f64);
-            let y = main.y + tall * row as f64;
-            let area = Area { x, y: y + label_box, w: picture, h: tall - label_box - 8.0 };
+            let x = main.x + wide * i as f64;
+            let area = Area { x, y: main.y + label_box, w: picture, h: tall - label_box - 8.0 };
             let short = variant.label_block(longest).width() <= picture - 12.0;
             let (w, anchor) = if short { (picture, Anchor::Middle) } else { (longest, Anchor::Start) };
-            items.extend(variant.label_items(Area { y, w, h: label_box, ..area }, anchor));
+            items.extend(variant.label_items(Area { y: main.y, w, h: label_box, ..area }, anchor));
             items.extend(variant.connector(shared, i, area, scale, unit));
             let room = Area { x: x + picture + 6.0, w: column, ..area };
-            items.extend(list(&self.rows, &variant.numbers, room, size, down > 1));
+            items.extend(list(&self.rows, &variant.numbers, room));
         }
+        let (rings, ruler) = ring_legend(ruler, CELL);
+        items.extend(rings);
         items.extend(shared.legend(maps, scale, ruler, 0.0, CELL));
         items
     }
@@ -348,7 +381,7 @@ pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<
 
 impl Variant<'_> {
     fn label_block(&self, wide: f64) -> Block {
-        Block::whole(&self.label, Weight::Bold, LABEL, 22.0, wide - 12.0, 3)
+        Block::whole(&self.label, Weight::Bold, LABEL, 22.0, wide - 12.0, 5)
     }
 
     fn label_items(&self, area: Area, anchor: Anchor) -> Vec<Item> {
@@ -360,8 +393,28 @@ impl Variant<'_> {
 
     fn connector(&self, shared: &Shared, i: usize, area: Area, scale: f64, unit: f64) -> Vec<Item> {
         let (mut items, view) = shared.connector(&self.map, i, area, scale, unit);
-        items.extend(self.mark.into_iter().flat_map(|at| ring(view.place(at), 8.0)));
+        items.extend(ring(view.place(self.mark), RING));
         items
+    }
+}
+
+/// A table of numbers at a size of type: a column for each variant.
+struct Table {
+    /// Width of the names, and of each column.
+    left: f64,
+    wide: f64,
+    size: f64,
+    name_size: f64,
+    cells: Vec<Vec<CellText>>,
+    /// Of each row.
+    heights: Vec<f64>,
+    /// Height of the labels over the columns.
+    label_box: f64,
+}
+
+impl Table {
+    fn height(&self) -> f64 {
+        self.heights.iter().sum()
     }
 }
 
@@ -372,15 +425,21 @@ struct CellText {
 }
 
 impl CellText {
-    fn new(number: &Number, wide: f64) -> Self {
-        let value = Block::fit(&number.value, Weight::Bold, CELL, 22.0, [wide, 2.5 * CELL]);
-        let room = [wide, 2.0 * LINE_HEIGHT * BESIDE + 1e-6];
-        let beside = if number.beside.is_empty() {
-            Block { lines: Vec::new(), size: BESIDE, weight: Weight::Regular }
+    fn new(number: &Number, size: f64, wide: f64, wordy: bool) -> Self {
+        let value = Block::fit(&number.value, Weight::Bold, size, 22.0, [wide, 2.5 * size]);
+        let small = BESIDE * size;
+        let room = [wide, 2.0 * LINE_HEIGHT * small + 1e-6];
+        let beside = if number.beside.is_empty() || !wordy {
+            Block { lines: Vec::new(), size: small, weight: Weight::Regular }
         } else {
-            Block::fit(&number.beside, Weight::Regular, BESIDE, 20.0, room)
+            Block::fit(&number.beside, Weight::Regular, small, 20.0, room)
         };
         Self { value, beside }
+    }
+
+    /// Whether its number found room at this size of type.
+    fn is_whole(&self, size: f64) -> bool {
+        self.value.size >= 0.99 * size
     }
 
     fn height(&self) -> f64 {
@@ -395,38 +454,28 @@ impl CellText {
     }
 }
 
-/// Names and values one below the other, in the middle of an area. On a `tight` list a name and its value share a line where
-/// both fit.
-fn list(rows: &[String], numbers: &[Number], area: Area, size: f64, tight: bool) -> Vec<Item> {
-    let name_size = if tight { 0.9 * size } else { 0.8 * size };
-    let line = LINE_HEIGHT * size;
-    let gap = if tight { 3.0 } else { 0.5 * size };
-    let one_line = |name: &str, value: &str| {
-        let both = width_of(name, name_size, Weight::Regular) + width_of(value, size, Weight::Bold);
-        tight && both + 0.5 * size <= area.w
-    };
-    let entries: Vec<(&str, Block, bool)> = rows
+/// Names and values one below the other, in the middle of an area.
+fn list(rows: &[String], numbers: &[Number], area: Area) -> Vec<Item> {
+    const SIZE: f64 = 32.0;
+    const NAME: f64 = 0.8 * SIZE;
+    let entries: Vec<(&str, Block)> = rows
         .iter()
         .zip(numbers)
         .map(|(name, number)| {
-            let value =
-                Block::fit(&number.value, Weight::Bold, size, 0.75 * size, [area.w, 2.0 * line + 1e-6]);
-            (name.as_str(), value, one_line(name, &number.value))
+            let room = [area.w, 2.0 * LINE_HEIGHT * SIZE + 1e-6];
+            (name.as_str(), Block::fit(&number.value, Weight::Bold, SIZE, 0.75 * SIZE, room))
         })
         .collect();
-    let height = |(_, value, one): &(&str, Block, bool)| {
-        gap + value.height() + if *one { 0.0 } else { LINE_HEIGHT * name_size }
-    };
+    let height = |(_, value): &(&str, Block)| 0.5 * SIZE + value.height() + LINE_HEIGHT * NAME;
     let mut y = area.y + 0.5 * (area.h - entries.iter().map(height).sum::<f64>()).max(0.0);
     let mut items = Vec::new();
     for (row, entry) in entries.iter().enumerate() {
-        let (name, value, one) = entry;
+        let (name, value) = entry;
         let colour = if row == 0 { ACCENT } else { INK };
-        let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * if *one { size } else { name_size };
-        items.push(Item::Text(Text::new([area.x, base], name_size, Weight::Regular, QUIET, *name)));
-        let (x, anchor) = if tight { (area.right(), Anchor::End) } else { (area.x, Anchor::Start) };
-        let top = if *one { y } else { y + LINE_HEIGHT * name_size };
-        items.extend(value.place(x, top, anchor, colour).into_iter().map(Item::Text));
+        let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * NAME;
+        items.push(Item::Text(Text::new([area.x, base], NAME, Weight::Regular, QUIET, *name)));
+        let top = y + LINE_HEIGHT * NAME;
+        items.extend(value.place(area.x, top, Anchor::Start, colour).into_iter().map(Item::Text));
         y += height(entry);
     }
     items

@@ -33,6 +33,7 @@ mod stress_map;
 mod svg;
 mod sweep_chart;
 mod sweep_map;
+mod sweep_regions;
 mod text;
 mod threads;
 

@@ -143,6 +143,8 @@ pub struct StressMap<'a> {
     pub source_line: String,
     /// "shape drawn 20 times enlarged", when it is.
     pub shape_note: Option<String>,
+    /// Where the load is beyond what parts bear: what the stresses then tell. Absent where everything holds.
+    pub beyond: Option<String>,
 }
 
 /// So many of a thousand nodes lie within the colours.
@@ -317,11 +319,17 @@ impl StressMap<'_> {
         let below = top + rig.height() + 20.0;
         let room = [area.w, (area.bottom() - below).max(1.2 * 40.0)];
         let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 40.0, room);
+        let under = below + headline.height() + 14.0;
+        let beyond = self.beyond.as_ref().map(|words| {
+            Block::fit(words, Weight::Bold, LABEL, 24.0, [area.w, (area.bottom() - under).max(1.2 * LABEL)])
+        });
         let mut items = Vec::new();
         items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
         items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        (items, below + headline.height())
+        let Some(beyond) = beyond else { return (items, below + headline.height()) };
+        items.extend(beyond.place(area.x, under, Anchor::Start, ACCENT).into_iter().map(Item::Text));
+        (items, under + beyond.height())
     }
 
     /// The ruler with its name, and the pull written beside the straps.
@@ -384,8 +392,8 @@ impl StressMap<'_> {
             let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);
         }
         let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
-        if let Some(note) = &self.shape_note {
-            let _ = write!(out, "{note}. ");
+        for note in [&self.shape_note, &self.beyond].into_iter().flatten() {
+            let _ = write!(out, "{}. ", note.trim_end_matches('.'));
         }
         out.push_str(self.caution);
         out

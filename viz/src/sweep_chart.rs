@@ -136,7 +136,7 @@ impl SweepChart {
         let (low, high) =
             values.iter().flatten().fold((0.0_f64, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
         let y = [if low < 0.0 { -round_up(-low) } else { 0.0 }, round_up(high.max(1e-9) * 1.05)];
-        let line = Line { pieces: pieces(&self.axis, values, y[1]), colour: ACCENT, width: 4.0, dash: None };
+        let line = Line { pieces: self.pieces(values, y[1]), colour: ACCENT, width: 4.0, dash: None };
         let panel = panel(size, area, &self.axis, y, &[line], items)?;
         self.gaps(&panel, false, items);
         if self.has_words() {
@@ -145,6 +145,36 @@ impl SweepChart {
             self.marks(&panel, values, marker, ACCENT, 13.0, items);
         }
         Ok(())
+    }
+
+    /// Places where the connector becomes another one: the weakest part changes, and beyond the change one of the two has no
+    /// limit at all, as a pin that rides out where it was held. What was between is a jump, not a slope.
+    fn jumps(&self) -> Vec<usize> {
+        let lacks = |name: &str, place: usize| {
+            self.parts.iter().any(|part| part.name == name && part.at_kn[place].is_none())
+        };
+        (1..self.gives_first.len())
+            .filter(|place| match (&self.gives_first[place - 1], &self.gives_first[*place]) {
+                (Some(a), Some(b)) => a != b && (lacks(a, *place) || lacks(b, place - 1)),
+                _ => false,
+            })
+            .collect()
+    }
+
+    /// Curves through values, parted where the connector becomes another one.
+    fn pieces(&self, values: &[Option<f64>], top: f64) -> Vec<Vec<(f64, f64)>> {
+        let mut ends = self.jumps();
+        ends.push(values.len());
+        let mut start = 0;
+        let mut all = Vec::new();
+        for end in ends {
+            let within =
+                |(place, value): (usize, &Option<f64>)| value.filter(|_| (start..end).contains(&place));
+            let own: Vec<Option<f64>> = values.iter().enumerate().map(within).collect();
+            all.extend(pieces(&self.axis, &own, top));
+            start = end;
+        }
+        all
     }
 
     /// Markers along a curve: at every point of a short sweep, at about ten of a long one.
@@ -184,14 +214,14 @@ impl SweepChart {
         let y = [0.0, round_up(1.4 * highest.max(1e-3))];
         let drawn = self.drawn();
         let mut lines = vec![Line {
-            pieces: pieces(&self.axis, &self.forecast_kn, y[1]),
+            pieces: self.pieces(&self.forecast_kn, y[1]),
             colour: ACCENT,
             width: 10.0,
             dash: None,
         }];
         for (i, part) in drawn.iter().enumerate() {
             lines.push(Line {
-                pieces: pieces(&self.axis, &part.at_kn, y[1]),
+                pieces: self.pieces(&part.at_kn, y[1]),
                 colour: COLOURS[i % COLOURS.len()],
                 width: 3.0,
                 dash: DASHES[i % DASHES.len()],
@@ -199,7 +229,7 @@ impl SweepChart {
         }
         for part in &self.quiet {
             lines.push(Line {
-                pieces: pieces(&self.axis, &part.at_kn, y[1]),
+                pieces: self.pieces(&part.at_kn, y[1]),
                 colour: QUIET,
                 width: 2.0,
                 dash: Some([3.0, 8.0]),
@@ -232,13 +262,15 @@ impl SweepChart {
             names.push(("forecast".to_owned(), &self.forecast_kn, ACCENT, Weight::Bold, None));
             let rightmost = self.rightmost();
             let all = names.into_iter().filter_map(|(words, values, colour, weight, marker)| {
-                let value = rightmost.and_then(|place| values[place])?;
+                let at_edge = rightmost.and_then(|place| values[place]);
+                // A curve that ends before the edge is named beside its last point; no line leads there.
+                let value = at_edge.or_else(|| values.iter().rev().flatten().next().copied())?;
                 let (y, words) = if value <= panel.y[1] {
                     (panel.place(panel.x[1], value)[1], words)
                 } else {
                     (panel.plot.y, format!("{words} \u{2191}"))
                 };
-                Some(Label { y, words, colour, weight, marker, leader: true })
+                Some(Label { y, words, colour, weight, marker, leader: at_edge.is_some() })
             });
             labels(all.collect(), panel.plot, NAMES, items);
         }
@@ -410,6 +442,30 @@ mod tests {
 
     fn numbers(count: u32) -> ChartAxis {
         ChartAxis::Numbers((0..count).map(f64::from).collect())
+    }
+
+    #[test]
+    fn a_pin_that_rides_out_has_its_name_and_the_forecast_jumps() {
+        let first = [Some("rides out"), Some("rides out"), Some("lip"), Some("lip")];
+        let changes = vec![Change { at: 1.5, to: "lip".to_owned() }];
+        let mut chart = chart(&first, numbers(4), changes);
+        chart.forecast_kn = [7.0, 7.0, 21.0, 21.0].map(Some).to_vec();
+        let part =
+            |name: &str, at_kn: [Option<f64>; 4]| PartCurve { name: name.to_owned(), at_kn: at_kn.to_vec() };
+        chart.parts = vec![
+            part("rides out", [Some(0.0), Some(0.0), None, None]),
+            part("lip", [None, None, Some(21.0), Some(21.0)]),
+        ];
+        assert_eq!(chart.jumps(), [2]);
+        let apart = [vec![(0.0, 7.0), (1.0, 7.0)], vec![(2.0, 21.0), (3.0, 21.0)]];
+        assert_eq!(chart.pieces(&chart.forecast_kn, 30.0), apart);
+        let drawing = chart.drawing(1600, 1200).unwrap();
+        let named = |i: &Item| matches!(i, Item::Text(t) if t.words == "rides out");
+        assert!(drawing.items.iter().any(named), "a curve that ends before the edge is named too");
+        // Two parts that both have limits on both sides of a change meet there: no jump.
+        chart.parts[0].at_kn = [0.0, 0.0, 30.0, 30.0].map(Some).to_vec();
+        chart.parts[1].at_kn = [30.0, 30.0, 21.0, 21.0].map(Some).to_vec();
+        assert_eq!(chart.jumps(), [0; 0]);
     }
 
     #[test]

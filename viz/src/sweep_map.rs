@@ -3,7 +3,9 @@
 //!
 //! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
 
-use crate::chart_page::{BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel};
+use crate::chart_page::{
+    BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel, panel_beside,
+};
 use crate::colour::{Rgba, Scale};
 use crate::contour::{Grid, levels};
 use crate::convergence_chart::ChartError;
@@ -11,7 +13,8 @@ use crate::drawing::{Drawing, Image, Item, Paint, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{INK, LABEL, PAPER};
 use crate::sweep_chart::PartCurve;
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
+use crate::sweep_regions::{Named, Regions};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
 
 /// The maps of a sweep over two keys. Lists have an entry for each point, the second key running fastest; absent ones
 /// failed.
@@ -155,31 +158,36 @@ impl SweepMap {
         let frame = Path::rectangle([panel.plot.x, panel.plot.y], [panel.plot.w, panel.plot.h]);
         items.push(Item::stroked(frame, Stroke::new(INK, 1.5)));
         let mut taken: Vec<Area> = Vec::new();
-        let mut names = Vec::new();
+        let (mut borders, mut names) = (Vec::new(), Vec::new());
         if field.regions {
-            self.borders(&panel, items);
-            names = self.names(&panel, &mut taken);
+            let regions = self.part_regions();
+            for line in regions.borders() {
+                let points: Vec<[f64; 2]> = line.iter().map(|p| panel.place(p[0], p[1])).collect();
+                borders.push(Item::stroked(Path::line(&points), Stroke::new(PAPER, 8.0)));
+                borders.push(Item::stroked(Path::line(&points), Stroke::new(INK, 4.0).dashed(16.0, 10.0)));
+            }
+            names = self.names(&regions, &panel, &mut taken);
         }
         let mut plates = Vec::new();
         for level in levels(range[0], range[1], 7.0) {
             let mut lines = grid.contour(level);
             let length = |l: &Vec<[f64; 2]>| {
-                l.windows(2)
-                    .map(|w| {
-                        let [a, b] = [panel.place(w[0][0], w[0][1]), panel.place(w[1][0], w[1][1])];
-                        (a[0] - b[0]).hypot(a[1] - b[1])
-                    })
-                    .sum::<f64>()
+                let ends =
+                    |w: &[[f64; 2]]| apart(panel.place(w[0][0], w[0][1]), panel.place(w[1][0], w[1][1]));
+                l.windows(2).map(ends).sum::<f64>()
             };
             lines.sort_by(|a, b| length(b).total_cmp(&length(a)));
-            for (i, line) in lines.iter().enumerate() {
+            // A line without its number says little: one that has no room for it is left to the colours.
+            for line in &lines {
                 let points: Vec<[f64; 2]> = line.iter().map(|p| panel.place(p[0], p[1])).collect();
-                items.push(Item::stroked(Path::line(&points), Stroke::new(INK, 2.0)));
-                if i == 0 && length(line) > 90.0 {
-                    plates.extend(label_on(&points, &number(level), panel.plot, &mut taken));
+                let plate = label_on(&points, &number(level), panel.plot, &mut taken);
+                if !plate.is_empty() {
+                    items.push(Item::stroked(Path::line(&points), Stroke::new(INK, 2.0)));
+                    plates.extend(plate);
                 }
             }
         }
+        items.extend(borders);
         items.extend(plates);
         items.extend(names);
         Ok(panel)
@@ -202,66 +210,35 @@ impl SweepMap {
         Grid { xs, ys, values }
     }
 
-    /// Borders between the regions of the parts: where the limit of one equals the lowest of the others.
-    fn borders(&self, panel: &Panel, items: &mut Vec<Item>) {
-        let highest = self.forecast_kn.iter().flatten().fold(0.0_f64, |a, b| a.max(*b));
-        let limit = |part: &PartCurve, point: usize| {
-            part.at_kn[point].map_or(3.0 * highest, |v| v.min(3.0 * highest))
-        };
-        for (k, part) in self.parts.iter().enumerate() {
-            let gap: Vec<Option<f64>> = (0..self.forecast_kn.len())
-                .map(|point| {
-                    self.forecast_kn[point]?;
-                    let others = self.parts.iter().enumerate().filter(|(other, _)| *other != k);
-                    let lowest = others.map(|(_, p)| limit(p, point)).fold(f64::INFINITY, f64::min);
-                    Some(limit(part, point) - lowest.min(3.0 * highest))
-                })
-                .collect();
-            for line in self.grid(&gap).contour(0.0) {
-                let points: Vec<[f64; 2]> = line.iter().map(|p| panel.place(p[0], p[1])).collect();
-                items.push(Item::stroked(Path::line(&points), Stroke::new(PAPER, 8.0)));
-                items.push(Item::stroked(Path::line(&points), Stroke::new(INK, 4.0).dashed(16.0, 10.0)));
-            }
-        }
+    /// The limits of the parts over the map. What is never reached stands far above all forecasts.
+    fn part_regions(&self) -> Regions {
+        let far = 3.0 * self.forecast_kn.iter().flatten().fold(0.0_f64, |a, b| a.max(*b));
+        let limits = self.parts.iter().map(|part| {
+            let known = self.forecast_kn.iter().zip(&part.at_kn);
+            let values: Vec<Option<f64>> =
+                known.map(|(forecast, at)| forecast.map(|_| at.map_or(far, |v| v.min(far)))).collect();
+            self.grid(&values)
+        });
+        Regions { limits: limits.collect() }
     }
 
-    /// The name of each region, at the point of it that is nearest to its middle.
-    fn names(&self, panel: &Panel, taken: &mut Vec<Area>) -> Vec<Item> {
-        let count = self.axes[1].len();
+    /// The name of each region, on it or with a line to it.
+    fn names(&self, regions: &Regions, panel: &Panel, taken: &mut Vec<Area>) -> Vec<Item> {
+        let words: Vec<String> = self.parts.iter().map(|part| part.name.replace(", ", " ")).collect();
+        let widths: Vec<f64> = words.iter().map(|w| width(w, TYPE, Weight::Bold) + 16.0).collect();
+        let named = regions.names(panel, &widths, taken);
         let mut items = Vec::new();
-        for part in &self.parts {
-            let points: Vec<[f64; 2]> = (0..self.gives_first.len())
-                .filter(|p| self.gives_first[*p].as_ref() == Some(&part.name))
-                .map(|p| panel.place(self.axes[0].at(p / count), self.axes[1].at(p % count)))
-                .collect();
-            if points.is_empty() {
-                continue;
-            }
-            let middle = [0, 1].map(|k| points.iter().map(|p| p[k]).sum::<f64>() / points.len() as f64);
-            let far = |p: &[f64; 2]| (p[0] - middle[0]).hypot(p[1] - middle[1]);
-            let mut near: Vec<&[f64; 2]> = points.iter().collect();
-            near.sort_by(|a, b| far(a).total_cmp(&far(b)));
-            let words = part.name.replace(", ", " ");
-            // Words on the ground of another part would mislead: as few of its points as can be.
-            let foreign: Vec<[f64; 2]> = (0..self.gives_first.len())
-                .filter(|p| self.gives_first[*p].as_ref().is_some_and(|name| *name != part.name))
-                .map(|p| panel.place(self.axes[0].at(p / count), self.axes[1].at(p % count)))
-                .collect();
-            let covered = |area: &Area| {
-                let inside = |p: &&[f64; 2]| {
-                    (area.x..area.right()).contains(&p[0]) && (area.y..area.bottom()).contains(&p[1])
-                };
-                foreign.iter().filter(inside).count()
-            };
-            let placed = near
-                .iter()
-                .take(200)
-                .filter_map(|p| plate_box(&words, **p, Weight::Bold, panel.plot, taken))
-                .min_by_key(|(_, area)| covered(area));
-            if let Some((at, area)) = placed {
-                taken.push(area);
-                items.extend(plate(&words, at, area, Weight::Bold));
-            }
+        for Named { area, leads_to, .. } in &named {
+            let Some(to) = *leads_to else { continue };
+            let from = [to[0].clamp(area.x, area.right()), to[1].clamp(area.y, area.bottom())];
+            let line = Path::line(&[from, to]);
+            items.push(Item::stroked(line.clone(), Stroke::new(PAPER, 7.0)));
+            items.push(Item::stroked(line, Stroke::new(INK, 2.5)));
+            items.push(Item::outlined(Path::circle(to, 6.0), INK, Stroke::new(PAPER, 2.5)));
+        }
+        for Named { part, area, .. } in named {
+            let middle = [area.x + 0.5 * area.w, area.y + 0.5 * area.h];
+            items.extend(plate(&words[part], middle, area, Weight::Bold));
         }
         items
     }
@@ -275,20 +252,21 @@ impl SweepMap {
         items: &mut Vec<Item>,
     ) -> Result<Panel, ChartError> {
         let [x, y] = self.axes.each_ref().map(as_words);
-        let panel = panel(size, area, &x, y.range(), &[], items)?;
-        // Words take the place of the numbers that the library put beside the upright axis.
-        let beside = Area { x: area.x - 1.0, y: area.y, w: panel.plot.x - area.x, h: area.h + TYPE };
-        items.push(Item::filled(Path::rectangle([beside.x, beside.y], [beside.w, beside.h]), PAPER));
+        // Words that name rows are as large as numbers: the plot makes room for them, up to a third of the width.
+        let words = match &y {
+            ChartAxis::Words(words) => words.as_slice(),
+            ChartAxis::Numbers(_) => &[],
+        };
+        let longest = words.iter().map(|word| width(word, TYPE, Weight::Regular)).fold(0.0, f64::max);
+        let left = (longest + 16.0).clamp(LEFT, 0.34 * area.w);
+        let panel = panel_beside(Some(left), size, area, &x, y.range(), &[], items)?;
         let count = y.len();
-        if let ChartAxis::Words(words) = &y {
-            for (j, word) in words.iter().enumerate() {
-                let at = [panel.plot.x - 12.0, panel.place(0.0, j as f64)[1] + 0.5 * CAP_HEIGHT * TYPE];
-                let fits = (LEFT - 16.0) / width(word, TYPE, Weight::Regular);
-                items.push(Item::Text(
-                    Text::new(at, TYPE * fits.min(1.0), Weight::Regular, INK, word.as_str())
-                        .anchored(Anchor::End),
-                ));
-            }
+        let row = panel.plot.h / count as f64;
+        for (j, word) in words.iter().enumerate() {
+            let room = [left - 16.0, row.max(LINE_HEIGHT * TYPE)];
+            let block = Block::fit(word, Weight::Regular, TYPE, 0.7 * TYPE, room);
+            let top = panel.place(0.0, j as f64)[1] - 0.5 * block.height();
+            items.extend(block.place(panel.plot.x - 12.0, top, Anchor::End, INK).into_iter().map(Item::Text));
         }
         hatch(panel.plot, items);
         let (w, h) = (panel.plot.w / x.len() as f64, panel.plot.h / count as f64);
@@ -310,11 +288,11 @@ impl SweepMap {
                 Text::new(at, type_size, Weight::Bold, INK, words).anchored(Anchor::Middle),
             ));
             if let Some(part) = part {
-                let fits = 0.92 * w / width(part, TYPE, Weight::Regular);
-                let at = [cx, cy + 1.1 * type_size];
-                items.push(Item::Text(
-                    Text::new(at, TYPE * fits.min(0.9), Weight::Regular, INK, part).anchored(Anchor::Middle),
-                ));
+                let room = [0.92 * w, 0.5 * h - 0.7 * type_size];
+                let block = Block::fit(part, Weight::Regular, 0.9 * TYPE, 0.65 * TYPE, room);
+                items.extend(
+                    block.place(cx, cy + 0.4 * type_size, Anchor::Middle, INK).into_iter().map(Item::Text),
+                );
             }
         }
         Ok(panel)
@@ -384,14 +362,34 @@ fn plate(words: &str, [x, y]: [f64; 2], area: Area, weight: Weight) -> [Item; 2]
 
 /// The number of a contour on it, where there is room.
 fn label_on(points: &[[f64; 2]], words: &str, plot: Area, taken: &mut Vec<Area>) -> Vec<Item> {
-    for part in [0.5, 0.35, 0.65, 0.2, 0.8] {
-        let at = points[((points.len() - 1) as f64 * part).round() as usize];
+    let length: f64 = points.windows(2).map(|w| apart(w[0], w[1])).sum();
+    // From the middle outward.
+    let parts = (0..=9).flat_map(|i| [0.5 - 0.05 * f64::from(i), 0.5 + 0.05 * f64::from(i)]);
+    for part in parts {
+        let Some(at) = along(points, part * length) else { continue };
         if let Some((at, area)) = plate_box(words, at, Weight::Regular, plot, taken) {
             taken.push(area);
             return plate(words, at, area, Weight::Regular).into();
         }
     }
     Vec::new()
+}
+
+fn apart(a: [f64; 2], b: [f64; 2]) -> f64 {
+    (a[0] - b[0]).hypot(a[1] - b[1])
+}
+
+/// The point of a line at a distance from its start.
+fn along(points: &[[f64; 2]], mut distance: f64) -> Option<[f64; 2]> {
+    for ends in points.windows(2) {
+        let length = apart(ends[0], ends[1]);
+        if distance <= length {
+            let t = if length > 0.0 { distance / length } else { 0.0 };
+            return Some([0, 1].map(|k| (1.0 - t) * ends[0][k] + t * ends[1][k]));
+        }
+        distance -= length;
+    }
+    points.last().copied()
 }
 
 /// The scale under a map.

@@ -73,6 +73,11 @@ fn answer(compared: &Compared, report: &Report) -> String {
         text.push_str(&difference.sentence);
         text.push('\n');
     }
+    for v in &report.variants {
+        for sentence in &v.beyond {
+            text.push_str(&format!("Note: {}: {sentence}\n", v.label));
+        }
+    }
     for note in &report.assumed {
         text.push_str(&format!("Note: {note}\n"));
     }

@@ -7,7 +7,7 @@ use crate::model_file::{IDLE_ENGAGED, Model};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use solver::rig::GateState;
-use solver::strength::{Limits, limits};
+use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
 
 /// A variant that was solved.
@@ -27,6 +27,8 @@ pub struct Case {
     pub solved: Solved,
     /// What gives first.
     pub limits: Limits,
+    /// What its load is beyond, in sentences; none where everything holds.
+    pub beyond: Vec<String>,
 }
 
 /// A variant that could not be.
@@ -92,6 +94,28 @@ impl Compared {
         let mut stems: Vec<&str> = self.cases.iter().map(|case| case.stem.as_str()).collect();
         stems.dedup();
         stems.join(", ")
+    }
+
+    /// Which variants are loaded beyond what they bear, and what their stresses then tell; absent where all of them hold.
+    #[must_use]
+    pub fn beyond(&self) -> Option<String> {
+        let labels = |beyond: bool| -> Vec<&str> {
+            let cases = self.cases.iter().filter(|case| case.beyond.is_empty() != beyond);
+            cases.map(|case| case.label.as_str()).collect()
+        };
+        let and = |all: &[&str]| match all.split_last() {
+            Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+            _ => all.concat(),
+        };
+        let who = match (labels(true).as_slice(), labels(false).as_slice()) {
+            ([], _) => return None,
+            ([_], []) => "it bears".to_owned(),
+            (_, []) => "each bears".to_owned(),
+            ([only], _) => format!("{only} bears"),
+            (some, others) if others.len() < some.len() => format!("all but {} bear", and(others)),
+            (some, _) => format!("{} bear", and(some)),
+        };
+        Some(format!("Beyond what {who}: stresses tell where, not how much."))
     }
 
     /// What the variants are variants of: one model's title, or the models' names.
@@ -170,7 +194,8 @@ impl Case {
         let solved = solve(&model, settings, &|_| ())?;
         let limits =
             limits(&solved.system, &model.rig).map_err(|error| Failure::pulling(&model.title, &error))?;
+        let beyond = beyond(&solved.system, &solved.response);
         let hash = inputs_hash(&model, settings);
-        Ok(Self { label, short, stem: source.stem, model, hash, solved, limits })
+        Ok(Self { label, short, stem: source.stem, model, hash, solved, limits, beyond })
     }
 }

@@ -2,13 +2,15 @@
 //! picture.
 //!
 //! `wanted` turns what was typed into variants, `cases` solves them (one that cannot be computed is left out with its
-//! reason), `words` tells the difference, `report` is the JSON, `picture` the data of the picture.
+//! reason), `words` tells the difference, `report` is the JSON, `picture` the data of the picture, `weakest` the place that it
+//! rings.
 
 mod cases;
 mod naming;
 mod picture;
 mod report;
 mod wanted;
+mod weakest;
 mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
@@ -16,4 +18,5 @@ pub(crate) use naming::{key_in_words, value_in_words};
 pub use picture::comparison;
 pub use report::{FORMAT, Report, plain};
 pub use wanted::{CompareError, Wanted, wanted};
+pub use weakest::weakest;
 pub use words::{difference, part_in_words};

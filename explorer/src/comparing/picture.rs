@@ -2,6 +2,7 @@
 
 use super::cases::{Case, Compared};
 use super::report::{peak, plain};
+use super::weakest::weakest;
 use super::words::difference;
 use crate::args::Field;
 use crate::care::CAUTION;
@@ -22,7 +23,7 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
             label: case.label.clone(),
             map: shown.map(&case.stem, &case.hash, field),
             numbers: numbers(case),
-            mark: peak(case).map(|peak| [peak.x_mm, peak.y_mm]),
+            mark: weakest(case).at,
         })
         .collect();
     let sentence = headline(compared);
@@ -31,6 +32,7 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
         title: compared.title(),
         subtitle: subtitle(compared),
         sentence,
+        beyond: compared.beyond(),
         rows: ROWS.map(str::to_owned).to_vec(),
         variants,
         description,
@@ -109,7 +111,10 @@ fn description(compared: &Compared, sentence: &str) -> String {
             .collect();
         out.push_str(&format!("{}: {}. ", case.label, cells.join(", ")));
     }
-    out.push_str("A ring marks the hottest point that can be trusted. ");
+    if let Some(beyond) = compared.beyond() {
+        out.push_str(&format!("{beyond} "));
+    }
+    out.push_str("A ring marks the part that gives first. ");
     out.push_str(CAUTION);
     plain(&out)
 }

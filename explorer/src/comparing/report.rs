@@ -78,6 +78,8 @@ pub struct VariantReport {
     pub ends: Ends,
     /// Where the frame tears.
     pub tears_at: Option<String>,
+    /// What its load is beyond, in sentences; none where everything holds.
+    pub beyond: Vec<String>,
 }
 
 /// A variant less the first.
@@ -136,6 +138,7 @@ impl VariantReport {
             breaks_at_kn: limits.breaks_at_kn,
             ends: limits.ends,
             tears_at: limits.tears_at.clone(),
+            beyond: case.beyond.clone(),
         }
     }
 }

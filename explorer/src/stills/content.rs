@@ -1,9 +1,8 @@
 //! What a still says and shows.
 
-use super::weakest::weakest;
 use crate::args::{Field, StillKind};
 use crate::care::CAUTION;
-use crate::comparing::{Compared, difference, part_in_words};
+use crate::comparing::{Compared, difference, part_in_words, weakest};
 use crate::mapping::{Shown, rig_in_words};
 use solver::rig::GateState;
 use solver::strength::LimitKind;
@@ -68,6 +67,7 @@ pub fn still<'a>(
         title,
         subtitle: subtitle(compared),
         sentence,
+        beyond: compared.beyond(),
         description,
         caution: CAUTION,
         source_line: format!("pullmap {version} · {models} · inputs {hash}"),
@@ -195,6 +195,9 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
         let each: Vec<String> =
             bars.iter().map(|bar| format!("{} {:.1} kN", bar.name, bar.load_kn)).collect();
         out.push_str(&format!("{}. ", each.join(", ")));
+    }
+    if let Some(beyond) = compared.beyond() {
+        out.push_str(&format!("{beyond} "));
     }
     out.push_str(CAUTION);
     out.replace('\u{a0}', " ")

@@ -1,13 +1,11 @@
 //! Stills: a statement as a picture for a post or a film, with its caption, its words for those who cannot see it, and its
 //! source.
 //!
-//! `wanted` judges what was typed, `weakest` finds the part that gives first on the connector, `content` says what the
-//! picture shows, `caption` writes the text beside it.
+//! `wanted` judges what was typed, `content` says what the picture shows, `caption` writes the text beside it.
 
 mod caption;
 mod content;
 mod wanted;
-mod weakest;
 
 pub use caption::caption;
 pub use content::{Scene, still};

@@ -217,6 +217,7 @@ pub fn map<'a>(
         caution: CAUTION,
         source_line: "pullmap 0.1.0 · broadbar-alu · inputs 3f2a91c4".to_owned(),
         shape_note: None,
+        beyond: None,
     }
 }
 

@@ -21,18 +21,44 @@ pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) ->
         y += block.height();
     }
     y += 0.45 * second;
-    let room = [area.w, (area.bottom() - y).max(LINE_HEIGHT * page.main)];
-    let sentence = Block::fit(&still.sentence, Weight::Bold, largest, page.main, room);
+    let beyond =
+        still.beyond.as_ref().map(|words| one_line_or_two(words, Weight::Bold, 0.9 * second, area.w));
+    // An upright page has height to spare below the statement.
+    let kept = match (&beyond, page.shape) {
+        (Some(block), Shape::Landscape | Shape::Square) => block.height() + 0.3 * second,
+        _ => 0.0,
+    };
+    let room = [area.w, (area.bottom() - y - kept).max(LINE_HEIGHT * page.main)];
+    let sentence = statement(&still.sentence, largest, page, room);
     items.extend(sentence.place(area.x, y, Anchor::Start, INK).into_iter().map(Item::Text));
-    (items, y + sentence.height())
+    y += sentence.height();
+    if let Some(block) = beyond {
+        y += 0.3 * second;
+        items.extend(block.place(area.x, y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
+        y += block.height();
+    }
+    (items, y)
 }
 
-/// Words on one line, a little smaller if need be; on two where that would be too small.
+/// The statement: in main type where that has room, else in smaller type, and on more lines before any word is lost.
+fn statement(words: &str, largest: f64, page: &Page, room: [f64; 2]) -> Block {
+    let least = 0.7 * page.main;
+    [page.main, least]
+        .into_iter()
+        .map(|smallest| Block::fit(words, Weight::Bold, largest, smallest, room))
+        .find(|block| !block.is_cut(words))
+        .unwrap_or_else(|| Block::fit(words, Weight::Bold, least, least, [room[0], f64::INFINITY]))
+}
+
+/// Words on one line, a little smaller if need be; on two where that would be too small, and on more before any is lost.
 fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
     let least = 0.78 * size;
     let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
     let lines = if one { 1.0 } else { 2.0 };
-    Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6])
+    match Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6]) {
+        cut if cut.is_cut(words) => Block::whole(words, weight, least, 0.8 * least, wide, 4),
+        block => block,
+    }
 }
 
 /// "gives first", the part and its load, beside a bar of accent, with a line to a point on the page. The stamp stands in the

@@ -74,6 +74,8 @@ pub struct Still<'a> {
     pub subtitle: String,
     /// The statement: one plain sentence.
     pub sentence: String,
+    /// What is loaded beyond what it bears, and what stresses then tell.
+    pub beyond: Option<String>,
     /// The picture in words.
     pub description: String,
     /// The line that says what this picture is not.

@@ -1,12 +1,13 @@
-//! Where on the connector the part lies that gives first.
+//! Where on the connector the part lies that gives first: comparisons and stills ring the same place.
 
-use crate::comparing::Case;
+use super::cases::Case;
 use geometry::curve::Point;
 use solver::strength::Limits;
 use viz::Weakest;
 
 /// The part that gives first, with its place and its load.
-pub(super) fn weakest(case: &Case) -> Weakest {
+#[must_use]
+pub fn weakest(case: &Case) -> Weakest {
     let Limits { gives_first, gives_at_kn, .. } = &case.limits;
     let part = gives_first.split(", ").next().unwrap_or(gives_first).to_owned();
     Weakest { at: place(case), part, load: format!("{gives_at_kn:.1}\u{a0}kN") }
@@ -25,6 +26,10 @@ fn place(case: &Case) -> Point {
         _ if what.starts_with("frame") => case.limits.tears_at.as_deref().map_or(nose, |at| tear(case, at)),
         _ if has("hinge") || has("ear") => hinge,
         "gate behind its notch" => nose,
+        "lip of the notch" | "flank of the notch" => {
+            let notch = &seats.notch;
+            [0, 1].map(|k| notch.end.centre[k] - notch.end.radius * notch.from_lip[k])
+        }
         _ if has("nose") || has("notch") || has("lip") => nose,
         _ => [0.5 * (nose[0] + hinge[0]), 0.5 * (nose[1] + hinge[1])],
     }
