@@ -4,6 +4,9 @@ use super::forecast::{Forecast, Kilonewtons};
 use solver::strength::{Ends, Limit, LimitKind};
 use std::fmt::Write;
 
+/// A part is likelier than another when its chance is above the other's by more than this.
+const CLEARLY: f64 = 0.05;
+
 fn percent(share: f64) -> String {
     let percent = 100.0 * share;
     if percent > 0.0 && percent < 0.95 {
@@ -125,7 +128,8 @@ impl Forecast {
                 self.breaks_at_kn
             ));
         }
-        let likeliest = self.chances.first().filter(|c| c.what != self.gives_first)?;
+        let of = |part: &str| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
+        let likeliest = self.chances.first().filter(|c| c.chance > of(&self.gives_first) + CLEARLY)?;
         Some(format!(
             "With everything at its middle it is another part ({}) than the likeliest ({}).",
             self.gives_first, likeliest.what
