@@ -6,10 +6,11 @@
 use crate::failure::Failure;
 use crate::mapping::{Solved, gate_place, judge, solve};
 use crate::model_file::{Model, Source};
+use crate::seating::rig_at;
 use crate::uncertain::{Unknown, Variant, unknowns};
 use rayon::prelude::*;
 use solver::findings::NodalStress;
-use solver::forecast::{Arm, DRAWS, Endings, Range, Response, SEED, Strengths, endings};
+use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
 use solver::response::RigError;
 use solver::rig::Rig;
 use solver::strength::{Limits, limits};
@@ -121,7 +122,7 @@ pub fn study(
         u.law = law;
         kept.push(u);
     }
-    left_out.extend(both_offsets(&kept));
+    let grid = both_offsets(&kept, &solved.system, model);
     // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
     // leaves without any load is solved as gone.
     let whole_to_kn = if limits.gives_at_kn > 0.0 { limits.gives_at_kn } else { limits.breaks_at_kn };
@@ -129,21 +130,54 @@ pub fn study(
         load_again(&mut solved, model, whole_to_kn)?;
     }
     progress("draws");
-    let range = Range::draw(&Response::new(&nominal, arms), DRAWS, SEED);
+    let mut response = Response::new(&nominal, arms);
+    if let Some(grid) = grid {
+        response = response.with_grid(grid);
+    }
+    let range = Range::draw(&response, DRAWS, SEED);
     Ok(Study { solved, limits, unknowns: kept, left_out, range })
 }
 
-/// Half of a range of an offset from which on what two of them do together is worth a word, mm.
-const WIDE_OFFSET_MM: f64 = 3.0;
+/// Width of a range of an offset from which on the places of both loads are solved on a grid, mm.
+const WIDE_OFFSET_MM: f64 = 6.0;
+/// Largest step of that grid, mm, and most values of each end.
+const STEP_MM: f64 = 3.5;
+const MOST_NODES: f64 = 9.0;
 
-/// What is said where both loads may lie far from their place.
-fn both_offsets(unknowns: &[Unknown]) -> Option<String> {
-    let wide = unknowns.iter().filter(|u| u.offset_half_mm().is_some_and(|half| half > WIDE_OFFSET_MM));
-    (wide.count() > 1).then(|| {
-        "what offsets of both ends do together beyond the product of what each does alone: with both toward the spine more is \
-         borne than the range tells (`sweep` over both keys tells how much)"
-            .to_owned()
-    })
+/// Both loads on a grid of their places, where one of them may lie far from its own: `None` where neither has a wide range,
+/// or some place cannot be solved.
+fn both_offsets(unknowns: &[Unknown], system: &System, model: &Model) -> Option<Grid> {
+    let width = |u: &Unknown, upper: bool| -> Option<f64> {
+        let [low, high] = u.law.ends().map(|end| u.offset_at(end).filter(|at| at.0 == upper));
+        Some(high?.1 - low?.1)
+    };
+    let of = |upper: bool| {
+        let mut all = unknowns.iter().enumerate().filter_map(|(i, u)| Some((i, width(u, upper)?)));
+        all.find(|(_, width)| *width > 0.0)
+    };
+    let [(upper, above), (lower, below)] = [of(true)?, of(false)?];
+    if above.max(below) <= WIDE_OFFSET_MM {
+        return None;
+    }
+    let pair = [upper, lower];
+    let nodes = pair.map(|i| {
+        let unknown = &unknowns[i];
+        let [low, high] = unknown.law.ends();
+        let mm = |value: f64| unknown.offset_at(value).map_or(0.0, |(_, mm)| mm);
+        let steps = ((mm(high) - mm(low)) / STEP_MM).ceil().min(MOST_NODES - 1.0);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 8")]
+        let count = steps as u32;
+        (0..=count).map(|k| low + (high - low) * f64::from(k) / steps).collect::<Vec<f64>>()
+    });
+    let places: Vec<[f64; 2]> =
+        nodes[0].iter().flat_map(|a| nodes[1].iter().map(move |b| [*a, *b])).collect();
+    let solved = places.par_iter().map(|place| {
+        let [upper, lower] =
+            [0, 1].map(|at| unknowns[pair[at]].offset_at(place[at]).map_or(0.0, |(_, mm)| mm));
+        let rig = rig_at(&model.rig, upper, lower);
+        endings(system, &rig, &[Strengths::of(system, &rig, 0.0)]).ok()?.pop()
+    });
+    Some(Grid { unknowns: pair, nodes, endings: solved.collect::<Option<Vec<Endings>>>()? })
 }
 
 /// What is said of a range of the model that was cut because beyond there is no connector that can be solved.

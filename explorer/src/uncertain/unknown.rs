@@ -249,16 +249,17 @@ impl Unknown {
         matches!(self.changes, Changes::TearOut)
     }
 
-    /// Half the range of the offset of a load, mm; `None` where it is none.
+    /// Where the upper (true) or the lower load lies at a value, mm from the window's middle; `None` where it is no offset.
     #[must_use]
-    pub fn offset_half_mm(&self) -> Option<f64> {
-        let [low, high] = self.law.ends();
+    pub fn offset_at(&self, value: f64) -> Option<(bool, f64)> {
         match &self.changes {
-            Changes::Offset(_) => Some(0.5 * (high - low)),
-            Changes::Keys(keys) => {
-                let (_, _, half) = keys.iter().find(|(key, ..)| key.ends_with(".offset_mm"))?;
-                Some(0.5 * (high - low) * half)
-            }
+            Changes::Offset(end) => Some((*end == End::Upper, value)),
+            Changes::Keys(keys) => match keys.as_slice() {
+                [(key, middle, half)] if key.ends_with(".offset_mm") => {
+                    Some((key.starts_with("rig.upper."), middle + half * value))
+                }
+                _ => None,
+            },
             _ => None,
         }
     }

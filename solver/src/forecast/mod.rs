@@ -11,6 +11,7 @@
 //! Left out: what two unknowns do together beyond that. A test holds the cheap response against full solves.
 
 mod endings;
+mod grid;
 mod law;
 mod normal;
 mod philox;
@@ -18,6 +19,7 @@ mod range;
 mod response;
 
 pub use endings::{Ending, Endings, Strengths, endings, with_flow};
+pub use grid::Grid;
 pub use law::Law;
 pub use normal::{normal_cumulative, normal_quantile};
 pub use philox::Counter;

@@ -4,11 +4,14 @@
 //! whose middle is one of its ends gives a straight line; one that is a choice between formulas, with the middle between two
 //! others, gives two.
 //!
+//! Two unknowns whose ranges are too wide for that may be given as a [`Grid`] of full solves instead.
+//!
 //! A part that some end does not have (a pin that is no longer held), or that gives without load there, has no logarithm
 //! to go through: it then keeps what it is in the middle half of the range and takes what it is at the end beyond. Of
 //! several such jumps the largest each way counts.
 
 use super::endings::{Endings, decide};
+use super::grid::{Grid, Rates};
 use super::law::Law;
 use crate::strength::{Ends, LimitKind};
 
@@ -56,6 +59,7 @@ pub struct Response {
     /// ln of the loads as they are: parts, then the open hook.
     base: Vec<f64>,
     unknowns: Vec<Unknown>,
+    grid: Option<Rates>,
 }
 
 /// A pull at one draw.
@@ -118,7 +122,15 @@ impl Response {
                 Unknown { law: arm.law, middle: arm.middle, kinked: arm.kinked, shifts }
             })
             .collect();
-        Self { names, kinds, base, unknowns }
+        Self { names, kinds, base, unknowns, grid: None }
+    }
+
+    /// The same with what two of its unknowns do taken from a grid of full solves, everything else being at its middle. Parts
+    /// that only a node of the grid has are left out.
+    #[must_use]
+    pub fn with_grid(mut self, grid: Grid) -> Self {
+        self.grid = Some(Rates::new(grid, &self.names));
+        self
     }
 
     /// Names of the parts.
@@ -149,7 +161,17 @@ impl Response {
     pub fn loads_kn(&self, values: &[f64]) -> Vec<f64> {
         let mut sum = self.base.clone();
         let mut jumps = vec![[0.0_f64; 2]; sum.len()];
-        for (unknown, value) in self.unknowns.iter().zip(values) {
+        let on_grid = self.grid.as_ref().map_or([usize::MAX; 2], |grid| grid.unknowns);
+        if let Some(grid) = &self.grid {
+            let at = grid.unknowns.map(|unknown| values[unknown]);
+            for (sum, ln) in sum.iter_mut().zip(grid.logarithms(at)) {
+                *sum = ln;
+            }
+        }
+        for (index, (unknown, value)) in self.unknowns.iter().zip(values).enumerate() {
+            if on_grid.contains(&index) {
+                continue;
+            }
             let [low, high] = unknown.law.ends();
             let way = Way::new([low, unknown.middle, high], *value, unknown.kinked);
             for ((sum, jump), shift) in sum.iter_mut().zip(&mut jumps).zip(&unknown.shifts) {

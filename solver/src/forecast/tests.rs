@@ -257,3 +257,31 @@ fn forms_between_the_published_ones_are_near_full_solves() {
         }
     }
 }
+
+#[test]
+fn loads_that_lie_far_off_at_both_ends_are_near_full_solves() {
+    let system = system_of(&Connector::example());
+    let solved = |upper: f64, lower: f64| {
+        let mut rig = rig(12.0, upper, GateState::Closed);
+        if let Loader::Strap { offset_mm, .. } = &mut rig.lower {
+            *offset_mm = lower;
+        }
+        endings(&system, &rig, &[Strengths::of(&system, &rig, 0.0)]).unwrap().remove(0)
+    };
+    let law = Law::Even { low: -14.0, high: 14.0 };
+    let arm = |low, high| Arm { law, middle: 0.0, low: Some(low), high: Some(high), kinked: false };
+    let arms = vec![arm(solved(-14.0, 0.0), solved(14.0, 0.0)), arm(solved(0.0, -14.0), solved(0.0, 14.0))];
+    let nodes: Vec<f64> = (0..9).map(|i| -14.0 + 3.5 * f64::from(i)).collect();
+    let endings = nodes.iter().flat_map(|u| nodes.iter().map(|l| solved(*u, *l))).collect();
+    let grid = Grid { unknowns: [0, 1], nodes: [nodes.clone(), nodes.clone()], endings };
+    let response = Response::new(&solved(0.0, 0.0), arms).with_grid(grid);
+    let mut worst: f64 = 0.0;
+    for x in [[-9.0, -9.0], [-12.0, -4.0], [10.0, 10.0], [10.0, -10.0], [-5.0, 4.0]] {
+        let full = Response::new(&solved(x[0], x[1]), Vec::new()).pull(&[]).breaks_at_kn;
+        let cheap = response.pull(&x).breaks_at_kn;
+        println!("{x:?}: {cheap:.2}, solved {full:.2}");
+        worst = worst.max((cheap / full - 1.0).abs());
+    }
+    println!("far off at both ends: worst {:.2} %", 100.0 * worst);
+    assert!(worst < CHEAP, "{worst}");
+}
