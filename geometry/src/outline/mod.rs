@@ -14,7 +14,7 @@ mod tests;
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;
-pub use strip::{BLEND_OF_DEPTH, Mix, Place, Strip, smooth_step};
+pub use strip::{BLEND_OF_DEPTH, Mix, NO_LENGTH_MM, Place, Strip, smooth_step};
 pub use window_path::{PathPart, PathSegment, inner_path, window_corners};
 
 use crate::connector::{Connector, GatePlace, LipOn};
@@ -322,7 +322,7 @@ fn edge_pieces(
             let (a, b) = (pair[0], pair[1]);
             let part = strip.path[segment].part;
             let length = strip.path[segment].curve.length() * (b - a);
-            if length < 1e-7 {
+            if length < NO_LENGTH_MM {
                 continue;
             }
             pieces.push(Piece { curve: edge_curve(strip, outer, segment, a, b), stretch: name(part) });

@@ -12,6 +12,10 @@ pub fn smooth_step(x: f64) -> f64 {
     x * x * (3.0 - 2.0 * x)
 }
 
+/// A side of the window shorter than this has no length, mm: full-round ends leave one of rounding's size, whose direction is
+/// noise.
+pub const NO_LENGTH_MM: f64 = 1e-6;
+
 /// Length of the blend between a machined block and the bar, as a part of the bar's depth.
 pub const BLEND_OF_DEPTH: f64 = 0.3;
 
@@ -167,18 +171,26 @@ impl Strip {
         (0.5 * depth - half, 0.5 * depth + half)
     }
 
+    /// False for a side that the corners beside it have left no length: nothing can be cut there.
+    #[must_use]
+    pub fn has_length(&self, segment: usize) -> bool {
+        self.path[segment].curve.length() >= NO_LENGTH_MM
+    }
+
     /// Point of the window's edge and the outward unit normal there.
     #[must_use]
     pub fn edge_frame(&self, segment: usize, t: f64) -> (Point, Point) {
         match &self.path[segment].curve {
             Curve::Line { from, to } => {
                 let [x, y] = [to[0] - from[0], to[1] - from[1]];
-                let length = x.hypot(y);
-                let normal = if length > 0.0 {
+                let normal = if self.has_length(segment) {
+                    let length = x.hypot(y);
                     [-y / length, x / length]
-                } else {
-                    // A side of no length (full-round ends): the neighbouring arc knows the direction.
+                } else if segment + 1 < self.path.len() {
+                    // The neighbouring arc knows the direction.
                     self.edge_frame(segment + 1, 0.0).1
+                } else {
+                    self.edge_frame(segment - 1, 1.0).1
                 };
                 ([from[0] + t * x, from[1] + t * y], normal)
             }
@@ -219,11 +231,11 @@ impl Strip {
         for (segment, piece) in self.path.iter().enumerate() {
             let (t_free, outward) = match &piece.curve {
                 Curve::Line { from, to } => {
-                    let [x, y] = [to[0] - from[0], to[1] - from[1]];
-                    let square = x * x + y * y;
-                    if square < 1e-18 {
+                    if !self.has_length(segment) {
                         continue;
                     }
+                    let [x, y] = [to[0] - from[0], to[1] - from[1]];
+                    let square = x * x + y * y;
                     let [dx, dy] = [p[0] - from[0], p[1] - from[1]];
                     ((dx * x + dy * y) / square, (dy * x - dx * y) / square.sqrt())
                 }
