@@ -9,12 +9,13 @@ use super::run::{Outcome, Row};
 use crate::care::CAUTION;
 
 /// Parts in the order of their columns: along the gate line from nose to hinge, then the slings.
-const PARTS: [&str; 21] = [
+const PARTS: [&str; 23] = [
     "lip of the notch",
     "flank of the notch",
     "pin riding out of the notch",
     "nose pin, sheared",
     "nose pin, bent",
+    "nose pin, bent through",
     "head of the nose, sheared",
     "root of the nose",
     "gate, torn out at the nose pin",
@@ -26,6 +27,7 @@ const PARTS: [&str; 21] = [
     "gate, crushed by the hinge pin",
     "hinge pin, sheared",
     "hinge pin, bent",
+    "hinge pin, bent through",
     "hinge ear, torn out",
     "hinge ear, torn across the hole",
     "hinge ear, crushed by the pin",

@@ -19,8 +19,13 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
     match nose.lip_on {
         LipOn::Frame => {
             all.extend(lip_capacities(nose, &system.outline.seats, &materials.frame));
-            let names = ["nose pin, sheared", "nose pin, bent"];
-            let seat = PinSeat { names, diameter_mm: nose.pin_diameter_mm, middle_mm: nose.breadth_mm };
+            let seat = PinSeat {
+                names: ["nose pin, sheared", "nose pin, bent", "nose pin, bent through"],
+                diameter_mm: nose.pin_diameter_mm,
+                middle_mm: nose.breadth_mm,
+                middle: &materials.frame,
+                wall: &materials.gate,
+            };
             all.extend(pin_capacities(seat, gate, &materials.pins));
         }
         LipOn::Gate => {
@@ -41,8 +46,13 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
         }
     }
     all.push(nose_root_capacity(system));
-    let names = ["hinge pin, sheared", "hinge pin, bent"];
-    let seat = PinSeat { names, diameter_mm: hinge.pin_diameter_mm, middle_mm: hinge.ear_breadth_mm };
+    let seat = PinSeat {
+        names: ["hinge pin, sheared", "hinge pin, bent", "hinge pin, bent through"],
+        diameter_mm: hinge.pin_diameter_mm,
+        middle_mm: hinge.ear_breadth_mm,
+        middle: &materials.frame,
+        wall: &materials.gate,
+    };
     all.extend(pin_capacities(seat, gate, &materials.pins));
     all.extend(ear_capacities(hinge, &materials.frame));
     all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate));

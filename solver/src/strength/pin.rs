@@ -1,9 +1,15 @@
 //! Nose pin and hinge pin: two shear planes that break, and a span between the gate's walls that bends.
 //!
-//! Bending is a yield and not a break: a bent pin jams its hinge but the shear planes still carry. How much it bends is
-//! decided by the wall of the gate and its play beside nose or ear.
+//! First yield in bending ends nothing: a pin that is a little bent jams its hinge, and its shear planes still carry. Once
+//! the whole section at the pin's middle has yielded, it carries no more, and the gate's walls draw off a pin that folds:
+//! that ends a pull. How far the pin bends is decided by the walls of the gate and their clearance beside nose or ear.
+//!
+//! The ultimate force is a limit load of a round bar on three supports that can only press: static, so on the low side for
+//! the pressures allowed. Every support presses as near to the shear planes as its bearing strength lets it, which makes
+//! the arm least; what the far side of a wall could do against the pin's turning is left out.
 
 use super::capacity::{Capacity, LimitKind, input};
+use super::lip::BEARING_OVER_ULTIMATE;
 use crate::material::Material;
 use geometry::connector::Gate;
 use std::f64::consts::PI;
@@ -26,22 +32,71 @@ pub fn bending_yield_n(diameter_mm: f64, arm_mm: f64, yield_mpa: f64) -> f64 {
     2.0 * yield_mpa * PI * diameter_mm.powi(3) / 32.0 / arm_mm
 }
 
+/// Plastic moment of a round pin, N mm (C1: 16 / (3 pi) times that of first yield).
+#[must_use]
+pub fn plastic_moment_nmm(diameter_mm: f64, strength_mpa: f64) -> f64 {
+    strength_mpa * diameter_mm.powi(3) / 6.0
+}
+
+/// A support of a pin: how much of the pin's length it can press on at each shear plane, mm, and with what force per mm.
+#[derive(Clone, Copy, Debug)]
+pub struct Support {
+    /// Length beside one shear plane, mm.
+    pub length_mm: f64,
+    /// Largest force per length, N/mm.
+    pub n_per_mm: f64,
+}
+
+/// Force at which a pin in double shear is bent through, N, and the arm of half of it at the middle of the pin, mm: `wall` on
+/// each side, half of the `middle` at each shear plane, `gap_mm` between them.
+///
+/// Half of the force presses at each shear plane over no more length than it needs: the arm grows with the force until a
+/// support is used up. Solved for `force / 2 * arm = moment`, which has one answer since the arm never falls.
+#[must_use]
+pub fn bent_through_n(moment_nmm: f64, wall: Support, middle: Support, gap_mm: f64) -> (f64, f64) {
+    let arm = |force: f64| {
+        let pressed = |s: Support| (0.5 * force / s.n_per_mm).min(s.length_mm);
+        0.5 * pressed(wall) + 0.5 * pressed(middle) + gap_mm
+    };
+    let excess = |force: f64| 0.5 * force * arm(force) - moment_nmm;
+    let (mut low, mut high) = (0.0, 1.0);
+    while excess(high) < 0.0 {
+        high *= 2.0;
+    }
+    for _ in 0..80 {
+        let middle = 0.5 * (low + high);
+        if excess(middle) < 0.0 { low = middle } else { high = middle }
+    }
+    (high, arm(high))
+}
+
 /// One pin between the walls of the gate.
 #[derive(Clone, Copy, Debug)]
-pub struct PinSeat {
-    /// Names of its two limits: shear and bending.
-    pub names: [&'static str; 2],
+pub struct PinSeat<'a> {
+    /// Names of its three limits: shear, first bending, bent through.
+    pub names: [&'static str; 3],
     /// Diameter of the pin, mm.
     pub diameter_mm: f64,
     /// Breadth of nose or ear between the walls, mm.
     pub middle_mm: f64,
+    /// What nose or ear is made of.
+    pub middle: &'a Material,
+    /// What the walls of the gate are made of.
+    pub wall: &'a Material,
 }
 
 /// Shear and bending of a pin.
 #[must_use]
-pub fn pin_capacities(seat: PinSeat, gate: &Gate, material: &Material) -> [Capacity; 2] {
+pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [Capacity; 3] {
     let d = seat.diameter_mm;
     let arm = bending_arm_mm(gate.tine_mm, seat.middle_mm, gate.tine_gap_mm);
+    let [on_wall, on_middle] = [seat.wall, seat.middle].map(|m| BEARING_OVER_ULTIMATE * m.ultimate_mpa);
+    let (through_n, through_arm) = bent_through_n(
+        plastic_moment_nmm(d, material.ultimate_mpa),
+        Support { length_mm: gate.tine_mm, n_per_mm: on_wall * d },
+        Support { length_mm: 0.5 * seat.middle_mm, n_per_mm: on_middle * d },
+        gate.tine_gap_mm,
+    );
     [
         Capacity {
             what: seat.names[0],
@@ -70,6 +125,27 @@ pub fn pin_capacities(seat: PinSeat, gate: &Gate, material: &Material) -> [Capac
                 input("yield strength", material.yield_mpa, "MPa"),
             ],
         },
+        Capacity {
+            what: seat.names[2],
+            force_n: through_n,
+            kind: LimitKind::Breaks,
+            other_forms_n: None,
+            source: "limit load of a round bar on three supports that can only press; ultimate bending of a pin in double shear with \
+                     the bearing drawn to the shear planes, Bruhn D1 (from memory)",
+            formula: "force / 2 x arm = ultimate x pin diameter^3 / 6, arm = half of the bearing length of a wall + half of \
+                      that of the middle + clearance, bearing length = force / 2 / (pin diameter x bearing strength), at most \
+                      the wall or half of the middle",
+            inputs: vec![
+                input("pin diameter", d, "mm"),
+                input("wall of the gate", gate.tine_mm, "mm"),
+                input("breadth between the walls", seat.middle_mm, "mm"),
+                input("clearance beside it", gate.tine_gap_mm, "mm"),
+                input("ultimate strength of the pin", material.ultimate_mpa, "MPa"),
+                input("bearing strength of the walls", on_wall, "MPa"),
+                input("bearing strength between them", on_middle, "MPa"),
+                input("arm of half the force", through_arm, "mm"),
+            ],
+        },
     ]
 }
 
@@ -91,5 +167,35 @@ mod tests {
         assert!((20_000.0 / 2.0 * arm - 55_000.0).abs() < 1e-9);
         let force = bending_yield_n(8.0, arm, 1094.0);
         assert!((force / 20_000.0 - 1.0).abs() < 5e-4, "{force}");
+    }
+
+    #[test]
+    fn a_pin_is_bent_through_as_by_hand() {
+        // 3.2 mm at 1241 MPa: moment 6777.5 N mm. Bearing 858 MPa: 2745.6 N/mm at walls and middle, clearance 0.5.
+        // F / 2 (F / (2 p) + 0.5) = M: F^2 + p F - 4 p M = 0, F = (-p + sqrt(p^2 + 16 p M)) / 2 = 7 364 N.
+        let moment = plastic_moment_nmm(3.2, 1241.0);
+        let on = |length_mm: f64| Support { length_mm, n_per_mm: 858.0 * 3.2 };
+        let (force, arm) = bent_through_n(moment, on(3.0), on(4.5), 0.5);
+        assert!((force - 7364.0).abs() < 3.0, "{force}");
+        assert!((0.5 * force * arm / moment - 1.0).abs() < 1e-12);
+        // Walls so hard that the pressure stands at the shear planes: F = 2 M / clearance.
+        let hard = Support { length_mm: 3.0, n_per_mm: 1e9 };
+        let (force, _) = bent_through_n(moment, hard, hard, 0.5);
+        assert!((force / (4.0 * moment) - 1.0).abs() < 1e-3, "{force}");
+        // Thin supports are used up whole: the arm is then that of the lug method, B8: 5 / 2 + 10 / 4 + 0.5.
+        let soft = |length_mm: f64| Support { length_mm, n_per_mm: 1.0 };
+        let (_, arm) = bent_through_n(moment, soft(5.0), soft(5.0), 0.5);
+        assert!((arm - bending_arm_mm(5.0, 10.0, 0.5)).abs() < 1e-12, "{arm}");
+    }
+
+    #[test]
+    fn a_bigger_or_stronger_pin_and_more_bearing_never_bear_less() {
+        let force = |d: f64, su: f64, bearing: f64, gap: f64| {
+            let on = |length_mm: f64| Support { length_mm, n_per_mm: bearing * d };
+            bent_through_n(plastic_moment_nmm(d, su), on(3.0), on(4.5), gap).0
+        };
+        let at = force(3.2, 1241.0, 858.0, 0.5);
+        assert!(force(3.3, 1241.0, 858.0, 0.5) > at && force(3.2, 1300.0, 858.0, 0.5) > at);
+        assert!(force(3.2, 1241.0, 900.0, 0.5) > at && force(3.2, 1241.0, 858.0, 0.6) < at);
     }
 }
