@@ -63,7 +63,8 @@ pub fn study(
     let mut all = unknowns(model);
     let mut ends = Vec::new();
     // Unknowns that change strengths alone share the load path of the connector as it is.
-    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0)];
+    let refuse = |e: RigError| Failure::pulling(&model.title, &e);
+    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0).map_err(refuse)?];
     let mut shared = Vec::new();
     for (unknown, u) in all.iter().enumerate() {
         for (high, value) in [false, true].into_iter().zip(u.law.ends()) {
@@ -76,7 +77,8 @@ pub fn study(
             match (variant, Arc::get_mut(&mut solved.system)) {
                 (Some(variant), Some(system)) => {
                     let materials = &variant.model.materials;
-                    sets_of_strengths.push(Strengths::with(system, materials, &model.rig, variant.tear_out));
+                    let strengths = Strengths::with(system, materials, &model.rig, variant.tear_out);
+                    sets_of_strengths.push(strengths.map_err(refuse)?);
                     shared.push((end, value));
                 }
                 _ => ends.push(end),
@@ -84,7 +86,6 @@ pub fn study(
         }
     }
     let system = &solved.system;
-    let refuse = |e: RigError| Failure::pulling(&model.title, &e);
     let around = || -> Vec<Found> {
         ends.par_iter()
             .map(|end| {
@@ -175,7 +176,7 @@ fn both_offsets(unknowns: &[Unknown], system: &System, model: &Model) -> Option<
         let [upper, lower] =
             [0, 1].map(|at| unknowns[pair[at]].offset_at(place[at]).map_or(0.0, |(_, mm)| mm));
         let rig = rig_at(&model.rig, upper, lower);
-        endings(system, &rig, &[Strengths::of(system, &rig, 0.0)]).ok()?.pop()
+        endings(system, &rig, &[Strengths::of(system, &rig, 0.0).ok()?]).ok()?.pop()
     });
     Some(Grid { unknowns: pair, nodes, endings: solved.collect::<Option<Vec<Endings>>>()? })
 }
@@ -237,8 +238,7 @@ fn solve_end(
                 .map_err(|_| None)?;
             &own
         };
-        let strengths = Strengths::of(system, rig, variant.tear_out);
-        match endings(system, rig, &[strengths]) {
+        match Strengths::of(system, rig, variant.tear_out).and_then(|own| endings(system, rig, &[own])) {
             Ok(mut found) => found.pop().ok_or(None),
             Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {
                 Err(Some((low_mm + INSIDE_MM - from_mm).max(0.0) - (to_mm - high_mm + INSIDE_MM).max(0.0)))

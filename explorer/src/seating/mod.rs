@@ -151,9 +151,9 @@ pub fn system_of(model: &Model) -> Result<System, Failure> {
 /// # Errors
 /// The rig does not fit.
 fn seating_of(system: &System, rig: &Rig, title: &str) -> Result<Seating, Failure> {
-    match (Track::on(system, true, rig.upper), Track::on(system, false, rig.lower)) {
-        (Some(upper), Some(lower)) => Ok(Seating { upper, lower }),
-        _ => match system.check_rig(rig) {
+    match Seating::on(system, rig) {
+        Some(seating) => Ok(seating),
+        None => match system.check_rig(rig) {
             Err(reason) => Err(Failure::solving(title, &reason)),
             Ok(()) => Err(Failure::solving(title, &"a bar is wider than the window; use a thinner one")),
         },

@@ -106,9 +106,8 @@ pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
 
 fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
     let loader = strap(rig, width_mm);
-    let (upper, lower) = (Track::on(system, true, loader)?, Track::on(system, false, loader)?);
-    let (above, below) = (upper.range(), lower.range());
-    let seating = Seating { upper, lower };
+    let seating = Seating::on(system, &Rig { upper: loader, lower: loader, ..*rig })?;
+    let (above, below) = (seating.upper.range(), seating.lower.range());
     let middle = [0.0_f64.clamp(above.0, above.1), 0.0_f64.clamp(below.0, below.1)];
     let needed = seating.friction_needed(middle[0], middle[1]);
     let rests = seating.rests().0;

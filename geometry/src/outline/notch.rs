@@ -86,6 +86,18 @@ pub struct Seats {
 const HEAD_ABOVE_TIP: f64 = 1.5;
 
 impl Seats {
+    /// How far the pin's centre lies inside the mouth, along the flanks, mm; negative outside.
+    #[must_use]
+    pub fn pin_inside_mouth_mm(&self) -> f64 {
+        self.notch.inside_mouth_mm + self.notch.end.radius - self.pin_to_closed_end_mm()
+    }
+
+    /// Distance from the pin's centre to the notch's closed end, along the flanks, mm.
+    #[must_use]
+    pub fn pin_to_closed_end_mm(&self) -> f64 {
+        dot(between(self.notch.closed_end(), self.nose_pin.centre), self.notch.to_mouth)
+    }
+
     /// Lays out pins and notch.
     #[must_use]
     pub fn new(connector: &Connector, place: GatePlace) -> Self {

@@ -5,8 +5,11 @@ use super::lever_rule::lever_rule;
 use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
 use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
 use crate::plane::error_estimate::estimate;
-use crate::response::{Hold, Pull, Response, RigError, Source, cut_resultant, section_forces};
+use crate::response::{
+    Hold, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
+};
 use crate::rig::{GateState, Loader, Rig};
+use crate::seats::strap_friction_needed;
 use crate::system::{Joint, Side, System};
 use geometry::connector::LipOn;
 
@@ -184,12 +187,12 @@ fn build(
 }
 
 fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
-    let (seat, loader, centre) = if upper {
-        (&system.upper, response.rig.upper, response.axis.upper)
+    let (loader, centre) = if upper {
+        (response.rig.upper, response.axis.upper)
     } else {
-        (&system.lower, response.rig.lower, response.axis.lower)
+        (response.rig.lower, response.axis.lower)
     };
-    let [ax, ay] = response.axis.direction;
+    let straps = strap_friction_needed(system, &response.rig);
     let (mut force, mut moment) = ([0.0; 2], 0.0);
     let (mut pressing, mut gripping) = ([0.0; 2], [0.0; 2]);
     for applied in &response.applied {
@@ -209,12 +212,7 @@ fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
     // Where the line of the resultant crosses the level of the load centre.
     let resultant_mm = centre[0] + moment / force[1];
     let friction_needed = match loader {
-        Loader::Strap { .. } => {
-            let (edge, s) = seat.at_x(centre[0]);
-            let [tx, ty] = seat.edges[edge].tangent(s);
-            let (along, across) = (ax * tx + ay * ty, ax * ty - ay * tx);
-            (along / across).abs()
-        }
+        Loader::Strap { .. } => straps[usize::from(!upper)].unwrap_or_default(),
         Loader::Pin { .. } => gripping[0].hypot(gripping[1]) / pressing[0].hypot(pressing[1]),
     };
     let (kind, width_mm, diameter_mm) = match loader {
@@ -270,6 +268,17 @@ pub fn energy_error_percent(system: &System, response: &Response) -> f64 {
     100.0 * (error / (error + energy)).sqrt()
 }
 
+/// Where a pin whose centre is outside the mouth stands, and from which depth friction holds it there.
+fn on_the_corner(system: &System, friction: f64) -> String {
+    let held = match held_from_mm(&system.connector, friction) {
+        Some(mm) => format!("friction of {friction:.2} begins to hold it there at {mm:.2} mm engaged"),
+        None => format!("friction of {friction:.2} does not hold it there at any depth"),
+    };
+    format!(
+        "The pin's centre is outside the mouth, so the pin stands on the lip's corner and not on its flank: {held}."
+    )
+}
+
 fn warnings_of(
     system: &System,
     response: &Response,
@@ -295,6 +304,9 @@ fn warnings_of(
             "The pin line stands square to the flank: nothing but a little friction keeps the pin from sliding.".to_owned(),
         ),
         Hold::Held | Hold::Open => {}
+    }
+    if response.hold != Hold::Open && corner_turn(&system.outline.seats) > 0.0 {
+        warnings.push(on_the_corner(system, rig.friction));
     }
     if !response.info.settled {
         warnings.push(format!(

@@ -8,7 +8,7 @@ use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
 use crate::strength::{
     Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, flow_mpa, frame_cuts, gate_line,
-    gate_line_force_n, gate_parts, load_parts, riding_out, strap_limits,
+    gate_line_force_n, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
 };
 use crate::system::System;
 
@@ -52,9 +52,12 @@ pub fn with_flow(material: &Material, part: f64) -> Material {
 impl Strengths {
     /// What the parts of a system bear under a rig. `tear_out`: the form for lugs, 0 for the one that limits use, -1 for the
     /// least, 1 for the largest.
-    #[must_use]
-    pub fn of(system: &System, rig: &Rig, tear_out: f64) -> Self {
-        let mut parts = match hold(system, rig.gate, rig.friction).holds() {
+    ///
+    /// # Errors
+    /// [`RigError`]: a rig that does not fit, or that no forces balance.
+    pub fn of(system: &System, rig: &Rig, tear_out: f64) -> Result<Self, RigError> {
+        let holds = hold(system, rig.gate, rig.friction).holds();
+        let mut parts = match holds {
             true => gate_line(system),
             false => Vec::new(),
         };
@@ -63,20 +66,33 @@ impl Strengths {
             part.force_n = part.by_form_n(tear_out);
         }
         let cuts = frame_cuts(system);
-        let statics = FrameStatics {
-            sections: cuts.iter().map(|c| &c.limit).collect(),
-            load: load_parts(system, rig, &cuts),
-            gate: gate_parts(system, &cuts),
-        };
-        let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
         let flow = flow_mpa(&system.materials.frame);
-        let limit_kn = |capacity_n: f64| 1e-3 * statics.limit(capacity_n, flow).load_n;
-        Self { opens_kn: limit_kn(capacity_n), open_hook_kn: limit_kn(0.0), parts }
+        let limit_kn = |load: Vec<[f64; 2]>, capacity_n: f64| {
+            let statics = FrameStatics {
+                sections: cuts.iter().map(|c| &c.limit).collect(),
+                load,
+                gate: gate_parts(system, &cuts),
+            };
+            1e-3 * statics.limit(capacity_n, flow).load_n
+        };
+        let open_hook_kn = limit_kn(open_load_parts(system, rig, &cuts)?, 0.0);
+        let opens_kn = match holds {
+            true => limit_kn(load_parts(system, rig, &cuts), gate_line_force_n(&parts)),
+            false => open_hook_kn,
+        };
+        Ok(Self { opens_kn, open_hook_kn, parts })
     }
 
     /// The same with other metals of the same elasticity.
-    #[must_use]
-    pub fn with(system: &mut System, materials: &Materials, rig: &Rig, tear_out: f64) -> Self {
+    ///
+    /// # Errors
+    /// As [`Strengths::of`].
+    pub fn with(
+        system: &mut System,
+        materials: &Materials,
+        rig: &Rig,
+        tear_out: f64,
+    ) -> Result<Self, RigError> {
         let own = std::mem::replace(&mut system.materials, materials.clone());
         let strengths = Self::of(system, rig, tear_out);
         system.materials = own;

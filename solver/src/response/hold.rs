@@ -1,7 +1,13 @@
 //! Whether the notch holds the pin.
+//!
+//! A pin whose centre lies inside the mouth presses on the flank, along the flank's normal. One whose centre is still outside
+//! touches nothing but the lip's corner: the normal then runs from the corner to the pin's centre and turns toward the mouth
+//! the farther out the pin stands, by asin(distance outside / radius).
 
 use crate::rig::GateState;
-use crate::system::{Side, System};
+use crate::system::System;
+use geometry::connector::{Connector, GatePlace, LipOn};
+use geometry::outline::Seats;
 
 /// A pin line that leans into the notch by less than this from the flank's normal has no seat to speak of: it takes
 /// next to nothing to slide it along the flank, so friction is what keeps it, rad (engineering judgement: one degree).
@@ -32,6 +38,52 @@ impl Hold {
     }
 }
 
+/// How far the normal under the pin is turned from the flank's, toward the mouth, rad: zero on the flank, up to a quarter turn
+/// on the lip's corner.
+#[must_use]
+pub fn corner_turn(seats: &Seats) -> f64 {
+    let outside = -seats.pin_inside_mouth_mm();
+    (outside / seats.nose_pin.radius).clamp(0.0, 1.0).asin()
+}
+
+/// Angle of the pin line from the flank's normal, toward the mouth, rad, before the pull.
+#[must_use]
+pub fn lean(seats: &Seats, lip_on: LipOn) -> f64 {
+    // A pulled gate draws nose and hinge together: the force on the frame's notch points to the hinge, that on a gate's
+    // notch away from it.
+    let (from, to) = match lip_on {
+        LipOn::Frame => (seats.nose_pin.centre, seats.hinge_pin.centre),
+        LipOn::Gate => (seats.hinge_pin.centre, seats.nose_pin.centre),
+    };
+    let line = [to[0] - from[0], to[1] - from[1]];
+    let notch = &seats.notch;
+    let toward_mouth = line[0] * notch.to_mouth[0] + line[1] * notch.to_mouth[1];
+    let into_lip = -(line[0] * notch.from_lip[0] + line[1] * notch.from_lip[1]);
+    toward_mouth.atan2(into_lip)
+}
+
+/// The engaged depth at which friction begins to hold a half-shut gate's pin on the lip's corner, mm; `None` where it does
+/// not even where the pin reaches the flank.
+#[must_use]
+pub fn held_from_mm(connector: &Connector, friction: f64) -> Option<f64> {
+    let beyond = |engaged_mm: f64| {
+        let seats = Seats::new(connector, GatePlace::Half { engaged_mm });
+        lean(&seats, connector.nose.lip_on) + corner_turn(&seats) - friction.atan()
+    };
+    let (mut low, mut high) = (0.0, 0.5 * connector.nose.pin_diameter_mm);
+    if beyond(high) > 0.0 {
+        return None;
+    }
+    if beyond(low) <= 0.0 {
+        return Some(0.0);
+    }
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if beyond(middle) > 0.0 { low = middle } else { high = middle }
+    }
+    Some(high)
+}
+
 /// How the notch of a system holds its pin for a gate state and friction.
 #[must_use]
 pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
@@ -39,18 +91,7 @@ pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
         return Hold::Open;
     }
     let seats = &system.outline.seats;
-    let surface = if system.nose_disc.0 == Side::Gate { Side::Frame } else { Side::Gate };
-    // A pulled gate draws nose and hinge together: the force on the frame's notch points to the hinge, that on a gate's
-    // notch away from it.
-    let (from, to) = match surface {
-        Side::Frame => (seats.nose_pin.centre, seats.hinge_pin.centre),
-        Side::Gate => (seats.hinge_pin.centre, seats.nose_pin.centre),
-    };
-    let line = [to[0] - from[0], to[1] - from[1]];
-    let notch = &seats.notch;
-    let toward_mouth = line[0] * notch.to_mouth[0] + line[1] * notch.to_mouth[1];
-    let into_lip = -(line[0] * notch.from_lip[0] + line[1] * notch.from_lip[1]);
-    let lean = toward_mouth.atan2(into_lip);
+    let lean = lean(seats, system.outline.lip_on) + corner_turn(seats);
     let cone = friction.atan();
     // Engaged all the way it is shut: a pin that leans into the notch has nowhere to slide to.
     let nose = &system.connector.nose;

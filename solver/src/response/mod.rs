@@ -10,14 +10,14 @@ mod take_up;
 mod unknowns;
 
 pub use bar::resting_bar;
-pub use hold::{Hold, hold};
-pub use pull::Pull;
+pub use hold::{Hold, corner_turn, held_from_mm, hold, lean};
+pub use pull::{LoadLine, Pull};
 pub use sections::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
 use crate::contact::quadratic::QuadraticError;
 use crate::contact::takeup::TakeUpError;
-use crate::rig::{Loader, Rig};
+use crate::rig::{GateState, Loader, Rig};
 use crate::system::{Joint, Seat, SeatEdge, Side, System};
 use geometry::curve::Point;
 use thiserror::Error;
@@ -244,6 +244,16 @@ impl System {
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
     pub fn respond(&self, rig: &Rig) -> Result<Response, RigError> {
         Pull::new(self, rig)?.respond(rig.load_kn)
+    }
+
+    /// How straps load the frame when the gate carries nothing, per N of load. Straps answer in proportion to the load, so
+    /// this is the same at every load; grips that do not rotate shift a wide strap's resultant toward the spine.
+    ///
+    /// # Errors
+    /// [`RigError`].
+    pub fn open_load_lines(&self, rig: &Rig) -> Result<Vec<LoadLine>, RigError> {
+        self.check_rig(rig)?;
+        Pull::held(self, &Rig { gate: GateState::Open, ..*rig }, Hold::Open)?.strap_pattern()
     }
 
     /// The response with a gate that carries nothing, if the load is below the one at which it takes up.

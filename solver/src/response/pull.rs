@@ -11,10 +11,25 @@ use super::unknowns::{
 use super::{Applied, MOST_LINEARISATIONS, Motion, Response, ResponseInfo, RigError, SETTLED_MM};
 use crate::rig::{Loader, Rig};
 use crate::system::{Joint, Seat, Side, System, gap_mm};
+use geometry::curve::Point;
 use geometry::outline::Circle;
 
 /// A contact whose normal lies within 20 degrees of the line of the pins is likely to press: the cosine.
 const LIKELY: f64 = 0.5;
+
+/// The load that a strap's pattern is taken at, N. Straps alone answer in proportion; beside a bench bar it is a choice.
+const PATTERN_N: f64 = 10e3;
+
+/// A line along which part of a strap's load acts on the frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LoadLine {
+    /// True for the upper strap.
+    pub upper: bool,
+    /// A point on it, on the frame's inner edge, mm.
+    pub at: Point,
+    /// Its force per N of load.
+    pub per_n: Point,
+}
 
 /// A rig on a system, at any load.
 #[derive(Debug)]
@@ -123,6 +138,22 @@ impl<'a> Pull<'a> {
             }
             gaps = moved.iter().map(|m| m.linear).collect();
         }
+    }
+
+    /// The forces that straps make per N of load, without the fields that they cause.
+    pub(super) fn strap_pattern(&mut self) -> Result<Vec<LoadLine>, RigError> {
+        let gaps: Vec<f64> = self.unknowns.iter().map(|u| u.gap).collect();
+        let likely = likely(self.system, &self.unknowns);
+        let solution = self.assembled.solve(&gaps, PATTERN_N, Start::Likely(&likely))?;
+        let lines = self.unknowns.iter().zip(&solution.forces).filter(|(_, force)| **force != 0.0);
+        Ok(lines
+            .filter_map(|(u, force)| match u.source {
+                Source::Fibre(upper) => {
+                    Some(LoadLine { upper, at: u.at, per_n: u.on_frame.map(|f| f * force / PATTERN_N) })
+                }
+                _ => None,
+            })
+            .collect())
     }
 
     /// What the forces do to both bodies.

@@ -12,7 +12,7 @@ mod rests;
 mod track;
 
 pub use regime::{Regime, regime};
-pub use rests::{Footing, Rest, Seating};
+pub use rests::{Footing, Rest, Seating, strap_friction_needed};
 pub use track::Track;
 
 #[cfg(test)]

@@ -1,6 +1,8 @@
 //! Rests of a pair of load points: local maxima of their distance, with the sides of the window as stops.
 
 use super::track::Track;
+use crate::rig::{Loader, Rig};
+use crate::system::System;
 use geometry::curve::Point;
 use serde::Serialize;
 
@@ -46,6 +48,19 @@ pub struct Rest {
     pub drawn_from: f64,
 }
 
+/// Friction that the straps of a rig need to stay where they are, upper and lower: a strap is one ribbon, so the slope under it
+/// is the mean over its width, against the pull axis. `None` for a bench bar, whose friction the response tells, and for a
+/// strap that fits nowhere.
+///
+/// Every answer about a strap that stays or slides is made from this.
+#[must_use]
+pub fn strap_friction_needed(system: &System, rig: &Rig) -> [Option<f64>; 2] {
+    let Some(seating) = Seating::on(system, rig) else { return [None; 2] };
+    let [upper, lower] = seating.friction_needed(rig.upper.offset_mm(), rig.lower.offset_mm());
+    let strap = |loader: Loader, needed: f64| matches!(loader, Loader::Strap { .. }).then_some(needed);
+    [strap(rig.upper, upper), strap(rig.lower, lower)]
+}
+
 /// Two load points that a pull draws apart.
 #[derive(Clone, Debug)]
 pub struct Seating {
@@ -56,6 +71,16 @@ pub struct Seating {
 }
 
 impl Seating {
+    /// The two load points of a rig; `None` where one of its loaders fits nowhere.
+    #[must_use]
+    pub fn on(system: &System, rig: &Rig) -> Option<Self> {
+        let [upper, lower] = [(true, rig.upper), (false, rig.lower)];
+        Some(Self {
+            upper: Track::on(system, upper.0, upper.1)?,
+            lower: Track::on(system, lower.0, lower.1)?,
+        })
+    }
+
     /// Distance of the load points, mm.
     #[must_use]
     pub fn distance_mm(&self, upper_mm: f64, lower_mm: f64) -> f64 {

@@ -4,7 +4,7 @@
 //! against what the frame bears. Riding out is left to the limits.
 
 use super::capacity::LimitKind;
-use super::frame_cuts::{frame_cuts, gate_parts, load_parts};
+use super::frame_cuts::{frame_cuts, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::FrameStatics;
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::section_limit::flow_mpa;
@@ -38,9 +38,15 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
         }
     }
     let cuts = frame_cuts(system);
+    // Where the open hook cannot be solved, a strap's pull is even over its width.
+    let even = || load_parts(system, &response.rig, &cuts);
+    let load = || match response.hold.holds() {
+        true => even(),
+        false => open_load_parts(system, &response.rig, &cuts).unwrap_or_else(|_| even()),
+    };
     let statics = FrameStatics {
         sections: cuts.iter().map(|c| &c.limit).collect(),
-        load: load_parts(system, &response.rig, &cuts),
+        load: load(),
         gate: gate_parts(system, &cuts),
     };
     let opens_kn = 1e-3 * statics.limit(capacity_n, flow_mpa(&system.materials.frame)).load_n;

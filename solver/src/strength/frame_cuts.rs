@@ -1,12 +1,13 @@
 //! Cuts through the frame, and the axial force and moment that load and gate make in each by statics alone.
 //!
 //! With the gate's force as the one redundant, every cut's forces are a part that goes with the load and a part that goes
-//! with the gate's pull: no stiffness enters. A strap's pull is taken as even over its width about its load centre.
+//! with the gate's pull: no stiffness enters. A strap's pull is taken as even over its width about its load centre; only with
+//! a gate that carries nothing, where that is far off, is it as the elastic solution has it.
 //!
 //! The cuts run from the root of the hinge ear to the back flank of the notch (or to the root of the head). What lies
 //! beyond, lip, nose root and ear, belongs to the gate line.
 
-use crate::response::PullAxis;
+use crate::response::{PullAxis, RigError};
 use crate::rig::{Loader, Rig};
 use crate::system::System;
 use geometry::connector::LipOn;
@@ -17,6 +18,9 @@ use super::section_limit::SectionLimit;
 
 /// Cuts lie no farther apart than this along the centre line, mm.
 const APART_MM: f64 = 2.0;
+/// The middle of a cut lies no farther than this along the centre line from where the cut was wanted, mm: half of the
+/// distance between two cuts. The centroid of a lopsided section in a blend is the most that a true cut needs.
+const ASTRAY_MM: f64 = 0.5 * APART_MM;
 /// Lines of pull that stand for a strap.
 const LINES: usize = 41;
 
@@ -100,7 +104,7 @@ pub fn frame_cuts(system: &System) -> Vec<Cut> {
         .into_iter()
         .map(|station| Cut::at_station(system, station))
         .collect();
-    for segment in 0..strip.path.len() {
+    for segment in (0..strip.path.len()).filter(|s| strip.has_length(*s)) {
         let (start, end) = (strip.centre_length(segment, 0.0), strip.centre_length(segment, 1.0));
         let pieces = ((end - start) / APART_MM).ceil().max(1.0);
         let mut i = 0.0;
@@ -114,15 +118,26 @@ pub fn frame_cuts(system: &System) -> Vec<Cut> {
                 continue;
             }
             let (_, normal) = strip.edge_frame(segment, t);
-            cuts.push(Cut::new(system, inner, outer, [normal[1], -normal[0]]));
+            let cut = Cut::new(system, inner, outer, [normal[1], -normal[0]]);
+            // A cut whose middle lies elsewhere along the bar leaves the bar: no section of it.
+            if (cut.length_mm - length).abs() < ASTRAY_MM {
+                cuts.push(cut);
+            }
         }
     }
     cuts.sort_by(|a, b| a.length_mm.total_cmp(&b.length_mm));
     cuts
 }
 
-/// Lines of pull of one end: a point on each line, where it meets the frame, and its part of the load.
-fn lines_of(system: &System, rig: &Rig, axis: &PullAxis, upper: bool) -> Vec<(Point, Point)> {
+/// A line of pull: a point on it, where it meets the frame, and its force per N of load.
+struct PullLine {
+    at: Point,
+    on_frame: Point,
+    per_n: Point,
+}
+
+/// Lines of pull of one end, a strap's pull even over its width.
+fn lines_of(system: &System, rig: &Rig, axis: &PullAxis, upper: bool) -> Vec<PullLine> {
     let (seat, loader, centre, sign) = if upper {
         (&system.upper, rig.upper, axis.upper, 1.0)
     } else {
@@ -130,41 +145,71 @@ fn lines_of(system: &System, rig: &Rig, axis: &PullAxis, upper: bool) -> Vec<(Po
     };
     let [ax, ay] = axis.direction;
     match loader {
-        Loader::Strap { width_mm, .. } => (0..LINES)
-            .map(|i| {
-                let v = width_mm * ((i as f64 + 0.5) / LINES as f64 - 0.5);
-                let at = [centre[0] + v * ay, centre[1] - v * ax];
-                let (edge, s) = seat.at_x(at[0]);
-                (at, seat.edges[edge].point(s))
-            })
-            .collect(),
+        Loader::Strap { width_mm, .. } => {
+            let each = sign / LINES as f64;
+            (0..LINES)
+                .map(|i| {
+                    let v = width_mm * ((i as f64 + 0.5) / LINES as f64 - 0.5);
+                    let at = [centre[0] + v * ay, centre[1] - v * ax];
+                    let (edge, s) = seat.at_x(at[0]);
+                    PullLine { at, on_frame: seat.edges[edge].point(s), per_n: [each * ax, each * ay] }
+                })
+                .collect()
+        }
         Loader::Pin { diameter_mm, .. } => {
             let out = 0.5 * sign * diameter_mm;
-            vec![(centre, [centre[0] + out * ax, centre[1] + out * ay])]
+            let on_frame = [centre[0] + out * ax, centre[1] + out * ay];
+            vec![PullLine { at: centre, on_frame, per_n: [sign * ax, sign * ay] }]
         }
     }
 }
 
-/// Axial force and moment in every cut per N of load, without the gate.
-#[must_use]
-pub fn load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Vec<[f64; 2]> {
-    let axis = system.pull_axis(rig.upper, rig.lower);
+fn parts_of(system: &System, cuts: &[Cut], lines: &[PullLine]) -> Vec<[f64; 2]> {
     let mut parts = vec![[0.0; 2]; cuts.len()];
-    for (upper, sign) in [(true, 1.0), (false, -1.0)] {
-        let lines = lines_of(system, rig, &axis, upper);
-        let each = sign / lines.len() as f64;
-        let force = [each * axis.direction[0], each * axis.direction[1]];
-        for (at, on_frame) in lines {
-            let length = centre_length(system, on_frame);
-            for (cut, part) in cuts.iter().zip(&mut parts) {
-                if cut.has_beyond(on_frame, length) {
-                    let [n, m] = cut.resolve(at, force);
-                    *part = [part[0] + n, part[1] + m];
-                }
+    for line in lines {
+        let length = centre_length(system, line.on_frame);
+        for (cut, part) in cuts.iter().zip(&mut parts) {
+            if cut.has_beyond(line.on_frame, length) {
+                let [n, m] = cut.resolve(line.at, line.per_n);
+                *part = [part[0] + n, part[1] + m];
             }
         }
     }
     parts
+}
+
+/// Axial force and moment in every cut per N of load, without the gate; a strap's pull even over its width.
+#[must_use]
+pub fn load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Vec<[f64; 2]> {
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let lines: Vec<PullLine> =
+        [true, false].into_iter().flat_map(|upper| lines_of(system, rig, &axis, upper)).collect();
+    parts_of(system, cuts, &lines)
+}
+
+/// The same for a gate that carries nothing, straps pulling as the elastic solution of the open hook has it: where grips do
+/// not rotate, a wide strap's resultant moves toward the spine.
+///
+/// # Errors
+/// [`RigError`]: a rig that does not fit, or that no forces balance.
+pub fn open_load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Result<Vec<[f64; 2]>, RigError> {
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let elastic = system.open_load_lines(rig)?;
+    let mut lines = Vec::new();
+    for upper in [true, false] {
+        let loader = if upper { rig.upper } else { rig.lower };
+        match loader {
+            Loader::Strap { .. } => {
+                lines.extend(elastic.iter().filter(|l| l.upper == upper).map(|l| PullLine {
+                    at: l.at,
+                    on_frame: l.at,
+                    per_n: l.per_n,
+                }))
+            }
+            Loader::Pin { .. } => lines.extend(lines_of(system, rig, &axis, upper)),
+        }
+    }
+    Ok(parts_of(system, cuts, &lines))
 }
 
 /// Unit vector along the line of the pins, from nose to hinge: the gate's pull on the nose.

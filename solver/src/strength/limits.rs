@@ -6,7 +6,7 @@
 
 use super::capacity::{Capacity, Input, LimitKind, input};
 use super::ending::ending;
-use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts};
+use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::LoadPath;
@@ -17,6 +17,7 @@ use super::strap::strap_limits;
 use crate::findings::{first_yield_kn, frame_peak_mpa};
 use crate::response::{Hold, Pull, Response, RigError};
 use crate::rig::{GateState, Rig};
+use crate::seats::strap_friction_needed;
 use crate::system::System;
 use serde::Serialize;
 
@@ -102,13 +103,15 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
 pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, RigError> {
     let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
     let parts = if held.holds() { gate_line(system) } else { Vec::new() };
-    let frame = Frame::new(system, rig);
+    let cuts = frame_cuts(system);
+    let open = Frame::open(system, rig, &cuts)?;
+    let frame = if held.holds() { Frame::closed(system, rig, &cuts) } else { open.clone() };
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
     let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
     let bends = frame.statics().limit(capacity_n, yields);
     let opens = frame.statics().limit(capacity_n, flow);
-    let hook = frame.statics().limit(0.0, flow);
-    let hook_bends = frame.statics().limit(0.0, yields);
+    let hook = open.statics().limit(0.0, flow);
+    let hook_bends = open.statics().limit(0.0, yields);
     let first_yield = first_yield_of(pull, response)?;
 
     let mut all = vec![Limit {
@@ -163,7 +166,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
     let (breaks_at_kn, ends) = ending(kind, gives_at_kn, open_hook_kn, sling);
     let tears_at = match ends {
         Ends::Sling => None,
-        _ if gate_goes => Some(frame.place(system, hook, flow)),
+        _ if gate_goes => Some(open.place(system, hook, flow)),
         _ => Some(frame.place(system, opens, flow)),
     };
     let gate_fraction = match &mut path {
@@ -176,6 +179,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         gives_at_kn,
         gate_fraction,
         gate: rig.gate,
+        friction: rig.friction,
         held,
         open_hook_kn,
         hook_bends_kn: 1e-3 * hook_bends.load_n,
@@ -184,6 +188,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         bends_at_kn: 1e-3 * bends.load_n,
         first_yield_kn: first_yield,
         tears_at: tears_at.as_deref(),
+        slides: slides(system, rig),
     });
     Ok(Limits {
         breaks_at_kn,
@@ -198,6 +203,11 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         story,
         care: CARE,
     })
+}
+
+/// Friction that each strap needs to stay where the rig puts it, where that is more than may be relied on.
+fn slides(system: &System, rig: &Rig) -> [Option<f64>; 2] {
+    strap_friction_needed(system, rig).map(|needed| needed.filter(|n| *n > rig.friction_holds()))
 }
 
 fn first_yield_of(pull: &mut Pull<'_>, response: &Response) -> Result<Option<f64>, RigError> {
@@ -253,17 +263,22 @@ fn slip_limit(
 }
 
 /// The frame's cuts under a rig.
-struct Frame {
-    cuts: Vec<Cut>,
+#[derive(Clone)]
+struct Frame<'a> {
+    cuts: &'a [Cut],
     load: Vec<[f64; 2]>,
     gate: Vec<[f64; 2]>,
 }
 
-impl Frame {
-    fn new(system: &System, rig: &Rig) -> Self {
-        let cuts = frame_cuts(system);
-        let (load, gate) = (load_parts(system, rig, &cuts), gate_parts(system, &cuts));
-        Self { cuts, load, gate }
+impl<'a> Frame<'a> {
+    /// With a gate that carries.
+    fn closed(system: &System, rig: &Rig, cuts: &'a [Cut]) -> Self {
+        Self { cuts, load: load_parts(system, rig, cuts), gate: gate_parts(system, cuts) }
+    }
+
+    /// With a gate that does not.
+    fn open(system: &System, rig: &Rig, cuts: &'a [Cut]) -> Result<Self, RigError> {
+        Ok(Self { cuts, load: open_load_parts(system, rig, cuts)?, gate: gate_parts(system, cuts) })
     }
 
     fn statics(&self) -> FrameStatics<'_> {
@@ -287,8 +302,7 @@ impl Frame {
             at_kn: Some(1e-3 * at.load_n),
             kind,
             source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
-                     evenly over its width: where grips that do not rotate shift its resultant toward the spine, as at an \
-                     open gate, the frame bears more"
+                     evenly over its width; where the gate carries nothing, as the elastic solution has it"
                 .to_owned(),
             formula: "largest load for which some force of the gate, up to what the gate line bears, keeps every cut \
                       inside its section limit"

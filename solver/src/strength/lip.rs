@@ -36,24 +36,12 @@ pub fn engaged_width_mm(radius_mm: f64, inside_mm: f64) -> f64 {
     (radius_mm + inside_mm).clamp(0.0, 2.0 * radius_mm)
 }
 
-/// How far the pin's centre lies inside the mouth, mm (negative outside).
-#[must_use]
-pub fn inside_mouth_mm(seats: &Seats) -> f64 {
-    seats.notch.inside_mouth_mm + seats.notch.end.radius - to_closed_end_mm(seats)
-}
-
-/// Distance from the pin's centre to the notch's closed end along its flanks, mm.
-fn to_closed_end_mm(seats: &Seats) -> f64 {
-    let (end, pin, out) = (seats.notch.closed_end(), seats.nose_pin.centre, seats.notch.to_mouth);
-    (pin[0] - end[0]) * out[0] + (pin[1] - end[1]) * out[1]
-}
-
 /// The lip, and bearing on its flank. `material` is that of the part that carries the lip.
 #[must_use]
 pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capacity; 2] {
-    let inside = inside_mouth_mm(seats);
+    let inside = seats.pin_inside_mouth_mm();
     // A pin whose centre is outside the mouth presses on the mouth's corner.
-    let arm = to_closed_end_mm(seats) + inside.min(0.0);
+    let arm = seats.pin_to_closed_end_mm() + inside.min(0.0);
     let (breadth, height) = (nose.lip_breadth_mm, nose.lip_height_mm);
     let (su, fsu) = (material.ultimate_mpa, material.shear_ultimate_mpa);
     let width = engaged_width_mm(seats.nose_pin.radius, inside);

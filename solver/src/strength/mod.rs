@@ -31,17 +31,20 @@ pub use beyond::beyond;
 pub use capacity::{Capacity, Input, LimitKind, input};
 pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;
-pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts};
+pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts, open_load_parts};
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug, wall_thickness_mm};
 pub use gate_line::{gate_line, gate_line_force_n};
 pub use limits::{CARE, Ends, Limit, Limits, limits, limits_of};
-pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, inside_mouth_mm, lip_capacities, lip_force_n};
+pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, lip_capacities, lip_force_n};
 pub use load_path::{LoadPath, Sample};
 pub use lug::{Lug, lug_capacities};
 pub use nose_root::nose_root_capacity;
-pub use pin::{PinSeat, bending_arm_mm, bending_yield_n, double_shear_n, pin_capacities};
-pub use riding_out::{RidingOut, lean, riding_out, turn_to_leave};
+pub use pin::{
+    PinSeat, Support, bending_arm_mm, bending_yield_n, bent_through_n, double_shear_n, pin_capacities,
+    plastic_moment_nmm,
+};
+pub use riding_out::{RidingOut, riding_out, turn_to_leave};
 pub use section_limit::{SectionLimit, flow_mpa};
 pub use strap::strap_limits;
 

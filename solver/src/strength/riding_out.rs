@@ -10,12 +10,9 @@
 //! Left out: yielding, which turns the nose further.
 
 use super::capacity::{Input, input};
-use super::frame_cuts::gate_pull;
-use super::lip::inside_mouth_mm;
 use super::load_path::{LoadPath, Sample};
-use crate::response::RigError;
+use crate::response::{RigError, corner_turn, lean};
 use crate::system::System;
-use geometry::connector::LipOn;
 
 /// When the pin leaves its notch; absent loads lie beyond the one that opens the frame.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,16 +23,6 @@ pub struct RidingOut {
     pub leaves_at_kn: Option<f64>,
     /// What went in.
     pub inputs: Vec<Input>,
-}
-
-/// Angle of the pin line from the flank's normal, toward the mouth, rad, before the pull.
-#[must_use]
-pub fn lean(system: &System) -> f64 {
-    let notch = &system.outline.seats.notch;
-    let sign = if system.outline.lip_on == LipOn::Frame { 1.0 } else { -1.0 };
-    let pull = gate_pull(system).map(|p| sign * p);
-    let along = |v: [f64; 2]| pull[0] * v[0] + pull[1] * v[1];
-    along(notch.to_mouth).atan2(-along(notch.from_lip))
 }
 
 /// Turn that the notch still bears: friction angle less lean, and, where the pin has `left_mm` to slide, what the line of
@@ -58,7 +45,9 @@ pub fn riding_out(
     let seats = &system.outline.seats;
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
     let line = (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]);
-    let (lean, inside) = (lean(system), inside_mouth_mm(seats));
+    // On the lip's corner the normal is turned toward the mouth.
+    let (lean, inside) =
+        (lean(seats, system.outline.lip_on) + corner_turn(seats), seats.pin_inside_mouth_mm());
     // What the elastic motion has already used up of the way to the mouth counts as turn.
     let used = |s: &Sample| s.turn + s.slide_mm / line;
     let to_leave = turn_to_leave(friction, lean, inside, line);

@@ -13,6 +13,8 @@ pub(super) struct Told<'a> {
     pub gives_at_kn: f64,
     pub gate_fraction: f64,
     pub gate: GateState,
+    /// What may be relied on.
+    pub friction: f64,
     pub held: Hold,
     pub open_hook_kn: f64,
     pub hook_bends_kn: f64,
@@ -21,6 +23,8 @@ pub(super) struct Told<'a> {
     pub bends_at_kn: f64,
     pub first_yield_kn: Option<f64>,
     pub tears_at: Option<&'a str>,
+    /// Friction that the upper and the lower strap need to stay where they are, where it is more than may be relied on.
+    pub slides: [Option<f64>; 2],
 }
 
 pub(super) fn story(told: &Told<'_>) -> Vec<String> {
@@ -35,6 +39,7 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
         Hold::Open => lines.push("The gate is open and carries nothing.".to_owned()),
         Hold::ByFriction(_) | Hold::Held => {}
     }
+    lines.extend(sliding(told));
     // Bending before the first break is worth a sentence: the connector would not be the same after it.
     if told.bends_at_kn < told.gives_at_kn {
         lines.push(format!("From {:.1} kN the frame is bent for good.", told.bends_at_kn));
@@ -43,6 +48,7 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
     }
     lines.push(first_sentence(told));
     lines.extend(next_sentence(told));
+    lines.extend(contradiction(told));
     lines
 }
 
@@ -64,6 +70,35 @@ fn first_sentence(told: &Told<'_>) -> String {
         }
         _ => format!("At {at:.1} kN the {}: the gate carries {share:.0} % of the pull.", gives(told.what)),
     }
+}
+
+/// A load where friction does not keep the strap: what follows is told for a place that it leaves.
+fn sliding(told: &Told<'_>) -> Option<String> {
+    let [upper, lower] = told.slides;
+    let (what, needed) = match (upper, lower) {
+        (Some(u), Some(l)) => ("The straps do", u.max(l)),
+        (Some(needed), None) => ("The upper strap does", needed),
+        (None, Some(needed)) => ("The lower strap does", needed),
+        (None, None) => return None,
+    };
+    Some(format!(
+        "{what} not stay there: friction of {needed:.2} is needed, and {:.2} may be relied on. What follows holds only \
+         where something keeps the load in its place.",
+        told.friction
+    ))
+}
+
+/// A frame that the limits say opens long before it first yields: by the static theorem of limit analysis an elastic stress
+/// that yields nowhere can be borne, so one of the two numbers is wrong.
+fn contradiction(told: &Told<'_>) -> Option<String> {
+    let yields = told.first_yield_kn?;
+    (told.kind == LimitKind::Opens && told.gives_at_kn < 0.5 * yields).then(|| {
+        format!(
+            "This contradicts itself: the frame is said to open at {:.1} kN and to yield first at {yields:.1} kN. One of \
+             the two is wrong; do not rely on either.",
+            told.gives_at_kn
+        )
+    })
 }
 
 /// After the gate line has gone: can the open hook bear what is on it?
@@ -127,6 +162,8 @@ mod tests {
         bends_at_kn: 15.0,
         first_yield_kn: None,
         tears_at: Some("spine, inner side beside a corner"),
+        friction: 0.2,
+        slides: [None; 2],
     };
 
     #[test]
@@ -162,6 +199,15 @@ mod tests {
         assert!(told[1].contains("it bears on, bent for good from 13.1 kN, then opens"), "{told:?}");
         let soft = story(&Told { hook_bends_kn: 12.0, ..pin });
         assert!(soft[1].contains("it bears on but is bent for good, then opens"), "{soft:?}");
+        let slides = story(&Told { slides: [Some(0.434), None], ..TOLD });
+        assert!(
+            slides[0].contains("upper strap does not stay there: friction of 0.43 is needed, and 0.20"),
+            "{slides:?}"
+        );
+        // No frame opens at less than half of the load that it first yields at: an elastic solution can be borne.
+        let wrong = Told { gives_at_kn: 1.3, first_yield_kn: Some(6.9), ..opens };
+        assert!(story(&wrong).last().unwrap().contains("contradicts itself"), "{:?}", story(&wrong));
+        assert!(!story(&opens).iter().any(|s| s.contains("contradicts")));
         let open = Told { gate: GateState::Open, held: Hold::Open, ..opens };
         assert_eq!(story(&open)[0], "The gate is open and carries nothing.");
     }
