@@ -77,10 +77,10 @@ fn an_open_and_a_half_shut_gate_are_found() {
     let kn = pulled("broadbar-alu", &[("rig.gate", "open")]);
     let found = explain(folder.path(), "broadbar-alu", kn, "spine", &[]);
     among_the_first_three(&found, "gate open");
-    let kn = pulled("broadbar-alu", &[("rig.gate", "half"), ("rig.engaged_mm", "1")]);
+    let kn = pulled("broadbar-alu", &[("rig.gate", "half"), ("rig.engaged_mm", "1.5")]);
     let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
     let line = among_the_first_three(&found, "gate half shut");
-    close("engaged", value(&line), 1.0, 0.8);
+    close("engaged", value(&line), 1.5, 0.8);
 }
 
 #[test]
@@ -107,15 +107,22 @@ fn a_narrower_lip_is_found() {
 #[test]
 fn a_gate_of_a_softer_alloy_is_found() {
     let folder = tempdir().unwrap();
-    for name in ["broadbar-alu", "oval"] {
-        let kn = pulled(name, &[("material.gate", "6082-t6")]);
-        let found = explain(folder.path(), name, kn, "gate", &[]);
+    // The oval's own pins are slender enough to be bent through before its gate tears.
+    let stout = ["nose.pin_diameter_mm=4.2", "hinge.pin_diameter_mm=4.5"];
+    for (name, sets) in [("broadbar-alu", &[][..]), ("oval", &stout)] {
+        let mut softer: Vec<(&str, &str)> = sets.iter().filter_map(|s: &&str| s.split_once('=')).collect();
+        softer.push(("material.gate", "6082-t6"));
+        let kn = pulled(name, &softer);
+        let found = explain(folder.path(), name, kn, "gate", sets);
         let line = among_the_first_three(&found, "alloy of the gate");
         close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.03 * kn);
         assert!(line["gives_first"].as_str().unwrap().starts_with("gate, "), "{line}");
         // The load alone leaves it beside straps toward the gate; a torn gate leaves little of them: only that its lug may be
         // weaker than the form used says, which lies a quarter above the least one.
-        let ran = run(folder.path(), &["explain", name, "--json", "--broke-at", &kn.to_string()]);
+        let load = kn.to_string();
+        let mut words = vec!["explain", name, "--json", "--broke-at", &load];
+        words.extend(sets.iter().flat_map(|set| ["--set", *set]));
+        let ran = run(folder.path(), &words);
         let by_load: Value = serde_json::from_str(&ran.out).unwrap();
         let straps = among_the_first_three(&by_load, "offset")["likelihood"].as_f64().unwrap();
         let other = among_the_first_three(&by_load, "alloy of the gate");
@@ -131,12 +138,12 @@ fn a_gate_of_a_softer_alloy_is_found() {
 fn more_play_in_the_notch_is_found_though_load_and_place_cannot_single_it_out() {
     let folder = tempdir().unwrap();
     // It moves the load by some 7 %: a lip that is a little lower or narrower breaks at the same place and load, and so may
-    // what scatters anyway. All four are told, and play is told as a thing to measure, not as the likeliest.
+    // what scatters anyway, and so may a softer lot of the frame's metal. All five are told, and play is told as a thing to measure, not as the likeliest.
     for name in ["broadbar-alu", "broadbar-steel"] {
         let kn = pulled(name, &[("nose.pin_clearance_mm", "0.5")]);
         let found = explain(folder.path(), name, kn, "lip", &[]);
         let at = families(&found).iter().position(|f| f == "nose.pin_clearance_mm");
-        assert!(at.is_some_and(|at| at <= 3), "{name}: {:?}", families(&found));
+        assert!(at.is_some_and(|at| at <= 4), "{name}: {:?}", families(&found));
         let line = &found["causes"][at.unwrap()];
         close("play", value(line), 0.5, 0.15);
         assert!(line["measure"].as_str().unwrap().contains("0.50 mm"), "{line}");
@@ -167,7 +174,7 @@ fn what_changes_nothing_has_no_line_of_its_own() {
     for (name, part, sets) in [
         ("broadbar-alu", "lip", &[][..]),
         ("broadbar-alu", "spine", &["rig.gate=open"]),
-        ("oval", "lip", &[]),
+        ("oval", "nose pin", &[]),
         ("pear", "spine", &[]),
     ] {
         let told: Vec<(&str, &str)> = sets.iter().filter_map(|s| s.split_once('=')).collect();
@@ -273,8 +280,8 @@ fn a_break_as_forecast_needs_no_other_cause() {
 #[test]
 fn a_pull_that_was_stopped_when_the_gate_broke_needs_no_other_cause() {
     let folder = tempdir().unwrap();
-    // The gate gives at 3.3 kN, the open hook would have borne 7.1.
-    for kn in [3.3, 7.1] {
+    // The gate gives at 3.3 kN, the open hook would have borne 7.2.
+    for kn in [3.3, 7.18] {
         let found = explain(folder.path(), "broadbar-alu", kn, "gate", &["nose.lip_on=gate"]);
         assert_eq!(found["causes"][0]["family"], "as told", "{kn}: {found}");
         close("as told", found["as_told"]["breaks_at_kn"].as_f64().unwrap(), kn, 0.05);

@@ -11,7 +11,7 @@ use crate::uncertain::{Unknown, Variant, unknowns};
 use rayon::prelude::*;
 use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
-use solver::response::RigError;
+use solver::response::{RigError, hold};
 use solver::rig::Rig;
 use solver::strength::{Limits, limits};
 use solver::system::{System, SystemSettings};
@@ -190,7 +190,8 @@ fn cut_short(unknown: &Unknown, reach: [f64; 2]) -> Option<String> {
         let [from, to] = reach.map(|end| unknown.value_in_words(end));
         let [low, high] = [low, high].map(|end| unknown.value_in_words(end));
         format!(
-            "{}: of {low} to {high} only {from} to {to} was varied; nearer the ends no connector or rig could be solved",
+            "{}: of {low} to {high} only {from} to {to} was varied; nearer the ends no connector or rig could be solved, or its notch holds the \
+             pin there where it does not here, or the other way round",
             unknown.what
         )
     })
@@ -223,7 +224,7 @@ fn same_system(a: &Model, b: &Model) -> bool {
 fn solve_end(
     unknown: &Unknown,
     end: f64,
-    (as_it_is, system): (&Model, &System),
+    (as_it_is, nominal): (&Model, &System),
     settings: &SystemSettings,
     at: &dyn Fn(f64) -> Option<Variant>,
 ) -> Found {
@@ -231,13 +232,18 @@ fn solve_end(
         let variant = at(value).ok_or(None)?;
         let (model, rig) = (&variant.model, &variant.model.rig);
         let own;
-        let system = if same_system(as_it_is, model) && model.materials == system.materials {
-            system
+        let system = if same_system(as_it_is, model) && model.materials == nominal.materials {
+            nominal
         } else {
             own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)
                 .map_err(|_| None)?;
             &own
         };
+        // Between a pin that its notch holds and one that it does not lies a jump: nothing runs straight across it.
+        let held = |system: &System, rig: &Rig| hold(system, rig.gate, rig.friction).holds();
+        if held(system, rig) != held(nominal, &as_it_is.rig) {
+            return Err(None);
+        }
         match Strengths::of(system, rig, variant.tear_out).and_then(|own| endings(system, rig, &[own])) {
             Ok(mut found) => found.pop().ok_or(None),
             Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {

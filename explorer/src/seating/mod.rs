@@ -18,7 +18,7 @@ use crate::model_file::Model;
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::rig::{Loader, Rig};
-use solver::seats::{Footing, Regime, Seating, Track, regime};
+use solver::seats::{Footing, Regime, Seating, regime};
 use solver::strength::{Ends, Limits, limits};
 use solver::system::{System, SystemSettings};
 

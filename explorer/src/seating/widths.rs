@@ -6,7 +6,7 @@ use super::{placed, rest_name};
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
-use solver::seats::{Seating, Track};
+use solver::seats::Seating;
 use solver::strength::limits;
 use solver::system::System;
 

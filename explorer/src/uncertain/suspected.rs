@@ -15,6 +15,8 @@ use solver::system::System;
 /// A dimension that is told without a range may be off by this part, two standard deviations: a caliper on a rounded part,
 /// a worn one, one of another batch (engineering judgement).
 const DIMENSION_PART: f64 = 0.1;
+/// A pin that is not the one told, as parts of its diameter: down to half, a little above (engineering judgement).
+const PIN_PARTS: [f64; 2] = [0.5, 1.05];
 /// Largest radial play, mm: a pin a size too thin (engineering judgement).
 const MOST_PLAY_MM: f64 = 0.5;
 /// Least radial play that a shut gate is drawn with, mm.
@@ -31,6 +33,13 @@ const MOST_ENGAGED: f64 = 0.98;
 #[must_use]
 pub fn dimension(told_mm: f64) -> Law {
     Law::plus_minus(told_mm, DIMENSION_PART * told_mm)
+}
+
+/// Diameter of a pin, its hole or notch made for it: anything down to half of what was told.
+#[must_use]
+pub fn pin(told_mm: f64) -> Law {
+    let [low, high] = PIN_PARTS.map(|part| part * told_mm);
+    Law::Even { low, high }
 }
 
 /// Radial play of a pin: wear and a wrong pin go far beyond what a feeler gauge leaves open.
@@ -82,6 +91,7 @@ mod tests {
     #[test]
     fn ranges_are_wider_than_scatter_and_hold_what_was_told() {
         assert_eq!(dimension(4.0).ends(), [3.6, 4.4]);
+        assert_eq!(pin(4.0).ends(), [2.0, 4.2]);
         assert_eq!(play(0.05).ends(), [0.02, 0.5]);
         assert_eq!(play(0.7).ends(), [0.02, 0.7]);
         assert_eq!(play(0.0).ends(), [0.0, 0.5]);

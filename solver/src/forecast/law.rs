@@ -25,11 +25,22 @@ pub enum Law {
     },
 }
 
+/// Standard deviation of a normal law that is cut off at two of its deviations, over that deviation:
+/// sqrt(1 - 2 * 2 * phi(2) / (2 Phi(2) - 1)).
+const CUT_AT_TWO: f64 = 0.879_625_661_034_239_8;
+
 impl Law {
     /// "Middle, this much more or less": normal, two standard deviations either way and nothing beyond.
     #[must_use]
     pub fn plus_minus(middle: f64, by: f64) -> Self {
         Self::Normal { middle, sigma: 0.5 * by, low: middle - by, high: middle + by }
+    }
+
+    /// A stated standard deviation: normal, cut off at two deviations of the uncut law, which is drawn wider by as much as the
+    /// cut narrows it. What is drawn then scatters as stated.
+    #[must_use]
+    pub fn deviating(middle: f64, deviation: f64) -> Self {
+        Self::plus_minus(middle, 2.0 * deviation / CUT_AT_TWO)
     }
 
     /// The ends of the range.
@@ -78,6 +89,11 @@ mod tests {
         // Cut at two standard deviations: a chance of 0.841 345 of the whole is (0.841 345 - 0.022 750) / 0.954 500.
         assert!((law.value((0.841_344_746 - 0.022_750_132) / 0.954_499_736) - 11.0).abs() < 1e-8);
         assert_eq!(Law::Even { low: 2.0, high: 4.0 }.value(0.25), 2.5);
+        // A stated deviation is the one that even draws have.
+        let stated = Law::deviating(1.0, 0.04);
+        let draws = (0..20_000).map(|i| stated.value((f64::from(i) + 0.5) / 20_000.0) - 1.0);
+        let deviation = (draws.map(|d| d * d).sum::<f64>() / 20_000.0).sqrt();
+        assert!((deviation / 0.04 - 1.0).abs() < 1e-4, "{deviation}");
         let cut = law.cut_to([9.5, 30.0]);
         assert_eq!(cut.ends(), [9.5, 12.0]);
         assert!(cut.value(1e-9) >= 9.5);

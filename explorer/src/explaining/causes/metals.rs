@@ -7,8 +7,8 @@ use solver::causes::Prior;
 
 /// Another alloy than told, shared among the alternatives.
 const ALLOY: f64 = 0.06;
-/// Strength of pins within one alloy. That of frame and gate is in the scatter that every load may have.
-const PIN_STRENGTH: f64 = 0.2;
+/// Strength of the lot of one alloy: pins, frame, gate.
+const LOT: f64 = 0.2;
 
 pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     let ranged = |body| unknowns.iter().any(|u| u.strength_of() == Some(body) && u.is_of_the_model());
@@ -41,21 +41,23 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
             });
         }
     }
-    let scatter = unknowns.iter().find(|u| u.strength_of() == Some(Body::Pins) && !u.is_of_the_model());
-    if let Some(pins) = scatter {
-        let (law, nominal) = (pins.told_law(), pins.told_middle());
+    for body in BODIES {
+        let scatter = unknowns.iter().find(|u| u.strength_of() == Some(body) && !u.is_of_the_model());
+        // What is called unknown has a range of its own among the ranges of the model.
+        let Some(lot) = scatter.filter(|_| !(body == Body::Gate && one_metal)) else { continue };
+        let (law, middle, part) = (lot.told_law(), lot.told_middle(), body.word());
         all.push(Cause {
-            family: "strength of the pins".to_owned(),
-            what: "the strength of the pins changed by".to_owned(),
+            family: format!("strength of the {part}"),
+            what: format!("the strength of the {part} changed by"),
             told: Told::Signed("%"),
-            measure: "the hardness of the pins: a strength changed by".to_owned(),
-            chance: PIN_STRENGTH,
+            measure: format!("the hardness of the {part}: a strength changed by"),
+            chance: LOT,
             prior: law.into(),
-            values: steps_beside(law, 3, nominal),
-            nominal: Some(nominal),
+            values: steps_beside(law, 3, middle),
+            nominal: Some(middle),
             pairs: true,
             more_than: None,
-            apply: asked.with(pins),
+            apply: asked.with(lot),
         });
     }
 }

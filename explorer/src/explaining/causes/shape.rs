@@ -10,12 +10,20 @@ use solver::forecast::Law;
 const DIMENSION: f64 = 0.3;
 /// Play that is other than told.
 const PLAY: f64 = 0.1;
+/// A pin of another diameter than told: a size too thin, the wrong one put in.
+const PIN: f64 = 0.1;
+/// Values solved of a machined dimension or a play, and of a pin, whose range is far wider.
+const FEW: u32 = 3;
+const MANY: u32 = 6;
 
 /// What to measure for a dimension.
 fn measure_of(key: &str) -> &'static str {
     match key {
         "nose.lip_height_mm" => "the height of the lip",
         "nose.lip_breadth_mm" => "the breadth of the lip",
+        "nose.notch_depth_mm" => "the depth of the notch",
+        "nose.pin_diameter_mm" => "the diameter of the nose pin",
+        "hinge.pin_diameter_mm" => "the diameter of the hinge pin",
         "nose.pin_clearance_mm" => "the play of the nose pin in its notch (half of how much wider it is)",
         _ => "the play of the hinge pin in its hole (half of how much wider it is)",
     }
@@ -24,12 +32,21 @@ fn measure_of(key: &str) -> &'static str {
 pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
     type Pick = fn(&mut Connector) -> &mut f64;
     type Range = fn(f64) -> Law;
-    let suspects: [(&str, &str, f64, Range, Pick); 4] = [
+    let suspects: [(&str, &str, f64, Range, Pick); 7] = [
         ("nose.lip_height_mm", "the lip's height", DIMENSION, suspected::dimension, |c| {
             &mut c.nose.lip_height_mm
         }),
         ("nose.lip_breadth_mm", "the lip's breadth", DIMENSION, suspected::dimension, |c| {
             &mut c.nose.lip_breadth_mm
+        }),
+        ("nose.notch_depth_mm", "the depth of the notch", DIMENSION, suspected::dimension, |c| {
+            &mut c.nose.notch_depth_mm
+        }),
+        ("nose.pin_diameter_mm", "the nose pin's diameter", PIN, suspected::pin, |c| {
+            &mut c.nose.pin_diameter_mm
+        }),
+        ("hinge.pin_diameter_mm", "the hinge pin's diameter", PIN, suspected::pin, |c| {
+            &mut c.hinge.pin_diameter_mm
         }),
         ("nose.pin_clearance_mm", "the play in the notch", PLAY, suspected::play, |c| {
             &mut c.nose.pin_clearance_mm
@@ -44,6 +61,7 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
         }
         let nominal = *pick(&mut model.connector.clone());
         let law = range(nominal);
+        let count = if chance == PIN && key.ends_with("pin_diameter_mm") { MANY } else { FEW };
         let apply: Apply = Box::new(move |setting, value| {
             let mut changed = setting.clone();
             *pick(&mut changed.connector) = value;
@@ -56,7 +74,7 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
             measure: measure_of(key).to_owned(),
             chance,
             prior: law.into(),
-            values: steps_beside(law, 3, nominal),
+            values: steps_beside(law, count, nominal),
             nominal: Some(nominal),
             pairs: true,
             more_than: None,
