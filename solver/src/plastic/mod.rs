@@ -1,0 +1,19 @@
+//! Limit loads of small parts: rigid, perfectly plastic metal on a local mesh, pressed by a rigid, smooth pin.
+//!
+//! [`least_dissipation`] is the core: it knows metal, nodes that are held or driven, and rows under a pin. Around it stand
+//! what the parts of a connector make of it.
+//!
+//! The velocities give a force from above (up to the integration of the dissipation), the stress that belongs to them one
+//! from weak equilibrium; the two meet at the end of every solve, and the difference is told.
+
+mod cone;
+mod linear;
+mod metal;
+mod programme;
+
+pub use linear::Linear;
+pub use metal::{Metal, Sample};
+pub use programme::{Flow, Row, least_dissipation};
+
+#[cfg(test)]
+mod tests;
