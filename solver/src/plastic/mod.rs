@@ -8,11 +8,15 @@
 
 mod cone;
 mod linear;
+mod lug;
 mod metal;
+mod nose_part;
 mod programme;
 
 pub use linear::Linear;
+pub use lug::{lug_factor, lug_flow};
 pub use metal::{Metal, Sample};
+pub use nose_part::{Collapse, Flowing, NosePart, Patch, PlasticError, nose_collapse};
 pub use programme::{Flow, Row, least_dissipation};
 
 #[cfg(test)]

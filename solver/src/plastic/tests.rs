@@ -86,3 +86,103 @@ fn a_deep_double_notch_is_held_in_and_a_shallow_one_less() {
         assert!((found / wanted - 1.0).abs() < 0.03, "{depth}: {found}");
     }
 }
+
+mod parts {
+    use super::super::*;
+    use crate::material::library;
+    use geometry::connector::{Connector, GatePlace, Section};
+    use geometry::outline::Outline;
+    use std::time::Instant;
+
+    /// The aluminium broad bar is the example; the steel one differs as its model file says.
+    fn steel() -> Connector {
+        let mut c = Connector::example();
+        c.window.inside_length_mm = 56.0;
+        c.window.upper_width_mm = 42.0;
+        c.window.lower_width_mm = 42.0;
+        c.window.corner_radius_mm = [7.0; 4];
+        let section = Section { depth_mm: 11.5, breadth_mm: 8.0, ..c.spine };
+        (c.spine, c.upper, c.lower) = (section, section, section);
+        c.nose.tip_mm = 12.0;
+        c.nose.notch_depth_mm = 4.5;
+        c.nose.lip_height_mm = 3.2;
+        (c.nose.breadth_mm, c.nose.lip_breadth_mm) = (7.0, 7.0);
+        (c.nose.pin_diameter_mm, c.nose.pin_clearance_mm) = (3.5, 0.15);
+        c.gate.width_mm = 8.0;
+        c.gate.breadth_mm = 8.0;
+        c.gate.tine_mm = 2.5;
+        c.hinge.height_mm = 9.0;
+        c.hinge.pin_diameter_mm = 4.0;
+        c.hinge.ear_radius_mm = 5.0;
+        c.hinge.ear_breadth_mm = 7.0;
+        c
+    }
+
+    fn collapse(c: &Connector, place: GatePlace, s: f64, patch: [f64; 2], flowing: Flowing) -> Collapse {
+        let outline = Outline::try_new(c, place).unwrap();
+        let patch = Patch { flank_mm: patch[0], arc_deg: patch[1] };
+        let start = Instant::now();
+        let found = nose_collapse(c, &outline, s, patch, flowing).unwrap();
+        eprintln!("{found:?} {:?}", start.elapsed());
+        assert!((found.force_n - found.dual_n).abs() < 1e-3 * found.force_n);
+        found
+    }
+
+    fn ultimate(key: &str) -> f64 {
+        library::find(key).unwrap().material().ultimate_mpa
+    }
+
+    #[test]
+    fn lips_bear_what_an_independent_limit_analysis_found() {
+        let (alu, st) = (ultimate("7075-t6"), ultimate("4340-180"));
+        let example = Connector::example();
+        let lip = |c: &Connector, s: f64, patch| 1e-3 * collapse(c, GatePlace::Shut, s, patch, Flowing::All).force_n;
+        // Between a strict lower bound less 2 % and an upper value plus 2 %.
+        let found = lip(&example, alu, [1.2, 40.0]);
+        eprintln!("alu {found}");
+        assert!(found > 0.98 * 11.12 && found < 1.02 * 11.60, "{found}");
+        let found = lip(&steel(), st, [1.2, 40.0]);
+        eprintln!("steel {found}");
+        assert!(found > 0.98 * 13.19 && found < 1.02 * 14.06, "{found}");
+        // One number: 6 %.
+        for (patch, wanted) in [([0.7, 25.0], 9.4), ([2.0, 60.0], 11.8)] {
+            let found = lip(&example, alu, patch);
+            eprintln!("alu {patch:?} {found} wanted {wanted}");
+            assert!((found / wanted - 1.0).abs() < 0.06, "{found} {wanted}");
+        }
+    }
+
+    #[test]
+    fn a_half_shut_lip_bears_less() {
+        let place = GatePlace::Half { engaged_mm: 3.0 };
+        let found = 1e-3 * collapse(&Connector::example(), place, ultimate("7075-t6"), [1.2, 40.0], Flowing::All).force_n;
+        eprintln!("half {found}");
+        assert!((found / 6.84 - 1.0).abs() < 0.06, "{found}");
+    }
+
+    #[test]
+    fn the_root_of_the_nose_bears_more_than_the_lip() {
+        let metal = library::find("7075-t6").unwrap().material();
+        let flow = 0.5 * (metal.yield_mpa + metal.ultimate_mpa);
+        let found = 1e-3 * collapse(&Connector::example(), GatePlace::Shut, flow, [1.2, 40.0], Flowing::Root).force_n;
+        eprintln!("root {found}");
+        assert!((found / 12.98 - 1.0).abs() < 0.06, "{found}");
+    }
+
+    #[test]
+    fn a_lug_lies_between_its_hand_bounds() {
+        for (hole, width, thickness, s, wanted) in
+            [(5.0, 9.0, 6.0, ultimate("7075-t6"), 11.15), (4.0, 8.0, 5.0, ultimate("4340-180"), 19.2)]
+        {
+            let start = Instant::now();
+            let factor = lug_factor(hole / width, std::f64::consts::FRAC_PI_2).unwrap();
+            let found = 1e-3 * factor * s * thickness * width;
+            eprintln!("lug {found} wanted {wanted} {:?}", start.elapsed());
+            assert!((found / wanted - 1.0).abs() < 0.06);
+            // Two lines straight ahead torn in shear, and the net section.
+            let least = 2.0 * (0.5 * width - 0.5 * hole) / 3.0_f64.sqrt() * s * thickness * 1e-3;
+            let net = (width - hole) * s * thickness * 1e-3;
+            assert!(least < found && found < 1.01 * net, "{least} {found} {net}");
+        }
+    }
+}
