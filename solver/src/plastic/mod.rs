@@ -6,6 +6,7 @@
 //! The velocities give a force from above (up to the integration of the dissipation), the stress that belongs to them one
 //! from weak equilibrium; the two meet at the end of every solve, and the difference is told.
 
+mod bedding;
 mod cone;
 mod linear;
 mod lug;
@@ -13,6 +14,7 @@ mod metal;
 mod nose_part;
 mod programme;
 
+pub use bedding::Bedding;
 pub use linear::Linear;
 pub use lug::{lug_factor, lug_flow};
 pub use metal::{Metal, Sample};

@@ -12,8 +12,8 @@ use geometry::outline::{DEFAULT_FLOOR, Notch, Outline};
 use geometry::region::{Piece, Region, Stretch};
 use thiserror::Error;
 
-/// Where the pin presses, measured from the place where flank and round end meet, or, under a pin that stands further out,
-/// from the pin's foot on the flank.
+/// Where the pin presses. Under a pin that is seated it is measured from the place where flank and round end meet. Under one
+/// that stands further out the round end's share goes and the flank's comes to lie even about the pin's foot.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Patch {
     /// Flank toward the mouth, mm.
@@ -289,10 +289,9 @@ impl NosePart {
 
 /// Places where a patch begins and ends.
 fn ends(patch: Patch, foot_mm: f64, radius: f64) -> [f64; 2] {
-    let beyond = patch.arc_deg.to_radians();
-    // What the round end would take lies on the flank when the pin stands further out.
-    let low = foot_mm - beyond * radius;
-    [if low < 0.0 { low / radius } else { low }, foot_mm + patch.flank_mm]
+    let out = (foot_mm / patch.flank_mm.max(1e-9)).clamp(0.0, 1.0);
+    let low = out * (foot_mm - 0.5 * patch.flank_mm) - (1.0 - out) * radius * patch.arc_deg.to_radians();
+    [if low < 0.0 { low / radius } else { low }, foot_mm + (1.0 - 0.5 * out) * patch.flank_mm]
 }
 
 /// Nodes of flank and round end.
