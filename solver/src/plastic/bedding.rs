@@ -36,7 +36,12 @@ impl NosePart {
     ///
     /// # Errors
     /// [`PlasticError::NoContact`] when no node faces the pin; [`PlasticError::Plane`].
-    pub fn bedded(&mut self, pin: Circle, strength_mpa: f64, travel_mm: f64) -> Result<Bedding, PlasticError> {
+    pub fn bedded(
+        &mut self,
+        pin: Circle,
+        strength_mpa: f64,
+        travel_mm: f64,
+    ) -> Result<Bedding, PlasticError> {
         let pull = self.pull;
         let along = |n: [f64; 2]| n[0] * pull[0] + n[1] * pull[1];
         let facing: Vec<_> = self
@@ -77,9 +82,12 @@ impl NosePart {
                 patch.arc_deg = patch.arc_deg.max(-place.to_degrees());
             }
         }
-        let sums = self.metal.samples.iter().zip(&flow.rates).fold([0.0; 2], |[one, two], (s, r)| {
-            [one + s.volume * r, two + s.volume * r * r]
-        });
+        let sums = self
+            .metal
+            .samples
+            .iter()
+            .zip(&flow.rates)
+            .fold([0.0; 2], |[one, two], (s, r)| [one + s.volume * r, two + s.volume * r * r]);
         Ok(Bedding {
             travel_mm,
             force_n: strength_mpa * flow.force_n,

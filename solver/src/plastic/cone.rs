@@ -135,12 +135,7 @@ impl Scaling {
 /// The cone's product.
 #[must_use]
 pub fn product(a: &Member, b: &Member) -> Member {
-    [
-        dot(a, b),
-        a[0] * b[1] + b[0] * a[1],
-        a[0] * b[2] + b[0] * a[2],
-        a[0] * b[3] + b[0] * a[3],
-    ]
+    [dot(a, b), a[0] * b[1] + b[0] * a[1], a[0] * b[2] + b[0] * a[2], a[0] * b[3] + b[0] * a[3]]
 }
 
 /// Largest step, at most `most`, that keeps `s + step ds` in the cone.

@@ -153,7 +153,8 @@ impl Linear {
         let size = self.free.len();
         let scratch = self.symbolic.factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
         let mut memory = MemBuffer::try_new(scratch).map_err(|_| PlaneError::Memory { unknowns: size })?;
-        let shape = SymbolicSparseColMatRef::new_unsorted_checked(size, size, &self.columns, None, &self.rows);
+        let shape =
+            SymbolicSparseColMatRef::new_unsorted_checked(size, size, &self.columns, None, &self.rows);
         self.values.fill(0.0);
         self.symbolic
             .factorize_numeric_llt(

@@ -13,7 +13,9 @@ use std::f64::consts::PI;
 /// Cells across the ring between hole and edge.
 const ACROSS: u32 = 8;
 /// Cells along a right angle of the hole.
-const ALONG: f64 = 13.0;
+const ALONG: f64 = 14.0;
+/// How much cells gather at the hole.
+const GATHERED: f64 = 0.5;
 /// Length of bar behind the hole, in widths.
 const BEHIND: f64 = 1.0;
 
@@ -34,18 +36,24 @@ pub fn lug_factor(hole_over_width: f64, half_angle: f64) -> Result<f64, PlaneErr
 /// As [`lug_factor`].
 pub fn lug_flow(hole_over_width: f64, half_angle: f64) -> Result<(Metal, Flow), PlaneError> {
     let hole = hole_over_width;
-    // Rows of cells from behind the hole round to its end; the edge of contact falls between two.
-    let pressed = (half_angle / (0.5 * PI) * ALONG).ceil().max(4.0);
-    let open = ((PI - half_angle) / (0.5 * PI) * ALONG * 0.8).ceil();
+    // Rows of cells from behind the hole round to its end; the edge of contact falls between two, always with the same
+    // diagonals beside it.
+    let even = |cells: f64| 2.0 * (0.5 * cells).ceil();
+    let pressed = even(half_angle / (0.5 * PI) * ALONG).max(4.0);
+    let open = even((PI - half_angle) / (0.5 * PI) * ALONG * 0.8);
     let angle = |p: f64| {
         let i = p * (pressed + open);
-        if i <= open { (PI - half_angle) * i / open } else { PI - half_angle * (open + pressed - i) / pressed }
+        if i <= open {
+            (PI - half_angle) * i / open
+        } else {
+            PI - half_angle * (open + pressed - i) / pressed
+        }
     };
     let map = |p: Point| {
         let from_behind = angle(p[1]);
         let (sin, cos) = (from_behind - 0.5 * PI).sin_cos();
         let reach = if sin >= 0.0 { 1.0 } else { (1.0 / cos).min(2.0 * BEHIND / -sin) };
-        let radius = hole + (reach - hole) * p[0];
+        let radius = hole + (reach - hole) * p[0] * (GATHERED * p[0] + 1.0 - GATHERED);
         [radius * cos, radius * sin]
     };
     let mesh = grid(ACROSS, (pressed + open) as u32, &map);

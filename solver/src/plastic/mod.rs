@@ -10,6 +10,7 @@ mod bedding;
 mod cone;
 mod linear;
 mod lug;
+mod lug_table;
 mod metal;
 mod nose_part;
 mod programme;
@@ -17,9 +18,12 @@ mod programme;
 pub use bedding::Bedding;
 pub use linear::Linear;
 pub use lug::{lug_factor, lug_flow};
+pub use lug_table::lug_factor_tabulated;
 pub use metal::{Metal, Sample};
 pub use nose_part::{Collapse, Flowing, NosePart, Patch, PlasticError, nose_collapse};
 pub use programme::{Flow, Row, least_dissipation};
 
+#[cfg(test)]
+mod lower_bound;
 #[cfg(test)]
 mod tests;

@@ -63,9 +63,9 @@ pub struct Collapse {
 /// Edge length at the notch, in radii of its round end.
 const FINE: f64 = 0.17;
 /// Growth of edges away from it, mm per mm.
-const GROWTH: f64 = 0.30;
+const GROWTH: f64 = 0.34;
 /// Longest edge, in radii of the round end.
-const COARSE: f64 = 2.5;
+const COARSE: f64 = 3.0;
 /// Reach of the part about the notch, in depths of the leg.
 const REACH: f64 = 1.25;
 /// How many times as strong a lip is that must not flow.
@@ -226,7 +226,8 @@ impl NosePart {
         let pull = line.map(|x| sign * x / line[0].hypot(line[1]));
         let radius = notch.end.radius;
         let fine = |p: Point| {
-            let along = dot(between(notch.end.centre, p), notch.to_mouth).clamp(0.0, notch.inside_mouth_mm.max(0.0));
+            let along =
+                dot(between(notch.end.centre, p), notch.to_mouth).clamp(0.0, notch.inside_mouth_mm.max(0.0));
             let nearest = [
                 notch.end.centre[0] + along * notch.to_mouth[0],
                 notch.end.centre[1] + along * notch.to_mouth[1],

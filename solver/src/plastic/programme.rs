@@ -123,9 +123,7 @@ impl State<'_> {
         self.rows
             .iter()
             .zip(&self.slack)
-            .map(|(row, s)| {
-                s - (Self::along(row, &self.velocity) - self.sideways * row.across - row.closing)
-            })
+            .map(|(row, s)| s - (Self::along(row, &self.velocity) - self.sideways * row.across - row.closing))
             .collect()
     }
 
@@ -246,8 +244,7 @@ impl State<'_> {
             .zip(gaps)
             .map(|(row, gap)| Self::along(row, &velocity) - sideways * row.across - share * gap)
             .collect();
-        let pressure =
-            (0..qr.len()).map(|i| qr[i] - self.pressure[i] / self.slack[i] * slack[i]).collect();
+        let pressure = (0..qr.len()).map(|i| qr[i] - self.pressure[i] / self.slack[i] * slack[i]).collect();
         Ok(Direction { velocity, sideways, primal, dual, slack, pressure })
     }
 
@@ -340,10 +337,7 @@ pub fn least_dissipation(metal: &Metal, rows: &[Row], linear: &mut Linear) -> Re
                 let scaling = &scalings[k];
                 let l = scaling.scaled();
                 let square = product(l, l);
-                let cross = product(
-                    &scaling.apply_inverse(&ahead.primal[k]),
-                    &scaling.apply(&ahead.dual[k]),
-                );
+                let cross = product(&scaling.apply_inverse(&ahead.primal[k]), &scaling.apply(&ahead.dual[k]));
                 let d: Member = std::array::from_fn(|i| {
                     if i == 0 { target - square[0] - cross[0] } else { -square[i] - cross[i] }
                 });
@@ -351,9 +345,7 @@ pub fn least_dissipation(metal: &Metal, rows: &[Row], linear: &mut Linear) -> Re
             })
             .collect();
         let qr: Vec<f64> = (0..rows.len())
-            .map(|i| {
-                -state.pressure[i] + (target - ahead.slack[i] * ahead.pressure[i]) / state.slack[i]
-            })
+            .map(|i| -state.pressure[i] + (target - ahead.slack[i] * ahead.pressure[i]) / state.slack[i])
             .collect();
         let taken = state.direction(&scalings, linear, border, (&q, &qr), residuals, 1.0 - sigma)?;
         let [p, d] = state.steps(&taken).map(|step| (SHORT * step).min(1.0));

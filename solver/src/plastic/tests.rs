@@ -75,9 +75,14 @@ fn a_deep_double_notch_is_held_in_and_a_shallow_one_less() {
         // Columns meet the notch's tip.
         let x = |p: f64| {
             let i = p * f64::from(columns);
-            if i <= ligament { net * i / ligament } else { net + depth * (i - ligament) / (f64::from(columns) - ligament) }
+            if i <= ligament {
+                net * i / ligament
+            } else {
+                net + depth * (i - ligament) / (f64::from(columns) - ligament)
+            }
         };
-        let mut metal = Metal::new(grid(columns, 48, &|p| [x(p[0]), 2.0 * p[1] * p[1].sqrt()]), &|_| 1.0, 1.0);
+        let mut metal =
+            Metal::new(grid(columns, 48, &|p| [x(p[0]), 2.0 * p[1] * p[1].sqrt()]), &|_| 1.0, 1.0);
         metal.drive(&|p| p[0] < 1e-9, 0, 0.0);
         metal.drive(&|p| p[1] < 1e-9 && p[0] < net + 1e-9, 1, 0.0);
         metal.drive(&|p| p[1] > 2.0 - 1e-9, 1, 1.0);
@@ -136,7 +141,9 @@ mod parts {
     fn lips_bear_what_an_independent_limit_analysis_found() {
         let (alu, st) = (ultimate("7075-t6"), ultimate("4340-180"));
         let example = Connector::example();
-        let lip = |c: &Connector, s: f64, patch| 1e-3 * collapse(c, GatePlace::Shut, s, patch, Flowing::All).force_n;
+        let lip = |c: &Connector, s: f64, patch| {
+            1e-3 * collapse(c, GatePlace::Shut, s, patch, Flowing::All).force_n
+        };
         // Between a strict lower bound less 2 % and an upper value plus 2 %.
         let found = lip(&example, alu, [1.2, 40.0]);
         eprintln!("alu {found}");
@@ -155,7 +162,8 @@ mod parts {
     #[test]
     fn a_half_shut_lip_bears_less() {
         let place = GatePlace::Half { engaged_mm: 3.0 };
-        let found = 1e-3 * collapse(&Connector::example(), place, ultimate("7075-t6"), [1.2, 40.0], Flowing::All).force_n;
+        let found = 1e-3
+            * collapse(&Connector::example(), place, ultimate("7075-t6"), [1.2, 40.0], Flowing::All).force_n;
         eprintln!("half {found}");
         assert!((found / 6.84 - 1.0).abs() < 0.06, "{found}");
     }
@@ -164,7 +172,8 @@ mod parts {
     fn the_root_of_the_nose_bears_more_than_the_lip() {
         let metal = library::find("7075-t6").unwrap().material();
         let flow = 0.5 * (metal.yield_mpa + metal.ultimate_mpa);
-        let found = 1e-3 * collapse(&Connector::example(), GatePlace::Shut, flow, [1.2, 40.0], Flowing::Root).force_n;
+        let found =
+            1e-3 * collapse(&Connector::example(), GatePlace::Shut, flow, [1.2, 40.0], Flowing::Root).force_n;
         eprintln!("root {found}");
         assert!((found / 12.98 - 1.0).abs() < 0.06, "{found}");
     }
