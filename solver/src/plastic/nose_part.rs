@@ -1,4 +1,8 @@
 //! The part that carries the notch, cut out around it: its mesh, and where the pin presses.
+//!
+//! Forces are those of the mesh used here. On one with half the edge length that of the example's lip is 1 to 2 % less under
+//! a patch of 1.2 mm and 40 degrees, but some 10 % less under a narrow one of 0.7 mm and 25 degrees, which is only two to
+//! three edges wide.
 
 use super::linear::Linear;
 use super::metal::Metal;

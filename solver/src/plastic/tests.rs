@@ -95,7 +95,7 @@ fn a_deep_double_notch_is_held_in_and_a_shallow_one_less() {
 mod parts {
     use super::super::*;
     use crate::material::library;
-    use geometry::connector::{Connector, GatePlace, Section};
+    use geometry::connector::{Connector, GatePlace, Section, SectionShape};
     use geometry::outline::Outline;
     use std::time::Instant;
 
@@ -157,6 +157,32 @@ mod parts {
             eprintln!("alu {patch:?} {found} wanted {wanted}");
             assert!((found / wanted - 1.0).abs() < 0.06, "{found} {wanted}");
         }
+    }
+
+    /// The offset D of the model files.
+    fn offset_d() -> Connector {
+        let mut c = Connector::example();
+        c.window.inside_length_mm = 74.0;
+        (c.window.upper_width_mm, c.window.lower_width_mm) = (38.0, 28.0);
+        (c.window.upper_slope_deg, c.window.lower_slope_deg) = (-10.0, 8.0);
+        c.window.corner_radius_mm = [8.0, 10.0, 6.0, 7.0];
+        let shape = SectionShape::I { flange_mm: 3.2, web_mm: 4.5 };
+        c.spine = Section { shape, depth_mm: 12.5, breadth_mm: 9.0 };
+        c.upper = Section { shape: SectionShape::Oval, depth_mm: 11.8, breadth_mm: 9.0 };
+        c.lower = c.upper;
+        (c.nose.notch_depth_mm, c.nose.lip_height_mm) = (4.0, 3.5);
+        (c.nose.breadth_mm, c.nose.lip_breadth_mm) = (8.0, 8.0);
+        (c.nose.pin_diameter_mm, c.nose.pin_clearance_mm, c.nose.flank_angle_deg) = (3.0, 0.2, 5.0);
+        (c.gate.width_mm, c.gate.breadth_mm) = (8.0, 9.0);
+        (c.hinge.height_mm, c.hinge.pin_diameter_mm, c.hinge.ear_radius_mm) = (9.0, 3.5, 5.5);
+        c
+    }
+
+    #[test]
+    fn a_lip_with_an_undercut_bears_what_an_independent_limit_analysis_found() {
+        let found =
+            collapse(&offset_d(), GatePlace::Shut, ultimate("7075-t6"), [1.2, 40.0], Flowing::All).force_n;
+        assert!((1e-3 * found / 8.30 - 1.0).abs() < 0.06, "{found}");
     }
 
     #[test]
