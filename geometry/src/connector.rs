@@ -132,6 +132,14 @@ pub struct Gate {
     pub tine_gap_mm: f64,
 }
 
+impl Gate {
+    /// Thickness of metal at the gate's pins, mm: its two walls, or all of its breadth if that is less.
+    #[must_use]
+    pub fn wall_thickness_mm(&self) -> f64 {
+        (2.0 * self.tine_mm).min(self.breadth_mm)
+    }
+}
+
 /// Where the gate stands when the outline is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -181,6 +181,28 @@ fn a_range_of_the_engaged_depth_is_varied() {
 }
 
 #[test]
+fn small_parts_computed_stand_beside_the_formulas_that_decide() {
+    let folder = tempdir().unwrap();
+    for name in ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"] {
+        let found = forecast(folder.path(), name, &[]);
+        let computed = found["computed"].as_array().unwrap();
+        assert_eq!(computed.len(), 5, "{name}: {computed:?}");
+        for part in computed {
+            let what = part["what"].as_str().unwrap();
+            let limits = found["limits"].as_array().unwrap();
+            let limit = limits.iter().find(|l| l["what"] == what).unwrap();
+            close(what, number(part, "formula_kn"), number(&limit["inputs"][0], "value"), 1e-9);
+            let off = number(part, "formula_kn") / number(part, "computed_kn") - 1.0;
+            assert_eq!(part["far"], off.abs() > 0.15, "{name}: {part}");
+            // What gives first is never told by a formula that lies far on the unsafe side.
+            assert!(off < 0.15 || found["gives_first"] != what, "{name}: {part}");
+        }
+    }
+    let open = forecast(folder.path(), "oval", &["rig.gate=open"]);
+    assert!(open["computed"].as_array().unwrap().is_empty());
+}
+
+#[test]
 fn loads_that_may_lie_anywhere_are_solved_at_both_ends_together() {
     let folder = tempdir().unwrap();
     let found = forecast(folder.path(), "broadbar-alu", &["rig.both.offset_mm={ between = [-15, 15] }"]);

@@ -7,7 +7,7 @@ use crate::model_file::Model;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::rig::GateState;
-use solver::strength::{Ends, Limit, LimitKind};
+use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 
 /// Name and version of the format.
 const FORMAT: &str = "pullmap-forecast-1";
@@ -82,6 +82,8 @@ pub struct Forecast {
     pub tears_at: Option<String>,
     /// Every limit, lowest first; those that are never reached last.
     pub limits: Vec<Limit>,
+    /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas that decide; weakest first.
+    pub computed: Vec<ComputedLimit>,
     /// The story in sentences.
     pub story: Vec<String>,
     /// Beside the marking, where there is one for this state of the gate.
@@ -158,6 +160,7 @@ impl Forecast {
                 .then(|| limits.open_hook_kn / limits.breaks_at_kn),
             tears_at: limits.tears_at.clone(),
             limits: limits.limits.clone(),
+            computed: study.computed.clone(),
             story: limits.story.clone(),
             against_marking,
             matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),

@@ -13,7 +13,7 @@ use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
 use solver::response::{RigError, hold};
 use solver::rig::Rig;
-use solver::strength::{Limits, limits};
+use solver::strength::{ComputedLimit, Limits, computed_limits, limits};
 use solver::system::{System, SystemSettings};
 use std::sync::Arc;
 
@@ -29,6 +29,8 @@ pub struct Study {
     pub solved: Solved,
     /// Its limits.
     pub limits: Limits,
+    /// Limits of its small parts by finite elements, beside the formulas; empty where the gate carries nothing.
+    pub computed: Vec<ComputedLimit>,
     /// What is not known, on the ranges that could be solved.
     pub unknowns: Vec<Unknown>,
     /// What could not be varied, and why.
@@ -98,7 +100,11 @@ pub fn study(
     };
     let as_it_is =
         || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
-    let ((limits, of_strengths), around) = rayon::join(as_it_is, around);
+    let small = || match hold(system, model.rig.gate, model.rig.friction).holds() {
+        true => computed_limits(system),
+        false => Ok(Vec::new()),
+    };
+    let (((limits, of_strengths), computed), around) = rayon::join(|| rayon::join(as_it_is, small), around);
     let (limits, mut of_strengths) = (limits.map_err(refuse)?, of_strengths.map_err(refuse)?.into_iter());
     let nominal = of_strengths.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
     let mut found: Vec<[Found; 2]> = all.iter().map(|_| [None, None]).collect();
@@ -109,6 +115,10 @@ pub fn study(
         found[end.unknown][usize::from(end.high)] = at;
     }
     let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
+    let computed = computed.unwrap_or_else(|reason| {
+        left_out.push(format!("limits of small parts by finite elements: {reason}"));
+        Vec::new()
+    });
     for (mut u, [low, high]) in all.drain(..).zip(found) {
         if low.is_none() && high.is_none() {
             left_out
@@ -136,7 +146,7 @@ pub fn study(
         response = response.with_grid(grid);
     }
     let range = Range::draw(&response, DRAWS, SEED);
-    Ok(Study { solved, limits, unknowns: kept, left_out, range })
+    Ok(Study { solved, limits, computed, unknowns: kept, left_out, range })
 }
 
 /// Width of a range of an offset from which on the places of both loads are solved on a grid, mm.

@@ -1,7 +1,7 @@
 //! The forecast in sentences and tables.
 
 use super::forecast::{Forecast, Kilonewtons};
-use solver::strength::{Ends, Limit, LimitKind};
+use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 
 /// A part is likelier than another when its chance is above the other's by more than this.
@@ -198,6 +198,7 @@ pub fn answer(forecast: &Forecast) -> String {
             short_source(limit)
         );
     }
+    text.push_str(&computed(&forecast.computed));
     if !forecast.assumed.is_empty() {
         let _ = writeln!(
             text,
@@ -209,6 +210,43 @@ pub fn answer(forecast: &Forecast) -> String {
     }
     for line in &forecast.left_out {
         let _ = writeln!(text, "Left out: {line}");
+    }
+    text
+}
+
+/// The small parts by finite elements beside their formulas; nothing where none was computed.
+fn computed(limits: &[ComputedLimit]) -> String {
+    if limits.is_empty() {
+        return String::new();
+    }
+    let mut text = format!(
+        "\nSmall parts by finite elements beside the formulas that decide above (force in the gate line, kN):\n  {:>8}  {:>7}  \
+         what\n",
+        "computed", "formula"
+    );
+    for limit in limits {
+        let patch = match (limit.flank_mm, limit.arc_deg, limit.narrow_kn) {
+            (Some(flank), Some(arc), _) => {
+                format!("; its pin beds in on {flank:.1} mm of flank and {arc:.0} degrees of the round end")
+            }
+            (_, _, Some(narrow)) => format!("; {narrow:.1} kN on a narrow patch"),
+            _ => String::new(),
+        };
+        let _ =
+            writeln!(text, "  {:>8.1}  {:>7.1}  {}{patch}", limit.computed_kn, limit.formula_kn, limit.what);
+    }
+    for limit in limits.iter().filter(|l| l.far) {
+        let (word, by) = match limit.formula_kn < limit.computed_kn {
+            true => ("below", 1.0 - limit.formula_kn / limit.computed_kn),
+            false => ("above", limit.formula_kn / limit.computed_kn - 1.0),
+        };
+        let _ = writeln!(
+            text,
+            "  {}: the formula lies {:.0} % {word} what is computed, so its limit above is {}.",
+            limit.what,
+            100.0 * by,
+            if word == "below" { "on the low side" } else { "on the high side: do not rely on it" }
+        );
     }
     text
 }

@@ -8,7 +8,6 @@ use super::linear::Linear;
 use super::metal::Metal;
 use super::programme::{Flow, Row, least_dissipation};
 use crate::plane::PlaneError;
-use crate::strength::wall_thickness_mm;
 use geometry::connector::{Connector, LipOn};
 use geometry::curve::{Curve, Point};
 use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate};
@@ -245,7 +244,7 @@ impl NosePart {
         let root = notch.lip_root();
         let breadth = |p: Point| match outline.lip_on {
             LipOn::Frame => field.at(p),
-            LipOn::Gate => wall_thickness_mm(&connector.gate),
+            LipOn::Gate => connector.gate.wall_thickness_mm(),
         };
         let strengthened = |p: Point| {
             let lip = flowing == Flowing::Root && dot(between(root, p), notch.from_lip) < 0.0;

@@ -6,17 +6,11 @@ use super::section_limit::{SectionLimit, flow_mpa};
 use crate::material::Material;
 use geometry::connector::{Gate, LipOn, Nose};
 
-/// Thickness of metal at the gate's pins, mm: its two walls, or all of its breadth if that is less.
-#[must_use]
-pub fn wall_thickness_mm(gate: &Gate) -> f64 {
-    (2.0 * gate.tine_mm).min(gate.breadth_mm)
-}
-
 /// One end of the gate as a lug about a pin that fills its hole.
 #[must_use]
 pub fn gate_lug(gate: &Gate, pin_diameter_mm: f64) -> Lug {
     Lug {
-        thickness_mm: wall_thickness_mm(gate),
+        thickness_mm: gate.wall_thickness_mm(),
         end_mm: 0.5 * gate.width_mm,
         hole_mm: pin_diameter_mm,
         pin_mm: pin_diameter_mm,
@@ -35,7 +29,7 @@ pub fn behind_notch_n(gate: &Gate, notch_radius_mm: f64, strength_mpa: f64) -> f
         return 0.0;
     }
     let arm = 0.5 * gate.width_mm - 0.5 * left;
-    SectionLimit::rectangle(left, wall_thickness_mm(gate)).factor(1.0, arm, strength_mpa)
+    SectionLimit::rectangle(left, gate.wall_thickness_mm()).factor(1.0, arm, strength_mpa)
 }
 
 /// Limits of both ends of the gate. The hinge pin's diameter is `hinge_pin_mm`.
@@ -72,7 +66,7 @@ pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, material: &M
             inputs: vec![
                 input("gate width", gate.width_mm, "mm"),
                 input("notch radius", nose.notch_radius_mm(), "mm"),
-                input("thickness of both walls", wall_thickness_mm(gate), "mm"),
+                input("thickness of both walls", gate.wall_thickness_mm(), "mm"),
                 input("mean of yield and ultimate", flow_mpa(material), "MPa"),
             ],
         }),
@@ -90,7 +84,7 @@ mod tests {
     fn the_gate_is_two_walls() {
         // Two walls of 3 mm, 9 - 5 mm wide beside the hinge pin: 24 mm^2.
         assert!((gate_lug(&GATE, 5.0).net_mm2() - 24.0).abs() < 1e-12);
-        assert!((wall_thickness_mm(&Gate { tine_mm: 6.0, ..GATE }) - 10.0).abs() < 1e-12);
+        assert!((Gate { tine_mm: 6.0, ..GATE }.wall_thickness_mm() - 10.0).abs() < 1e-12);
     }
 
     #[test]
