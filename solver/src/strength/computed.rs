@@ -87,7 +87,9 @@ pub fn computed_limits(system: &System) -> Result<Vec<ComputedLimit>, PlasticErr
             },
         );
         let (lip, root) = (lip?, root?);
-        all.extend(limit("lip of the notch", lip.force_n, None, Some(lip.patch)));
+        // At the mouth a patch cannot be told: the flank ends under the pin.
+        let patch = Some(lip.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
+        all.extend(limit("lip of the notch", lip.force_n, None, patch));
         all.extend(limit("root of the nose", root.force_n, None, None));
     }
     let at = |lug: Lug, strength: f64, deg: f64| {
