@@ -246,8 +246,8 @@ impl System {
         Pull::new(self, rig)?.respond(rig.load_kn)
     }
 
-    /// How straps load the frame when the gate carries nothing, per N of load. Straps answer in proportion to the load, so
-    /// this is the same at every load; grips that do not rotate shift a wide strap's resultant toward the spine.
+    /// How straps load the frame when the gate carries nothing, per N of load. Two straps answer in proportion to the load, so
+    /// this is the same at every load; beside a bench bar it is that of 10 kN; grips that do not rotate shift a wide strap's resultant toward the spine.
     ///
     /// # Errors
     /// [`RigError`].

@@ -22,7 +22,9 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
             let seat = PinSeat {
                 names: ["nose pin, sheared", "nose pin, bent", "nose pin, bent through"],
                 diameter_mm: nose.pin_diameter_mm,
-                middle_mm: nose.breadth_mm,
+                // A lip narrower than its nose leaves the pin that much more to span.
+                middle_mm: nose.lip_breadth_mm.min(nose.breadth_mm),
+                gap_mm: gate.tine_gap_mm + 0.5 * (nose.breadth_mm - nose.lip_breadth_mm).max(0.0),
                 middle: &materials.frame,
                 wall: &materials.gate,
             };
@@ -50,6 +52,7 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
         names: ["hinge pin, sheared", "hinge pin, bent", "hinge pin, bent through"],
         diameter_mm: hinge.pin_diameter_mm,
         middle_mm: hinge.ear_breadth_mm,
+        gap_mm: gate.tine_gap_mm,
         middle: &materials.frame,
         wall: &materials.gate,
     };

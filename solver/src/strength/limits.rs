@@ -302,7 +302,7 @@ impl<'a> Frame<'a> {
             at_kn: Some(1e-3 * at.load_n),
             kind,
             source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
-                     evenly over its width; where the gate carries nothing, as the elastic solution has it"
+                     evenly over its width; where the gate carries nothing, as the elastic solution with grips that do not rotate has it"
                 .to_owned(),
             formula: "largest load for which some force of the gate, up to what the gate line bears, keeps every cut \
                       inside its section limit"

@@ -142,6 +142,23 @@ fn a_slender_pin_is_bent_through_and_ends_the_pull() {
 }
 
 #[test]
+fn a_lip_narrower_than_its_nose_leaves_the_pin_more_to_span() {
+    let force = |lip_breadth_mm: f64| {
+        let mut connector = Connector::example();
+        connector.nose.lip_breadth_mm = lip_breadth_mm;
+        let parts = gate_line(&system_of(&connector));
+        parts.iter().find(|p| p.what == "nose pin, bent through").unwrap().force_n
+    };
+    // F / 2 (F / (2 p) + gap) = M with p = 858 * 4 N/mm and M = 1241 * 64 / 6 N mm; 1 mm of lip on each side is 1 mm of gap.
+    let by_hand = |gap: f64| {
+        let (p, m): (f64, f64) = (858.0 * 4.0, 1241.0 * 64.0 / 6.0);
+        -p * gap + ((p * gap).powi(2) + 4.0 * p * m).sqrt()
+    };
+    near("as broad as the nose", force(9.0) / by_hand(0.5), 1.0, 1e-3);
+    near("narrower", force(7.0) / by_hand(1.5), 1.0, 1e-3);
+}
+
+#[test]
 fn a_side_that_full_round_ends_leave_no_length_is_no_section() {
     // Half the width as radius: rounding leaves an end a straight of some 1e-15 mm, whose direction is noise.
     let mut before: Option<f64> = None;
