@@ -40,6 +40,48 @@ pub struct Factor {
     pub(super) values: Vec<f64>,
 }
 
+/// The symbolic factor of a matrix whose upper half is given in order of elimination; `unknowns` is told when memory runs out.
+pub(crate) fn analysed(
+    upper: SymbolicSparseColMatRef<'_, u32>,
+    unknowns: usize,
+) -> Result<SymbolicCholesky<u32>, PlaneError> {
+    factorize_symbolic_cholesky(
+        upper,
+        Side::Upper,
+        SymmetricOrdering::Identity,
+        CholeskySymbolicParams {
+            // Left to itself the library takes the column-by-column method up to some 50 thousand unknowns of these thin
+            // bodies, where it takes more than twice as long.
+            supernodal_flop_ratio_threshold: SupernodalThreshold::FORCE_SUPERNODAL,
+            ..Default::default()
+        },
+    )
+    .map_err(|_| PlaneError::Memory { unknowns })
+}
+
+/// The numeric factor, on one thread: threads go over bodies and cases.
+pub(crate) fn factored(
+    symbolic: &SymbolicCholesky<u32>,
+    upper: SparseColMatRef<'_, u32, f64>,
+    values: &mut [f64],
+) -> Result<(), PlaneError> {
+    let scratch = symbolic.factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
+    let mut memory =
+        MemBuffer::try_new(scratch).map_err(|_| PlaneError::Memory { unknowns: upper.ncols() })?;
+    symbolic
+        .factorize_numeric_llt(
+            values,
+            upper,
+            Side::Upper,
+            LltRegularization::default(),
+            Par::Seq,
+            MemStack::new(&mut memory),
+            Default::default(),
+        )
+        .map_err(|_| PlaneError::Pivot)?;
+    Ok(())
+}
+
 impl Factor {
     /// Assembles and factors. `held`: unknowns held at zero, each `2 * node + axis`, in any order: three statically
     /// determinate ones for a free body ([`super::three_supports`]), or whatever a problem asks for.
@@ -81,32 +123,9 @@ impl Factor {
             permuted_upper(&stiffness, &place, free.len()).ok_or(PlaneError::Memory { unknowns })?;
         let pattern =
             SymbolicSparseColMatRef::new_unsorted_checked(free.len(), free.len(), &columns, None, &rows);
-        let symbolic = factorize_symbolic_cholesky(
-            pattern,
-            Side::Upper,
-            SymmetricOrdering::Identity,
-            CholeskySymbolicParams {
-                // Left to itself the library takes the column-by-column method up to some 50 thousand unknowns of these thin
-                // bodies, where it takes more than twice as long.
-                supernodal_flop_ratio_threshold: SupernodalThreshold::FORCE_SUPERNODAL,
-                ..Default::default()
-            },
-        )
-        .map_err(|_| PlaneError::Memory { unknowns })?;
+        let symbolic = analysed(pattern, unknowns)?;
         let mut values = vec![0.0; symbolic.len_val()];
-        let scratch = symbolic.factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
-        let mut memory = MemBuffer::try_new(scratch).map_err(|_| PlaneError::Memory { unknowns })?;
-        symbolic
-            .factorize_numeric_llt(
-                &mut values,
-                SparseColMatRef::new(pattern, &entries),
-                Side::Upper,
-                LltRegularization::default(),
-                Par::Seq,
-                MemStack::new(&mut memory),
-                Default::default(),
-            )
-            .map_err(|_| PlaneError::Pivot)?;
+        factored(&symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
         Ok(Self { stiffness, free, place, symbolic, values })
     }
 

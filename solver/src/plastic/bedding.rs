@@ -4,7 +4,7 @@
 //! over the gaps that a circle leaves in a wider round end and over a flat flank, the one of least dissipation. Left out:
 //! hardening, changes of shape beyond the gaps, what an earlier, narrower patch has already bent.
 
-use super::nose_part::{NosePart, Patch, PlasticError};
+use super::nose_part::{NosePart, Patch, PlasticError, settled};
 use super::programme::{Row, least_dissipation};
 use crate::system::gap_mm;
 use geometry::outline::Circle;
@@ -35,7 +35,7 @@ impl NosePart {
     /// The notch after `travel_mm` of a pin that stood at `pin` before the pull.
     ///
     /// # Errors
-    /// [`PlasticError::NoContact`] when no node faces the pin; [`PlasticError::Plane`].
+    /// [`PlasticError::NoContact`] when no node faces the pin; [`PlasticError::Unsettled`]; [`PlasticError::Plane`].
     pub fn bedded(
         &mut self,
         pin: Circle,
@@ -73,7 +73,7 @@ impl NosePart {
                 Some((*place, Row { across: kept * row.across, ..row }))
             })
             .unzip();
-        let flow = least_dissipation(&self.metal, &rows, &mut self.linear)?;
+        let flow = settled(least_dissipation(&self.metal, &rows, &mut self.linear)?)?;
         let most = flow.row_forces.iter().copied().fold(0.0, f64::max);
         let mut patch = Patch { flank_mm: 0.0, arc_deg: 0.0 };
         for (place, force) in places.iter().zip(&flow.row_forces) {

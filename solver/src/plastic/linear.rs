@@ -2,16 +2,13 @@
 
 use crate::plane::PlaneError;
 use crate::plane::element::PAIRS;
+use crate::plane::factor::{analysed, factored};
 use crate::plane::ordering::elimination_order;
 use crate::plane::pattern::Pattern;
 use faer::dyn_stack::{MemBuffer, MemStack};
-use faer::linalg::cholesky::llt::factor::LltRegularization;
-use faer::sparse::linalg::SupernodalThreshold;
-use faer::sparse::linalg::cholesky::{
-    CholeskySymbolicParams, LltRef, SymbolicCholesky, SymmetricOrdering, factorize_symbolic_cholesky,
-};
+use faer::sparse::linalg::cholesky::{LltRef, SymbolicCholesky};
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
-use faer::{Conj, MatMut, Par, Side};
+use faer::{Conj, MatMut, Par};
 use geometry::mesh::Mesh;
 
 /// Marks an unknown that is held, and an entry that no equation has.
@@ -104,16 +101,7 @@ impl Linear {
             .collect();
         let shape =
             SymbolicSparseColMatRef::new_unsorted_checked(free.len(), free.len(), &columns, None, &rows);
-        let symbolic = factorize_symbolic_cholesky(
-            shape,
-            Side::Upper,
-            SymmetricOrdering::Identity,
-            CholeskySymbolicParams {
-                supernodal_flop_ratio_threshold: SupernodalThreshold::FORCE_SUPERNODAL,
-                ..Default::default()
-            },
-        )
-        .map_err(|_| memory())?;
+        let symbolic = analysed(shape, unknowns)?;
         let values = vec![0.0; symbolic.len_val()];
         let entries = vec![0.0; rows.len()];
         Ok(Self { free, columns, rows, entries, slots, own, symbolic, values })
@@ -151,23 +139,10 @@ impl Linear {
     /// [`PlaneError::Pivot`] when a pivot is not positive, [`PlaneError::Memory`].
     pub fn factor(&mut self) -> Result<(), PlaneError> {
         let size = self.free.len();
-        let scratch = self.symbolic.factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
-        let mut memory = MemBuffer::try_new(scratch).map_err(|_| PlaneError::Memory { unknowns: size })?;
         let shape =
             SymbolicSparseColMatRef::new_unsorted_checked(size, size, &self.columns, None, &self.rows);
         self.values.fill(0.0);
-        self.symbolic
-            .factorize_numeric_llt(
-                &mut self.values,
-                SparseColMatRef::new(shape, &self.entries),
-                Side::Upper,
-                LltRegularization::default(),
-                Par::Seq,
-                MemStack::new(&mut memory),
-                Default::default(),
-            )
-            .map_err(|_| PlaneError::Pivot)?;
-        Ok(())
+        factored(&self.symbolic, SparseColMatRef::new(shape, &self.entries), &mut self.values)
     }
 
     /// Solves for right-hand sides given over all unknowns; held ones come back as zero.

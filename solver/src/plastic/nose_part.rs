@@ -37,6 +37,12 @@ pub enum PlasticError {
     /// No node lies under the pin.
     #[error("the pin presses on no node")]
     NoContact,
+    /// The forces from above and from weak equilibrium did not meet.
+    #[error("the limit load did not settle: its two sides still differ by {percent:.1} %")]
+    Unsettled {
+        /// Their difference over the upper one, percent.
+        percent: f64,
+    },
 }
 
 /// Which metal may flow.
@@ -71,6 +77,8 @@ const GROWTH: f64 = 0.34;
 const COARSE: f64 = 3.0;
 /// Reach of the part about the notch, in depths of the leg.
 const REACH: f64 = 1.25;
+/// Largest difference of the two sides of a settled limit load, as a part of it: ten times what the programme ends at.
+const SETTLED: f64 = 2e-3;
 /// How many times as strong a lip is that must not flow.
 const STRONG: f64 = 10.0;
 
@@ -287,8 +295,14 @@ impl NosePart {
         if rows.is_empty() {
             return Err(PlasticError::NoContact);
         }
-        Ok(least_dissipation(&self.metal, &rows, &mut self.linear)?)
+        settled(least_dissipation(&self.metal, &rows, &mut self.linear)?)
     }
+}
+
+/// A flow whose two sides have met; one that has not is no limit load.
+pub(super) fn settled(flow: Flow) -> Result<Flow, PlasticError> {
+    let gap = flow.relative_gap().abs();
+    if gap <= SETTLED { Ok(flow) } else { Err(PlasticError::Unsettled { percent: 100.0 * gap }) }
 }
 
 /// Places where a patch begins and ends.

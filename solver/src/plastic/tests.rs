@@ -186,6 +186,17 @@ mod parts {
     }
 
     #[test]
+    fn a_flow_whose_sides_have_not_met_is_refused() {
+        let outline = Outline::try_new(&Connector::example(), GatePlace::Shut).unwrap();
+        let mut part = NosePart::new(&Connector::example(), &outline, &[], Flowing::All).unwrap();
+        let flow = part.flow(Patch { flank_mm: 1.2, arc_deg: 40.0 }).unwrap();
+        let apart = Flow { dual: 0.97 * flow.dissipation, ..flow.clone() };
+        let refused = super::super::nose_part::settled(apart);
+        assert!(matches!(refused, Err(PlasticError::Unsettled { percent }) if (percent - 3.0).abs() < 1e-9));
+        assert!(super::super::nose_part::settled(flow).is_ok());
+    }
+
+    #[test]
     fn a_half_shut_lip_bears_less() {
         let place = GatePlace::Half { engaged_mm: 3.0 };
         let found = 1e-3
