@@ -79,7 +79,7 @@ pub fn study(
             match (variant, Arc::get_mut(&mut solved.system)) {
                 (Some(variant), Some(system)) => {
                     let materials = &variant.model.materials;
-                    let strengths = Strengths::with(system, materials, &model.rig, variant.tear_out);
+                    let strengths = Strengths::with(system, materials, &model.rig, variant.press);
                     sets_of_strengths.push(strengths.map_err(refuse)?);
                     shared.push((end, value));
                 }
@@ -102,7 +102,7 @@ pub fn study(
         || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
     let small = || match hold(system, model.rig.gate, model.rig.friction).holds() {
         true => computed_limits(system),
-        false => Ok(Vec::new()),
+        false => Vec::new(),
     };
     let (((limits, of_strengths), computed), around) = rayon::join(|| rayon::join(as_it_is, small), around);
     let (limits, mut of_strengths) = (limits.map_err(refuse)?, of_strengths.map_err(refuse)?.into_iter());
@@ -115,10 +115,6 @@ pub fn study(
         found[end.unknown][usize::from(end.high)] = at;
     }
     let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
-    let computed = computed.unwrap_or_else(|reason| {
-        left_out.push(format!("limits of small parts by finite elements: {reason}"));
-        Vec::new()
-    });
     for (mut u, [low, high]) in all.drain(..).zip(found) {
         if low.is_none() && high.is_none() {
             left_out
@@ -129,7 +125,7 @@ pub fn study(
         let law = u.law.cut_to(reach);
         left_out.extend(cut_short(&u, reach));
         let [low, high] = [low, high].map(|end| end.map(|e| e.1));
-        arms.push(Arm { law, middle: u.middle, low, high, kinked: u.is_a_choice_of_formulas() });
+        arms.push(Arm { law, middle: u.middle, low, high, kinked: u.has_a_kink() });
         u.law = law;
         kept.push(u);
     }
@@ -254,7 +250,7 @@ fn solve_end(
         if held(system, rig) != held(nominal, &as_it_is.rig) {
             return Err(None);
         }
-        match Strengths::of(system, rig, variant.tear_out).and_then(|own| endings(system, rig, &[own])) {
+        match Strengths::of(system, rig, variant.press).and_then(|own| endings(system, rig, &[own])) {
             Ok(mut found) => found.pop().ok_or(None),
             Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {
                 Err(Some((low_mm + INSIDE_MM - from_mm).max(0.0) - (to_mm - high_mm + INSIDE_MM).max(0.0)))

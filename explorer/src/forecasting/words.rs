@@ -214,38 +214,43 @@ pub fn answer(forecast: &Forecast) -> String {
     text
 }
 
-/// The small parts by finite elements beside their formulas; nothing where none was computed.
+/// The small parts by finite elements beside their formulas by hand; nothing where none was computed.
 fn computed(limits: &[ComputedLimit]) -> String {
     if limits.is_empty() {
         return String::new();
     }
     let mut text = format!(
-        "\nSmall parts by finite elements beside the formulas that decide above (force in the gate line, kN):\n  {:>8}  {:>7}  \
-         what\n",
-        "computed", "formula"
+        "\nSmall parts by finite elements, which decide, and by hand (force in the gate line, kN):\n  {:>8}  {:>7}  what\n",
+        "computed", "by hand"
     );
     for limit in limits {
-        let patch = match (limit.flank_mm, limit.arc_deg, limit.narrow_kn) {
-            (Some(flank), Some(arc), _) => {
+        let range = match (limit.narrow_kn, limit.deep_kn) {
+            (Some(narrow), Some(deep)) if deep > 1.001 * limit.computed_kn => {
+                format!("; {narrow:.1} on a narrow patch, {deep:.1} bedded in deeply")
+            }
+            (Some(narrow), _) => format!("; {narrow:.1} on a narrow patch"),
+            _ => "; here the formula by hand decides".to_owned(),
+        };
+        let patch = match (limit.flank_mm, limit.arc_deg) {
+            (Some(flank), Some(arc)) => {
                 format!("; its pin beds in on {flank:.1} mm of flank and {arc:.0} degrees of the round end")
             }
-            (_, _, Some(narrow)) => format!("; {narrow:.1} kN on a narrow patch"),
             _ => String::new(),
-        };
-        let _ =
-            writeln!(text, "  {:>8.1}  {:>7.1}  {}{patch}", limit.computed_kn, limit.formula_kn, limit.what);
-    }
-    for limit in limits.iter().filter(|l| l.far) {
-        let (word, by) = match limit.formula_kn < limit.computed_kn {
-            true => ("below", 1.0 - limit.formula_kn / limit.computed_kn),
-            false => ("above", limit.formula_kn / limit.computed_kn - 1.0),
         };
         let _ = writeln!(
             text,
-            "  {}: the formula lies {:.0} % {word} what is computed, so its limit above is {}.",
+            "  {:>8.1}  {:>7.1}  {}{range}{patch}",
+            limit.computed_kn, limit.by_hand_kn, limit.what
+        );
+    }
+    for limit in limits.iter().filter(|l| l.far) {
+        let by = 100.0 * (limit.by_hand_kn / limit.computed_kn - 1.0);
+        let word = if by < 0.0 { "below" } else { "above" };
+        let _ = writeln!(
+            text,
+            "  {}: the formula by hand lies {:.0} % {word} what is computed.",
             limit.what,
-            100.0 * by,
-            if word == "below" { "on the low side" } else { "on the high side: do not rely on it" }
+            by.abs()
         );
     }
     text

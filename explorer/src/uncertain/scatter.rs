@@ -105,15 +105,15 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
         });
     }
     all.push(Unknown {
-        what: "form of tear-out".to_owned(),
+        what: "how wide the pins press".to_owned(),
         assumed: Some(
-            "form of tear-out of lugs: anything from the handbook's least form over the one with 40 degrees, which is used, to \
-             that of building codes; engineering judgement"
+            "how wide the pins press on lip and lugs: anything from a narrow patch over a pin that has bedded in, which is used, to \
+             one that has bedded in deeply; engineering judgement"
                 .to_owned(),
         ),
         law: Law::Even { low: -1.0, high: 1.0 },
         middle: 0.0,
-        changes: Changes::TearOut,
+        changes: Changes::Press,
     });
     all.push(Unknown {
         what: "stress at which a section yields through".to_owned(),
@@ -207,7 +207,7 @@ mod tests {
     fn defaults_stand_where_the_model_gives_none() {
         let model = source("broadbar-alu").model(&[]).unwrap();
         let all = unknowns(&model);
-        // Three metals, two ends, two pins, tear-out, flow.
+        // Three metals, two ends, two pins, pressing, flow.
         assert_eq!(all.len(), 9);
         assert!(all.iter().all(|u| u.assumed.is_some()));
         // 4 % either way, twice, and what cutting there takes off the scatter.

@@ -49,7 +49,8 @@ pub(super) enum Changes {
     Strap(End),
     Play(Pin),
     Flow,
-    TearOut,
+    /// How wide pins press in lip and lugs.
+    Press,
 }
 
 /// Something that is not known exactly.
@@ -71,15 +72,15 @@ pub struct Unknown {
 pub struct Variant {
     /// The model.
     pub model: Model,
-    /// Form of tear-out: 0 for the one with 40 degrees, -1 for the least, 1 for that of building codes.
-    pub tear_out: f64,
+    /// How wide pins press in lip and lugs: -1 on a narrow patch, 0 where they bed in, 1 where they have bedded in deeply.
+    pub press: f64,
 }
 
 impl Variant {
     /// The connector as it is.
     #[must_use]
     pub fn nominal(model: &Model) -> Self {
-        Self { model: model.clone(), tear_out: 0.0 }
+        Self { model: model.clone(), press: 0.0 }
     }
 }
 
@@ -169,7 +170,7 @@ impl Unknown {
                     *metal = with_flow(metal, value);
                 }
             }
-            Changes::TearOut => variant.tear_out = value,
+            Changes::Press => variant.press = value,
         }
         Some(variant)
     }
@@ -243,10 +244,10 @@ impl Unknown {
         (told - begins) / step
     }
 
-    /// Whether its values lie between published formulas, with the one that is used among them.
+    /// Whether loads run straight from its middle to either end, with a kink between.
     #[must_use]
-    pub fn is_a_choice_of_formulas(&self) -> bool {
-        matches!(self.changes, Changes::TearOut)
+    pub fn has_a_kink(&self) -> bool {
+        matches!(self.changes, Changes::Press)
     }
 
     /// Where the upper (true) or the lower load lies at a value, mm from the window's middle; `None` where it is no offset.
@@ -296,9 +297,9 @@ impl Unknown {
             Changes::Play(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
             Changes::Flow if value <= 0.0 => "yield".to_owned(),
             Changes::Flow => "ultimate".to_owned(),
-            Changes::TearOut if value < 0.0 => "least form".to_owned(),
-            Changes::TearOut if value > 0.0 => "that of building codes".to_owned(),
-            Changes::TearOut => "40 degrees".to_owned(),
+            Changes::Press if value < 0.0 => "a narrow patch".to_owned(),
+            Changes::Press if value > 0.0 => "bedded in deeply".to_owned(),
+            Changes::Press => "bedded in".to_owned(),
         }
     }
 }

@@ -22,6 +22,7 @@ fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Lim
                 source: String::new(),
                 formula: String::new(),
                 inputs: Vec::new(),
+                by_hand: None,
             })
             .collect(),
         story: Vec::new(),

@@ -7,8 +7,8 @@ use crate::material::{Material, Materials};
 use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
 use crate::strength::{
-    Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, flow_mpa, frame_cuts, gate_line,
-    gate_line_force_n, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
+    Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, flow_mpa, frame_cuts, gate_line_force_n,
+    gate_line_pressed, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
 };
 use crate::system::System;
 
@@ -50,21 +50,17 @@ pub fn with_flow(material: &Material, part: f64) -> Material {
 }
 
 impl Strengths {
-    /// What the parts of a system bear under a rig. `tear_out`: the form for lugs, 0 for the one that limits use, -1 for the
-    /// least, 1 for the largest.
+    /// What the parts of a system bear under a rig. `press`: how wide pins press, as for [`gate_line_pressed`].
     ///
     /// # Errors
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
-    pub fn of(system: &System, rig: &Rig, tear_out: f64) -> Result<Self, RigError> {
+    pub fn of(system: &System, rig: &Rig, press: f64) -> Result<Self, RigError> {
         let holds = hold(system, rig.gate, rig.friction).holds();
         let mut parts = match holds {
-            true => gate_line(system),
+            true => gate_line_pressed(system, press),
             false => Vec::new(),
         };
         parts.retain(|p| p.kind == LimitKind::Breaks);
-        for part in &mut parts {
-            part.force_n = part.by_form_n(tear_out);
-        }
         let cuts = frame_cuts(system);
         let flow = flow_mpa(&system.materials.frame);
         let limit_kn = |load: Vec<[f64; 2]>, capacity_n: f64| {
@@ -87,14 +83,9 @@ impl Strengths {
     ///
     /// # Errors
     /// As [`Strengths::of`].
-    pub fn with(
-        system: &mut System,
-        materials: &Materials,
-        rig: &Rig,
-        tear_out: f64,
-    ) -> Result<Self, RigError> {
+    pub fn with(system: &mut System, materials: &Materials, rig: &Rig, press: f64) -> Result<Self, RigError> {
         let own = std::mem::replace(&mut system.materials, materials.clone());
-        let strengths = Self::of(system, rig, tear_out);
+        let strengths = Self::of(system, rig, press);
         system.materials = own;
         strengths
     }

@@ -235,25 +235,26 @@ fn the_cheap_response_is_near_full_solves() {
 }
 
 #[test]
-fn forms_between_the_published_ones_are_near_full_solves() {
+fn patches_between_narrow_and_deep_are_near_full_solves() {
     let system = system_of(&Connector {
         gate: Gate { width_mm: 8.0, ..Connector::example().gate },
         ..Connector::example()
     });
     let rig = rig(12.0, 0.0, GateState::Closed);
-    let forms = [0.0, -1.0, 1.0, -0.5, 0.5].map(|form| Strengths::of(&system, &rig, form).unwrap());
+    let sets = [0.0, -1.0, 1.0, -0.5, 0.5].map(|press| Strengths::of(&system, &rig, press).unwrap());
     let [nominal, low, high, below, above] =
-        <[Endings; 5]>::try_from(endings(&system, &rig, &forms).unwrap()).unwrap();
+        <[Endings; 5]>::try_from(endings(&system, &rig, &sets).unwrap()).unwrap();
     let law = Law::Even { low: -1.0, high: 1.0 };
     let response = Response::new(
         &nominal,
         vec![Arm { law, middle: 0.0, low: Some(low), high: Some(high), kinked: true }],
     );
-    for (form, full) in [(-0.5, below), (0.5, above)] {
-        let cheap = response.loads_kn(&[form]);
-        for (part, kn) in full.parts.iter().zip(cheap) {
+    for (press, full) in [(-0.5, below), (0.5, above)] {
+        let cheap = response.loads_kn(&[press]);
+        for (name, kn) in response.names().iter().zip(cheap) {
+            let part = full.parts.iter().find(|p| p.what == *name).unwrap();
             let Some(at) = part.at_kn else { continue };
-            assert!((kn / at - 1.0).abs() < CHEAP, "{} by form {form}: {kn}, solved {at}", part.what);
+            assert!((kn / at - 1.0).abs() < CHEAP, "{name} pressed {press}: {kn}, solved {at}");
         }
     }
 }

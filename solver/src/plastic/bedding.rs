@@ -4,7 +4,7 @@
 //! over the gaps that a circle leaves in a wider round end and over a flat flank, the one of least dissipation. Left out:
 //! hardening, changes of shape beyond the gaps, what an earlier, narrower patch has already bent.
 
-use super::nose_part::{NosePart, Patch, PlasticError, settled};
+use super::nose_part::{NosePart, Patch, PlasticError, dot, settled};
 use super::programme::{Row, least_dissipation};
 use crate::system::gap_mm;
 use geometry::outline::Circle;
@@ -42,7 +42,14 @@ impl NosePart {
         strength_mpa: f64,
         travel_mm: f64,
     ) -> Result<Bedding, PlasticError> {
-        let pull = self.pull;
+        // Part way along the flank nothing but friction keeps the pin from sliding: what presses is the part of the pull that
+        // is square to the flank, and the round end, which a sliding pin would meet, bears nothing.
+        let into_lip = self.notch.from_lip.map(|x| -x);
+        let foot_mm = self.foot_mm(pin);
+        let (pull, lean_cosine) = match foot_mm > 0.0 {
+            true => (into_lip, dot(into_lip, self.pull)),
+            false => (self.pull, 1.0),
+        };
         let along = |n: [f64; 2]| n[0] * pull[0] + n[1] * pull[1];
         let facing: Vec<_> = self
             .surface
@@ -63,14 +70,11 @@ impl NosePart {
             centre: [pin.centre[0] + down * pull[0], pin.centre[1] + down * pull[1]],
             radius: pin.radius,
         };
-        // On a flat alone a smooth pin would slide off: see the rows on a given patch.
-        let kept = if self.foot_mm > 0.0 { 0.0 } else { 1.0 };
         let (places, rows): (Vec<f64>, Vec<Row>) = facing
             .iter()
             .filter_map(|(node, normal, place)| {
                 let gap = gap(*node, *normal, seated)?;
-                let row = Row::new(*node, *normal, pull, travel_mm, gap);
-                Some((*place, Row { across: kept * row.across, ..row }))
+                Some((*place, Row::new(*node, *normal, pull, travel_mm, gap)))
             })
             .unzip();
         let flow = settled(least_dissipation(&self.metal, &rows, &mut self.linear)?)?;
@@ -78,7 +82,7 @@ impl NosePart {
         let mut patch = Patch { flank_mm: 0.0, arc_deg: 0.0 };
         for (place, force) in places.iter().zip(&flow.row_forces) {
             if *force > FREE * most {
-                patch.flank_mm = patch.flank_mm.max(place - self.foot_mm);
+                patch.flank_mm = patch.flank_mm.max(place - foot_mm);
                 patch.arc_deg = patch.arc_deg.max(-place.to_degrees());
             }
         }
@@ -90,7 +94,7 @@ impl NosePart {
             .fold([0.0; 2], |[one, two], (s, r)| [one + s.volume * r, two + s.volume * r * r]);
         Ok(Bedding {
             travel_mm,
-            force_n: strength_mpa * flow.force_n,
+            force_n: strength_mpa * flow.force_n / lean_cosine,
             patch,
             mean_strain: sums[1] / sums[0].max(f64::MIN_POSITIVE),
             largest_strain: flow.rates.iter().copied().fold(0.0, f64::max),

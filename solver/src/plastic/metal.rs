@@ -39,10 +39,10 @@ impl Metal {
     #[must_use]
     pub fn new(mesh: Mesh, breadth: &dyn Fn(Point) -> f64, strength_mpa: f64) -> Self {
         let unknowns = 2 * mesh.points.len();
-        let mut samples = Vec::with_capacity(mesh.triangles.len() * Rule::Degree4.len());
+        let mut samples = Vec::with_capacity(mesh.triangles.len() * Rule::Degree2.len());
         for (t, triangle) in mesh.triangles.iter().enumerate() {
             let nodes = triangle.map(|n| mesh.points[n as usize]);
-            for station in stations(Rule::Degree4) {
+            for station in stations(Rule::Degree2) {
                 let placed = place(&nodes, &station.gradient);
                 let volume = station.weight * placed.jacobian * breadth(point(&nodes, &station.shape));
                 samples.push(Sample {
@@ -81,7 +81,7 @@ impl Metal {
     pub fn area_mm2(&self) -> f64 {
         let half = |t: &[u32; 6]| {
             let nodes = t.map(|n| self.mesh.points[n as usize]);
-            stations(Rule::Degree4)
+            stations(Rule::Degree2)
                 .iter()
                 .map(|s| {
                     let [[xr, xs], [yr, ys]] = map_gradient(&nodes, &s.gradient);

@@ -9,6 +9,7 @@
 mod bedding;
 mod cone;
 mod linear;
+mod lip;
 mod lug;
 mod lug_table;
 mod metal;
@@ -17,6 +18,7 @@ mod programme;
 
 pub use bedding::Bedding;
 pub use linear::Linear;
+pub use lip::{Press, Pressed, lip_under_pin};
 pub use lug::{lug_factor, lug_flow};
 pub use lug_table::lug_factor_tabulated;
 pub use metal::{Metal, Sample};

@@ -11,7 +11,7 @@ use crate::plane::PlaneError;
 use geometry::connector::{Connector, LipOn};
 use geometry::curve::{Curve, Point};
 use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate};
-use geometry::outline::{DEFAULT_FLOOR, Notch, Outline};
+use geometry::outline::{Circle, DEFAULT_FLOOR, Notch, Outline};
 use geometry::region::{Piece, Region, Stretch};
 use thiserror::Error;
 
@@ -34,6 +34,9 @@ pub enum PlasticError {
     /// The flow could not be found.
     #[error(transparent)]
     Plane(#[from] PlaneError),
+    /// The notch is not near the end of a bar.
+    #[error("the metal around the notch has no end that it could be held at")]
+    NotLocal,
     /// No node lies under the pin.
     #[error("the pin presses on no node")]
     NoContact,
@@ -70,7 +73,9 @@ pub struct Collapse {
 }
 
 /// Edge length at the notch, in radii of its round end.
-const FINE: f64 = 0.17;
+const FINE: f64 = 0.22;
+/// The same for the root, which gives as a bar does.
+const FINE_AT_ROOT: f64 = 0.35;
 /// Growth of edges away from it, mm per mm.
 const GROWTH: f64 = 0.34;
 /// Longest edge, in radii of the round end.
@@ -79,6 +84,12 @@ const COARSE: f64 = 3.0;
 const REACH: f64 = 1.25;
 /// Largest difference of the two sides of a settled limit load, as a part of it: ten times what the programme ends at.
 const SETTLED: f64 = 2e-3;
+/// Name of the straight cut that the part is held at.
+const CUT: Stretch = Stretch::NoseRoot;
+/// Steps in which a piece of outline is walked.
+const WALK: u32 = 48;
+/// Steps in which a piece of outline is looked at to tell one shape from another.
+const KEY_STEPS: u32 = 6;
 /// How many times as strong a lip is that must not flow.
 const STRONG: f64 = 10.0;
 
@@ -91,14 +102,12 @@ pub struct NosePart {
     pub(super) notch: Notch,
     /// Direction of the pin's pull.
     pub(super) pull: Point,
-    /// The pin's foot, mm of flank from where it meets the round end; zero under a pin that is seated.
-    pub(super) foot_mm: f64,
     /// Nodes of lip flank and round end, with normals into the metal and their places: mm of flank toward the mouth, or
     /// minus the angle along the round end, radians.
     pub(super) surface: Vec<(u32, Point, f64)>,
 }
 
-fn dot(a: Point, b: Point) -> f64 {
+pub(super) fn dot(a: Point, b: Point) -> f64 {
     a[0] * b[0] + a[1] * b[1]
 }
 
@@ -143,72 +152,116 @@ fn root_angle(notch: &Notch) -> f64 {
     (-notch.from_lip[1]).atan2(-notch.from_lip[0])
 }
 
-/// The triangles that hang together with those at `centre` within `reach`; true for nodes on the cut.
-fn cut_out(mesh: &Mesh, centre: Point, reach: f64) -> (Mesh, Vec<bool>) {
-    let near: Vec<bool> = mesh
-        .triangles
-        .iter()
-        .map(|t| {
-            let sum = |axis: usize| t[..3].iter().map(|n| mesh.points[*n as usize][axis]).sum::<f64>() / 3.0;
-            (sum(0) - centre[0]).hypot(sum(1) - centre[1]) < reach
-        })
-        .collect();
-    // Walk from the nearest node.
-    let distance = |p: &Point| (p[0] - centre[0]).hypot(p[1] - centre[1]);
-    let mut reached = vec![false; mesh.points.len()];
-    let nearest = mesh.points.iter().enumerate().min_by(|a, b| distance(a.1).total_cmp(&distance(b.1)));
-    if let Some((node, _)) = nearest {
-        reached[node] = true;
-    }
-    let mut kept = vec![false; mesh.triangles.len()];
-    loop {
-        let mut grown = false;
-        for (t, nodes) in mesh.triangles.iter().enumerate() {
-            if near[t] && !kept[t] && nodes.iter().any(|n| reached[*n as usize]) {
-                kept[t] = true;
-                grown = true;
-                for n in nodes {
-                    reached[*n as usize] = true;
-                }
-            }
+/// The region within `reach` of the notch's closed end, closed by a straight cut that is named [`CUT`]; `None` where the
+/// outline never goes that far.
+fn within(region: &Region, notch: &Notch, reach: f64) -> Option<Region> {
+    let outside = region.loops.first()?;
+    let at = notch.closed_end();
+    let beyond = |curve: &Curve, t: f64| {
+        let [x, y] = between(at, curve.point(t));
+        x.hypot(y) > reach
+    };
+    // Parameter at which a piece, run from `from` to `to`, leaves the reach.
+    let leaves = |curve: &Curve, from: f64, to: f64| {
+        let place = |k: u32| from + (to - from) * f64::from(k) / f64::from(WALK);
+        let first = (0..=WALK).find(|k| beyond(curve, place(*k)))?;
+        let (mut inside, mut outside) = (place(first.saturating_sub(1)), place(first));
+        for _ in 0..50 {
+            let middle = 0.5 * (inside + outside);
+            if beyond(curve, middle) { outside = middle } else { inside = middle }
         }
-        if !grown {
+        Some(inside)
+    };
+    let count = outside.len();
+    let start = outside.iter().position(|p| p.stretch == Stretch::NotchEnd)?;
+    let mut pieces = std::collections::VecDeque::new();
+    let mut ahead = None;
+    for k in 0..count {
+        let piece = &outside[(start + k) % count];
+        if let Some(t) = leaves(&piece.curve, 0.0, 1.0) {
+            ahead = Some((k, t));
+            pieces.push_back(Piece { curve: piece.curve.part(0.0, t), stretch: piece.stretch });
             break;
         }
+        pieces.push_back(piece.clone());
     }
-    let mut dropped = vec![false; mesh.points.len()];
-    for (nodes, kept) in mesh.triangles.iter().zip(&kept) {
-        if !kept {
-            for n in nodes {
-                dropped[*n as usize] = true;
+    let (last, t_ahead) = ahead?;
+    for k in 1..=count {
+        let behind = (start + count - k) % count;
+        let piece = &outside[behind];
+        let met = count - k <= last;
+        let Some(t) = leaves(&piece.curve, 1.0, 0.0) else {
+            if met {
+                return None;
             }
+            pieces.push_front(piece.clone());
+            continue;
+        };
+        // A piece that leaves the reach and comes back is cut at both places.
+        if met && t <= t_ahead {
+            return None;
+        }
+        pieces.push_front(Piece { curve: piece.curve.part(t, 1.0), stretch: piece.stretch });
+        break;
+    }
+    pieces.retain(|p| p.curve.length() > 1e-9);
+    let (from, to) = (pieces.back()?.curve.point(1.0), pieces.front()?.curve.point(0.0));
+    pieces.push_back(Piece { curve: Curve::Line { from, to }, stretch: CUT });
+    let mut loops = vec![Vec::from(pieces)];
+    let near = |hole: &&Vec<Piece>| hole.iter().all(|p| !beyond(&p.curve, 0.0));
+    loops.extend(region.loops.iter().skip(1).filter(near).cloned());
+    Some(Region { loops, lines: Vec::new() })
+}
+
+/// The part around the notch, cut from the body that carries it.
+fn local(connector: &Connector, outline: &Outline) -> Result<Region, PlasticError> {
+    let (region, depth) = match outline.lip_on {
+        LipOn::Frame => (&outline.frame, connector.upper.depth_mm),
+        LipOn::Gate => (&outline.gate, connector.gate.width_mm),
+    };
+    within(region, &outline.seats.notch, REACH * depth).ok_or(PlasticError::NotLocal)
+}
+
+/// Direction in which the pin pulls.
+fn pull(outline: &Outline) -> Point {
+    let line = between(outline.seats.nose_pin.centre, outline.seats.hinge_pin.centre);
+    let sign = match outline.lip_on {
+        LipOn::Frame => 1.0,
+        LipOn::Gate => -1.0,
+    };
+    line.map(|x| sign * x / line[0].hypot(line[1]))
+}
+
+/// Breadth of the part where it is not lip.
+fn block_breadth(connector: &Connector, outline: &Outline) -> impl Fn(Point) -> f64 {
+    let field = match outline.lip_on {
+        LipOn::Frame => Ok(outline.frame_breadth(connector, DEFAULT_FLOOR)),
+        LipOn::Gate => Err(connector.gate.wall_thickness_mm()),
+    };
+    move |p| match &field {
+        Ok(field) => field.at(p),
+        Err(breadth) => *breadth,
+    }
+}
+
+/// Everything that the limit of a lip depends on, as bits: outline and breadth of the part, notch, pin and pull.
+///
+/// # Errors
+/// [`PlasticError::NotLocal`].
+pub(super) fn nose_shape(connector: &Connector, outline: &Outline) -> Result<Vec<u64>, PlasticError> {
+    let region = local(connector, outline)?;
+    let breadth = block_breadth(connector, outline);
+    let (seats, nose) = (&outline.seats, &connector.nose);
+    let Circle { centre, radius } = seats.nose_pin;
+    let mut numbers = vec![radius, nose.lip_breadth_mm, nose.breadth_mm, seats.notch.inside_mouth_mm];
+    numbers.extend([centre, pull(outline), seats.notch.to_mouth, seats.notch.end.centre].concat());
+    for piece in region.loops.iter().flatten() {
+        for k in 0..=KEY_STEPS {
+            let p = piece.curve.point(f64::from(k) / f64::from(KEY_STEPS));
+            numbers.extend([p[0], p[1], breadth(p)]);
         }
     }
-    let mut place = vec![u32::MAX; mesh.points.len()];
-    let mut points = Vec::new();
-    let mut cut = Vec::new();
-    for (node, p) in mesh.points.iter().enumerate() {
-        if reached[node] {
-            place[node] = points.len() as u32;
-            points.push(*p);
-            cut.push(dropped[node]);
-        }
-    }
-    let triangles = mesh
-        .triangles
-        .iter()
-        .zip(&kept)
-        .filter(|(_, kept)| **kept)
-        .map(|(t, _)| t.map(|n| place[n as usize]))
-        .collect();
-    let boundary = mesh
-        .boundary
-        .iter()
-        .filter(|e| e.nodes.iter().all(|n| reached[*n as usize]))
-        .map(|e| geometry::mesh::NamedEdge { nodes: e.nodes.map(|n| place[n as usize]), ..*e })
-        .collect();
-    let small = Mesh { points, triangles, boundary, lines: Vec::new(), ..*mesh };
-    (small, cut)
+    Ok(numbers.into_iter().map(f64::to_bits).collect())
 }
 
 impl NosePart {
@@ -225,17 +278,13 @@ impl NosePart {
     ) -> Result<Self, PlasticError> {
         let seats = &outline.seats;
         let notch = seats.notch;
-        let (region, depth) = match outline.lip_on {
-            LipOn::Frame => (&outline.frame, connector.upper.depth_mm),
-            LipOn::Gate => (&outline.gate, connector.gate.width_mm),
-        };
-        let line = between(seats.nose_pin.centre, seats.hinge_pin.centre);
-        let sign = match outline.lip_on {
-            LipOn::Frame => 1.0,
-            LipOn::Gate => -1.0,
-        };
-        let pull = line.map(|x| sign * x / line[0].hypot(line[1]));
+        let local = local(connector, outline)?;
+        let pull = pull(outline);
         let radius = notch.end.radius;
+        let finest = match flowing {
+            Flowing::All => FINE,
+            Flowing::Root => FINE_AT_ROOT,
+        };
         let fine = |p: Point| {
             let along =
                 dot(between(notch.end.centre, p), notch.to_mouth).clamp(0.0, notch.inside_mouth_mm.max(0.0));
@@ -244,37 +293,50 @@ impl NosePart {
                 notch.end.centre[1] + along * notch.to_mouth[1],
             ];
             let away = ((p[0] - nearest[0]).hypot(p[1] - nearest[1]) - radius).max(0.0);
-            (FINE * radius + GROWTH * away).min(COARSE * radius)
+            (finest * radius + GROWTH * away).min(COARSE * radius)
         };
-        let whole = triangulate(&marked(region, &notch, marks), &fine, &MeshSettings::default())?;
-        let (mesh, cut) = cut_out(&whole, notch.closed_end(), REACH * depth);
-        let field = outline.frame_breadth(connector, DEFAULT_FLOOR);
-        let root = notch.lip_root();
-        let breadth = |p: Point| match outline.lip_on {
-            LipOn::Frame => field.at(p),
-            LipOn::Gate => connector.gate.wall_thickness_mm(),
+        let mesh = triangulate(&marked(&local, &notch, marks), &fine, &MeshSettings::default())?;
+        let held: Vec<u32> =
+            mesh.boundary.iter().filter(|e| e.stretch == CUT).flat_map(|e| e.nodes).collect();
+        let block = block_breadth(connector, outline);
+        let (root, nose) = (notch.lip_root(), &connector.nose);
+        let closed_end = notch.closed_end();
+        let breadth = |p: Point| {
+            let below = dot(between(root, p), notch.from_lip) < 0.0;
+            let lip = below && dot(between(closed_end, p), notch.to_mouth) > 0.0;
+            match (outline.lip_on, flowing) {
+                (_, Flowing::Root) if below => STRONG * block(p),
+                (LipOn::Frame, Flowing::All) if lip => block(p) * nose.lip_breadth_mm / nose.breadth_mm,
+                (LipOn::Gate, Flowing::All) if lip => nose.lip_breadth_mm,
+                _ => block(p),
+            }
         };
-        let strengthened = |p: Point| {
-            let lip = flowing == Flowing::Root && dot(between(root, p), notch.from_lip) < 0.0;
-            if lip { STRONG * breadth(p) } else { breadth(p) }
-        };
-        let mut metal = Metal::new(mesh, &strengthened, 1.0);
-        for (node, cut) in cut.iter().enumerate() {
-            metal.held[2 * node] = *cut;
-            metal.held[2 * node + 1] = *cut;
+        let mut metal = Metal::new(mesh, &breadth, 1.0);
+        for node in held {
+            metal.held[2 * node as usize] = true;
+            metal.held[2 * node as usize + 1] = true;
         }
         let surface = surface(&metal.mesh, &notch);
-        let foot_mm = dot(between(notch.end.centre, seats.nose_pin.centre), notch.to_mouth).max(0.0);
         let linear = Linear::new(&metal.mesh, &metal.held)?;
-        Ok(Self { metal, linear, notch, pull, foot_mm, surface })
+        Ok(Self { metal, linear, notch, pull, surface })
     }
 
-    /// The rows under the pin on a patch. On a flat alone a smooth pin would slide off; there it is kept from moving
-    /// across its pull.
-    fn rows_on(&self, patch: Patch) -> Vec<Row> {
-        let [low, high] = ends(patch, self.foot_mm, self.notch.end.radius);
+    /// Where a pin stands: mm of flank from the place where it meets the round end; zero for a pin that is seated.
+    #[must_use]
+    pub fn foot_mm(&self, pin: Circle) -> f64 {
+        dot(between(self.notch.end.centre, pin.centre), self.notch.to_mouth).max(0.0)
+    }
+
+    /// The flow under a rigid pin that presses on a patch. On a flat alone a smooth pin would slide off; there it is kept
+    /// from moving across its pull.
+    ///
+    /// # Errors
+    /// [`PlasticError`] when no node lies on the patch, or the matrix cannot be factored.
+    pub fn flow(&mut self, pin: Circle, patch: Patch) -> Result<Flow, PlasticError> {
+        let [low, high] = patch_ends(patch, self.foot_mm(pin), self.notch.end.radius);
         let kept = if low >= 0.0 { 0.0 } else { 1.0 };
-        self.surface
+        let rows: Vec<Row> = self
+            .surface
             .iter()
             .filter(|(_, normal, place)| {
                 (low - 1e-6..=high + 1e-6).contains(place) && dot(*normal, self.pull) > 1e-9
@@ -283,15 +345,7 @@ impl NosePart {
                 let row = Row::new(*node, *normal, self.pull, 1.0, 0.0);
                 Row { across: kept * row.across, ..row }
             })
-            .collect()
-    }
-
-    /// The flow under a rigid pin that presses on a patch.
-    ///
-    /// # Errors
-    /// [`PlasticError`] when no node lies on the patch, or the matrix cannot be factored.
-    pub fn flow(&mut self, patch: Patch) -> Result<Flow, PlasticError> {
-        let rows = self.rows_on(patch);
+            .collect();
         if rows.is_empty() {
             return Err(PlasticError::NoContact);
         }
@@ -306,7 +360,7 @@ pub(super) fn settled(flow: Flow) -> Result<Flow, PlasticError> {
 }
 
 /// Places where a patch begins and ends.
-fn ends(patch: Patch, foot_mm: f64, radius: f64) -> [f64; 2] {
+pub(super) fn patch_ends(patch: Patch, foot_mm: f64, radius: f64) -> [f64; 2] {
     let out = (foot_mm / patch.flank_mm.max(1e-9)).clamp(0.0, 1.0);
     let low = out * (foot_mm - 0.5 * patch.flank_mm) - (1.0 - out) * radius * patch.arc_deg.to_radians();
     [if low < 0.0 { low / radius } else { low }, foot_mm + (1.0 - 0.5 * out) * patch.flank_mm]
@@ -351,9 +405,9 @@ pub fn nose_collapse(
 ) -> Result<Collapse, PlasticError> {
     let seats = &outline.seats;
     let foot = dot(between(seats.notch.end.centre, seats.nose_pin.centre), seats.notch.to_mouth).max(0.0);
-    let marks = ends(patch, foot, seats.notch.end.radius);
+    let marks = patch_ends(patch, foot, seats.notch.end.radius);
     let mut part = NosePart::new(connector, outline, &marks, flowing)?;
-    let flow = part.flow(patch)?;
+    let flow = part.flow(seats.nose_pin, patch)?;
     Ok(Collapse {
         force_n: strength_mpa * flow.dissipation,
         dual_n: strength_mpa * flow.dual,

@@ -189,7 +189,7 @@ mod parts {
     fn a_flow_whose_sides_have_not_met_is_refused() {
         let outline = Outline::try_new(&Connector::example(), GatePlace::Shut).unwrap();
         let mut part = NosePart::new(&Connector::example(), &outline, &[], Flowing::All).unwrap();
-        let flow = part.flow(Patch { flank_mm: 1.2, arc_deg: 40.0 }).unwrap();
+        let flow = part.flow(outline.seats.nose_pin, Patch { flank_mm: 1.2, arc_deg: 40.0 }).unwrap();
         let apart = Flow { dual: 0.97 * flow.dissipation, ..flow.clone() };
         let refused = super::super::nose_part::settled(apart);
         assert!(matches!(refused, Err(PlasticError::Unsettled { percent }) if (percent - 3.0).abs() < 1e-9));

@@ -46,8 +46,8 @@ pub struct Capacity {
     pub force_n: f64,
     /// How its limit shows.
     pub kind: LimitKind,
-    /// The least and the largest force that published forms of the formula give, N, where they differ.
-    pub other_forms_n: Option<[f64; 2]>,
+    /// The force by hand, N, where the force above is computed by finite elements.
+    pub by_hand_n: Option<f64>,
     /// Where formula and factors are from.
     pub source: &'static str,
     /// The formula, in words.
@@ -56,13 +56,33 @@ pub struct Capacity {
     pub inputs: Vec<Input>,
 }
 
+/// A force by hand that lies farther than this from the computed one is told, as a part of it.
+pub(super) const FAR: f64 = 0.15;
+
+/// A check by hand of a computed limit.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ByHand {
+    /// The force by hand along the pin line, kN.
+    pub force_kn: f64,
+    /// By how much it lies above the computed one, as a part of it; negative below.
+    pub excess: f64,
+    /// True where that is more than 15 %.
+    pub far: bool,
+}
+
 impl Capacity {
-    /// The force by another form of the formula: -1 for the least, 0 for the one used, 1 for the largest, and between them
-    /// evenly in the logarithm.
+    /// The check by hand, where the force is computed.
     #[must_use]
-    pub fn by_form_n(&self, form: f64) -> f64 {
-        let Some([least, largest]) = self.other_forms_n else { return self.force_n };
-        let end = if form < 0.0 { least } else { largest };
-        self.force_n * (end / self.force_n).powf(form.abs())
+    pub fn by_hand(&self) -> Option<ByHand> {
+        let force_n = self.by_hand_n?;
+        let excess = force_n / self.force_n - 1.0;
+        Some(ByHand { force_kn: 1e-3 * force_n, excess, far: excess.abs() > FAR })
     }
+}
+
+/// A force between the one as it is and those at both ends: `at` is -1 at the low end, 0 as it is, 1 at the high end; between
+/// them evenly in the logarithm.
+#[must_use]
+pub fn between_ends(at: f64, as_it_is: f64, end: f64) -> f64 {
+    as_it_is * (end / as_it_is).powf(at.abs())
 }

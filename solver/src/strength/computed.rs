@@ -1,34 +1,24 @@
-//! Limit loads of the small parts by finite elements, beside the formulas that decide a forecast.
+//! Small parts whose limits are computed by finite elements, beside the formulas by hand that check them.
 //!
-//! Rigid, perfectly plastic metal on the part's own shape, pressed by a rigid, smooth pin ([`crate::plastic`]). The lip is
-//! pressed where the pin beds in: the patch is found, not given. The formulas of [`super::gate_line`] stay what a forecast is
-//! made from; where one differs much from what is computed here, that is told.
+//! Rigid, perfectly plastic metal on the part's own shape, pressed by a rigid, smooth pin ([`crate::plastic`]): lip and lugs,
+//! whose computed limits decide. The root of the nose is the other way round: its section formula decides, as for every cut of
+//! the frame, and the finite elements check it.
 //!
 //! Left out: hardening, cracks, and what out-of-plane bending of pin and walls does to the patch.
 
-use super::ear::ear_lug;
-use super::gate::gate_lug;
-use super::gate_line::gate_line;
-use super::lug::Lug;
+use super::capacity::{Capacity, FAR};
+use super::gate_line::{gate_line, gate_line_pressed};
 use super::section_limit::flow_mpa;
-use crate::plastic::{Flowing, NosePart, Patch, PlasticError, lug_factor_tabulated, nose_collapse};
+use crate::plastic::{Flowing, Patch, lip_under_pin, nose_collapse};
 use crate::system::System;
 use geometry::connector::LipOn;
 use serde::Serialize;
 
-/// Travel of a pin into its notch, in its radii, at which the lip's limit is read: by then the force rises slowly, by some 5 % up
-/// to a whole radius on the broad bar (computed; the value itself is engineering judgement).
-const BEDDED_IN: f64 = 0.15;
-/// Half the angle on which a pin that has bedded into the hole of a lug presses: all of the side that it is pulled to.
-const BEDDED_DEG: f64 = 90.0;
-/// Half the angle of a narrow patch in a lug (engineering judgement).
-const NARROW_DEG: f64 = 60.0;
-/// Patch that the root of the nose is pressed on: where the root gives, the patch hardly counts.
-const AT_THE_ROOT: Patch = Patch { flank_mm: 1.2, arc_deg: 40.0 };
-/// A formula that lies farther than this from the computed limit is told, as a part of it.
-const FAR: f64 = 0.15;
+/// Patch that the root of the nose is pressed on, flank in pin radii and degrees of the round end: where the root gives, the
+/// patch hardly counts.
+const AT_THE_ROOT: (f64, f64) = (0.6, 40.0);
 
-/// A small part's limit by finite elements, as a force in the gate line.
+/// A small part's limit by finite elements and by hand, as a force in the gate line.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ComputedLimit {
     /// The part, as the limits name it.
@@ -37,77 +27,72 @@ pub struct ComputedLimit {
     pub computed_kn: f64,
     /// The same on a narrow patch, kN, where that was computed.
     pub narrow_kn: Option<f64>,
-    /// By the formula that decides the forecast, kN.
-    pub formula_kn: f64,
+    /// The same under a pin that has bedded in deeply, kN, where that was computed.
+    pub deep_kn: Option<f64>,
+    /// By hand, kN.
+    pub by_hand_kn: f64,
+    /// Whether the computed limit decides; else the one by hand does.
+    pub decides: bool,
     /// Flank that the pin presses on, mm, where it was found.
     pub flank_mm: Option<f64>,
     /// Round end that it presses on, degrees.
     pub arc_deg: Option<f64>,
-    /// True where the formula lies more than 15 % from the computed limit.
+    /// True where the two lie more than 15 % apart.
     pub far: bool,
 }
 
-/// Limits of lip, nose root and lugs by finite elements, for a gate that is held. Parts of a gate that carries the lips are left
-/// out: its notch has not been checked against another calculation.
-///
-/// # Errors
-/// [`PlasticError`]: a part that gives no mesh, or a pin that presses on nothing.
-pub fn computed_limits(system: &System) -> Result<Vec<ComputedLimit>, PlasticError> {
-    let formulas = gate_line(system);
-    let limit = |what: &str, force_n: f64, narrow_n: Option<f64>, patch: Option<Patch>| {
-        let formula_n = formulas.iter().find(|f| f.what == what)?.force_n;
-        Some(ComputedLimit {
-            what: what.to_owned(),
-            computed_kn: 1e-3 * force_n,
-            narrow_kn: narrow_n.map(|n| 1e-3 * n),
-            formula_kn: 1e-3 * formula_n,
-            flank_mm: patch.map(|p| p.flank_mm),
-            arc_deg: patch.map(|p| p.arc_deg),
-            far: (formula_n / force_n - 1.0).abs() > FAR,
+/// Limits by finite elements of the parts of a gate line that is held, weakest first.
+#[must_use]
+pub fn computed_limits(system: &System) -> Vec<ComputedLimit> {
+    let (parts, narrow, deep) =
+        (gate_line(system), gate_line_pressed(system, -1.0), gate_line_pressed(system, 1.0));
+    let force_kn = |of: &[Capacity], what: &str| of.iter().find(|p| p.what == what).map(|p| 1e-3 * p.force_n);
+    let patch = lip_under_pin(&system.connector, &system.outline, crate::plastic::Press::Bedded)
+        .ok()
+        .and_then(|pressed| pressed.patch);
+    let mut all: Vec<ComputedLimit> = parts
+        .iter()
+        .filter_map(|part| {
+            let by_hand = part.by_hand()?;
+            let patch = patch.filter(|_| part.what == "lip of the notch");
+            Some(ComputedLimit {
+                what: part.what.to_owned(),
+                computed_kn: 1e-3 * part.force_n,
+                narrow_kn: force_kn(&narrow, part.what),
+                deep_kn: force_kn(&deep, part.what),
+                by_hand_kn: by_hand.force_kn,
+                decides: true,
+                flank_mm: patch.map(|p| p.flank_mm),
+                arc_deg: patch.map(|p| p.arc_deg),
+                far: by_hand.far,
+            })
         })
-    };
-    let mut all = Vec::new();
-    let (connector, materials) = (&system.connector, &system.materials);
-    let (nose, gate) = (&connector.nose, &connector.gate);
-    let in_the_frame = nose.lip_on == LipOn::Frame;
-    let pin = system.outline.seats.nose_pin;
-    // On the lip's corner there is no flank to bed into.
-    if in_the_frame && system.outline.seats.pin_inside_mouth_mm() >= 0.0 {
-        let (lip, root) = rayon::join(
-            || {
-                NosePart::new(connector, &system.outline, &[], Flowing::All)?.bedded(
-                    pin,
-                    materials.frame.ultimate_mpa,
-                    BEDDED_IN * pin.radius,
-                )
-            },
-            || {
-                let strength = flow_mpa(&materials.frame);
-                nose_collapse(connector, &system.outline, strength, AT_THE_ROOT, Flowing::Root)
-            },
-        );
-        let (lip, root) = (lip?, root?);
-        // At the mouth a patch cannot be told: the flank ends under the pin.
-        let patch = Some(lip.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
-        all.extend(limit("lip of the notch", lip.force_n, None, patch));
-        all.extend(limit("root of the nose", root.force_n, None, None));
-    }
-    let at = |lug: Lug, strength: f64, deg: f64| {
-        let factor = lug_factor_tabulated(lug.hole_mm / lug.width_mm, deg.to_radians());
-        factor * strength * lug.thickness_mm * lug.width_mm
-    };
-    let hinge_mm = connector.hinge.pin_diameter_mm;
-    let mut lugs = vec![
-        ("gate, torn out at the hinge pin", gate_lug(gate, hinge_mm), materials.gate.ultimate_mpa),
-        ("hinge ear, torn out", ear_lug(&connector.hinge), materials.frame.ultimate_mpa),
-    ];
-    if in_the_frame {
-        let lug = gate_lug(gate, nose.pin_diameter_mm);
-        lugs.push(("gate, torn out at the nose pin", lug, materials.gate.ultimate_mpa));
-    }
-    for (what, lug, strength) in lugs {
-        all.extend(limit(what, at(lug, strength, BEDDED_DEG), Some(at(lug, strength, NARROW_DEG)), None));
-    }
+        .collect();
+    all.extend(root(system, &parts));
     all.sort_by(|a, b| a.computed_kn.total_cmp(&b.computed_kn));
-    Ok(all)
+    all
+}
+
+/// The root of the nose, where a lip on the frame gives it a mesh.
+fn root(system: &System, parts: &[Capacity]) -> Option<ComputedLimit> {
+    let nose = &system.connector.nose;
+    let by_hand = parts.iter().find(|p| p.what == "root of the nose")?;
+    if nose.lip_on != LipOn::Frame {
+        return None;
+    }
+    let radius = system.outline.seats.nose_pin.radius;
+    let patch = Patch { flank_mm: AT_THE_ROOT.0 * radius, arc_deg: AT_THE_ROOT.1 };
+    let strength = flow_mpa(&system.materials.frame);
+    let found = nose_collapse(&system.connector, &system.outline, strength, patch, Flowing::Root).ok()?;
+    Some(ComputedLimit {
+        what: by_hand.what.to_owned(),
+        computed_kn: 1e-3 * found.force_n,
+        narrow_kn: None,
+        deep_kn: None,
+        by_hand_kn: 1e-3 * by_hand.force_n,
+        decides: false,
+        flank_mm: None,
+        arc_deg: None,
+        far: (by_hand.force_n / found.force_n - 1.0).abs() > FAR,
+    })
 }

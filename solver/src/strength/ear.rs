@@ -17,11 +17,11 @@ pub fn ear_lug(hinge: &Hinge) -> Lug {
     }
 }
 
-/// Tear-out, net tension and bearing of the hinge ear.
+/// Tear-out, net tension and bearing of the hinge ear; `press` as for a lug.
 #[must_use]
-pub fn ear_capacities(hinge: &Hinge, material: &Material) -> [Capacity; 3] {
+pub fn ear_capacities(hinge: &Hinge, material: &Material, press: f64) -> [Capacity; 3] {
     let names = ["hinge ear, torn out", "hinge ear, torn across the hole", "hinge ear, crushed by the pin"];
-    lug_capacities(ear_lug(hinge), material, names)
+    lug_capacities(ear_lug(hinge), material, names, press)
 }
 
 #[cfg(test)]

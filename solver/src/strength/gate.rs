@@ -32,9 +32,15 @@ pub fn behind_notch_n(gate: &Gate, notch_radius_mm: f64, strength_mpa: f64) -> f
     SectionLimit::rectangle(left, gate.wall_thickness_mm()).factor(1.0, arm, strength_mpa)
 }
 
-/// Limits of both ends of the gate. The hinge pin's diameter is `hinge_pin_mm`.
+/// Limits of both ends of the gate. The hinge pin's diameter is `hinge_pin_mm`; `press` as for a lug.
 #[must_use]
-pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, material: &Material) -> Vec<Capacity> {
+pub fn gate_capacities(
+    gate: &Gate,
+    nose: &Nose,
+    hinge_pin_mm: f64,
+    material: &Material,
+    press: f64,
+) -> Vec<Capacity> {
     let mut all = lug_capacities(
         gate_lug(gate, hinge_pin_mm),
         material,
@@ -43,6 +49,7 @@ pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, material: &M
             "gate, torn across at the hinge pin",
             "gate, crushed by the hinge pin",
         ],
+        press,
     )
     .to_vec();
     match nose.lip_on {
@@ -54,12 +61,13 @@ pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, material: &M
                 "gate, torn across at the nose pin",
                 "gate, crushed by the nose pin",
             ],
+            press,
         )),
         LipOn::Gate => all.push(Capacity {
             what: "gate behind its notch",
             force_n: behind_notch_n(gate, nose.notch_radius_mm(), flow_mpa(material)),
             kind: LimitKind::Breaks,
-            other_forms_n: None,
+            by_hand_n: None,
             source: "section limit with axial force and moment together; textbooks",
             formula: "largest pull along the gate's axis that the rectangle between notch and edge bears, at the mean \
                       of yield and ultimate",

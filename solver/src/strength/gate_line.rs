@@ -13,12 +13,19 @@ use geometry::connector::LipOn;
 /// What every part of the gate line bears, weakest first.
 #[must_use]
 pub fn gate_line(system: &System) -> Vec<Capacity> {
+    gate_line_pressed(system, 0.0)
+}
+
+/// The same for pins that press more or less wide in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have
+/// bedded in deeply.
+#[must_use]
+pub fn gate_line_pressed(system: &System, press: f64) -> Vec<Capacity> {
     let (connector, materials) = (&system.connector, &system.materials);
     let (nose, hinge, gate) = (&connector.nose, &connector.hinge, &connector.gate);
     let mut all = Vec::new();
     match nose.lip_on {
         LipOn::Frame => {
-            all.extend(lip_capacities(nose, &system.outline.seats, &materials.frame));
+            all.extend(lip_capacities(connector, &system.outline, &materials.frame, press));
             let seat = PinSeat {
                 names: ["nose pin, sheared", "nose pin, bent", "nose pin, bent through"],
                 diameter_mm: nose.pin_diameter_mm,
@@ -31,13 +38,13 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
             all.extend(pin_capacities(seat, gate, &materials.pins));
         }
         LipOn::Gate => {
-            all.extend(lip_capacities(nose, &system.outline.seats, &materials.gate));
+            all.extend(lip_capacities(connector, &system.outline, &materials.gate, press));
             let fsu = materials.frame.shear_ultimate_mpa;
             all.push(Capacity {
                 what: "head of the nose, sheared",
                 force_n: double_shear_n(nose.pin_diameter_mm, fsu),
                 kind: LimitKind::Breaks,
-                other_forms_n: None,
+                by_hand_n: None,
                 source: "mean shear on two planes, one on each side of the nose; textbooks",
                 formula: "2 x ultimate shear x pi diameter^2 / 4",
                 inputs: vec![
@@ -57,8 +64,8 @@ pub fn gate_line(system: &System) -> Vec<Capacity> {
         wall: &materials.gate,
     };
     all.extend(pin_capacities(seat, gate, &materials.pins));
-    all.extend(ear_capacities(hinge, &materials.frame));
-    all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate));
+    all.extend(ear_capacities(hinge, &materials.frame, press));
+    all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate, press));
     all.sort_by(|a, b| a.force_n.total_cmp(&b.force_n));
     all
 }

@@ -4,7 +4,7 @@
 //! yielded through (bent for good, then open), and which part breaks first. Parts of the gate line are brittle beside the
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
-use super::capacity::{Capacity, Input, LimitKind, input};
+use super::capacity::{ByHand, Capacity, Input, LimitKind, input};
 use super::ending::ending;
 use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::{FrameLimit, FrameStatics};
@@ -44,6 +44,8 @@ pub struct Limit {
     pub formula: String,
     /// What went in.
     pub inputs: Vec<Input>,
+    /// The check by hand, where the limit is computed by finite elements on the part.
+    pub by_hand: Option<ByHand>,
 }
 
 /// How a pull ends.
@@ -122,6 +124,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
             .to_owned(),
         formula: "lowest load at which the largest von Mises stress is the yield strength".to_owned(),
         inputs: vec![input("yield strength", system.materials.frame.yield_mpa, "MPa")],
+        by_hand: None,
     }];
     let mut path = match held.holds() {
         true => Some(LoadPath::new(pull, 1e-3 * opens.load_n)?),
@@ -150,6 +153,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         source: "the rig".to_owned(),
         formula: "the strength given for the strap".to_owned(),
         inputs,
+        by_hand: None,
     }));
     all.sort_by(|a, b| a.at_kn.unwrap_or(f64::INFINITY).total_cmp(&b.at_kn.unwrap_or(f64::INFINITY)));
 
@@ -228,6 +232,7 @@ fn part_limit(part: &Capacity, path: &mut LoadPath<'_, '_>) -> Result<Limit, Rig
         source: part.source.to_owned(),
         formula: format!("load at which the gate line carries: {}", part.formula),
         inputs,
+        by_hand: part.by_hand(),
     })
 }
 
@@ -259,6 +264,7 @@ fn slip_limit(
         formula: "load at which lean + turn of the nose passes the friction angle with the pin at the mouth"
             .to_owned(),
         inputs,
+        by_hand: None,
     })
 }
 
@@ -315,6 +321,7 @@ impl<'a> Frame<'a> {
                 input("area of that cut", section.area_mm2(), "mm^2"),
                 input("plastic modulus of that cut", section.plastic_modulus_mm3(), "mm^3"),
             ],
+            by_hand: None,
         }
     }
 

@@ -1,15 +1,18 @@
 //! The lip of the notch, which the pin pushes off the nose, and the flank that it presses on.
 //!
-//! The lip is a short cantilever that stands out from the notch's closed end. It is about as long as it is high, so bending
-//! and shear both count: at the limit they share the section as on an ellipse. The flank is crushed over the width of the
-//! pin that lies inside the mouth.
+//! The lip's limit is computed by finite elements on its own shape ([`crate::plastic`]): perfectly plastic metal under a rigid,
+//! smooth pin that has bedded in. Beside it stands a formula by hand: a short cantilever that stands out from the notch's
+//! closed end, about as long as it is high, so that bending and shear share the section as on an ellipse. The formula leaves
+//! out the round of the closed end, which helps the lip's root, and presses at one line: it lies below. The flank is crushed
+//! over the width of the pin that lies inside the mouth.
 //!
-//! Left out: the round of the closed end, which helps the lip's root, and a crack that is already there.
+//! Left out: hardening, and a crack that is already there.
 
-use super::capacity::{Capacity, LimitKind, input};
+use super::capacity::{Capacity, LimitKind, between_ends, input};
 use crate::material::Material;
-use geometry::connector::Nose;
-use geometry::outline::Seats;
+use crate::plastic::{PlasticError, Press, Pressed, lip_under_pin};
+use geometry::connector::{Connector, Nose};
+use geometry::outline::{Outline, Seats};
 
 /// Bearing strength over ultimate tensile strength. Handbook ratios for 7075-T6 bar are 1.30 at an edge distance of 1.5
 /// diameters and 1.60 at 2.0 (MIL-HDBK-5J table 3.7.6.0); between them, as engineering judgement.
@@ -36,38 +39,55 @@ pub fn engaged_width_mm(radius_mm: f64, inside_mm: f64) -> f64 {
     (radius_mm + inside_mm).clamp(0.0, 2.0 * radius_mm)
 }
 
-/// The lip, and bearing on its flank. `material` is that of the part that carries the lip.
+/// The lip as computed for metal of strength 1 MPa: -1 for a narrow patch, 0 for a pin that has bedded in, 1 for one that
+/// has bedded in deeply.
+fn computed(connector: &Connector, outline: &Outline, press: f64) -> Result<Pressed, PlasticError> {
+    let bedded = lip_under_pin(connector, outline, Press::Bedded)?;
+    let end = match press {
+        p if p < 0.0 => lip_under_pin(connector, outline, Press::Narrow)?,
+        p if p > 0.0 => lip_under_pin(connector, outline, Press::Deep)?,
+        _ => return Ok(bedded),
+    };
+    // A narrow patch bears no more than a wide one; near the mouth the mesh may say otherwise.
+    let end_n = if press < 0.0 { end.force_n.min(bedded.force_n) } else { end.force_n.max(bedded.force_n) };
+    Ok(Pressed { force_n: between_ends(press, bedded.force_n, end_n), ..bedded })
+}
+
+/// The lip, and bearing on its flank. `material` is that of the part that carries the lip; `press` says how wide the pin
+/// presses: -1 on a narrow patch, 0 where it beds in, 1 where it has bedded in deeply.
 #[must_use]
-pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capacity; 2] {
+pub fn lip_capacities(
+    connector: &Connector,
+    outline: &Outline,
+    material: &Material,
+    press: f64,
+) -> [Capacity; 2] {
+    let (nose, seats) = (&connector.nose, &outline.seats);
     let inside = seats.pin_inside_mouth_mm();
-    // A pin whose centre is outside the mouth presses on the mouth's corner.
-    let arm = seats.pin_to_closed_end_mm() + inside.min(0.0);
-    let (breadth, height) = (nose.lip_breadth_mm, nose.lip_height_mm);
-    let (su, fsu) = (material.ultimate_mpa, material.shear_ultimate_mpa);
+    let (breadth, su) = (nose.lip_breadth_mm, material.ultimate_mpa);
     let width = engaged_width_mm(seats.nose_pin.radius, inside);
     let bearing = BEARING_OVER_ULTIMATE * su;
+    let mut lip = lip_by_hand(nose, seats, material);
+    if let Ok(pressed) = computed(connector, outline, press) {
+        let hand = std::mem::replace(&mut lip.force_n, su * pressed.force_n);
+        lip.by_hand_n = Some(hand);
+        lip.source = "limit load by finite elements: perfectly plastic metal under a rigid, smooth pin that has bedded in";
+        lip.formula = "ultimate x least dissipation of the part around the notch; by hand 1 / sqrt((arm / plastic moment)^2 + \
+                       (1 / shear force)^2), plastic moment = ultimate x breadth x height^2 / 4, shear force = ultimate shear x \
+                       breadth x height";
+        lip.inputs.push(input("force by hand", 1e-3 * hand, "kN"));
+        if let Some(patch) = pressed.patch {
+            lip.inputs.push(input("flank that the pin presses on", patch.flank_mm, "mm"));
+            lip.inputs.push(input("round end that the pin presses on", patch.arc_deg, "deg"));
+        }
+    }
     [
-        Capacity {
-            what: "lip of the notch",
-            force_n: lip_force_n(arm, breadth, height, su, fsu),
-            kind: LimitKind::Breaks,
-            other_forms_n: None,
-            source: "plastic bending of a rectangle and shear, sharing the section as on an ellipse; textbooks",
-            formula: "1 / sqrt((arm / plastic moment)^2 + (1 / shear force)^2), plastic moment = ultimate x breadth x \
-                      height^2 / 4, shear force = ultimate shear x breadth x height",
-            inputs: vec![
-                input("arm from pin centre to closed end", arm, "mm"),
-                input("lip breadth", breadth, "mm"),
-                input("lip height", height, "mm"),
-                input("ultimate strength", su, "MPa"),
-                input("ultimate shear strength", fsu, "MPa"),
-            ],
-        },
+        lip,
         Capacity {
             what: "flank of the notch",
             force_n: width * breadth * bearing,
             kind: LimitKind::Breaks,
-            other_forms_n: None,
+            by_hand_n: None,
             source: "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table \
                      3.7.6.0, from memory)",
             formula: "width of pin inside the mouth x lip breadth x bearing strength",
@@ -79,6 +99,31 @@ pub fn lip_capacities(nose: &Nose, seats: &Seats, material: &Material) -> [Capac
             ],
         },
     ]
+}
+
+/// The lip by hand.
+fn lip_by_hand(nose: &Nose, seats: &Seats, material: &Material) -> Capacity {
+    // A pin whose centre is outside the mouth presses on the mouth's corner.
+    let arm = seats.pin_to_closed_end_mm() + seats.pin_inside_mouth_mm().min(0.0);
+    let (breadth, height) = (nose.lip_breadth_mm, nose.lip_height_mm);
+    let (su, fsu) = (material.ultimate_mpa, material.shear_ultimate_mpa);
+    Capacity {
+        what: "lip of the notch",
+        force_n: lip_force_n(arm, breadth, height, su, fsu),
+        kind: LimitKind::Breaks,
+        by_hand_n: None,
+        source: "plastic bending of a rectangle and shear, sharing the section as on an ellipse; textbooks (the finite elements gave \
+                 no limit for this shape)",
+        formula: "1 / sqrt((arm / plastic moment)^2 + (1 / shear force)^2), plastic moment = ultimate x breadth x height^2 / 4, \
+                  shear force = ultimate shear x breadth x height",
+        inputs: vec![
+            input("arm from pin centre to closed end", arm, "mm"),
+            input("lip breadth", breadth, "mm"),
+            input("lip height", height, "mm"),
+            input("ultimate strength", su, "MPa"),
+            input("ultimate shear strength", fsu, "MPa"),
+        ],
+    }
 }
 
 #[cfg(test)]

@@ -29,14 +29,14 @@ mod story;
 mod strap;
 
 pub use beyond::beyond;
-pub use capacity::{Capacity, Input, LimitKind, input};
+pub use capacity::{ByHand, Capacity, Input, LimitKind, between_ends, input};
 pub use computed::{ComputedLimit, computed_limits};
 pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;
 pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts, open_load_parts};
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug};
-pub use gate_line::{gate_line, gate_line_force_n};
+pub use gate_line::{gate_line, gate_line_force_n, gate_line_pressed};
 pub use limits::{CARE, Ends, Limit, Limits, limits, limits_of};
 pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, lip_capacities, lip_force_n};
 pub use load_path::{LoadPath, Sample};

@@ -18,7 +18,7 @@ pub fn nose_root_capacity(system: &System) -> Capacity {
         what: "root of the nose",
         force_n: cut.limit.factor(axial, moment, strength),
         kind: LimitKind::Breaks,
-        other_forms_n: None,
+        by_hand_n: None,
         source: "section limit with axial force and moment together; textbooks",
         formula: "largest pull along the line of the pins that the cut bears, every fibre at the mean of yield and \
                   ultimate",

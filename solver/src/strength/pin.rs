@@ -105,7 +105,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             what: seat.names[0],
             force_n: double_shear_n(d, material.shear_ultimate_mpa),
             kind: LimitKind::Breaks,
-            other_forms_n: None,
+            by_hand_n: None,
             source: "mean shear on two planes; textbooks",
             formula: "2 x ultimate shear x pi diameter^2 / 4",
             inputs: vec![
@@ -117,7 +117,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             what: seat.names[1],
             force_n: bending_yield_n(d, arm, material.yield_mpa),
             kind: LimitKind::Yields,
-            other_forms_n: None,
+            by_hand_n: None,
             source: "pin of a lug, Bruhn D1 (from memory): moment = force / 2 x (wall / 2 + middle / 4 + play)",
             formula: "2 x yield x pi diameter^3 / 32 / (wall / 2 + middle / 4 + play)",
             inputs: vec![
@@ -132,7 +132,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             what: seat.names[2],
             force_n: through_n,
             kind: LimitKind::Breaks,
-            other_forms_n: None,
+            by_hand_n: None,
             source: "limit load of a round bar on three supports that can only press; ultimate bending of a pin in double shear with \
                      the bearing drawn to the shear planes, Bruhn D1 (from memory)",
             formula: "force / 2 x arm = ultimate x pin diameter^3 / 6, arm = half of the bearing length of a wall + half of \

@@ -1,0 +1,122 @@
+//! The lip under a pin that stands anywhere between the closed end of its notch and the mouth.
+//!
+//! Solved where the contact is plain: under a pin that lies against the round end, and under one that stands on the flank
+//! clear of it. Between the two the force runs straight, and from the mouth outward, where the pin touches the lip's corner,
+//! it falls with the width of the pin that is still inside.
+
+use super::nose_part::{Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends};
+use geometry::connector::Connector;
+use geometry::outline::{Circle, Outline};
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+/// How wide the pin presses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Press {
+    /// On a patch of 0.35 pin radii of flank and 25 degrees of the round end: a pin that has not bedded in.
+    Narrow,
+    /// Where it has bedded in after a travel of a quarter of its radius: from there the force rises by no more than some 3 %
+    /// up to a whole radius (computed; the travel itself is engineering judgement).
+    Bedded,
+    /// Where it has bedded in after a travel of its radius.
+    Deep,
+}
+
+/// A lip at its limit, of metal of strength 1 MPa.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pressed {
+    /// Force along the line of the pins, N.
+    pub force_n: f64,
+    /// Where the pin presses; `None` where two places were combined or the flank ends under the pin.
+    pub patch: Option<Patch>,
+}
+
+/// Narrow patch: flank in pin radii, and degrees of the round end.
+const NARROW: (f64, f64) = (0.35, 25.0);
+/// Travel of a pin that has bedded in, in its radii.
+const BEDDED: f64 = 0.25;
+/// Travel of one that has bedded in deeply.
+const DEEP: f64 = 1.0;
+/// A pin whose foot is at least this far from the round end, in pin radii, is clear of it.
+const CLEAR: f64 = 0.5;
+/// Shapes whose lips are kept.
+const SHAPES: usize = 256;
+
+type Solved = OnceLock<Result<Pressed, PlasticError>>;
+type Shelf = VecDeque<(Vec<u64>, Arc<[Solved; 3]>)>;
+
+/// Lips that were solved, by everything that they depend on.
+static KEPT: Mutex<Shelf> = Mutex::new(VecDeque::new());
+
+/// The limit of the part that carries the lips, for metal of strength 1 MPa; solved once for each shape.
+///
+/// # Errors
+/// [`PlasticError`]: no mesh, no contact, or a programme that did not settle.
+pub fn lip_under_pin(
+    connector: &Connector,
+    outline: &Outline,
+    press: Press,
+) -> Result<Pressed, PlasticError> {
+    let shape = nose_shape(connector, outline)?;
+    let solved = {
+        let mut kept = KEPT.lock().unwrap_or_else(PoisonError::into_inner);
+        match kept.iter().find(|(key, _)| *key == shape) {
+            Some((_, solved)) => Arc::clone(solved),
+            None => {
+                let solved = Arc::new([const { OnceLock::new() }; 3]);
+                kept.truncate(SHAPES - 1);
+                kept.push_front((shape, Arc::clone(&solved)));
+                solved
+            }
+        }
+    };
+    solved[press as usize].get_or_init(|| solve(connector, outline, press)).clone()
+}
+
+fn solve(connector: &Connector, outline: &Outline, press: Press) -> Result<Pressed, PlasticError> {
+    let seats = &outline.seats;
+    let radius = seats.nose_pin.radius;
+    let inside = seats.pin_inside_mouth_mm();
+    let flank = seats.notch.inside_mouth_mm.max(0.0);
+    let foot = (flank - inside).clamp(0.0, flank);
+    let at = |foot_mm: f64| at_foot(connector, outline, press, foot_mm);
+    let clear = (CLEAR * radius).min(flank);
+    let pressed = if foot < 1e-9 || foot >= clear {
+        at(foot)?
+    } else {
+        let (seated, beyond) = (at(0.0)?, at(clear)?);
+        let force_n = seated.force_n + foot / clear * (beyond.force_n - seated.force_n);
+        Pressed { force_n, patch: None }
+    };
+    if inside >= 0.0 {
+        return Ok(pressed);
+    }
+    Ok(Pressed { force_n: pressed.force_n * (1.0 + inside / radius).max(0.0), patch: None })
+}
+
+/// Under a pin whose foot stands `foot_mm` of flank from the round end.
+fn at_foot(
+    connector: &Connector,
+    outline: &Outline,
+    press: Press,
+    foot_mm: f64,
+) -> Result<Pressed, PlasticError> {
+    let notch = &outline.seats.notch;
+    let radius = outline.seats.nose_pin.radius;
+    let centre = [0, 1].map(|i| notch.end.centre[i] + foot_mm * notch.to_mouth[i]);
+    let pin = Circle { centre, radius };
+    let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 };
+    let travel = match press {
+        Press::Narrow => {
+            let marks = patch_ends(narrow, foot_mm, notch.end.radius);
+            let flow = NosePart::new(connector, outline, &marks, Flowing::All)?.flow(pin, narrow)?;
+            return Ok(Pressed { force_n: flow.dissipation, patch: Some(narrow) });
+        }
+        Press::Bedded => BEDDED,
+        Press::Deep => DEEP,
+    };
+    let bedding = NosePart::new(connector, outline, &[], Flowing::All)?.bedded(pin, 1.0, travel * radius)?;
+    // At the mouth a patch cannot be told: the flank ends under the pin.
+    let patch = Some(bedding.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
+    Ok(Pressed { force_n: bedding.force_n, patch })
+}
