@@ -14,6 +14,10 @@ use std::fs;
 use std::path::Path;
 use tempfile::tempdir;
 
+/// Straps that the broad bar's frame bears until its gate line goes.
+const WIDE: (&str, &str) = ("rig.both.width_mm", "40");
+const WIDE_SET: &str = "rig.both.width_mm=40";
+
 /// The load that a variant breaks at, on the default mesh.
 fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {
     let model = model(name, sets);
@@ -58,12 +62,12 @@ fn value(line: &Value) -> f64 {
 fn straps_that_lay_toward_the_gate_are_found() {
     let folder = tempdir().unwrap();
     let kn = pulled("broadbar-alu", &[("rig.both.offset_mm", "12")]);
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "gate", &[]);
     assert_eq!(found["format"], "pullmap-explain-1");
     let line = among_the_first_three(&found, "offset");
     close("offset", value(&line), 12.0, 1.0);
     close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.03 * kn);
-    assert_eq!(line["gives_first"], "lip of the notch");
+    assert_eq!(line["gives_first"], "gate, torn out at the hinge pin");
     assert!(line["measure"].as_str().unwrap().contains("offset"), "{line}");
     let sum: f64 =
         found["causes"].as_array().unwrap().iter().map(|c| c["likelihood"].as_f64().unwrap()).sum();
@@ -80,26 +84,28 @@ fn an_open_and_a_half_shut_gate_are_found() {
     let kn = pulled("broadbar-alu", &[("rig.gate", "half"), ("rig.engaged_mm", "1.5")]);
     let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
     let line = among_the_first_three(&found, "gate half shut");
-    close("engaged", value(&line), 1.5, 0.8);
+    close("engaged", value(&line), 1.5, 0.2);
+    assert_eq!(found["causes"][0], line, "{found}");
 }
 
 #[test]
 fn a_lower_lip_and_another_alloy_are_found() {
     let folder = tempdir().unwrap();
-    let kn = pulled("broadbar-alu", &[("nose.lip_height_mm", "4.05")]);
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    // Under wide straps, where the frame does not open before its lip goes.
+    let kn = pulled("broadbar-alu", &[WIDE, ("nose.lip_height_mm", "4.05")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[WIDE_SET]);
     let line = among_the_first_three(&found, "nose.lip_height_mm");
     assert!((4.05..4.4).contains(&value(&line)), "{line}");
-    let kn = pulled("broadbar-alu", &[("material.frame", "6082-t6")]);
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let kn = pulled("broadbar-alu", &[WIDE, ("material.frame", "6082-t6")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[WIDE_SET]);
     among_the_first_three(&found, "alloy of the frame");
 }
 
 #[test]
 fn a_narrower_lip_is_found() {
     let folder = tempdir().unwrap();
-    let kn = pulled("broadbar-alu", &[("nose.lip_breadth_mm", "8.3")]);
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let kn = pulled("broadbar-alu", &[WIDE, ("nose.lip_breadth_mm", "8.3")]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[WIDE_SET]);
     let line = among_the_first_three(&found, "nose.lip_breadth_mm");
     assert!((8.3..9.0).contains(&value(&line)), "{line}");
 }
@@ -135,36 +141,32 @@ fn a_gate_of_a_softer_alloy_is_found() {
 }
 
 #[test]
-fn more_play_in_the_notch_is_found_though_load_and_place_cannot_single_it_out() {
+fn more_play_in_the_notch_is_not_told_apart_from_as_told() {
     let folder = tempdir().unwrap();
-    // It moves the load by some 7 %: a lip that is a little lower or narrower breaks at the same place and load, and so may
-    // what scatters anyway, and so may a softer lot of the frame's metal. All five are told, and play is told as a thing to measure, not as the likeliest.
-    for name in ["broadbar-alu", "broadbar-steel"] {
-        let kn = pulled(name, &[("nose.pin_clearance_mm", "0.5")]);
-        let found = explain(folder.path(), name, kn, "lip", &[]);
-        let at = families(&found).iter().position(|f| f == "nose.pin_clearance_mm");
-        assert!(at.is_some_and(|at| at <= 4), "{name}: {:?}", families(&found));
-        let line = &found["causes"][at.unwrap()];
-        close("play", value(line), 0.5, 0.15);
-        assert!(line["measure"].as_str().unwrap().contains("0.50 mm"), "{line}");
+    // It moves the load by less than what scatters anyway, as told or where the model itself leaves the play open.
+    for (model, sets) in [("broadbar-alu", &[WIDE][..]), ("broadbar-steel", &[])] {
+        let played = [sets, &[("nose.pin_clearance_mm", "0.5")]].concat();
+        let (told, kn) = (pulled(model, sets), pulled(model, &played));
+        close("load", kn, told, 0.05 * told);
+        let ran_with: Vec<&str> = if sets.is_empty() { Vec::new() } else { vec![WIDE_SET] };
+        let ran = [&ran_with[..], &["nose.pin_clearance_mm={ between = [0.1, 0.5] }"]].concat();
+        for sets in [ran_with, ran] {
+            let place = if model == "broadbar-alu" { "gate" } else { "lower bar" };
+            let found = explain(folder.path(), model, kn, place, &sets);
+            assert_eq!(families(&found)[0], "as told", "{model} {sets:?}: {:?}", families(&found));
+        }
     }
-    // Where the model itself leaves it open, it comes before what should be as told.
-    let kn = pulled("broadbar-alu", &[("nose.pin_clearance_mm", "0.9")]);
-    let range = "nose.pin_clearance_mm={ between = [0.1, 0.9] }";
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[range]);
-    let line = among_the_first_three(&found, "nose.pin_clearance_mm");
-    close("play", value(&line), 0.9, 0.2);
 }
 
 #[test]
 fn more_play_in_the_hinge_is_not_told_apart_from_as_told() {
     let folder = tempdir().unwrap();
-    // The gate takes up a little later and carries a little less: some 2 % more load at the same lip, far within scatter.
+    // The gate takes up a little later and carries a little less: some 2 % more load at the same lug, far within scatter.
     // An answer that named the hinge would claim to see what cannot be seen.
     let (told, kn) =
-        (pulled("broadbar-alu", &[]), pulled("broadbar-alu", &[("hinge.pin_clearance_mm", "0.5")]));
+        (pulled("broadbar-alu", &[WIDE]), pulled("broadbar-alu", &[WIDE, ("hinge.pin_clearance_mm", "0.5")]));
     assert!(kn > told && kn < 1.05 * told, "{kn} against {told}");
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let found = explain(folder.path(), "broadbar-alu", kn, "gate", &[WIDE_SET]);
     assert_eq!(families(&found), ["as told"], "{found}");
 }
 
@@ -172,7 +174,7 @@ fn more_play_in_the_hinge_is_not_told_apart_from_as_told() {
 fn what_changes_nothing_has_no_line_of_its_own() {
     let folder = tempdir().unwrap();
     for (name, part, sets) in [
-        ("broadbar-alu", "lip", &[][..]),
+        ("broadbar-alu", "lower bar", &[][..]),
         ("broadbar-alu", "spine", &["rig.gate=open"]),
         ("oval", "nose pin", &[]),
         ("pear", "spine", &[]),
@@ -242,16 +244,16 @@ fn the_explanations_follow_the_published_schema() {
 #[test]
 fn no_line_gives_a_load_far_from_the_one_pulled() {
     let folder = tempdir().unwrap();
-    // A frame of the softer alloy gives 11.0 kN at the lip, an eighth off 12.5.
-    for kn in [11.0, 12.5, 15.0] {
-        let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    // A frame of the softer alloy gives 13.4 kN at its nose, a sixth off 16.
+    for kn in [12.5, 14.0, 16.0] {
+        let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[WIDE_SET]);
         let causes = found["causes"].as_array().unwrap();
         assert!(!causes.is_empty());
         for line in causes {
             close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.11 * kn);
         }
         let softer = causes.iter().any(|c| c["family"] == "alloy of the frame");
-        assert_eq!(softer, kn == 11.0, "at {kn}");
+        assert_eq!(softer, kn < 16.0, "at {kn}");
     }
 }
 
@@ -286,8 +288,8 @@ fn a_pull_that_was_stopped_when_the_gate_broke_needs_no_other_cause() {
         assert_eq!(found["causes"][0]["family"], "as told", "{kn}: {found}");
         close("as told", found["as_told"]["breaks_at_kn"].as_f64().unwrap(), kn, 0.05);
     }
-    // A lug's strength is known to the spread of its published forms: torn out a little early it is no sign of another rig.
-    let found = explain(folder.path(), "broadbar-alu", 19.0, "gate", &[]);
+    // How wide a pin presses on its lug is not known: torn out a little early it is no sign of another rig.
+    let found = explain(folder.path(), "broadbar-alu", 23.5, "gate", &[WIDE_SET]);
     assert_eq!(found["causes"][0]["family"], "as told", "{found}");
 }
 

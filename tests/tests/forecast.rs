@@ -29,11 +29,15 @@ fn refused(folder: &Path, words: &[&str], says: &str) -> Ran {
 }
 
 #[test]
-fn the_broad_bar_goes_at_its_lip_and_earlier_toward_the_gate() {
+fn the_broad_bar_goes_at_its_gate_and_earlier_toward_the_gate() {
     let folder = tempdir().unwrap();
     let even = forecast(folder.path(), "broadbar-alu", &["rig.both.width_mm=40"]);
-    close("40 mm centred", number(&even, "breaks_at_kn"), 20.5, 0.5);
-    assert_eq!((&even["gives_first"], &even["ends"]), (&"lip of the notch".into(), &"breaks".into()));
+    // The lug bears 11.15 kN by an independent limit analysis, the gate carries 0.44 of the pull.
+    close("40 mm centred", number(&even, "breaks_at_kn"), 11.15 / 0.44, 0.5);
+    assert_eq!(
+        (&even["gives_first"], &even["ends"]),
+        (&"gate, torn out at the hinge pin".into(), &"breaks".into())
+    );
     assert!(number(&even, "breaks_at_kn") >= number(&even["against_marking"], "marked_kn"));
     let at_gate = forecast(folder.path(), "broadbar-alu", &["rig.both.offset_mm=15"]);
     assert_eq!(at_gate["gives_first"], even["gives_first"]);
@@ -170,8 +174,10 @@ fn a_range_of_the_engaged_depth_is_varied() {
     let (_, found) = at("{ between = [1.5, 5] }");
     assert_eq!(found["matters_most"]["what"], "rig.engaged_mm");
     let range = &found["range_kn"];
-    // Nine of ten pulls of an even range lie between about what its ends bear.
-    close("p5", number(range, "p5"), shallow, 0.06 * shallow);
+    // Nine of ten pulls of an even range lie between about what its ends bear; a pin that has not bedded in bears up to a
+    // quarter less near the mouth.
+    let p5 = number(range, "p5");
+    assert!(p5 > 0.8 * shallow && p5 < 1.06 * shallow, "{p5} {shallow}");
     close("p95", number(range, "p95"), deep, 0.06 * deep);
     // Below some 1.3 mm friction does not hold the pin on the lip's corner: the range ends there, and that is told.
     let (_, wide) = at("{ between = [0.6, 5] }");
@@ -181,7 +187,7 @@ fn a_range_of_the_engaged_depth_is_varied() {
 }
 
 #[test]
-fn small_parts_computed_stand_beside_the_formulas_that_decide() {
+fn small_parts_computed_decide_beside_their_formulas_by_hand() {
     let folder = tempdir().unwrap();
     for name in ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"] {
         let found = forecast(folder.path(), name, &[]);
@@ -191,11 +197,20 @@ fn small_parts_computed_stand_beside_the_formulas_that_decide() {
             let what = part["what"].as_str().unwrap();
             let limits = found["limits"].as_array().unwrap();
             let limit = limits.iter().find(|l| l["what"] == what).unwrap();
-            close(what, number(part, "formula_kn"), number(&limit["inputs"][0], "value"), 1e-9);
-            let off = number(part, "formula_kn") / number(part, "computed_kn") - 1.0;
+            let decides = part["decides"].as_bool().unwrap();
+            let decided = if decides { "computed_kn" } else { "by_hand_kn" };
+            close(what, number(part, decided), number(&limit["inputs"][0], "value"), 1e-9);
+            let off = number(part, "by_hand_kn") / number(part, "computed_kn") - 1.0;
             assert_eq!(part["far"], off.abs() > 0.15, "{name}: {part}");
-            // What gives first is never told by a formula that lies far on the unsafe side.
-            assert!(off < 0.15 || found["gives_first"] != what, "{name}: {part}");
+            // A formula by hand decides only where it is near and on the safe side; else the limit tells how far it lies.
+            match decides {
+                true => close(what, number(&limit["by_hand"], "excess"), off, 1e-9),
+                false => assert!(off < 0.0 && off > -0.15 && limit["by_hand"].is_null(), "{name}: {part}"),
+            }
+            if let Some(narrow) = part["narrow_kn"].as_f64() {
+                let computed = number(part, "computed_kn");
+                assert!(narrow <= computed && computed <= number(part, "deep_kn"), "{name}: {part}");
+            }
         }
     }
     let open = forecast(folder.path(), "oval", &["rig.gate=open"]);

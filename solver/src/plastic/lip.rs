@@ -4,7 +4,7 @@
 //! clear of it. Between the two the force runs straight, and from the mouth outward, where the pin touches the lip's corner,
 //! it falls with the width of the pin that is still inside.
 
-use super::nose_part::{Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends};
+use super::nose_part::{FINE, Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends};
 use geometry::connector::Connector;
 use geometry::outline::{Circle, Outline};
 use std::collections::VecDeque;
@@ -39,6 +39,8 @@ const BEDDED: f64 = 0.25;
 const DEEP: f64 = 1.0;
 /// A pin whose foot is at least this far from the round end, in pin radii, is clear of it.
 const CLEAR: f64 = 0.5;
+/// Nodes that are wanted to either side of the pin's foot.
+const MARKS: i32 = 9;
 /// Shapes whose lips are kept.
 const SHAPES: usize = 256;
 
@@ -103,9 +105,12 @@ fn at_foot(
 ) -> Result<Pressed, PlasticError> {
     let notch = &outline.seats.notch;
     let radius = outline.seats.nose_pin.radius;
+    let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 };
+    // A narrow patch does not hang over the mouth.
+    let farthest = (notch.inside_mouth_mm - 0.5 * narrow.flank_mm).max(0.0);
+    let foot_mm = if press == Press::Narrow { foot_mm.min(farthest) } else { foot_mm };
     let centre = [0, 1].map(|i| notch.end.centre[i] + foot_mm * notch.to_mouth[i]);
     let pin = Circle { centre, radius };
-    let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 };
     let travel = match press {
         Press::Narrow => {
             let marks = patch_ends(narrow, foot_mm, notch.end.radius);
@@ -115,7 +120,14 @@ fn at_foot(
         Press::Bedded => BEDDED,
         Press::Deep => DEEP,
     };
-    let bedding = NosePart::new(connector, outline, &[], Flowing::All)?.bedded(pin, 1.0, travel * radius)?;
+    // Nodes at the same places from the pin's foot on whatever the shape: a pin that presses on a few of them would feel a
+    // node that comes or goes.
+    let marks: Vec<f64> = (-MARKS..=MARKS)
+        .map(|k| foot_mm + f64::from(k) * FINE * notch.end.radius)
+        .map(|place| if place < 0.0 { place / notch.end.radius } else { place })
+        .collect();
+    let bedding =
+        NosePart::new(connector, outline, &marks, Flowing::All)?.bedded(pin, 1.0, travel * radius)?;
     // At the mouth a patch cannot be told: the flank ends under the pin.
     let patch = Some(bedding.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
     Ok(Pressed { force_n: bedding.force_n, patch })

@@ -73,7 +73,7 @@ pub struct Collapse {
 }
 
 /// Edge length at the notch, in radii of its round end.
-const FINE: f64 = 0.22;
+pub(super) const FINE: f64 = 0.16;
 /// The same for the root, which gives as a bar does.
 const FINE_AT_ROOT: f64 = 0.35;
 /// Growth of edges away from it, mm per mm.

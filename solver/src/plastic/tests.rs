@@ -196,6 +196,78 @@ mod parts {
         assert!(super::super::nose_part::settled(flow).is_ok());
     }
 
+    fn lip_n(c: &Connector, place: GatePlace, press: Press) -> f64 {
+        lip_under_pin(c, &Outline::try_new(c, place).unwrap(), press).unwrap().force_n
+    }
+
+    #[test]
+    fn a_lip_moves_without_jumps() {
+        type Change = fn(&mut Connector, f64);
+        let changes: [(&str, Change); 6] = [
+            ("depth of the notch", |c, x| c.nose.notch_depth_mm *= x),
+            ("height of the lip", |c, x| c.nose.lip_height_mm *= x),
+            ("pin", |c, x| c.nose.pin_diameter_mm *= x),
+            ("clearance", |c, x| c.nose.pin_clearance_mm *= x),
+            ("tip", |c, x| c.nose.tip_mm *= x),
+            ("depth of the bar", |c, x| c.upper.depth_mm *= x),
+        ];
+        for base in [Connector::example(), steel(), offset_d()] {
+            for (what, change) in changes {
+                let mut last: Option<f64> = None;
+                for step in 0..6 {
+                    let mut c = base.clone();
+                    change(&mut c, 1.0 + 0.001 * f64::from(step));
+                    let now = lip_n(&c, GatePlace::Shut, Press::Bedded);
+                    if let Some(last) = last {
+                        assert!((now / last - 1.0).abs() < 0.01, "{what}, step {step}: {last} to {now}");
+                    }
+                    last = Some(now);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_thicker_or_broader_lip_bears_more_and_a_wide_patch_more_than_a_narrow_one() {
+        for base in [Connector::example(), steel(), offset_d()] {
+            let shut = |c: &Connector| lip_n(c, GatePlace::Shut, Press::Bedded);
+            let of = shut(&base);
+            let mut thicker = base.clone();
+            thicker.nose.lip_height_mm *= 1.03;
+            let mut broader = base.clone();
+            broader.nose.lip_breadth_mm *= 1.03;
+            assert!(shut(&thicker) > of && shut(&broader) > of, "{of}");
+            let [narrow, deep] = [Press::Narrow, Press::Deep].map(|p| lip_n(&base, GatePlace::Shut, p));
+            assert!(narrow < of && of < deep && deep < 1.05 * of, "{narrow} {of} {deep}");
+        }
+    }
+
+    #[test]
+    fn a_pin_that_slides_out_bears_less_from_the_closed_end_to_the_corner() {
+        let example = Connector::example();
+        let at = |engaged_mm: f64| lip_n(&example, GatePlace::Half { engaged_mm }, Press::Bedded);
+        // Fully engaged at 5.85 mm it is a shut one.
+        let shut = lip_n(&example, GatePlace::Shut, Press::Bedded);
+        assert!((at(5.849) / shut - 1.0).abs() < 2e-3, "{} {shut}", at(5.849));
+        let mut last = f64::INFINITY;
+        for tenths in (4..=58).rev().step_by(2) {
+            let now = at(0.1 * f64::from(tenths));
+            // A new mesh moves it by up to a percent.
+            assert!(now < 1.01 * last, "at {tenths} tenths: {now} after {last}");
+            last = now;
+        }
+        // Across the mouth and where the pin is clear of the round end it is continuous.
+        for mm in [2.0, 4.85] {
+            assert!((at(mm + 0.002) / at(mm - 0.002) - 1.0).abs() < 0.01, "at {mm}");
+        }
+        // Beside a solve with the pin outside the mouth, which sees but a few nodes.
+        let half = GatePlace::Half { engaged_mm: 1.6 };
+        let outline = Outline::try_new(&example, half).unwrap();
+        let pin = outline.seats.nose_pin;
+        let corner = NosePart::new(&example, &outline, &[], Flowing::All).unwrap().bedded(pin, 1.0, 0.5);
+        assert!((corner.unwrap().force_n / at(1.6) - 1.0).abs() < 0.1);
+    }
+
     #[test]
     fn a_half_shut_lip_bears_less() {
         let place = GatePlace::Half { engaged_mm: 3.0 };

@@ -8,10 +8,16 @@ use crate::seating::placed;
 use crate::uncertain::suspected;
 use solver::causes::Prior;
 use solver::forecast::Law;
+use solver::response::held_from_mm;
 use solver::rig::GateState;
 
 /// The gate not shut: one pull in twenty; half shut: one in twenty.
 const GATE: f64 = 0.05;
+
+/// How far on either side of a jump it is solved, mm.
+const JUMP_MM: f64 = 1e-3;
+/// Engagements nearer to another one than this are not solved, mm.
+const APART_MM: f64 = 0.2;
 
 const GATE_OPEN: &str = "gate open";
 
@@ -89,7 +95,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     });
     all.push(Cause {
         told: Told::Plain("mm"),
-        values: engagements(0.5 * nose.pin_diameter_mm, range),
+        values: engagements(0.5 * nose.pin_diameter_mm, held_from_mm(&model.connector, rig.friction), range),
         nominal,
         pairs: true,
         ..cause(
@@ -101,16 +107,17 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     });
 }
 
-/// Engagements to solve, mm: the lip is pressed at its edge until the pin's centre is past the mouth, a radius in, and its
-/// flank bears over more of the pin until the whole diameter is in.
-fn engagements(radius: f64, range: Law) -> Vec<f64> {
+/// Engagements to solve, mm: up to `held_from` the pin is not held, from there it presses on the lip's corner until its centre
+/// is past the mouth, a radius in, and then farther and farther in. On both sides of `held_from` one is solved, so that no
+/// load between held and not held is made up.
+fn engagements(radius: f64, held_from: Option<f64>, range: Law) -> Vec<f64> {
     let [least, most] = range.ends();
-    let mut values: Vec<f64> = Vec::new();
-    for mm in [least, 2.0 * least, radius, 1.5 * radius, 2.0 * radius, most] {
-        let apart = values.last().is_none_or(|last| mm > last + 0.2);
-        if apart && mm <= most {
-            values.push(mm);
-        }
-    }
+    let mut values = vec![least];
+    let steps = [1.0, 1.5, 2.0, 2.5].map(|r| r * radius);
+    let held = held_from.filter(|mm| *mm > least + JUMP_MM && *mm < most - JUMP_MM);
+    let first = held.unwrap_or(least);
+    values.extend(held.iter().flat_map(|mm| [mm - JUMP_MM, mm + JUMP_MM]));
+    values.extend(steps.into_iter().filter(|mm| *mm > first + APART_MM && *mm < most - APART_MM));
+    values.push(most);
     values
 }
