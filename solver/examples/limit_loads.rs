@@ -3,7 +3,7 @@
 
 use geometry::connector::{Connector, GatePlace};
 use geometry::outline::Outline;
-use solver::plastic::{Flowing, NosePart, Patch, PlasticError, lug_factor, nose_collapse};
+use solver::plastic::{FINE_IN_BEDDING, Flowing, NosePart, Patch, PlasticError, lug_factor, nose_collapse};
 use std::time::Instant;
 
 const STRENGTH_MPA: f64 = 572.0;
@@ -19,7 +19,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             println!("{found:?} in {:?}", start.elapsed());
         }
         let start = Instant::now();
-        let mut part = NosePart::new(&connector, &outline, &[], Flowing::All)?;
+        let mut part = NosePart::new(&connector, &outline, &[], Flowing::All, FINE_IN_BEDDING)?;
         println!("meshed and ordered in {:?}", start.elapsed());
         println!("travel mm, force kN, flank mm, arc deg, mean strain, largest strain, iterations, time");
         for travel in [0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 0.7, 1.0, 1.5, 2.0] {

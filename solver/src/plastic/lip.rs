@@ -4,7 +4,9 @@
 //! clear of it. Between the two the force runs straight, and from the mouth outward, where the pin touches the lip's corner,
 //! it falls with the width of the pin that is still inside.
 
-use super::nose_part::{FINE, Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends};
+use super::nose_part::{
+    FINE_IN_BEDDING, FINE_ON_A_PATCH, Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends,
+};
 use geometry::connector::Connector;
 use geometry::outline::{Circle, Outline};
 use std::collections::VecDeque;
@@ -114,7 +116,8 @@ fn at_foot(
     let travel = match press {
         Press::Narrow => {
             let marks = patch_ends(narrow, foot_mm, notch.end.radius);
-            let flow = NosePart::new(connector, outline, &marks, Flowing::All)?.flow(pin, narrow)?;
+            let flow = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_PATCH)?
+                .flow(pin, narrow)?;
             return Ok(Pressed { force_n: flow.dissipation, patch: Some(narrow) });
         }
         Press::Bedded => BEDDED,
@@ -123,11 +126,14 @@ fn at_foot(
     // Nodes at the same places from the pin's foot on whatever the shape: a pin that presses on a few of them would feel a
     // node that comes or goes.
     let marks: Vec<f64> = (-MARKS..=MARKS)
-        .map(|k| foot_mm + f64::from(k) * FINE * notch.end.radius)
+        .map(|k| foot_mm + f64::from(k) * FINE_IN_BEDDING * notch.end.radius)
         .map(|place| if place < 0.0 { place / notch.end.radius } else { place })
         .collect();
-    let bedding =
-        NosePart::new(connector, outline, &marks, Flowing::All)?.bedded(pin, 1.0, travel * radius)?;
+    let bedding = NosePart::new(connector, outline, &marks, Flowing::All, FINE_IN_BEDDING)?.bedded(
+        pin,
+        1.0,
+        travel * radius,
+    )?;
     // At the mouth a patch cannot be told: the flank ends under the pin.
     let patch = Some(bedding.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
     Ok(Pressed { force_n: bedding.force_n, patch })

@@ -72,8 +72,10 @@ pub struct Collapse {
     pub triangles: usize,
 }
 
-/// Edge length at the notch, in radii of its round end.
-pub(super) const FINE: f64 = 0.16;
+/// Edge length at the notch under a patch that is given, in radii of its round end.
+pub const FINE_ON_A_PATCH: f64 = 0.22;
+/// The same as the pin beds in, where nodes that come and go under it would be felt.
+pub const FINE_IN_BEDDING: f64 = 0.16;
 /// The same for the root, which gives as a bar does.
 const FINE_AT_ROOT: f64 = 0.35;
 /// Growth of edges away from it, mm per mm.
@@ -266,7 +268,7 @@ pub(super) fn nose_shape(connector: &Connector, outline: &Outline) -> Result<Vec
 
 impl NosePart {
     /// Meshes the part. `marks`: places on flank (mm toward the mouth) and round end (radians, negative) where nodes are
-    /// wanted.
+    /// wanted. `finest`: edge length at the notch, in radii of its round end.
     ///
     /// # Errors
     /// [`PlasticError`] when the part gives no mesh or no matrix.
@@ -275,16 +277,13 @@ impl NosePart {
         outline: &Outline,
         marks: &[f64],
         flowing: Flowing,
+        finest: f64,
     ) -> Result<Self, PlasticError> {
         let seats = &outline.seats;
         let notch = seats.notch;
         let local = local(connector, outline)?;
         let pull = pull(outline);
         let radius = notch.end.radius;
-        let finest = match flowing {
-            Flowing::All => FINE,
-            Flowing::Root => FINE_AT_ROOT,
-        };
         let fine = |p: Point| {
             let along =
                 dot(between(notch.end.centre, p), notch.to_mouth).clamp(0.0, notch.inside_mouth_mm.max(0.0));
@@ -406,7 +405,11 @@ pub fn nose_collapse(
     let seats = &outline.seats;
     let foot = dot(between(seats.notch.end.centre, seats.nose_pin.centre), seats.notch.to_mouth).max(0.0);
     let marks = patch_ends(patch, foot, seats.notch.end.radius);
-    let mut part = NosePart::new(connector, outline, &marks, flowing)?;
+    let finest = match flowing {
+        Flowing::All => FINE_ON_A_PATCH,
+        Flowing::Root => FINE_AT_ROOT,
+    };
+    let mut part = NosePart::new(connector, outline, &marks, flowing, finest)?;
     let flow = part.flow(seats.nose_pin, patch)?;
     Ok(Collapse {
         force_n: strength_mpa * flow.dissipation,

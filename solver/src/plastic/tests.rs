@@ -188,7 +188,8 @@ mod parts {
     #[test]
     fn a_flow_whose_sides_have_not_met_is_refused() {
         let outline = Outline::try_new(&Connector::example(), GatePlace::Shut).unwrap();
-        let mut part = NosePart::new(&Connector::example(), &outline, &[], Flowing::All).unwrap();
+        let mut part =
+            NosePart::new(&Connector::example(), &outline, &[], Flowing::All, FINE_IN_BEDDING).unwrap();
         let flow = part.flow(outline.seats.nose_pin, Patch { flank_mm: 1.2, arc_deg: 40.0 }).unwrap();
         let apart = Flow { dual: 0.97 * flow.dissipation, ..flow.clone() };
         let refused = super::super::nose_part::settled(apart);
@@ -264,7 +265,9 @@ mod parts {
         let half = GatePlace::Half { engaged_mm: 1.6 };
         let outline = Outline::try_new(&example, half).unwrap();
         let pin = outline.seats.nose_pin;
-        let corner = NosePart::new(&example, &outline, &[], Flowing::All).unwrap().bedded(pin, 1.0, 0.5);
+        let corner = NosePart::new(&example, &outline, &[], Flowing::All, FINE_IN_BEDDING)
+            .unwrap()
+            .bedded(pin, 1.0, 0.5);
         assert!((corner.unwrap().force_n / at(1.6) - 1.0).abs() < 0.1);
     }
 
