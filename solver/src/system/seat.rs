@@ -322,9 +322,9 @@ impl Spread<'_> {
             high += step;
             beyond = self.across(at(high));
         }
-        // Nearly straight in between: false position, which keeps the crossing between the two. One end may stand still
-        // while the other closes in, so the answer is the latest place, not an end.
-        let mut depth = high;
+        // Nearly straight in between: false position, which keeps the crossing between the two. An end that stands still
+        // twice counts half, or the other would close in slowly. The answer is the latest place, not an end.
+        let (mut depth, mut last) = (high, 0.0);
         for _ in 0..CROSSINGS {
             let next = (low * beyond - high * before) / (beyond - before);
             if !(next > low && next < high) {
@@ -335,7 +335,14 @@ impl Spread<'_> {
             if here.abs() < 1e-13 {
                 break;
             }
-            if here < 0.0 { (low, before) = (depth, here) } else { (high, beyond) = (depth, here) }
+            if here < 0.0 {
+                (low, before) = (depth, here);
+                beyond *= if last < 0.0 { 0.5 } else { 1.0 };
+            } else {
+                (high, beyond) = (depth, here);
+                before *= if last > 0.0 { 0.5 } else { 1.0 };
+            }
+            last = here;
         }
         depth
     }
@@ -373,6 +380,15 @@ impl Spread<'_> {
             }
         }
         weights.extend(edge_nodes.iter().zip(shape).map(|(n, w)| (*n, edge_chord * w)));
+        // Steps share nodes: one weight for each.
+        weights.sort_by_key(|w| w.0);
+        weights.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
         for w in &mut weights {
             w.1 /= total;
         }
