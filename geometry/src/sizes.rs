@@ -18,7 +18,7 @@ const AT_HOLE: f64 = 0.45;
 const AT_INNER_EDGE: f64 = 0.9;
 /// Edge length along an inner corner whose radius is the bar's depth, as a part of the mesh size; along others in
 /// proportion to the radius.
-const AT_CORNER: f64 = 0.5;
+const AT_CORNER: f64 = 0.55;
 /// Edge length at pin discs inside the gate, as a part of the mesh size.
 const AT_DISC: f64 = 0.8;
 /// Largest edge length, as a part of the mesh size.

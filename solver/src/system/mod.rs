@@ -23,9 +23,9 @@ use geometry::sizes::Sizes;
 use thiserror::Error;
 
 /// Unknowns that the default mesh aims at.
-pub const DEFAULT_UNKNOWNS: f64 = 13_700.0;
+pub const DEFAULT_UNKNOWNS: f64 = 13_300.0;
 /// The default mesh keeps within this range.
-const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_600.0..=14_900.0;
+const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_300.0..=14_900.0;
 
 /// An edge whose chord is below this part of the section's breadth counts as vanishing: degree 8 quadrature there.
 const VANISHING: f64 = 0.3;
@@ -154,14 +154,16 @@ fn meshes(outline: &Outline, mesh_size_mm: f64, finer: Option<&Finer>) -> Result
     Ok((mesh("frame", frame)?, mesh("gate", gate)?))
 }
 
-/// Estimates of the count that a size is looked for with.
+/// Estimates of the count that a size is looked for with, at most.
 const GUESSES: usize = 3;
+/// How the count goes with the size: slower than the inverse square, as notch and corners ask for their own.
+const SLOPE: f64 = -1.55;
+/// An estimate that is off by less than this, as a logarithm, is mended by the slope.
+const NEAR: f64 = 0.25;
 /// Meshes at most until the count is met; the first nearly always does.
 const MESHES: usize = 4;
-/// A size is looked for until its estimated count is within this part of the wanted one.
-const GUESSED: f64 = 0.03;
 /// Meshes have so many times the unknowns of an estimate that knows of no well shaped triangles where sizes grow.
-const OF_ESTIMATE: f64 = 1.06;
+const OF_ESTIMATE: f64 = 1.10;
 
 /// Unknowns that the meshes of one size will have, as estimated.
 fn estimated_unknowns(outline: &Outline, mesh_size_mm: f64) -> f64 {
@@ -176,16 +178,15 @@ fn estimated_unknowns(outline: &Outline, mesh_size_mm: f64) -> f64 {
 /// The size whose meshes should have about the wanted unknowns.
 fn size_for(outline: &Outline, wanted: f64) -> f64 {
     let mut size = 1.5 * (DEFAULT_UNKNOWNS / wanted).powf(0.8);
-    let mut before: Option<(f64, f64)> = None;
     for _ in 0..GUESSES {
         let miss = (estimated_unknowns(outline, size) / wanted).ln();
-        if !miss.is_finite() || miss.abs() < GUESSED {
+        if !miss.is_finite() {
             break;
         }
-        // The count grows a little slower than the inverse square of the size, as notch and small radii ask for their own.
-        let slope = before.map_or(-1.6, |(at, was)| (miss - was) / (size / at).ln()).clamp(-2.2, -0.4);
-        before = Some((size, miss));
-        size *= (-miss / slope).clamp(-1.0, 1.0).exp();
+        size *= (-miss / SLOPE).clamp(-1.0, 1.0).exp();
+        if miss.abs() < NEAR {
+            break;
+        }
     }
     size
 }
@@ -201,7 +202,7 @@ fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), 
         let unknowns = 2.0 * (frame.points.len() + gate.points.len()) as f64;
         let miss = (unknowns / wanted).ln().abs();
         let tried = size;
-        size *= (unknowns / wanted).powf(0.65);
+        size *= (unknowns / wanted).powf(-1.0 / SLOPE);
         if best.as_ref().is_none_or(|b| miss < b.3) {
             best = Some((frame, gate, tried, miss));
         }
