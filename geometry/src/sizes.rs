@@ -19,6 +19,8 @@ const AT_INNER_EDGE: f64 = 0.9;
 /// Edge length along an inner corner whose radius is the bar's depth, as a part of the mesh size; along others in
 /// proportion to the radius.
 const AT_CORNER: f64 = 0.55;
+/// Shortest edge that a small corner asks for, as a part of the mesh size: smaller edges than that would make most of a mesh.
+const SHORTEST: f64 = 0.1;
 /// Edge length at pin discs inside the gate, as a part of the mesh size.
 const AT_DISC: f64 = 0.8;
 /// Largest edge length, as a part of the mesh size.
@@ -101,7 +103,8 @@ impl<'a> Sizes<'a> {
                     middle: [cos, sin],
                     cos_half: (0.5 * (to - from)).cos(),
                     ends: [0.0, 1.0].map(|t| strip.point(Place { segment, t, outward_mm: 0.0 })),
-                    size_mm: radius * OF_CORNER_RADIUS.min(AT_CORNER * mesh_size_mm / (outer - inner)),
+                    size_mm: (radius * OF_CORNER_RADIUS.min(AT_CORNER * mesh_size_mm / (outer - inner)))
+                        .max(SHORTEST * mesh_size_mm),
                 })
             })
             .collect();

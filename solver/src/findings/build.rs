@@ -192,8 +192,8 @@ fn build(
 /// What is said of a mesh that is too coarse for what it shows.
 fn coarse(energy_error_percent: f64) -> String {
     format!(
-        "The mesh is too coarse for this shape and load: the estimated error is {energy_error_percent:.0} % in the energy \
-         norm, more than {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh (--mesh-size, --accuracy) tells more."
+        "The mesh is too coarse for this shape and load: the estimated error is {energy_error_percent:.1} % in the energy \
+         norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh (--mesh-size, --accuracy) tells more."
     )
 }
 
