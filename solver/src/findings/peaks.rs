@@ -30,7 +30,7 @@ const FULL_SHARE: f64 = 0.03;
 /// in the stress. Not trusted within this part of the bar's depth on a slope of [`STEEP`] or more, less on flatter ones.
 const STRAP_OF_DEPTH: f64 = 0.1;
 /// Sine of the slope from which on the end of a strap reaches as far as it can.
-const STEEP: f64 = 0.3;
+const STEEP: f64 = 0.15;
 /// Peaks closer together than this are one, mm; so are those that the same words name.
 const APART_MM: f64 = 4.0;
 /// How many peaks are reported.
