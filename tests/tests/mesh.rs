@@ -68,9 +68,11 @@ fn the_default_mesh_reads_peaks_within_2_percent_and_first_yield_within_1() {
         }
         let trusted = |s: &Solved| s.findings.peaks.iter().filter(|p| p.trusted).cloned().collect::<Vec<_>>();
         let all = trusted(&default);
-        // A peak is broad: it may be told a few millimetres further along.
+        // A peak is broad: it may be told a few millimetres further along, on an even stretch anywhere on it.
         for peak in trusted(&fine).iter().take(4) {
-            let near = all.iter().find(|p| (p.x_mm - peak.x_mm).hypot(p.y_mm - peak.y_mm) < 4.0);
+            let near = all
+                .iter()
+                .find(|p| (p.x_mm - peak.x_mm).hypot(p.y_mm - peak.y_mm) < 4.0 || p.place == peak.place);
             let Some(near) = near else { panic!("{name} {sets:?}: {peak:?} is missing in {all:#?}") };
             let ratio = near.von_mises_mpa / peak.von_mises_mpa;
             assert!((ratio - 1.0).abs() < 0.02, "{name} {sets:?}: {near:?}, fine {peak:?}");
