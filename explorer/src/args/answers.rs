@@ -28,7 +28,7 @@ pub struct MapArguments {
     /// Write displacements, stresses and forces to this .vtu file, and an .npz file of the same name
     #[arg(long, value_name = "FILE.vtu", value_parser = vtu_file)]
     pub fields: Option<PathBuf>,
-    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,500 to 15,000 unknowns]
+    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for 12,300 to 14,900 unknowns]
     #[arg(long, value_name = "MM", value_parser = mesh_size, allow_hyphen_values = true)]
     pub mesh_size: Option<f64>,
     /// Refine the mesh where its error is largest until trusted peaks move by less than this from one mesh to the next:

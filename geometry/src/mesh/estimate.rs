@@ -22,8 +22,23 @@ const DEPTH: usize = 12;
 /// `size`: wanted edge length, mm. NaN when the region or the size is refused by `triangulate`.
 #[must_use]
 pub fn wanted_triangles(region: &Region, size: &dyn Fn(Point) -> f64) -> f64 {
-    let Ok(outline) = Chords::cut(region, size) else { return f64::NAN };
-    let inside = Inside::new(&outline);
+    Chords::cut(region, size).map_or(f64::NAN, |outline| triangles(&outline, size))
+}
+
+/// Number of nodes that [`super::triangulate`] will make, as near as [`wanted_triangles`] tells the triangles.
+///
+/// `size`: wanted edge length, mm. NaN when the region or the size is refused by `triangulate`.
+#[must_use]
+pub fn wanted_nodes(region: &Region, size: &dyn Fn(Point) -> f64) -> f64 {
+    Chords::cut(region, size).map_or(f64::NAN, |outline| {
+        let edges = outline.chords.iter().filter(|chord| outline.pieces[chord.piece].outline).count();
+        // Corners and sides counted after Euler, for a body with one hole: half a node more or less.
+        2.0 * triangles(&outline, size) + edges as f64
+    })
+}
+
+fn triangles(outline: &Chords<'_>, size: &dyn Fn(Point) -> f64) -> f64 {
+    let inside = Inside::new(outline);
     let [low, high] = outline.bounds();
     let side = (high[0] - low[0]).max(high[1] - low[1]) / 4.0;
     let mut sum = 0.0;

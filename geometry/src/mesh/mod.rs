@@ -20,7 +20,7 @@ mod split;
 mod tests;
 
 pub use check::MeshFault;
-pub use estimate::wanted_triangles;
+pub use estimate::{wanted_nodes, wanted_triangles};
 
 use crate::curve::Point;
 use crate::region::{Region, Stretch};

@@ -15,6 +15,8 @@ use geometry::connector::LipOn;
 
 /// The share may move by so much when a strap's stiffness is halved or doubled before the reader is warned.
 const STIFFNESS_SHARE: f64 = 0.01;
+/// The reader is warned of an estimated error above this, percent in the energy norm.
+const ENERGY_ERROR_PERCENT: f64 = 10.0;
 
 /// Nodal stress of both bodies under a response, [xx, yy, xy] in MPa.
 #[derive(Clone, Debug)]
@@ -122,8 +124,7 @@ fn build(
         Err(other) => return Err(other),
     };
     let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
-    let frame_peak =
-        trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted).map(|p| p.1);
+    let frame_peak = trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted);
     let first_yield = match frame_peak {
         Some(peak) if complete => {
             first_yield_kn(&mut Pull::new(system, &rig)?.near(response), (rig.load_kn, peak))?
@@ -140,6 +141,8 @@ fn build(
                 .to_owned(),
         );
     }
+    let energy_error_percent = complete.then(|| energy_error_percent(system, response));
+    warnings.extend(energy_error_percent.filter(|e| *e > ENERGY_ERROR_PERCENT).map(coarse));
     let (force_residual, moment_residual) = residuals(system, response, load_n);
     let direction = (nose[0].hypot(nose[1]) > 1e-9 * load_n).then(|| nose[1].atan2(nose[0]).to_degrees());
     Ok(Findings {
@@ -180,10 +183,18 @@ fn build(
             force_residual,
             moment_residual,
             optimality: response.info.optimality,
-            energy_error_percent: complete.then(|| energy_error_percent(system, response)),
+            energy_error_percent,
         },
         warnings,
     })
+}
+
+/// What is said of a mesh that is too coarse for what it shows.
+fn coarse(energy_error_percent: f64) -> String {
+    format!(
+        "The mesh is too coarse for this shape and load: the estimated error is {energy_error_percent:.1} % in the energy \
+         norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh (--mesh-size, --accuracy) tells more."
+    )
 }
 
 fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {

@@ -15,7 +15,7 @@ const MOST_TRIES: usize = 12;
 pub fn frame_peak_mpa(system: &System, response: &Response) -> Option<f64> {
     let stress = system.frame.recovery.nodal_stress(&system.frame.body, &response.frame_u);
     let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
-    trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress), &untrusted).map(|p| p.1)
+    trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress), &untrusted)
 }
 
 /// First yield of the frame in kN, to 0.1 %; `None` when no point is trusted or the search does not close in.

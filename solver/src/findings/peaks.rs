@@ -2,11 +2,17 @@
 //!
 //! Trust is decided by geometry: beside an active contact, beside an unfilleted re-entrant corner and wherever a load is
 //! singular, the plane model's stress grows with refinement or is that of a rigid pin, and is not a result.
+//!
+//! Nothing here jumps when a node passes from one side to the other: where trust ends inside a triangle, the stress on the
+//! limit counts, and a contact ends where its force ends, not where a node does. A peak must stand out above what lies
+//! between it and a higher one: ripples on a slope are no peaks, on no mesh.
+
+mod summits;
 
 use super::Peak;
 use crate::plane::stress::von_mises;
 use crate::response::{Response, Source};
-use crate::system::{Side, System};
+use crate::system::{Joint, Side, System};
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 
@@ -18,6 +24,13 @@ const CORNER_TURN_DEG: f64 = 12.0;
 const BAR_OF_DEPTH: f64 = 0.35;
 /// Contacts carrying less than this part of the load do not count as active.
 const ACTIVE: f64 = 1e-6;
+/// A node of a contact that carries less than this part of the contact's force reaches less far, in proportion.
+const FULL_SHARE: f64 = 0.03;
+/// Where a strap that is pressed on a slope ends, its drag along the edge jumps, and with it the logarithm of the distance is
+/// in the stress. Not trusted within this part of the bar's depth on a slope of [`STEEP`] or more, less on flatter ones.
+const STRAP_OF_DEPTH: f64 = 0.1;
+/// Sine of the slope from which on the end of a strap reaches as far as it can.
+const STEEP: f64 = 0.15;
 /// Peaks closer together than this are one, mm; so are those that the same words name.
 const APART_MM: f64 = 4.0;
 /// How many peaks are reported.
@@ -37,19 +50,19 @@ impl Untrusted {
     pub fn new(system: &System, response: &Response, side: Side) -> Self {
         let mut circles: Vec<(Point, f64)> = sharp_corners(system.part(side).body.mesh());
         let least = ACTIVE * 1e3 * response.rig.load_kn;
+        for joint in [Joint::Nose, Joint::Hinge] {
+            circles.extend(contact(system, response, (joint, side), least));
+        }
+        if side == Side::Frame {
+            circles
+                .extend([true, false].iter().flat_map(|upper| strap_ends(system, response, *upper, least)));
+        }
         for applied in &response.applied {
             let force = applied.on_frame[0].hypot(applied.on_frame[1]);
             if force < least {
                 continue;
             }
             match applied.source {
-                Source::Row(index) | Source::Stick(index) => {
-                    let row = system.rows[index];
-                    let radius = system.disc(row.joint).1.circle().radius;
-                    if row.surface == side {
-                        circles.push((row.at, radius));
-                    }
-                }
                 Source::Bar(upper) | Source::BarGrip(upper) if side == Side::Frame => {
                     let depth = if upper { system.connector.upper } else { system.connector.lower }.depth_mm;
                     let loader = if upper { response.rig.upper } else { response.rig.lower };
@@ -91,8 +104,65 @@ impl Untrusted {
     /// True where stress is a result.
     #[must_use]
     pub fn trusts(&self, p: Point) -> bool {
-        self.circles.iter().all(|(c, r)| (p[0] - c[0]).hypot(p[1] - c[1]) > *r)
+        self.circles.iter().all(|(c, r)| square(p, *c) > r * r)
     }
+}
+
+fn square(p: Point, q: Point) -> f64 {
+    (p[0] - q[0]).powi(2) + (p[1] - q[1]).powi(2)
+}
+
+/// A pin's radius around every node of an active contact. A node with little of the force reaches only as much further than
+/// the nearest one with more as its share allows, so that the reach of the contact grows with the force, not by nodes.
+fn contact(
+    system: &System,
+    response: &Response,
+    (joint, side): (Joint, Side),
+    least: f64,
+) -> Vec<(Point, f64)> {
+    let mut nodes: Vec<(Point, f64)> = Vec::new();
+    for applied in &response.applied {
+        let (Source::Row(index) | Source::Stick(index)) = applied.source else { continue };
+        let row = system.rows[index];
+        let force = applied.on_frame[0].hypot(applied.on_frame[1]);
+        if row.joint == joint && row.surface == side && force >= least {
+            nodes.push((row.at, force));
+        }
+    }
+    let radius = system.disc(joint).1.circle().radius;
+    let whole: f64 = nodes.iter().map(|n| n.1).sum();
+    let reach = |&(at, force): &(Point, f64)| {
+        let more =
+            nodes.iter().filter(|n| n.1 > force).map(|n| square(n.0, at)).fold(f64::INFINITY, f64::min);
+        let share = (force / (FULL_SHARE * whole)).min(1.0);
+        if share < 1.0 && more.is_finite() { radius - (1.0 - share) * more.sqrt() } else { radius }
+    };
+    nodes.iter().map(|node| (node.0, reach(node))).filter(|c| c.1 > 0.0).collect()
+}
+
+/// The two ends of the width that a strap presses on.
+fn strap_ends(system: &System, response: &Response, upper: bool, least: f64) -> Vec<(Point, f64)> {
+    let pressed = response.applied.iter().filter(|a| {
+        matches!(a.source, Source::Fibre(u) if u == upper) && a.on_frame[0].hypot(a.on_frame[1]) >= least
+    });
+    let (low, high) = pressed
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), a| (low.min(a.at[0]), high.max(a.at[0])));
+    if low > high {
+        return Vec::new();
+    }
+    let seat = if upper { &system.upper } else { &system.lower };
+    let depth = if upper { system.connector.upper } else { system.connector.lower }.depth_mm;
+    let [ax, ay] = response.axis.direction;
+    [low, high]
+        .iter()
+        .map(|x| {
+            let (edge, s) = seat.at_x(*x);
+            let edge = &seat.edges[edge];
+            let [tx, ty] = edge.tangent(s);
+            let slope = ((tx * ax + ty * ay) / (tx.hypot(ty) * ax.hypot(ay))).abs();
+            (edge.point(s), STRAP_OF_DEPTH * depth * (slope / STEEP).min(1.0))
+        })
+        .collect()
 }
 
 fn sharp_corners(mesh: &Mesh) -> Vec<(Point, f64)> {
@@ -122,16 +192,30 @@ pub fn nodal_von_mises(stress: &[[f64; 3]]) -> Vec<f64> {
     stress.iter().map(|s| von_mises(*s)).collect()
 }
 
-/// Highest trusted von Mises stress of one body: node and MPa.
+/// Highest trusted von Mises stress of one body, MPa: at a node, or on the limit of what is trusted.
 #[must_use]
-pub fn trusted_peak(mesh: &Mesh, values: &[f64], untrusted: &Untrusted) -> Option<(usize, f64)> {
-    let mut best: Option<(usize, f64)> = None;
+pub fn trusted_peak(mesh: &Mesh, values: &[f64], untrusted: &Untrusted) -> Option<f64> {
+    let mut best: Option<f64> = None;
     for (node, value) in values.iter().enumerate() {
-        if best.is_none_or(|b| *value > b.1) && untrusted.trusts(mesh.points[node]) {
-            best = Some((node, *value));
+        if best.is_none_or(|b| *value > b) && untrusted.trusts(mesh.points[node]) {
+            best = Some(*value);
         }
     }
-    best
+    let mut highest = best?;
+    for triangle in &mesh.triangles {
+        if triangle.iter().all(|n| values[*n as usize] <= highest) {
+            continue;
+        }
+        for [a, b] in summits::half_sides(triangle) {
+            let [p, q] = [a, b].map(|n| untrusted.trusts(mesh.points[n as usize]));
+            if p != q {
+                let (_, value) =
+                    summits::on_the_limit(mesh, values, untrusted, if p { [a, b] } else { [b, a] });
+                highest = highest.max(value);
+            }
+        }
+    }
+    Some(highest)
 }
 
 /// Local maxima of the von Mises stress over both bodies, hottest first.
@@ -165,27 +249,20 @@ pub fn peaks_of(system: &System, response: &Response, side: Side, stress: &[[f64
     let mesh = system.part(side).body.mesh();
     let untrusted = Untrusted::new(system, response, side);
     let values = nodal_von_mises(stress);
-    let mut highest_around = values.clone();
-    for triangle in &mesh.triangles {
-        let top = triangle.iter().map(|n| values[*n as usize]).fold(0.0, f64::max);
-        for n in triangle {
-            let around = &mut highest_around[*n as usize];
-            *around = around.max(top);
-        }
-    }
-    let mut local: Vec<Peak> = Vec::new();
-    for (node, value) in values.iter().enumerate() {
-        if *value < highest_around[node] {
-            continue;
-        }
-        let [x_mm, y_mm] = mesh.points[node];
-        let place = match side {
-            Side::Frame => system.outline.frame_place([x_mm, y_mm]),
-            Side::Gate => system.outline.gate_place([x_mm, y_mm]),
-        };
-        let trusted = untrusted.trusts([x_mm, y_mm]);
-        local.push(Peak { place, von_mises_mpa: *value, x_mm, y_mm, trusted });
-    }
+    let place = |p: Point| match side {
+        Side::Frame => system.outline.frame_place(p),
+        Side::Gate => system.outline.gate_place(p),
+    };
+    let mut local: Vec<Peak> = summits::summits(mesh, &values, &untrusted)
+        .into_iter()
+        .map(|summit| Peak {
+            place: place(summit.at),
+            von_mises_mpa: summit.value,
+            x_mm: summit.at[0],
+            y_mm: summit.at[1],
+            trusted: summit.trusted,
+        })
+        .collect();
     local.sort_by(|a, b| b.von_mises_mpa.total_cmp(&a.von_mises_mpa));
     let mut kept: Vec<Peak> = Vec::new();
     for peak in local {

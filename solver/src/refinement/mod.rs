@@ -155,7 +155,7 @@ fn marks_of(system: &System, response: &Response, side: Side, accuracy: f64) -> 
     let untrusted = Untrusted::new(system, response, side);
     let values = nodal_von_mises(&part.recovery.nodes_from_rows(&rows));
     let mesh = part.body.mesh();
-    let highest = trusted_peak(mesh, &values, &untrusted).map_or(0.0, |p| p.1);
+    let highest = trusted_peak(mesh, &values, &untrusted).unwrap_or(0.0);
     let trusted = |t: usize| mesh.triangles[t].iter().all(|n| untrusted.trusts(mesh.points[*n as usize]));
     let even = even_part(&estimate, &trusted);
     let allowed = OF_ACCURACY * accuracy * highest;

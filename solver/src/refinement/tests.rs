@@ -28,8 +28,8 @@ fn a_coarse_mesh_is_made_fine_where_it_matters() {
     assert!(refined.reached && last.change.unwrap() <= 0.005, "{:#?}", refined.rounds);
     assert!(refined.rounds.windows(2).all(|w| w[1].unknowns > w[0].unknowns));
     assert!(last.energy_error_percent < first.energy_error_percent, "{:#?}", refined.rounds);
-    // The first mesh is 8 % off: coming to rest is not for free.
-    assert!((first.peak_mpa / last.peak_mpa - 1.0).abs() > 0.05, "{:#?}", refined.rounds);
+    // Trusted stress moves by more than was asked for from the first mesh to the second: coming to rest is not for free.
+    assert!(refined.rounds[1].change.unwrap() > 0.01, "{:#?}", refined.rounds);
 
     let even = system(0.5);
     let response = even.respond(&rig()).unwrap();

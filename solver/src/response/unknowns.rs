@@ -2,13 +2,17 @@
 
 use super::bar::BarRow;
 use crate::rig::Loader;
-use crate::system::{Seat, Side, System, edge_shape, gap_mm};
+use crate::system::{Seat, SeatEdge, Side, System, edge_shape, gap_mm};
 use geometry::curve::Point;
 use geometry::outline::Circle;
 
 /// Gauss points of a strap piece.
 const FIBRES: [(f64, f64); 3] =
     [(-0.774_596_669_241_483_4, 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.774_596_669_241_483_4, 5.0 / 9.0)];
+/// Fibres on an edge that is short beside the longest of its seat.
+const FIBRES_SHORT: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
+/// Short: below this part of the longest.
+const SHORT: f64 = 0.6;
 
 /// What a force belongs to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -130,6 +134,8 @@ pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> 
         seat.sign * ((p[0] - centre[0]) * axis[1] - (p[1] - centre[1]) * axis[0])
     };
     let half = 0.5 * strap.width_mm;
+    let width = |edge: &SeatEdge| side(edge.point(1.0)) - side(edge.point(-1.0));
+    let widest = seat.edges.iter().map(width).fold(0.0, f64::max);
     let mut unknowns = Vec::new();
     for (index, edge) in seat.edges.iter().enumerate() {
         let at = |s: f64| side(edge.point(s));
@@ -147,7 +153,8 @@ pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> 
         }
         let start = if low >= -half { -1.0 } else { find(-half) };
         let end = if high <= half { 1.0 } else { find(half) };
-        for (g, weight) in FIBRES {
+        let fibres: &[(f64, f64)] = if width(edge) < SHORT * widest { &FIBRES_SHORT } else { &FIBRES };
+        for &(g, weight) in fibres {
             let s = 0.5 * (start + end) + 0.5 * g * (end - start);
             let [tx, ty] = edge.tangent(s);
             let across = seat.sign * (tx * axis[1] - ty * axis[0]);

@@ -16,16 +16,16 @@ use crate::plane::{Body, Elastic, Factor, Locator, PlaneError, PlaneState, Recov
 use geometry::connector::{Connector, GatePlace, LipOn};
 use geometry::curve::Point;
 use geometry::graded::GradedSizes;
-use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate};
+use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate, wanted_nodes};
 use geometry::outline::{DEFAULT_FLOOR, FrameBreadth, Outline, OutlineError};
 use geometry::region::Stretch;
 use geometry::sizes::Sizes;
 use thiserror::Error;
 
 /// Unknowns that the default mesh aims at.
-pub const DEFAULT_UNKNOWNS: f64 = 13_700.0;
+pub const DEFAULT_UNKNOWNS: f64 = 13_300.0;
 /// The default mesh keeps within this range.
-const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_600.0..=14_900.0;
+const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_300.0..=14_900.0;
 
 /// An edge whose chord is below this part of the section's breadth counts as vanishing: degree 8 quadrature there.
 const VANISHING: f64 = 0.3;
@@ -154,18 +154,55 @@ fn meshes(outline: &Outline, mesh_size_mm: f64, finer: Option<&Finer>) -> Result
     Ok((mesh("frame", frame)?, mesh("gate", gate)?))
 }
 
-/// Meshes with about the wanted number of unknowns: the count grows like the inverse square of the size.
+/// Estimates of the count that a size is looked for with, at most.
+const GUESSES: usize = 3;
+/// How the count goes with the size: slower than the inverse square, as notch and corners ask for their own.
+const SLOPE: f64 = -1.55;
+/// An estimate that is off by less than this, as a logarithm, is mended by the slope.
+const NEAR: f64 = 0.25;
+/// Meshes at most until the count is met; the first nearly always does.
+const MESHES: usize = 4;
+/// Meshes have so many times the unknowns of an estimate that knows of no well shaped triangles where sizes grow.
+const OF_ESTIMATE: f64 = 1.10;
+
+/// Unknowns that the meshes of one size will have, as estimated.
+fn estimated_unknowns(outline: &Outline, mesh_size_mm: f64) -> f64 {
+    let sizes = Sizes::new(outline, mesh_size_mm);
+    let (frame, gate) = rayon::join(
+        || wanted_nodes(&outline.frame, &|p| sizes.frame(p)),
+        || wanted_nodes(&outline.gate, &|p| sizes.gate(p)),
+    );
+    OF_ESTIMATE * 2.0 * (frame + gate)
+}
+
+/// The size whose meshes should have about the wanted unknowns.
+fn size_for(outline: &Outline, wanted: f64) -> f64 {
+    let mut size = 1.5 * (DEFAULT_UNKNOWNS / wanted).powf(0.8);
+    for _ in 0..GUESSES {
+        let miss = (estimated_unknowns(outline, size) / wanted).ln();
+        if !miss.is_finite() {
+            break;
+        }
+        size *= (-miss / SLOPE).clamp(-1.0, 1.0).exp();
+        if miss.abs() < NEAR {
+            break;
+        }
+    }
+    size
+}
+
+/// Meshes with about the wanted number of unknowns.
 fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), SystemError> {
-    let mut size = 1.3;
+    let mut size = size_for(outline, wanted);
     let range = (UNKNOWNS_RANGE.start() / DEFAULT_UNKNOWNS * wanted)
         ..=(UNKNOWNS_RANGE.end() / DEFAULT_UNKNOWNS * wanted);
     let mut best: Option<(Mesh, Mesh, f64, f64)> = None;
-    for _ in 0..4 {
+    for _ in 0..MESHES {
         let (frame, gate) = meshes(outline, size, None)?;
         let unknowns = 2.0 * (frame.points.len() + gate.points.len()) as f64;
         let miss = (unknowns / wanted).ln().abs();
         let tried = size;
-        size *= (unknowns / wanted).powf(0.55);
+        size *= (unknowns / wanted).powf(-1.0 / SLOPE);
         if best.as_ref().is_none_or(|b| miss < b.3) {
             best = Some((frame, gate, tried, miss));
         }

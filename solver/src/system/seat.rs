@@ -19,6 +19,12 @@ const ALONG: [(f64, f64); 4] = [
     (0.861_136_311_594_052_6, 0.347_854_845_137_453_9),
 ];
 
+/// Gauss points along an edge that is short.
+const ALONG_SHORT: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
+
+/// Edges shorter than this part of the bar's depth are short: two points on each are as close as four on the longest.
+const SHORT: f64 = 0.06;
+
 /// Steps of the spread over the depth.
 const INWARD: u32 = 16;
 
@@ -151,7 +157,10 @@ impl Seat {
         let mut sums = vec![0.0; order.len()];
         let spread = Spread { outline, breadth, locator, body, sign };
         for edge in &edges {
-            for (s, weight) in ALONG {
+            let [start, end, _] = edge.points;
+            let short = (end[0] - start[0]).hypot(end[1] - start[1]) < SHORT * spread.depth(start);
+            let along: &[(f64, f64)] = if short { &ALONG_SHORT } else { &ALONG };
+            for &(s, weight) in along {
                 let shape = edge_shape(s);
                 let run = weight * edge.tangent(s)[0];
                 let edge_nodes = edge.nodes.map(|i| order[i]);
@@ -312,6 +321,13 @@ impl Spread<'_> {
         (2.0 * place.outward_mm - inner - outer) / (outer - inner)
     }
 
+    /// Depth of the bar at a place, mm.
+    fn depth(&self, p: Point) -> f64 {
+        let place = self.outline.strip.place(p);
+        let (inner, outer) = self.outline.strip.edges(place.segment, place.t);
+        outer - inner
+    }
+
     /// Depth at which the way inward, `at`, first crosses the centre line of a bar `size` deep, mm.
     fn centre_line_from(&self, at: &dyn Fn(f64) -> Point, size: f64) -> f64 {
         let step = 0.1 * size;
@@ -322,9 +338,9 @@ impl Spread<'_> {
             high += step;
             beyond = self.across(at(high));
         }
-        // Nearly straight in between: false position, which keeps the crossing between the two. One end may stand still
-        // while the other closes in, so the answer is the latest place, not an end.
-        let mut depth = high;
+        // Nearly straight in between: false position, which keeps the crossing between the two. An end that stands still
+        // twice counts half, or the other would close in slowly. The answer is the latest place, not an end.
+        let (mut depth, mut last) = (high, 0.0);
         for _ in 0..CROSSINGS {
             let next = (low * beyond - high * before) / (beyond - before);
             if !(next > low && next < high) {
@@ -335,7 +351,14 @@ impl Spread<'_> {
             if here.abs() < 1e-13 {
                 break;
             }
-            if here < 0.0 { (low, before) = (depth, here) } else { (high, beyond) = (depth, here) }
+            if here < 0.0 {
+                (low, before) = (depth, here);
+                beyond *= if last < 0.0 { 0.5 } else { 1.0 };
+            } else {
+                (high, beyond) = (depth, here);
+                before *= if last > 0.0 { 0.5 } else { 1.0 };
+            }
+            last = here;
         }
         depth
     }
@@ -345,11 +368,7 @@ impl Spread<'_> {
     fn from(&self, p: Point, edge_nodes: [u32; 3], shape: [f64; 3]) -> Vec<(u32, f64)> {
         let at = |depth: f64| [p[0], p[1] + self.sign * depth];
         // As far as the centre line, along the major axis.
-        let (inner, outer) = {
-            let place = self.outline.strip.place(p);
-            self.outline.strip.edges(place.segment, place.t)
-        };
-        let end = self.centre_line_from(&at, outer - inner);
+        let end = self.centre_line_from(&at, self.depth(p));
         // The chord is a square root at a round edge: equal steps of the square root of depth.
         let mark = |i: u32| {
             let u = f64::from(i) / f64::from(INWARD);
@@ -373,6 +392,15 @@ impl Spread<'_> {
             }
         }
         weights.extend(edge_nodes.iter().zip(shape).map(|(n, w)| (*n, edge_chord * w)));
+        // Steps share nodes: one weight for each.
+        weights.sort_by_key(|w| w.0);
+        weights.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
         for w in &mut weights {
             w.1 /= total;
         }
