@@ -384,7 +384,7 @@ fn an_accuracy_is_reached_or_told_not_to_be() {
     assert_eq!(single.out, ran.out, "threads must not matter");
 
     // A mesh that fills the budget already leaves nothing to refine.
-    let words = ["map", "broadbar-alu", "--accuracy", "0.1%", "--mesh-size", "0.3"];
+    let words = ["map", "broadbar-alu", "--accuracy", "0.1%", "--mesh-size", "0.26"];
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 1, "{ran:?}");
     assert!(ran.out.contains("Note: The budget allows no finer mesh"), "{}", ran.out);

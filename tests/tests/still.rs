@@ -26,7 +26,7 @@ fn all_sizes_come_with_caption_alternative_text_and_source() {
         assert!(svg.contains("the spine carries 5.7 kN") && svg.contains("accredited laboratory"), "{w}x{h}");
     }
     let text = fs::read_to_string(out.join("still.txt")).unwrap();
-    let sentence = "At 10 kN the gate carries 43 %; the lip of the notch gives first, at 20.9 kN.";
+    let sentence = "At 10 kN the gate carries 43 %; the frame opens first, at 21.9 kN.";
     assert!(text.starts_with(&format!("Caption: {sentence}\n")), "{text}");
     for part in ["Alternative text: ", "Of 10.0 kN the spine carries", "Source: pullmap ", "inputs "] {
         assert!(text.contains(part), "`{part}` is missing in {text}");

@@ -196,7 +196,14 @@ impl Study<'_> {
         let solved = self.setting(&nearest.1).and_then(|setting| solve_all(&[setting]).pop()?.ok());
         let breaks_at_kn = solved.map_or(nearest.0, |limits| limits.breaks_at_kn);
         let others = found.iter().filter(|f| !std::ptr::eq(*f, nearest)).map(|f| f.0);
-        let [low, high] = others.fold([breaks_at_kn; 2], |[a, b], load| [a.min(load), b.max(load)]);
+        let [mut low, mut high] = others.fold([breaks_at_kn; 2], |[a, b], load| [a.min(load), b.max(load)]);
+        // Below or above all that was found, the nearest is that end, whatever another reading of the same pair says.
+        if self.observed.broke_at_kn < nearest.0.min(low) {
+            low = breaks_at_kn;
+        }
+        if self.observed.broke_at_kn > nearest.0.max(high) {
+            high = breaks_at_kn;
+        }
         Some(Closest {
             cause,
             breaks_at_kn,
