@@ -82,7 +82,7 @@ pub struct Forecast {
     pub tears_at: Option<String>,
     /// Every limit, lowest first; those that are never reached last.
     pub limits: Vec<Limit>,
-    /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas that decide; weakest first.
+    /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas by hand; weakest first.
     pub computed: Vec<ComputedLimit>,
     /// The story in sentences.
     pub story: Vec<String>,

@@ -13,7 +13,7 @@ use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
 use solver::response::{RigError, hold};
 use solver::rig::Rig;
-use solver::strength::{ComputedLimit, Limits, computed_limits, limits};
+use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemSettings};
 use std::sync::Arc;
 
@@ -115,6 +115,14 @@ pub fn study(
         found[end.unknown][usize::from(end.high)] = at;
     }
     let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
+    let by_hand_alone =
+        |l: &Limit| l.what == "lip of the notch" && l.kind == LimitKind::Breaks && l.by_hand.is_none();
+    if limits.limits.iter().any(by_hand_alone) {
+        left_out.push(
+            "limit of the lip by finite elements: they gave none for this shape, the formula by hand decides"
+                .to_owned(),
+        );
+    }
     for (mut u, [low, high]) in all.drain(..).zip(found) {
         if low.is_none() && high.is_none() {
             left_out

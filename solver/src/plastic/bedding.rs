@@ -4,7 +4,7 @@
 //! over the gaps that a circle leaves in a wider round end and over a flat flank, the one of least dissipation. Left out:
 //! hardening, changes of shape beyond the gaps, what an earlier, narrower patch has already bent.
 
-use super::nose_part::{NosePart, Patch, PlasticError, dot, settled};
+use super::nose_part::{NosePart, Patch, PlasticError, settled};
 use super::programme::{Row, least_dissipation};
 use crate::system::gap_mm;
 use geometry::outline::Circle;
@@ -42,14 +42,8 @@ impl NosePart {
         strength_mpa: f64,
         travel_mm: f64,
     ) -> Result<Bedding, PlasticError> {
-        // Part way along the flank nothing but friction keeps the pin from sliding: what presses is the part of the pull that
-        // is square to the flank, and the round end, which a sliding pin would meet, bears nothing.
-        let into_lip = self.notch.from_lip.map(|x| -x);
         let foot_mm = self.foot_mm(pin);
-        let (pull, lean_cosine) = match foot_mm > 0.0 {
-            true => (into_lip, dot(into_lip, self.pull)),
-            false => (self.pull, 1.0),
-        };
+        let (pull, lean_cosine) = self.pressing(foot_mm);
         let along = |n: [f64; 2]| n[0] * pull[0] + n[1] * pull[1];
         let facing: Vec<_> = self
             .surface

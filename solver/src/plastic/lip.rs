@@ -5,7 +5,7 @@
 //! it falls with the width of the pin that is still inside.
 
 use super::nose_part::{
-    FINE_IN_BEDDING, FINE_ON_A_PATCH, Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends,
+    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends,
 };
 use geometry::connector::Connector;
 use geometry::outline::{Circle, Outline};
@@ -116,7 +116,7 @@ fn at_foot(
     let travel = match press {
         Press::Narrow => {
             let marks = patch_ends(narrow, foot_mm, notch.end.radius);
-            let flow = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_PATCH)?
+            let flow = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?
                 .flow(pin, narrow)?;
             return Ok(Pressed { force_n: flow.dissipation, patch: Some(narrow) });
         }

