@@ -175,10 +175,10 @@ fn a_range_of_the_engaged_depth_is_varied() {
     let (_, found) = at("{ between = [1.5, 5] }");
     assert_eq!(found["matters_most"]["what"], "rig.engaged_mm");
     let range = &found["range_kn"];
-    // Nine of ten pulls of an even range lie between about what its ends bear; a pin that has not bedded in bears up to a
-    // quarter less near the mouth.
+    // Nine of ten pulls of an even range lie between about what its ends bear; a pin that has not bedded in bears down
+    // to 0.57 of that near the mouth (an independent limit analysis).
     let p5 = number(range, "p5");
-    assert!(p5 > 0.8 * shallow && p5 < 1.06 * shallow, "{p5} {shallow}");
+    assert!(p5 > 0.57 * shallow && p5 < 1.06 * shallow, "{p5} {shallow}");
     close("p95", number(range, "p95"), deep, 0.06 * deep);
     // Below some 1.3 mm friction does not hold the pin on the lip's corner: the range ends there, and that is told.
     let (_, wide) = at("{ between = [0.6, 5] }");
