@@ -129,7 +129,7 @@ export function moving(bench) {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.showsTheShare();
     assert.doesNotMatch(await visit.text('#warnings'), /would have/);
-    await visit.type('rig.load_kn', 24);
+    await visit.type('rig.load_kn', 28);
     const found = await visit.showsTheShare();
     assert.ok(found.warnings.some((words) => /gate line would have gone/.test(words)), found.warnings.join());
     await visit.page.locator('#warnings', { hasText: 'gate line would have gone' }).waitFor();
