@@ -94,6 +94,8 @@ const CUT: Stretch = Stretch::NoseRoot;
 const WALK: u32 = 48;
 /// Steps in which a piece of outline is looked at to tell one shape from another.
 const KEY_STEPS: u32 = 6;
+/// A pin whose foot is nearer to the round end than this lies against it: rounding is no distance, mm.
+const SEATED_MM: f64 = 1e-6;
 /// How many times as strong a lip is that must not flow.
 const STRONG: f64 = 10.0;
 
@@ -343,7 +345,7 @@ impl NosePart {
     /// round end as well.
     pub(super) fn pressing(&self, foot_mm: f64) -> (Point, f64) {
         let into_lip = self.notch.from_lip.map(|x| -x);
-        match foot_mm > 0.0 || dot(self.pull, self.notch.to_mouth) >= 0.0 {
+        match foot_mm > SEATED_MM || dot(self.pull, self.notch.to_mouth) >= 0.0 {
             true => (into_lip, dot(into_lip, self.pull)),
             false => (self.pull, 1.0),
         }
@@ -358,7 +360,7 @@ impl NosePart {
         let foot_mm = self.foot_mm(pin);
         let [low, high] = patch_ends(patch, foot_mm, self.notch.end.radius);
         let kept = if low >= 0.0 { 0.0 } else { 1.0 };
-        let pull = if foot_mm > 0.0 { self.pull } else { self.pressing(foot_mm).0 };
+        let pull = if foot_mm > SEATED_MM { self.pull } else { self.pressing(foot_mm).0 };
         let rows: Vec<Row> = self
             .surface
             .iter()

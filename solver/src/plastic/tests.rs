@@ -244,6 +244,23 @@ mod parts {
     }
 
     #[test]
+    fn a_seated_pin_is_seated_whatever_rounding_says_of_its_foot() {
+        // At 1.3, 2.45, 2.95 and 4.307 692 307 69 degrees the foot comes out at some 1e-16 mm of flank and not at none.
+        let at = |deg: f64| {
+            let mut c = Connector::example();
+            c.nose.flank_angle_deg = deg;
+            lip_n(&c, GatePlace::Shut, Press::Bedded)
+        };
+        let mut last = at(1.25);
+        for step in 1..=65 {
+            let now = at(1.25 + 0.05 * f64::from(step));
+            assert!((now / last - 1.0).abs() < 0.02, "step {step}: {last} to {now}");
+            last = now;
+        }
+        assert!((at(4.307_692_307_69) / at(4.307_692_307_692_307) - 1.0).abs() < 0.01);
+    }
+
+    #[test]
     fn a_pull_that_turns_toward_the_mouth_bears_less_and_never_nothing() {
         // A flank that falls outward turns the pull from into the notch to out of it, where friction keeps the pin. At the turn
         // a smooth pin loses its round end at once: 6 %, the one step above 2 %.
