@@ -225,11 +225,12 @@ fn computed(limits: &[ComputedLimit]) -> String {
     );
     for limit in limits {
         let range = match (limit.narrow_kn, limit.deep_kn) {
+            _ if !limit.decides => "; here the formula by hand decides".to_owned(),
             (Some(narrow), Some(deep)) if deep > 1.001 * limit.computed_kn => {
                 format!("; {narrow:.1} on a narrow patch, {deep:.1} bedded in deeply")
             }
             (Some(narrow), _) => format!("; {narrow:.1} on a narrow patch"),
-            _ => "; here the formula by hand decides".to_owned(),
+            _ => String::new(),
         };
         let patch = match (limit.flank_mm, limit.arc_deg) {
             (Some(flank), Some(arc)) => {

@@ -82,6 +82,13 @@ fn six(out: &mut Vec<(Point, f64)>, a: f64, b: f64, weight: f64) {
     out.extend([[a, b], [b, a], [b, c], [c, b], [c, a], [a, c]].map(|p| (p, 0.5 * weight)));
 }
 
+/// Two-point Gauss rule on -1..=1 (degree 3): abscissa, weight.
+pub const LINE_TWO: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
+
+/// Three-point Gauss rule on -1..=1 (degree 5).
+pub const LINE_THREE: [(f64, f64); 3] =
+    [(-0.774_596_669_241_483_4, 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.774_596_669_241_483_4, 5.0 / 9.0)];
+
 /// Four-point Gauss rule on -1..=1 (degree 7): abscissa, weight. For loads along a quadratic edge.
 pub const LINE_POINTS: [(f64, f64); 4] = [
     (-0.861_136_311_594_052_6, 0.347_854_845_137_453_85),
@@ -98,6 +105,18 @@ mod tests {
     fn exact(a: u32, b: u32) -> f64 {
         let factorial = |n: u32| (1..=n).map(f64::from).product::<f64>();
         factorial(a) * factorial(b) / factorial(a + b + 2)
+    }
+
+    #[test]
+    fn line_rules_integrate_monomials_up_to_their_degree_and_not_beyond() {
+        let miss = |rule: &[(f64, f64)], power: i32| {
+            let exact = if power % 2 == 0 { 2.0 / f64::from(power + 1) } else { 0.0 };
+            (rule.iter().map(|(s, w)| w * s.powi(power)).sum::<f64>() - exact).abs()
+        };
+        for (rule, degree) in [(&LINE_TWO[..], 3), (&LINE_THREE, 5), (&LINE_POINTS, 7)] {
+            assert!((0..=degree).all(|power| miss(rule, power) < 1e-14), "{degree}");
+            assert!(miss(rule, degree + 1) > 1e-3, "{degree}");
+        }
     }
 
     fn by_rule(rule: Rule, a: u32, b: u32) -> f64 {

@@ -5,7 +5,8 @@
 //! it falls with the width of the pin that is still inside.
 
 use super::nose_part::{
-    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, nose_shape, patch_ends,
+    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
+    patch_ends,
 };
 use geometry::connector::Connector;
 use geometry::outline::{Circle, Outline};
@@ -85,7 +86,9 @@ fn solve(connector: &Connector, outline: &Outline, press: Press) -> Result<Press
     let foot = (flank - inside).clamp(0.0, flank);
     let at = |foot_mm: f64| at_foot(connector, outline, press, foot_mm);
     let clear = (CLEAR * radius).min(flank);
-    let pressed = if foot < 1e-9 || foot >= clear {
+    let pressed = if foot < SEATED_MM {
+        at(0.0)?
+    } else if foot >= clear {
         at(foot)?
     } else {
         let (seated, beyond) = (at(0.0)?, at(clear)?);

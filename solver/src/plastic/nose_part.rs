@@ -73,7 +73,7 @@ pub struct Collapse {
 }
 
 /// Edge length at the notch under a patch that is given, in radii of its round end.
-pub const FINE_ON_A_PATCH: f64 = 0.22;
+const FINE_ON_A_PATCH: f64 = 0.22;
 /// The same as the pin beds in, where nodes that come and go under it would be felt.
 pub const FINE_IN_BEDDING: f64 = 0.16;
 /// The same under the narrow patch of a range, some five edges wide on either side.
@@ -95,7 +95,7 @@ const WALK: u32 = 48;
 /// Steps in which a piece of outline is looked at to tell one shape from another.
 const KEY_STEPS: u32 = 6;
 /// A pin whose foot is nearer to the round end than this lies against it: rounding is no distance, mm.
-const SEATED_MM: f64 = 1e-6;
+pub(super) const SEATED_MM: f64 = 1e-6;
 /// How many times as strong a lip is that must not flow.
 const STRONG: f64 = 10.0;
 

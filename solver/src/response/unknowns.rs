@@ -1,17 +1,13 @@
 //! The forces of a loaded connector that are not known beforehand: contact rows, strap fibres, bench-bar rows.
 
 use super::bar::BarRow;
+use crate::plane::quadrature::{LINE_THREE, LINE_TWO};
 use crate::rig::Loader;
 use crate::system::{Seat, SeatEdge, Side, System, edge_shape, gap_mm};
 use geometry::curve::Point;
 use geometry::outline::Circle;
 
-/// Gauss points of a strap piece.
-const FIBRES: [(f64, f64); 3] =
-    [(-0.774_596_669_241_483_4, 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.774_596_669_241_483_4, 5.0 / 9.0)];
-/// Fibres on an edge that is short beside the longest of its seat.
-const FIBRES_SHORT: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
-/// Short: below this part of the longest.
+/// An edge is short below this part of the longest of its seat: two fibres on it are as close as three on that.
 const SHORT: f64 = 0.6;
 
 /// What a force belongs to.
@@ -153,7 +149,7 @@ pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> 
         }
         let start = if low >= -half { -1.0 } else { find(-half) };
         let end = if high <= half { 1.0 } else { find(half) };
-        let fibres: &[(f64, f64)] = if width(edge) < SHORT * widest { &FIBRES_SHORT } else { &FIBRES };
+        let fibres: &[(f64, f64)] = if width(edge) < SHORT * widest { &LINE_TWO } else { &LINE_THREE };
         for &(g, weight) in fibres {
             let s = 0.5 * (start + end) + 0.5 * g * (end - start);
             let [tx, ty] = edge.tangent(s);

@@ -82,7 +82,6 @@ impl Capacity {
 
 /// A force between the one as it is and those at both ends: `at` is -1 at the low end, 0 as it is, 1 at the high end; between
 /// them evenly in the logarithm.
-#[must_use]
-pub fn between_ends(at: f64, as_it_is: f64, end: f64) -> f64 {
+pub(super) fn between_ends(at: f64, as_it_is: f64, end: f64) -> f64 {
     as_it_is * (end / as_it_is).powf(at.abs())
 }

@@ -29,7 +29,7 @@ mod story;
 mod strap;
 
 pub use beyond::beyond;
-pub use capacity::{ByHand, Capacity, Input, LimitKind, between_ends, input};
+pub use capacity::{ByHand, Capacity, Input, LimitKind, input};
 pub use computed::{ComputedLimit, computed_limits};
 pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;

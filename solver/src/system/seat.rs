@@ -6,21 +6,11 @@
 //! the load the same at every depth. What breadth the edge already has (flat-sided sections, blends) stays on the edge.
 
 use super::ports::Port;
+use crate::plane::quadrature::{LINE_POINTS, LINE_TWO};
 use crate::plane::{Body, Locator};
 use geometry::curve::Point;
 use geometry::outline::{FrameBreadth, Outline};
 use geometry::region::Stretch;
-
-/// Gauss points along each edge for the spread patterns.
-const ALONG: [(f64, f64); 4] = [
-    (-0.861_136_311_594_052_6, 0.347_854_845_137_453_9),
-    (-0.339_981_043_584_856_3, 0.652_145_154_862_546_1),
-    (0.339_981_043_584_856_3, 0.652_145_154_862_546_1),
-    (0.861_136_311_594_052_6, 0.347_854_845_137_453_9),
-];
-
-/// Gauss points along an edge that is short.
-const ALONG_SHORT: [(f64, f64); 2] = [(-0.577_350_269_189_625_8, 1.0), (0.577_350_269_189_625_8, 1.0)];
 
 /// Edges shorter than this part of the bar's depth are short: two points on each are as close as four on the longest.
 const SHORT: f64 = 0.06;
@@ -159,7 +149,7 @@ impl Seat {
         for edge in &edges {
             let [start, end, _] = edge.points;
             let short = (end[0] - start[0]).hypot(end[1] - start[1]) < SHORT * spread.depth(start);
-            let along: &[(f64, f64)] = if short { &ALONG_SHORT } else { &ALONG };
+            let along: &[(f64, f64)] = if short { &LINE_TWO } else { &LINE_POINTS };
             for &(s, weight) in along {
                 let shape = edge_shape(s);
                 let run = weight * edge.tangent(s)[0];
@@ -264,16 +254,21 @@ impl Seat {
                 ports.push((self.nodes[here.nodes[i]].port, direction[0] * value));
             }
         }
-        ports.sort_by_key(|p| p.0);
-        ports.dedup_by(|b, a| {
-            let same = a.0 == b.0;
-            if same {
-                a.1 += b.1;
-            }
-            same
-        });
-        ports
+        summed(ports)
     }
+}
+
+/// One entry for each index, in their order, with the sum of its values.
+fn summed(mut entries: Vec<(u32, f64)>) -> Vec<(u32, f64)> {
+    entries.sort_by_key(|e| e.0);
+    entries.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 += next.1;
+        }
+        same
+    });
+    entries
 }
 
 /// Scales a pattern to sum one and tilts it until its centroid lies at `x`.
@@ -393,14 +388,7 @@ impl Spread<'_> {
         }
         weights.extend(edge_nodes.iter().zip(shape).map(|(n, w)| (*n, edge_chord * w)));
         // Steps share nodes: one weight for each.
-        weights.sort_by_key(|w| w.0);
-        weights.dedup_by(|next, kept| {
-            let same = next.0 == kept.0;
-            if same {
-                kept.1 += next.1;
-            }
-            same
-        });
+        let mut weights = summed(weights);
         for w in &mut weights {
             w.1 /= total;
         }
