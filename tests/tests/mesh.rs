@@ -136,6 +136,7 @@ fn what_is_told_as_a_peak_beside_a_strap_does_not_grow_with_the_mesh() {
         let corner = peaks.iter().filter(|p| p.trusted && p.place.contains("lower corner"));
         corner.map(|p| p.von_mises_mpa).fold(0.0, f64::max)
     };
+    // 475 MPa was told there on coarse meshes and 531 to 633 on fine ones; now a ripple is told on none, or one that stays.
     let (coarse, fine) = (beside(0.4), beside(0.2));
     assert!(fine <= 1.02 * if coarse > 0.0 { coarse } else { 476.0 }, "{coarse} MPa, {fine} MPa");
 

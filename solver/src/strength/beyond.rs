@@ -51,7 +51,7 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
     };
     let opens_kn = 1e-3 * statics.limit(capacity_n, flow_mpa(&system.materials.frame)).load_n;
     if load_kn > PAST * opens_kn {
-        let supposed = if all.is_empty() { "" } else { ", if the gate line held" };
+        let supposed = if all.is_empty() { "" } else { ", its gate line at its limit" };
         all.push(format!("The frame would have opened at {opens_kn:.1} kN{supposed}."));
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);

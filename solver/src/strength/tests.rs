@@ -145,6 +145,25 @@ fn small_parts_computed_stand_beside_their_formulas() {
 }
 
 #[test]
+fn a_frame_beyond_its_limit_is_told_with_what_its_gate_line_bears() {
+    // With a slender pin the gate line bears little: the frame opens far below the load at which it does beside a whole one.
+    let mut slender = Connector::example();
+    slender.nose.pin_diameter_mm = 2.0;
+    let system = system_of(&slender);
+    let rig = Rig { load_kn: 30.0, ..straps(12.0, 0.0, GateState::Closed) };
+    let told = beyond(&system, &system.respond(&rig).unwrap());
+    let opens = limits_of(&system, 12.0, 0.0, GateState::Closed).at("frame, opens");
+    let wanted = format!("The frame would have opened at {opens:.1} kN, its gate line at its limit.");
+    assert!(told.contains(&wanted), "{told:?} without {wanted}");
+    assert!(
+        opens
+            < 0.7
+                * limits_of(&system_of(&Connector::example()), 12.0, 0.0, GateState::Closed)
+                    .at("frame, opens")
+    );
+}
+
+#[test]
 fn a_slender_pin_is_bent_through_and_ends_the_pull() {
     let mut slender = Connector::example();
     slender.nose.pin_diameter_mm = 2.4;
