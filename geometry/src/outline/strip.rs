@@ -58,6 +58,8 @@ pub struct Strip {
     centre_length: Vec<f64>,
     /// The directions that each arc of the path covers.
     fans: Vec<Fan>,
+    /// Length of each segment of the path, mm.
+    lengths: Vec<f64>,
 }
 
 /// The directions that an arc covers, seen from its centre. Tells most points that lie beyond its ends without an arctangent.
@@ -95,6 +97,7 @@ impl Strip {
         let sections = [connector.lower, connector.spine, connector.upper];
         let mut strip = Self {
             fans: path.iter().map(|segment| Fan::new(&segment.curve)).collect(),
+            lengths: path.iter().map(|segment| segment.curve.length()).collect(),
             path,
             sections,
             ear_radius: connector.hinge.ear_radius_mm,
@@ -174,7 +177,7 @@ impl Strip {
     /// False for a side that the corners beside it have left no length: nothing can be cut there.
     #[must_use]
     pub fn has_length(&self, segment: usize) -> bool {
-        self.path[segment].curve.length() >= NO_LENGTH_MM
+        self.lengths[segment] >= NO_LENGTH_MM
     }
 
     /// Point of the window's edge and the outward unit normal there.
@@ -228,20 +231,19 @@ impl Strip {
     pub fn place(&self, p: Point) -> Place {
         let mut best = Place { segment: 0, t: 0.0, outward_mm: f64::INFINITY };
         let mut best_miss = f64::INFINITY;
-        for (segment, piece) in self.path.iter().enumerate() {
+        for (segment, (piece, length)) in self.path.iter().zip(&self.lengths).enumerate() {
             let (t_free, outward) = match &piece.curve {
                 Curve::Line { from, to } => {
                     if !self.has_length(segment) {
                         continue;
                     }
                     let [x, y] = [to[0] - from[0], to[1] - from[1]];
-                    let square = x * x + y * y;
                     let [dx, dy] = [p[0] - from[0], p[1] - from[1]];
-                    ((dx * x + dy * y) / square, (dy * x - dx * y) / square.sqrt())
+                    ((dx * x + dy * y) / (length * length), (dy * x - dx * y) / length)
                 }
                 Curve::Arc { centre, radius, from, to } => {
                     let [dx, dy] = [p[0] - centre[0], p[1] - centre[1]];
-                    let distance = dx.hypot(dy);
+                    let distance = (dx * dx + dy * dy).sqrt();
                     if self.fans[segment].misses([dx, dy], distance, best_miss / radius) {
                         continue;
                     }
@@ -256,7 +258,7 @@ impl Strip {
             let t = t_free.clamp(0.0, 1.0);
             // How far beyond the segment's ends, how far inside the window, and, between the two segments at a joint, the
             // nearer one.
-            let miss = (t_free - t).abs() * piece.curve.length() + (-outward).max(0.0) + outward.abs() * 1e-6;
+            let miss = (t_free - t).abs() * length + (-outward).max(0.0) + outward.abs() * 1e-6;
             if miss < best_miss {
                 best_miss = miss;
                 best = Place { segment, t, outward_mm: outward };

@@ -17,48 +17,56 @@ const LANES: usize = 8;
 /// `L^-1 f`, stored where it may differ from zero.
 #[derive(Clone, Debug, Default)]
 pub struct Half {
-    /// First unknown, in order of elimination, and number of unknowns of each supernode on the way, rising.
+    /// First unknown, in order of elimination, and number of unknowns of each run on the way to the root, rising. No run
+    /// ends where the next one begins.
     spans: Vec<(u32, u32)>,
     values: Vec<f64>,
 }
 
 impl Half {
-    /// The displacement that does work on this force, mm/N, under the other force, and the other way round.
-    #[must_use]
-    pub fn dot(&self, other: &Self) -> f64 {
-        let (mut a, mut b) = (self.spans.iter().peekable(), other.spans.iter().peekable());
-        let (mut from_a, mut from_b) = (0, 0);
-        let mut sum = 0.0;
-        while let (Some((start_a, length_a)), Some((start_b, length_b))) = (a.peek(), b.peek()) {
-            let (length_a, length_b) = (*length_a as usize, *length_b as usize);
-            if start_a == start_b {
-                sum += product(&self.values[from_a..][..length_a], &other.values[from_b..][..length_b]);
-            }
-            let (pass_a, pass_b) = (start_a <= start_b, start_b <= start_a);
-            if pass_a {
-                from_a += length_a;
-                a.next();
-            }
-            if pass_b {
-                from_b += length_b;
-                b.next();
-            }
+    /// Writes the half into `whole`, one value for each free unknown in order of elimination, zero where this half is.
+    pub fn spread(&self, whole: &mut [f64]) {
+        for (start, values) in self.runs() {
+            whole[start..][..values.len()].copy_from_slice(values);
         }
-        sum
+    }
+
+    /// Sets `whole` back to zero after [`Self::spread`].
+    pub fn clear(&self, whole: &mut [f64]) {
+        for (start, values) in self.runs() {
+            whole[start..][..values.len()].fill(0.0);
+        }
+    }
+
+    /// The displacement that does work on this force, mm/N, under the force whose half is spread over `whole`.
+    #[must_use]
+    pub fn dot(&self, whole: &[f64]) -> f64 {
+        self.runs().map(|(start, values)| product(values, &whole[start..][..values.len()])).sum()
+    }
+
+    /// First unknown and values of each run.
+    fn runs(&self) -> impl Iterator<Item = (usize, &[f64])> {
+        let mut rest = self.values.as_slice();
+        self.spans.iter().map(move |(start, length)| {
+            let (run, after) = rest.split_at(*length as usize);
+            rest = after;
+            (*start as usize, run)
+        })
     }
 }
 
-/// Four interleaved sums; the order is fixed.
+/// Eight interleaved sums; the order is fixed.
 fn product(a: &[f64], b: &[f64]) -> f64 {
-    let ((a, a_rest), (b, b_rest)) = (a.as_chunks::<4>(), b.as_chunks::<4>());
-    let mut sums = [0.0; 4];
+    let ((a, a_rest), (b, b_rest)) = (a.as_chunks::<8>(), b.as_chunks::<8>());
+    let mut sums = [0.0; 8];
     for (x, y) in a.iter().zip(b) {
-        for k in 0..4 {
+        for k in 0..8 {
             sums[k] += x[k] * y[k];
         }
     }
     let rest: f64 = a_rest.iter().zip(b_rest).map(|(x, y)| x * y).sum();
-    (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
+    let [a, b, c, d, e, f, g, h] = sums;
+    ((a + b) + (c + d)) + ((e + f) + (g + h)) + rest
 }
 
 impl Factor {
@@ -194,7 +202,12 @@ fn taken(
             if rows.iter().all(|row| row[lane] == 0.0) {
                 continue;
             }
-            half.spans.push((begin as u32, (end - begin) as u32));
+            match half.spans.last_mut() {
+                Some((start, length)) if (*start + *length) as usize == begin => {
+                    *length += (end - begin) as u32
+                }
+                _ => half.spans.push((begin as u32, (end - begin) as u32)),
+            }
             half.values.extend(rows.iter().map(|row| row[lane]));
         }
         work[begin..end].fill([0.0; LANES]);
@@ -233,7 +246,9 @@ mod tests {
         let forces = forces(&body, 45);
         let given: Vec<&[(u32, f64)]> = forces.iter().map(Vec::as_slice).collect();
         let halves = factor.halves(&given);
+        let mut spread = vec![0.0; body.unknowns()];
         for (force, half) in forces.iter().zip(&halves) {
+            half.spread(&mut spread);
             let mut whole = vec![0.0; body.unknowns()];
             for (unknown, value) in force {
                 whole[*unknown as usize] += value;
@@ -242,8 +257,10 @@ mod tests {
             let scale = u.iter().fold(0.0_f64, |a, v| a.max(v.abs()));
             for (other, other_half) in forces.iter().zip(&halves) {
                 let wanted: f64 = other.iter().map(|(unknown, value)| value * u[*unknown as usize]).sum();
-                assert!((half.dot(other_half) - wanted).abs() < 1e-11 * scale.max(1e-9));
+                assert!((other_half.dot(&spread) - wanted).abs() < 1e-11 * scale.max(1e-9));
             }
+            half.clear(&mut spread);
+            assert!(spread.iter().all(|v| *v == 0.0));
         }
     }
 

@@ -31,6 +31,8 @@ pub struct Locator {
     counts: [usize; 2],
     starts: Vec<u32>,
     triangles: Vec<u32>,
+    /// A box around each of `triangles`.
+    boxes: Vec<[Point; 2]>,
 }
 
 impl Locator {
@@ -51,6 +53,7 @@ impl Locator {
             counts: if boxes.is_empty() { [0, 0] } else { [count(width), count(height)] },
             starts: Vec::new(),
             triangles: Vec::new(),
+            boxes: Vec::new(),
         };
         let mut starts = vec![0_u32; locator.counts[0] * locator.counts[1] + 1];
         for b in &boxes {
@@ -68,6 +71,7 @@ impl Locator {
             });
         }
         locator.starts = starts;
+        locator.boxes = triangles.iter().map(|t| boxes[*t as usize]).collect();
         locator.triangles = triangles;
         locator
     }
@@ -78,7 +82,11 @@ impl Locator {
     pub fn row(&self, mesh: &Mesh, point: Point) -> Option<PointRow> {
         let cell = self.cell_of(point)?;
         let mut nearest: Option<(f64, u32, Point)> = None;
-        for &triangle in &self.triangles[self.starts[cell] as usize..self.starts[cell + 1] as usize] {
+        let here = self.starts[cell] as usize..self.starts[cell + 1] as usize;
+        for (&triangle, [low, high]) in self.triangles[here.clone()].iter().zip(&self.boxes[here]) {
+            if point[0] < low[0] || point[1] < low[1] || point[0] > high[0] || point[1] > high[1] {
+                continue;
+            }
             let nodes = positions(mesh, &mesh.triangles[triangle as usize]);
             let Some(local) = invert(&nodes, point) else { continue };
             if local[0] >= 0.0 && local[1] >= 0.0 && local[0] + local[1] <= 1.0 {

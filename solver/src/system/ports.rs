@@ -105,13 +105,31 @@ impl Compliance {
                 }
             }
         }
-        matrix.par_chunks_exact_mut(n.max(1)).enumerate().for_each(|(i, row)| {
-            for (value, half) in row.iter_mut().zip(&halves[..=i]) {
-                if *value == 0.0 {
-                    *value = halves[i].dot(half);
-                }
-            }
-        });
+        // A product is taken with the half of the later port spread out, whichever was asked for first.
+        let mut rising: Vec<usize> = (0..n).collect();
+        rising.sort_unstable_by_key(|k| wanted[*k]);
+        let missing: Vec<Vec<(usize, usize, f64)>> = (0..n)
+            .into_par_iter()
+            .map_init(
+                || vec![0.0; factor.unknowns()],
+                |whole, r| {
+                    let late = rising[r];
+                    let unknown = |early: &usize| matrix[late.max(*early) * n + late.min(*early)] == 0.0;
+                    let early: Vec<usize> = rising[..=r].iter().copied().filter(unknown).collect();
+                    if early.is_empty() {
+                        return Vec::new();
+                    }
+                    halves[late].spread(whole);
+                    let found =
+                        early.iter().map(|k| (late.max(*k), late.min(*k), halves[*k].dot(whole))).collect();
+                    halves[late].clear(whole);
+                    found
+                },
+            )
+            .collect();
+        for (i, j, value) in missing.into_iter().flatten() {
+            matrix[i * n + j] = value;
+        }
         let mut known = self.open();
         for i in 0..n {
             for j in 0..=i {
