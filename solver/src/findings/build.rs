@@ -300,10 +300,16 @@ fn warnings_of(
     let mut warnings = Vec::new();
     match response.hold {
         Hold::NotHeld(lean) => warnings.push(format!(
-            "The notch does not hold the pin: the line through the two pins leans {:.1} degrees {} the flank's normal, \
-             more than friction of {:.2} holds ({:.1} degrees). Treated as an open gate.",
+            "The notch does not hold the pin: the line through the two pins leans {:.1} degrees toward the mouth from the \
+             flank's normal, more than friction of {:.2} holds ({:.1} degrees). Treated as an open gate.",
+            lean.to_degrees(),
+            rig.friction,
+            rig.friction.atan().to_degrees()
+        )),
+        Hold::Blocked(lean) => warnings.push(format!(
+            "The pin leans {:.1} degrees into the notch, more than friction of {:.2} holds ({:.1} degrees): pulled, it would \
+             slide home. It is taken to be kept where it is by what keeps the gate from shutting.",
             lean.abs().to_degrees(),
-            if lean > 0.0 { "toward the mouth from" } else { "into the notch from" },
             rig.friction,
             rig.friction.atan().to_degrees()
         )),

@@ -117,7 +117,7 @@ pub fn endings(system: &System, rig: &Rig, sets: &[Strengths]) -> Result<Vec<End
             if rig.gate != GateState::Open {
                 let at_kn = match (held, &mut path) {
                     (_, Some(path)) => riding_out(system, rig.friction, path, set.opens_kn)?.leaves_at_kn,
-                    (Hold::NotHeld(lean), None) => (lean > 0.0).then_some(0.0),
+                    (Hold::NotHeld(_), None) => Some(0.0),
                     (_, None) => None,
                 };
                 let what = "pin riding out of the notch".to_owned();

@@ -25,8 +25,11 @@ pub enum Hold {
     Held,
     /// Friction at the flank is needed: the angle it holds, radians (its tangent is the coefficient needed).
     ByFriction(f64),
-    /// The line lies outside the seating normals widened by friction: the notch does not hold the pin. The angle from the
-    /// flank's normal toward the mouth, radians.
+    /// The pin of a half-shut gate leans into the notch farther than friction holds. Pulled, it would slide home; it is taken to
+    /// be kept where it stands by what keeps the gate from shutting. The angle from the flank's normal, radians, negative.
+    Blocked(f64),
+    /// The line leans toward the mouth farther than friction holds: the notch does not hold the pin. The angle from the
+    /// flank's normal, radians, positive.
     NotHeld(f64),
 }
 
@@ -34,7 +37,13 @@ impl Hold {
     /// True when the gate takes part.
     #[must_use]
     pub fn holds(self) -> bool {
-        matches!(self, Self::Held | Self::ByFriction(_))
+        matches!(self, Self::Held | Self::ByFriction(_) | Self::Blocked(_))
+    }
+
+    /// True when something besides the notch keeps the pin from sliding along the flank.
+    #[must_use]
+    pub fn sticks(self) -> bool {
+        matches!(self, Self::ByFriction(_) | Self::Blocked(_))
     }
 }
 
@@ -101,6 +110,8 @@ pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
         Hold::Held
     } else if lean.abs() <= cone {
         Hold::ByFriction(lean)
+    } else if lean < 0.0 {
+        Hold::Blocked(lean)
     } else {
         Hold::NotHeld(lean)
     }

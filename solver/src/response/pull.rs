@@ -299,7 +299,7 @@ fn unknowns_of(system: &System, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<U
     if hold.holds() {
         unknowns.extend((0..system.rows.len()).filter_map(|i| row_unknown(system, i)));
     }
-    if let Hold::ByFriction(_) = hold {
+    if hold.sticks() {
         unknowns.extend(stick_unknown(system));
     }
     for (seat, loader, sign) in [(&system.upper, rig.upper, 1.0), (&system.lower, rig.lower, -1.0)] {

@@ -39,7 +39,7 @@ impl System {
             let mut rigid = Vec::new();
             let ports = self.frame.compliance.ports();
             let mut rows: Vec<_> = (0..self.rows.len()).filter_map(|i| row_unknown(self, i)).collect();
-            if let Hold::ByFriction(_) = hold {
+            if hold.sticks() {
                 // Sticking: the relative motion is neither positive nor negative.
                 if let Some(unknown) = stick_unknown(self) {
                     let turned = Unknown {

@@ -248,11 +248,10 @@ fn slip_limit(
             let found = riding_out(system, rig.friction, path, opens_kn)?;
             (found.leaves_at_kn, found.inputs)
         }
-        // Leaning out past the friction angle it is never held; leaning in it slides deeper, which is no way out.
-        (Hold::NotHeld(lean), None) => (
-            (lean > 0.0).then_some(0.0),
-            vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")],
-        ),
+        // Leaning out past the friction angle it is never held.
+        (Hold::NotHeld(lean), None) => {
+            (Some(0.0), vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")])
+        }
         (_, None) => (None, Vec::new()),
     };
     Ok(Limit {

@@ -13,8 +13,8 @@ use geometry::region::Stretch;
 
 /// A wanted force is met to this part of itself.
 const TOLERANCE: f64 = 1e-3;
-/// At most this many loads are solved for one force.
-const MOST_TRIES: usize = 8;
+/// At most this many loads are solved for one force; the last two are then joined by a straight line.
+const MOST_TRIES: usize = 12;
 
 /// What one solved load showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,7 +73,7 @@ impl<'p, 'a> LoadPath<'p, 'a> {
     }
 
     /// The load in kN at which `of` reaches `wanted` (above zero, in the unit of `of`): solved to 0.1 % up to the horizon,
-    /// by a straight line beyond. `None` when it does not grow with the load.
+    /// by a straight line beyond. `None` when it does not grow with the load beyond the horizon.
     ///
     /// # Errors
     /// [`RigError`].
@@ -83,7 +83,7 @@ impl<'p, 'a> LoadPath<'p, 'a> {
             let slope = (of(&end) - of(&half)) / (end.load_kn - half.load_kn);
             return Ok((slope > 0.0).then(|| end.load_kn + (wanted - of(&end)) / slope));
         }
-        for _ in 0..MOST_TRIES {
+        for tries in 0.. {
             if let Some(hit) = self.samples.iter().find(|s| (of(s) / wanted - 1.0).abs() < TOLERANCE) {
                 return Ok(Some(hit.load_kn * wanted / of(hit)));
             }
@@ -95,7 +95,13 @@ impl<'p, 'a> LoadPath<'p, 'a> {
                 None => (0.0, 0.0),
             };
             let part = (wanted - low) / (of(high) - low);
-            self.solve(low_kn + part.clamp(0.01, 0.99) * (high.load_kn - low_kn))?;
+            let (wide, at) = (high.load_kn - low_kn, |part: f64| low_kn + part * (high.load_kn - low_kn));
+            // Where the curve bends sharply, as at the end of the play, straight lines close in from one side only.
+            if tries == MOST_TRIES || wide < TOLERANCE * high.load_kn {
+                return Ok(Some(at(part)));
+            }
+            let straight = part.clamp(0.01, 0.99);
+            self.solve(at(if tries % 3 == 2 { 0.5 } else { straight }))?;
         }
         Ok(None)
     }

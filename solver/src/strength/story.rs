@@ -33,9 +33,19 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
         Hold::NotHeld(_) => {
             lines.push("The notch does not hold the pin, so the gate carries nothing.".to_owned())
         }
-        Hold::ByFriction(_) if matches!(told.gate, GateState::Half { .. }) => {
-            lines.push("The gate is half shut: only friction keeps its pin in the notch.".to_owned());
-        }
+        Hold::ByFriction(lean) if matches!(told.gate, GateState::Half { .. }) => lines.push(
+            if lean > 0.0 {
+                "The gate is half shut: only friction keeps its pin in the notch."
+            } else {
+                "The gate is half shut: its pin leans into the notch, and friction keeps it from sliding home."
+            }
+            .to_owned(),
+        ),
+        Hold::Blocked(_) => lines.push(
+            "The gate is half shut: its pin leans into the notch and would slide home; what keeps the gate from shutting is \
+             taken to keep it where it is."
+                .to_owned(),
+        ),
         Hold::Open => lines.push("The gate is open and carries nothing.".to_owned()),
         Hold::ByFriction(_) | Hold::Held => {}
     }
