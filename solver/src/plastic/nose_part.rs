@@ -108,9 +108,20 @@ pub struct NosePart {
     pub(super) notch: Notch,
     /// Direction of the pin's pull.
     pub(super) pull: Point,
-    /// Nodes of lip flank and round end, with normals into the metal and their places: mm of flank toward the mouth, or
-    /// minus the angle along the round end, radians.
-    pub(super) surface: Vec<(u32, Point, f64)>,
+    /// Nodes of lip flank and round end.
+    pub(super) surface: Vec<Surface>,
+}
+
+/// A node of lip flank or round end.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Surface {
+    pub node: u32,
+    /// Unit normal into the metal.
+    pub normal: Point,
+    /// Mm of flank toward the mouth, or minus the angle along the round end, radians.
+    pub place: f64,
+    /// Its share of the surface, mm^2.
+    pub share_mm2: f64,
 }
 
 pub(super) fn dot(a: Point, b: Point) -> f64 {
@@ -328,7 +339,7 @@ impl NosePart {
             metal.held[2 * node as usize] = true;
             metal.held[2 * node as usize + 1] = true;
         }
-        let surface = surface(&metal.mesh, &notch);
+        let surface = surface(&metal.mesh, &notch, &breadth);
         let linear = Linear::new(&metal.mesh, &metal.held)?;
         Ok(Self { metal, linear, notch, pull, surface })
     }
@@ -364,11 +375,9 @@ impl NosePart {
         let rows: Vec<Row> = self
             .surface
             .iter()
-            .filter(|(_, normal, place)| {
-                (low - 1e-6..=high + 1e-6).contains(place) && dot(*normal, pull) > 1e-9
-            })
-            .map(|(node, normal, _)| {
-                let row = Row::new(*node, *normal, pull, 1.0, 0.0);
+            .filter(|s| (low - 1e-6..=high + 1e-6).contains(&s.place) && dot(s.normal, pull) > 1e-9)
+            .map(|s| {
+                let row = Row::new(s.node, s.normal, pull, 1.0, 0.0);
                 Row { across: kept * row.across, ..row }
             })
             .collect();
@@ -393,25 +402,33 @@ pub(super) fn patch_ends(patch: Patch, foot_mm: f64, radius: f64) -> [f64; 2] {
 }
 
 /// Nodes of flank and round end.
-fn surface(mesh: &Mesh, notch: &Notch) -> Vec<(u32, Point, f64)> {
+fn surface(mesh: &Mesh, notch: &Notch, breadth: &dyn Fn(Point) -> f64) -> Vec<Surface> {
     let from = root_angle(notch);
     let into_lip = [-notch.from_lip[0], -notch.from_lip[1]];
-    let mut known = vec![false; mesh.points.len()];
-    let mut all = Vec::new();
+    let mut known = vec![None; mesh.points.len()];
+    let mut all: Vec<Surface> = Vec::new();
     for stretch in [Stretch::LipFlank, Stretch::NotchEnd] {
         for edge in mesh.boundary.iter().filter(|e| e.stretch == stretch) {
-            for node in [edge.nodes[0], edge.nodes[2], edge.nodes[1]] {
-                if std::mem::replace(&mut known[node as usize], true) {
+            let [a, b] = [0, 1].map(|k| mesh.points[edge.nodes[k] as usize]);
+            let length = (b[0] - a[0]).hypot(b[1] - a[1]);
+            // An even pressure on a quadratic side goes to its ends and its middle as 1 to 4 to 1.
+            for (node, part) in [(edge.nodes[0], 1.0), (edge.nodes[2], 4.0), (edge.nodes[1], 1.0)] {
+                let p = mesh.points[node as usize];
+                let share_mm2 = part / 6.0 * length * breadth(p);
+                if let Some(at) = known[node as usize] {
+                    let met: &mut Surface = &mut all[at];
+                    met.share_mm2 += share_mm2;
                     continue;
                 }
-                let p = mesh.points[node as usize];
-                if stretch == Stretch::LipFlank {
-                    all.push((node, into_lip, dot(between(notch.lip_root(), p), notch.to_mouth)));
+                known[node as usize] = Some(all.len());
+                let (normal, place) = if stretch == Stretch::LipFlank {
+                    (into_lip, dot(between(notch.lip_root(), p), notch.to_mouth))
                 } else {
                     let [x, y] = between(notch.end.centre, p);
                     let turn = (y.atan2(x) - from).rem_euclid(2.0 * std::f64::consts::PI);
-                    all.push((node, [x / x.hypot(y), y / x.hypot(y)], -turn));
-                }
+                    ([x / x.hypot(y), y / x.hypot(y)], -turn)
+                };
+                all.push(Surface { node, normal, place, share_mm2 });
             }
         }
     }

@@ -25,6 +25,8 @@ pub struct Row {
     pub pull: f64,
     /// Part of the direction across the pull along the normal.
     pub across: f64,
+    /// How far the pin may lag behind for each N of its pressure, over one unit of time, mm/N: zero for a rigid contact.
+    pub softness: f64,
 }
 
 impl Row {
@@ -33,7 +35,14 @@ impl Row {
     pub fn new(node: u32, normal: [f64; 2], pull: [f64; 2], travel: f64, gap: f64) -> Self {
         let along = normal[0] * pull[0] + normal[1] * pull[1];
         let across = normal[1] * pull[0] - normal[0] * pull[1];
-        Self { node, normal, closing: travel * along - gap, pull: along, across }
+        Self { node, normal, closing: travel * along - gap, pull: along, across, softness: 0.0 }
+    }
+
+    /// Stiffness of the row to the velocities, and the part of a change of pressure that is left to it, at a slack and a
+    /// pressure of the interior.
+    fn condensed(&self, slack: f64, pressure: f64) -> (f64, f64) {
+        let sum = slack + self.softness * pressure;
+        (pressure / sum, slack / sum)
     }
 }
 
@@ -122,8 +131,11 @@ impl State<'_> {
     fn row_residual(&self) -> Vec<f64> {
         self.rows
             .iter()
-            .zip(&self.slack)
-            .map(|(row, s)| s - (Self::along(row, &self.velocity) - self.sideways * row.across - row.closing))
+            .zip(self.slack.iter().zip(&self.pressure))
+            .map(|(row, (s, l))| {
+                let receding = Self::along(row, &self.velocity) - self.sideways * row.across;
+                s - (receding - row.closing + row.softness * l)
+            })
             .collect()
     }
 
@@ -194,7 +206,7 @@ impl State<'_> {
             }
         }
         for ((row, s), l) in self.rows.iter().zip(&self.slack).zip(&self.pressure) {
-            linear.add_spring(row.node, row.normal, l / s);
+            linear.add_spring(row.node, row.normal, row.condensed(*s, *l).0);
         }
     }
 
@@ -213,7 +225,8 @@ impl State<'_> {
         self.gather(&|k| scalings[k].condensed_side(&q[k]), 1.0, &mut side);
         let mut across_side = -share * across;
         for (i, row) in self.rows.iter().enumerate() {
-            let force = qr[i] + self.pressure[i] / self.slack[i] * share * gaps[i];
+            let (stiffness, left) = row.condensed(self.slack[i], self.pressure[i]);
+            let force = left * qr[i] + stiffness * share * gaps[i];
             Self::push(row, force, &mut side);
             across_side -= row.across * force;
         }
@@ -238,13 +251,17 @@ impl State<'_> {
             primal.push(ds);
             dual.push(dz);
         }
-        let slack: Vec<f64> = self
+        let (slack, pressure) = self
             .rows
             .iter()
-            .zip(gaps)
-            .map(|(row, gap)| Self::along(row, &velocity) - sideways * row.across - share * gap)
-            .collect();
-        let pressure = (0..qr.len()).map(|i| qr[i] - self.pressure[i] / self.slack[i] * slack[i]).collect();
+            .enumerate()
+            .map(|(i, row)| {
+                let moved = Self::along(row, &velocity) - sideways * row.across - share * gaps[i];
+                let (stiffness, left) = row.condensed(self.slack[i], self.pressure[i]);
+                let dl = left * qr[i] - stiffness * moved;
+                (moved + row.softness * dl, dl)
+            })
+            .unzip();
         Ok(Direction { velocity, sideways, primal, dual, slack, pressure })
     }
 
@@ -312,8 +329,9 @@ pub fn least_dissipation(metal: &Metal, rows: &[Row], linear: &mut Linear) -> Re
         let mut border = vec![0.0; state.velocity.len()];
         let mut stiffness = 0.0;
         for ((row, s), l) in rows.iter().zip(&state.slack).zip(&state.pressure) {
-            State::push(row, -row.across * l / s, &mut border);
-            stiffness += row.across * row.across * l / s;
+            let own = row.condensed(*s, *l).0;
+            State::push(row, -row.across * own, &mut border);
+            stiffness += row.across * row.across * own;
         }
         for (value, held) in border.iter_mut().zip(&metal.held) {
             if *held {
@@ -395,9 +413,10 @@ impl State<'_> {
             self.rows.iter().zip(&self.pressure).map(|(row, l)| part(row) * l).sum()
         };
         let (pressed, force_n) = (sum(&|r| r.closing), sum(&|r| r.pull));
+        let lagged: f64 = self.rows.iter().zip(&self.pressure).map(|(row, l)| row.softness * l * l).sum();
         Flow {
             dissipation,
-            dual: driven + pressed,
+            dual: driven + pressed - lagged,
             force_n,
             sideways: self.sideways,
             row_forces: self.pressure,

@@ -229,6 +229,21 @@ mod parts {
     }
 
     #[test]
+    fn a_pin_that_does_not_fill_its_notch_beds_in_without_jumps() {
+        // Force still rises with the travel here: nodes come to bear as the pin grows.
+        let at = |mm: f64| {
+            let mut c = Connector::example();
+            c.nose.pin_diameter_mm = mm;
+            lip_n(&c, GatePlace::Shut, Press::Bedded)
+        };
+        let all: Vec<f64> = (0..12).map(|k| at(2.66 + 0.02 * f64::from(k))).collect();
+        for pair in all.windows(2) {
+            assert!((pair[1] / pair[0] - 1.0).abs() < 0.03, "{all:?}");
+        }
+        assert!(all[11] > 1.05 * all[0], "{all:?}");
+    }
+
+    #[test]
     fn a_thicker_or_broader_lip_bears_more_and_a_wide_patch_more_than_a_narrow_one() {
         for base in [Connector::example(), steel(), offset_d()] {
             let shut = |c: &Connector| lip_n(c, GatePlace::Shut, Press::Bedded);
