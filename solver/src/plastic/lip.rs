@@ -8,6 +8,7 @@ use super::nose_part::{
     FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
     patch_ends,
 };
+use crate::response::lean;
 use geometry::connector::Connector;
 use geometry::outline::{Circle, Outline};
 use std::collections::VecDeque;
@@ -16,7 +17,8 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 /// How wide the pin presses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Press {
-    /// On a patch of 0.35 pin radii of flank and 25 degrees of the round end: a pin that has not bedded in.
+    /// On a patch of 0.35 pin radii of flank and 25 degrees of the round end: a pin that has not bedded in. Where the pull
+    /// leans into the notch the round end's part reaches 25 degrees beyond its direction.
     Narrow,
     /// Where it has bedded in after a travel of a quarter of its radius: from there the force rises by no more than some 3 %
     /// up to a whole radius (computed; the travel itself is engineering judgement).
@@ -110,7 +112,8 @@ fn at_foot(
 ) -> Result<Pressed, PlasticError> {
     let notch = &outline.seats.notch;
     let radius = outline.seats.nose_pin.radius;
-    let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 };
+    let into_notch = (-lean(&outline.seats, outline.lip_on).to_degrees()).max(0.0);
+    let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 + into_notch };
     // A narrow patch does not hang over the mouth.
     let farthest = (notch.inside_mouth_mm - 0.5 * narrow.flank_mm).max(0.0);
     let foot_mm = if press == Press::Narrow { foot_mm.min(farthest) } else { foot_mm };
