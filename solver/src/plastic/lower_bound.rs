@@ -91,7 +91,7 @@ fn largest_force(mesh: &Mesh, asked: &Asked<'_>) -> f64 {
             Edge::Smooth | Edge::Pressed => vec![tangent],
             Edge::Held => Vec::new(),
         };
-        for end in 0..2 {
+        for (end, corner) in local.into_iter().enumerate() {
             for d in &zero {
                 for ((t, local), sign) in sides.iter().zip([1.0, -1.0]) {
                     for (i, c) in traction(n, *d).into_iter().enumerate() {
@@ -100,7 +100,7 @@ fn largest_force(mesh: &Mesh, asked: &Asked<'_>) -> f64 {
                 }
                 b.push(0.0);
             }
-            let v = 9 * t + 3 * local[end];
+            let v = 9 * t + 3 * corner;
             if kind == Edge::Pressed {
                 pressed.push(traction(n, n).map(|c| (0, c)));
                 for (i, entry) in pressed.last_mut().unwrap().iter_mut().enumerate() {
