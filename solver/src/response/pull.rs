@@ -232,14 +232,21 @@ impl<'a> Pull<'a> {
         }
     }
 
-    /// Gaps at the solved position, and gaps such that the linear rows give them.
+    /// Gaps at the solved position, and gaps such that the linear rows give them. Taken as seen from the turned frame: a hook
+    /// that swings as a whole on soft straps opens nothing, which a linear turn of both bodies would.
     fn moved_gaps(&self, response: &Response) -> Vec<MovedGap> {
         let system = self.system;
+        let swing = Motion { turn: response.frame_motion.turn, ..Motion::default() };
+        let seen = |at: Point, [x, y]: Point| {
+            let [sx, sy] = swing.at(at);
+            [x - sx, y - sy]
+        };
         let pin_motion = |joint: Joint| {
-            let (side, _, first) = system.disc(joint);
+            let (side, disc, first) = system.disc(joint);
             let u = if *side == Side::Gate { &response.gate_u } else { &response.frame_u };
             let ports = system.part(*side).compliance.ports();
-            [0, 1, 2].map(|i| ports[*first as usize + i].displacement(u))
+            let [vx, vy, turn] = [0, 1, 2].map(|i| ports[*first as usize + i].displacement(u));
+            (seen(disc.circle().centre, [vx, vy]), turn - swing.turn)
         };
         let motions = [pin_motion(Joint::Nose), pin_motion(Joint::Hinge)];
         self.unknowns
@@ -250,14 +257,15 @@ impl<'a> Pull<'a> {
                 };
                 let row = system.rows[index];
                 let circle = system.disc(row.joint).1.circle();
-                let [vx, vy, turn] = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
+                let ([vx, vy], turn) = motions[if row.joint == Joint::Nose { 0 } else { 1 }];
                 let u = if row.surface == Side::Frame { &response.frame_u } else { &response.gate_u };
                 let n = 2 * row.node as usize;
-                let at = [row.at[0] + u[n], row.at[1] + u[n + 1]];
+                let [ux, uy] = seen(row.at, [u[n], u[n + 1]]);
+                let at = [row.at[0] + ux, row.at[1] + uy];
                 let moved = Circle { centre: [circle.centre[0] + vx, circle.centre[1] + vy], ..circle };
                 let from = [row.at[0] - circle.centre[0], row.at[1] - circle.centre[1]];
-                let opening = row.normal[0] * (u[n] - vx + turn * from[1])
-                    + row.normal[1] * (u[n + 1] - vy - turn * from[0]);
+                let opening =
+                    row.normal[0] * (ux - vx + turn * from[1]) + row.normal[1] * (uy - vy - turn * from[0]);
                 // A circle that no longer reaches across the point is a radius away at least.
                 let open = gap_mm(at, row.normal, moved).unwrap_or(circle.radius);
                 MovedGap { linear: open - opening, open }
