@@ -5,6 +5,7 @@ use crate::model::{ModelError, compare};
 use crate::problem::{Check, Outcome, Problem};
 use crate::sampled::at_nodes;
 use crate::view::{Part, Shown, View};
+use crate::yielding_cylinder;
 
 use geometry::curve::Point;
 use solver::plane::grid::grid;
@@ -14,7 +15,7 @@ use std::f64::consts::FRAC_PI_2;
 /// All problems of collapse, in a fixed order.
 #[must_use]
 pub fn collapse() -> Vec<Problem> {
-    vec![CANTILEVER, STRIP_WITH_HOLE, DOUBLE_NOTCH]
+    vec![CANTILEVER, STRIP_WITH_HOLE, DOUBLE_NOTCH, yielding_cylinder::PROBLEM]
 }
 
 /// A plastic hinge.

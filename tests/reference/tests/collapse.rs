@@ -7,4 +7,5 @@ meets::problems! {
     cantilever: reference::collapse::CANTILEVER;
     strip_with_hole: reference::collapse::STRIP_WITH_HOLE;
     double_notch: reference::collapse::DOUBLE_NOTCH;
+    yielding_cylinder: reference::yielding_cylinder::PROBLEM;
 }
