@@ -1,6 +1,6 @@
 //! A thick cylinder under inner pressure from first yield to collapse, held along its axis.
 
-use crate::model::{ModelError, compare, nodes_on};
+use crate::model::{ModelError, compare, nodes_on, plane_strain};
 use crate::problem::{Outcome, Problem};
 use crate::return_mapping::law::{Law, von_mises};
 use crate::return_mapping::{Pushed, Spring};
@@ -90,7 +90,8 @@ impl Cylinder {
             all.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map_or(0, |(node, _)| node)
         };
         let ends = [nearest(INNER), nearest(OUTER)];
-        Ok(Self { body: Pushed::new(metal, Law::new(E, poisson_ratio, STRENGTH))?, unit, radii, ends })
+        let law = Law { elastic: plane_strain(E, poisson_ratio), strength_mpa: STRENGTH };
+        Ok(Self { body: Pushed::new(metal, law)?, unit, radii, ends })
     }
 
     fn press(&mut self, pressure: f64) -> Result<Reached, ModelError> {

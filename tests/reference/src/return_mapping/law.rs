@@ -1,4 +1,10 @@
 //! Stress and stiffness at one point.
+//!
+//! In plane strain the elastic guess is scaled back along its deviator. In plane stress the stress across the plane stays nothing,
+//! so mean and deviator come back by different parts, with one unknown for both; after Simo and Taylor, a return mapping
+//! algorithm for plane stress elastoplasticity, 1986.
+
+use solver::plane::{Elastic, PlaneState};
 
 /// Stress `[xx, yy, xy, zz]`, MPa, tension positive.
 pub type Stress = [f64; 4];
@@ -6,10 +12,8 @@ pub type Stress = [f64; 4];
 /// Elastic, perfectly plastic metal after von Mises.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Law {
-    /// Modulus of compression, MPa.
-    pub bulk_mpa: f64,
-    /// Modulus of shear, MPa.
-    pub shear_mpa: f64,
+    /// What it is while elastic, in plane stress or plane strain.
+    pub elastic: Elastic,
     /// Strength in plain tension, MPa.
     pub strength_mpa: f64,
 }
@@ -43,20 +47,22 @@ pub fn von_mises(stress: &Stress) -> f64 {
 }
 
 impl Law {
-    /// From Young's modulus (MPa), Poisson's ratio (above -1 and below 0.5) and strength (MPa).
+    /// A step of strain `[xx, yy, engineering xy]` in the plane from a stress within or on the yield surface.
     #[must_use]
-    pub fn new(youngs_modulus_mpa: f64, poisson_ratio: f64, strength_mpa: f64) -> Self {
-        Self {
-            bulk_mpa: youngs_modulus_mpa / (3.0 * (1.0 - 2.0 * poisson_ratio)),
-            shear_mpa: youngs_modulus_mpa / (2.0 * (1.0 + poisson_ratio)),
-            strength_mpa,
+    pub fn step(&self, before: &Stress, strain: [f64; 3]) -> Returned {
+        match self.elastic.state {
+            PlaneState::Strain => self.in_plane_strain(before, strain),
+            PlaneState::Stress => self.in_plane_stress(before, strain),
         }
     }
 
-    /// A step of plane strain `[xx, yy, engineering xy]` from a stress within or on the yield surface.
-    #[must_use]
-    pub fn step(&self, before: &Stress, strain: [f64; 3]) -> Returned {
-        let (bulk, shear) = (self.bulk_mpa, self.shear_mpa);
+    fn shear_mpa(&self) -> f64 {
+        0.5 * self.elastic.youngs_modulus_mpa / (1.0 + self.elastic.poisson_ratio)
+    }
+
+    fn in_plane_strain(&self, before: &Stress, strain: [f64; 3]) -> Returned {
+        let shear = self.shear_mpa();
+        let bulk = self.elastic.youngs_modulus_mpa / (3.0 * (1.0 - 2.0 * self.elastic.poisson_ratio));
         let [xx, yy, xy] = strain;
         let volume = xx + yy;
         let (held, mean) = deviator(before);
@@ -84,61 +90,128 @@ impl Law {
         ];
         Returned { stress, stiffness, yields }
     }
+
+    fn in_plane_stress(&self, before: &Stress, strain: [f64; 3]) -> Returned {
+        let shear = self.shear_mpa();
+        // Stiffness against a growth of area: both directions pulled alike.
+        let area = self.elastic.youngs_modulus_mpa / (1.0 - self.elastic.poisson_ratio);
+        let change = self.elastic.moduli().stress(strain);
+        let guess: [f64; 3] = std::array::from_fn(|i| before[i] + change[i]);
+        let sum = (guess[0] + guess[1]).powi(2) / 6.0;
+        let rest = 0.5 * (guess[0] - guess[1]).powi(2) + 2.0 * guess[2].powi(2);
+        let limit = self.strength_mpa.powi(2) * 2.0 / 3.0;
+        let yields = sum + rest > limit;
+        // Flow at which what is left of sum and rest lies on the surface: convex and falling, so Newton's steps from nothing
+        // come to it from one side.
+        let mut flow = 0.0;
+        if yields {
+            for _ in 0..MOST {
+                let (p, q) = (1.0 + area / 3.0 * flow, 1.0 + 2.0 * shear * flow);
+                let over = sum / (p * p) + rest / (q * q) - limit;
+                let slope = -2.0 * (sum * area / (3.0 * p.powi(3)) + rest * 2.0 * shear / q.powi(3));
+                flow -= over / slope;
+                if over.abs() < 1e-13 * limit {
+                    break;
+                }
+            }
+        }
+        let (p, q) = (1.0 + area / 3.0 * flow, 1.0 + 2.0 * shear * flow);
+        let (mean, half) = (0.5 * (guess[0] + guess[1]) / p, 0.5 * (guess[0] - guess[1]) / q);
+        let stress = [mean + half, mean - half, guess[2] / q, 0.0];
+        let (a, b) = (0.5 * area / p, shear / q);
+        let mut stiffness = [[a + b, a - b, 0.0], [a - b, a + b, 0.0], [0.0, 0.0, b]];
+        if yields {
+            let [xx, yy, xy, _] = stress;
+            let normal = [(2.0 * xx - yy) / 3.0, (2.0 * yy - xx) / 3.0, 2.0 * xy];
+            let lost = stiffness.map(|row| row.iter().zip(normal).map(|(d, n)| d * n).sum::<f64>());
+            let whole: f64 = lost.iter().zip(normal).map(|(l, n)| l * n).sum();
+            for (row, one) in stiffness.iter_mut().zip(lost) {
+                for (entry, other) in row.iter_mut().zip(lost) {
+                    *entry -= one * other / whole;
+                }
+            }
+        }
+        Returned { stress, stiffness, yields }
+    }
 }
+
+/// Steps of Newton's method at one point.
+const MOST: usize = 50;
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::plane_strain;
+    use crate::model::{plane_strain, plane_stress};
 
     const E: f64 = 210e3;
     const NU: f64 = 0.3;
     const STRENGTH: f64 = 240.0;
 
-    fn law() -> Law {
-        Law::new(E, NU, STRENGTH)
+    fn laws() -> [Law; 2] {
+        [plane_strain(E, NU), plane_stress(E, NU)].map(|elastic| Law { elastic, strength_mpa: STRENGTH })
     }
 
     #[test]
     fn below_the_strength_it_is_the_solvers_elasticity() {
         let strain = [3e-4, -1e-4, 2e-4];
-        let elastic = plane_strain(E, NU);
-        let wanted = elastic.moduli().stress(strain);
-        let found = law().step(&[0.0; 4], strain);
-        assert!(!found.yields);
-        for ((stress, row), wanted) in found.stress.iter().zip(&found.stiffness).zip(wanted) {
-            assert!((stress - wanted).abs() < 1e-9);
-            let by_row: f64 = row.iter().zip(strain).map(|(d, e)| d * e).sum();
-            assert!((by_row - wanted).abs() < 1e-9);
+        for law in laws() {
+            let wanted = law.elastic.moduli().stress(strain);
+            let found = law.step(&[0.0; 4], strain);
+            assert!(!found.yields);
+            for ((stress, row), wanted) in found.stress.iter().zip(&found.stiffness).zip(wanted) {
+                assert!((stress - wanted).abs() < 1e-9);
+                let by_row: f64 = row.iter().zip(strain).map(|(d, e)| d * e).sum();
+                assert!((by_row - wanted).abs() < 1e-9);
+            }
+            assert!((found.stress[3] - law.elastic.across(wanted)).abs() < 1e-9);
         }
-        assert!((found.stress[3] - elastic.across(wanted)).abs() < 1e-9);
     }
 
     #[test]
-    fn beyond_it_the_point_stays_on_the_yield_surface_and_keeps_its_pressure() {
-        let strain = [4e-3, -1e-3, 2e-3];
-        let found = law().step(&[50.0, -20.0, 30.0, 10.0], strain);
-        assert!(found.yields && (von_mises(&found.stress) / STRENGTH - 1.0).abs() < 1e-12);
-        let mean = (found.stress[0] + found.stress[1] + found.stress[3]) / 3.0;
-        assert!((mean - 40.0 / 3.0 - law().bulk_mpa * 3e-3).abs() < 1e-9);
+    fn beyond_it_the_point_stays_on_the_yield_surface() {
+        for law in laws() {
+            let across = law.elastic.across([50.0, -20.0, 30.0]);
+            let found = law.step(&[50.0, -20.0, 30.0, across], [4e-3, -1e-3, 2e-3]);
+            assert!(found.yields && (von_mises(&found.stress) / STRENGTH - 1.0).abs() < 1e-12, "{found:?}");
+            match law.elastic.state {
+                // Flow keeps the volume: the mean grows as while elastic.
+                PlaneState::Strain => {
+                    let mean = (found.stress[0] + found.stress[1] + found.stress[3]) / 3.0;
+                    let bulk = E / (3.0 * (1.0 - 2.0 * NU));
+                    assert!((mean - (30.0 + across) / 3.0 - bulk * 3e-3).abs() < 1e-9);
+                }
+                PlaneState::Stress => assert_eq!(found.stress[3], 0.0),
+            }
+        }
+    }
+
+    #[test]
+    fn plain_tension_beyond_yield_ends_at_the_strength() {
+        // Contraction of 0.3 while elastic, of one half beyond.
+        let elastic = STRENGTH / E;
+        let found = laws()[1].step(&[0.0; 4], [elastic + 1e-3, -NU * elastic - 0.5e-3, 0.0]);
+        let [xx, yy, xy, zz] = found.stress;
+        assert!((xx - STRENGTH).abs() < 1e-9 && yy.abs() < 1e-9 && xy == 0.0 && zz == 0.0, "{found:?}");
     }
 
     #[test]
     fn the_stiffness_is_the_derivative_of_the_stress() {
-        let before = [50.0, -20.0, 30.0, 10.0];
-        for strain in [[2e-4, -1e-4, 3e-4], [4e-3, -1e-3, 2e-3], [-1e-3, 5e-3, -4e-3]] {
-            let found = law().step(&before, strain);
-            for j in 0..3 {
-                const STEP: f64 = 1e-7;
-                let at = |by: f64| {
-                    let mut strain = strain;
-                    strain[j] += by;
-                    law().step(&before, strain).stress
-                };
-                let (up, down) = (at(STEP), at(-STEP));
-                for i in 0..3 {
-                    let slope = (up[i] - down[i]) / (2.0 * STEP);
-                    assert!((slope - found.stiffness[i][j]).abs() < 1e-5 * E, "{strain:?} {i} {j}");
+        for law in laws() {
+            let before = [50.0, -20.0, 30.0, law.elastic.across([50.0, -20.0, 30.0])];
+            for strain in [[2e-4, -1e-4, 3e-4], [4e-3, -1e-3, 2e-3], [-1e-3, 5e-3, -4e-3]] {
+                let found = law.step(&before, strain);
+                for j in 0..3 {
+                    const STEP: f64 = 1e-7;
+                    let at = |by: f64| {
+                        let mut strain = strain;
+                        strain[j] += by;
+                        law.step(&before, strain).stress
+                    };
+                    let (up, down) = (at(STEP), at(-STEP));
+                    for i in 0..3 {
+                        let slope = (up[i] - down[i]) / (2.0 * STEP);
+                        assert!((slope - found.stiffness[i][j]).abs() < 1e-5 * E, "{strain:?} {i} {j}");
+                    }
                 }
             }
         }

@@ -48,7 +48,7 @@ const MOST: usize = 30;
 const BALANCED: f64 = 1e-9;
 
 impl Pushed {
-    /// A body at rest, held as `metal` says; its volume is that of its plane strain.
+    /// A body at rest, held as `metal` says.
     ///
     /// # Errors
     /// [`ModelError::Plane`] when its matrix does not fit in memory.
@@ -124,6 +124,7 @@ impl Pushed {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::plane_strain;
     use crate::return_mapping::law::von_mises;
     use solver::plane::grid::grid;
 
@@ -143,7 +144,10 @@ mod tests {
                 forces[2 * node] = 0.0;
             }
         }
-        (Pushed::new(metal, Law::new(210e3, 0.3, STRENGTH)).unwrap(), forces)
+        (
+            Pushed::new(metal, Law { elastic: plane_strain(210e3, 0.3), strength_mpa: STRENGTH }).unwrap(),
+            forces,
+        )
     }
 
     fn pull(body: &mut Pushed, forces: &[f64], mpa: f64) -> Result<(), ModelError> {
