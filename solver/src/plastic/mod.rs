@@ -18,7 +18,7 @@ mod programme;
 
 pub use bedding::Bedding;
 pub use linear::Linear;
-pub use lip::{Press, Pressed, lip_under_pin};
+pub use lip::{Press, Pressed, lip_bedding, lip_under_pin};
 pub use lug::{lug_factor, lug_flow};
 pub use lug_table::lug_factor_tabulated;
 pub use metal::{Metal, Sample, add_stiffness};

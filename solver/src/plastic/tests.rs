@@ -134,6 +134,28 @@ mod parts {
     }
 
     #[test]
+    fn bedding_rises_through_the_limits_that_decide() {
+        let example = Connector::example();
+        let outline = Outline::try_new(&example, GatePlace::Shut).unwrap();
+        let [Some(bedded), Some(deep)] = [Press::Bedded, Press::Deep].map(Press::travel_in_radii) else {
+            panic!("a travel each")
+        };
+        let found = lip_bedding(&example, &outline, &[0.02, 0.1, bedded, deep]).unwrap();
+        for pair in found.windows(2) {
+            let [a, b] = [&pair[0], &pair[1]];
+            assert!(a.force_n < b.force_n, "{a:?} {b:?}");
+            assert!(a.patch.flank_mm <= b.patch.flank_mm && a.patch.arc_deg <= b.patch.arc_deg);
+        }
+        for (bedding, press) in found[2..].iter().zip([Press::Bedded, Press::Deep]) {
+            assert_eq!(bedding.force_n, lip_n(&example, GatePlace::Shut, press));
+        }
+        // A pin that is not seated, and a travel that is none.
+        let half = Outline::try_new(&example, GatePlace::Half { engaged_mm: 3.0 }).unwrap();
+        assert!(matches!(lip_bedding(&example, &half, &[bedded]), Err(PlasticError::NoContact)));
+        assert!(matches!(lip_bedding(&example, &outline, &[0.0]), Err(PlasticError::NoContact)));
+    }
+
+    #[test]
     fn a_lip_moves_without_jumps() {
         type Change = fn(&mut Connector, f64);
         let changes: [(&str, Change); 6] = [
