@@ -41,7 +41,9 @@ pub(crate) fn page(words: &ChartWords, [w, h]: [f64; 2], items: &mut Vec<Item>) 
     put(&words.subtitle, Weight::Regular, TYPE, 2.0 * LINE_HEIGHT * TYPE + 1.0, QUIET, items);
     put(&words.sentence, Weight::Regular, LABEL, 112.0, INK, items);
     let top = y + 14.0;
-    let caution = Block::fit(&words.caution, Weight::Regular, SMALL, 16.0, [inner, 2.4 * SMALL]);
+    // An upright page takes it in more lines rather than in smaller letters.
+    let lines = if w < h { 4.9 } else { 2.4 };
+    let caution = Block::fit(&words.caution, Weight::Regular, SMALL, 16.0, [inner, lines * SMALL]);
     let bottom = h - 26.0 - 1.2 * SMALL - caution.height();
     items.extend(caution.place(MARGIN, bottom, Anchor::Start, QUIET).into_iter().map(Item::Text));
     let source = [MARGIN, h - 30.0];

@@ -4,6 +4,7 @@
 //! becomes SVG or PNG. Both writers see the same list, so the two cannot disagree about what the picture says.
 
 mod balance;
+mod bedding_chart;
 mod bodies;
 mod callouts;
 mod chart_page;
@@ -37,6 +38,7 @@ mod sweep_regions;
 mod text;
 mod threads;
 
+pub use bedding_chart::{BeddingChart, BeddingPoint};
 pub use chart_page::{ChartAxis, ChartWords};
 pub use colour::{Rgba, Scale, lightness};
 pub use comparison::{Comparison, Number, Variant};

@@ -46,6 +46,7 @@ impl Verified {
 pub fn verify() -> Vec<Verified> {
     let mut problems = reference::elastic::elastic();
     problems.extend(reference::contact::contact());
+    problems.extend(reference::collapse::collapse());
     problems.extend(reference::strength::strength());
     problems
         .into_par_iter()

@@ -4,6 +4,7 @@
 //! clear of it. Between the two the force runs straight, and from the mouth outward, where the pin touches the lip's corner,
 //! it falls with the width of the pin that is still inside.
 
+use super::bedding::Bedding;
 use super::nose_part::{
     FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
     patch_ends,
@@ -25,6 +26,18 @@ pub enum Press {
     Bedded,
     /// Where it has bedded in after a travel of its radius.
     Deep,
+}
+
+impl Press {
+    /// Travel after which the pin has bedded in so far, in its radii; `None` for a narrow patch, which is given.
+    #[must_use]
+    pub const fn travel_in_radii(self) -> Option<f64> {
+        match self {
+            Self::Narrow => None,
+            Self::Bedded => Some(BEDDED),
+            Self::Deep => Some(DEEP),
+        }
+    }
 }
 
 /// A lip at its limit, of metal of strength 1 MPa.
@@ -85,7 +98,7 @@ fn solve(connector: &Connector, outline: &Outline, press: Press) -> Result<Press
     let radius = seats.nose_pin.radius;
     let inside = seats.pin_inside_mouth_mm();
     let flank = seats.notch.inside_mouth_mm.max(0.0);
-    let foot = (flank - inside).clamp(0.0, flank);
+    let foot = foot_mm(outline);
     let at = |foot_mm: f64| at_foot(connector, outline, press, foot_mm);
     let clear = (CLEAR * radius).min(flank);
     let pressed = if foot < SEATED_MM {
@@ -101,6 +114,12 @@ fn solve(connector: &Connector, outline: &Outline, press: Press) -> Result<Press
         return Ok(pressed);
     }
     Ok(Pressed { force_n: pressed.force_n * (1.0 + inside / radius).max(0.0), patch: None })
+}
+
+/// Where the foot of the pin stands: mm of flank from the round end, as far as the mouth.
+fn foot_mm(outline: &Outline) -> f64 {
+    let flank = outline.seats.notch.inside_mouth_mm.max(0.0);
+    (flank - outline.seats.pin_inside_mouth_mm()).clamp(0.0, flank)
 }
 
 /// Under a pin whose foot stands `foot_mm` of flank from the round end.
@@ -119,28 +138,45 @@ fn at_foot(
     let foot_mm = if press == Press::Narrow { foot_mm.min(farthest) } else { foot_mm };
     let centre = [0, 1].map(|i| notch.end.centre[i] + foot_mm * notch.to_mouth[i]);
     let pin = Circle { centre, radius };
-    let travel = match press {
-        Press::Narrow => {
-            let marks = patch_ends(narrow, foot_mm, notch.end.radius);
-            let flow = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?
-                .flow(pin, narrow)?;
-            return Ok(Pressed { force_n: flow.dissipation, patch: Some(narrow) });
-        }
-        Press::Bedded => BEDDED,
-        Press::Deep => DEEP,
+    let Some(travel) = press.travel_in_radii() else {
+        let marks = patch_ends(narrow, foot_mm, notch.end.radius);
+        let flow = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?
+            .flow(pin, narrow)?;
+        return Ok(Pressed { force_n: flow.dissipation, patch: Some(narrow) });
     };
-    // Nodes at the same places from the pin's foot on whatever the shape: a pin that presses on a few of them would feel a
-    // node that comes or goes.
-    let marks: Vec<f64> = (-MARKS..=MARKS)
-        .map(|k| foot_mm + f64::from(k) * FINE_IN_BEDDING * notch.end.radius)
-        .map(|place| if place < 0.0 { place / notch.end.radius } else { place })
-        .collect();
-    let bedding = NosePart::new(connector, outline, &marks, Flowing::All, FINE_IN_BEDDING)?.bedded(
-        pin,
-        1.0,
-        travel * radius,
-    )?;
+    let bedding = bedding_part(connector, outline, foot_mm)?.bedded(pin, 1.0, travel * radius)?;
     // At the mouth a patch cannot be told: the flank ends under the pin.
     let patch = Some(bedding.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
     Ok(Pressed { force_n: bedding.force_n, patch })
+}
+
+/// The part meshed for a pin that beds in where its foot stands.
+fn bedding_part(connector: &Connector, outline: &Outline, foot_mm: f64) -> Result<NosePart, PlasticError> {
+    let radius = outline.seats.notch.end.radius;
+    // Nodes at the same places from the pin's foot on whatever the shape: a pin that presses on a few of them would feel a
+    // node that comes or goes.
+    let marks: Vec<f64> = (-MARKS..=MARKS)
+        .map(|k| foot_mm + f64::from(k) * FINE_IN_BEDDING * radius)
+        .map(|place| if place < 0.0 { place / radius } else { place })
+        .collect();
+    NosePart::new(connector, outline, &marks, Flowing::All, FINE_IN_BEDDING)
+}
+
+/// How a seated pin beds into the lip, metal of strength 1 MPa: one answer for each travel after it touched, in pin radii, on the
+/// mesh that gives [`lip_under_pin`] its limits. Forces along the line of the pins, N.
+///
+/// # Errors
+/// As [`lip_under_pin`]; [`PlasticError::NoContact`] also for a travel that is not positive, and for a pin that is not seated
+/// in its notch.
+pub fn lip_bedding(
+    connector: &Connector,
+    outline: &Outline,
+    travels: &[f64],
+) -> Result<Vec<Bedding>, PlasticError> {
+    if foot_mm(outline) >= SEATED_MM || !travels.iter().all(|travel| *travel > 0.0 && travel.is_finite()) {
+        return Err(PlasticError::NoContact);
+    }
+    let mut part = bedding_part(connector, outline, 0.0)?;
+    let pin = Circle { centre: outline.seats.notch.end.centre, radius: outline.seats.nose_pin.radius };
+    travels.iter().map(|travel| part.bedded(pin, 1.0, travel * pin.radius)).collect()
 }

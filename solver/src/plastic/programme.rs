@@ -8,9 +8,8 @@
 
 use super::cone::{Member, Scaling, longest_step, product};
 use super::linear::Linear;
-use super::metal::{Metal, rate_transposed};
+use super::metal::{Metal, add_stiffness, rate_transposed};
 use crate::plane::PlaneError;
-use crate::plane::element::PAIRS;
 
 /// A node that the pin may press on.
 #[derive(Clone, Copy, Debug)]
@@ -53,6 +52,9 @@ pub struct Flow {
     pub velocity: Vec<f64>,
     /// Equivalent plastic strain rate at each integration point.
     pub rates: Vec<f64>,
+    /// Stress `[xx, yy, xy]` at each integration point, MPa, tension positive: within the yield surface and in weak
+    /// equilibrium, both as nearly as the programme ends. Where nothing flows it is one of many that would do.
+    pub stress: Vec<[f64; 3]>,
     /// Power dissipated.
     pub dissipation: f64,
     /// The same from the stress in weak equilibrium: not above the dissipation, and equal to it at the optimum.
@@ -180,26 +182,7 @@ impl State<'_> {
                 [0.0, 4.0 / 3.0 * a - ab * p[1] * p[1], -ab * p[1] * p[2]],
                 [0.0, 0.0, a / 3.0 - ab * p[2] * p[2]],
             ];
-            let g = &sample.gradient;
-            let stressed: [[f64; 6]; 6] = std::array::from_fn(|i| {
-                let [x, y] = g[i];
-                [
-                    d[0][0] * x + d[0][2] * y,
-                    d[0][1] * x + d[1][2] * y,
-                    d[0][2] * x + d[2][2] * y,
-                    d[0][1] * y + d[0][2] * x,
-                    d[1][1] * y + d[1][2] * x,
-                    d[1][2] * y + d[2][2] * x,
-                ]
-            });
-            for (block, &(i, j)) in blocks.iter_mut().zip(&PAIRS) {
-                let [x, y] = g[i];
-                let s = &stressed[j];
-                block[0] += x * s[0] + y * s[2];
-                block[1] += x * s[3] + y * s[5];
-                block[2] += y * s[1] + x * s[2];
-                block[3] += y * s[4] + x * s[5];
-            }
+            add_stiffness(&mut blocks, &sample.gradient, &d);
             if k + 1 == count || self.metal.samples[k + 1].triangle != sample.triangle {
                 linear.add_triangle(sample.triangle as usize, &blocks);
                 blocks = [[0.0; 4]; 21];
@@ -412,6 +395,14 @@ impl State<'_> {
         let sum = |part: &dyn Fn(&Row) -> f64| -> f64 {
             self.rows.iter().zip(&self.pressure).map(|(row, l)| part(row) * l).sum()
         };
+        // What is dual to a rate pulls against it.
+        let stress = self
+            .metal
+            .samples
+            .iter()
+            .zip(&self.dual)
+            .map(|(s, z)| rate_transposed([z[1], z[2], z[3]]).map(|x| -x / s.volume))
+            .collect();
         let (pressed, force_n) = (sum(&|r| r.closing), sum(&|r| r.pull));
         let lagged: f64 = self.rows.iter().zip(&self.pressure).map(|(row, l)| row.softness * l * l).sum();
         Flow {
@@ -422,6 +413,7 @@ impl State<'_> {
             row_forces: self.pressure,
             iterations,
             rates,
+            stress,
             velocity: self.velocity,
         }
     }

@@ -1,6 +1,7 @@
 //! Published problems with their numbers and sources, run by the tests and by the binary alike.
 
 pub mod bearing_law;
+pub mod collapse;
 pub mod contact;
 pub mod convergence;
 pub mod cook_panel;
@@ -23,6 +24,8 @@ pub mod pressed_ring;
 pub mod pressing;
 pub mod problem;
 pub mod pulled_ring;
+pub mod return_mapping;
+pub mod sampled;
 pub mod shapes;
 pub mod shoulder_fillet;
 pub mod slender_cantilever;
@@ -32,3 +35,4 @@ pub mod thick_cylinder;
 pub mod thin_ring;
 pub mod view;
 pub mod winkler;
+pub mod yielding_cylinder;

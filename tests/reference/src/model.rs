@@ -30,6 +30,12 @@ pub enum ModelError {
     /// A contact problem has no answer.
     #[error(transparent)]
     Contact(solver::contact::quadratic::QuadraticError),
+    /// A body that yields did not come into balance with its loads.
+    #[error("no balance with the loads after {steps} steps of Newton's method")]
+    Unbalanced {
+        /// Steps taken.
+        steps: usize,
+    },
     /// A reference solution has no answer.
     #[error("the equations of the {what} are singular")]
     Singular {

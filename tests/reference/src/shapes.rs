@@ -83,3 +83,11 @@ pub fn mesh(region: &Region, size: &dyn Fn(Point) -> f64) -> Result<Mesh, MeshEr
 pub fn polar(radius: f64, angle: f64) -> Point {
     [radius * angle.cos(), radius * angle.sin()]
 }
+
+/// The point of the quarter of a ring about the origin that a point of the unit square stands for: first across, then around
+/// from the x axis to the y axis, whose points lie on it exactly.
+#[must_use]
+pub fn on_quarter_ring(inner: f64, outer: f64, [across, around]: Point) -> Point {
+    let [x, y] = polar(inner + (outer - inner) * across, FRAC_PI_2 * around);
+    [if around == 1.0 { 0.0 } else { x }, y]
+}

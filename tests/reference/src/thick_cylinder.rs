@@ -2,11 +2,9 @@
 
 use crate::model::{Model, ModelError, compare, plane_strain};
 use crate::problem::{Outcome, Problem};
-use crate::shapes::polar;
+use crate::shapes::on_quarter_ring;
 use crate::view::Shown;
-use geometry::curve::Point;
 use solver::plane::grid::{BOTTOM, LEFT, TOP, grid};
-use std::f64::consts::FRAC_PI_2;
 
 /// The problem.
 pub const PROBLEM: Problem = Problem {
@@ -21,15 +19,11 @@ const RO: f64 = 9.0;
 const PUBLISHED: [(f64, f64); 4] =
     [(0.3, 4.58250e-3), (0.49, 5.03993e-3), (0.499, 5.06025e-3), (0.4999, 5.06227e-3)];
 
-fn place([across, around]: Point) -> Point {
-    let p = polar(RI + (RO - RI) * across, FRAC_PI_2 * around);
-    [if around == 1.0 { 0.0 } else { p[0] }, p[1]]
-}
-
 fn run() -> Result<Outcome, ModelError> {
     let mut outcome = Outcome::default();
     for (nu, expected) in PUBLISHED {
-        let mut model = Model::plate(grid(18, 27, &place), 1.0, plane_strain(1000.0, nu))?;
+        let mut model =
+            Model::plate(grid(18, 27, &|p| on_quarter_ring(RI, RO, p)), 1.0, plane_strain(1000.0, nu))?;
         model.hold(BOTTOM, 1, &|_| 0.0);
         model.hold(TOP, 0, &|_| 0.0);
         model.load(LEFT, &|_, n| n.map(|n| -n));
