@@ -57,6 +57,8 @@ pub struct Flow {
     pub stress: Vec<[f64; 3]>,
     /// Power dissipated.
     pub dissipation: f64,
+    /// Power that goes into the rows' softness.
+    pub lagged: f64,
     /// The same from the stress in weak equilibrium: not above the dissipation, and equal to it at the optimum.
     pub dual: f64,
     /// Force of the pin along its pull, N, by the pressures of the rows.
@@ -70,10 +72,10 @@ pub struct Flow {
 }
 
 impl Flow {
-    /// Difference of dissipation and dual over the dissipation.
+    /// Difference of dissipation and dual over all power spent.
     #[must_use]
     pub fn relative_gap(&self) -> f64 {
-        (self.dissipation - self.dual) / self.dissipation.abs().max(f64::MIN_POSITIVE)
+        (self.dissipation - self.dual) / (self.dissipation + self.lagged).max(f64::MIN_POSITIVE)
     }
 }
 
@@ -156,6 +158,11 @@ impl State<'_> {
             }
         }
         (r, across)
+    }
+
+    /// Power that goes into the rows' softness.
+    fn lagged(&self) -> f64 {
+        self.rows.iter().zip(&self.pressure).map(|(row, l)| row.softness * l * l).sum()
     }
 
     fn complementarity(&self) -> f64 {
@@ -295,7 +302,7 @@ pub fn least_dissipation(metal: &Metal, rows: &[Row], linear: &mut Linear) -> Re
         let dissipation = metal.dissipation(&state.velocity);
         let unbalanced = imbalance.iter().fold(across.abs(), |m, r| m.max(r.abs())) * speed;
         let open = gaps.iter().fold(0.0_f64, |m, g| m.max(g.abs())) / speed;
-        let enough = ENOUGH * dissipation;
+        let enough = ENOUGH * (dissipation + state.lagged());
         if iterations > 0 && rest < enough && unbalanced < enough && open < ENOUGH {
             break;
         }
@@ -404,9 +411,10 @@ impl State<'_> {
             .map(|(s, z)| rate_transposed([z[1], z[2], z[3]]).map(|x| -x / s.volume))
             .collect();
         let (pressed, force_n) = (sum(&|r| r.closing), sum(&|r| r.pull));
-        let lagged: f64 = self.rows.iter().zip(&self.pressure).map(|(row, l)| row.softness * l * l).sum();
+        let lagged = self.lagged();
         Flow {
             dissipation,
+            lagged,
             dual: driven + pressed - lagged,
             force_n,
             sideways: self.sideways,
