@@ -180,7 +180,27 @@ fn words_for_places_are_found_as_typed() {
     assert!(corner.is_tear("spine, inner side beside the upper corner"));
     assert!(corner.is_tear("spine, inner side beside a corner"));
     assert!(!corner.is_tear("spine, inner side beside the lower corner"));
-    // The gate's tear at a pin is the gate's, not the pin's.
-    assert!(!Place::find("hinge pin").unwrap().is_part("gate, torn out at the hinge pin"));
     assert!(Place::find("gate").unwrap().is_part("gate, torn out at the hinge pin"));
+}
+
+#[test]
+fn a_place_at_a_pin_is_all_that_is_there() {
+    let holds = |word: &str, what: &str| Place::find(word).unwrap().is_part(what);
+    let hinge = ["hinge pin, sheared", "hinge pin, bent through", "gate, torn out at the hinge pin"];
+    let ear = ["hinge ear, torn out", "hinge ear, torn across the hole"];
+    let nose = ["nose pin, sheared", "gate, torn across at the nose pin"];
+    for what in hinge.iter().chain(&ear) {
+        assert!(holds("hinge pin", what) && holds("hinge", what), "{what}");
+        assert!(!holds("nose pin", what) && !holds("nose", what), "{what}");
+    }
+    for what in nose {
+        assert!(holds("nose pin", what) && holds("nose", what), "{what}");
+        assert!(!holds("hinge pin", what) && !holds("hinge", what), "{what}");
+    }
+    // Everything of the nose, but what only its pin is in is not at the pin.
+    for what in ["root of the nose", "head of the nose, sheared", LIP] {
+        assert!(holds("nose", what) && !holds("nose pin", what), "{what}");
+    }
+    // The pins themselves keep a word of their own.
+    assert!(holds("pin", PIN) && !holds("pin", "gate, torn out at the hinge pin"));
 }
