@@ -3,60 +3,14 @@
 
 use explorer::explaining::{Setting, picture};
 use explorer::model_file::Source;
-use pullmap_tests::binary::{Ran, run, run_with_threads};
+use pullmap_tests::binary::{run, run_with_threads};
+use pullmap_tests::close;
+use pullmap_tests::explained::{WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value};
 use pullmap_tests::pictures::{misplaced_words, png_size};
-use pullmap_tests::{close, model};
 use serde_json::Value;
 use solver::causes::Observed;
-use solver::strength::limits;
-use solver::system::{System, SystemSettings};
 use std::fs;
-use std::path::Path;
 use tempfile::tempdir;
-
-/// Straps that the broad bar's frame bears until its gate line goes.
-const WIDE: (&str, &str) = ("rig.both.width_mm", "40");
-const WIDE_SET: &str = "rig.both.width_mm=40";
-
-/// The load that a variant breaks at, on the default mesh.
-fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {
-    let model = model(name, sets);
-    let place = explorer::mapping::gate_place(model.rig.gate);
-    let settings = SystemSettings::default();
-    let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
-    limits(&system, &model.rig).unwrap().breaks_at_kn
-}
-
-fn explain(folder: &Path, name: &str, kn: f64, part: &str, sets: &[&str]) -> Value {
-    let kn = kn.to_string();
-    let mut words = vec!["explain", name, "--json", "--broke-at", &kn, "--where", part];
-    for set in sets {
-        words.extend(["--set", set]);
-    }
-    let ran: Ran = run(folder, &words);
-    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
-    serde_json::from_str(&ran.out).unwrap()
-}
-
-/// Asserts that a family is among the first three, and returns its line.
-fn among_the_first_three(found: &Value, family: &str) -> Value {
-    let causes = found["causes"].as_array().unwrap();
-    let line = causes.iter().take(3).find(|c| c["family"] == family);
-    line.cloned().unwrap_or_else(|| {
-        let told: Vec<String> =
-            causes.iter().map(|c| format!("{} {}", c["family"], c["likelihood"])).collect();
-        panic!("{family} is not among the first three: {told:?}")
-    })
-}
-
-fn families(found: &Value) -> Vec<String> {
-    let causes = found["causes"].as_array().unwrap();
-    causes.iter().map(|c| c["family"].as_str().unwrap().to_owned()).collect()
-}
-
-fn value(line: &Value) -> f64 {
-    line["values"][0].as_f64().unwrap()
-}
 
 #[test]
 fn straps_that_lay_toward_the_gate_are_found() {

@@ -67,6 +67,9 @@ export class Forecast {
   }
 }
 
+/** A likelihood in words: a hundred percent of what was weighed is not certainty. */
+const share = (likelihood) => (likelihood >= 0.995 ? 'over 99 %' : `${Math.round(100 * likelihood)} %`);
+
 /** A pull that happened: its peak, its place, and what this says beside the forecast. */
 export class Explain {
   constructor(form, home, page) {
@@ -112,7 +115,7 @@ export class Explain {
         bar.style.width = `${100 * c.likelihood}%`;
         const more = `${c.likely ? `${c.likely}; ` : ''}it would give ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}`;
         return element('li', {}, [
-          element('b', { textContent: `${Math.round(100 * c.likelihood)} %` }),
+          element('b', { textContent: share(c.likelihood) }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),
           element('span', {}, [element('strong', { textContent: c.cause }), ' ', element('small', { textContent: more })]),
         ]);

@@ -1,8 +1,17 @@
 //! The short plain answer of `explain`.
 
-use super::Explanation;
 use super::causes::AS_TOLD_FAMILY;
+use super::{Explanation, RankedCause};
+use crate::forecasting::CLEARLY;
 use std::fmt::Write;
+
+/// Likelihoods below this part of the first one's are no near tie, however small both are.
+const NEARLY: f64 = 0.8;
+/// Below this a line does not fit well: its load lies one and a half standard deviations off, or its place is one that the part
+/// seen is only a near tie at.
+const WELL: f64 = 0.32;
+/// From this likelihood on only one thing is left.
+const ONLY: f64 = 0.995;
 
 fn observed(found: &Explanation) -> String {
     match found.place {
@@ -12,7 +21,14 @@ fn observed(found: &Explanation) -> String {
 }
 
 pub(super) fn percent(likelihood: f64) -> String {
-    if likelihood < 0.01 { "below 1 %".to_owned() } else { format!("{:.0} %", 100.0 * likelihood) }
+    // A hundred percent of what was weighed is not certainty.
+    if likelihood < 0.01 {
+        "below 1 %".to_owned()
+    } else if likelihood >= ONLY {
+        "over 99 %".to_owned()
+    } else {
+        format!("{:.0} %", 100.0 * likelihood)
+    }
 }
 
 /// The answer in a sentence.
@@ -38,25 +54,66 @@ pub(super) fn sentence(found: &Explanation) -> String {
             range.breaks_at_kn, range.cause
         );
     };
-    if first.family == AS_TOLD_FAMILY {
-        return format!(
-            "Nothing need have been other than told: {seen}{} is within the scatter of the {:.1} kN forecast.",
-            if found.place.is_some() { "," } else { "" },
-            first.breaks_at_kn
-        );
+    let nearly =
+        |c: &&RankedCause| c.likelihood >= (first.likelihood - CLEARLY).max(NEARLY * first.likelihood);
+    let level: Vec<&RankedCause> = found.causes.iter().take_while(nearly).collect();
+    if level.len() == 1 && first.family == AS_TOLD_FAMILY {
+        return format!("Nothing need have been other than told: {}.", within(found, first));
     }
-    // A hundred percent of what was weighed is not certainty.
-    let weighed = match percent(first.likelihood).as_str() {
-        "100 %" => "Of what is weighed here only one thing fits".to_owned(),
-        share => format!("Most likely ({share})"),
+    let weighed = if found.causes.iter().all(|c| c.fit < WELL) {
+        let gives =
+            format!("{:.1} kN with the {} first", first.breaks_at_kn, first.gives_first.replace(", ", " "));
+        format!("Nothing that is weighed here fits well; the nearest gives {gives}: {}", first.cause)
+    } else if level.len() > 1 {
+        told_alike(found, &level)
+    } else if first.likelihood >= ONLY && !within_forecast(found) {
+        format!("Of what is weighed here only one thing fits: {}", first.cause)
+    } else {
+        format!("Most likely ({}): {}", percent(first.likelihood), first.cause)
     };
     format!(
-        "It broke at {:.1} kN{}; as told it would have borne {:.1} kN. {weighed}: {}.",
+        "It broke at {:.1} kN{}; as told it would have borne {:.1} kN. {weighed}.",
         found.broke_at_kn,
         found.place.map_or_else(String::new, |p| format!(" at the {p}")),
         found.as_told.breaks_at_kn,
-        first.cause
     )
+}
+
+/// Whether the load seen is one that the forecast of everything as told may come to.
+fn within_forecast(found: &Explanation) -> bool {
+    found.forecast_kn.is_some_and(|[low, high]| (low..=high).contains(&found.broke_at_kn))
+}
+
+/// What was seen, as something that needs no other cause.
+fn within(found: &Explanation, told: &RankedCause) -> String {
+    let seen = observed(found);
+    let comma = if found.place.is_some() { "," } else { "" };
+    match found.forecast_kn.filter(|_| told.cause != found.as_told.cause) {
+        Some([low, high]) => {
+            let lies = if within_forecast(found) { "within" } else { "close to" };
+            format!("{seen}{comma} is {lies} what the forecast leaves open, {low:.1} to {high:.1} kN")
+        }
+        None => format!("{seen}{comma} is within the scatter of the {:.1} kN forecast", told.breaks_at_kn),
+    }
+}
+
+/// Lines whose likelihoods lie too close together to choose among them.
+fn told_alike(found: &Explanation, level: &[&RankedCause]) -> String {
+    let count =
+        ["No", "One", "Two", "Three", "Four", "Five", "Six"].get(level.len()).copied().unwrap_or("Many");
+    let shares: Vec<String> = level.iter().map(|c| percent(c.likelihood)).collect();
+    let shares = match shares.split_last() {
+        Some((last, before)) => format!("{} and {last}", before.join(", ")),
+        None => String::new(),
+    };
+    let words: Vec<String> = level
+        .iter()
+        .map(|c| match c.family == AS_TOLD_FAMILY {
+            true => format!("nothing other than told, for {}", within(found, c)),
+            false => c.cause.clone(),
+        })
+        .collect();
+    format!("{count} things fit about equally well ({shares}): {}", words.join("; or "))
 }
 
 /// The answer that `explain` prints.
@@ -96,4 +153,87 @@ pub fn answer(found: &Explanation) -> String {
         100.0 * found.scatter
     );
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::explaining::{FORMAT, Setting};
+    use crate::model_file::Source;
+
+    fn line(cause: &str, likelihood: f64, fit: f64) -> RankedCause {
+        RankedCause {
+            cause: cause.to_owned(),
+            family: if cause.starts_with("everything") { AS_TOLD_FAMILY } else { cause }.to_owned(),
+            values: Vec::new(),
+            likely: String::new(),
+            likelihood,
+            fit,
+            friction_needed: None,
+            breaks_at_kn: 14.0,
+            gives_first: "frame, opens".to_owned(),
+            tears_at: None,
+            measure: String::new(),
+            setting: Setting::of(&Source::find("broadbar-alu").unwrap().model(&[]).unwrap()),
+        }
+    }
+
+    /// The sentence about lines with a likelihood and a fit each; the forecast of everything as told runs from 18 to 22 kN.
+    fn said(broke_at_kn: f64, lines: &[(&str, f64, f64)]) -> String {
+        let mut found = Explanation {
+            format: FORMAT,
+            connector: String::new(),
+            rig: String::new(),
+            broke_at_kn,
+            place: Some("lip"),
+            scatter: 0.05,
+            as_told: RankedCause { breaks_at_kn: 20.0, ..line("everything as told", 0.0, 0.0) },
+            forecast_kn: Some([18.0, 22.0]),
+            explained: true,
+            sentence: String::new(),
+            causes: lines.iter().map(|l| line(l.0, l.1, l.2)).collect(),
+            closest: None,
+            measure_next: Vec::new(),
+            marking: Vec::new(),
+            solved: 1,
+            care: "",
+        };
+        found.sentence = sentence(&found);
+        found.sentence
+    }
+
+    #[test]
+    fn a_near_tie_is_told_as_one() {
+        let two = said(14.0, &[("a low lip", 0.51, 1.0), ("a thin pin", 0.48, 0.9)]);
+        let all = "It broke at 14.0 kN at the lip; as told it would have borne 20.0 kN. Two things fit about equally well (51 % and \
+                   48 %): a low lip; or a thin pin.";
+        assert_eq!(two, all);
+        let three =
+            said(14.0, &[("a low lip", 0.35, 1.0), ("a thin pin", 0.33, 0.9), ("an open gate", 0.31, 1.0)]);
+        assert!(three.contains(
+            "Three things fit about equally well (35 %, 33 % and 31 %): a low lip; or a thin pin; or an"
+        ));
+        let clear = said(14.0, &[("a low lip", 0.51, 1.0), ("a thin pin", 0.44, 0.9)]);
+        assert!(clear.ends_with("Most likely (51 %): a low lip."), "{clear}");
+        // Two small ones lie close by their size alone.
+        let small = said(14.0, &[("a low lip", 0.12, 1.0), ("a thin pin", 0.08, 0.9)]);
+        assert!(small.ends_with("Most likely (12 %): a low lip."), "{small}");
+        let told = said(19.5, &[("everything as told", 0.5, 1.0), ("a thin pin", 0.48, 0.9)]);
+        assert!(
+            told.contains("nothing other than told, for 19.5 kN, broken at the lip, is within"),
+            "{told}"
+        );
+    }
+
+    #[test]
+    fn only_one_thing_fits_where_the_forecast_cannot_give_the_load_and_it_fits_well() {
+        let alone = said(14.0, &[("a low lip", 1.0, 1.0)]);
+        assert!(alone.ends_with("Of what is weighed here only one thing fits: a low lip."), "{alone}");
+        // As told the connector may have borne 18 to 22 kN.
+        let spanned = said(18.5, &[("a low lip", 1.0, 1.0)]);
+        assert!(spanned.ends_with("Most likely (over 99 %): a low lip."), "{spanned}");
+        let poor = said(15.3, &[("a low lip", 1.0, 0.06)]);
+        let ends = "Nothing that is weighed here fits well; the nearest gives 14.0 kN with the frame opens first: a low lip.";
+        assert!(poor.ends_with(ends), "{poor}");
+    }
 }

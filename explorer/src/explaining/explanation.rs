@@ -20,6 +20,10 @@ pub struct RankedCause {
     pub likely: String,
     /// Likelihood against all that was considered, 0 to 1.
     pub likelihood: f64,
+    /// How well its part and load fit what was seen, 0 to 1, whatever else was considered.
+    pub fit: f64,
+    /// Coefficient of friction that straps would need to stay there, where that is more than is told.
+    pub friction_needed: Option<f64>,
     /// Load that it gives, kN.
     pub breaks_at_kn: f64,
     /// What gives first then.
@@ -61,6 +65,8 @@ pub struct Explanation {
     pub scatter: f64,
     /// What everything as told would have given.
     pub as_told: RankedCause,
+    /// Nine pulls of ten end between these with everything as told, kN; absent where it has no forecast.
+    pub forecast_kn: Option<[f64; 2]>,
     /// Whether anything explains the observation.
     pub explained: bool,
     /// The answer in a sentence.

@@ -156,6 +156,8 @@ mod tests {
                 values: Vec::new(),
                 likely: String::new(),
                 likelihood: 0.5,
+                fit: 1.0,
+                friction_needed: None,
                 breaks_at_kn: 10.0,
                 gives_first: "lip of the notch".to_owned(),
                 tears_at: None,

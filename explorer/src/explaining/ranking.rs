@@ -3,11 +3,13 @@
 use super::causes::{AS_TOLD, AS_TOLD_FAMILY, Cause, OFFSET, causes};
 use super::explanation::Explanation;
 use super::marking::{marking, wanted};
-use super::solving::{Setting, solve_all};
+use super::solving::{MESH_UNKNOWNS, Pulled, Setting, solve_all};
 use crate::failure::Failure;
+use crate::forecasting;
 use crate::model_file::{Model, Source};
-use solver::causes::{Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
-use solver::system::System;
+use crate::uncertain::Unknown;
+use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
+use solver::system::{System, SystemSettings};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
 const CONFIRMED: usize = 5;
@@ -52,6 +54,25 @@ pub(super) struct Study<'a> {
     pub parts: Parts,
     pub causes: &'a [Cause],
     pub scans: Vec<Scan>,
+    /// Friction that holds straps: what is told, or what the rig as told needs if that is more, for there they were seen.
+    pub friction_holds: f64,
+    /// What the forecast of everything as told leaves open.
+    pub open: Option<Open>,
+}
+
+/// What the forecast of everything as told leaves open.
+pub(super) struct Open {
+    /// Its draws against what was seen, without what the model states as a range: that is a cause of its own.
+    pub drawn: Drawn,
+    /// Nine pulls of ten end between these, kN, with everything that is not known exactly.
+    pub range_kn: [f64; 2],
+}
+
+/// A solved setting as an outcome, with the friction that its straps lack.
+fn outcome(parts: &mut Parts, pulled: &Pulled, holds: f64) -> Outcome {
+    let mut outcome = parts.outcome(&pulled.limits);
+    outcome.friction_lacks = pulled.friction_needed - holds;
+    outcome
 }
 
 /// Weighs everything that may have been other than told. `system` is that of the model as told; `progress` is told what is being done.
@@ -85,8 +106,12 @@ pub fn explain(
     progress("what may have been other than told");
     let mut solved = solve_all(&wanted_settings.settings);
     let mut parts = Parts::default();
-    let outcomes: Vec<Option<Outcome>> =
-        solved.iter().map(|s| s.as_ref().ok().map(|limits| parts.outcome(limits))).collect();
+    let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
+    let friction_holds = model.rig.friction_holds().max(needed_as_told);
+    let outcomes: Vec<Option<Outcome>> = solved
+        .iter()
+        .map(|s| s.as_ref().ok().map(|pulled| outcome(&mut parts, pulled, friction_holds)))
+        .collect();
     let base = match (outcomes[0].clone(), solved.swap_remove(0)) {
         (Some(base), _) => base,
         (None, Err(reason)) => return Err(Failure::solving(&model.title, &reason)),
@@ -108,7 +133,9 @@ pub fn explain(
             scan
         })
         .collect();
-    let mut study = Study { observed, nominal, base, parts, causes: &causes, scans };
+    progress("what the forecast leaves open");
+    let open = open(source, model, sets, &mut parts, &observed, base.tears_at.as_deref());
+    let mut study = Study { observed, nominal, base, parts, causes: &causes, scans, friction_holds, open };
     progress("the most likely values");
     let mut count = wanted_settings.settings.len();
     for _ in 0..2 {
@@ -119,6 +146,22 @@ pub fn explain(
     let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
     let marking = marking(model, &for_marking, &reached, &study.parts);
     Ok(study.tell(model, candidates, marking, count))
+}
+
+/// The forecast of everything as told; `None` where it has none.
+fn open(
+    source: &Source,
+    model: &Model,
+    sets: &[(String, String)],
+    parts: &mut Parts,
+    observed: &Observed,
+    tears_at: Option<&str>,
+) -> Option<Open> {
+    let settings = SystemSettings { unknowns: MESH_UNKNOWNS, ..SystemSettings::default() };
+    let told = forecasting::study(source, model, sets, &settings, &|_| ()).ok()?;
+    let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
+    let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, tears_at)?;
+    Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })
 }
 
 impl Study<'_> {
@@ -141,26 +184,43 @@ impl Study<'_> {
             .filter_map(|(i, value, _)| (self.causes[i].apply)(&self.nominal, value).map(|s| (i, value, s)))
             .collect();
         let solved = solve_all(&settings.iter().map(|s| s.2.clone()).collect::<Vec<_>>());
-        for ((i, value, _), limits) in settings.iter().zip(&solved) {
-            if let Ok(limits) = limits {
-                let outcome = self.parts.outcome(limits);
+        for ((i, value, _), pulled) in settings.iter().zip(&solved) {
+            if let Ok(pulled) = pulled {
+                let outcome = outcome(&mut self.parts, pulled, self.friction_holds);
                 self.scans[*i].add(*value, outcome);
             }
         }
         solved.len()
     }
 
-    fn candidates(&self) -> Vec<Candidate> {
-        let mut all = vec![Candidate {
+    /// Everything as told, without a weight.
+    pub(super) fn as_told(&self) -> Candidate {
+        Candidate {
             cause: None,
             with_offset: false,
             family: AS_TOLD_FAMILY.to_owned(),
-            weight: AS_TOLD * self.observed.fits(&self.parts, &self.base),
+            weight: 0.0,
             values: Vec::new(),
             likely: [0.0; 2],
             outcome: self.base.clone(),
             reach: None,
-        }];
+        }
+    }
+
+    /// Everything as told, by its forecast or by what that leaves open, whichever fits better: a load that the forecast itself
+    /// may come to needs no other cause.
+    fn told_candidate(&self) -> Candidate {
+        let fits = self.observed.fits(&self.parts, &self.base);
+        match self.open.as_ref().filter(|open| open.drawn.evidence > fits) {
+            Some(Open { drawn, .. }) => {
+                Candidate { weight: AS_TOLD * drawn.evidence, outcome: drawn.best.clone(), ..self.as_told() }
+            }
+            None => Candidate { weight: AS_TOLD * fits, ..self.as_told() },
+        }
+    }
+
+    fn candidates(&self) -> Vec<Candidate> {
+        let mut all = vec![self.told_candidate()];
         let both = self.offset_of_both();
         for (i, cause) in self.causes.iter().enumerate() {
             let (Some(found), scan) = (self.weigh(i), &self.scans[i]) else { continue };
@@ -228,12 +288,12 @@ impl Study<'_> {
         let settings: Vec<(usize, Setting)> =
             leading.into_iter().filter_map(|i| self.setting(&candidates[i]).map(|s| (i, s))).collect();
         let solved = solve_all(&settings.iter().map(|s| s.1.clone()).collect::<Vec<_>>());
-        for ((i, _), limits) in settings.iter().zip(&solved) {
+        for ((i, _), pulled) in settings.iter().zip(&solved) {
             let candidate = &mut candidates[*i];
-            match limits {
-                Ok(limits) => {
+            match pulled {
+                Ok(pulled) => {
                     let estimated = self.observed.fits(&self.parts, &candidate.outcome);
-                    candidate.outcome = self.parts.outcome(limits);
+                    candidate.outcome = outcome(&mut self.parts, pulled, self.friction_holds);
                     let confirmed = self.observed.fits(&self.parts, &candidate.outcome);
                     candidate.weight *= if estimated > 0.0 { (confirmed / estimated).min(1.0) } else { 0.0 };
                 }

@@ -7,6 +7,7 @@ use geometry::outline::Outline;
 use rayon::prelude::*;
 use solver::material::{Material, Materials};
 use solver::rig::Rig;
+use solver::seats::strap_friction_needed;
 use solver::strength::{Limits, limits};
 use solver::system::{System, SystemSettings};
 
@@ -65,9 +66,18 @@ impl Setting {
     }
 }
 
+/// What a pull of a setting comes to.
+#[derive(Clone, Debug)]
+pub struct Pulled {
+    /// The limits of its parts.
+    pub limits: Limits,
+    /// Coefficient of friction that its straps need to stay where they lie; zero for bench bars.
+    pub friction_needed: f64,
+}
+
 /// Solves every setting, in order; one that cannot be drawn or pulled is told in words.
 #[must_use]
-pub fn solve_all(settings: &[Setting]) -> Vec<Result<Limits, String>> {
+pub fn solve_all(settings: &[Setting]) -> Vec<Result<Pulled, String>> {
     let mut groups: Vec<Vec<usize>> = Vec::new();
     for (i, setting) in settings.iter().enumerate() {
         let group = groups.iter_mut().find(|g| g.len() < CHUNK && settings[g[0]].shares_mesh(setting));
@@ -76,7 +86,7 @@ pub fn solve_all(settings: &[Setting]) -> Vec<Result<Limits, String>> {
             None => groups.push(vec![i]),
         }
     }
-    let solved: Vec<Vec<(usize, Result<Limits, String>)>> = groups
+    let solved: Vec<Vec<(usize, Result<Pulled, String>)>> = groups
         .par_iter()
         .map(|group| {
             let mut system = match settings[group[0]].system() {
@@ -90,12 +100,18 @@ pub fn solve_all(settings: &[Setting]) -> Vec<Result<Limits, String>> {
                     // What the mesh does not know of.
                     system.connector.clone_from(&setting.connector);
                     system.materials.clone_from(&setting.materials);
-                    (*i, limits(&system, &setting.rig).map_err(|e| e.to_string()))
+                    let friction_needed = strap_friction_needed(&system, &setting.rig)
+                        .into_iter()
+                        .flatten()
+                        .fold(0.0, f64::max);
+                    let pulled =
+                        limits(&system, &setting.rig).map(|limits| Pulled { limits, friction_needed });
+                    (*i, pulled.map_err(|e| e.to_string()))
                 })
                 .collect()
         })
         .collect();
-    let mut found: Vec<(usize, Result<Limits, String>)> = solved.into_iter().flatten().collect();
+    let mut found: Vec<(usize, Result<Pulled, String>)> = solved.into_iter().flatten().collect();
     found.sort_by_key(|f| f.0);
     found.into_iter().map(|f| f.1).collect()
 }

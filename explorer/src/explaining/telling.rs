@@ -3,7 +3,7 @@
 use super::causes::{AS_TOLD_FAMILY, Cause};
 use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
-use super::ranking::{Candidate, Study};
+use super::ranking::{Candidate, Open, Study};
 use super::solving::solve_all;
 use crate::care::CAUTION;
 use crate::mapping::rig_in_words;
@@ -37,7 +37,9 @@ impl Study<'_> {
         // Another metal, another state of the gate have no value: only what comes of them says whether they matter.
         let as_told = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
         let same_load = if as_told { SCATTER } else { SAME_LOAD };
-        let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(&simpler.outcome));
+        // What the forecast leaves open would fit whatever was seen: what comes anyway is the forecast itself.
+        let plain = if simpler.cause.is_none() { &self.base } else { &simpler.outcome };
+        let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(plain));
         let comes_anyway =
             with.first == without.first && (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
         comes_anyway.then_some(simpler)
@@ -45,15 +47,33 @@ impl Study<'_> {
 
     fn words(&self, candidate: &Candidate) -> String {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
-            return "everything as told".to_owned();
+            return match self.open.as_ref().filter(|_| candidate.outcome != self.base) {
+                Some(Open { range_kn: [low, high], .. }) => {
+                    format!("everything as told, by what its forecast leaves open, {low:.1} to {high:.1} kN")
+                }
+                None => "everything as told".to_owned(),
+            };
         };
         let first = candidate.values.first().map_or_else(String::new, |v| cause.with_value(*v));
-        match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
+        let mut words = match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
             (true, Some(offset), Some(value)) => {
                 format!("{first}, and {}", self.causes[offset].with_value(*value))
             }
             _ => first,
+        };
+        if let Some(needed) = self.friction_wanting(candidate) {
+            let told = self.nominal.rig.friction;
+            words.push_str(&format!(
+                ", where straps stay only by a friction of {needed:.2}, not the {told:.2} told"
+            ));
         }
+        words
+    }
+
+    /// Friction that straps need to lie as a candidate has them, where that is more than holds them.
+    fn friction_wanting(&self, candidate: &Candidate) -> Option<f64> {
+        let lacks = candidate.outcome.friction_lacks;
+        (lacks > 0.0).then_some(lacks + self.friction_holds)
     }
 
     fn ranked(&self, candidate: &Candidate, likelihood: f64) -> RankedCause {
@@ -64,7 +84,8 @@ impl Study<'_> {
             (None, ..) => String::new(),
             (Some(c), true, Some(offset)) => format!("{}, and {}", c.measure, self.causes[offset].measure),
             (Some(c), ..) if likely.is_empty() => c.measure.clone(),
-            (Some(c), ..) => format!("{}: {likely}", c.measure),
+            (Some(c), ..) if c.reading.is_empty() => format!("{}: {likely}", c.measure),
+            (Some(c), ..) => format!("{}: {} {likely}", c.measure, c.reading),
         };
         RankedCause {
             cause: self.words(candidate),
@@ -76,6 +97,8 @@ impl Study<'_> {
             },
             likely: if candidate.with_offset { String::new() } else { likely },
             likelihood,
+            fit: self.observed.fits(&self.parts, &candidate.outcome),
+            friction_needed: self.friction_wanting(candidate),
             breaks_at_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
             gives_first: self.parts.name(ending.first).to_owned(),
             tears_at: candidate.outcome.tears_at.clone(),
@@ -91,7 +114,6 @@ impl Study<'_> {
         marking: Vec<MarkingReach>,
         solved: usize,
     ) -> Explanation {
-        let told = candidates.iter().find(|c| c.cause.is_none());
         let explaining: Vec<&Candidate> = candidates.iter().filter(|c| self.explains(c)).collect();
         let sum: f64 = explaining.iter().map(|c| c.weight).sum();
         // One line for each family, told by its likeliest member; candidates come likeliest first.
@@ -128,10 +150,8 @@ impl Study<'_> {
             broke_at_kn: self.observed.broke_at_kn,
             place: self.observed.place.map(|p| p.word),
             scatter: SCATTER,
-            as_told: told.map_or_else(
-                || self.ranked(&self.as_told(), likelihood_told),
-                |c| self.ranked(c, likelihood_told),
-            ),
+            as_told: self.ranked(&self.as_told(), likelihood_told),
+            forecast_kn: self.open.as_ref().map(|open| open.range_kn),
             explained,
             sentence: String::new(),
             causes,
@@ -143,19 +163,6 @@ impl Study<'_> {
         };
         explanation.sentence = super::answer::sentence(&explanation);
         explanation
-    }
-
-    fn as_told(&self) -> Candidate {
-        Candidate {
-            cause: None,
-            with_offset: false,
-            family: AS_TOLD_FAMILY.to_owned(),
-            weight: 0.0,
-            values: Vec::new(),
-            likely: [0.0; 2],
-            outcome: self.base.clone(),
-            reach: None,
-        }
     }
 
     /// The nearest load of all scans, at the place if anything breaks there, and the range that all of them reach there.
@@ -191,10 +198,14 @@ impl Study<'_> {
         }
         let miss = |load: f64| (load / self.observed.broke_at_kn).ln().abs();
         let nearest = found.iter().min_by(|a, b| miss(a.0).total_cmp(&miss(b.0)))?;
-        let cause = self.words(&nearest.1);
         // Between solved values, and in pairs, loads are estimates: the one that is told is solved.
         let solved = self.setting(&nearest.1).and_then(|setting| solve_all(&[setting]).pop()?.ok());
-        let breaks_at_kn = solved.map_or(nearest.0, |limits| limits.breaks_at_kn);
+        let mut told = Candidate { values: nearest.1.values.clone(), ..self.as_told() };
+        (told.cause, told.with_offset) = (nearest.1.cause, nearest.1.with_offset);
+        told.outcome.friction_lacks =
+            solved.as_ref().map_or(0.0, |p| p.friction_needed - self.friction_holds);
+        let cause = self.words(&told);
+        let breaks_at_kn = solved.map_or(nearest.0, |pulled| pulled.limits.breaks_at_kn);
         let others = found.iter().filter(|f| !std::ptr::eq(*f, nearest)).map(|f| f.0);
         let [mut low, mut high] = others.fold([breaks_at_kn; 2], |[a, b], load| [a.min(load), b.max(load)]);
         // Below or above all that was found, the nearest is that end, whatever another reading of the same pair says.

@@ -11,4 +11,4 @@ mod words;
 pub use forecast::{Against, Forecast, Kilonewtons, Varied};
 pub use picture::picture;
 pub use study::{Study, study};
-pub use words::{answer, summary};
+pub use words::{CLEARLY, answer, summary};

@@ -35,6 +35,8 @@ pub struct Study {
     pub unknowns: Vec<Unknown>,
     /// What could not be varied, and why.
     pub left_out: Vec<String>,
+    /// What every unknown does to every part's load, in the order of `unknowns`.
+    pub parts: Response,
     /// The draws.
     pub range: Range,
 }
@@ -150,7 +152,7 @@ pub fn study(
         response = response.with_grid(grid);
     }
     let range = Range::draw(&response, DRAWS, SEED);
-    Ok(Study { solved, limits, computed, unknowns: kept, left_out, range })
+    Ok(Study { solved, limits, computed, unknowns: kept, left_out, parts: response, range })
 }
 
 /// Width of a range of an offset from which on the places of both loads are solved on a grid, mm.

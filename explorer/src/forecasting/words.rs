@@ -4,8 +4,8 @@ use super::forecast::{Forecast, Kilonewtons};
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 
-/// A part is likelier than another when its chance is above the other's by more than this.
-const CLEARLY: f64 = 0.05;
+/// A part, or a cause, is likelier than another when its chance is above the other's by more than this.
+pub const CLEARLY: f64 = 0.05;
 
 fn percent(share: f64) -> String {
     let percent = 100.0 * share;

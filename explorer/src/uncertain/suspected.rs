@@ -17,6 +17,13 @@ use solver::system::System;
 const DIMENSION_PART: f64 = 0.1;
 /// A pin that is not the one told, as parts of its diameter: down to half, a little above (engineering judgement).
 const PIN_PARTS: [f64; 2] = [0.5, 1.05];
+/// A lip that is not the one told, down to this part of its height or breadth: filed, worn, bent up and dressed (engineering
+/// judgement, as for pins).
+const LIP_PART: f64 = 0.5;
+/// Least flank of a lip that is further off than told, mm: it reaches hardly beyond the pin's centre. Less is not drawn.
+const LEAST_FLANK_MM: f64 = 0.22;
+/// Most of it, in radii of the pin: the pin beds into it as into any longer one.
+const MOST_FLANK_RADII: f64 = 1.0;
 /// Largest radial play, mm: a pin a size too thin (engineering judgement).
 const MOST_PLAY_MM: f64 = 0.5;
 /// Least radial play that a shut gate is drawn with, mm.
@@ -42,6 +49,30 @@ pub fn pin(told_mm: f64) -> Law {
     Law::Even { low, high }
 }
 
+/// Height or breadth of a lip that is not the one told: far beyond what a caliper leaves open, and only less.
+#[must_use]
+pub fn lip(told_mm: f64) -> Law {
+    Law::Even { low: LIP_PART * told_mm, high: told_mm }
+}
+
+/// Depth of a notch whose lip is further off than told, so that it reaches less far over the pin: where that changes what the
+/// lip bears. `None` where no less was told.
+#[must_use]
+pub fn shallower_notch(nose: &Nose) -> Option<Law> {
+    let low = nose.notch_radius_mm() + LEAST_FLANK_MM;
+    let high = nose.notch_radius_mm() + MOST_FLANK_RADII * 0.5 * nose.pin_diameter_mm;
+    (low < nose.notch_depth_mm).then_some(Law::Even { low, high: high.min(nose.notch_depth_mm) })
+}
+
+/// Strength of soft pins as a part of that told: anything down to the softest metal of their family that `pullmap materials`
+/// lists, which the annealed ones are. `None` where none is softer.
+#[must_use]
+pub fn soft(told: &Material) -> Option<Law> {
+    let softest = other_metals(told).iter().map(|m| m.ultimate_mpa.value).reduce(f64::min)?;
+    let low = softest / told.ultimate_mpa;
+    (low < 1.0).then_some(Law::Even { low, high: 1.0 })
+}
+
 /// Radial play of a pin: wear and a wrong pin go far beyond what a feeler gauge leaves open.
 #[must_use]
 pub fn play(told_mm: f64) -> Law {
@@ -49,7 +80,7 @@ pub fn play(told_mm: f64) -> Law {
 }
 
 /// Offset of a load: anywhere that the bar has room for it, and as told in any case. Where loads come to rest by themselves
-/// narrows nothing here: friction under load holds a strap wherever it was laid.
+/// narrows nothing here: a place where the friction that is told does not hold a strap weighs less, and its line says so.
 #[must_use]
 pub fn offset(system: &System, upper: bool, loader: Loader) -> Law {
     let told = loader.offset_mm();
@@ -95,7 +126,18 @@ mod tests {
         assert_eq!(play(0.05).ends(), [0.02, 0.5]);
         assert_eq!(play(0.7).ends(), [0.02, 0.7]);
         assert_eq!(play(0.0).ends(), [0.0, 0.5]);
-        let nose = Source::find("broadbar-alu").unwrap().model(&[]).unwrap().connector.nose;
+        assert_eq!(lip(4.0).ends(), [2.0, 4.0]);
+        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        // The softest steel listed has 515 MPa, the pins 1241.
+        let [low, high] = soft(&model.materials.pins).unwrap().ends();
+        assert!((low - 515.0 / 1241.06).abs() < 1e-4 && high == 1.0, "{low} {high}");
+        // 304, annealed, is the softest itself.
+        let soft_told = library::all().iter().find(|m| m.key == "304").unwrap().material();
+        assert_eq!(soft(&soft_told), None);
+        let nose = model.connector.nose;
+        // Round end 2.15, and up to the pin's radius of 2.
+        assert_eq!(shallower_notch(&nose).map(Law::ends), Some([2.37, 4.15]));
+        assert_eq!(shallower_notch(&Nose { notch_depth_mm: 2.2, ..nose.clone() }), None);
         let shallow = Nose { notch_depth_mm: 0.4, pin_clearance_mm: 0.1, ..nose };
         assert_eq!(engagement(&shallow), None);
         // 0.98 of what lies behind the mouth when shut.

@@ -8,12 +8,14 @@
 //! Bayes' rule with stated chances, no more: the ranking orders what to look at first. It knows only the causes that it was
 //! given, and says so by telling when none of them reaches the load.
 
+mod drawn;
 mod observed;
 mod outcome;
 mod place;
 mod scan;
 
-pub use observed::{NEAR_TIE, Observed, SCATTER};
+pub use drawn::Drawn;
+pub use observed::{NEAR_TIE, Observed, SCATTER, SLIDES};
 pub use outcome::{Ending, Outcome, Parts};
 pub use place::{PLACES, Place};
 pub use scan::{Prior, Scan, Weighed, WeighedPair, weigh_pair};

@@ -17,6 +17,9 @@ const TIE_CHANCE: f64 = 0.3;
 /// Chance that someone names the tear in the frame when part of the gate line went first: the tear is what is seen, but
 /// the part lies there broken as well.
 const TEAR_NAMED: f64 = 0.5;
+/// Chance, against a strap that stays by itself, that one stays where the friction that is told does not hold it: stitching, a
+/// rough edge or a knot may have held it (engineering judgement).
+pub const SLIDES: f64 = 0.2;
 
 /// A peak and, if it was looked at, the broken place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,13 +31,14 @@ pub struct Observed {
 }
 
 impl Observed {
-    /// How well an outcome fits: 1 at the very load and place, 0 at another place.
+    /// How well an outcome fits: 1 at the very load and place, 0 at another place, less where straps would slide.
     #[must_use]
     pub fn fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
         let miss = self.miss(parts, outcome);
         let place = self.place_fits(parts, outcome);
+        let stays = if outcome.friction_lacks > 0.0 { SLIDES } else { 1.0 };
         // A load of zero or none at all is infinitely far away.
-        if miss.is_finite() { place * (-0.5 * miss * miss).exp() } else { 0.0 }
+        if miss.is_finite() { stays * place * (-0.5 * miss * miss).exp() } else { 0.0 }
     }
 
     /// How far the load that an outcome shows lies from the one seen, in standard deviations of its logarithm.

@@ -3,6 +3,7 @@
 //! The gate's share runs nearly straight with an offset, and a part's limit is its strength over the share; so it is the
 //! reciprocals that run straight. A part that never gives has the reciprocal zero.
 
+use crate::forecast::Response;
 use crate::strength::{LimitKind, Limits};
 
 /// The parts that outcomes speak of, in the order in which they were first met.
@@ -20,6 +21,9 @@ pub struct Outcome {
     hook_rate: f64,
     /// Where the frame tears in the end.
     pub tears_at: Option<String>,
+    /// By how much the coefficient of friction that the straps need to stay where they lie is above the one that may be relied
+    /// on; zero or below where they stay.
+    pub friction_lacks: f64,
 }
 
 /// How an outcome ends.
@@ -47,14 +51,38 @@ impl Parts {
             if matches!(limit.kind, LimitKind::Yields | LimitKind::Bends) {
                 continue;
             }
-            let index = self.known.iter().position(|k| k.0 == limit.what).unwrap_or_else(|| {
-                self.known.push((limit.what.clone(), limit.kind));
-                self.known.len() - 1
-            });
+            let index = self.index(&limit.what, limit.kind);
             rates.resize(self.known.len(), 0.0);
             rates[index] = rate(kn);
         }
-        Outcome { rates, hook_rate: rate(limits.open_hook_kn), tears_at: limits.tears_at.clone() }
+        let hook_rate = rate(limits.open_hook_kn);
+        Outcome { rates, hook_rate, tears_at: limits.tears_at.clone(), friction_lacks: 0.0 }
+    }
+
+    /// The outcome at values of a forecast's unknowns, with the tear of the forecast as it is.
+    pub fn outcome_of_draw(
+        &mut self,
+        response: &Response,
+        values: &[f64],
+        tears_at: Option<&str>,
+    ) -> Outcome {
+        let mut loads = response.loads_kn(values);
+        // The open hook comes last.
+        let hook_rate = rate(loads.pop().unwrap_or(0.0));
+        let mut rates = vec![0.0; self.known.len()];
+        for ((what, kind), kn) in response.parts().zip(loads) {
+            let index = self.index(what, kind);
+            rates.resize(self.known.len(), 0.0);
+            rates[index] = if kn.is_finite() { rate(kn) } else { 0.0 };
+        }
+        Outcome { rates, hook_rate, tears_at: tears_at.map(str::to_owned), friction_lacks: 0.0 }
+    }
+
+    fn index(&mut self, what: &str, kind: LimitKind) -> usize {
+        self.known.iter().position(|k| k.0 == what).unwrap_or_else(|| {
+            self.known.push((what.to_owned(), kind));
+            self.known.len() - 1
+        })
     }
 
     /// Name of a part.
@@ -120,6 +148,7 @@ impl Outcome {
             rates: self.paired(other).map(|(a, b)| blend(a, b)).collect(),
             hook_rate: blend(self.hook_rate, other.hook_rate),
             tears_at: if part < 0.5 { &self.tears_at } else { &other.tears_at }.clone(),
+            friction_lacks: blend(self.friction_lacks, other.friction_lacks),
         }
     }
 
@@ -137,7 +166,8 @@ impl Outcome {
         } else {
             self.hook_rate
         };
-        Self { rates, hook_rate, tears_at: changed.tears_at.clone() }
+        let friction_lacks = self.friction_lacks.max(changed.friction_lacks);
+        Self { rates, hook_rate, tears_at: changed.tears_at.clone(), friction_lacks }
     }
 
     fn paired<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (f64, f64)> + 'a {

@@ -19,19 +19,21 @@ const fn tear(word: &'static str, tears: &'static [&'static [&'static str]]) -> 
     Place { word, parts: &[], tears }
 }
 
-/// All places, the more particular before the more general.
-pub const PLACES: [Place; 22] = [
+/// All places, the more particular before the more general. What is found broken at a pin may be the pin or what it is in:
+/// the gate's lug, and at the hinge the frame's ear. "pin" alone is the pins themselves.
+pub const PLACES: [Place; 23] = [
     part("lip", &["lip of the notch", "flank of the notch"]),
     part("notch", &["lip of the notch", "flank of the notch", "pin riding out of the notch"]),
     part("riding out", &["pin riding out of the notch"]),
-    part("nose pin", &["nose pin, "]),
-    part("hinge pin", &["hinge pin, "]),
+    part("nose pin", &["nose pin, ", "at the nose pin", "by the nose pin"]),
+    part("hinge pin", &["hinge pin, ", "at the hinge pin", "by the hinge pin", "hinge ear"]),
     part("pin", &["nose pin, ", "hinge pin, "]),
     part("hinge ear", &["hinge ear"]),
     part("ear", &["hinge ear"]),
+    part("hinge", &["hinge"]),
     part("gate", &["gate, ", "gate behind"]),
     part("nose root", &["root of the nose"]),
-    Place { word: "nose", parts: &["root of the nose"], tears: &[&["nose"]] },
+    Place { word: "nose", parts: &["nose", "lip of the notch", "flank of the notch"], tears: &[&["nose"]] },
     part("head", &["head of the nose"]),
     part("strap", &["upper strap", "lower strap"]),
     part("upper strap", &["upper strap"]),
@@ -52,8 +54,13 @@ impl Place {
     pub fn find(word: &str) -> Option<Self> {
         let plain = |text: &str| text.trim().to_lowercase().replace(['-', '_'], " ");
         let word = plain(word);
-        // Of the places that a part belongs to, the one with the fewest parts; of those of a tear, the most particular.
-        let part = || PLACES.into_iter().filter(|p| p.is_part(&word)).min_by_key(|p| p.parts.len());
+        // Of the places that a part belongs to: the longest word that its name begins with, or the one with the fewest parts. Of
+        // those of a tear, the most particular.
+        let part = || {
+            let of = PLACES.into_iter().filter(|p| p.is_part(&word));
+            let longest = of.clone().filter(|p| word.starts_with(p.word)).max_by_key(|p| p.word.len());
+            longest.or_else(|| of.min_by_key(|p| p.parts.len()))
+        };
         let tear = || {
             let (at, _) = word.split_once(", ")?;
             PLACES.into_iter().rev().filter(|p| p.is_tear(at)).max_by_key(|p| p.word.len())

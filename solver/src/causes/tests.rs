@@ -1,6 +1,7 @@
 //! Made-up parts with limits that are known by hand.
 
 use super::*;
+use crate::forecast::{Arm, Ending, Endings, Law, Response};
 use crate::strength::{CARE, Ends, Limit, LimitKind, Limits};
 
 fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Limits {
@@ -95,6 +96,59 @@ fn a_fit_is_one_at_the_load_and_falls_as_a_normal() {
 }
 
 #[test]
+fn a_place_that_friction_does_not_hold_weighs_less() {
+    let mut parts = Parts::default();
+    let held = made(&mut parts, 20.0, 25.0);
+    let mut slides = held.clone();
+    slides.friction_lacks = 0.1;
+    near(saw(20.0, None).fits(&parts, &slides), SLIDES, 1e-12);
+    // It slides from where the friction needed passes the one told: a tenth is lacking here, a tenth is spare there.
+    let mut spare = held.clone();
+    spare.friction_lacks = -0.1;
+    let fits = |part: f64| saw(20.0, None).fits(&parts, &spare.toward(&slides, part));
+    assert_eq!((fits(0.49), fits(0.51)), (1.0, SLIDES));
+    // What slides by one of two causes slides by both.
+    assert_eq!(held.changed_as(&held, &slides).friction_lacks, 0.1);
+    assert_eq!(slides.changed_as(&held, &spare).friction_lacks, 0.1);
+}
+
+#[test]
+fn what_the_forecast_leaves_open_is_weighed_by_its_draws() {
+    let ending = |lip: f64| Endings {
+        parts: vec![
+            Ending { what: LIP.to_owned(), kind: LimitKind::Breaks, at_kn: Some(lip) },
+            Ending { what: OPENS.to_owned(), kind: LimitKind::Opens, at_kn: Some(30.0) },
+        ],
+        open_hook_kn: 5.0,
+    };
+    // ln(load) runs straight and evenly from 16 to 25 kN over the draws: from 16 to 20 in half of them.
+    let arm = Arm {
+        law: Law::Even { low: -1.0, high: 1.0 },
+        middle: 0.0,
+        low: Some(ending(16.0)),
+        high: Some(ending(25.0)),
+        kinked: true,
+    };
+    let response = Response::new(&ending(20.0), vec![arm]);
+    let mut parts = Parts::default();
+    let mut weigh = |seen: &Observed, held: bool| {
+        let drawn = Drawn::weigh(&mut parts, seen, &response, &[held], Some("spine")).unwrap();
+        let ending = parts.ending(&drawn.best);
+        (drawn.evidence, ending.breaks_at_kn)
+    };
+    // Well inside, the mean of a normal of 5 % over ln(25 / 16) = 0.446: 0.05 sqrt(2 pi) / 0.446.
+    let (evidence, load) = weigh(&saw(18.0, Some("lip")), false);
+    near(evidence, 0.05 * std::f64::consts::TAU.sqrt() / (25.0_f64 / 16.0).ln(), 0.02);
+    near(load, 18.0, 0.05);
+    // Held at its middle the forecast is one load: 18 is ln(20 / 18) / 0.05 = 2.107 deviations off.
+    let (evidence, load) = weigh(&saw(18.0, Some("lip")), true);
+    near(evidence, (-0.5 * (2.107_f64).powi(2)).exp(), 1e-3);
+    near(load, 20.0, 1e-9);
+    // Another place is not as told, whatever the load.
+    assert_eq!(weigh(&saw(18.0, Some("gate")), false).0, 0.0);
+}
+
+#[test]
 fn the_value_that_gives_the_load_is_found_and_the_evidence_is_its_part_of_the_range() {
     let mut parts = Parts::default();
     let mut scan = Scan::default();
@@ -180,7 +234,27 @@ fn words_for_places_are_found_as_typed() {
     assert!(corner.is_tear("spine, inner side beside the upper corner"));
     assert!(corner.is_tear("spine, inner side beside a corner"));
     assert!(!corner.is_tear("spine, inner side beside the lower corner"));
-    // The gate's tear at a pin is the gate's, not the pin's.
-    assert!(!Place::find("hinge pin").unwrap().is_part("gate, torn out at the hinge pin"));
     assert!(Place::find("gate").unwrap().is_part("gate, torn out at the hinge pin"));
+}
+
+#[test]
+fn a_place_at_a_pin_is_all_that_is_there() {
+    let holds = |word: &str, what: &str| Place::find(word).unwrap().is_part(what);
+    let hinge = ["hinge pin, sheared", "hinge pin, bent through", "gate, torn out at the hinge pin"];
+    let ear = ["hinge ear, torn out", "hinge ear, torn across the hole"];
+    let nose = ["nose pin, sheared", "gate, torn across at the nose pin"];
+    for what in hinge.iter().chain(&ear) {
+        assert!(holds("hinge pin", what) && holds("hinge", what), "{what}");
+        assert!(!holds("nose pin", what) && !holds("nose", what), "{what}");
+    }
+    for what in nose {
+        assert!(holds("nose pin", what) && holds("nose", what), "{what}");
+        assert!(!holds("hinge pin", what) && !holds("hinge", what), "{what}");
+    }
+    // Everything of the nose, but what only its pin is in is not at the pin.
+    for what in ["root of the nose", "head of the nose, sheared", LIP] {
+        assert!(holds("nose", what) && !holds("nose pin", what), "{what}");
+    }
+    // The pins themselves keep a word of their own.
+    assert!(holds("pin", PIN) && !holds("pin", "gate, torn out at the hinge pin"));
 }

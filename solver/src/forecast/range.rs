@@ -1,6 +1,5 @@
 //! Ten thousand pulls on the cheap response, and what they come to.
 
-use super::philox::Counter;
 use super::response::{Pull, Response};
 use crate::strength::Ends;
 use rayon::prelude::*;
@@ -46,17 +45,12 @@ impl Range {
     /// Draws `draws` pulls.
     #[must_use]
     pub fn draw(response: &Response, draws: u32, seed: u64) -> Self {
-        let counter = Counter::new(seed);
         let count = response.unknowns();
         let middles = response.middles();
-        #[expect(clippy::cast_possible_truncation, reason = "a model has far fewer keys than 2^32")]
-        let values = |draw: u32| -> Vec<f64> {
-            (0..count).map(|i| response.value(i, counter.even(draw, i as u32))).collect()
-        };
         let drawn: Vec<(Pull, Vec<f64>)> = (0..draws)
             .into_par_iter()
             .map(|draw| {
-                let values = values(draw);
+                let values = response.draw(draw, seed);
                 // What each unknown does alone.
                 let mut one = middles.clone();
                 let alone = (0..count)

@@ -13,6 +13,7 @@
 use super::endings::{Endings, decide};
 use super::grid::{Grid, Rates};
 use super::law::Law;
+use super::philox::Counter;
 use crate::strength::{Ends, LimitKind};
 
 /// Loads that no pull reaches, and loads that are none, kN: they stand for absent and for zero.
@@ -139,6 +140,19 @@ impl Response {
         &self.names
     }
 
+    /// Names of the parts and how they give, in the order of [`Response::loads_kn`].
+    pub fn parts(&self) -> impl Iterator<Item = (&str, LimitKind)> {
+        self.names.iter().map(String::as_str).zip(self.kinds.iter().copied())
+    }
+
+    /// The values of all unknowns at a draw: the same for the same seed, whoever asks.
+    #[must_use]
+    #[expect(clippy::cast_possible_truncation, reason = "a model has far fewer keys than 2^32")]
+    pub fn draw(&self, draw: u32, seed: u64) -> Vec<f64> {
+        let counter = Counter::new(seed);
+        (0..self.unknowns()).map(|i| self.value(i, counter.even(draw, i as u32))).collect()
+    }
+
     /// Number of unknowns.
     #[must_use]
     pub fn unknowns(&self) -> usize {
@@ -146,7 +160,7 @@ impl Response {
     }
 
     /// The value of an unknown at a chance of 0 to 1.
-    pub(super) fn value(&self, unknown: usize, chance: f64) -> f64 {
+    fn value(&self, unknown: usize, chance: f64) -> f64 {
         self.unknowns[unknown].law.value(chance)
     }
 

@@ -34,6 +34,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         what: what.to_owned(),
         told: Told::Nothing,
         measure: measure.to_owned(),
+        reading: String::new(),
         chance: GATE,
         prior: Prior::Even,
         values: vec![0.0],

@@ -32,6 +32,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             what,
             told: Told::Signed("mm"),
             measure,
+            reading: String::new(),
             chance,
             prior: Prior::Even,
             values,

@@ -1,14 +1,19 @@
-//! Metals: another alloy of the same family, pins stronger or weaker than told.
+//! Metals: another alloy of the same family, a lot stronger or weaker than told, pins that were left soft.
 
 use super::{Apply, Asked, Cause, Told, steps_beside};
 use crate::explaining::solving::Setting;
 use crate::uncertain::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
+use solver::forecast::Law;
 
 /// Another alloy than told, shared among the alternatives.
 const ALLOY: f64 = 0.06;
 /// Strength of the lot of one alloy: pins, frame, gate.
 const LOT: f64 = 0.2;
+/// Pins that are of the told size but soft: of some steel, not hardened, or let down by heat.
+const SOFT: f64 = 0.05;
+/// Strengths of soft pins that are solved.
+const SOFT_STEPS: u32 = 6;
 
 pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     let ranged = |body| unknowns.iter().any(|u| u.strength_of() == Some(body) && u.is_of_the_model());
@@ -31,6 +36,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
                 what: format!("the {part} of {}", metal.name),
                 told: Told::Nothing,
                 measure: format!("the hardness of the {part}: that of {}", metal.name),
+                reading: String::new(),
                 chance: ALLOY / others.len() as f64,
                 prior: Prior::Even,
                 values: vec![0.0],
@@ -50,7 +56,8 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
             family: format!("strength of the {part}"),
             what: format!("the strength of the {part} changed by"),
             told: Told::Signed("%"),
-            measure: format!("the hardness of the {part}: a strength changed by"),
+            measure: format!("the hardness of the {part}"),
+            reading: "a strength changed by".to_owned(),
             chance: LOT,
             prior: law.into(),
             values: steps_beside(law, 3, middle),
@@ -60,4 +67,36 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
             apply: asked.with(lot),
         });
     }
+    if !ranged(Body::Pins) {
+        all.extend(soft_pins(nominal));
+    }
+}
+
+/// Pins of the told diameter whose strength is below that of their told metal, without being that of another metal listed.
+fn soft_pins(nominal: &Setting) -> Option<Cause> {
+    let Law::Even { low, high } = suspected::soft(&nominal.materials.pins)? else { return None };
+    let percent = |part: f64| 100.0 * (part - 1.0);
+    let law = Law::Even { low: percent(low), high: percent(high) };
+    let apply: Apply = Box::new(|setting, percent| {
+        let mut changed = setting.clone();
+        let (pins, part) = (&mut changed.materials.pins, 1.0 + percent / 100.0);
+        pins.yield_mpa *= part;
+        pins.ultimate_mpa *= part;
+        pins.shear_ultimate_mpa *= part;
+        Some(changed)
+    });
+    Some(Cause {
+        family: "soft pins".to_owned(),
+        what: "soft pins, their strength changed by".to_owned(),
+        told: Told::Signed("%"),
+        measure: "the hardness of the pins".to_owned(),
+        reading: "a strength changed by".to_owned(),
+        chance: SOFT,
+        prior: law.into(),
+        values: steps_beside(law, SOFT_STEPS, 0.0),
+        nominal: Some(0.0),
+        pairs: false,
+        more_than: None,
+        apply,
+    })
 }

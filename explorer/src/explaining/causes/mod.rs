@@ -53,6 +53,8 @@ pub struct Cause {
     pub told: Told,
     /// What to measure.
     pub measure: String,
+    /// What its reading is called, before its value; empty where the value says it all.
+    pub reading: String,
     /// Chance that it was.
     pub chance: f64,
     /// Chance of each value of its range.
@@ -95,6 +97,7 @@ pub fn causes(
     let mut all = loads::offsets(model, system);
     gate::gates(model, &mut all);
     shape::dimensions(model, &mut all);
+    shape::far_off(model, &mut all);
     let asked = Asked { source, model, sets };
     let unknowns = unknowns(model);
     metals::metals(&asked, nominal, &unknowns, &mut all);

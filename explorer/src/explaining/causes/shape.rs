@@ -1,6 +1,6 @@
-//! Dimensions and plays that the model gives without a range: they are never exact.
+//! Dimensions and plays that the model gives without a range: they are never exact, and a lip may be another one than told.
 
-use super::{Apply, Cause, Told, steps_beside};
+use super::{Apply, Cause, Told, steps, steps_beside};
 use crate::model_file::Model;
 use crate::uncertain::suspected;
 use geometry::connector::Connector;
@@ -12,6 +12,14 @@ const DIMENSION: f64 = 0.3;
 const PLAY: f64 = 0.1;
 /// A pin of another diameter than told: a size too thin, the wrong one put in.
 const PIN: f64 = 0.1;
+/// A lip far lower or narrower than told, each: an eye sees that, so it is rare.
+const FAR_LIP: f64 = 0.03;
+/// A notch shallower than told, so that its lip reaches less far over the pin: a caliper does not reach into a notch well, and
+/// what is packed into its closed end makes it shallower.
+const SHALLOW: f64 = 0.1;
+/// Flanks of a shallower notch that are solved, in radii of the pin beyond the round end: the lip's limit rises steeply until the
+/// pin has a flank to bed into, and hardly from there on.
+const FLANKS: [f64; 3] = [0.2, 0.35, 0.6];
 /// Values solved of a machined dimension or a play, and of a pin, whose range is far wider.
 const FEW: u32 = 3;
 const MANY: u32 = 6;
@@ -30,7 +38,6 @@ fn measure_of(key: &str) -> &'static str {
 }
 
 pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
-    type Pick = fn(&mut Connector) -> &mut f64;
     type Range = fn(f64) -> Law;
     let suspects: [(&str, &str, f64, Range, Pick); 7] = [
         ("nose.lip_height_mm", "the lip's height", DIMENSION, suspected::dimension, |c| {
@@ -72,11 +79,67 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
             what: what.to_owned(),
             told: Told::Plain("mm"),
             measure: measure_of(key).to_owned(),
+            reading: String::new(),
             chance,
             prior: law.into(),
             values: steps_beside(law, count, nominal),
             nominal: Some(nominal),
             pairs: true,
+            more_than: None,
+            apply,
+        });
+    }
+}
+
+type Pick = fn(&mut Connector) -> &mut f64;
+
+/// Lips that are far from the one told, and only weaker. Each shares its family with the dimension that is a little off.
+pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
+    let lip = |key: &'static str, what: &'static str, pick: Pick| {
+        let law = suspected::lip(*pick(&mut model.connector.clone()));
+        (key, what, FAR_LIP, law, steps(law, MANY), pick)
+    };
+    let mut suspects = vec![
+        lip("nose.lip_height_mm", "a far lower lip, its height", |c| &mut c.nose.lip_height_mm),
+        lip("nose.lip_breadth_mm", "a far narrower lip, its breadth", |c| &mut c.nose.lip_breadth_mm),
+    ];
+    let nose = &model.connector.nose;
+    if let Some(law) = suspected::shallower_notch(nose) {
+        let flank = |part: &f64| nose.notch_radius_mm() + part * 0.5 * nose.pin_diameter_mm;
+        let [low, high] = law.ends();
+        let mut depths = vec![low];
+        depths.extend(FLANKS.iter().map(flank).filter(|depth| low < *depth && *depth < high));
+        depths.push(high);
+        suspects.push((
+            "nose.notch_depth_mm",
+            "a shallower notch, its lip further off, depth",
+            SHALLOW,
+            law,
+            depths,
+            |c| &mut c.nose.notch_depth_mm,
+        ));
+    }
+    for (key, what, chance, law, values, pick) in suspects {
+        // A range that the model states has a cause of its own.
+        if model.spreads.iter().any(|s| s.key == key) {
+            continue;
+        }
+        let apply: Apply = Box::new(move |setting, value| {
+            let mut changed = setting.clone();
+            *pick(&mut changed.connector) = value;
+            Some(changed)
+        });
+        all.push(Cause {
+            family: key.to_owned(),
+            what: what.to_owned(),
+            told: Told::Plain("mm"),
+            measure: measure_of(key).to_owned(),
+            reading: String::new(),
+            chance,
+            prior: law.into(),
+            values,
+            nominal: None,
+            pairs: false,
             more_than: None,
             apply,
         });

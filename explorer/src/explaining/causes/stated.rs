@@ -6,15 +6,15 @@ use crate::uncertain::Unknown;
 pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     for unknown in unknowns.iter().filter(|u| u.is_of_the_model()) {
         let (law, nominal) = (unknown.told_law(), unknown.told_middle());
-        let (family, what, measure, unit) = match unknown.strength_of() {
+        let (family, what, measure, reading, unit) = match unknown.strength_of() {
             Some(body) => {
                 let (word, strength) = (body.word(), unknown.strength_word());
                 let what = format!("the {strength} of the {word}");
-                (format!("material.{word}"), what, format!("the hardness of the {word}: {strength}"), "MPa")
+                (format!("material.{word}"), what, format!("the hardness of the {word}"), strength, "MPa")
             }
             None => {
                 let (what, unit) = in_words(&unknown.what);
-                (unknown.what.clone(), what.clone(), what, unit)
+                (unknown.what.clone(), what.clone(), what, "", unit)
             }
         };
         all.push(Cause {
@@ -22,6 +22,7 @@ pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut V
             what,
             told: Told::Plain(unit),
             measure,
+            reading: reading.to_owned(),
             chance: STATED_RANGE,
             prior: law.into(),
             values: steps_beside(law, 3, nominal),

@@ -1,0 +1,61 @@
+//! Pulls made from hidden variants, and what `explain` says of them.
+
+use crate::binary::{Ran, run};
+use crate::model;
+use serde_json::Value;
+use solver::strength::limits;
+use solver::system::{System, SystemSettings};
+use std::path::Path;
+
+/// Straps that the broad bar's frame bears until its gate line goes.
+pub const WIDE: (&str, &str) = ("rig.both.width_mm", "40");
+/// The same as typed.
+pub const WIDE_SET: &str = "rig.both.width_mm=40";
+
+/// The load that a variant breaks at, on the default mesh.
+#[must_use]
+pub fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {
+    let model = model(name, sets);
+    let place = explorer::mapping::gate_place(model.rig.gate);
+    let settings = SystemSettings::default();
+    let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
+    limits(&system, &model.rig).unwrap().breaks_at_kn
+}
+
+/// What `explain --json` says of a pull.
+#[must_use]
+pub fn explain(folder: &Path, name: &str, kn: f64, part: &str, sets: &[&str]) -> Value {
+    let kn = kn.to_string();
+    let mut words = vec!["explain", name, "--json", "--broke-at", &kn, "--where", part];
+    for set in sets {
+        words.extend(["--set", set]);
+    }
+    let ran: Ran = run(folder, &words);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    serde_json::from_str(&ran.out).unwrap()
+}
+
+/// Asserts that a family is among the first three, and returns its line.
+#[expect(clippy::must_use_candidate, reason = "it asserts, and some need no more than that")]
+pub fn among_the_first_three(found: &Value, family: &str) -> Value {
+    let causes = found["causes"].as_array().unwrap();
+    let line = causes.iter().take(3).find(|c| c["family"] == family);
+    line.cloned().unwrap_or_else(|| {
+        let told: Vec<String> =
+            causes.iter().map(|c| format!("{} {}", c["family"], c["likelihood"])).collect();
+        panic!("{family} is not among the first three: {told:?}")
+    })
+}
+
+/// The families of all lines.
+#[must_use]
+pub fn families(found: &Value) -> Vec<String> {
+    let causes = found["causes"].as_array().unwrap();
+    causes.iter().map(|c| c["family"].as_str().unwrap().to_owned()).collect()
+}
+
+/// The most likely value of a line.
+#[must_use]
+pub fn value(line: &Value) -> f64 {
+    line["values"][0].as_f64().unwrap()
+}
