@@ -77,20 +77,19 @@ fn a_gate_of_a_softer_alloy_is_found() {
         let line = among_the_first_three(&found, "alloy of the gate");
         close("load", line["breaks_at_kn"].as_f64().unwrap(), kn, 0.03 * kn);
         assert!(line["gives_first"].as_str().unwrap().starts_with("gate, "), "{line}");
-        // The load alone leaves it beside straps toward the gate; a torn gate leaves little of them: only that its lug may be
-        // weaker than the form used says, which lies a quarter above the least one.
+        // The load alone leaves other things beside it; a torn gate leaves little of straps toward the gate: only that its lug may
+        // be weaker than the form used says, which lies a quarter above the least one.
         let load = kn.to_string();
         let mut words = vec!["explain", name, "--json", "--broke-at", &load];
         words.extend(sets.iter().flat_map(|set| ["--set", *set]));
         let ran = run(folder.path(), &words);
         let by_load: Value = serde_json::from_str(&ran.out).unwrap();
-        let straps = among_the_first_three(&by_load, "offset")["likelihood"].as_f64().unwrap();
         let other = among_the_first_three(&by_load, "alloy of the gate");
         assert!(other["likelihood"].as_f64().unwrap() < line["likelihood"].as_f64().unwrap(), "{by_load}");
         let lines = found["causes"].as_array().unwrap().iter();
         let left: f64 =
             lines.filter(|c| c["family"] == "offset").filter_map(|c| c["likelihood"].as_f64()).sum();
-        assert!(left < 0.1 && left < 0.5 * straps, "{left} of {straps}: {found}");
+        assert!(left < 0.1, "{left}: {found}");
     }
 }
 

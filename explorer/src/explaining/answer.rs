@@ -90,8 +90,12 @@ fn within(found: &Explanation, told: &RankedCause) -> String {
     let comma = if found.place.is_some() { "," } else { "" };
     match found.forecast_kn.filter(|_| told.cause != found.as_told.cause) {
         Some([low, high]) => {
-            let lies = if within_forecast(found) { "within" } else { "close to" };
-            format!("{seen}{comma} is {lies} what the forecast leaves open, {low:.1} to {high:.1} kN")
+            let lies = if within_forecast(found) {
+                "is within what the forecast leaves open"
+            } else {
+                "may be a rare pull beyond nine of ten of the forecast"
+            };
+            format!("{seen}{comma} {lies}, {low:.1} to {high:.1} kN")
         }
         None => format!("{seen}{comma} is within the scatter of the {:.1} kN forecast", told.breaks_at_kn),
     }

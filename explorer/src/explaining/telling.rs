@@ -17,6 +17,8 @@ const LEAST: f64 = 5e-3;
 /// An outcome farther from the observed load than this many standard deviations explains nothing: a row that is told gives
 /// the load that was pulled within a tenth.
 const FAR: f64 = 2.0;
+/// What fits by less than this much better, with the same part first, is no explanation of its own.
+const HARDLY_BETTER: f64 = 1.25;
 /// Loads that differ by less than this part are the same load.
 const SAME_LOAD: f64 = 0.03;
 
@@ -28,7 +30,8 @@ impl Study<'_> {
 
     /// What explains the same without a cause: the gate open without the straps off their place, or everything as told. A
     /// cause is no explanation of its own when part and load are what would have come anyway: within their scatter where
-    /// the value that was told is as likely as any other, and hardly any different where it is not.
+    /// the value that was told is as likely as any other, and hardly any different where it is not; or when that fits all but as
+    /// well.
     fn without<'a>(&self, candidate: &Candidate, explaining: &[&'a Candidate]) -> Option<&'a Candidate> {
         let cause = &self.causes[candidate.cause.filter(|_| !candidate.with_offset)?];
         let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
@@ -40,8 +43,10 @@ impl Study<'_> {
         // What the forecast leaves open would fit whatever was seen: what comes anyway is the forecast itself.
         let plain = if simpler.cause.is_none() { &self.base } else { &simpler.outcome };
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(plain));
-        let comes_anyway =
-            with.first == without.first && (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
+        let close = (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
+        let fits = |outcome| self.observed.fits(&self.parts, outcome);
+        let no_better = fits(&candidate.outcome) < HARDLY_BETTER * fits(plain);
+        let comes_anyway = with.first == without.first && (close || no_better);
         comes_anyway.then_some(simpler)
     }
 
@@ -49,7 +54,12 @@ impl Study<'_> {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
             return match self.open.as_ref().filter(|_| candidate.outcome != self.base) {
                 Some(Open { range_kn: [low, high], .. }) => {
-                    format!("everything as told, by what its forecast leaves open, {low:.1} to {high:.1} kN")
+                    let open = if (*low..=*high).contains(&self.observed.broke_at_kn) {
+                        "by what its forecast leaves open"
+                    } else {
+                        "a rare pull beyond nine of ten of its forecast"
+                    };
+                    format!("everything as told, {open}, {low:.1} to {high:.1} kN")
                 }
                 None => "everything as told".to_owned(),
             };

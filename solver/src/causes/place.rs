@@ -19,6 +19,19 @@ const fn tear(word: &'static str, tears: &'static [&'static [&'static str]]) -> 
     Place { word, parts: &[], tears }
 }
 
+/// Parts at the hinge: everything there is at its pin.
+const AT_THE_HINGE: [&str; 4] = ["hinge pin, ", "at the hinge pin", "by the hinge pin", "hinge ear"];
+/// Parts of the nose, its pin and what that is in.
+const OF_THE_NOSE: [&str; 7] = [
+    "nose pin, ",
+    "at the nose pin",
+    "by the nose pin",
+    "root of the nose",
+    "head of the nose",
+    "lip of the notch",
+    "flank of the notch",
+];
+
 /// All places, the more particular before the more general. What is found broken at a pin may be the pin or what it is in:
 /// the gate's lug, and at the hinge the frame's ear. "pin" alone is the pins themselves.
 pub const PLACES: [Place; 23] = [
@@ -26,14 +39,14 @@ pub const PLACES: [Place; 23] = [
     part("notch", &["lip of the notch", "flank of the notch", "pin riding out of the notch"]),
     part("riding out", &["pin riding out of the notch"]),
     part("nose pin", &["nose pin, ", "at the nose pin", "by the nose pin"]),
-    part("hinge pin", &["hinge pin, ", "at the hinge pin", "by the hinge pin", "hinge ear"]),
+    part("hinge pin", &AT_THE_HINGE),
     part("pin", &["nose pin, ", "hinge pin, "]),
     part("hinge ear", &["hinge ear"]),
     part("ear", &["hinge ear"]),
-    part("hinge", &["hinge"]),
+    part("hinge", &AT_THE_HINGE),
     part("gate", &["gate, ", "gate behind"]),
     part("nose root", &["root of the nose"]),
-    Place { word: "nose", parts: &["nose", "lip of the notch", "flank of the notch"], tears: &[&["nose"]] },
+    Place { word: "nose", parts: &OF_THE_NOSE, tears: &[&["nose"]] },
     part("head", &["head of the nose"]),
     part("strap", &["upper strap", "lower strap"]),
     part("upper strap", &["upper strap"]),

@@ -206,6 +206,8 @@ fn two_changes_at_once_multiply() {
 fn words_for_places_are_found_as_typed() {
     assert_eq!(Place::find("Hinge-Pin").unwrap().word, "hinge pin");
     assert!(Place::find("nozzle").is_none() && Place::find("nosebleed").is_none());
+    // A slip of the keyboard is no other place.
+    assert!(Place::find("hinge pni").is_none() && Place::find("nose pni").is_none());
     // The names that a forecast tells are places too.
     for (told, word) in [
         ("flank of the notch", "lip"),

@@ -160,7 +160,7 @@ impl Response {
     }
 
     /// The value of an unknown at a chance of 0 to 1.
-    fn value(&self, unknown: usize, chance: f64) -> f64 {
+    pub(super) fn value(&self, unknown: usize, chance: f64) -> f64 {
         self.unknowns[unknown].law.value(chance)
     }
 
