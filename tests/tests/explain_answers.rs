@@ -91,10 +91,11 @@ fn no_answer_claims_that_one_thing_fits_which_gives_another_load_at_another_part
     let found = explain(folder.path(), "oval", 25.0, "nose pin, bent through", &[]);
     let said = found["sentence"].as_str().unwrap();
     assert!(!said.contains("only one thing fits"), "{said}");
-    assert!(said.contains("The nearest is") || said.contains("the nearest gives"), "{said}");
-    for line in found["causes"].as_array().unwrap() {
-        assert!(line["fit"].as_f64().unwrap() < 0.32, "{line}");
-    }
+    assert!(said.contains("The nearest is") || said.contains("the likeliest gives"), "{said}");
+    // Just beyond its range the forecast is no excuse for a load that is 17 % above it.
+    let found = explain(folder.path(), "oval", 23.0, "nose pin", &[]);
+    let said = found["sentence"].as_str().unwrap();
+    assert!(!said.contains("Nothing need have been other"), "{said}");
 }
 
 #[test]

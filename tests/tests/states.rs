@@ -199,3 +199,35 @@ fn a_half_shut_pin_rides_out_later_the_deeper_it_stands() {
     });
     assert!(leaves[0] > 0.0 && leaves.windows(2).all(|w| w[1] > w[0]), "{leaves:?}");
 }
+
+#[test]
+fn a_shut_gate_without_friction_is_not_called_half_shut() {
+    // Its line leans less than a degree into the notch.
+    for flank in ["-3.5", "-4"] {
+        let sets = [("rig.friction", "0"), ("nose.flank_angle_deg", flank)];
+        let (_, response, found) = solve("broadbar-alu", &sets);
+        assert_eq!(response.hold, Hold::Held, "{flank}");
+        assert!(!found.warnings.iter().any(|w| w.contains("slide home")), "{:?}", found.warnings);
+    }
+}
+
+#[test]
+fn a_map_says_when_its_pin_has_long_ridden_out() {
+    // The forecast lets it out at 5.2 kN.
+    let half = [("rig.gate", "half"), ("rig.engaged_mm", "1.5"), ("nose.flank_angle_deg", "-5")];
+    for (load, out) in [("4", false), ("6", true)] {
+        let (system, response, _) = solve("broadbar-alu", &[&half[..], &[("rig.load_kn", load)]].concat());
+        let told = beyond(&system, &response).iter().any(|w| w.contains("ridden out of the notch"));
+        assert_eq!(told, out, "{load} kN");
+    }
+}
+
+#[test]
+fn a_pin_rides_out_no_sooner_than_it_is_pressed() {
+    let sets = [("rig.friction", "0.05"), ("nose.flank_angle_deg", "12")];
+    let found = half_shut("oval", 1.12, &sets);
+    let out = found.limits.iter().find(|l| l.what == "pin riding out of the notch").unwrap().at_kn.unwrap();
+    // It takes up its play at 0.44 kN.
+    assert!(out > 0.4, "{out}");
+    assert!(!found.story.iter().any(|s| s.contains("-0 %")), "{:?}", found.story);
+}

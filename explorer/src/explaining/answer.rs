@@ -61,9 +61,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
         return format!("Nothing need have been other than told: {}.", within(found, first));
     }
     let weighed = if found.causes.iter().all(|c| c.fit < WELL) {
-        let gives =
-            format!("{:.1} kN with the {} first", first.breaks_at_kn, first.gives_first.replace(", ", " "));
-        format!("Nothing that is weighed here fits well; the nearest gives {gives}: {}", first.cause)
+        format!(
+            "Nothing that is weighed here fits well; the likeliest gives {:.1} kN (first to give: {}): {}",
+            first.breaks_at_kn, first.gives_first, first.cause
+        )
     } else if level.len() > 1 {
         told_alike(found, &level)
     } else if first.likelihood >= ONLY && !within_forecast(found) {
@@ -117,7 +118,7 @@ fn told_alike(found: &Explanation, level: &[&RankedCause]) -> String {
             false => c.cause.clone(),
         })
         .collect();
-    format!("{count} things fit about equally well ({shares}): {}", words.join("; or "))
+    format!("{count} things are about equally likely ({shares}): {}", words.join("; or "))
 }
 
 /// The answer that `explain` prints.
@@ -209,13 +210,13 @@ mod tests {
     #[test]
     fn a_near_tie_is_told_as_one() {
         let two = said(14.0, &[("a low lip", 0.51, 1.0), ("a thin pin", 0.48, 0.9)]);
-        let all = "It broke at 14.0 kN at the lip; as told it would have borne 20.0 kN. Two things fit about equally well (51 % and \
+        let all = "It broke at 14.0 kN at the lip; as told it would have borne 20.0 kN. Two things are about equally likely (51 % and \
                    48 %): a low lip; or a thin pin.";
         assert_eq!(two, all);
         let three =
             said(14.0, &[("a low lip", 0.35, 1.0), ("a thin pin", 0.33, 0.9), ("an open gate", 0.31, 1.0)]);
         assert!(three.contains(
-            "Three things fit about equally well (35 %, 33 % and 31 %): a low lip; or a thin pin; or an"
+            "Three things are about equally likely (35 %, 33 % and 31 %): a low lip; or a thin pin; or an"
         ));
         let clear = said(14.0, &[("a low lip", 0.51, 1.0), ("a thin pin", 0.44, 0.9)]);
         assert!(clear.ends_with("Most likely (51 %): a low lip."), "{clear}");
@@ -237,7 +238,7 @@ mod tests {
         let spanned = said(18.5, &[("a low lip", 1.0, 1.0)]);
         assert!(spanned.ends_with("Most likely (over 99 %): a low lip."), "{spanned}");
         let poor = said(15.3, &[("a low lip", 1.0, 0.06)]);
-        let ends = "Nothing that is weighed here fits well; the nearest gives 14.0 kN with the frame opens first: a low lip.";
+        let ends = "Nothing that is weighed here fits well; the likeliest gives 14.0 kN (first to give: frame, opens): a low lip.";
         assert!(poor.ends_with(ends), "{poor}");
     }
 }

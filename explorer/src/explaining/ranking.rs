@@ -8,7 +8,7 @@ use crate::failure::Failure;
 use crate::forecasting;
 use crate::model_file::{Model, Source};
 use crate::uncertain::Unknown;
-use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
+use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
 use solver::system::{System, SystemSettings};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
@@ -208,10 +208,15 @@ impl Study<'_> {
     }
 
     /// Everything as told, by its forecast or by what that leaves open, whichever fits better: a load that the forecast itself
-    /// may come to needs no other cause.
+    /// may come to, within the scatter of a load from its range, needs no other cause. Some of what is drawn (lots of metal, play,
+    /// places of loads) is a cause of its own as well, over a wider range: this favours what was told.
     fn told_candidate(&self) -> Candidate {
         let fits = self.observed.fits(&self.parts, &self.base);
-        match self.open.as_ref().filter(|open| open.drawn.evidence > fits) {
+        let near = |open: &&Open| {
+            let [low, high] = open.range_kn;
+            (low * (1.0 - SCATTER)..=high * (1.0 + SCATTER)).contains(&self.observed.broke_at_kn)
+        };
+        match self.open.as_ref().filter(near).filter(|open| open.drawn.evidence > fits) {
             Some(Open { drawn, .. }) => {
                 Candidate { weight: AS_TOLD * drawn.evidence, outcome: drawn.best.clone(), ..self.as_told() }
             }

@@ -107,7 +107,7 @@ impl Study<'_> {
             },
             likely: if candidate.with_offset { String::new() } else { likely },
             likelihood,
-            fit: self.observed.fits(&self.parts, &candidate.outcome),
+            fit: self.observed.part_and_load_fit(&self.parts, &candidate.outcome),
             friction_needed: self.friction_wanting(candidate),
             breaks_at_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
             gives_first: self.parts.name(ending.first).to_owned(),

@@ -14,8 +14,7 @@ pub struct Drawn {
 }
 
 impl Drawn {
-    /// Weighs the draws of a response against an observation. `held` says of each unknown whether it stays at its middle: what is
-    /// weighed as a cause of its own is not drawn as well. Tears are those of the forecast as it is. `None` where nothing is left
+    /// Weighs the draws of a response against an observation. `held` says of each unknown whether it stays at its middle. Tears are those of the forecast as it is. `None` where nothing is left
     /// to draw.
     #[must_use]
     pub fn weigh(

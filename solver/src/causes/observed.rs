@@ -31,14 +31,20 @@ pub struct Observed {
 }
 
 impl Observed {
-    /// How well an outcome fits: 1 at the very load and place, 0 at another place, less where straps would slide.
+    /// How well an outcome fits: as its part and load do, less where straps would slide.
     #[must_use]
     pub fn fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
+        let stays = if outcome.friction_lacks > 0.0 { SLIDES } else { 1.0 };
+        stays * self.part_and_load_fit(parts, outcome)
+    }
+
+    /// How well part and load fit: 1 at the very load and place, 0 at another place.
+    #[must_use]
+    pub fn part_and_load_fit(&self, parts: &Parts, outcome: &Outcome) -> f64 {
         let miss = self.miss(parts, outcome);
         let place = self.place_fits(parts, outcome);
-        let stays = if outcome.friction_lacks > 0.0 { SLIDES } else { 1.0 };
         // A load of zero or none at all is infinitely far away.
-        if miss.is_finite() { stays * place * (-0.5 * miss * miss).exp() } else { 0.0 }
+        if miss.is_finite() { place * (-0.5 * miss * miss).exp() } else { 0.0 }
     }
 
     /// How far the load that an outcome shows lies from the one seen, in standard deviations of its logarithm.

@@ -414,13 +414,6 @@ fn surface(mesh: &Mesh, notch: &Notch, breadth: &dyn Fn(Point) -> f64) -> Vec<Su
             // An even pressure on a quadratic side goes to its ends and its middle as 1 to 4 to 1.
             for (node, part) in [(edge.nodes[0], 1.0), (edge.nodes[2], 4.0), (edge.nodes[1], 1.0)] {
                 let p = mesh.points[node as usize];
-                let share_mm2 = part / 6.0 * length * breadth(p);
-                if let Some(at) = known[node as usize] {
-                    let met: &mut Surface = &mut all[at];
-                    met.share_mm2 += share_mm2;
-                    continue;
-                }
-                known[node as usize] = Some(all.len());
                 let (normal, place) = if stretch == Stretch::LipFlank {
                     (into_lip, dot(between(notch.lip_root(), p), notch.to_mouth))
                 } else {
@@ -428,6 +421,15 @@ fn surface(mesh: &Mesh, notch: &Notch, breadth: &dyn Fn(Point) -> f64) -> Vec<Su
                     let turn = (y.atan2(x) - from).rem_euclid(2.0 * std::f64::consts::PI);
                     ([x / x.hypot(y), y / x.hypot(y)], -turn)
                 };
+                // The flank is where the breadth of block and lip meet: the metal under it counts.
+                let under = [0, 1].map(|i| p[i] + 1e-6 * normal[i]);
+                let share_mm2 = part / 6.0 * length * breadth(under);
+                if let Some(at) = known[node as usize] {
+                    let met: &mut Surface = &mut all[at];
+                    met.share_mm2 += share_mm2;
+                    continue;
+                }
+                known[node as usize] = Some(all.len());
                 all.push(Surface { node, normal, place, share_mm2 });
             }
         }

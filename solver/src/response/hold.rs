@@ -106,7 +106,7 @@ pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
     let nose = &system.connector.nose;
     let full_mm = nose.notch_depth_mm - nose.pin_clearance_mm;
     let half = matches!(gate, GateState::Half { engaged_mm } if engaged_mm < full_mm - SHUT_MM);
-    if lean <= -NEUTRAL && !half {
+    if !half && lean < -(NEUTRAL.min(cone)) {
         Hold::Held
     } else if lean.abs() <= cone {
         Hold::ByFriction(lean)

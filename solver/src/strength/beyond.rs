@@ -1,12 +1,14 @@
 //! What would have given way before a load: a linear solution goes on for ever, the metal does not.
 //!
 //! Told from one response, without the load path: the force in the gate line against what its parts bear, and the load
-//! against what the frame bears. Riding out is left to the limits.
+//! against what the frame bears, and whether the pin has ridden out of its notch by then.
 
 use super::capacity::LimitKind;
 use super::frame_cuts::{frame_cuts, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::FrameStatics;
 use super::gate_line::{gate_line, gate_line_force_n};
+use super::load_path::Sample;
+use super::riding_out::has_ridden_out;
 use super::section_limit::flow_mpa;
 use super::strap::strap_limits;
 use crate::findings::pin_forces;
@@ -50,6 +52,13 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
         gate: gate_parts(system, &cuts),
     };
     let opens_kn = 1e-3 * statics.limit(capacity_n, flow_mpa(&system.materials.frame)).load_n;
+    // Beyond the opening of the frame an elastic turn says nothing.
+    let ridden = response.hold.holds()
+        && load_kn <= opens_kn
+        && has_ridden_out(system, response.rig.friction, &Sample::new(system, response));
+    if ridden {
+        all.push(format!("The pin would have ridden out of the notch below {load_kn:.1} kN."));
+    }
     if load_kn > PAST * opens_kn {
         let supposed = if all.is_empty() { "" } else { ", its gate line at its limit" };
         all.push(format!("The frame would have opened at {opens_kn:.1} kN{supposed}."));

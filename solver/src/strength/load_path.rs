@@ -13,7 +13,7 @@ use geometry::region::Stretch;
 
 /// A wanted force is met to this part of itself.
 const TOLERANCE: f64 = 1e-3;
-/// At most this many loads are solved for one force; the last two are then joined by a straight line.
+/// At most this many loads are solved for one force; the two about it are then joined by a straight line.
 const MOST_TRIES: usize = 12;
 
 /// What one solved load showed.
@@ -72,8 +72,9 @@ impl<'p, 'a> LoadPath<'p, 'a> {
         &self.samples
     }
 
-    /// The load in kN at which `of` reaches `wanted` (above zero, in the unit of `of`): solved to 0.1 % up to the horizon,
-    /// by a straight line beyond. `None` when it does not grow with the load beyond the horizon.
+    /// The load in kN at which `of` reaches `wanted` (above zero, in the unit of `of`): solved to 0.1 % up to the horizon
+    /// (within a dozen loads; the two about it are then joined by a straight line), by a straight line beyond. `None` when it
+    /// does not grow with the load beyond the horizon.
     ///
     /// # Errors
     /// [`RigError`].
@@ -83,13 +84,15 @@ impl<'p, 'a> LoadPath<'p, 'a> {
             let slope = (of(&end) - of(&half)) / (end.load_kn - half.load_kn);
             return Ok((slope > 0.0).then(|| end.load_kn + (wanted - of(&end)) / slope));
         }
-        for tries in 0.. {
+        let mut tries = 0;
+        loop {
             if let Some(hit) = self.samples.iter().find(|s| (of(s) / wanted - 1.0).abs() < TOLERANCE) {
                 return Ok(Some(hit.load_kn * wanted / of(hit)));
             }
             // Between the two samples that hold the wanted value between them; nothing acts without load.
             let above = self.samples.partition_point(|s| of(s) < wanted);
-            let Some(high) = self.samples.get(above) else { break };
+            // The horizon lies above, and is a sample.
+            let Some(high) = self.samples.get(above) else { return Ok(None) };
             let (low_kn, low) = match above.checked_sub(1) {
                 Some(below) => (self.samples[below].load_kn, of(&self.samples[below])),
                 None => (0.0, 0.0),
@@ -102,8 +105,8 @@ impl<'p, 'a> LoadPath<'p, 'a> {
             }
             let straight = part.clamp(0.01, 0.99);
             self.solve(at(if tries % 3 == 2 { 0.5 } else { straight }))?;
+            tries += 1;
         }
-        Ok(None)
     }
 }
 

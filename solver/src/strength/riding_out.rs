@@ -14,6 +14,9 @@ use super::load_path::{LoadPath, Sample};
 use crate::response::{RigError, corner_turn, lean};
 use crate::system::System;
 
+/// Force from which on a pin counts as pressed, N.
+const PRESSED_N: f64 = 1.0;
+
 /// When the pin leaves its notch; absent loads lie beyond the one that opens the frame.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RidingOut {
@@ -52,7 +55,13 @@ pub fn riding_out(
     let used = |s: &Sample| s.turn + s.slide_mm / line;
     let to_leave = turn_to_leave(friction, lean, inside, line);
     let slides_at_kn = reached(path, turn_to_leave(friction, lean, 0.0, line), up_to_kn, &|s| s.turn)?;
-    let leaves_at_kn = reached(path, to_leave, up_to_kn, &used)?;
+    let leaves_at_kn = match reached(path, to_leave, up_to_kn, &used)? {
+        // A pin that nothing presses on yet does not ride out.
+        Some(kn) if kn == 0.0 || path.solve(kn)?.nose_n < PRESSED_N => {
+            path.load_at(PRESSED_N, &|s| s.nose_n)?.map(|takes_up| takes_up.max(kn)).or(Some(kn))
+        }
+        other => other,
+    };
     let mut inputs = vec![
         input("lean of the pin line toward the mouth", lean.to_degrees(), "deg"),
         input("friction angle", friction.atan().to_degrees(), "deg"),
@@ -78,6 +87,17 @@ fn reached(
         return Ok(Some(0.0));
     }
     if of(&path.solve(up_to_kn)?) >= wanted { path.load_at(wanted, of) } else { Ok(None) }
+}
+
+/// True when the elastic motion of a response has used up all of the turn that keeps the pin in its notch.
+#[must_use]
+pub(super) fn has_ridden_out(system: &System, friction: f64, sample: &Sample) -> bool {
+    let seats = &system.outline.seats;
+    let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
+    let line = (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]);
+    let lean = lean(seats, system.outline.lip_on) + corner_turn(seats);
+    let to_leave = turn_to_leave(friction, lean, seats.pin_inside_mouth_mm(), line);
+    sample.nose_n >= PRESSED_N && sample.turn + sample.slide_mm / line >= to_leave
 }
 
 #[cfg(test)]

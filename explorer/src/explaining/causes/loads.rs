@@ -87,7 +87,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             Some(changed)
         };
         all.push(cause(
-            format!("the {both} aslant, the upper to the gate and the lower to the spine by"),
+            format!("the {both} aslant, the lower as far to the other side, the upper by"),
             format!("the offsets of both {one} marks"),
             ONE_OFFSET,
             steps(Law::Even { low: -aslant, high: aslant }, 5),
