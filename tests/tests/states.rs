@@ -227,7 +227,7 @@ fn a_pin_rides_out_no_sooner_than_it_is_pressed() {
     let sets = [("rig.friction", "0.05"), ("nose.flank_angle_deg", "12")];
     let found = half_shut("oval", 1.12, &sets);
     let out = found.limits.iter().find(|l| l.what == "pin riding out of the notch").unwrap().at_kn.unwrap();
-    // It takes up its play at 0.44 kN.
-    assert!(out > 0.4, "{out}");
+    // The first newton presses at 0.35 kN; the turn alone would have let it out at 0.07.
+    assert!(out > 0.3, "{out}");
     assert!(!found.story.iter().any(|s| s.contains("-0 %")), "{:?}", found.story);
 }
