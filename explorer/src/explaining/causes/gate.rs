@@ -16,6 +16,9 @@ const GATE: f64 = 0.05;
 
 /// How far on either side of a jump it is solved, mm.
 const JUMP_MM: f64 = 1e-3;
+/// Beyond the first depth that friction holds these are solved, mm: over the first tenths of a millimetre the load at which the pin
+/// rides out again rises from nothing past all others.
+const RIDING_OUT_MM: [f64; 3] = [0.05, 0.1, 0.2];
 /// Engagements nearer to another one than this are not solved, mm.
 const APART_MM: f64 = 0.2;
 
@@ -110,7 +113,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
 
 /// Engagements to solve, mm: up to `held_from` the pin is not held, from there it presses on the lip's corner until its centre
 /// is past the mouth, a radius in, and then farther and farther in. On both sides of `held_from` one is solved, so that no
-/// load between held and not held is made up.
+/// load between held and not held is made up, and some close beyond it.
 fn engagements(radius: f64, held_from: Option<f64>, range: Law) -> Vec<f64> {
     let [least, most] = range.ends();
     let mut values = vec![least];
@@ -118,6 +121,8 @@ fn engagements(radius: f64, held_from: Option<f64>, range: Law) -> Vec<f64> {
     let held = held_from.filter(|mm| *mm > least + JUMP_MM && *mm < most - JUMP_MM);
     let first = held.unwrap_or(least);
     values.extend(held.iter().flat_map(|mm| [mm - JUMP_MM, mm + JUMP_MM]));
+    let riding_out = held.iter().flat_map(|mm| RIDING_OUT_MM.map(|beyond| mm + beyond));
+    values.extend(riding_out.filter(|mm| *mm < radius.min(most) - JUMP_MM));
     values.extend(steps.into_iter().filter(|mm| *mm > first + APART_MM && *mm < most - APART_MM));
     values.push(most);
     values
