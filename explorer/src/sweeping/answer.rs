@@ -390,7 +390,7 @@ mod tests {
     fn only_what_goes_up_and_down_or_hardly_moves_is_flat() {
         // No step is larger than a wiggle, their sum is.
         let many: Vec<f64> = (0..30).map(|k| 20.2 - 0.04 * f64::from(k)).collect();
-        assert_eq!(through(&many), "the forecast falls from 20.2 to 19.0 kN");
+        assert_eq!(through(&many), "the forecast falls from 20.2 to 19.0 kN, by 6 %");
         let few: Vec<f64> = (0..20).map(|k| 22.0 - 0.02 * f64::from(k)).collect();
         assert_eq!(through(&few), "the forecast falls from 22.0 to 21.6 kN, by 2 %");
         assert_eq!(through(&[20.0, 20.2, 20.5]), "the forecast rises from 20.0 to 20.5 kN, by 2 %");
