@@ -29,6 +29,7 @@ pub mod prescribed;
 pub mod quadrature;
 pub mod recovery;
 pub mod stress;
+mod summed;
 pub mod supports;
 
 #[cfg(test)]
@@ -44,6 +45,7 @@ pub use half::Half;
 pub use locate::{Locator, PointRow};
 pub use pattern::Pattern;
 pub use recovery::Recovery;
+pub use summed::summed;
 pub use supports::three_supports;
 
 use geometry::curve::Point;

@@ -19,6 +19,7 @@ use super::patch::{Patch, SAMPLES, TERMS};
 use super::pattern::Touching;
 use super::quadrature::Rule;
 use super::stress::von_mises;
+use super::summed::summed;
 use geometry::curve::Point;
 use rayon::prelude::*;
 
@@ -286,14 +287,6 @@ impl<'a> Layout<'a> {
             }
         }
         // Patches overlap: one weight for each sample.
-        list.sort_by_key(|(sample, _)| *sample);
-        list.dedup_by(|next, kept| {
-            let same = next.0 == kept.0;
-            if same {
-                kept.1 += next.1;
-            }
-            same
-        });
-        list
+        summed(list)
     }
 }

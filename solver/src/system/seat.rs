@@ -7,7 +7,7 @@
 
 use super::ports::Port;
 use crate::plane::quadrature::{LINE_POINTS, LINE_TWO};
-use crate::plane::{Body, Locator};
+use crate::plane::{Body, Locator, summed};
 use geometry::curve::Point;
 use geometry::outline::{FrameBreadth, Outline};
 use geometry::region::Stretch;
@@ -256,19 +256,6 @@ impl Seat {
         }
         summed(ports)
     }
-}
-
-/// One entry for each index, in their order, with the sum of its values.
-fn summed(mut entries: Vec<(u32, f64)>) -> Vec<(u32, f64)> {
-    entries.sort_by_key(|e| e.0);
-    entries.dedup_by(|next, kept| {
-        let same = next.0 == kept.0;
-        if same {
-            kept.1 += next.1;
-        }
-        same
-    });
-    entries
 }
 
 /// Scales a pattern to sum one and tilts it until its centroid lies at `x`.
