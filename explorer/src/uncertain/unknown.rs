@@ -134,10 +134,7 @@ impl Unknown {
             }
             Changes::Corner(corner) => *changed.connector.window.corner_radius_mm.get_mut(*corner)? = value,
             Changes::Strength(which) => {
-                let metal = which.metal(&mut changed.materials);
-                metal.yield_mpa *= value;
-                metal.ultimate_mpa *= value;
-                metal.shear_ultimate_mpa *= value;
+                which.metal(&mut changed.materials).scale_strength(value);
             }
             Changes::Band(which, _) => {
                 let metal = which.metal(&mut changed.materials);

@@ -156,9 +156,7 @@ fn strengths_move_with_metal_form_and_flow() {
     let plain = Strengths::of(&system, &rig, 0.0).unwrap();
     let mut strong = materials();
     for m in [&mut strong.frame, &mut strong.gate, &mut strong.pins] {
-        m.yield_mpa *= 1.1;
-        m.ultimate_mpa *= 1.1;
-        m.shear_ultimate_mpa *= 1.1;
+        m.scale_strength(1.1);
     }
     let stronger = Strengths::with(&mut system, &strong, &rig, 0.0).unwrap();
     assert_eq!(system.materials, materials());

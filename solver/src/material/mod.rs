@@ -23,6 +23,15 @@ pub struct Material {
     pub shear_ultimate_mpa: f64,
 }
 
+impl Material {
+    /// Makes it so many times as strong: yield, ultimate and shear strength.
+    pub fn scale_strength(&mut self, by: f64) {
+        self.yield_mpa *= by;
+        self.ultimate_mpa *= by;
+        self.shear_ultimate_mpa *= by;
+    }
+}
+
 /// Materials of the three kinds of part.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Materials {

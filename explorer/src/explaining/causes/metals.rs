@@ -79,10 +79,7 @@ fn soft_pins(nominal: &Setting) -> Option<Cause> {
     let law = Law::Even { low: percent(low), high: percent(high) };
     let apply: Apply = Box::new(|setting, percent| {
         let mut changed = setting.clone();
-        let (pins, part) = (&mut changed.materials.pins, 1.0 + percent / 100.0);
-        pins.yield_mpa *= part;
-        pins.ultimate_mpa *= part;
-        pins.shear_ultimate_mpa *= part;
+        changed.materials.pins.scale_strength(1.0 + percent / 100.0);
         Some(changed)
     });
     Some(Cause {
