@@ -63,18 +63,40 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
         }),
     ];
     for (key, what, chance, range, pick) in suspects {
-        if model.spreads.iter().any(|s| s.key == key) {
-            continue;
-        }
         let nominal = *pick(&mut model.connector.clone());
         let law = range(nominal);
         let count = if chance == PIN && key.ends_with("pin_diameter_mm") { MANY } else { FEW };
+        let off = Off { key, what, chance, law, values: steps_beside(law, count, nominal), pick };
+        all.extend(off.cause(model, Some(nominal)));
+    }
+}
+
+type Pick = fn(&mut Connector) -> &mut f64;
+
+/// A dimension that may be off.
+struct Off {
+    key: &'static str,
+    what: &'static str,
+    chance: f64,
+    law: Law,
+    values: Vec<f64>,
+    pick: Pick,
+}
+
+impl Off {
+    /// As a cause, beside the value that was told where that is among its own; `None` where the model states a range, which has a
+    /// cause of its own.
+    fn cause(self, model: &Model, nominal: Option<f64>) -> Option<Cause> {
+        let Self { key, what, chance, law, values, pick } = self;
+        if model.spreads.iter().any(|s| s.key == key) {
+            return None;
+        }
         let apply: Apply = Box::new(move |setting, value| {
             let mut changed = setting.clone();
             *pick(&mut changed.connector) = value;
             Some(changed)
         });
-        all.push(Cause {
+        Some(Cause {
             family: key.to_owned(),
             what: what.to_owned(),
             told: Told::Plain("mm"),
@@ -82,22 +104,20 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
             reading: String::new(),
             chance,
             prior: law.into(),
-            values: steps_beside(law, count, nominal),
-            nominal: Some(nominal),
-            pairs: true,
+            values,
+            nominal,
+            pairs: nominal.is_some(),
             more_than: None,
             apply,
-        });
+        })
     }
 }
 
-type Pick = fn(&mut Connector) -> &mut f64;
-
 /// Lips that are far from the one told, and only weaker. Each shares its family with the dimension that is a little off.
 pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
-    let lip = |key: &'static str, what: &'static str, pick: Pick| {
+    let lip = |key, what, pick: Pick| {
         let law = suspected::lip(*pick(&mut model.connector.clone()));
-        (key, what, FAR_LIP, law, steps(law, MANY), pick)
+        Off { key, what, chance: FAR_LIP, law, values: steps(law, MANY), pick }
     };
     let mut suspects = vec![
         lip("nose.lip_height_mm", "a far lower lip, its height", |c| &mut c.nose.lip_height_mm),
@@ -107,41 +127,17 @@ pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
     if let Some(law) = suspected::shallower_notch(nose) {
         let flank = |part: &f64| nose.notch_radius_mm() + part * 0.5 * nose.pin_diameter_mm;
         let [low, high] = law.ends();
-        let mut depths = vec![low];
-        depths.extend(FLANKS.iter().map(flank).filter(|depth| low < *depth && *depth < high));
-        depths.push(high);
-        suspects.push((
-            "nose.notch_depth_mm",
-            "a shallower notch, its lip further off, depth",
-            SHALLOW,
+        let mut values = vec![low];
+        values.extend(FLANKS.iter().map(flank).filter(|depth| low < *depth && *depth < high));
+        values.push(high);
+        suspects.push(Off {
+            key: "nose.notch_depth_mm",
+            what: "a shallower notch, its lip further off, depth",
+            chance: SHALLOW,
             law,
-            depths,
-            |c| &mut c.nose.notch_depth_mm,
-        ));
-    }
-    for (key, what, chance, law, values, pick) in suspects {
-        // A range that the model states has a cause of its own.
-        if model.spreads.iter().any(|s| s.key == key) {
-            continue;
-        }
-        let apply: Apply = Box::new(move |setting, value| {
-            let mut changed = setting.clone();
-            *pick(&mut changed.connector) = value;
-            Some(changed)
-        });
-        all.push(Cause {
-            family: key.to_owned(),
-            what: what.to_owned(),
-            told: Told::Plain("mm"),
-            measure: measure_of(key).to_owned(),
-            reading: String::new(),
-            chance,
-            prior: law.into(),
             values,
-            nominal: None,
-            pairs: false,
-            more_than: None,
-            apply,
+            pick: |c| &mut c.nose.notch_depth_mm,
         });
     }
+    all.extend(suspects.into_iter().filter_map(|off| off.cause(model, None)));
 }
