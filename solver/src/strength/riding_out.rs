@@ -35,6 +35,38 @@ pub fn turn_to_leave(friction: f64, lean: f64, left_mm: f64, line_mm: f64) -> f6
     friction.atan() - lean + left_mm.max(0.0) / line_mm
 }
 
+/// How the pin lies in its notch before the pull.
+struct Seated {
+    /// Lean of the pin line from the normal that holds it, rad; on the lip's corner the normal is turned toward the mouth.
+    lean: f64,
+    /// Pin centre inside the mouth, mm.
+    inside_mm: f64,
+    /// Distance of the pins, mm.
+    line_mm: f64,
+}
+
+impl Seated {
+    fn new(system: &System) -> Self {
+        let seats = &system.outline.seats;
+        let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
+        Self {
+            lean: lean(seats, system.outline.lip_on) + corner_turn(seats),
+            inside_mm: seats.pin_inside_mouth_mm(),
+            line_mm: (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]),
+        }
+    }
+
+    /// Turn that lets the pin out, rad.
+    fn to_leave(&self, friction: f64) -> f64 {
+        turn_to_leave(friction, self.lean, self.inside_mm, self.line_mm)
+    }
+
+    /// Turn at a load, rad: what the elastic motion has used up of the way to the mouth counts as turn.
+    fn used(&self, sample: &Sample) -> f64 {
+        sample.turn + sample.slide_mm / self.line_mm
+    }
+}
+
 /// Riding out on a load path that is solved up to `up_to_kn`, where the frame opens.
 ///
 /// # Errors
@@ -45,30 +77,18 @@ pub fn riding_out(
     path: &mut LoadPath<'_, '_>,
     up_to_kn: f64,
 ) -> Result<RidingOut, RigError> {
-    let seats = &system.outline.seats;
-    let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
-    let line = (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]);
-    // On the lip's corner the normal is turned toward the mouth.
-    let (lean, inside) =
-        (lean(seats, system.outline.lip_on) + corner_turn(seats), seats.pin_inside_mouth_mm());
-    // What the elastic motion has already used up of the way to the mouth counts as turn.
-    let used = |s: &Sample| s.turn + s.slide_mm / line;
-    let to_leave = turn_to_leave(friction, lean, inside, line);
-    let slides_at_kn = reached(path, turn_to_leave(friction, lean, 0.0, line), up_to_kn, &|s| s.turn)?;
-    let leaves_at_kn = match reached(path, to_leave, up_to_kn, &used)? {
-        // A pin that nothing presses on yet does not ride out.
-        Some(kn) if kn == 0.0 || path.solve(kn)?.nose_n < PRESSED_N => {
-            path.load_at(PRESSED_N, &|s| s.nose_n)?.map(|takes_up| takes_up.max(kn)).or(Some(kn))
-        }
-        other => other,
-    };
+    let seated = Seated::new(system);
+    let to_slide = turn_to_leave(friction, seated.lean, 0.0, seated.line_mm);
+    let to_leave = seated.to_leave(friction);
+    let slides_at_kn = reached(path, to_slide, up_to_kn, &|s| s.turn)?;
+    let leaves_at_kn = reached(path, to_leave, up_to_kn, &|s| seated.used(s))?;
     let mut inputs = vec![
-        input("lean of the pin line toward the mouth", lean.to_degrees(), "deg"),
+        input("lean of the pin line toward the mouth", seated.lean.to_degrees(), "deg"),
         input("friction angle", friction.atan().to_degrees(), "deg"),
-        input("pin centre inside the mouth", inside, "mm"),
-        input("distance of the pins", line, "mm"),
+        input("pin centre inside the mouth", seated.inside_mm, "mm"),
+        input("distance of the pins", seated.line_mm, "mm"),
         input("turn that lets the pin out", to_leave.to_degrees(), "deg"),
-        input("turn where the frame opens", used(&path.solve(up_to_kn)?).to_degrees(), "deg"),
+        input("turn where the frame opens", seated.used(&path.solve(up_to_kn)?).to_degrees(), "deg"),
     ];
     if let Some(kn) = slides_at_kn {
         inputs.push(input("begins to slide at", kn, "kN"));
@@ -76,28 +96,29 @@ pub fn riding_out(
     Ok(RidingOut { slides_at_kn, leaves_at_kn, inputs })
 }
 
-/// Load at which `of` reaches `wanted`: zero if it is there from the start, `None` if it is not by `up_to_kn`.
+/// Load at which `of` has reached `wanted` and the pin is pressed, for one that nothing presses on yet neither slides nor rides
+/// out; `None` if that is not by `up_to_kn`.
 fn reached(
     path: &mut LoadPath<'_, '_>,
     wanted: f64,
     up_to_kn: f64,
     of: &dyn Fn(&Sample) -> f64,
 ) -> Result<Option<f64>, RigError> {
-    if wanted <= 0.0 {
-        return Ok(Some(0.0));
+    let end = path.solve(up_to_kn)?;
+    if (wanted > 0.0 && of(&end) < wanted) || end.nose_n < PRESSED_N {
+        return Ok(None);
     }
-    if of(&path.solve(up_to_kn)?) >= wanted { path.load_at(wanted, of) } else { Ok(None) }
+    let turned_kn = if wanted > 0.0 { path.load_at(wanted, of)? } else { None };
+    match turned_kn {
+        Some(kn) if path.solve(kn)?.nose_n >= PRESSED_N => Ok(Some(kn)),
+        _ => path.load_at(PRESSED_N, &|s| s.nose_n),
+    }
 }
 
 /// True when the elastic motion of a response has used up all of the turn that keeps the pin in its notch.
-#[must_use]
 pub(super) fn has_ridden_out(system: &System, friction: f64, sample: &Sample) -> bool {
-    let seats = &system.outline.seats;
-    let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
-    let line = (nose[0] - hinge[0]).hypot(nose[1] - hinge[1]);
-    let lean = lean(seats, system.outline.lip_on) + corner_turn(seats);
-    let to_leave = turn_to_leave(friction, lean, seats.pin_inside_mouth_mm(), line);
-    sample.nose_n >= PRESSED_N && sample.turn + sample.slide_mm / line >= to_leave
+    let seated = Seated::new(system);
+    sample.nose_n >= PRESSED_N && seated.used(sample) >= seated.to_leave(friction)
 }
 
 #[cfg(test)]
