@@ -154,11 +154,7 @@ fn largest_force(mesh: &Mesh, asked: &Asked<'_>) -> f64 {
     };
     let mut solver = DefaultSolver::new(&none, &q, &a, &b, &cones, settings).unwrap();
     solver.solve();
-    assert!(
-        matches!(solver.solution.status, SolverStatus::Solved | SolverStatus::AlmostSolved),
-        "{:?}",
-        solver.solution.status
-    );
+    assert_eq!(solver.solution.status, SolverStatus::Solved);
     -solver.solution.obj_val
 }
 
@@ -202,7 +198,8 @@ fn a_strip_with_a_hole_is_bounded_from_below() {
 const FINE: f64 = 0.05;
 
 /// Bounds of a lip from below and above under a pin that is seated, at a strength of 1 MPa, N. The part's breadth is taken
-/// as the least of each triangle's integration points, its curved edges as their chords.
+/// as the least of each triangle's integration points, its curved edges as their chords, which add metal in the round end: strict
+/// but for 3e-4 of the pin's radius there (the sagitta of the finest edges).
 fn lip_between(connector: &Connector, patch: Patch) -> [f64; 2] {
     let outline = Outline::try_new(connector, GatePlace::Shut).unwrap();
     let notch = &outline.seats.notch;
@@ -252,7 +249,6 @@ fn lips_of_frame_and_gate_are_bounded_from_below() {
     wide_gate.gate.width_mm = 18.0;
     for connector in [frame, narrow_gate, wide_gate] {
         let [lower, upper] = lip_between(&connector, Patch { flank_mm: 1.2, arc_deg: 40.0 });
-        eprintln!("{lower} {upper}");
         assert!(lower <= upper && lower > 0.9 * upper, "{lower} {upper}");
     }
 }
