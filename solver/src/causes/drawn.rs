@@ -14,8 +14,8 @@ pub struct Drawn {
 }
 
 impl Drawn {
-    /// Weighs the draws of a response against an observation. `held` says of each unknown whether it stays at its middle. Tears are those of the forecast as it is. `None` where nothing is left
-    /// to draw.
+    /// Weighs the draws of a response against an observation. `held` says of each unknown whether it stays at its middle. Tears
+    /// are those of the forecast as it is. `None` where nothing is left to draw.
     #[must_use]
     pub fn weigh(
         parts: &mut Parts,

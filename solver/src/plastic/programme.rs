@@ -1,7 +1,7 @@
 //! The least dissipation of a mesh under a pin, as a second-order cone programme, by a primal-dual interior-point method.
 //!
 //! Each integration point is a cone: its equivalent rate `t` is not less than the length of its rate. Each node under the
-//! pin is a row: it recedes at least as fast as the pin comes. What is dual to a rate is a stress within the yield surface,
+//! pin is a row: it recedes at least as fast as the pin comes, less what a soft contact lets it lag. What is dual to a rate is a stress within the yield surface,
 //! what is dual to a row its pressure; their weak equilibrium gives a force that lies below the dissipation until both
 //! meet. Predictor and corrector after Mehrotra, scaling after Nesterov and Todd; each iteration factors one sparse matrix
 //! whose symbolic part is found once.
@@ -57,10 +57,10 @@ pub struct Flow {
     pub stress: Vec<[f64; 3]>,
     /// Power dissipated.
     pub dissipation: f64,
-    /// Power that goes into the rows' softness.
-    pub lagged: f64,
     /// The same from the stress in weak equilibrium: not above the dissipation, and equal to it at the optimum.
     pub dual: f64,
+    /// Pressure times lag, summed over the rows: twice the power that their softness stores.
+    pub lagged: f64,
     /// Force of the pin along its pull, N, by the pressures of the rows.
     pub force_n: f64,
     /// Sideways velocity of the pin.
@@ -72,7 +72,7 @@ pub struct Flow {
 }
 
 impl Flow {
-    /// Difference of dissipation and dual over all power spent.
+    /// Difference of dissipation and dual over the power of the rows, dissipated or lagged.
     #[must_use]
     pub fn relative_gap(&self) -> f64 {
         (self.dissipation - self.dual) / (self.dissipation + self.lagged).max(f64::MIN_POSITIVE)
@@ -160,7 +160,7 @@ impl State<'_> {
         (r, across)
     }
 
-    /// Power that goes into the rows' softness.
+    /// Pressure times lag, summed over the rows.
     fn lagged(&self) -> f64 {
         self.rows.iter().zip(&self.pressure).map(|(row, l)| row.softness * l * l).sum()
     }
@@ -414,8 +414,8 @@ impl State<'_> {
         let lagged = self.lagged();
         Flow {
             dissipation,
-            lagged,
             dual: driven + pressed - lagged,
+            lagged,
             force_n,
             sideways: self.sideways,
             row_forces: self.pressure,
