@@ -49,7 +49,7 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
         words: ChartWords {
             title: "A pin beds into the lip of a notch".to_owned(),
             subtitle: format!(
-                "Aluminium broad bar, pin of {} mm; rigid, perfectly plastic, {ultimate:.0} MPa",
+                "Aluminium broad bar, pin of {} mm; plastic at {ultimate:.0} MPa",
                 2.0 * radius
             ),
             sentence: format!(

@@ -6,7 +6,7 @@ use crate::colour::Rgba;
 use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Item};
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, LABEL, PAPER};
+use crate::look::{ACCENT, INK, LABEL};
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
 use std::fmt::Write;
 
@@ -107,15 +107,7 @@ impl BeddingChart {
         let at = [room.x + 0.5 * room.w, room.bottom() - 0.3 * TYPE];
         let words = "travel of the pin after it touched, in its radii";
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle)));
-        Ok(Drawing {
-            width: size[0],
-            height: size[1],
-            pixels_per_unit: unit,
-            title: format!("{}: {}", self.words.title, self.words.subtitle),
-            description: self.description(),
-            background: Some(PAPER),
-            items,
-        })
+        Ok(self.words.drawing(size, unit, self.description(), items))
     }
 
     fn quantity(
@@ -149,31 +141,31 @@ impl BeddingChart {
             let words = if quantity.named { vec![value, name.clone()] } else { vec![value] };
             let right = x > panel.plot.x + 0.6 * panel.plot.w;
             // Over the curve, which rises to the right: named ones run along it, single numbers stand before it. Where the line of
-            // the narrow patch would run through a number, it stands under the curve instead.
-            let over = at - 18.0;
-            let crossed = (over - 1.2 * TYPE..over + 10.0).contains(&panel.place(0.0, narrow)[1]);
-            let (x, anchor) = if right || !(quantity.named || crossed) {
+            // the narrow patch lies over the curve, they stand under it instead.
+            let under = of(mark) < narrow;
+            let (x, anchor) = if right || !(quantity.named || under) {
                 (x - 12.0, Anchor::End)
             } else {
                 (x + 12.0, Anchor::Start)
             };
-            let first = if crossed && !right { at + 14.0 + CAP_HEIGHT * TYPE } else { over };
+            let first = if under { at + 14.0 + CAP_HEIGHT * TYPE } else { at - 18.0 };
             for (k, words) in words.into_iter().enumerate() {
                 let at = [x, first - 1.2 * TYPE * k as f64];
                 items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words).anchored(anchor)));
             }
         }
-        self.name_narrow(quantity, &panel, narrow, items);
+        let over = self.points.iter().map(of).next_back().is_some_and(|last| last < narrow);
+        self.name_narrow(quantity, &panel, narrow, over, items);
         Ok(())
     }
 
-    /// The words at the line of the narrow patch, under its right end.
-    fn name_narrow(&self, quantity: &Quantity, panel: &Panel, value: f64, items: &mut Vec<Item>) {
+    /// The words at the line of the narrow patch, under its right end, or over it where the curve lies below.
+    fn name_narrow(&self, quantity: &Quantity, panel: &Panel, value: f64, over: bool, items: &mut Vec<Item>) {
         let [x, y] = panel.place(panel.x[1], value);
         let value = (quantity.words)(value);
         let words = if quantity.named { format!("{}: {value}", self.narrow.0) } else { value };
         let under = y + 12.0 + CAP_HEIGHT * TYPE;
-        let at = [x - 14.0, if under < panel.plot.bottom() - 6.0 { under } else { y - 12.0 }];
+        let at = [x - 14.0, if over || under > panel.plot.bottom() - 6.0 { y - 12.0 } else { under }];
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, NARROW, words).anchored(Anchor::End)));
     }
 
@@ -239,6 +231,16 @@ mod tests {
             assert!(text.at[1] > 0.0 && text.at[1] < drawing.height, "{}", text.words);
         }
         assert!(drawing.description.contains("nominal: 0.25 radii, 10.4 kN, 1.0 mm, 40°."));
+    }
+
+    #[test]
+    fn numbers_and_the_narrow_patch_keep_to_their_own_side() {
+        let mut chart = chart();
+        chart.narrow.1.arc_deg = 84.0;
+        let drawing = chart.drawing(800, 1040).unwrap();
+        let at = |words: &str| texts(&drawing).iter().find(|t| t.words == words).unwrap().at[1];
+        // Both lines end within a few degrees; their numbers stand on either side of them.
+        assert!(at("80°") - at("84°") > 1.5 * TYPE, "{} {}", at("80°"), at("84°"));
     }
 
     #[test]

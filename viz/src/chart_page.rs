@@ -3,9 +3,9 @@
 use crate::chart_pen::{FINE, Pen, steps};
 use crate::colour::Rgba;
 use crate::convergence_chart::ChartError;
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::Area;
-use crate::look::{HEADLINE, INK, LABEL, MARGIN, QUIET, SMALL};
+use crate::look::{HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
 use plotters::prelude::*;
 
@@ -25,6 +25,27 @@ pub struct ChartWords {
     pub caution: String,
     /// Program, model, hash of the inputs.
     pub source_line: String,
+}
+
+impl ChartWords {
+    /// The page as a drawing, `unit` pixels to a picture unit.
+    pub(crate) fn drawing(
+        &self,
+        [width, height]: [f64; 2],
+        unit: f64,
+        description: String,
+        items: Vec<Item>,
+    ) -> Drawing {
+        Drawing {
+            width,
+            height,
+            pixels_per_unit: unit,
+            title: format!("{}: {}", self.title, self.subtitle),
+            description,
+            background: Some(PAPER),
+            items,
+        }
+    }
 }
 
 /// Words above and below; the room left between them.

@@ -112,15 +112,7 @@ impl SweepChart {
         let y = room.y + top + 24.0 + heading;
         let area = Area { x: room.x, y, w: room.w - NAMES, h: room.bottom() - y - 1.3 * TYPE };
         self.limits(size, area, &mut items)?;
-        Ok(Drawing {
-            width: size[0],
-            height: size[1],
-            pixels_per_unit: unit,
-            title: format!("{}: {}", self.words.title, self.words.subtitle),
-            description: self.description(),
-            background: Some(PAPER),
-            items,
-        })
+        Ok(self.words.drawing(size, unit, self.description(), items))
     }
 
     fn simple(

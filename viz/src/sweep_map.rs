@@ -93,15 +93,7 @@ impl SweepMap {
         for (area, field) in &fields {
             self.map(size, *area, field, &mut items)?;
         }
-        Ok(Drawing {
-            width: size[0],
-            height: size[1],
-            pixels_per_unit: unit,
-            title: format!("{}: {}", self.words.title, self.words.subtitle),
-            description: format!("{} {}", self.words.sentence, self.words.caution),
-            background: Some(PAPER),
-            items,
-        })
+        Ok(self.words.drawing(size, unit, format!("{} {}", self.words.sentence, self.words.caution), items))
     }
 
     /// Whether the values between two points mean something.
