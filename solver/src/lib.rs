@@ -11,5 +11,6 @@ pub mod refinement;
 pub mod response;
 pub mod rig;
 pub mod seats;
+pub mod sections;
 pub mod strength;
 pub mod system;

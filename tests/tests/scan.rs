@@ -10,7 +10,8 @@ use explorer::model_file::{Model, load_argument};
 use geometry::connector::GatePlace;
 use rayon::prelude::*;
 use solver::plane::{Locator, stress};
-use solver::strength::{Cut, FrameStatics, Sample, flow_mpa, frame_cuts, gate_parts, load_parts};
+use solver::sections::{Cut, flow_mpa};
+use solver::strength::{FrameStatics, Sample, gate_parts, load_parts};
 use solver::system::{System, SystemSettings};
 
 /// Dimensions with the ranges that are met on a bench, generously.
@@ -74,11 +75,11 @@ fn frame_kn(name: &str, key: &str, value: f64) -> Option<[f64; 2]> {
     let settings = SystemSettings { mesh_size_mm: Some(4.0), ..SystemSettings::default() };
     let system = System::try_new(&connector, GatePlace::Shut, &materials, &settings).ok()?;
     system.check_rig(&rig).ok()?;
-    let cuts = frame_cuts(&system);
+    let cuts = system.cuts();
     let statics = FrameStatics {
         sections: cuts.iter().map(|c| &c.limit).collect(),
-        load: load_parts(&system, &rig, &cuts),
-        gate: gate_parts(&system, &cuts),
+        load: load_parts(&system, &rig, cuts),
+        gate: gate_parts(&system, cuts),
     };
     let flow = flow_mpa(&materials.frame);
     Some([f64::INFINITY, 0.0].map(|gate_n| 1e-3 * statics.limit(gate_n, flow).load_n))
@@ -185,8 +186,8 @@ fn every_cut_lies_in_the_frame_beside_its_neighbours_and_carries_what_its_elemen
         let response = system.respond(&rig).unwrap();
         let mesh = system.frame.body.mesh();
         let locator = Locator::new(mesh);
-        let cuts = frame_cuts(&system);
-        let (load, gate) = (load_parts(&system, &rig, &cuts), gate_parts(&system, &cuts));
+        let cuts = system.cuts();
+        let (load, gate) = (load_parts(&system, &rig, cuts), gate_parts(&system, cuts));
         let nose_n = Sample::new(&system, &response).nose_n;
         let mut compared = 0;
         for (k, cut) in cuts.iter().enumerate() {

@@ -85,7 +85,7 @@ pub fn explain(
     sets: &[(String, String)],
     system: &System,
     observed: Observed,
-    progress: &dyn Fn(&'static str),
+    progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Explanation, Failure> {
     let nominal = Setting::of(model);
     let causes = causes(source, model, sets, &nominal, system);

@@ -8,10 +8,11 @@ use crate::mapping::{Solved, gate_place, judge, solve};
 use crate::model_file::{Model, Source};
 use crate::seating::rig_at;
 use crate::uncertain::{Unknown, Variant, unknowns};
+use geometry::outline::Seats;
 use rayon::prelude::*;
 use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
-use solver::response::{RigError, hold};
+use solver::response::{RigError, hold_of};
 use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemSettings};
@@ -48,8 +49,28 @@ struct End {
     high: bool,
 }
 
+impl End {
+    fn value(self, all: &[Unknown]) -> f64 {
+        all[self.unknown].law.ends()[usize::from(self.high)]
+    }
+}
+
+/// The model with an unknown at a value; `None` where that is no model.
+type At<'a> = dyn Fn(&Unknown, f64) -> Option<Variant> + Sync + 'a;
+/// Solves ends, with the connector as it is where they may share its system.
+type Around<'a> = dyn Fn(&[End], Option<&System>) -> Vec<Found> + Sync + 'a;
+
 /// A value that could be solved, and the endings there.
 type Found = Option<(f64, Endings)>;
+
+/// The connector as it is, and the ends of unknowns that leave its shape and elasticity.
+struct Middle {
+    solved: Solved,
+    limits: Limits,
+    computed: Vec<ComputedLimit>,
+    nominal: Endings,
+    found: Vec<(End, Found)>,
+}
 
 /// Solves a model and everything around it.
 ///
@@ -60,60 +81,32 @@ pub fn study(
     model: &Model,
     sets: &[(String, String)],
     settings: &SystemSettings,
-    progress: &dyn Fn(&'static str),
+    progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Study, Failure> {
-    let mut solved = solve(model, settings, progress)?;
-    progress("limits and their range");
     let mut all = unknowns(model);
-    let mut ends = Vec::new();
-    // Unknowns that change strengths alone share the load path of the connector as it is.
-    let refuse = |e: RigError| Failure::pulling(&model.title, &e);
-    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0).map_err(refuse)?];
-    let mut shared = Vec::new();
-    for (unknown, u) in all.iter().enumerate() {
-        for (high, value) in [false, true].into_iter().zip(u.law.ends()) {
-            let end = End { unknown, high };
-            if value == u.middle {
-                continue;
-            }
-            let variant = u.at(value, source, sets, model).filter(|v| same_but_strength(model, &v.model));
-            // Nobody else holds a system that was solved here.
-            match (variant, Arc::get_mut(&mut solved.system)) {
-                (Some(variant), Some(system)) => {
-                    let materials = &variant.model.materials;
-                    let strengths = Strengths::with(system, materials, &model.rig, variant.press);
-                    sets_of_strengths.push(strengths.map_err(refuse)?);
-                    shared.push((end, value));
-                }
-                _ => ends.push(end),
-            }
-        }
-    }
-    let system = &solved.system;
-    let around = || -> Vec<Found> {
-        ends.par_iter()
-            .map(|end| {
-                let u = &all[end.unknown];
-                solve_end(u, u.law.ends()[usize::from(end.high)], (model, system), settings, &|value| {
-                    u.at(value, source, sets, model)
-                })
-            })
-            .collect()
+    let at = |u: &Unknown, value: f64| u.at(value, source, sets, model);
+    // Ends of another shape or elasticity need nothing of the connector as it is, and are solved beside it.
+    let of_all = all.iter().enumerate().flat_map(|(unknown, u)| {
+        let ends = [false, true].into_iter().zip(u.law.ends());
+        ends.filter(|(_, value)| *value != u.middle).map(move |(high, _)| End { unknown, high })
+    });
+    let (others, ends): (Vec<End>, Vec<End>) = of_all.partition(|end| {
+        at(&all[end.unknown], end.value(&all)).is_some_and(|v| !same_system(model, &v.model))
+    });
+    let around = |ends: &[End], system: Option<&System>| -> Vec<Found> {
+        let solved = ends.par_iter().map(|end| {
+            let u = &all[end.unknown];
+            solve_end(u, end.value(&all), (model, system), settings, &|value| at(u, value))
+        });
+        solved.collect()
     };
-    let as_it_is =
-        || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
-    let small = || match hold(system, model.rig.gate, model.rig.friction).holds() {
-        true => computed_limits(system),
-        false => Vec::new(),
-    };
-    let (((limits, of_strengths), computed), around) = rayon::join(|| rayon::join(as_it_is, small), around);
-    let (limits, mut of_strengths) = (limits.map_err(refuse)?, of_strengths.map_err(refuse)?.into_iter());
-    let nominal = of_strengths.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
+    let (middle, other) = rayon::join(
+        || as_it_is(model, &all, ends, settings, progress, (&at, &around)),
+        || around(&others, None),
+    );
+    let Middle { mut solved, limits, computed, nominal, found: near } = middle?;
     let mut found: Vec<[Found; 2]> = all.iter().map(|_| [None, None]).collect();
-    for ((end, value), endings) in shared.into_iter().zip(of_strengths) {
-        found[end.unknown][usize::from(end.high)] = Some((value, endings));
-    }
-    for (end, at) in ends.iter().zip(around) {
+    for (end, at) in near.into_iter().chain(others.into_iter().zip(other)) {
         found[end.unknown][usize::from(end.high)] = at;
     }
     let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
@@ -153,6 +146,50 @@ pub fn study(
     }
     let range = Range::draw(&response, DRAWS, SEED);
     Ok(Study { solved, limits, computed, unknowns: kept, left_out, parts: response, range })
+}
+
+/// Solves the connector as it is, and those ends of unknowns that need no other system.
+fn as_it_is(
+    model: &Model,
+    all: &[Unknown],
+    ends: Vec<End>,
+    settings: &SystemSettings,
+    progress: &(dyn Fn(&'static str) + Sync),
+    (at, around): (&At<'_>, &Around<'_>),
+) -> Result<Middle, Failure> {
+    let mut solved = solve(model, settings, progress)?;
+    progress("limits and their range");
+    // Unknowns that change strengths alone share the load path of the connector as it is.
+    let refuse = |e: RigError| Failure::pulling(&model.title, &e);
+    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0).map_err(refuse)?];
+    let (mut shared, mut own) = (Vec::new(), Vec::new());
+    for end in ends {
+        let value = end.value(all);
+        let variant = at(&all[end.unknown], value).filter(|v| same_but_strength(model, &v.model));
+        // Nobody else holds a system that was solved here.
+        match (variant, Arc::get_mut(&mut solved.system)) {
+            (Some(variant), Some(system)) => {
+                let strengths = Strengths::with(system, &variant.model.materials, &model.rig, variant.press);
+                sets_of_strengths.push(strengths.map_err(refuse)?);
+                shared.push((end, value));
+            }
+            _ => own.push(end),
+        }
+    }
+    let system = &*solved.system;
+    let path =
+        || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
+    let small = || match holds(model) {
+        true => computed_limits(system),
+        false => Vec::new(),
+    };
+    let (((limits, of_strengths), computed), around) =
+        rayon::join(|| rayon::join(path, small), || around(&own, Some(system)));
+    let (limits, mut of_strengths) = (limits.map_err(refuse)?, of_strengths.map_err(refuse)?.into_iter());
+    let nominal = of_strengths.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
+    let shared = shared.into_iter().zip(of_strengths).map(|((end, value), at)| (end, Some((value, at))));
+    let found = shared.chain(own.into_iter().zip(around)).collect();
+    Ok(Middle { solved, limits, computed, nominal, found })
 }
 
 /// Width of a range of an offset from which on the places of both loads are solved on a grid, mm.
@@ -236,30 +273,37 @@ fn same_system(a: &Model, b: &Model) -> bool {
     a.connector == b.connector && gate_place(a.rig.gate) == gate_place(b.rig.gate) && elastic(a) == elastic(b)
 }
 
+/// True when the notch of a model holds its pin.
+fn holds(model: &Model) -> bool {
+    let seats = Seats::new(&model.connector, gate_place(model.rig.gate));
+    hold_of(&model.connector, &seats, model.rig.gate, model.rig.friction).holds()
+}
+
 /// Solves as near to the end of a range as there is a connector. A load that leaves its seat is moved back onto it.
 fn solve_end(
     unknown: &Unknown,
     end: f64,
-    (as_it_is, nominal): (&Model, &System),
+    (as_it_is, nominal): (&Model, Option<&System>),
     settings: &SystemSettings,
     at: &dyn Fn(f64) -> Option<Variant>,
 ) -> Found {
     let try_at = |value: f64| -> Result<Endings, Option<f64>> {
         let variant = at(value).ok_or(None)?;
         let (model, rig) = (&variant.model, &variant.model.rig);
-        let own;
-        let system = if same_system(as_it_is, model) && model.materials == nominal.materials {
-            nominal
-        } else {
-            own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)
-                .map_err(|_| None)?;
-            &own
-        };
         // Between a pin that its notch holds and one that it does not lies a jump: nothing runs straight across it.
-        let held = |system: &System, rig: &Rig| hold(system, rig.gate, rig.friction).holds();
-        if held(system, rig) != held(nominal, &as_it_is.rig) {
+        if holds(model) != holds(as_it_is) {
             return Err(None);
         }
+        let same = |system: &&System| same_system(as_it_is, model) && model.materials == system.materials;
+        let own;
+        let system = match nominal.filter(same) {
+            Some(nominal) => nominal,
+            None => {
+                own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)
+                    .map_err(|_| None)?;
+                &own
+            }
+        };
         match Strengths::of(system, rig, variant.press).and_then(|own| endings(system, rig, &[own])) {
             Ok(mut found) => found.pop().ok_or(None),
             Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {

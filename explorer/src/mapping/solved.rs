@@ -54,7 +54,7 @@ pub fn gate_place(gate: GateState) -> GatePlace {
 pub fn solve(
     model: &Model,
     settings: &SystemSettings,
-    progress: &dyn Fn(&'static str),
+    progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Solved, Failure> {
     let mut steps = Vec::new();
     let mut clock = Instant::now();

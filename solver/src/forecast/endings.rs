@@ -6,9 +6,10 @@
 use crate::material::{Material, Materials};
 use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
+use crate::sections::flow_mpa;
 use crate::strength::{
-    Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, flow_mpa, frame_cuts, gate_line_force_n,
-    gate_line_pressed, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
+    Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, gate_line_force_n, gate_line_pressed,
+    gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
 };
 use crate::system::System;
 
@@ -61,19 +62,19 @@ impl Strengths {
             false => Vec::new(),
         };
         parts.retain(|p| p.kind == LimitKind::Breaks);
-        let cuts = frame_cuts(system);
+        let cuts = system.cuts();
         let flow = flow_mpa(&system.materials.frame);
         let limit_kn = |load: Vec<[f64; 2]>, capacity_n: f64| {
             let statics = FrameStatics {
                 sections: cuts.iter().map(|c| &c.limit).collect(),
                 load,
-                gate: gate_parts(system, &cuts),
+                gate: gate_parts(system, cuts),
             };
             1e-3 * statics.limit(capacity_n, flow).load_n
         };
-        let open_hook_kn = limit_kn(open_load_parts(system, rig, &cuts)?, 0.0);
+        let open_hook_kn = limit_kn(open_load_parts(system, rig, cuts)?, 0.0);
         let opens_kn = match holds {
-            true => limit_kn(load_parts(system, rig, &cuts), gate_line_force_n(&parts)),
+            true => limit_kn(load_parts(system, rig, cuts), gate_line_force_n(&parts)),
             false => open_hook_kn,
         };
         Ok(Self { opens_kn, open_hook_kn, parts })

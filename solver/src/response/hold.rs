@@ -96,14 +96,19 @@ pub fn held_from_mm(connector: &Connector, friction: f64) -> Option<f64> {
 /// How the notch of a system holds its pin for a gate state and friction.
 #[must_use]
 pub fn hold(system: &System, gate: GateState, friction: f64) -> Hold {
+    hold_of(&system.connector, &system.outline.seats, gate, friction)
+}
+
+/// How the notch of a drawn connector holds its pin, its seats as the gate stands.
+#[must_use]
+pub fn hold_of(connector: &Connector, seats: &Seats, gate: GateState, friction: f64) -> Hold {
     if gate == GateState::Open {
         return Hold::Open;
     }
-    let seats = &system.outline.seats;
-    let lean = lean(seats, system.outline.lip_on) + corner_turn(seats);
+    let nose = &connector.nose;
+    let lean = lean(seats, nose.lip_on) + corner_turn(seats);
     let cone = friction.atan();
     // Engaged all the way it is shut: a pin that leans into the notch has nowhere to slide to.
-    let nose = &system.connector.nose;
     let full_mm = nose.notch_depth_mm - nose.pin_clearance_mm;
     let half = matches!(gate, GateState::Half { engaged_mm } if engaged_mm < full_mm - SHUT_MM);
     if !half && lean < -(NEUTRAL.min(cone)) {

@@ -10,7 +10,7 @@ mod take_up;
 mod unknowns;
 
 pub use bar::resting_bar;
-pub use hold::{Hold, corner_turn, held_from_mm, hold, lean};
+pub use hold::{Hold, corner_turn, held_from_mm, hold, hold_of, lean};
 pub use pull::{LoadLine, Pull};
 pub use sections::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};

@@ -4,15 +4,15 @@
 //! against what the frame bears, and whether the pin has ridden out of its notch by then.
 
 use super::capacity::LimitKind;
-use super::frame_cuts::{frame_cuts, gate_parts, load_parts, open_load_parts};
+use super::cut_forces::{gate_parts, load_parts, open_load_parts};
 use super::frame_limit::FrameStatics;
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::Sample;
 use super::riding_out::has_ridden_out;
-use super::section_limit::flow_mpa;
 use super::strap::strap_limits;
 use crate::findings::pin_forces;
 use crate::response::Response;
+use crate::sections::flow_mpa;
 use crate::system::System;
 
 /// A load may pass a limit by this part of it before that is told: a limit is found to 0.1 %.
@@ -39,17 +39,17 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
             ));
         }
     }
-    let cuts = frame_cuts(system);
+    let cuts = system.cuts();
     // Where the open hook cannot be solved, a strap's pull is even over its width.
-    let even = || load_parts(system, &response.rig, &cuts);
+    let even = || load_parts(system, &response.rig, cuts);
     let load = || match response.hold.holds() {
         true => even(),
-        false => open_load_parts(system, &response.rig, &cuts).unwrap_or_else(|_| even()),
+        false => open_load_parts(system, &response.rig, cuts).unwrap_or_else(|_| even()),
     };
     let statics = FrameStatics {
         sections: cuts.iter().map(|c| &c.limit).collect(),
         load: load(),
-        gate: gate_parts(system, &cuts),
+        gate: gate_parts(system, cuts),
     };
     let opens_kn = 1e-3 * statics.limit(capacity_n, flow_mpa(&system.materials.frame)).load_n;
     // Beyond the opening of the frame an elastic turn says nothing.

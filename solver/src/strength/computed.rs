@@ -8,8 +8,8 @@
 
 use super::capacity::{Capacity, FAR};
 use super::gate_line::{gate_line, gate_line_pressed};
-use super::section_limit::flow_mpa;
 use crate::plastic::{Flowing, Patch, lip_under_pin, nose_collapse};
+use crate::sections::flow_mpa;
 use crate::system::System;
 use geometry::connector::LipOn;
 use serde::Serialize;

@@ -7,7 +7,7 @@
 //!
 //! Left out: how far the frame must bend before the gate has taken over, and what large bending does to the arms.
 
-use super::section_limit::SectionLimit;
+use crate::sections::SectionLimit;
 
 /// Largest share of the gate that is looked at: beyond it the gate would pull several times the load.
 const LARGEST_SHARE: f64 = 3.0;

@@ -2,8 +2,8 @@
 
 use super::capacity::{Capacity, LimitKind, input};
 use super::lug::{Lug, lug_capacities};
-use super::section_limit::{SectionLimit, flow_mpa};
 use crate::material::Material;
+use crate::sections::{SectionLimit, flow_mpa};
 use geometry::connector::{Gate, LipOn, Nose};
 
 /// One end of the gate as a lug about a pin that fills its hole.

@@ -5,19 +5,19 @@
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
 use super::capacity::{ByHand, Capacity, Input, LimitKind, input};
+use super::cut_forces::{gate_parts, load_parts, open_load_parts};
 use super::ending::ending;
-use super::frame_cuts::{Cut, frame_cuts, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::LoadPath;
 use super::riding_out::riding_out;
-use super::section_limit::flow_mpa;
 use super::story::{Told, story};
 use super::strap::strap_limits;
 use crate::findings::{first_yield_kn, frame_peak_mpa};
 use crate::response::{Hold, Pull, Response, RigError};
 use crate::rig::{GateState, Rig};
 use crate::seats::strap_friction_needed;
+use crate::sections::{Cut, flow_mpa};
 use crate::system::System;
 use serde::Serialize;
 
@@ -105,9 +105,9 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
 pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, RigError> {
     let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
     let parts = if held.holds() { gate_line(system) } else { Vec::new() };
-    let cuts = frame_cuts(system);
-    let open = Frame::open(system, rig, &cuts)?;
-    let frame = if held.holds() { Frame::closed(system, rig, &cuts) } else { open.clone() };
+    let cuts = system.cuts();
+    let open = Frame::open(system, rig, cuts)?;
+    let frame = if held.holds() { Frame::closed(system, rig, cuts) } else { open.clone() };
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
     let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
     let bends = frame.statics().limit(capacity_n, yields);

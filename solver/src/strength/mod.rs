@@ -1,6 +1,6 @@
 //! What gives first: the load at which each part of a connector reaches its limit under a rig, and what follows.
 //!
-//! [`limits`] is the way in. Under it, from the bottom up: what a bent section bears ([`SectionLimit`]); what each part of
+//! [`limits`] is the way in. Under it, from the bottom up: what a bent section bears ([`SectionLimit`](crate::sections::SectionLimit)); what each part of
 //! the gate line bears, as a force along the line of its two pins ([`gate_line`]); what the frame bears whatever the gate
 //! carries ([`FrameStatics`]); the load at which the gate carries a given force ([`LoadPath`]); the pin riding out
 //! ([`riding_out`]).
@@ -11,9 +11,9 @@
 mod beyond;
 mod capacity;
 mod computed;
+mod cut_forces;
 mod ear;
 mod ending;
-mod frame_cuts;
 mod frame_limit;
 mod gate;
 mod gate_line;
@@ -24,16 +24,15 @@ mod lug;
 mod nose_root;
 mod pin;
 mod riding_out;
-mod section_limit;
 mod story;
 mod strap;
 
 pub use beyond::beyond;
 pub use capacity::{ByHand, Capacity, Input, LimitKind, input};
 pub use computed::{ComputedLimit, computed_limits};
+pub use cut_forces::{gate_parts, gate_pull, load_parts, open_load_parts};
 pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;
-pub use frame_cuts::{Cut, frame_cuts, gate_parts, gate_pull, load_parts, open_load_parts};
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug};
 pub use gate_line::{gate_line, gate_line_force_n, gate_line_pressed};
@@ -47,7 +46,6 @@ pub use pin::{
     plastic_moment_nmm,
 };
 pub use riding_out::{RidingOut, riding_out, turn_to_leave};
-pub use section_limit::{SectionLimit, flow_mpa};
 pub use strap::strap_limits;
 
 #[cfg(test)]

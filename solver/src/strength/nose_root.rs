@@ -4,14 +4,14 @@
 //! This cut carries nothing but the force of the gate, so its limit belongs to the gate line: a deeper notch leaves less.
 
 use super::capacity::{Capacity, LimitKind, input};
-use super::frame_cuts::{Cut, gate_pull};
-use super::section_limit::flow_mpa;
+use super::cut_forces::gate_pull;
+use crate::sections::{Cut, flow_mpa};
 use crate::system::System;
 
 /// The nose root.
 #[must_use]
 pub fn nose_root_capacity(system: &System) -> Capacity {
-    let cut = Cut::at_station(system, &system.outline.frame_stations[3]);
+    let cut = Cut::at_station(&system.outline.strip, &system.breadth, &system.outline.frame_stations[3]);
     let [axial, moment] = cut.resolve(system.outline.seats.nose_pin.centre, gate_pull(system));
     let strength = flow_mpa(&system.materials.frame);
     Capacity {

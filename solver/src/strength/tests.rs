@@ -5,6 +5,7 @@ use crate::findings::{NodalStress, findings};
 use crate::material::{Materials, library};
 use crate::response::{Hold, Pull, held_from_mm, hold, lean, section_forces};
 use crate::rig::{GateState, Loader, Rig};
+use crate::sections::Cut;
 use crate::system::{System, SystemSettings};
 use geometry::connector::{Connector, GatePlace, LipOn, Section, SectionShape};
 use geometry::outline::Outline;
@@ -207,7 +208,7 @@ fn a_side_that_full_round_ends_leave_no_length_is_no_section() {
         let material = library::find("7075-t6").unwrap().material();
         let materials = Materials { frame: material.clone(), gate: material.clone(), pins: material };
         let system = System::try_new(&oval, GatePlace::Shut, &materials, &settings).unwrap();
-        for cut in frame_cuts(&system) {
+        for cut in system.cuts() {
             // A section runs square to the bar: as deep as the bar is there, and its middle lies in the bar.
             let place = outline.strip.place(cut.centroid);
             let (inner, outer) = outline.strip.edges(place.segment, place.t);
@@ -316,7 +317,8 @@ fn a_notch_deeper_than_the_pin_needs_buys_nothing_and_costs_the_nose_root() {
 #[test]
 fn a_bar_between_two_cuts_bends_as_on_two_supports() {
     let system = system_of(&Connector::example());
-    let straight = |x: f64| Cut::new(&system, [x, 30.0], [x, 44.0], [1.0, 0.0]);
+    let straight =
+        |x: f64| Cut::new(&system.outline.strip, &system.breadth, [[x, 30.0], [x, 44.0]], [1.0, 0.0]);
     let cuts = [straight(-12.0), straight(0.0), straight(12.0)];
     for width in [4.0, 12.0, 20.0] {
         let load = load_parts(&system, &straps(width, 0.0, GateState::Closed), &cuts);
@@ -348,7 +350,7 @@ fn statics_agree_with_the_elements_where_the_gates_force_is_theirs() {
         let response = system.respond(&rig).unwrap();
         let nose_n = Sample::new(&system, &response).nose_n;
         for station in &system.outline.frame_stations[..3] {
-            let cut = [Cut::at_station(&system, station)];
+            let cut = [Cut::at_station(&system.outline.strip, &system.breadth, station)];
             let (load, gate) = (load_parts(&system, &rig, &cut)[0], gate_parts(&system, &cut)[0]);
             let [axial, moment] = [0, 1].map(|i| 1e4 * load[i] + nose_n * gate[i]);
             let solved = section_forces(&system, &response, station);

@@ -13,6 +13,7 @@ pub use seat::{Seat, SeatEdge, SeatNode, edge_shape};
 
 use crate::material::{Material, Materials};
 use crate::plane::{Body, Elastic, Factor, Locator, PlaneError, PlaneState, Recovery, three_supports};
+use crate::sections::{Cut, frame_cuts};
 use geometry::connector::{Connector, GatePlace, LipOn};
 use geometry::curve::Point;
 use geometry::graded::GradedSizes;
@@ -20,6 +21,7 @@ use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate, wanted_nodes};
 use geometry::outline::{DEFAULT_FLOOR, FrameBreadth, Outline, OutlineError};
 use geometry::region::Stretch;
 use geometry::sizes::Sizes;
+use std::sync::OnceLock;
 use thiserror::Error;
 
 /// Unknowns that the default mesh aims at.
@@ -120,6 +122,7 @@ pub struct System {
     pub lower: Seat,
     /// Edge length used for the bars, mm.
     pub mesh_size_mm: f64,
+    cuts: OnceLock<Vec<Cut>>,
 }
 
 fn elastic(material: &Material) -> Elastic {
@@ -340,6 +343,7 @@ impl System {
             upper,
             lower,
             mesh_size_mm,
+            cuts: OnceLock::new(),
         })
     }
 
@@ -347,6 +351,11 @@ impl System {
     #[must_use]
     pub fn unknowns(&self) -> usize {
         self.frame.body.unknowns() + self.gate.body.unknowns()
+    }
+
+    /// Cuts along the frame, hinge to nose, made when they are first asked for.
+    pub fn cuts(&self) -> &[Cut] {
+        self.cuts.get_or_init(|| frame_cuts(&self.outline, &self.breadth))
     }
 
     /// The body of a side.

@@ -2,7 +2,8 @@
 
 use crate::model::compare;
 use crate::problem::{Outcome, Problem};
-use solver::strength::{Lug, SectionLimit, bending_arm_mm, bending_yield_n, double_shear_n};
+use solver::sections::SectionLimit;
+use solver::strength::{Lug, bending_arm_mm, bending_yield_n, double_shear_n};
 use std::f64::consts::PI;
 
 /// All strength problems, in a fixed order.

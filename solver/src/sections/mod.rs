@@ -1,0 +1,7 @@
+//! Cuts through the frame and what a section bears: shape alone, per unit of strength.
+
+mod cut;
+mod limit;
+
+pub use cut::{Cut, centre_length, frame_cuts};
+pub use limit::{SectionLimit, flow_mpa};
