@@ -229,42 +229,55 @@ impl Strip {
     /// The place that a point of the frame belongs to. Points beyond the ends belong to the nearest end.
     #[must_use]
     pub fn place(&self, p: Point) -> Place {
+        let miss = |segment: usize, t_free: f64, outward: f64| {
+            // How far beyond the segment's ends, how far inside the window, and, between the two segments at a joint, the
+            // nearer one.
+            let beyond = (t_free - t_free.clamp(0.0, 1.0)).abs() * self.lengths[segment];
+            beyond + (-outward).max(0.0) + outward.abs() * 1e-6
+        };
+        // Straights cost little: what they leave is what an arc has to beat.
+        let to_beat = (0..self.path.len())
+            .filter_map(|k| self.beside_line(k, p).map(|(t, outward)| miss(k, t, outward)))
+            .fold(f64::INFINITY, f64::min);
         let mut best = Place { segment: 0, t: 0.0, outward_mm: f64::INFINITY };
         let mut best_miss = f64::INFINITY;
-        for (segment, (piece, length)) in self.path.iter().zip(&self.lengths).enumerate() {
-            let (t_free, outward) = match &piece.curve {
-                Curve::Line { from, to } => {
-                    if !self.has_length(segment) {
-                        continue;
-                    }
-                    let [x, y] = [to[0] - from[0], to[1] - from[1]];
-                    let [dx, dy] = [p[0] - from[0], p[1] - from[1]];
-                    ((dx * x + dy * y) / (length * length), (dy * x - dx * y) / length)
-                }
+        for segment in 0..self.path.len() {
+            let beside = match &self.path[segment].curve {
+                Curve::Line { .. } => self.beside_line(segment, p),
                 Curve::Arc { centre, radius, from, to } => {
                     let [dx, dy] = [p[0] - centre[0], p[1] - centre[1]];
                     let distance = (dx * dx + dy * dy).sqrt();
-                    if self.fans[segment].misses([dx, dy], distance, best_miss / radius) {
+                    if self.fans[segment].misses([dx, dy], distance, best_miss.min(to_beat) / radius) {
                         continue;
                     }
                     let middle = 0.5 * (from + to);
                     let turn = (dy.atan2(dx) - middle + std::f64::consts::PI)
                         .rem_euclid(std::f64::consts::TAU)
                         - std::f64::consts::PI;
-                    (0.5 + turn / (to - from), distance - radius)
+                    Some((0.5 + turn / (to - from), distance - radius))
                 }
-                Curve::Path(_) => continue,
+                Curve::Path(_) => None,
             };
-            let t = t_free.clamp(0.0, 1.0);
-            // How far beyond the segment's ends, how far inside the window, and, between the two segments at a joint, the
-            // nearer one.
-            let miss = (t_free - t).abs() * length + (-outward).max(0.0) + outward.abs() * 1e-6;
+            let Some((t_free, outward)) = beside else { continue };
+            let miss = miss(segment, t_free, outward);
             if miss < best_miss {
                 best_miss = miss;
-                best = Place { segment, t, outward_mm: outward };
+                best = Place { segment, t: t_free.clamp(0.0, 1.0), outward_mm: outward };
             }
         }
         best
+    }
+
+    /// Where a point lies beside a straight, as a part of its length, and how far outward, mm.
+    fn beside_line(&self, segment: usize, p: Point) -> Option<(f64, f64)> {
+        let Curve::Line { from, to } = &self.path[segment].curve else { return None };
+        if !self.has_length(segment) {
+            return None;
+        }
+        let length = self.lengths[segment];
+        let [x, y] = [to[0] - from[0], to[1] - from[1]];
+        let [dx, dy] = [p[0] - from[0], p[1] - from[1]];
+        Some(((dx * x + dy * y) / (length * length), (dy * x - dx * y) / length))
     }
 }
 

@@ -8,6 +8,7 @@
 use super::PlaneError;
 use super::assembly::Stiffness;
 use super::body::Body;
+use super::column::solve_column;
 use super::ordering::elimination_order;
 use super::pattern::Pattern;
 use super::supports::check_held;
@@ -186,14 +187,18 @@ impl Factor {
                 *value = column[unknown as usize];
             }
         }
-        let scratch = self.symbolic.solve_in_place_scratch::<f64>(width, Par::Seq);
-        let mut memory = MemBuffer::new(scratch);
-        LltRef::new(&self.symbolic, &self.values).solve_in_place_with_conj(
-            Conj::No,
-            MatMut::from_column_major_slice_mut(&mut block, size, width),
-            Par::Seq,
-            MemStack::new(&mut memory),
-        );
+        if width == 1 {
+            solve_column(&self.symbolic, &self.values, &mut block);
+        } else {
+            let scratch = self.symbolic.solve_in_place_scratch::<f64>(width, Par::Seq);
+            let mut memory = MemBuffer::new(scratch);
+            LltRef::new(&self.symbolic, &self.values).solve_in_place_with_conj(
+                Conj::No,
+                MatMut::from_column_major_slice_mut(&mut block, size, width),
+                Par::Seq,
+                MemStack::new(&mut memory),
+            );
+        }
         columns.fill(0.0);
         for (reduced, column) in block.chunks_exact(size).zip(columns.chunks_exact_mut(self.unknowns())) {
             for (value, &unknown) in reduced.iter().zip(&self.free) {

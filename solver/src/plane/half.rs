@@ -6,6 +6,7 @@
 //! Forces are taken through the factor eight at a time, side by side. Each keeps to its own lane, and a lane that a
 //! supernode does not concern holds exact zeros there: no bit of an answer depends on what else is solved with it.
 
+use super::column::product;
 use super::factor::{Factor, HELD};
 use faer::sparse::linalg::cholesky::SymbolicCholeskyRaw;
 use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
@@ -53,20 +54,6 @@ impl Half {
             (*start as usize, run)
         })
     }
-}
-
-/// Eight interleaved sums; the order is fixed.
-fn product(a: &[f64], b: &[f64]) -> f64 {
-    let ((a, a_rest), (b, b_rest)) = (a.as_chunks::<8>(), b.as_chunks::<8>());
-    let mut sums = [0.0; 8];
-    for (x, y) in a.iter().zip(b) {
-        for k in 0..8 {
-            sums[k] += x[k] * y[k];
-        }
-    }
-    let rest: f64 = a_rest.iter().zip(b_rest).map(|(x, y)| x * y).sum();
-    let [a, b, c, d, e, f, g, h] = sums;
-    ((a + b) + (c + d)) + ((e + f) + (g + h)) + rest
 }
 
 impl Factor {

@@ -12,6 +12,7 @@
 
 pub mod assembly;
 pub mod body;
+pub(crate) mod column;
 pub mod cut;
 pub mod edge;
 pub mod elastic;

@@ -1,14 +1,13 @@
 //! A sparse Cholesky factor whose symbolic part is kept while the values change.
 
 use crate::plane::PlaneError;
+use crate::plane::column::solve_column;
 use crate::plane::element::PAIRS;
 use crate::plane::factor::{analysed, factored};
 use crate::plane::ordering::elimination_order;
 use crate::plane::pattern::Pattern;
-use faer::dyn_stack::{MemBuffer, MemStack};
-use faer::sparse::linalg::cholesky::{LltRef, SymbolicCholesky};
+use faer::sparse::linalg::cholesky::SymbolicCholesky;
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
-use faer::{Conj, MatMut, Par};
 use geometry::mesh::Mesh;
 
 /// Marks an unknown that is held, and an entry that no equation has.
@@ -145,35 +144,13 @@ impl Linear {
         factored(&self.symbolic, SparseColMatRef::new(shape, &self.entries), &mut self.values)
     }
 
-    /// Solves for right-hand sides given over all unknowns; held ones come back as zero.
-    ///
-    /// # Errors
-    /// [`PlaneError::Memory`].
-    pub fn solve(&self, sides: &mut [Vec<f64>]) -> Result<(), PlaneError> {
-        let size = self.free.len();
-        if size == 0 || sides.is_empty() {
-            return Ok(());
+    /// Solves for a right-hand side given over all unknowns; held ones come back as zero.
+    pub fn solve(&self, side: &mut [f64]) {
+        let mut column: Vec<f64> = self.free.iter().map(|unknown| side[*unknown as usize]).collect();
+        solve_column(&self.symbolic, &self.values, &mut column);
+        side.fill(0.0);
+        for (value, &unknown) in column.iter().zip(&self.free) {
+            side[unknown as usize] = *value;
         }
-        let mut block = vec![0.0; size * sides.len()];
-        for (column, side) in block.chunks_exact_mut(size).zip(sides.iter()) {
-            for (value, &unknown) in column.iter_mut().zip(&self.free) {
-                *value = side[unknown as usize];
-            }
-        }
-        let scratch = self.symbolic.solve_in_place_scratch::<f64>(sides.len(), Par::Seq);
-        let mut memory = MemBuffer::try_new(scratch).map_err(|_| PlaneError::Memory { unknowns: size })?;
-        LltRef::new(&self.symbolic, &self.values).solve_in_place_with_conj(
-            Conj::No,
-            MatMut::from_column_major_slice_mut(&mut block, size, sides.len()),
-            Par::Seq,
-            MemStack::new(&mut memory),
-        );
-        for (column, side) in block.chunks_exact(size).zip(sides.iter_mut()) {
-            side.fill(0.0);
-            for (value, &unknown) in column.iter().zip(&self.free) {
-                side[unknown as usize] = *value;
-            }
-        }
-        Ok(())
     }
 }

@@ -210,7 +210,7 @@ impl State<'_> {
         (q, qr): (&[Member], &[f64]),
         (imbalance, across, gaps): (&[f64], f64, &[f64]),
         share: f64,
-    ) -> Result<Direction, PlaneError> {
+    ) -> Direction {
         let mut side: Vec<f64> = imbalance.iter().map(|r| -share * r).collect();
         self.gather(&|k| scalings[k].condensed_side(&q[k]), 1.0, &mut side);
         let mut across_side = -share * across;
@@ -220,9 +220,8 @@ impl State<'_> {
             Self::push(row, force, &mut side);
             across_side -= row.across * force;
         }
-        let mut sides = [side];
-        linear.solve(&mut sides)?;
-        let [mut velocity] = sides;
+        let mut velocity = side;
+        linear.solve(&mut velocity);
         let mut sideways = 0.0;
         if let Some((b, kb, pivot)) = border {
             let dot = b.iter().zip(&velocity).map(|(x, y)| x * y).sum::<f64>();
@@ -252,7 +251,7 @@ impl State<'_> {
                 (moved + row.softness * dl, dl)
             })
             .unzip();
-        Ok(Direction { velocity, sideways, primal, dual, slack, pressure })
+        Direction { velocity, sideways, primal, dual, slack, pressure }
     }
 
     fn steps(&self, d: &Direction) -> [f64; 2] {
@@ -328,15 +327,15 @@ pub fn least_dissipation(metal: &Metal, rows: &[Row], linear: &mut Linear) -> Re
                 *value = 0.0;
             }
         }
-        let mut solved = [border.clone()];
-        linear.solve(&mut solved)?;
-        let pivot = stiffness - border.iter().zip(&solved[0]).map(|(x, y)| x * y).sum::<f64>();
-        let border = (pivot > 1e-12 * stiffness).then_some((border.as_slice(), solved[0].as_slice(), pivot));
+        let mut solved = border.clone();
+        linear.solve(&mut solved);
+        let pivot = stiffness - border.iter().zip(&solved).map(|(x, y)| x * y).sum::<f64>();
+        let border = (pivot > 1e-12 * stiffness).then_some((border.as_slice(), solved.as_slice(), pivot));
 
         let residuals = (imbalance.as_slice(), across, gaps.as_slice());
         let q: Vec<Member> = state.dual.iter().map(|z| z.map(|x| -x)).collect();
         let qr: Vec<f64> = state.pressure.iter().map(|l| -l).collect();
-        let ahead = state.direction(&scalings, linear, border, (&q, &qr), residuals, 1.0)?;
+        let ahead = state.direction(&scalings, linear, border, (&q, &qr), residuals, 1.0);
         let step = state.steps(&ahead).into_iter().fold(1.0, f64::min);
         let sigma = (1.0 - step).powi(3);
         let target = sigma * rest / degree;
@@ -355,7 +354,7 @@ pub fn least_dissipation(metal: &Metal, rows: &[Row], linear: &mut Linear) -> Re
         let qr: Vec<f64> = (0..rows.len())
             .map(|i| -state.pressure[i] + (target - ahead.slack[i] * ahead.pressure[i]) / state.slack[i])
             .collect();
-        let taken = state.direction(&scalings, linear, border, (&q, &qr), residuals, 1.0 - sigma)?;
+        let taken = state.direction(&scalings, linear, border, (&q, &qr), residuals, 1.0 - sigma);
         let [p, d] = state.steps(&taken).map(|step| (SHORT * step).min(1.0));
         state.take(&taken, p, d);
     }

@@ -97,7 +97,7 @@ impl Pushed {
                 self.linear.add_spring(spring.node, spring.normal, spring.stiffness);
             }
             let greatest = inside.iter().chain(&outside).fold(f64::MIN_POSITIVE, |m, f| m.max(f.abs()));
-            let out: Vec<f64> = outside
+            let mut out: Vec<f64> = outside
                 .iter()
                 .zip(&inside)
                 .zip(&self.metal.held)
@@ -111,9 +111,8 @@ impl Pushed {
                 return Ok(());
             }
             self.linear.factor()?;
-            let mut sides = [out];
-            self.linear.solve(&mut sides)?;
-            for (d, by) in change.iter_mut().zip(&sides[0]) {
+            self.linear.solve(&mut out);
+            for (d, by) in change.iter_mut().zip(&out) {
                 *d += by;
             }
         }
