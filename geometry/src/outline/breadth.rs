@@ -88,18 +88,33 @@ impl FrameBreadth {
     #[must_use]
     pub fn chord(&self, p: Point) -> (f64, f64) {
         let place = self.strip.place(p);
-        let mix = self.strip.mix(place.segment, place.t);
-        let (inner, outer) = self.strip.edges(place.segment, place.t);
-        let relative = (2.0 * place.outward_mm - inner - outer) / (outer - inner);
-        let bar = |r: f64| {
+        self.chords(place.segment, place.t)(place.outward_mm)
+    }
+
+    /// Breadth at a place along the strip and a distance outward from the window's edge, mm, the floor kept. For places on
+    /// that edge and beyond: inside the window another side may be nearer.
+    pub fn across(&self, segment: usize, t: f64) -> impl Fn(f64) -> f64 {
+        let (chords, floor) = (self.chords(segment, t), self.floor);
+        move |outward_mm| {
+            let (chord, widest) = chords(outward_mm);
+            chord.max(floor * widest)
+        }
+    }
+
+    /// Chord by distance outward at a place along the strip, and the breadth of the section at its middle, mm.
+    fn chords(&self, segment: usize, t: f64) -> impl Fn(f64) -> (f64, f64) {
+        let mix = self.strip.mix(segment, t);
+        let (inner, outer) = self.strip.edges(segment, t);
+        let [ear_breadth, nose_breadth] = [self.ear_breadth, self.nose_breadth];
+        let bar = move |r: f64| {
             let from = mix.from.chord_mm(r);
             if mix.weight > 0.0 { from + mix.weight * (mix.to.chord_mm(r) - from) } else { from }
         };
-        let blocks = |t: f64| {
-            let with_ear = t + mix.ear * (self.ear_breadth - t);
-            with_ear + mix.nose * (self.nose_breadth - with_ear)
+        let blocks = move |t: f64| {
+            let with_ear = t + mix.ear * (ear_breadth - t);
+            with_ear + mix.nose * (nose_breadth - with_ear)
         };
-        let widest = mix.from.breadth_mm + mix.weight * (mix.to.breadth_mm - mix.from.breadth_mm);
-        (blocks(bar(relative)), blocks(widest))
+        let widest = blocks(mix.from.breadth_mm + mix.weight * (mix.to.breadth_mm - mix.from.breadth_mm));
+        move |outward_mm| (blocks(bar((2.0 * outward_mm - inner - outer) / (outer - inner))), widest)
     }
 }

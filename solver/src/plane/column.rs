@@ -12,17 +12,28 @@ const WIDE: usize = 4;
 /// Turns a right-hand side into the solution of `L L' x = b`, in place. `column`: one value for each unknown of the factor, in
 /// order of elimination.
 pub(crate) fn solve_column(symbolic: &SymbolicCholesky<u32>, values: &[f64], column: &mut [f64]) {
+    let factor = supernodes(symbolic, values);
+    let mut outside = vec![0.0; column.len()];
+    for k in 0..factor.symbolic().n_supernodes() {
+        forward(&factor.supernode(k), column, &mut outside);
+    }
+    solve_back(symbolic, values, column);
+}
+
+/// Turns `L^-1 b` into the solution of `L L' x = b`, in place.
+pub(crate) fn solve_back(symbolic: &SymbolicCholesky<u32>, values: &[f64], column: &mut [f64]) {
+    let factor = supernodes(symbolic, values);
+    let mut outside = vec![0.0; column.len()];
+    for k in (0..factor.symbolic().n_supernodes()).rev() {
+        back(&factor.supernode(k), column, &mut outside);
+    }
+}
+
+fn supernodes<'a>(symbolic: &'a SymbolicCholesky<u32>, values: &'a [f64]) -> SupernodalLltRef<'a, u32, f64> {
     let SymbolicCholeskyRaw::Supernodal(symbolic) = symbolic.raw() else {
         unreachable!("factors are made by the supernodal method")
     };
-    let factor = SupernodalLltRef::new(symbolic, values);
-    let mut outside = vec![0.0; column.len()];
-    for k in 0..symbolic.n_supernodes() {
-        forward(&factor.supernode(k), column, &mut outside);
-    }
-    for k in (0..symbolic.n_supernodes()).rev() {
-        back(&factor.supernode(k), column, &mut outside);
-    }
+    SupernodalLltRef::new(symbolic, values)
 }
 
 /// The entries of column `j` of a supernode, its own rows first.

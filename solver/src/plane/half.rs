@@ -32,6 +32,15 @@ impl Half {
         }
     }
 
+    /// Adds `scale` times the half to `whole`.
+    pub fn add_to(&self, scale: f64, whole: &mut [f64]) {
+        for (start, values) in self.runs() {
+            for (to, value) in whole[start..].iter_mut().zip(values) {
+                *to += scale * value;
+            }
+        }
+    }
+
     /// Sets `whole` back to zero after [`Self::spread`].
     pub fn clear(&self, whole: &mut [f64]) {
         for (start, values) in self.runs() {

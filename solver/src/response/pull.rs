@@ -161,6 +161,7 @@ impl<'a> Pull<'a> {
         let Self { system, rig, hold, axis, unknowns, .. } = self;
         let mut frame_forces = vec![0.0; system.frame.body.unknowns()];
         let mut gate_forces = vec![0.0; system.gate.body.unknowns()];
+        let (mut on_frame, mut on_gate) = (Vec::new(), Vec::new());
         let mut applied = Vec::new();
         for (unknown, force) in unknowns.iter().zip(&solution.forces) {
             if *force == 0.0 {
@@ -168,9 +169,11 @@ impl<'a> Pull<'a> {
             }
             for (port, value) in &unknown.frame {
                 system.frame.compliance.ports()[*port as usize].add_to(force * value, &mut frame_forces);
+                on_frame.push((*port, force * value));
             }
             for (port, value) in &unknown.gate {
                 system.gate.compliance.ports()[*port as usize].add_to(force * value, &mut gate_forces);
+                on_gate.push((*port, force * value));
             }
             applied.push(Applied {
                 source: unknown.source,
@@ -180,10 +183,10 @@ impl<'a> Pull<'a> {
             });
         }
         let (mut frame_u, mut gate_u) = rayon::join(
-            || system.frame.factor.solve(&frame_forces),
+            || system.frame.compliance.displaced(&system.frame.factor, &on_frame),
             || {
                 if hold.holds() {
-                    system.gate.factor.solve(&gate_forces)
+                    system.gate.compliance.displaced(&system.gate.factor, &on_gate)
                 } else {
                     vec![0.0; system.gate.body.unknowns()]
                 }

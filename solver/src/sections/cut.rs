@@ -32,11 +32,21 @@ pub struct Cut {
 impl Cut {
     /// A cut between two points with the frame's breadth along it.
     #[must_use]
-    pub fn new(strip: &Strip, breadth: &FrameBreadth, [inner, outer]: [Point; 2], along: Point) -> Self {
+    pub fn new(strip: &Strip, breadth: &FrameBreadth, ends: [Point; 2], along: Point) -> Self {
+        Self::with_breadth(strip, ends, along, &|_, p| breadth.at(p))
+    }
+
+    /// The same with a breadth by distance from the inner end, mm, and place.
+    fn with_breadth(
+        strip: &Strip,
+        [inner, outer]: [Point; 2],
+        along: Point,
+        breadth: &dyn Fn(f64, Point) -> f64,
+    ) -> Self {
         let [dx, dy] = [outer[0] - inner[0], outer[1] - inner[1]];
         let depth = dx.hypot(dy);
         let at = |s: f64| [inner[0] + s / depth * dx, inner[1] + s / depth * dy];
-        let limit = SectionLimit::new(depth, &|s| breadth.at(at(s)));
+        let limit = SectionLimit::new(depth, &|s| breadth(s, at(s)));
         let centroid = at(limit.centroid_mm());
         let length_mm = centre_length(strip, centroid);
         Self { inner, outer, centroid, along, length_mm, limit }
@@ -107,7 +117,11 @@ pub fn frame_cuts(outline: &Outline, breadth: &FrameBreadth) -> Vec<Cut> {
                 continue;
             }
             let (_, normal) = strip.edge_frame(segment, t);
-            let cut = Cut::new(strip, breadth, [inner, outer], [normal[1], -normal[0]]);
+            let (from_edge, _) = strip.edges(segment, t);
+            let across = breadth.across(segment, t);
+            let cut = Cut::with_breadth(strip, [inner, outer], [normal[1], -normal[0]], &|s, p| {
+                if from_edge + s >= 0.0 { across(from_edge + s) } else { breadth.at(p) }
+            });
             // A cut whose middle lies elsewhere along the bar leaves the bar: no section of it.
             if (cut.length_mm - length).abs() < ASTRAY_MM {
                 cuts.push(cut);
