@@ -49,7 +49,7 @@ impl NosePart {
         travel_mm: f64,
     ) -> Result<Bedding, PlasticError> {
         let foot_mm = self.foot_mm(pin);
-        let (pull, lean_cosine) = self.pressing(foot_mm);
+        let (pull, per_pull) = self.pressing(foot_mm);
         let along = |n: [f64; 2]| n[0] * pull[0] + n[1] * pull[1];
         let facing: Vec<_> =
             self.surface.iter().filter(|s| s.place > -ROUND && along(s.normal) > 0.05).copied().collect();
@@ -91,7 +91,7 @@ impl NosePart {
             .fold([0.0; 2], |[one, two], (s, r)| [one + s.volume * r, two + s.volume * r * r]);
         Ok(Bedding {
             travel_mm,
-            force_n: strength_mpa * flow.force_n / lean_cosine,
+            force_n: strength_mpa * flow.force_n / per_pull,
             patch,
             mean_strain: sums[1] / sums[0].max(f64::MIN_POSITIVE),
             largest_strain: flow.rates.iter().copied().fold(0.0, f64::max),

@@ -6,8 +6,8 @@
 
 use super::bedding::Bedding;
 use super::nose_part::{
-    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
-    patch_ends,
+    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, LEAST_LEAN, NosePart, Patch, PlasticError, SEATED_MM,
+    nose_shape, patch_ends,
 };
 use crate::response::lean;
 use geometry::connector::Connector;
@@ -131,7 +131,7 @@ fn at_foot(
 ) -> Result<Pressed, PlasticError> {
     let notch = &outline.seats.notch;
     let radius = outline.seats.nose_pin.radius;
-    let into_notch = (-lean(&outline.seats, outline.lip_on).to_degrees()).max(0.0);
+    let into_notch = (-lean(&outline.seats, outline.lip_on)).max(LEAST_LEAN).to_degrees();
     let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 + into_notch };
     // A narrow patch does not hang over the mouth.
     let farthest = (notch.inside_mouth_mm - 0.5 * narrow.flank_mm).max(0.0);
@@ -140,9 +140,10 @@ fn at_foot(
     let pin = Circle { centre, radius };
     let Some(travel) = press.travel_in_radii() else {
         let marks = patch_ends(narrow, foot_mm, notch.end.radius);
-        let flow = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?
-            .flow(pin, narrow)?;
-        return Ok(Pressed { force_n: flow.dissipation, patch: Some(narrow) });
+        let mut part = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?;
+        let flow = part.flow(pin, narrow)?;
+        let per_pull = if foot_mm > SEATED_MM { 1.0 } else { part.pressing(foot_mm).1 };
+        return Ok(Pressed { force_n: flow.dissipation / per_pull, patch: Some(narrow) });
     };
     let bedding = bedding_part(connector, outline, foot_mm)?.bedded(pin, 1.0, travel * radius)?;
     // At the mouth a patch cannot be told: the flank ends under the pin.

@@ -96,6 +96,10 @@ const WALK: u32 = 48;
 const KEY_STEPS: u32 = 6;
 /// A pin whose foot is nearer to the round end than this lies against it: rounding is no distance, mm.
 pub(super) const SEATED_MM: f64 = 1e-6;
+/// A seated pin presses into the notch at least so far off the square to the flank, rad: a friction of 0.05 (engineering
+/// judgement: metals on metals, greased, slip at 0.1 and more). Without any friction a pull that is square to the flank would
+/// let the pin slide out along the lip as that bends, and the lip would lose a fifth over two degrees of lean.
+pub(super) const LEAST_LEAN: f64 = 0.05;
 /// How many times as strong a lip is that must not flow.
 const STRONG: f64 = 10.0;
 
@@ -350,16 +354,22 @@ impl NosePart {
         dot(between(self.notch.end.centre, pin.centre), self.notch.to_mouth).max(0.0)
     }
 
-    /// Direction in which a pin presses whose foot stands `foot_mm` of flank from the round end, and the cosine of the pull to
-    /// it. A pin that stands on the flank, or whose pull leans toward the mouth, is kept from sliding by nothing but friction:
-    /// what presses is then the part of the pull that is square to the flank. One that leans into the notch lies against its
-    /// round end as well.
+    /// Direction in which a pin presses whose foot stands `foot_mm` of flank from the round end, and what it presses with per N
+    /// of the pull. A pin that stands on the flank is kept from sliding by nothing but friction: what presses is the part of
+    /// the pull that is square to the flank. One that is seated lies against the round end as well, by [`LEAST_LEAN`] at
+    /// least; where its pull leans less, friction takes the rest.
     pub(super) fn pressing(&self, foot_mm: f64) -> (Point, f64) {
         let into_lip = self.notch.from_lip.map(|x| -x);
-        match foot_mm > SEATED_MM || dot(self.pull, self.notch.to_mouth) >= 0.0 {
-            true => (into_lip, dot(into_lip, self.pull)),
-            false => (self.pull, 1.0),
+        if foot_mm > SEATED_MM {
+            return (into_lip, dot(into_lip, self.pull));
         }
+        let (across, along) = (-dot(self.pull, self.notch.to_mouth), dot(self.pull, into_lip));
+        if across.atan2(along) >= LEAST_LEAN {
+            return (self.pull, 1.0);
+        }
+        let (sin, cos) = LEAST_LEAN.sin_cos();
+        let direction = [0, 1].map(|i| cos * into_lip[i] - sin * self.notch.to_mouth[i]);
+        (direction, along / cos)
     }
 
     /// The flow under a rigid pin that presses on a patch. On a flat alone a smooth pin would slide off; there it is kept

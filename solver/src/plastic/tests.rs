@@ -279,6 +279,37 @@ mod parts {
     }
 
     #[test]
+    fn a_pull_that_turns_over_leaves_the_pin_where_it_is() {
+        // The line of the pins turns over between flanks of -4 and -5 degrees.
+        for start in [Connector::example(), steel()] {
+            let mut last: Option<f64> = None;
+            for quarter in -28..=8 {
+                let mut c = start.clone();
+                c.nose.flank_angle_deg = 0.25 * f64::from(quarter);
+                let force_n = lip_n(&c, GatePlace::Shut, Press::Bedded);
+                if let Some(last) = last {
+                    assert!((force_n / last - 1.0).abs() < 0.02, "{quarter}: {last} {force_n}");
+                }
+                last = Some(force_n);
+            }
+        }
+    }
+
+    #[test]
+    fn a_lip_that_grows_toward_the_tip_bears_no_less() {
+        let mut most: f64 = 0.0;
+        for tenth in (0..=40).step_by(4) {
+            let mut c = steel();
+            c.nose.lip_height_mm += 0.1 * f64::from(tenth);
+            c.nose.tip_mm += 0.1 * f64::from(tenth);
+            let force_n = lip_n(&c, GatePlace::Shut, Press::Bedded);
+            // What the mesh moves.
+            assert!(force_n > 0.99 * most, "{tenth}: {force_n} {most}");
+            most = most.max(force_n);
+        }
+    }
+
+    #[test]
     fn a_half_shut_lip_bears_less() {
         let place = GatePlace::Half { engaged_mm: 3.0 };
         let found = 1e-3
