@@ -8,8 +8,8 @@ use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
 use crate::sections::flow_mpa;
 use crate::strength::{
-    Capacity, Ends, FrameStatics, LimitKind, LoadPath, ending, gate_line_force_n, gate_line_pressed,
-    gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
+    Capacity, Ends, FrameStatics, LimitKind, LoadPath, cuts_under, ending, gate_line_force_n,
+    gate_line_pressed, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
 };
 use crate::system::System;
 
@@ -62,7 +62,7 @@ impl Strengths {
             false => Vec::new(),
         };
         parts.retain(|p| p.kind == LimitKind::Breaks);
-        let cuts = system.cuts();
+        let cuts = &*cuts_under(system, rig);
         let flow = flow_mpa(&system.materials.frame);
         let limit_kn = |load: Vec<[f64; 2]>, capacity_n: f64| {
             let statics = FrameStatics {

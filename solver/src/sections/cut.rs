@@ -112,22 +112,35 @@ pub fn frame_cuts(outline: &Outline, breadth: &FrameBreadth) -> Vec<Cut> {
             let t = i / pieces;
             i += 1.0;
             let length = start + t * (end - start);
-            let (inner, outer) = (strip.inner(segment, t), strip.outer(segment, t));
-            if length <= first || length >= nose_end || !clear_of_notch(inner, length) {
+            if length <= first || length >= nose_end || !clear_of_notch(strip.inner(segment, t), length) {
                 continue;
             }
-            let (_, normal) = strip.edge_frame(segment, t);
-            let (from_edge, _) = strip.edges(segment, t);
-            let across = breadth.across(segment, t);
-            let cut = Cut::with_breadth(strip, [inner, outer], [normal[1], -normal[0]], &|s, p| {
-                if from_edge + s >= 0.0 { across(from_edge + s) } else { breadth.at(p) }
-            });
-            // A cut whose middle lies elsewhere along the bar leaves the bar: no section of it.
-            if (cut.length_mm - length).abs() < ASTRAY_MM {
-                cuts.push(cut);
-            }
+            cuts.extend(cut_across(strip, breadth, segment, t));
         }
     }
     cuts.sort_by(|a, b| a.length_mm.total_cmp(&b.length_mm));
     cuts
+}
+
+/// The cut straight across the strip at a place along it; `None` for one whose middle lies elsewhere along the bar: it leaves
+/// the bar, and is no section of it.
+fn cut_across(strip: &Strip, breadth: &FrameBreadth, segment: usize, t: f64) -> Option<Cut> {
+    let (inner, outer) = (strip.inner(segment, t), strip.outer(segment, t));
+    let (_, normal) = strip.edge_frame(segment, t);
+    let (from_edge, _) = strip.edges(segment, t);
+    let across = breadth.across(segment, t);
+    let cut = Cut::with_breadth(strip, [inner, outer], [normal[1], -normal[0]], &|s, p| {
+        if from_edge + s >= 0.0 { across(from_edge + s) } else { breadth.at(p) }
+    });
+    ((cut.length_mm - strip.centre_length(segment, t)).abs() < ASTRAY_MM).then_some(cut)
+}
+
+/// The cuts a small way along the strip to either side of a point of the frame.
+#[must_use]
+pub fn cuts_beside(strip: &Strip, breadth: &FrameBreadth, p: Point, away_mm: f64) -> Vec<Cut> {
+    let place = strip.place(p);
+    let (start, end) = (strip.centre_length(place.segment, 0.0), strip.centre_length(place.segment, 1.0));
+    let step = away_mm / (end - start);
+    let beside = [place.t - step, place.t + step].into_iter().filter(|t| (0.0..=1.0).contains(t));
+    beside.filter_map(|t| cut_across(strip, breadth, place.segment, t)).collect()
 }

@@ -3,5 +3,5 @@
 mod cut;
 mod limit;
 
-pub use cut::{Cut, centre_length, frame_cuts};
+pub use cut::{Cut, centre_length, cuts_beside, frame_cuts};
 pub use limit::{SectionLimit, flow_mpa};

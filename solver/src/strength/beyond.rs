@@ -4,7 +4,7 @@
 //! against what the frame bears, and whether the pin has ridden out of its notch by then.
 
 use super::capacity::LimitKind;
-use super::cut_forces::{gate_parts, load_parts, open_load_parts};
+use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::FrameStatics;
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::Sample;
@@ -39,7 +39,7 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
             ));
         }
     }
-    let cuts = system.cuts();
+    let cuts = &*cuts_under(system, &response.rig);
     // Where the open hook cannot be solved, a strap's pull is even over its width.
     let even = || load_parts(system, &response.rig, cuts);
     let load = || match response.hold.holds() {

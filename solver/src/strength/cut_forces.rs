@@ -6,12 +6,37 @@
 
 use crate::response::{PullAxis, RigError};
 use crate::rig::{Loader, Rig};
-use crate::sections::{Cut, centre_length};
+use crate::sections::{Cut, centre_length, cuts_beside};
 use crate::system::System;
 use geometry::curve::Point;
+use std::borrow::Cow;
 
 /// Lines of pull that stand for a strap.
 const LINES: usize = 41;
+
+/// Distance to either side of a bar's touch at which the frame is cut too, mm: where moments turn.
+const BESIDE_MM: f64 = 1e-3;
+
+/// The cuts of a system under a rig: its own, and two about the touch of each bar.
+#[must_use]
+pub fn cuts_under<'a>(system: &'a System, rig: &Rig) -> Cow<'a, [Cut]> {
+    let own = system.cuts();
+    let (Some(first), Some(last)) = (own.first(), own.last()) else { return Cow::Borrowed(own) };
+    let axis = system.pull_axis(rig.upper, rig.lower);
+    let bars =
+        [(rig.upper, true), (rig.lower, false)].into_iter().filter(|(l, _)| matches!(l, Loader::Pin { .. }));
+    let beside: Vec<Cut> = bars
+        .flat_map(|(_, upper)| lines_of(system, rig, &axis, upper))
+        .flat_map(|line| cuts_beside(&system.outline.strip, &system.breadth, line.on_frame, BESIDE_MM))
+        .filter(|cut| cut.length_mm > first.length_mm && cut.length_mm < last.length_mm)
+        .collect();
+    if beside.is_empty() {
+        return Cow::Borrowed(own);
+    }
+    let mut all = [own, &beside].concat();
+    all.sort_by(|a, b| a.length_mm.total_cmp(&b.length_mm));
+    Cow::Owned(all)
+}
 
 /// A line of pull: a point on it, where it meets the frame, and its force per N of load.
 struct PullLine {

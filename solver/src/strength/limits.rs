@@ -5,7 +5,7 @@
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
 use super::capacity::{ByHand, Capacity, Input, LimitKind, input};
-use super::cut_forces::{gate_parts, load_parts, open_load_parts};
+use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::ending::ending;
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
@@ -105,7 +105,7 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
 pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, RigError> {
     let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
     let parts = if held.holds() { gate_line(system) } else { Vec::new() };
-    let cuts = system.cuts();
+    let cuts = &*cuts_under(system, rig);
     let open = Frame::open(system, rig, cuts)?;
     let frame = if held.holds() { Frame::closed(system, rig, cuts) } else { open.clone() };
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
@@ -193,6 +193,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         first_yield_kn: first_yield,
         tears_at: tears_at.as_deref(),
         slides: slides(system, rig),
+        unsettled_from_kn: path.as_ref().and_then(LoadPath::unsettled_from_kn),
     });
     Ok(Limits {
         breaks_at_kn,

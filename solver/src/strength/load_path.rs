@@ -37,6 +37,7 @@ pub struct LoadPath<'p, 'a> {
     pull: &'p mut Pull<'a>,
     horizon_kn: f64,
     samples: Vec<Sample>,
+    unsettled_from_kn: Option<f64>,
 }
 
 impl<'p, 'a> LoadPath<'p, 'a> {
@@ -45,7 +46,7 @@ impl<'p, 'a> LoadPath<'p, 'a> {
     /// # Errors
     /// [`RigError`].
     pub fn new(pull: &'p mut Pull<'a>, horizon_kn: f64) -> Result<Self, RigError> {
-        let mut path = Self { pull, horizon_kn, samples: Vec::new() };
+        let mut path = Self { pull, horizon_kn, samples: Vec::new(), unsettled_from_kn: None };
         path.solve(0.5 * horizon_kn)?;
         path.solve(horizon_kn)?;
         Ok(path)
@@ -61,9 +62,18 @@ impl<'p, 'a> LoadPath<'p, 'a> {
             return Ok(*known);
         }
         let response = self.pull.respond(load_kn)?;
+        if !response.info.settled {
+            self.unsettled_from_kn = Some(self.unsettled_from_kn.map_or(load_kn, |kn| kn.min(load_kn)));
+        }
         let sample = Sample::new(self.pull.system(), &response);
         self.samples.insert(place, sample);
         Ok(sample)
+    }
+
+    /// The lowest load so far at which the contact did not settle, kN.
+    #[must_use]
+    pub fn unsettled_from_kn(&self) -> Option<f64> {
+        self.unsettled_from_kn
     }
 
     /// Samples so far, by rising load.

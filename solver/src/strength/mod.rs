@@ -30,7 +30,7 @@ mod strap;
 pub use beyond::beyond;
 pub use capacity::{ByHand, Capacity, Input, LimitKind, input};
 pub use computed::{ComputedLimit, computed_limits};
-pub use cut_forces::{gate_parts, gate_pull, load_parts, open_load_parts};
+pub use cut_forces::{cuts_under, gate_parts, gate_pull, load_parts, open_load_parts};
 pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;
 pub use frame_limit::{FrameLimit, FrameStatics};

@@ -25,6 +25,8 @@ pub(super) struct Told<'a> {
     pub tears_at: Option<&'a str>,
     /// Friction that the upper and the lower strap need to stay where they are, where it is more than may be relied on.
     pub slides: [Option<f64>; 2],
+    /// The lowest load at which the contact did not settle, kN.
+    pub unsettled_from_kn: Option<f64>,
 }
 
 pub(super) fn story(told: &Told<'_>) -> Vec<String> {
@@ -58,6 +60,9 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
     }
     lines.push(first_sentence(told));
     lines.extend(next_sentence(told));
+    lines.extend(told.unsettled_from_kn.map(|kn| {
+        format!("At {kn:.1} kN the contact did not settle: shares and loads from there on are less certain than usual.")
+    }));
     lines.extend(contradiction(told));
     lines
 }
@@ -175,6 +180,7 @@ mod tests {
         tears_at: Some("spine, inner side beside a corner"),
         friction: 0.2,
         slides: [None; 2],
+        unsettled_from_kn: None,
     };
 
     #[test]
@@ -219,6 +225,9 @@ mod tests {
         let wrong = Told { gives_at_kn: 1.3, first_yield_kn: Some(6.9), ..opens };
         assert!(story(&wrong).last().unwrap().contains("contradicts itself"), "{:?}", story(&wrong));
         assert!(!story(&opens).iter().any(|s| s.contains("contradicts")));
+        let unsettled = story(&Told { unsettled_from_kn: Some(6.04), ..TOLD });
+        assert_eq!(unsettled[..unsettled.len() - 1], story(&TOLD));
+        assert!(unsettled.last().unwrap().starts_with("At 6.0 kN the contact did not settle"));
         let open = Told { gate: GateState::Open, held: Hold::Open, ..opens };
         assert_eq!(story(&open)[0], "The gate is open and carries nothing.");
     }

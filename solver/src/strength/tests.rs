@@ -537,3 +537,29 @@ fn bench_bars_slopes_and_other_sections_give_an_answer() {
         }
     }
 }
+
+#[test]
+fn a_bench_bar_that_is_moved_takes_share_and_limit_along() {
+    let system = system_of(&Connector::example());
+    let bars = |offset_mm: f64| {
+        let bar = |offset_mm| Loader::Pin { diameter_mm: 12.0, offset_mm };
+        Rig { upper: bar(offset_mm), lower: bar(0.0), ..straps(12.0, 0.0, GateState::Closed) }
+    };
+    let opens_kn = |offset_mm: f64| {
+        let rig = bars(offset_mm);
+        let cuts = cuts_under(&system, &rig);
+        let sections = cuts.iter().map(|c| &c.limit).collect();
+        let (load, gate) = (load_parts(&system, &rig, &cuts), gate_parts(&system, &cuts));
+        1e-3 * FrameStatics { sections, load, gate }.limit(9000.0, 500.0).load_n
+    };
+    for k in -160..160 {
+        let at = |k: i32| opens_kn(0.05 * f64::from(k));
+        near("a step of 0.05 mm", at(k + 1) / at(k), 1.0, 3e-3);
+    }
+    let share =
+        |offset_mm: f64| Sample::new(&system, &system.respond(&bars(offset_mm)).unwrap()).gate_fraction;
+    let shares: Vec<f64> = (0..=20).map(|k| share(0.1 * f64::from(k))).collect();
+    let steps: Vec<f64> = shares.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let mean = steps.iter().sum::<f64>() / steps.len() as f64;
+    assert!(mean > 0.0 && steps.iter().all(|step| (step / mean - 1.0).abs() < 0.2), "{steps:?}");
+}
