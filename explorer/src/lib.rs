@@ -17,6 +17,7 @@ mod progress;
 pub mod seating;
 mod sketching;
 pub mod stills;
+mod stop;
 pub mod sweeping;
 pub mod uncertain;
 mod verification;

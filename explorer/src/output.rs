@@ -72,6 +72,21 @@ pub fn make_folder(path: &Path) -> Result<(), OutputError> {
     fs::create_dir_all(path).map_err(|source| OutputError::Folder { path: path.to_owned(), source })
 }
 
+/// Whether a folder could be made and written into, before anything is computed for it. Leaves nothing.
+///
+/// # Errors
+/// The system refuses, or a file is in the way.
+pub fn check_folder(path: &Path) -> Result<(), OutputError> {
+    let refuse = |source| OutputError::Folder { path: path.to_owned(), source };
+    let there = path.ancestors().find(|part| part.as_os_str().is_empty() || part.exists());
+    let there = there.filter(|part| !part.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !there.is_dir() {
+        return Err(refuse(io::ErrorKind::NotADirectory.into()));
+    }
+    let probe = there.join(format!(".pullmap.{}.part", std::process::id()));
+    fs::File::create_new(&probe).and_then(|_| fs::remove_file(&probe)).map_err(refuse)
+}
+
 /// The folder of a file that somebody named, which must be there: a folder made from a slip of the pen is hard to find
 /// again. (A folder that is named as such is made, by [`make_folder`].)
 ///
@@ -162,6 +177,19 @@ mod tests {
         assert_eq!(fs::read(&path).unwrap(), b"one");
         write_file(&path, b"two", Existing::Replace).unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"two");
+    }
+
+    #[test]
+    fn a_folder_is_checked_without_being_made() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("file"), "").unwrap();
+        check_folder(&folder.path().join("a/b")).unwrap();
+        check_folder(folder.path()).unwrap();
+        check_folder(Path::new("not-there/either")).unwrap();
+        let message = check_folder(&folder.path().join("file/a/b")).unwrap_err().to_string();
+        assert!(message.starts_with("cannot make the folder") && message.contains("file/a/b"), "{message}");
+        assert!(check_folder(&folder.path().join("file")).is_err());
+        assert_eq!(names(folder.path()), ["file"]);
     }
 
     #[test]

@@ -279,6 +279,53 @@ fn folders_that_cannot_be_written_are_refused_and_nothing_is_left() {
 }
 
 #[test]
+fn a_folder_that_cannot_be_is_told_before_anything_is_solved() {
+    let folder = tempdir().unwrap();
+    fs::write(folder.path().join("file"), "").unwrap();
+    // A file without a mistake that gives no outline: whichever comes first is told.
+    let no_outline = ["--set", "nose.flank_angle_deg=45"];
+    for words in [
+        &["map", "oval"][..],
+        &["forecast", "oval"],
+        &["seats", "oval"],
+        &["explain", "oval", "--broke-at", "12", "--where", "lip"],
+        &["compare", "oval", "pear"],
+        &["still", "oval"],
+    ] {
+        let ran = run(folder.path(), &[words, &no_outline, &["--out", "file/below"]].concat());
+        assert_eq!(ran.code, 2);
+        assert!(ran.err.contains("cannot make the folder file/below"), "{words:?}: {}", ran.err);
+    }
+    refused(folder.path(), &["verify", "--out", "file/below"], &["cannot make the folder"]);
+    // Nothing is made where no answer comes.
+    let ran = run(folder.path(), &[&["map", "broadbar-alu"][..], &no_outline, &["--out", "later"]].concat());
+    assert!(ran.code == 2 && ran.err.contains("hint: nose.flank_angle_deg"), "{}", ran.err);
+    let words = [&["map", "oval"][..], &no_outline].concat();
+    refused(folder.path(), &words, &["nose.tip_mm: found cut across the upper bar and root of the nose"]);
+    assert_eq!(files(folder.path()), ["file"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_is_read_and_one_that_nobody_writes_into_is_not_waited_for() {
+    use std::process::Command;
+    let folder = tempdir().unwrap();
+    let pipe = folder.path().join("pipe.toml");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let words = ["sketch", "pipe.toml", "--out", "s"];
+    refused(folder.path(), &words, &["pipe.toml", "a pipe that nothing is written into"]);
+    let text = fs::read_to_string(pullmap_tests::project().join("models/oval.toml")).unwrap();
+    let writer = std::thread::spawn(move || fs::write(pipe, text).unwrap());
+    // The writer waits for a reader; until it is there the program does not wait for it.
+    let read = (0..200).any(|_| {
+        std::thread::sleep(std::time::Duration::from_millis(10));
+        run(folder.path(), &words).code == 0
+    });
+    assert!(read);
+    writer.join().unwrap();
+}
+
+#[test]
 fn bad_options_are_refused() {
     let folder = tempdir().unwrap();
     refused(folder.path(), &["map"], &["MODEL"]);

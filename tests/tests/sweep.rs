@@ -1,6 +1,7 @@
 //! Sweeps by the real binary: what a deeper notch buys, failures as rows, stops and restarts, every refusal.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+use explorer::sweeping::checked;
 use pullmap_tests::binary::{Ran, run, run_with_threads};
 use pullmap_tests::schemas::follows;
 use std::fs;
@@ -191,9 +192,11 @@ fn the_same_bytes_on_any_number_of_threads_and_after_a_stop() {
     let header = serde_json::json!({ "inputs": inputs["inputs"], "sweep": inputs["sweep"] });
     let stopped = folder.path().join("stopped");
     fs::create_dir(&stopped).unwrap();
-    let part = |rows: &str| format!("{header}\n{rows}");
-    let kept = "{\"point\":3,\"outcome\":{\"failed\":\"kept from before\"}}\n";
-    fs::write(stopped.join("sweep.part"), part(&format!("{kept}{{\"point\":4,\"outc"))).unwrap();
+    let part = |rows: &str| format!("{}{rows}", checked(&header.to_string()));
+    let kept = checked("{\"point\":3,\"outcome\":{\"failed\":\"kept from before\"}}");
+    // A digit that was changed on the disk: the line is whole, and its check tells.
+    let damaged = checked("{\"point\":5,\"outcome\":{\"failed\":\"sound\"}}").replace("sound", "wound");
+    fs::write(stopped.join("sweep.part"), part(&format!("{kept}{damaged}{{\"point\":4,\"outc"))).unwrap();
     // The stop may as well have come between two of the files that are written at the end.
     fs::write(stopped.join("sweep.csv"), "half of the end").unwrap();
     let ran = run(folder.path(), &[&SMALL[..], &["--out", "stopped"]].concat());
@@ -220,7 +223,8 @@ fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
     let rows = fs::read_to_string(out.join("sweep.rows")).unwrap();
     let marked = rows.replacen("\"gives_first\":\"", "\"gives_first\":\"kept ", 1);
     assert_ne!(rows, marked);
-    fs::write(out.join("sweep.rows"), marked).unwrap();
+    let marked = marked.lines().map(|line| checked(line.rsplit_once('\t').unwrap().0));
+    fs::write(out.join("sweep.rows"), marked.collect::<String>()).unwrap();
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(
@@ -357,6 +361,12 @@ fn a_part_that_gives_long_before_the_end_is_in_sentence_table_and_csv() {
 #[cfg(unix)]
 #[test]
 fn a_stopped_sweep_says_what_it_keeps() {
+    stopped_by("-INT", "Stopped: ");
+    stopped_by("-TERM", "Ended by the system: ");
+}
+
+#[cfg(unix)]
+fn stopped_by(signal: &str, word: &str) {
     use std::process::{Command, Stdio};
     use std::time::{Duration, Instant};
     let folder = tempdir().unwrap();
@@ -371,15 +381,12 @@ fn a_stopped_sweep_says_what_it_keeps() {
         assert!(began.elapsed() < Duration::from_secs(60), "no point is finished");
         std::thread::sleep(Duration::from_millis(20));
     }
-    assert!(Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap().success());
+    assert!(Command::new("kill").args([signal, &child.id().to_string()]).status().unwrap().success());
     let ended = child.wait_with_output().unwrap();
     let told = String::from_utf8(ended.stderr).unwrap();
     assert_eq!(ended.status.code(), Some(2), "{told}");
-    let kept = told
-        .strip_prefix("Stopped: ")
-        .and_then(|t| t.split_once(" of 2000 points are kept in s;"))
-        .unwrap()
-        .0;
+    let kept =
+        told.strip_prefix(word).and_then(|t| t.split_once(" of 2000 points are kept in s;")).unwrap().0;
     // One that was being written may be kept beside those told, on each of the threads.
     let kept: usize = kept.parse().unwrap();
     let whole = fs::read_to_string(&part).unwrap().matches('\n').count() - 1;

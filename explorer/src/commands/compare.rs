@@ -18,6 +18,8 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// Too few or too many variants, fewer than two that can be computed, or a file that cannot be written.
 pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
     let (variants, key) = wanted(&arguments.models, &arguments.change.set, arguments.vary.as_ref())?;
+    // Without --out the folder is named for what could be computed.
+    Files::check(arguments.out.as_deref().filter(|_| !arguments.json))?;
     let progress = Progress::new("compare");
     progress.say("solving");
     let compared = compute(variants, key, &SystemSettings::default())?;

@@ -2,7 +2,7 @@
 
 use crate::care::CAUTION;
 use crate::failure::Failure;
-use crate::output::{Existing, make_folder, print, write_file};
+use crate::output::{Existing, check_folder, make_folder, print, write_file};
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -60,6 +60,14 @@ impl Files {
     pub fn new(folder: PathBuf) -> Result<Self, Failure> {
         make_folder(&folder)?;
         Ok(Self { folder, names: Vec::new(), lacking: BTreeSet::new() })
+    }
+
+    /// Whether files could be put into a folder, before anything is computed for them; no question without one.
+    ///
+    /// # Errors
+    /// They could not.
+    pub fn check(folder: Option<&Path>) -> Result<(), Failure> {
+        Ok(folder.map_or(Ok(()), check_folder)?)
     }
 
     /// The folder.

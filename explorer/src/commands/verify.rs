@@ -2,7 +2,7 @@
 
 use crate::args::VerifyArguments;
 use crate::failure::{Failure, Outcome};
-use crate::output::{Existing, make_folder, print, write_file};
+use crate::output::{Existing, check_folder, make_folder, print, write_file};
 use crate::progress::Progress;
 use crate::verification::{Verified, as_json, page, table, verify};
 
@@ -12,6 +12,9 @@ use crate::verification::{Verified, as_json, page, table, verify};
 /// The page cannot be drawn or written.
 pub fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
     let progress = Progress::new("verify");
+    if !arguments.json {
+        check_folder(&arguments.out)?;
+    }
     progress.say("published problems");
     let all = verify();
     progress.done();

@@ -7,6 +7,7 @@ use super::api::{Live, routes};
 use super::guard::Guard;
 use crate::failure::Failure;
 use crate::output::{complain, print};
+use crate::stop::stopped;
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::service::TowerToHyperService;
@@ -64,12 +65,12 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
             TcpListener::bind(wanted).await.map_err(|error| failed("cannot listen", wanted, &error))?;
         let local = listener.local_addr().map_err(|error| failed("cannot listen", wanted, &error))?;
         // Before the address is told: whoever reads it may press Ctrl-C at once.
-        let interrupted = interrupted();
+        let stopped = stopped();
         announce(local, options.open)?;
         let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone()));
         tokio::select! {
             () = accept(&listener, live) => {}
-            () = interrupted => {}
+            _ = stopped => {}
         }
         Ok(())
     });
@@ -111,32 +112,6 @@ fn show(address: &str) -> bool {
             true
         }
         Err(_) => false,
-    }
-}
-
-/// Listens for Ctrl-C and for the system's wish to end, from now on: also before anybody waits for it. Where one of them
-/// cannot be heard the process is ended by the system itself.
-#[cfg(unix)]
-fn interrupted() -> impl Future<Output = ()> {
-    use tokio::signal::unix::{SignalKind, signal};
-    let heard = [SignalKind::interrupt(), SignalKind::terminate()].map(signal);
-    async move {
-        let [interrupt, terminate] = heard.map(async |signal| match signal {
-            Ok(mut signal) => drop(signal.recv().await),
-            Err(_) => std::future::pending().await,
-        });
-        tokio::select! {
-            () = interrupt => {}
-            () = terminate => {}
-        }
-    }
-}
-
-/// Listens for Ctrl-C. Where it cannot be heard the process is ended by the system itself.
-#[cfg(not(unix))]
-async fn interrupted() {
-    if tokio::signal::ctrl_c().await.is_err() {
-        std::future::pending::<()>().await;
     }
 }
 

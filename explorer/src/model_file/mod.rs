@@ -33,6 +33,44 @@ use std::path::Path;
 /// A model file larger than this is not one.
 const LARGEST_FILE: u64 = 1 << 20;
 
+/// The bytes of a file or of a pipe, no more than one beyond the largest.
+fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::FileTypeExt;
+        if fs::metadata(path)?.file_type().is_fifo() {
+            return bytes_of_pipe(path);
+        }
+    }
+    let mut bytes = Vec::new();
+    fs::File::open(path)?.take(LARGEST_FILE + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// What is written into a pipe. One that nobody writes into would be waited for without end: it is opened without waiting,
+/// and at its end at once.
+#[cfg(unix)]
+fn bytes_of_pipe(path: &Path) -> std::io::Result<Vec<u8>> {
+    use std::io::ErrorKind;
+    use std::os::unix::fs::OpenOptionsExt;
+    let pause = std::time::Duration::from_millis(5);
+    let mut pipe = fs::OpenOptions::new().read(true).custom_flags(libc::O_NONBLOCK).open(path)?;
+    let (mut bytes, mut piece) = (Vec::new(), [0; 4096]);
+    while bytes.len() as u64 <= LARGEST_FILE {
+        match pipe.read(&mut piece) {
+            Ok(0) if bytes.is_empty() => {
+                return Err(std::io::Error::other("a pipe that nothing is written into"));
+            }
+            Ok(0) => break,
+            Ok(read) => bytes.extend(&piece[..read]),
+            Err(error) if error.kind() == ErrorKind::WouldBlock => std::thread::sleep(pause),
+            Err(error) if error.kind() == ErrorKind::Interrupted => {}
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(bytes)
+}
+
 /// Where a model comes from, before it is read: its text, and what to call it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Source {
@@ -76,17 +114,18 @@ impl Source {
                 hint,
             }]))
         };
-        let mut bytes = Vec::new();
-        let read = fs::File::open(path).and_then(|open| open.take(LARGEST_FILE + 1).read_to_end(&mut bytes));
-        if let Err(error) = read {
-            let missing = error.kind() == std::io::ErrorKind::NotFound;
-            let near = hint::nearest(&file, builtin::MODELS.map(|model| model.0));
-            let hint = match near {
-                Some(near) => format!("did you mean the built-in model {near}?"),
-                None => format!("models that need no file: {}", builtin::names()),
-            };
-            return refuse(error.to_string(), missing.then_some(hint));
-        }
+        let bytes = match bytes_of(path) {
+            Ok(bytes) => bytes,
+            Err(error) => {
+                let missing = error.kind() == std::io::ErrorKind::NotFound;
+                let near = hint::nearest(&file, builtin::MODELS.map(|model| model.0));
+                let hint = match near {
+                    Some(near) => format!("did you mean the built-in model {near}?"),
+                    None => format!("models that need no file: {}", builtin::names()),
+                };
+                return refuse(error.to_string(), missing.then_some(hint));
+            }
+        };
         if bytes.len() as u64 > LARGEST_FILE {
             return refuse("larger than 1 MiB, so it is no model file".to_owned(), None);
         }

@@ -18,7 +18,7 @@ pub use chart::chart;
 pub use mistake::{SweepError, SweepMistake};
 pub use plan::Plan;
 pub use point::{Found, PartLimit};
-pub use record::{ABOUT, ROWS, Record, TABLE};
+pub use record::{ABOUT, ROWS, Record, TABLE, checked};
 pub use run::{Outcome, Row, run};
 pub use table::csv;
 pub use vary::{MANY_POINTS, MOST_POINTS, Values, Varied, read};

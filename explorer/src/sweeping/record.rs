@@ -2,7 +2,7 @@
 //! again.
 //!
 //! `sweep.part` has one line of JSON per finished point, in the order in which they were finished, under a first line that
-//! says of which sweep. It is locked while a sweep writes it. When the table is written it becomes `sweep.rows`, the same
+//! says of which sweep, and each line ends in a check of what stands before it. It is locked while a sweep writes it. When the table is written it becomes `sweep.rows`, the same
 //! lines in the order of the points. A stop in the middle of a line costs that line only.
 
 use super::mistake::SweepError;
@@ -11,6 +11,7 @@ use super::run::Row;
 use crate::output::{Existing, write_file};
 use same_file::Handle;
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom, Write};
@@ -204,10 +205,26 @@ fn kept(
     Ok((rows, good))
 }
 
+/// A line of the record, its check and a line feed after it.
 fn line(of: &impl Serialize) -> io::Result<Vec<u8>> {
-    let mut bytes = serde_json::to_vec(of)?;
-    bytes.push(b'\n');
-    Ok(bytes)
+    Ok(checked(&serde_json::to_string(of)?).into_bytes())
+}
+
+/// A text with its check and a line feed, as the record has its lines: a tab, and the first eight digits of the text's SHA-256.
+#[must_use]
+pub fn checked(text: &str) -> String {
+    format!("{text}\t{}\n", check(text.as_bytes()))
+}
+
+fn check(text: &[u8]) -> String {
+    Sha256::digest(text).iter().take(4).map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// What stands before the check of a line, where the two agree.
+fn unchecked(line: &[u8]) -> Option<&[u8]> {
+    let tab = line.iter().rposition(|byte| *byte == b'\t')?;
+    let (text, told) = (&line[..tab], &line[tab + 1..]);
+    (told == check(text).as_bytes()).then_some(text)
 }
 
 /// Removes a file that may not be there.
@@ -240,7 +257,9 @@ enum Lines {
 fn lines(bytes: &[u8], of: &Of, points: usize) -> Lines {
     let mut lines = whole_lines(bytes);
     let Some(first) = lines.next() else { return Lines::None };
-    match serde_json::from_slice::<Of>(first) {
+    // A record of an earlier version has no checks: it says of which sweep it is all the same.
+    let head = first.split(|byte| *byte == b'\t').next().unwrap_or(first);
+    match serde_json::from_slice::<Of>(head) {
         Ok(found) if found.inputs == of.inputs => {}
         Ok(found) => return Lines::Another(found),
         Err(_) => return Lines::Foreign,
@@ -248,8 +267,9 @@ fn lines(bytes: &[u8], of: &Of, points: usize) -> Lines {
     let (mut rows, mut good) = (BTreeMap::new(), first.len() + 1);
     for line in lines {
         // What follows a damaged line was written after it; it is computed again.
-        match serde_json::from_slice::<Row>(line) {
-            Ok(row) if row.point < points => {
+        let row = unchecked(line).and_then(|text| serde_json::from_slice::<Row>(text).ok());
+        match row {
+            Some(row) if row.point < points => {
                 good += line.len() + 1;
                 rows.insert(row.point, row);
             }
@@ -268,7 +288,8 @@ fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = &[u8]> {
 fn begins_with(path: &Path, of: &Of) -> bool {
     let mut line = String::new();
     let read = File::open(path).and_then(|file| BufReader::new(file).read_line(&mut line));
-    read.is_ok() && serde_json::from_str::<Of>(&line).is_ok_and(|found| found.inputs == of.inputs)
+    let head = line.split('\t').next().unwrap_or_default();
+    read.is_ok() && serde_json::from_str::<Of>(head).is_ok_and(|found| found.inputs == of.inputs)
 }
 
 /// A finished sweep of other inputs is not written over: it may be the answer of yesterday.

@@ -77,13 +77,13 @@ pub enum MeshError {
     #[error("the region has no outline")]
     Empty,
     /// A curve has points that are no numbers.
-    #[error("{stretch:?}: the curve has a point that is not finite")]
+    #[error("{stretch}: the curve has a point that is not finite")]
     NotFinite {
         /// The stretch.
         stretch: Stretch,
     },
     /// A piece without length.
-    #[error("{stretch:?} near ({:.4}, {:.4}) mm: the piece has no length", near[0], near[1])]
+    #[error("{stretch} near ({:.4}, {:.4}) mm: the piece has no length", near[0], near[1])]
     NoLength {
         /// The stretch.
         stretch: Stretch,
@@ -91,7 +91,7 @@ pub enum MeshError {
         near: Point,
     },
     /// Consecutive pieces of a loop do not meet.
-    #[error("{stretch:?} ends at ({:.4}, {:.4}) mm, {gap_mm} mm from the start of the next piece (allowed: 1e-9 mm)", near[0], near[1])]
+    #[error("{stretch} ends at ({:.4}, {:.4}) mm, {gap_mm} mm from the start of the next piece (allowed: 1e-9 mm)", near[0], near[1])]
     Open {
         /// The stretch that ends in the open.
         stretch: Stretch,
@@ -101,7 +101,7 @@ pub enum MeshError {
         gap_mm: f64,
     },
     /// Two pieces cross or touch away from their ends.
-    #[error("{first:?} and {second:?} cross or touch near ({:.4}, {:.4}) mm", near[0], near[1])]
+    #[error("{first} and {second} cross or touch near ({:.4}, {:.4}) mm", near[0], near[1])]
     Crossing {
         /// The stretch that comes first.
         first: Stretch,
@@ -111,7 +111,7 @@ pub enum MeshError {
         near: Point,
     },
     /// A loop has its material on the right, or lies in no material.
-    #[error("{stretch:?} near ({:.4}, {:.4}) mm: the material is not on the left of the loop only", near[0], near[1])]
+    #[error("{stretch} near ({:.4}, {:.4}) mm: the material is not on the left of the loop only", near[0], near[1])]
     WrongSide {
         /// The stretch.
         stretch: Stretch,
@@ -133,7 +133,7 @@ pub enum MeshError {
         limit: usize,
     },
     /// The outline bends more within one edge than a six-node triangle can follow.
-    #[error("{stretch:?} near ({:.4}, {:.4}) mm: a triangle folds on the curve; ask for a smaller size there", near[0], near[1])]
+    #[error("{stretch} near ({:.4}, {:.4}) mm: a triangle folds on the curve; ask for a smaller size there", near[0], near[1])]
     Folded {
         /// The stretch.
         stretch: Stretch,
@@ -144,7 +144,7 @@ pub enum MeshError {
     #[error("coordinates are too large, or points coincide")]
     OutOfRange,
     /// A chord is missing from the triangulation.
-    #[error("{stretch:?} near ({:.4}, {:.4}) mm: the edge was lost in the triangulation", near[0], near[1])]
+    #[error("{stretch} near ({:.4}, {:.4}) mm: the edge was lost in the triangulation", near[0], near[1])]
     LostChord {
         /// The stretch.
         stretch: Stretch,

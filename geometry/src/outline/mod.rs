@@ -70,7 +70,10 @@ pub enum OutlineError {
         least_mm: f64,
     },
     /// A flank of the notch does not come out at the window's side.
-    #[error("a flank of the notch does not reach the window's edge between upper bar and nose tip")]
+    #[error(
+        "found a flank of the notch that does not come out at the inner side of the leg; allowed: both flanks between the upper \
+         bar and the tip of the nose"
+    )]
     NotchMissesTheEdge,
     /// The notch in the gate leaves too little.
     #[error(
