@@ -49,7 +49,7 @@ def elastic(name: str) -> Test:
 
 
 def known(name: str) -> Test:
-    return Test("pullmap-tests", "known_numbers", name)
+    return Test("pullmap-reference", "known_numbers", name)
 
 
 FAULTS = (

@@ -15,7 +15,7 @@ pub mod server;
 
 use explorer::model_file::{Model, load_argument};
 use geometry::connector::GatePlace;
-use solver::rig::{GateState, Loader, Rig};
+use solver::rig::Loader;
 use solver::system::{System, SystemSettings};
 use std::path::{Path, PathBuf};
 
@@ -35,14 +35,8 @@ pub fn model(name: &str, sets: &[(&str, &str)]) -> Model {
 /// The system of a built-in model on its default mesh.
 #[must_use]
 pub fn system(name: &str, sets: &[(&str, &str)]) -> System {
-    system_with(name, sets, &SystemSettings::default())
-}
-
-/// The system of a built-in model on a chosen mesh.
-#[must_use]
-pub fn system_with(name: &str, sets: &[(&str, &str)], settings: &SystemSettings) -> System {
     let model = model(name, sets);
-    System::try_new(&model.connector, GatePlace::Shut, &model.materials, settings)
+    System::try_new(&model.connector, GatePlace::Shut, &model.materials, &SystemSettings::default())
         .unwrap_or_else(|e| panic!("{name}: {e}"))
 }
 
@@ -50,13 +44,6 @@ pub fn system_with(name: &str, sets: &[(&str, &str)], settings: &SystemSettings)
 #[must_use]
 pub fn strap(width_mm: f64, offset_mm: f64) -> Loader {
     Loader::Strap { width_mm, offset_mm, stiffness_n_per_mm2: 100.0, strength_kn: None }
-}
-
-/// Equal straps at both ends.
-#[must_use]
-pub fn straps(load_kn: f64, width_mm: f64, offset_mm: f64, gate: GateState) -> Rig {
-    let end = strap(width_mm, offset_mm);
-    Rig { load_kn, gate, friction: 0.2, upper: end, lower: end }
 }
 
 /// Asserts that two numbers are as close as `tolerance`.

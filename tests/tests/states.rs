@@ -3,7 +3,7 @@
 
 use geometry::connector::GatePlace;
 use pullmap_tests::model;
-use solver::findings::{Findings, NodalStress, findings};
+use solver::findings::{Findings, NodalStress, findings, gate_kn, lever_rule};
 use solver::response::{Hold, Response, Source};
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
@@ -230,4 +230,14 @@ fn a_pin_rides_out_no_sooner_than_it_is_pressed() {
     // The first newton presses at 0.35 kN; the turn alone would have let it out at 0.07.
     assert!(out > 0.3, "{out}");
     assert!(!found.story.iter().any(|s| s.contains("-0 %")), "{:?}", found.story);
+}
+
+#[test]
+fn the_share_of_every_model_stays_under_the_lever_rule() {
+    for name in MODELS {
+        let (system, response, _) = solve(name, &[]);
+        let share = gate_kn(&system, &response) / response.rig.load_kn;
+        let rule = lever_rule(&system, &response);
+        assert!(share > 0.0 && share < rule, "{name}: {share} against {rule}");
+    }
 }
