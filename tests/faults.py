@@ -30,7 +30,7 @@ class Test:
 
     def command(self) -> list[str]:
         target = ["--lib"] if self.target == "lib" else ["--test", self.target]
-        return ["cargo", "test", "--quiet", "--package", self.package, *target, "--", self.name]
+        return ["cargo", "test", "--profile", "checked", "--quiet", "--package", self.package, *target, "--", self.name]
 
 
 @dataclass(frozen=True)

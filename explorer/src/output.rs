@@ -18,6 +18,14 @@ pub enum OutputError {
         /// The words of the system.
         source: io::Error,
     },
+    /// A folder is there that nothing can be written into.
+    #[error("cannot write into the folder {}: {source}", .path.display())]
+    Closed {
+        /// The folder.
+        path: PathBuf,
+        /// The words of the system.
+        source: io::Error,
+    },
     /// A file was named in a folder that is not there.
     #[error(
         "cannot write {}: there is no folder {}\n  hint: make that folder first, or name a file in one that is there",
@@ -84,7 +92,10 @@ pub fn check_folder(path: &Path) -> Result<(), OutputError> {
         return Err(refuse(io::ErrorKind::NotADirectory.into()));
     }
     let probe = there.join(format!(".pullmap.{}.part", std::process::id()));
-    fs::File::create_new(&probe).and_then(|_| fs::remove_file(&probe)).map_err(refuse)
+    match fs::File::create(&probe).and_then(|_| fs::remove_file(&probe)) {
+        Err(source) if there == path => Err(OutputError::Closed { path: path.to_owned(), source }),
+        other => other.map_err(refuse),
+    }
 }
 
 /// The folder of a file that somebody named, which must be there: a folder made from a slip of the pen is hard to find

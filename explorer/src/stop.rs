@@ -1,11 +1,11 @@
-//! What ends a command from outside: Ctrl-C, or the system's wish that the process end.
+//! What ends a command from outside: Ctrl-C, or a signal to terminate.
 
 /// Who wants the process to end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stop {
     /// Ctrl-C.
     Interrupted,
-    /// The system, or whoever sent the signal to end.
+    /// A signal to terminate: from the system, a script or a person.
     Terminated,
 }
 
@@ -15,7 +15,7 @@ impl Stop {
     pub fn told(self) -> &'static str {
         match self {
             Self::Interrupted => "Stopped",
-            Self::Terminated => "Ended by the system",
+            Self::Terminated => "Terminated",
         }
     }
 }

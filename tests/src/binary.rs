@@ -3,14 +3,20 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
-/// Where the binary is: `PULLMAP_BIN`, or the release build of this workspace.
+/// Where the binary is: `PULLMAP_BIN`, or the build of the profile that the tests are built in, else the release.
 ///
 /// # Panics
 /// When it has not been built.
 #[must_use]
 pub fn path() -> PathBuf {
+    let beside_tests = || {
+        let test = std::env::current_exe().ok()?;
+        Some(test.parent()?.parent()?.join("pullmap")).filter(|path| path.is_file())
+    };
     let path = std::env::var_os("PULLMAP_BIN")
-        .map_or_else(|| crate::project().join("target/release/pullmap"), PathBuf::from);
+        .map(PathBuf::from)
+        .or_else(beside_tests)
+        .unwrap_or_else(|| crate::project().join("target/release/pullmap"));
     assert!(path.is_file(), "{} is missing: run `cargo build --release` first", path.display());
     path
 }

@@ -362,7 +362,7 @@ fn a_part_that_gives_long_before_the_end_is_in_sentence_table_and_csv() {
 #[test]
 fn a_stopped_sweep_says_what_it_keeps() {
     stopped_by("-INT", "Stopped: ");
-    stopped_by("-TERM", "Ended by the system: ");
+    stopped_by("-TERM", "Terminated: ");
 }
 
 #[cfg(unix)]

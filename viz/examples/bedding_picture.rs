@@ -41,7 +41,7 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
         return Err("a pin that has bedded in has no travel".into());
     };
     let [nominal, deep] = of(&[bedded, deep])?[..] else { return Err("two travels give two answers".into()) };
-    let pressed = lip_under_pin(&connector, &outline, Press::Narrow)?;
+    let pressed = lip_under_pin(&connector, &outline, 0.0, Press::Narrow)?;
     let patch = pressed.patch.ok_or("the narrow patch is not told")?;
     let narrow = point(0.0, pressed.force_n, patch);
     let percent = |p: BeddingPoint| 100.0 * (p.force_kn / nominal.force_kn - 1.0).abs();

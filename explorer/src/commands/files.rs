@@ -62,7 +62,7 @@ impl Files {
         Ok(Self { folder, names: Vec::new(), lacking: BTreeSet::new() })
     }
 
-    /// Whether files could be put into a folder, before anything is computed for them; no question without one.
+    /// Checks that files could be put into a folder before anything is computed for them. Without a folder nothing is checked.
     ///
     /// # Errors
     /// They could not.

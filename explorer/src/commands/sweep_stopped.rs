@@ -1,4 +1,4 @@
-//! What a sweep says when Ctrl-C or the system stops it: how much is kept, and how to go on.
+//! What a sweep says when Ctrl-C or another signal stops it: how much is kept, and how to go on.
 //!
 //! Every finished point is in the record already, so there is nothing to save: the listener only speaks, then ends the
 //! process as the system would have done. Where it cannot listen the system ends the process without a word.

@@ -8,14 +8,14 @@ use crate::mapping::{Solved, gate_place, judge, solve};
 use crate::model_file::{Model, Source};
 use crate::seating::rig_at;
 use crate::uncertain::{Unknown, Variant, unknowns};
-use geometry::outline::Seats;
+use geometry::outline::{Outline, Seats};
 use rayon::prelude::*;
 use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
 use solver::response::{RigError, hold_of};
 use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
-use solver::system::{System, SystemSettings};
+use solver::system::{System, SystemError, SystemSettings};
 use std::sync::Arc;
 
 /// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
@@ -63,8 +63,8 @@ type Around<'a> = dyn Fn(&[End], Option<&System>) -> Vec<Found> + Sync + 'a;
 /// A value that could be solved, and the endings there.
 type Found = Option<(f64, Endings)>;
 
-/// The connector as it is, and the ends of unknowns that leave its shape and elasticity.
-struct Middle {
+/// The connector as it is, and the ends of unknowns that keep its shape and elasticity.
+struct Nominal {
     solved: Solved,
     limits: Limits,
     computed: Vec<ComputedLimit>,
@@ -83,6 +83,9 @@ pub fn study(
     settings: &SystemSettings,
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Study, Failure> {
+    // Told before anything is solved beside it.
+    Outline::try_new(&model.connector, gate_place(model.rig.gate))
+        .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
     let mut all = unknowns(model);
     let at = |u: &Unknown, value: f64| u.at(value, source, sets, model);
     // Ends of another shape or elasticity need nothing of the connector as it is, and are solved beside it.
@@ -100,11 +103,11 @@ pub fn study(
         });
         solved.collect()
     };
-    let (middle, other) = rayon::join(
-        || as_it_is(model, &all, ends, settings, progress, (&at, &around)),
+    let (nominal, other) = rayon::join(
+        || solve_nominal(model, &all, ends, settings, progress, (&at, &around)),
         || around(&others, None),
     );
-    let Middle { mut solved, limits, computed, nominal, found: near } = middle?;
+    let Nominal { mut solved, limits, computed, nominal, found: near } = nominal?;
     let mut found: Vec<[Found; 2]> = all.iter().map(|_| [None, None]).collect();
     for (end, at) in near.into_iter().chain(others.into_iter().zip(other)) {
         found[end.unknown][usize::from(end.high)] = at;
@@ -149,14 +152,14 @@ pub fn study(
 }
 
 /// Solves the connector as it is, and those ends of unknowns that need no other system.
-fn as_it_is(
+fn solve_nominal(
     model: &Model,
     all: &[Unknown],
     ends: Vec<End>,
     settings: &SystemSettings,
     progress: &(dyn Fn(&'static str) + Sync),
     (at, around): (&At<'_>, &Around<'_>),
-) -> Result<Middle, Failure> {
+) -> Result<Nominal, Failure> {
     let mut solved = solve(model, settings, progress)?;
     progress("limits and their range");
     // Unknowns that change strengths alone share the load path of the connector as it is.
@@ -180,7 +183,7 @@ fn as_it_is(
     let path =
         || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
     let small = || match holds(model) {
-        true => computed_limits(system),
+        true => computed_limits(system, model.rig.friction),
         false => Vec::new(),
     };
     let (((limits, of_strengths), computed), around) =
@@ -189,7 +192,7 @@ fn as_it_is(
     let nominal = of_strengths.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
     let shared = shared.into_iter().zip(of_strengths).map(|((end, value), at)| (end, Some((value, at))));
     let found = shared.chain(own.into_iter().zip(around)).collect();
-    Ok(Middle { solved, limits, computed, nominal, found })
+    Ok(Nominal { solved, limits, computed, nominal, found })
 }
 
 /// Width of a range of an offset from which on the places of both loads are solved on a grid, mm.

@@ -39,33 +39,41 @@ pub fn of_rig(error: &RigError) -> Option<&'static str> {
     }
 }
 
-/// The keys that move a stretch of the outline.
-fn of_stretch(stretch: Stretch) -> &'static str {
+/// The keys that move a stretch of the outline, the likeliest first.
+fn of_stretch(stretch: Stretch) -> &'static [&'static str] {
     match stretch {
-        Stretch::SpineInner | Stretch::SpineOuter | Stretch::SpineMid => "window.inside_length_mm",
-        Stretch::UpperInner | Stretch::UpperOuter | Stretch::UpperMid => "window.upper_width_mm",
-        Stretch::LowerInner | Stretch::LowerOuter | Stretch::LowerMid => "window.lower_width_mm",
-        Stretch::NoseInner | Stretch::NoseOuter | Stretch::NoseTip | Stretch::NoseRoot => "nose.tip_mm",
-        Stretch::LipFlank | Stretch::BackFlank => "nose.flank_angle_deg",
-        Stretch::NotchEnd => "nose.notch_depth_mm",
-        Stretch::EarInner | Stretch::EarOuter | Stretch::HingeRoot => "hinge.height_mm",
-        Stretch::EarEnd => "hinge.ear_radius_mm",
-        Stretch::HingeHole | Stretch::HingeDisc => "hinge.pin_diameter_mm",
-        Stretch::NoseDisc => "nose.pin_diameter_mm",
-        Stretch::GateEdge | Stretch::GateMid | Stretch::Side(_) => "gate.width_mm",
+        Stretch::SpineInner | Stretch::SpineMid => &["window.inside_length_mm", "window.corner_radius_mm"],
+        Stretch::SpineOuter => &["section.spine.depth_mm"],
+        Stretch::UpperInner | Stretch::UpperMid => &["window.upper_width_mm", "window.upper_slope_deg"],
+        Stretch::UpperOuter => &["section.upper.depth_mm"],
+        Stretch::LowerInner | Stretch::LowerMid => &["window.lower_width_mm", "window.lower_slope_deg"],
+        Stretch::LowerOuter => &["section.lower.depth_mm"],
+        Stretch::NoseInner | Stretch::NoseTip => &["nose.tip_mm"],
+        Stretch::NoseOuter => &["nose.tip_mm", "section.upper.depth_mm"],
+        Stretch::LipFlank | Stretch::BackFlank | Stretch::NotchEnd | Stretch::NoseRoot => {
+            &["nose.flank_angle_deg", "nose.notch_depth_mm", "nose.lip_height_mm", "nose.tip_mm"]
+        }
+        Stretch::EarInner | Stretch::HingeRoot => &["hinge.height_mm"],
+        Stretch::EarOuter => &["hinge.height_mm", "section.lower.depth_mm"],
+        Stretch::EarEnd => &["hinge.ear_radius_mm", "hinge.height_mm"],
+        Stretch::HingeHole | Stretch::HingeDisc => &["hinge.pin_diameter_mm", "hinge.height_mm"],
+        Stretch::NoseDisc => &["nose.pin_diameter_mm"],
+        Stretch::GateEdge | Stretch::GateMid => &["gate.width_mm"],
+        // Not of a connector.
+        Stretch::Side(_) => &[],
     }
 }
 
-/// Two parts of an outline that run into each other, after the keys that move them.
+/// Two curves of an outline that run into each other, with the keys that move them.
 fn crossing_told(body: &str, [first, second]: [Stretch; 2], near: [f64; 2]) -> String {
-    let mut keys = vec![of_stretch(first), of_stretch(second)];
-    keys.dedup();
+    let mut keys = of_stretch(second).to_vec();
+    keys.extend(of_stretch(first).iter().filter(|key| !of_stretch(second).contains(key)));
     format!(
-        "{}: found {first} and {second} running into each other near ({:.1}, {:.1}) mm; allowed: an outline of the {body} whose \
-         parts keep apart",
-        keys.join(", "),
+        "the {body}: found {first} and {second} running into each other near ({:.1}, {:.1}) mm; allowed: edges and cuts that keep \
+         apart\n  hint: they are moved by {}",
         near[0],
-        near[1]
+        near[1],
+        keys.join(", ")
     )
 }
 
@@ -117,6 +125,9 @@ mod tests {
             assert!(keys::find(of_outline(error)).is_some(), "{error}");
         }
         assert_eq!(of_outline(&errors[1]), "hinge.pin_diameter_mm");
+        for stretch in [Stretch::SpineOuter, Stretch::NoseRoot, Stretch::EarEnd, Stretch::GateMid] {
+            assert!(of_stretch(stretch).iter().all(|key| keys::find(key).is_some()), "{stretch}");
+        }
         assert_eq!(
             system_told(&SystemError::Outline(errors[2..].to_vec())),
             "rig.engaged_mm: found 9.00 mm; allowed: 1.00 to 4.00 mm in this notch"
@@ -125,8 +136,9 @@ mod tests {
             MeshError::Crossing { first: Stretch::UpperMid, second: Stretch::NoseRoot, near: [0.0, 44.5] };
         assert_eq!(
             system_told(&SystemError::Mesh { body: "frame", reason: crossing }),
-            "window.upper_width_mm, nose.tip_mm: found cut across the upper bar and root of the nose running into each other \
-             near (0.0, 44.5) mm; allowed: an outline of the frame whose parts keep apart"
+            "the frame: found cut across the upper bar and root of the nose running into each other near (0.0, 44.5) mm; \
+             allowed: edges and cuts that keep apart\n  hint: they are moved by nose.flank_angle_deg, nose.notch_depth_mm, \
+             nose.lip_height_mm, nose.tip_mm, window.upper_width_mm, window.upper_slope_deg"
         );
         let told = system_told(&SystemError::Outline(vec![OutlineError::NotchMissesTheEdge]));
         assert!(

@@ -33,7 +33,7 @@ use std::path::Path;
 /// A model file larger than this is not one.
 const LARGEST_FILE: u64 = 1 << 20;
 
-/// The bytes of a file or of a pipe, no more than one beyond the largest.
+/// The bytes of a file or of a pipe, little more than the largest at most.
 fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
     #[cfg(unix)]
     {
@@ -47,17 +47,23 @@ fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
+/// How long a pipe is waited for until somebody writes into it.
+#[cfg(unix)]
+const FIRST_WRITER: std::time::Duration = std::time::Duration::from_secs(2);
+
 /// What is written into a pipe. One that nobody writes into would be waited for without end: it is opened without waiting,
-/// and at its end at once.
+/// and is then at its end at once.
 #[cfg(unix)]
 fn bytes_of_pipe(path: &Path) -> std::io::Result<Vec<u8>> {
     use std::io::ErrorKind;
     use std::os::unix::fs::OpenOptionsExt;
     let pause = std::time::Duration::from_millis(5);
     let mut pipe = fs::OpenOptions::new().read(true).custom_flags(libc::O_NONBLOCK).open(path)?;
+    let began = std::time::Instant::now();
     let (mut bytes, mut piece) = (Vec::new(), [0; 4096]);
     while bytes.len() as u64 <= LARGEST_FILE {
         match pipe.read(&mut piece) {
+            Ok(0) if bytes.is_empty() && began.elapsed() < FIRST_WRITER => std::thread::sleep(pause),
             Ok(0) if bytes.is_empty() => {
                 return Err(std::io::Error::other("a pipe that nothing is written into"));
             }

@@ -284,6 +284,62 @@ impl Strip {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::connector::GatePlace;
+    use crate::outline::Outline;
+
+    /// Places as they are defined: the segment that is missed by least.
+    fn place_by_all(strip: &Strip, p: Point) -> Place {
+        let places = (0..strip.path.len()).filter_map(|segment| {
+            let curve = &strip.path[segment].curve;
+            let (t_free, outward_mm) = match curve {
+                Curve::Arc { centre, radius, from, to } => {
+                    let [dx, dy] = [p[0] - centre[0], p[1] - centre[1]];
+                    let (pi, turn) = (std::f64::consts::PI, dy.atan2(dx) - 0.5 * (from + to));
+                    let turn = (turn + pi).rem_euclid(2.0 * pi) - pi;
+                    (0.5 + turn / (to - from), dx.hypot(dy) - radius)
+                }
+                _ => strip.beside_line(segment, p)?,
+            };
+            let t = t_free.clamp(0.0, 1.0);
+            let miss = (t_free - t).abs() * curve.length() + (-outward_mm).max(0.0) + 1e-6 * outward_mm.abs();
+            Some((miss, Place { segment, t, outward_mm }))
+        });
+        places.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap().1
+    }
+
+    #[test]
+    fn what_is_left_out_of_the_search_holds_no_place() {
+        let mut sloped = Connector::example();
+        (sloped.window.upper_slope_deg, sloped.window.lower_slope_deg) = (4.0, -3.0);
+        for connector in [Connector::example(), sloped] {
+            let strip = Outline::try_new(&connector, GatePlace::Shut).unwrap().strip;
+            for k in 0..60 {
+                for l in 0..60 {
+                    let p = [f64::from(k) * 1.3 - 39.3, f64::from(l) * 1.7 - 50.2];
+                    let (found, wanted) = (strip.place(p), place_by_all(&strip, p));
+                    let [a, b] = [found, wanted].map(|place| strip.point(place));
+                    assert!((a[0] - b[0]).hypot(a[1] - b[1]) < 1e-9, "{p:?}: {found:?} {wanted:?}");
+                    assert!((found.outward_mm - wanted.outward_mm).abs() < 1e-9, "{p:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_breadth_across_a_place_is_that_of_its_points() {
+        let connector = Connector::example();
+        let outline = Outline::try_new(&connector, GatePlace::Shut).unwrap();
+        let breadth = outline.frame_breadth(&connector, 0.01);
+        for segment in 0..outline.strip.path.len() {
+            for t in [0.1, 0.5, 0.9] {
+                let across = breadth.across(segment, t);
+                for outward_mm in [0.0, 2.0, 7.0, 12.5] {
+                    let at = breadth.at(outline.strip.point(Place { segment, t, outward_mm }));
+                    assert!((across(outward_mm) - at).abs() < 1e-6, "{segment} {t} {outward_mm}");
+                }
+            }
+        }
+    }
 
     #[test]
     fn a_fan_tells_what_lies_beyond_an_arc() {

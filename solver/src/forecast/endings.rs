@@ -58,7 +58,7 @@ impl Strengths {
     pub fn of(system: &System, rig: &Rig, press: f64) -> Result<Self, RigError> {
         let holds = hold(system, rig.gate, rig.friction).holds();
         let mut parts = match holds {
-            true => gate_line_pressed(system, press),
+            true => gate_line_pressed(system, rig.friction, press),
             false => Vec::new(),
         };
         parts.retain(|p| p.kind == LimitKind::Breaks);

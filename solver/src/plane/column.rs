@@ -12,6 +12,10 @@ const WIDE: usize = 4;
 /// Turns a right-hand side into the solution of `L L' x = b`, in place. `column`: one value for each unknown of the factor, in
 /// order of elimination.
 pub(crate) fn solve_column(symbolic: &SymbolicCholesky<u32>, values: &[f64], column: &mut [f64]) {
+    // Where all is held the library makes no supernodes.
+    if column.is_empty() {
+        return;
+    }
     let factor = supernodes(symbolic, values);
     let mut outside = vec![0.0; column.len()];
     for k in 0..factor.symbolic().n_supernodes() {
@@ -22,6 +26,9 @@ pub(crate) fn solve_column(symbolic: &SymbolicCholesky<u32>, values: &[f64], col
 
 /// Turns `L^-1 b` into the solution of `L L' x = b`, in place.
 pub(crate) fn solve_back(symbolic: &SymbolicCholesky<u32>, values: &[f64], column: &mut [f64]) {
+    if column.is_empty() {
+        return;
+    }
     let factor = supernodes(symbolic, values);
     let mut outside = vec![0.0; column.len()];
     for k in (0..factor.symbolic().n_supernodes()).rev() {

@@ -348,5 +348,8 @@ mod tests {
         let all: Vec<u32> = (0..body.unknowns() as u32).collect();
         let factor = Factor::new(&body, &all).unwrap();
         assert!(factor.solve(&load(body.unknowns(), 7)).iter().all(|u| *u == 0.0));
+        let halves = factor.halves(&[&[(3, 1.0)]]);
+        let u = factor.solve_halves(halves.iter().map(|half| (half, 2.0)));
+        assert!(u.len() == body.unknowns() && u.iter().all(|u| *u == 0.0));
     }
 }

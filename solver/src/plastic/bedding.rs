@@ -12,7 +12,7 @@ use geometry::outline::Circle;
 /// The notch after some travel of the pin.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bedding {
-    /// Travel of the pin along its pull after it touched, mm.
+    /// Travel of the pin in the direction in which it presses, after it touched, mm.
     pub travel_mm: f64,
     /// Its force along the pull, N.
     pub force_n: f64,

@@ -6,8 +6,8 @@
 
 use super::bedding::Bedding;
 use super::nose_part::{
-    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, LEAST_LEAN, NosePart, Patch, PlasticError, SEATED_MM,
-    nose_shape, patch_ends,
+    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
+    patch_ends,
 };
 use crate::response::lean;
 use geometry::connector::Connector;
@@ -18,8 +18,8 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 /// How wide the pin presses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Press {
-    /// On a patch of 0.35 pin radii of flank and 25 degrees of the round end: a pin that has not bedded in. Where the pull
-    /// leans into the notch the round end's part reaches 25 degrees beyond its direction.
+    /// On a patch of 0.35 pin radii of flank and 25 degrees of the round end: a pin that has not bedded in. The round end's
+    /// part reaches 25 degrees beyond the direction in which the pin presses.
     Narrow,
     /// Where it has bedded in after a travel of a quarter of its radius: from there the force rises by no more than some 3 %
     /// up to a whole radius (computed; the travel itself is engineering judgement).
@@ -62,22 +62,40 @@ const MARKS: i32 = 9;
 /// Shapes whose lips are kept.
 const SHAPES: usize = 256;
 
+/// A seated pin presses into the notch at least so far off the square to the flank, rad, where friction allows: it takes a
+/// friction of 0.05 under a pull that is square to the flank, more under one that leans toward the mouth (engineering
+/// judgement: metals on metals, greased, slip at 0.1 and more). Without any friction such a pull would let the pin slide out
+/// along the lip as that bends, and the lip would lose a fifth over two degrees of lean.
+const LEAST_LEAN: f64 = 0.05;
+
+/// By how much a seated pin presses into its notch at least, rad; zero where its pull leans by more, or where the friction
+/// that there is holds the pin and no more.
+fn least_lean(outline: &Outline, friction: f64) -> f64 {
+    let toward_mouth = lean(&outline.seats, outline.lip_on);
+    let allowed = (friction.atan() - toward_mouth).clamp(0.0, LEAST_LEAN);
+    if -toward_mouth >= allowed { 0.0 } else { allowed }
+}
+
 type Solved = OnceLock<Result<Pressed, PlasticError>>;
 type Shelf = VecDeque<(Vec<u64>, Arc<[Solved; 3]>)>;
 
 /// Lips that were solved, by everything that they depend on.
 static KEPT: Mutex<Shelf> = Mutex::new(VecDeque::new());
 
-/// The limit of the part that carries the lips, for metal of strength 1 MPa; solved once for each shape.
+/// The limit of the part that carries the lips, for metal of strength 1 MPa; solved once for each shape. `friction` is that
+/// at the pin, which counts only where the pull is nearly square to the flank or leans toward the mouth.
 ///
 /// # Errors
 /// [`PlasticError`]: no mesh, no contact, or a programme that did not settle.
 pub fn lip_under_pin(
     connector: &Connector,
     outline: &Outline,
+    friction: f64,
     press: Press,
 ) -> Result<Pressed, PlasticError> {
-    let shape = nose_shape(connector, outline)?;
+    let least_lean = least_lean(outline, friction);
+    let mut shape = nose_shape(connector, outline)?;
+    shape.push(least_lean.to_bits());
     let solved = {
         let mut kept = KEPT.lock().unwrap_or_else(PoisonError::into_inner);
         match kept.iter().find(|(key, _)| *key == shape) {
@@ -90,16 +108,21 @@ pub fn lip_under_pin(
             }
         }
     };
-    solved[press as usize].get_or_init(|| solve(connector, outline, press)).clone()
+    solved[press as usize].get_or_init(|| solve(connector, outline, least_lean, press)).clone()
 }
 
-fn solve(connector: &Connector, outline: &Outline, press: Press) -> Result<Pressed, PlasticError> {
+fn solve(
+    connector: &Connector,
+    outline: &Outline,
+    least_lean: f64,
+    press: Press,
+) -> Result<Pressed, PlasticError> {
     let seats = &outline.seats;
     let radius = seats.nose_pin.radius;
     let inside = seats.pin_inside_mouth_mm();
     let flank = seats.notch.inside_mouth_mm.max(0.0);
     let foot = foot_mm(outline);
-    let at = |foot_mm: f64| at_foot(connector, outline, press, foot_mm);
+    let at = |foot_mm: f64| at_foot(connector, outline, least_lean, (press, foot_mm));
     let clear = (CLEAR * radius).min(flank);
     let pressed = if foot < SEATED_MM {
         at(0.0)?
@@ -126,12 +149,12 @@ fn foot_mm(outline: &Outline) -> f64 {
 fn at_foot(
     connector: &Connector,
     outline: &Outline,
-    press: Press,
-    foot_mm: f64,
+    least_lean: f64,
+    (press, foot_mm): (Press, f64),
 ) -> Result<Pressed, PlasticError> {
     let notch = &outline.seats.notch;
     let radius = outline.seats.nose_pin.radius;
-    let into_notch = (-lean(&outline.seats, outline.lip_on)).max(LEAST_LEAN).to_degrees();
+    let into_notch = (-lean(&outline.seats, outline.lip_on)).max(least_lean).to_degrees();
     let narrow = Patch { flank_mm: NARROW.0 * radius, arc_deg: NARROW.1 + into_notch };
     // A narrow patch does not hang over the mouth.
     let farthest = (notch.inside_mouth_mm - 0.5 * narrow.flank_mm).max(0.0);
@@ -141,11 +164,13 @@ fn at_foot(
     let Some(travel) = press.travel_in_radii() else {
         let marks = patch_ends(narrow, foot_mm, notch.end.radius);
         let mut part = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?;
-        let flow = part.flow(pin, narrow)?;
-        let per_pull = if foot_mm > SEATED_MM { 1.0 } else { part.pressing(foot_mm).1 };
-        return Ok(Pressed { force_n: flow.dissipation / per_pull, patch: Some(narrow) });
+        part.least_lean = least_lean;
+        let force_n = part.flow(pin, narrow)?.dissipation / part.pressed_per_pull(foot_mm);
+        return Ok(Pressed { force_n, patch: Some(narrow) });
     };
-    let bedding = bedding_part(connector, outline, foot_mm)?.bedded(pin, 1.0, travel * radius)?;
+    let mut part = bedding_part(connector, outline, foot_mm)?;
+    part.least_lean = least_lean;
+    let bedding = part.bedded(pin, 1.0, travel * radius)?;
     // At the mouth a patch cannot be told: the flank ends under the pin.
     let patch = Some(bedding.patch).filter(|p| p.flank_mm > 0.0 || p.arc_deg > 0.0);
     Ok(Pressed { force_n: bedding.force_n, patch })
@@ -163,7 +188,7 @@ fn bedding_part(connector: &Connector, outline: &Outline, foot_mm: f64) -> Resul
     NosePart::new(connector, outline, &marks, Flowing::All, FINE_IN_BEDDING)
 }
 
-/// How a seated pin beds into the lip, metal of strength 1 MPa: one answer for each travel after it touched, in pin radii, on the
+/// How a seated pin without friction beds into the lip, metal of strength 1 MPa: one answer for each travel after it touched, in pin radii, on the
 /// mesh that gives [`lip_under_pin`] its limits. Forces along the line of the pins, N.
 ///
 /// # Errors

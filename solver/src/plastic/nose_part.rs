@@ -96,10 +96,6 @@ const WALK: u32 = 48;
 const KEY_STEPS: u32 = 6;
 /// A pin whose foot is nearer to the round end than this lies against it: rounding is no distance, mm.
 pub(super) const SEATED_MM: f64 = 1e-6;
-/// A seated pin presses into the notch at least so far off the square to the flank, rad: a friction of 0.05 (engineering
-/// judgement: metals on metals, greased, slip at 0.1 and more). Without any friction a pull that is square to the flank would
-/// let the pin slide out along the lip as that bends, and the lip would lose a fifth over two degrees of lean.
-pub(super) const LEAST_LEAN: f64 = 0.05;
 /// How many times as strong a lip is that must not flow.
 const STRONG: f64 = 10.0;
 
@@ -112,6 +108,8 @@ pub struct NosePart {
     pub(super) notch: Notch,
     /// Direction of the pin's pull.
     pub(super) pull: Point,
+    /// Friction lets a seated pin press into the notch at least so far off the square to the flank, rad.
+    pub(super) least_lean: f64,
     /// Nodes of lip flank and round end.
     pub(super) surface: Vec<Surface>,
 }
@@ -296,7 +294,7 @@ pub(super) fn nose_shape(connector: &Connector, outline: &Outline) -> Result<Vec
 
 impl NosePart {
     /// Meshes the part. `marks`: places on flank (mm toward the mouth) and round end (radians, negative) where nodes are
-    /// wanted. `finest`: edge length at the notch, in radii of its round end.
+    /// wanted. `finest`: edge length at the notch, in radii of its round end. The pin is smooth.
     ///
     /// # Errors
     /// [`PlasticError`] when the part gives no mesh or no matrix.
@@ -345,7 +343,7 @@ impl NosePart {
         }
         let surface = surface(&metal.mesh, &notch, &breadth);
         let linear = Linear::new(&metal.mesh, &metal.held)?;
-        Ok(Self { metal, linear, notch, pull, surface })
+        Ok(Self { metal, linear, notch, pull, least_lean: 0.0, surface })
     }
 
     /// Where a pin stands: mm of flank from the place where it meets the round end; zero for a pin that is seated.
@@ -356,20 +354,25 @@ impl NosePart {
 
     /// Direction in which a pin presses whose foot stands `foot_mm` of flank from the round end, and what it presses with per N
     /// of the pull. A pin that stands on the flank is kept from sliding by nothing but friction: what presses is the part of
-    /// the pull that is square to the flank. One that is seated lies against the round end as well, by [`LEAST_LEAN`] at
-    /// least; where its pull leans less, friction takes the rest.
+    /// the pull that is square to the flank. One that is seated lies against the round end as well, by `least_lean` at least;
+    /// where its pull leans less, friction takes the rest.
     pub(super) fn pressing(&self, foot_mm: f64) -> (Point, f64) {
         let into_lip = self.notch.from_lip.map(|x| -x);
         if foot_mm > SEATED_MM {
             return (into_lip, dot(into_lip, self.pull));
         }
         let (across, along) = (-dot(self.pull, self.notch.to_mouth), dot(self.pull, into_lip));
-        if across.atan2(along) >= LEAST_LEAN {
+        if across.atan2(along) >= self.least_lean {
             return (self.pull, 1.0);
         }
-        let (sin, cos) = LEAST_LEAN.sin_cos();
+        let (sin, cos) = self.least_lean.sin_cos();
         let direction = [0, 1].map(|i| cos * into_lip[i] - sin * self.notch.to_mouth[i]);
         (direction, along / cos)
+    }
+
+    /// What [`NosePart::flow`] finds per N of the pull: the pull itself where the pin stands on the flank.
+    pub(super) fn pressed_per_pull(&self, foot_mm: f64) -> f64 {
+        if foot_mm > SEATED_MM { 1.0 } else { self.pressing(foot_mm).1 }
     }
 
     /// The flow under a rigid pin that presses on a patch. On a flat alone a smooth pin would slide off; there it is kept
@@ -467,9 +470,10 @@ pub fn nose_collapse(
     };
     let mut part = NosePart::new(connector, outline, &marks, flowing, finest)?;
     let flow = part.flow(seats.nose_pin, patch)?;
+    let per_pull = part.pressed_per_pull(foot);
     Ok(Collapse {
-        force_n: strength_mpa * flow.dissipation,
-        dual_n: strength_mpa * flow.dual,
+        force_n: strength_mpa * flow.dissipation / per_pull,
+        dual_n: strength_mpa * flow.dual / per_pull,
         patch,
         iterations: flow.iterations,
         triangles: part.metal.mesh.triangles.len(),

@@ -130,7 +130,7 @@ mod parts {
     }
 
     fn lip_n(c: &Connector, place: GatePlace, press: Press) -> f64 {
-        lip_under_pin(c, &Outline::try_new(c, place).unwrap(), press).unwrap().force_n
+        lip_under_pin(c, &Outline::try_new(c, place).unwrap(), 0.2, press).unwrap().force_n
     }
 
     #[test]
@@ -281,18 +281,41 @@ mod parts {
     #[test]
     fn a_pull_that_turns_over_leaves_the_pin_where_it_is() {
         // The line of the pins turns over between flanks of -4 and -5 degrees.
-        for start in [Connector::example(), steel()] {
+        for (start, press) in [
+            (Connector::example(), Press::Bedded),
+            (Connector::example(), Press::Narrow),
+            (steel(), Press::Bedded),
+        ] {
             let mut last: Option<f64> = None;
             for quarter in -28..=8 {
                 let mut c = start.clone();
                 c.nose.flank_angle_deg = 0.25 * f64::from(quarter);
-                let force_n = lip_n(&c, GatePlace::Shut, Press::Bedded);
+                let force_n = lip_n(&c, GatePlace::Shut, press);
                 if let Some(last) = last {
-                    assert!((force_n / last - 1.0).abs() < 0.02, "{quarter}: {last} {force_n}");
+                    assert!((force_n / last - 1.0).abs() < 0.02, "{press:?} {quarter}: {last} {force_n}");
                 }
                 last = Some(force_n);
             }
         }
+    }
+
+    #[test]
+    fn friction_that_only_just_holds_a_seated_pin_keeps_it_no_deeper_in_its_notch() {
+        let mut c = Connector::example();
+        // The line of the pins leans 1.8 degrees toward the mouth.
+        c.nose.flank_angle_deg = -6.0;
+        let outline = Outline::try_new(&c, GatePlace::Shut).unwrap();
+        let lip = |friction: f64| lip_under_pin(&c, &outline, friction, Press::Bedded).unwrap().force_n;
+        let (none, just, some, much) = (lip(0.0), lip(1.8_f64.to_radians().tan()), lip(0.06), lip(0.2));
+        assert!((just / none - 1.0).abs() < 0.01, "{none} {just}");
+        assert!(none < 0.9 * some && some < much, "{none} {some} {much}");
+        assert_eq!(much, lip(0.3));
+        // A pull that leans into the notch asks for none.
+        let outline = Outline::try_new(&Connector::example(), GatePlace::Shut).unwrap();
+        let [smooth, rough] = [0.0, 0.3].map(|friction| {
+            lip_under_pin(&Connector::example(), &outline, friction, Press::Bedded).unwrap().force_n
+        });
+        assert_eq!(smooth, rough);
     }
 
     #[test]

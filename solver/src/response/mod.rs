@@ -5,14 +5,14 @@ mod bar;
 mod hold;
 mod programme;
 mod pull;
-mod sections;
+mod section_forces;
 mod take_up;
 mod unknowns;
 
 pub use bar::resting_bar;
 pub use hold::{Hold, corner_turn, held_from_mm, hold, hold_of, lean};
 pub use pull::{LoadLine, Pull};
-pub use sections::{cut_resultant, section_forces, station_sign};
+pub use section_forces::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
 use crate::contact::quadratic::QuadraticError;

@@ -25,7 +25,7 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
     let mut all = Vec::new();
     let mut capacity_n = 0.0;
     if response.hold.holds() {
-        let parts = gate_line(system);
+        let parts = gate_line(system, response.rig.friction);
         capacity_n = gate_line_force_n(&parts);
         let [nose, _] = pin_forces(system, response);
         let force_n = nose[0].hypot(nose[1]);

@@ -7,8 +7,8 @@
 //! Left out: hardening, cracks, and what out-of-plane bending of pin and walls does to the patch.
 
 use super::capacity::{Capacity, FAR};
-use super::gate_line::{gate_line, gate_line_pressed};
-use crate::plastic::{Flowing, Patch, lip_under_pin, nose_collapse};
+use super::gate_line::gate_line_pressed;
+use crate::plastic::{Flowing, Patch, Press, lip_under_pin, nose_collapse};
 use crate::sections::flow_mpa;
 use crate::system::System;
 use geometry::connector::LipOn;
@@ -41,13 +41,12 @@ pub struct ComputedLimit {
     pub far: bool,
 }
 
-/// Limits by finite elements of the parts of a gate line that is held, weakest first.
+/// Limits by finite elements of the parts of a gate line that is held, weakest first. `friction` is that of the rig.
 #[must_use]
-pub fn computed_limits(system: &System) -> Vec<ComputedLimit> {
-    let (parts, narrow, deep) =
-        (gate_line(system), gate_line_pressed(system, -1.0), gate_line_pressed(system, 1.0));
+pub fn computed_limits(system: &System, friction: f64) -> Vec<ComputedLimit> {
+    let [parts, narrow, deep] = [0.0, -1.0, 1.0].map(|press| gate_line_pressed(system, friction, press));
     let force_kn = |of: &[Capacity], what: &str| of.iter().find(|p| p.what == what).map(|p| 1e-3 * p.force_n);
-    let patch = lip_under_pin(&system.connector, &system.outline, crate::plastic::Press::Bedded)
+    let patch = lip_under_pin(&system.connector, &system.outline, friction, Press::Bedded)
         .ok()
         .and_then(|pressed| pressed.patch);
     let mut all: Vec<ComputedLimit> = parts

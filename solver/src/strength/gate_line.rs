@@ -10,22 +10,22 @@ use super::pin::{PinSeat, double_shear_n, pin_capacities};
 use crate::system::System;
 use geometry::connector::LipOn;
 
-/// What every part of the gate line bears, weakest first.
+/// What every part of the gate line bears, weakest first. `friction` is that of the rig.
 #[must_use]
-pub fn gate_line(system: &System) -> Vec<Capacity> {
-    gate_line_pressed(system, 0.0)
+pub fn gate_line(system: &System, friction: f64) -> Vec<Capacity> {
+    gate_line_pressed(system, friction, 0.0)
 }
 
 /// The same for pins that press more or less wide in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have
 /// bedded in deeply.
 #[must_use]
-pub fn gate_line_pressed(system: &System, press: f64) -> Vec<Capacity> {
+pub fn gate_line_pressed(system: &System, friction: f64, press: f64) -> Vec<Capacity> {
     let (connector, materials) = (&system.connector, &system.materials);
     let (nose, hinge, gate) = (&connector.nose, &connector.hinge, &connector.gate);
     let mut all = Vec::new();
     match nose.lip_on {
         LipOn::Frame => {
-            all.extend(lip_capacities(connector, &system.outline, &materials.frame, press));
+            all.extend(lip_capacities(connector, &system.outline, &materials.frame, friction, press));
             let seat = PinSeat {
                 names: ["nose pin, sheared", "nose pin, bent", "nose pin, bent through"],
                 diameter_mm: nose.pin_diameter_mm,
@@ -38,7 +38,7 @@ pub fn gate_line_pressed(system: &System, press: f64) -> Vec<Capacity> {
             all.extend(pin_capacities(seat, gate, &materials.pins));
         }
         LipOn::Gate => {
-            all.extend(lip_capacities(connector, &system.outline, &materials.gate, press));
+            all.extend(lip_capacities(connector, &system.outline, &materials.gate, friction, press));
             let fsu = materials.frame.shear_ultimate_mpa;
             all.push(Capacity {
                 what: "head of the nose, sheared",

@@ -104,7 +104,7 @@ pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
 /// As [`limits`].
 pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, RigError> {
     let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
-    let parts = if held.holds() { gate_line(system) } else { Vec::new() };
+    let parts = if held.holds() { gate_line(system, rig.friction) } else { Vec::new() };
     let cuts = &*cuts_under(system, rig);
     let open = Frame::open(system, rig, cuts)?;
     let frame = if held.holds() { Frame::closed(system, rig, cuts) } else { open.clone() };
@@ -193,7 +193,11 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         first_yield_kn: first_yield,
         tears_at: tears_at.as_deref(),
         slides: slides(system, rig),
-        unsettled_from_kn: path.as_ref().and_then(LoadPath::unsettled_from_kn),
+        // Beyond the end of the pull nothing is told but where parts would go.
+        unsettled_from_kn: path
+            .as_ref()
+            .and_then(LoadPath::unsettled_from_kn)
+            .filter(|kn| *kn <= breaks_at_kn),
     });
     Ok(Limits {
         breaks_at_kn,

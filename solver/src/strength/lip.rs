@@ -41,11 +41,17 @@ pub fn engaged_width_mm(radius_mm: f64, inside_mm: f64) -> f64 {
 
 /// The lip as computed for metal of strength 1 MPa: -1 for a narrow patch, 0 for a pin that has bedded in, 1 for one that
 /// has bedded in deeply.
-fn computed(connector: &Connector, outline: &Outline, press: f64) -> Result<Pressed, PlasticError> {
-    let bedded = lip_under_pin(connector, outline, Press::Bedded)?;
+fn computed(
+    connector: &Connector,
+    outline: &Outline,
+    friction: f64,
+    press: f64,
+) -> Result<Pressed, PlasticError> {
+    let under = |press| lip_under_pin(connector, outline, friction, press);
+    let bedded = under(Press::Bedded)?;
     let end = match press {
-        p if p < 0.0 => lip_under_pin(connector, outline, Press::Narrow),
-        p if p > 0.0 => lip_under_pin(connector, outline, Press::Deep),
+        p if p < 0.0 => under(Press::Narrow),
+        p if p > 0.0 => under(Press::Deep),
         _ => return Ok(bedded),
     };
     // An end that gives no limit widens nothing.
@@ -56,12 +62,13 @@ fn computed(connector: &Connector, outline: &Outline, press: f64) -> Result<Pres
 }
 
 /// The lip, and bearing on its flank. `material` is that of the part that carries the lip; `press` says how wide the pin
-/// presses: -1 on a narrow patch, 0 where it beds in, 1 where it has bedded in deeply.
+/// presses under `friction`: -1 on a narrow patch, 0 where it beds in, 1 where it has bedded in deeply.
 #[must_use]
 pub fn lip_capacities(
     connector: &Connector,
     outline: &Outline,
     material: &Material,
+    friction: f64,
     press: f64,
 ) -> [Capacity; 2] {
     let (nose, seats) = (&connector.nose, &outline.seats);
@@ -70,10 +77,11 @@ pub fn lip_capacities(
     let width = engaged_width_mm(seats.nose_pin.radius, inside);
     let bearing = BEARING_OVER_ULTIMATE * su;
     let mut lip = lip_by_hand(nose, seats, material);
-    if let Ok(pressed) = computed(connector, outline, press) {
+    if let Ok(pressed) = computed(connector, outline, friction, press) {
         let hand = std::mem::replace(&mut lip.force_n, su * pressed.force_n);
         lip.by_hand_n = Some(hand);
-        lip.source = "limit load by finite elements: perfectly plastic metal under a rigid, smooth pin that has bedded in";
+        lip.source =
+            "limit load by finite elements: perfectly plastic metal under a rigid pin that has bedded in";
         lip.formula = "ultimate x least dissipation of the part around the notch; by hand 1 / sqrt((arm / plastic moment)^2 + \
                        (1 / shear force)^2), plastic moment = ultimate x breadth x height^2 / 4, shear force = ultimate shear x \
                        breadth x height";

@@ -61,7 +61,9 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
     lines.push(first_sentence(told));
     lines.extend(next_sentence(told));
     lines.extend(told.unsettled_from_kn.map(|kn| {
-        format!("At {kn:.1} kN the contact did not settle: shares and loads from there on are less certain than usual.")
+        format!(
+            "At {kn:.1} kN the contact did not settle: shares and loads near it are less certain than usual."
+        )
     }));
     lines.extend(contradiction(told));
     lines
