@@ -281,10 +281,11 @@ mod parts {
     #[test]
     fn a_pull_that_turns_over_leaves_the_pin_where_it_is() {
         // The line of the pins turns over between flanks of -4 and -5 degrees.
-        for (start, press) in [
-            (Connector::example(), Press::Bedded),
-            (Connector::example(), Press::Narrow),
-            (steel(), Press::Bedded),
+        // What the mesh moves: more under a narrow patch, which stands on few nodes.
+        for (start, press, step) in [
+            (Connector::example(), Press::Bedded, 0.02),
+            (Connector::example(), Press::Narrow, 0.03),
+            (steel(), Press::Bedded, 0.02),
         ] {
             let mut last: Option<f64> = None;
             for quarter in -28..=8 {
@@ -292,7 +293,7 @@ mod parts {
                 c.nose.flank_angle_deg = 0.25 * f64::from(quarter);
                 let force_n = lip_n(&c, GatePlace::Shut, press);
                 if let Some(last) = last {
-                    assert!((force_n / last - 1.0).abs() < 0.02, "{press:?} {quarter}: {last} {force_n}");
+                    assert!((force_n / last - 1.0).abs() < step, "{press:?} {quarter}: {last} {force_n}");
                 }
                 last = Some(force_n);
             }
