@@ -11,7 +11,7 @@ use geometry::connector::GatePlace;
 use rayon::prelude::*;
 use solver::plane::{Locator, stress};
 use solver::sections::{Cut, flow_mpa};
-use solver::strength::{FrameStatics, Sample, gate_parts, load_parts};
+use solver::strength::{FrameStatics, Sample, cuts_under, gate_parts, load_parts};
 use solver::system::{System, SystemSettings};
 
 /// Dimensions with the ranges that are met on a bench, generously.
@@ -75,11 +75,11 @@ fn frame_kn(name: &str, key: &str, value: f64) -> Option<[f64; 2]> {
     let settings = SystemSettings { mesh_size_mm: Some(4.0), ..SystemSettings::default() };
     let system = System::try_new(&connector, GatePlace::Shut, &materials, &settings).ok()?;
     system.check_rig(&rig).ok()?;
-    let cuts = system.cuts();
+    let cuts = cuts_under(&system, &rig);
     let statics = FrameStatics {
         sections: cuts.iter().map(|c| &c.limit).collect(),
-        load: load_parts(&system, &rig, cuts),
-        gate: gate_parts(&system, cuts),
+        load: load_parts(&system, &rig, &cuts),
+        gate: gate_parts(&system, &cuts),
     };
     let flow = flow_mpa(&materials.frame);
     Some([f64::INFINITY, 0.0].map(|gate_n| 1e-3 * statics.limit(gate_n, flow).load_n))
