@@ -281,23 +281,26 @@ mod parts {
     #[test]
     fn a_pull_that_turns_over_leaves_the_pin_where_it_is() {
         // The line of the pins turns over between flanks of -4 and -5 degrees.
-        // What the mesh moves: more under a narrow patch, which stands on few nodes.
-        for (start, press, step) in [
-            (Connector::example(), Press::Bedded, 0.02),
-            (Connector::example(), Press::Narrow, 0.03),
-            (steel(), Press::Bedded, 0.02),
-        ] {
+        for start in [Connector::example(), steel()] {
             let mut last: Option<f64> = None;
             for quarter in -28..=8 {
                 let mut c = start.clone();
                 c.nose.flank_angle_deg = 0.25 * f64::from(quarter);
-                let force_n = lip_n(&c, GatePlace::Shut, press);
+                let force_n = lip_n(&c, GatePlace::Shut, Press::Bedded);
                 if let Some(last) = last {
-                    assert!((force_n / last - 1.0).abs() < step, "{press:?} {quarter}: {last} {force_n}");
+                    assert!((force_n / last - 1.0).abs() < 0.02, "{quarter}: {last} {force_n}");
                 }
                 last = Some(force_n);
             }
         }
+        // A narrow patch stands on few nodes, and moves by more from mesh to mesh.
+        let narrow = |flank_angle_deg: f64| {
+            let mut c = Connector::example();
+            c.nose.flank_angle_deg = flank_angle_deg;
+            lip_n(&c, GatePlace::Shut, Press::Narrow)
+        };
+        let (toward_mouth, into_notch) = (narrow(-6.0), narrow(-1.0));
+        assert!((toward_mouth / into_notch - 1.0).abs() < 0.06, "{toward_mouth} {into_notch}");
     }
 
     #[test]
