@@ -130,7 +130,15 @@ impl Rows {
             .collect();
         let mut right = vec![0.0; height];
         right[0] = 1.0;
-        least_cost(&columns, gaps, &right)
+        match least_cost(&columns, gaps, &right) {
+            // Rounding may leave a basis that spans nothing; the columns in another order lead by other bases.
+            Err(TakeUpError::NoAnswer) => {
+                let (columns, gaps): (Vec<Vec<f64>>, Vec<f64>) =
+                    columns.into_iter().zip(gaps.iter().copied()).rev().unzip();
+                least_cost(&columns, &gaps, &right)
+            }
+            other => other,
+        }
     }
 }
 
