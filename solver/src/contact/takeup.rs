@@ -26,7 +26,7 @@ const SMALL: f64 = 1e-2;
 /// Absolute tolerance of the scaled programme.
 const FEASIBILITY: f64 = 1e-11;
 
-/// Smaller entries of a scaled column are taken for rounding: no basis is built on them.
+/// Entries of a scaled column below this part of its largest are taken for rounding: no basis is built on them.
 const PIVOT: f64 = 1e-9;
 
 /// A load that the stand-ins must carry by more than this part is not balanced by any pressing forces.
@@ -130,15 +130,7 @@ impl Rows {
             .collect();
         let mut right = vec![0.0; height];
         right[0] = 1.0;
-        match least_cost(&columns, gaps, &right) {
-            // Rounding may leave a basis that spans nothing; the columns in another order lead by other bases.
-            Err(TakeUpError::NoAnswer) => {
-                let (columns, gaps): (Vec<Vec<f64>>, Vec<f64>) =
-                    columns.into_iter().zip(gaps.iter().copied()).rev().unzip();
-                least_cost(&columns, &gaps, &right)
-            }
-            other => other,
-        }
+        least_cost(&columns, gaps, &right)
     }
 }
 
@@ -178,11 +170,13 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
             });
             let Some(entering) = entering else { break };
             let change = factor.solve(&column(entering)).ok_or(TakeUpError::NoAnswer)?;
+            // Columns of a basis may be nearly the same, and what rounding leaves of a change is then large in itself.
+            let pivot = PIVOT * change.amax();
             let mut leaving: Option<(usize, f64)> = None;
             for r in 0..height {
                 // A stand-in that is left at zero must not grow again: it leaves on any change.
-                let stuck = !stand_ins_cost && basis[r] >= n && change[r].abs() > PIVOT;
-                if change[r] <= PIVOT && !stuck {
+                let stuck = !stand_ins_cost && basis[r] >= n && change[r].abs() > pivot;
+                if change[r] <= pivot && !stuck {
                     continue;
                 }
                 let ratio = if stuck { 0.0 } else { amounts[r].max(0.0) / change[r] };
