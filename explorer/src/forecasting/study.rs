@@ -3,25 +3,21 @@
 //! Strengths do not enter the elastic solution, and a rig is no part of a system: only unknowns that change shape or
 //! elasticity are meshed and factored again.
 
+use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use crate::failure::Failure;
 use crate::mapping::{Solved, gate_place, judge, solve};
 use crate::model_file::{Model, Source};
 use crate::seating::rig_at;
 use crate::uncertain::{Unknown, Variant, unknowns};
-use geometry::outline::{Outline, Seats};
+use geometry::outline::Outline;
 use rayon::prelude::*;
 use solver::findings::NodalStress;
 use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
-use solver::response::{RigError, hold_of};
+use solver::response::RigError;
 use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
 use std::sync::Arc;
-
-/// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
-const NEARER: [f64; 5] = [1.0, 0.75, 0.5, 0.25, 0.125];
-/// A strap is laid this far inside the end of its seat, mm.
-const INSIDE_MM: f64 = 1e-6;
 
 /// What a forecast is told from.
 #[derive(Debug)]
@@ -42,26 +38,10 @@ pub struct Study {
     pub range: Range,
 }
 
-/// One end of one unknown.
-#[derive(Clone, Copy)]
-struct End {
-    unknown: usize,
-    high: bool,
-}
-
-impl End {
-    fn value(self, all: &[Unknown]) -> f64 {
-        all[self.unknown].law.ends()[usize::from(self.high)]
-    }
-}
-
 /// The model with an unknown at a value; `None` where that is no model.
 type At<'a> = dyn Fn(&Unknown, f64) -> Option<Variant> + Sync + 'a;
 /// Solves ends, with the connector as it is where they may share its system.
 type Around<'a> = dyn Fn(&[End], Option<&System>) -> Vec<Found> + Sync + 'a;
-
-/// A value that could be solved, and the endings there.
-type Found = Option<(f64, Endings)>;
 
 /// The connector as it is, and the ends of unknowns that keep its shape and elasticity.
 struct Nominal {
@@ -261,76 +241,4 @@ fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Fa
     solved.stress = NodalStress::new(&solved.system, &solved.response);
     solved.findings = judge(&solved.system, &solved.response, &solved.stress, model).map_err(refuse)?;
     Ok(())
-}
-
-/// Same shape, elasticity and rig: strengths may differ.
-fn same_but_strength(a: &Model, b: &Model) -> bool {
-    a.rig == b.rig && same_system(a, b)
-}
-
-fn same_system(a: &Model, b: &Model) -> bool {
-    let elastic = |m: &Model| {
-        [&m.materials.frame, &m.materials.gate, &m.materials.pins]
-            .map(|m| [m.youngs_modulus_mpa, m.poisson_ratio])
-    };
-    a.connector == b.connector && gate_place(a.rig.gate) == gate_place(b.rig.gate) && elastic(a) == elastic(b)
-}
-
-/// True when the notch of a model holds its pin.
-fn holds(model: &Model) -> bool {
-    let seats = Seats::new(&model.connector, gate_place(model.rig.gate));
-    hold_of(&model.connector, &seats, model.rig.gate, model.rig.friction).holds()
-}
-
-/// Solves as near to the end of a range as there is a connector. A load that leaves its seat is moved back onto it.
-fn solve_end(
-    unknown: &Unknown,
-    end: f64,
-    (as_it_is, nominal): (&Model, Option<&System>),
-    settings: &SystemSettings,
-    at: &dyn Fn(f64) -> Option<Variant>,
-) -> Found {
-    let try_at = |value: f64| -> Result<Endings, Option<f64>> {
-        let variant = at(value).ok_or(None)?;
-        let (model, rig) = (&variant.model, &variant.model.rig);
-        // Between a pin that its notch holds and one that it does not lies a jump: nothing runs straight across it.
-        if holds(model) != holds(as_it_is) {
-            return Err(None);
-        }
-        let same = |system: &&System| same_system(as_it_is, model) && model.materials == system.materials;
-        let own;
-        let system = match nominal.filter(same) {
-            Some(nominal) => nominal,
-            None => {
-                own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)
-                    .map_err(|_| None)?;
-                &own
-            }
-        };
-        match Strengths::of(system, rig, variant.press).and_then(|own| endings(system, rig, &[own])) {
-            Ok(mut found) => found.pop().ok_or(None),
-            Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {
-                Err(Some((low_mm + INSIDE_MM - from_mm).max(0.0) - (to_mm - high_mm + INSIDE_MM).max(0.0)))
-            }
-            Err(_) => Err(None),
-        }
-    };
-    let full = end - unknown.middle;
-    for part in NEARER {
-        let value = unknown.middle + part * full;
-        match try_at(value) {
-            Ok(endings) => return Some((value, endings)),
-            Err(Some(back)) if unknown.is_offset() => {
-                let value = value + back;
-                // Back past the middle would be the other end's business.
-                if (value - unknown.middle) * full > 0.0
-                    && let Ok(endings) = try_at(value)
-                {
-                    return Some((value, endings));
-                }
-            }
-            Err(_) => {}
-        }
-    }
-    None
 }
