@@ -19,7 +19,9 @@ const PICTURE: [u32; 2] = [1600, 1200];
 pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
     let (variants, key) = wanted(&arguments.models, &arguments.change.set, arguments.vary.as_ref())?;
     // Without --out the folder is named for what could be computed.
-    Files::check(arguments.out.as_deref().filter(|_| !arguments.json))?;
+    if let Some(out) = arguments.out.as_deref().filter(|_| !arguments.json) {
+        Files::check(out)?;
+    }
     let progress = Progress::new("compare");
     progress.say("solving");
     let compared = compute(variants, key, &SystemSettings::default())?;

@@ -22,9 +22,9 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let source = Source::find(&arguments.model)?;
     let sets = &arguments.change.set;
     let model = source.model(sets)?;
-    Files::check(
-        (!arguments.json).then(|| folder_of(arguments.out.as_deref(), &source.stem, false)).as_deref(),
-    )?;
+    if !arguments.json {
+        Files::check(&folder_of(arguments.out.as_deref(), &source.stem, false))?;
+    }
     let progress = Progress::new(&source.stem);
     let observed = Observed { broke_at_kn: arguments.broke_at, place: arguments.place };
     progress.say("mesh and factor");

@@ -62,12 +62,12 @@ impl Files {
         Ok(Self { folder, names: Vec::new(), lacking: BTreeSet::new() })
     }
 
-    /// Checks that files could be put into a folder before anything is computed for them. Without a folder nothing is checked.
+    /// Checks that files could be put into a folder, before anything is computed for them.
     ///
     /// # Errors
     /// They could not.
-    pub fn check(folder: Option<&Path>) -> Result<(), Failure> {
-        Ok(folder.map_or(Ok(()), check_folder)?)
+    pub fn check(folder: &Path) -> Result<(), Failure> {
+        Ok(check_folder(folder)?)
     }
 
     /// The folder.

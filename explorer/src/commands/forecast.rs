@@ -31,12 +31,8 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
             Ok((source, model))
         })
         .collect::<Result<_, Failure>>()?;
-    for (source, _) in &models {
-        Files::check(
-            (!arguments.json)
-                .then(|| folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1))
-                .as_deref(),
-        )?;
+    for (source, _) in models.iter().filter(|_| !arguments.json) {
+        Files::check(&folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1))?;
     }
     let settings = SystemSettings::default();
     let mut printed = String::new();

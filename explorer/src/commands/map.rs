@@ -41,10 +41,8 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         .collect::<Result<_, Failure>>()?;
     let settings = SystemSettings { mesh_size_mm: arguments.mesh_size, ..SystemSettings::default() };
     let several = models.len() > 1;
-    for (source, _) in &models {
-        Files::check(
-            (!arguments.json).then(|| folder_of(arguments.out.as_deref(), &source.stem, several)).as_deref(),
-        )?;
+    for (source, _) in models.iter().filter(|_| !arguments.json) {
+        Files::check(&folder_of(arguments.out.as_deref(), &source.stem, several))?;
     }
     if let (Some(path), Some((source, _))) = (&arguments.fields, models.first()) {
         // The folder of --out is made in any case: field files may go there too.

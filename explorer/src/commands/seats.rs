@@ -20,9 +20,9 @@ const PICTURE: [u32; 2] = [1600, 1200];
 pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
     let source = Source::find(&arguments.model)?;
     let model = source.model(&arguments.change.set)?;
-    Files::check(
-        (!arguments.json).then(|| folder_of(arguments.out.as_deref(), &source.stem, false)).as_deref(),
-    )?;
+    if !arguments.json {
+        Files::check(&folder_of(arguments.out.as_deref(), &source.stem, false))?;
+    }
     let progress = Progress::new(&source.stem);
     progress.say("mesh and factor");
     let system = system_of(&model)?;

@@ -16,7 +16,9 @@ use solver::system::SystemSettings;
 /// What was asked for does not go together, a model has mistakes or cannot be solved, or a file cannot be written.
 pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     let Asked { kind, mut variants, key, sizes } = asked(arguments)?;
-    Files::check(arguments.out.as_deref())?;
+    if let Some(out) = &arguments.out {
+        Files::check(out)?;
+    }
     let progress = Progress::new("still");
     progress.say("solving");
     let settings = SystemSettings::default();

@@ -258,8 +258,8 @@ fn lines(bytes: &[u8], of: &Of, points: usize) -> Lines {
     let mut lines = whole_lines(bytes);
     let Some(first) = lines.next() else { return Lines::None };
     // A record of an earlier version has no checks: it says of which sweep it is all the same.
-    let checked = first.contains(&b'\t');
-    let Some(head) = (if checked { unchecked(first) } else { Some(first) }) else { return Lines::Foreign };
+    let has_check = first.contains(&b'\t');
+    let Some(head) = (if has_check { unchecked(first) } else { Some(first) }) else { return Lines::Foreign };
     match serde_json::from_slice::<Of>(head) {
         Ok(found) if found.inputs == of.inputs => {}
         Ok(found) => return Lines::Another(found),

@@ -36,7 +36,11 @@ pub(crate) fn solve_back(symbolic: &SymbolicCholesky<u32>, values: &[f64], colum
     }
 }
 
-fn supernodes<'a>(symbolic: &'a SymbolicCholesky<u32>, values: &'a [f64]) -> SupernodalLltRef<'a, u32, f64> {
+/// The factor by its supernodes, for one unknown at least.
+pub(super) fn supernodes<'a>(
+    symbolic: &'a SymbolicCholesky<u32>,
+    values: &'a [f64],
+) -> SupernodalLltRef<'a, u32, f64> {
     let SymbolicCholeskyRaw::Supernodal(symbolic) = symbolic.raw() else {
         unreachable!("factors are made by the supernodal method")
     };

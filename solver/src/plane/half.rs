@@ -6,9 +6,8 @@
 //! Forces are taken through the factor eight at a time, side by side. Each keeps to its own lane, and a lane that a
 //! supernode does not concern holds exact zeros there: no bit of an answer depends on what else is solved with it.
 
-use super::column::product;
+use super::column::{product, supernodes};
 use super::factor::{Factor, HELD};
-use faer::sparse::linalg::cholesky::SymbolicCholeskyRaw;
 use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
 use rayon::prelude::*;
 
@@ -76,11 +75,9 @@ impl Factor {
         if self.free.is_empty() {
             return vec![Half::default(); forces.len()];
         }
-        let SymbolicCholeskyRaw::Supernodal(symbolic) = self.symbolic.raw() else {
-            unreachable!("factors are made by the supernodal method")
-        };
+        let factor = supernodes(&self.symbolic, &self.values);
+        let symbolic = factor.symbolic();
         let tree = Tree::new(symbolic);
-        let factor = SupernodalLltRef::new(symbolic, &self.values);
         forces
             .par_chunks(LANES)
             .map_init(

@@ -80,12 +80,12 @@ fn resting(seat: &Seat, radius: f64, offset: f64) -> Resting {
     Resting { bar: Circle { centre: [offset, seat.sign * best], radius }, edge: best_edge, s: best_s }
 }
 
-/// Rows that the bar may press on, and one sticking row where it rests. They stand about the touch, not at nodes: a bar that
+/// Rows that the resting bar may press on, and one sticking row where it rests. They stand about the touch, not at nodes: a bar that
 /// is moved takes them along. None are nearer to each other than half of the seat's longest edge, so that no edge has more
 /// of them than it has nodes.
 #[must_use]
-pub fn bar_rows(seat: &Seat, bar: Circle) -> Vec<BarRow> {
-    let Resting { edge: touched, s: touch, .. } = resting(seat, bar.radius, bar.centre[0]);
+pub fn bar_rows(seat: &Seat, radius: f64, offset: f64) -> Vec<BarRow> {
+    let Resting { bar, edge: touched, s: touch } = resting(seat, radius, offset);
     let length = |edge: &SeatEdge| {
         let [[ax, ay], [bx, by], _] = edge.points;
         (bx - ax).hypot(by - ay)
@@ -142,7 +142,7 @@ mod tests {
             seat(&[-20.0, -13.0, -9.0, -7.0, -5.5, -3.0, 0.0, 1.0, 4.5, 9.0, 15.0, 20.0].map(|x| [x, 30.0]));
         for tenth in -80..=80 {
             let offset = 0.1 * f64::from(tenth);
-            let rows = bar_rows(&level, resting_bar(&level, 6.0, offset));
+            let rows = bar_rows(&level, 6.0, offset);
             let places: Vec<f64> = rows.iter().filter(|r| !r.grip).map(|r| r.at[0] - offset).collect();
             // Half of the longest edge apart, one at the touch.
             assert_eq!(places.len(), 3, "{offset}: {places:?}");
@@ -153,7 +153,7 @@ mod tests {
             assert!(grip.len() == 1 && (grip[0].at[0] - offset).abs() < 1e-6);
         }
         // Beyond an end there are none.
-        let rows = bar_rows(&level, resting_bar(&level, 6.0, 19.0));
+        let rows = bar_rows(&level, 6.0, 19.0);
         assert!(rows.iter().all(|r| r.at[0] <= 20.0));
         assert_eq!(rows.iter().filter(|r| !r.grip).count(), 2);
     }

@@ -315,15 +315,13 @@ fn unknowns_of(system: &System, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<U
     }
     for (seat, loader, sign) in [(&system.upper, rig.upper, 1.0), (&system.lower, rig.lower, -1.0)] {
         let outward = [sign * axis.direction[0], sign * axis.direction[1]];
-        let centre = load_centre(seat, loader);
         match loader {
             Loader::Strap { width_mm, stiffness_n_per_mm2, .. } => {
                 let strap = Strap { width_mm, stiffness_n_per_mm2 };
-                unknowns.extend(strap_unknowns(seat, strap, centre, outward));
+                unknowns.extend(strap_unknowns(seat, strap, load_centre(seat, loader), outward));
             }
-            Loader::Pin { diameter_mm, .. } => {
-                let bar = Circle { centre, radius: 0.5 * diameter_mm };
-                unknowns.extend(bar_unknowns(seat, bar, outward));
+            Loader::Pin { diameter_mm, offset_mm } => {
+                unknowns.extend(bar_unknowns(seat, (0.5 * diameter_mm, offset_mm), outward));
             }
         }
     }

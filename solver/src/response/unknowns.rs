@@ -5,7 +5,6 @@ use crate::plane::quadrature::{LINE_THREE, LINE_TWO};
 use crate::rig::Loader;
 use crate::system::{Seat, SeatEdge, Side, System, edge_shape, gap_mm};
 use geometry::curve::Point;
-use geometry::outline::Circle;
 
 /// An edge is short below this part of the longest of its seat: two fibres on it are as close as three on that.
 const SHORT: f64 = 0.6;
@@ -186,9 +185,9 @@ pub struct Strap {
 
 /// The rows of a bench bar on a seat; `axis` points away from the window.
 #[must_use]
-pub fn bar_unknowns(seat: &Seat, bar: Circle, axis: Point) -> Vec<Unknown> {
+pub fn bar_unknowns(seat: &Seat, (radius, offset): (f64, f64), axis: Point) -> Vec<Unknown> {
     let upper = seat.sign > 0.0;
-    super::bar::bar_rows(seat, bar)
+    super::bar::bar_rows(seat, radius, offset)
         .into_iter()
         .map(|BarRow { edge, s, at, force, gap, grip }| Unknown {
             source: if grip { Source::BarGrip(upper) } else { Source::Bar(upper) },

@@ -1,6 +1,6 @@
 //! Patterns of nodal force that loads and contacts are made of, and the compliance of a body between them.
 
-use crate::plane::{Factor, Half};
+use crate::plane::{Factor, Half, summed};
 use rayon::prelude::*;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -94,13 +94,7 @@ impl Compliance {
     /// Displacements of all unknowns, mm, under forces on ports, each a port and N.
     #[must_use]
     pub fn displaced(&self, factor: &Factor, forces: &[(u32, f64)]) -> Vec<f64> {
-        let mut ports: Vec<u32> = forces.iter().map(|(port, _)| *port).collect();
-        ports.sort_unstable();
-        ports.dedup();
-        let mut sums = vec![0.0; ports.len()];
-        for (port, force) in forces {
-            sums[ports.partition_point(|p| p < port)] += force;
-        }
+        let (ports, sums): (Vec<u32>, Vec<f64>) = summed(forces.to_vec()).into_iter().unzip();
         let halves = self.halves(factor, &ports);
         factor.solve_halves(halves.iter().map(|half| &**half).zip(sums))
     }

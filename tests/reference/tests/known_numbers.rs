@@ -54,6 +54,12 @@ fn spine(system: &System) -> Station {
     system.outline.frame_stations[0]
 }
 
+/// Least and greatest of some values.
+fn ends(values: &[f64]) -> [f64; 2] {
+    let of = |pick: fn(f64, f64) -> f64| values.iter().copied().reduce(pick).unwrap();
+    [of(f64::min), of(f64::max)]
+}
+
 #[test]
 fn shares_by_offset_width_load_and_play() {
     let system = system();
@@ -81,8 +87,7 @@ fn the_share_is_steady_over_meshes() {
             fraction(&system_with(&Connector::example(), &settings), &rig)
         })
         .to_vec();
-    let (low, high) =
-        (shares.iter().copied().fold(1.0, f64::min), shares.iter().copied().fold(0.0, f64::max));
+    let [low, high] = ends(&shares);
     assert!(high - low <= 0.001, "{shares:?}");
 }
 
@@ -299,8 +304,7 @@ fn peaks_under_a_narrow_strap_do_not_depend_on_the_mesh() {
                 .fold(0.0, f64::max)
         })
         .to_vec();
-    let (low, high) =
-        (peaks.iter().copied().fold(f64::MAX, f64::min), peaks.iter().copied().fold(0.0, f64::max));
+    let [low, high] = ends(&peaks);
     assert!((high - low) / low < 0.02, "{peaks:?}");
 }
 
