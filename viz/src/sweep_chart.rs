@@ -240,6 +240,7 @@ impl SweepChart {
             self.marks(&panel, &part.at_kn, marker, colour, 15.0, items);
             names.push((part.name.clone(), &part.at_kn, colour, Weight::Regular, Some(marker)));
         }
+        self.change_numbers(&panel, items);
         if self.has_words() {
             // A list: the lines that would lead to names are not there.
             let all = names.into_iter().enumerate().map(|(i, (words, _, colour, weight, marker))| {
@@ -355,6 +356,16 @@ impl SweepChart {
             let [x, _] = panel.place(change.at, 0.0);
             let line = Path::line(&[[x, panel.plot.y], [x, panel.plot.bottom()]]);
             items.push(Item::stroked(line, Stroke::new(INK, 2.5).dashed(12.0, 9.0)));
+        }
+    }
+
+    /// Where the weakest part changes, over whatever curve runs there.
+    fn change_numbers(&self, panel: &Panel, items: &mut Vec<Item>) {
+        if self.has_words() {
+            return;
+        }
+        for change in &self.changes {
+            let [x, _] = panel.place(change.at, 0.0);
             let words = number((100.0 * change.at).round() / 100.0);
             let wide = width(&words, TYPE, Weight::Bold) + 16.0;
             let corner = [x - 0.5 * wide, panel.plot.y - 4.0];
