@@ -6,7 +6,7 @@
 
 use super::bedding::Bedding;
 use super::nose_part::{
-    FINE_IN_BEDDING, FINE_ON_A_NARROW_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
+    FINE_IN_BEDDING, FINE_ON_A_PATCH, Flowing, NosePart, Patch, PlasticError, SEATED_MM, nose_shape,
     patch_ends,
 };
 use crate::response::lean;
@@ -163,7 +163,7 @@ fn at_foot(
     let pin = Circle { centre, radius };
     let Some(travel) = press.travel_in_radii() else {
         let marks = patch_ends(narrow, foot_mm, notch.end.radius);
-        let mut part = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_NARROW_PATCH)?;
+        let mut part = NosePart::new(connector, outline, &marks, Flowing::All, FINE_ON_A_PATCH)?;
         part.least_lean = least_lean;
         let force_n = part.flow(pin, narrow)?.dissipation / part.pressed_per_pull(foot_mm);
         return Ok(Pressed { force_n, patch: Some(narrow) });
@@ -182,7 +182,7 @@ fn bedding_part(connector: &Connector, outline: &Outline, foot_mm: f64) -> Resul
     // Nodes at the same places from the pin's foot on whatever the shape: a pin that presses on a few of them would feel a
     // node that comes or goes.
     let marks: Vec<f64> = (-MARKS..=MARKS)
-        .map(|k| foot_mm + f64::from(k) * FINE_IN_BEDDING * radius)
+        .map(|k| foot_mm + f64::from(k) * FINE_IN_BEDDING.at_notch * radius)
         .map(|place| if place < 0.0 { place / radius } else { place })
         .collect();
     NosePart::new(connector, outline, &marks, Flowing::All, FINE_IN_BEDDING)

@@ -1,7 +1,7 @@
 //! A strict bound from the other side, for tests: stresses that are linear in each triangle, in equilibrium in it and
 //! across its edges, and within the yield surface at its corners, hence everywhere.
 
-use super::nose_part::{Flowing, NosePart, Patch, patch_ends};
+use super::nose_part::{Fineness, Flowing, NosePart, Patch, patch_ends};
 use crate::plane::grid::grid;
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
@@ -194,8 +194,8 @@ fn a_strip_with_a_hole_is_bounded_from_below() {
     assert!(lower > 0.98 * upper, "{lower} {upper}");
 }
 
-/// Edge length at the notch, in radii of its round end: a bound from below closes in slowly.
-const FINE: f64 = 0.05;
+/// A bound from below closes in slowly.
+const FINE: Fineness = Fineness { at_notch: 0.05, at_ends: 0.05 };
 
 /// Bounds of a lip from below and above under a pin that is seated, at a strength of 1 MPa, N. The part's breadth is taken
 /// as the least of each triangle's integration points, its curved edges as their chords, which add metal in the round end: strict

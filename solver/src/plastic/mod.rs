@@ -22,7 +22,9 @@ pub use lip::{Press, Pressed, lip_bedding, lip_under_pin};
 pub use lug::{lug_factor, lug_flow};
 pub use lug_table::lug_factor_tabulated;
 pub use metal::{Metal, Sample, add_stiffness};
-pub use nose_part::{Collapse, FINE_IN_BEDDING, Flowing, NosePart, Patch, PlasticError, nose_collapse};
+pub use nose_part::{
+    Collapse, FINE_IN_BEDDING, Fineness, Flowing, NosePart, Patch, PlasticError, nose_collapse,
+};
 pub use programme::{Flow, Row, least_dissipation};
 
 #[cfg(test)]

@@ -27,7 +27,7 @@ fn a_plain_strip_bears_its_section() {
 mod parts {
     use super::super::*;
     use crate::material::library;
-    use geometry::connector::{Connector, GatePlace, Section, SectionShape};
+    use geometry::connector::{Connector, GatePlace, LipOn, Section, SectionShape};
     use geometry::outline::Outline;
     use std::time::Instant;
 
@@ -84,11 +84,23 @@ mod parts {
         eprintln!("steel {found}");
         assert!(found > 0.98 * 13.19 && found < 1.02 * 14.06, "{found}");
         // One number: 6 %.
-        for (patch, wanted) in [([0.7, 25.0], 9.4), ([2.0, 60.0], 11.8)] {
-            let found = lip(&example, alu, patch);
-            eprintln!("alu {patch:?} {found} wanted {wanted}");
-            assert!((found / wanted - 1.0).abs() < 0.06, "{found} {wanted}");
-        }
+        let found = lip(&example, alu, [2.0, 60.0]);
+        assert!((found / 11.8 - 1.0).abs() < 0.06, "{found}");
+    }
+
+    #[test]
+    fn a_narrow_patch_bears_what_was_found_on_edges_as_coarse_and_less_on_finer_ones() {
+        // Found independently on edges about a third of the patch long: 9.4, within 4 %. A strict lower bound: 7.98.
+        let (alu, example) = (ultimate("7075-t6"), Connector::example());
+        let outline = Outline::try_new(&example, GatePlace::Shut).unwrap();
+        let patch = Patch { flank_mm: 0.7, arc_deg: 25.0 };
+        let marks = nose_part::patch_ends(patch, 0.0, outline.seats.notch.end.radius);
+        let coarse = Fineness { at_notch: 0.22, at_ends: 0.22 };
+        let mut part = NosePart::new(&example, &outline, &marks, Flowing::All, coarse).unwrap();
+        let found = 1e-3 * alu * part.flow(outline.seats.nose_pin, patch).unwrap().dissipation;
+        assert!((found / 9.4 - 1.0).abs() < 0.04, "{found}");
+        let finer = 1e-3 * collapse(&example, GatePlace::Shut, alu, [0.7, 25.0], Flowing::All).force_n;
+        assert!(7.98 < finer && finer < 8.3, "{finer}");
     }
 
     /// The offset D of the model files.
@@ -158,25 +170,37 @@ mod parts {
     #[test]
     fn a_lip_moves_without_jumps() {
         type Change = fn(&mut Connector, f64);
-        let changes: [(&str, Change); 6] = [
+        let changes: [(&str, Change); 8] = [
             ("depth of the notch", |c, x| c.nose.notch_depth_mm *= x),
             ("height of the lip", |c, x| c.nose.lip_height_mm *= x),
             ("pin", |c, x| c.nose.pin_diameter_mm *= x),
             ("clearance", |c, x| c.nose.pin_clearance_mm *= x),
             ("tip", |c, x| c.nose.tip_mm *= x),
+            ("flank", |c, x| c.nose.flank_angle_deg += 100.0 * (x - 1.0)),
             ("depth of the bar", |c, x| c.upper.depth_mm *= x),
+            ("width of the gate", |c, x| c.gate.width_mm *= x),
         ];
-        for base in [Connector::example(), steel(), offset_d()] {
+        let mut gate = Connector::example();
+        gate.nose.lip_on = LipOn::Gate;
+        let bases = [("alu", Connector::example()), ("steel", steel()), ("d", offset_d()), ("gate", gate)];
+        for (name, base) in bases {
             for (what, change) in changes {
-                let mut last: Option<f64> = None;
-                for step in 0..6 {
-                    let mut c = base.clone();
-                    change(&mut c, 1.0 + 0.001 * f64::from(step));
-                    let now = lip_n(&c, GatePlace::Shut, Press::Bedded);
-                    if let Some(last) = last {
-                        assert!((now / last - 1.0).abs() < 0.01, "{what}, step {step}: {last} to {now}");
+                for press in [Press::Bedded, Press::Narrow] {
+                    // Small steps at three places each.
+                    for start in [1.0, 1.019, 1.043] {
+                        let at = |step: i32| {
+                            let mut c = base.clone();
+                            change(&mut c, start + 0.0005 * f64::from(step));
+                            lip_n(&c, GatePlace::Shut, press)
+                        };
+                        let all: Vec<f64> = (0..4).map(at).collect();
+                        for pair in all.windows(2) {
+                            assert!(
+                                (pair[1] / pair[0] - 1.0).abs() < 0.01,
+                                "{name}, {what}, {press:?}: {all:?}"
+                            );
+                        }
                     }
-                    last = Some(now);
                 }
             }
         }
