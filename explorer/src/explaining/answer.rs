@@ -179,6 +179,7 @@ mod tests {
             gives_first: "frame, opens".to_owned(),
             tears_at: None,
             measure: String::new(),
+            keys: None,
             setting: Setting::of(&Source::find("broadbar-alu").unwrap().model(&[]).unwrap()),
         }
     }

@@ -3,13 +3,19 @@
 use super::causes::{Cause, OFFSET};
 use super::solving::Setting;
 use crate::model_file::Model;
-use crate::seating::placed;
+use crate::seating::{placed, rest_name, rig_at};
 use serde::Serialize;
 use solver::causes::{Outcome, Parts, Scan};
-use solver::rig::{GateState, Loader};
+use solver::rig::{GateState, Loader, Rig};
+use solver::seats::Seating;
+use solver::system::System;
 
 /// Straps that are tried in the middle, mm.
 const WIDTHS_MM: [f64; 3] = [12.0, 25.0, 40.0];
+/// Rests of one kind of load that are tried.
+const MOST_RESTS: usize = 4;
+/// Places nearer to each other than this are one place, mm.
+const SAME_MM: f64 = 0.6;
 /// Points that a scan of offsets is read at.
 const POINTS: u32 = 240;
 
@@ -40,11 +46,28 @@ pub struct MarkingReach {
 /// A rig to try.
 pub struct Tried {
     gate: GateState,
-    /// Offset of the upper load, mm, for the model's own loads; a width in the middle otherwise.
-    offset_mm: Option<f64>,
-    width_mm: f64,
+    at: At,
     /// What to solve.
     pub setting: Setting,
+}
+
+/// Where the loads of a rig lie.
+enum At {
+    /// The model's own at an offset of the upper one, mm, the lower as far from it as told.
+    Together(f64),
+    /// A single place, in words.
+    Place(String),
+}
+
+impl Tried {
+    /// Whether another one is the same loads at the same place, but for what no eye tells apart.
+    fn is(&self, other: &Self) -> bool {
+        let ends = |t: &Self| [t.setting.rig.upper, t.setting.rig.lower];
+        let same = |(a, b): (Loader, Loader)| {
+            placed(a, 0.0) == placed(b, 0.0) && (a.offset_mm() - b.offset_mm()).abs() < SAME_MM
+        };
+        self.gate == other.gate && ends(self).into_iter().zip(ends(other)).all(same)
+    }
 }
 
 fn markings(model: &Model) -> Vec<(GateState, f64)> {
@@ -53,8 +76,9 @@ fn markings(model: &Model) -> Vec<(GateState, f64)> {
     closed.into_iter().chain(open).collect()
 }
 
-/// The rigs to try: the model's own loads at the offsets that fit, and straps of some widths in the middle.
-pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause]) -> Vec<Tried> {
+/// The rigs to try: the model's own loads at the offsets that fit, together, one by one and aslant, and where they come to rest;
+/// straps of some widths in the middle and where they rest.
+pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause], system: &System) -> Vec<Tried> {
     let mut all = Vec::new();
     for (gate, _) in markings(model) {
         let at_gate = |mut setting: Setting| {
@@ -71,8 +95,21 @@ pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause]) -> Vec<Tried> 
             let mut setting = at_gate(nominal.clone());
             setting.rig.upper = placed(setting.rig.upper, mm);
             setting.rig.lower = placed(setting.rig.lower, mm + between);
-            all.push(Tried { gate, offset_mm: Some(mm), width_mm: 0.0, setting });
+            all.push(Tried { gate, at: At::Together(mm), setting });
         }
+        let start = at_gate(nominal.clone());
+        for cause in causes.iter().skip(1).filter(|c| c.family == OFFSET) {
+            for setting in cause.values.iter().filter_map(|mm| (cause.apply)(&start, *mm)) {
+                let words = format!(
+                    "{}, the upper at {:+.1} and the lower at {:+.1} mm",
+                    loads_in_words(setting.rig.upper),
+                    setting.rig.upper.offset_mm(),
+                    setting.rig.lower.offset_mm()
+                );
+                all.push(Tried { gate, at: At::Place(words), setting });
+            }
+        }
+        all.extend(at_rest(gate, &start, start.rig, system));
         for width in WIDTHS_MM {
             let strap = |loader: Loader| match loader {
                 Loader::Strap { stiffness_n_per_mm2, strength_kn, .. } => {
@@ -84,11 +121,37 @@ pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause]) -> Vec<Tried> 
             let mut setting = at_gate(nominal.clone());
             if let (Some(upper), Some(lower)) = (strap(setting.rig.upper), strap(setting.rig.lower)) {
                 (setting.rig.upper, setting.rig.lower) = (upper, lower);
-                all.push(Tried { gate, offset_mm: None, width_mm: width, setting });
+                let rests = at_rest(gate, &setting, setting.rig, system);
+                let words = format!("{width:.0} mm straps in the middle");
+                all.push(Tried { gate, at: At::Place(words), setting });
+                all.extend(rests);
             }
         }
     }
-    all
+    let mut apart: Vec<Tried> = Vec::new();
+    for tried in all {
+        if matches!(tried.at, At::Together(_)) || apart.iter().all(|other| !tried.is(other)) {
+            apart.push(tried);
+        }
+    }
+    apart
+}
+
+/// A rig wherever its loads come to rest without friction.
+fn at_rest(gate: GateState, start: &Setting, rig: Rig, system: &System) -> Vec<Tried> {
+    let Some(seating) = Seating::on(system, &rig) else { return Vec::new() };
+    let (above, below) = (seating.upper.range(), seating.lower.range());
+    let rests = seating.rests().0.into_iter().take(MOST_RESTS);
+    rests
+        .map(|rest| {
+            let mut setting = start.clone();
+            setting.rig = rig_at(&rig, rest.upper_mm, rest.lower_mm);
+            let load = loads_in_words(rig.upper);
+            let place = rest_name(rest.upper_mm, rest.lower_mm, above, below);
+            let words = format!("{load} where they come to rest, {place}");
+            Tried { gate, at: At::Place(words), setting }
+        })
+        .collect()
 }
 
 /// What the tried rigs came to.
@@ -107,7 +170,7 @@ pub fn marking(
             };
             let mut scan = Scan::default();
             for (tried, outcome) in of_gate() {
-                if let Some(mm) = tried.offset_mm {
+                if let At::Together(mm) = tried.at {
                     scan.add(mm, outcome.clone());
                 }
             }
@@ -130,13 +193,23 @@ pub fn marking(
                     open = None;
                 }
             }
-            for (tried, outcome) in of_gate().filter(|t| t.0.offset_mm.is_none()) {
-                highest_kn = highest_kn.max(load(outcome));
-                let own =
-                    matches!(model.rig.upper, Loader::Strap { width_mm, .. } if width_mm == tried.width_mm);
-                if load(outcome) >= marked_kn && !own {
-                    let rig = format!("{:.0} mm straps in the middle", tried.width_mm);
-                    reached_by.push(ReachedBy { rig, up_to_kn: load(outcome) });
+            // Of each load the strongest place; of the model's own only one that is stronger than those ranges.
+            let own = placed(model.rig.upper, 0.0);
+            let mut places: Vec<(Loader, &str, f64)> = Vec::new();
+            for (tried, outcome) in of_gate() {
+                let At::Place(words) = &tried.at else { continue };
+                let (kn, load) = (load(outcome), placed(tried.setting.rig.upper, 0.0));
+                match places.iter_mut().find(|p| p.0 == load) {
+                    Some(place) if place.2 >= kn => {}
+                    Some(place) => *place = (load, words, kn),
+                    None => places.push((load, words, kn)),
+                }
+            }
+            let ranges_kn = highest_kn;
+            for (load, words, kn) in places {
+                highest_kn = highest_kn.max(kn);
+                if kn >= marked_kn && (load != own || kn > ranges_kn) {
+                    reached_by.push(ReachedBy { rig: words.to_owned(), up_to_kn: kn });
                 }
             }
             let gate = gate.word();
@@ -146,11 +219,15 @@ pub fn marking(
         .collect()
 }
 
-fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
-    let load = match model.rig.upper {
+fn loads_in_words(load: Loader) -> String {
+    match load {
         Loader::Strap { width_mm, .. } => format!("{width_mm:.0} mm straps"),
         Loader::Pin { diameter_mm, .. } => format!("{diameter_mm:.0} mm bars"),
-    };
+    }
+}
+
+fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
+    let load = loads_in_words(model.rig.upper);
     let aslant = model.rig.upper.offset_mm() != model.rig.lower.offset_mm();
     let which = if aslant { "whose upper one lies" } else { "that both lie" };
     if range[1] - range[0] < 0.05 {

@@ -7,6 +7,7 @@
 mod answer;
 mod causes;
 mod explanation;
+mod keys;
 mod marking;
 mod picture;
 mod ranking;

@@ -162,6 +162,7 @@ mod tests {
                 gives_first: "lip of the notch".to_owned(),
                 tears_at: None,
                 measure: String::new(),
+                keys: None,
                 setting,
             }
         };

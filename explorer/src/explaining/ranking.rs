@@ -3,7 +3,7 @@
 use super::causes::{AS_TOLD, AS_TOLD_FAMILY, Cause, OFFSET, causes};
 use super::explanation::Explanation;
 use super::marking::{marking, wanted};
-use super::solving::{MESH_UNKNOWNS, Pulled, Setting, solve_all};
+use super::solving::{MESH_UNKNOWNS, Mesh, Pulled, Setting, solve_all};
 use crate::failure::Failure;
 use crate::forecasting;
 use crate::model_file::{Model, Source};
@@ -45,12 +45,17 @@ pub(super) struct Candidate {
     pub outcome: Outcome,
     /// Lowest and highest load that fits the place, for pairs, kN, and both values there.
     pub reach: Option<[(f64, [f64; 2]); 2]>,
+    /// Whether its outcome is that of its values as they are told, solved as `forecast` does.
+    pub solved: bool,
 }
 
 pub(super) struct Study<'a> {
     pub observed: Observed,
     pub nominal: Setting,
+    /// Everything as told, on the mesh of all that is compared.
     pub base: Outcome,
+    /// The same as `forecast` solves it.
+    pub told: Outcome,
     pub parts: Parts,
     pub causes: &'a [Cause],
     pub scans: Vec<Scan>,
@@ -99,12 +104,12 @@ pub fn explain(
             values.filter_map(|v| (cause.apply)(&nominal, *v).map(|s| (*v, wanted_settings.add(s)))).collect()
         })
         .collect();
-    let for_marking = wanted(model, &nominal, &causes);
+    let for_marking = wanted(model, &nominal, &causes, system);
     let marking_places: Vec<usize> =
         for_marking.iter().map(|w| wanted_settings.add(w.setting.clone())).collect();
 
     progress("what may have been other than told");
-    let mut solved = solve_all(&wanted_settings.settings);
+    let mut solved = solve_all(&wanted_settings.settings, Mesh::OfMany);
     let mut parts = Parts::default();
     let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
     let friction_holds = model.rig.friction_holds().max(needed_as_told);
@@ -135,7 +140,9 @@ pub fn explain(
         .collect();
     progress("what the forecast leaves open");
     let open = open(source, model, sets, &mut parts, &observed, base.tears_at.as_deref());
-    let mut study = Study { observed, nominal, base, parts, causes: &causes, scans, friction_holds, open };
+    let told = base.clone();
+    let mut study =
+        Study { observed, nominal, base, told, parts, causes: &causes, scans, friction_holds, open };
     progress("the most likely values");
     let mut count = wanted_settings.settings.len();
     for _ in 0..2 {
@@ -143,6 +150,8 @@ pub fn explain(
     }
     let mut candidates = study.candidates();
     count += study.confirm_pairs(&mut candidates);
+    progress("what is told");
+    count += study.solve_what_is_told(&mut candidates);
     let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
     let marking = marking(model, &for_marking, &reached, &study.parts);
     Ok(study.tell(model, candidates, marking, count))
@@ -183,7 +192,7 @@ impl Study<'_> {
             .into_iter()
             .filter_map(|(i, value, _)| (self.causes[i].apply)(&self.nominal, value).map(|s| (i, value, s)))
             .collect();
-        let solved = solve_all(&settings.iter().map(|s| s.2.clone()).collect::<Vec<_>>());
+        let solved = solve_all(&settings.iter().map(|s| s.2.clone()).collect::<Vec<_>>(), Mesh::OfMany);
         for ((i, value, _), pulled) in settings.iter().zip(&solved) {
             if let Ok(pulled) = pulled {
                 let outcome = outcome(&mut self.parts, pulled, self.friction_holds);
@@ -204,6 +213,8 @@ impl Study<'_> {
             likely: [0.0; 2],
             outcome: self.base.clone(),
             reach: None,
+            // Solved for itself, or drawn by the forecast.
+            solved: true,
         }
     }
 
@@ -239,6 +250,7 @@ impl Study<'_> {
                 likely: found.likely,
                 outcome,
                 reach: None,
+                solved: false,
             });
             let Some(offset) = both.filter(|_| cause.pairs) else { continue };
             let pair = weigh_pair(
@@ -263,6 +275,7 @@ impl Study<'_> {
                 likely: [pair.values[0]; 2],
                 outcome: estimate.unwrap_or_else(|| self.base.clone()),
                 reach: pair.reach,
+                solved: false,
             });
         }
         all.sort_by(|a, b| b.weight.total_cmp(&a.weight));
@@ -292,7 +305,58 @@ impl Study<'_> {
             .collect();
         let settings: Vec<(usize, Setting)> =
             leading.into_iter().filter_map(|i| self.setting(&candidates[i]).map(|s| (i, s))).collect();
-        let solved = solve_all(&settings.iter().map(|s| s.1.clone()).collect::<Vec<_>>());
+        self.solve_candidates(candidates, &settings, Mesh::OfMany)
+    }
+
+    /// Solves the candidates that would be told, at the values that are told and as `forecast` solves them. What no longer fits
+    /// makes room for others, until all that is told is solved. Returns how many were solved.
+    pub(super) fn solve_what_is_told(&mut self, candidates: &mut [Candidate]) -> usize {
+        let mut count = 0;
+        if let Some(Ok(pulled)) = solve_all(std::slice::from_ref(&self.nominal), Mesh::OfOne).first() {
+            let told = outcome(&mut self.parts, pulled, self.friction_holds);
+            for candidate in candidates.iter_mut().filter(|c| c.outcome == self.base) {
+                candidate.outcome = told.clone();
+            }
+            self.told = told;
+            count += 1;
+        }
+        loop {
+            let mut settings = Vec::new();
+            for (i, _) in self.lines(candidates) {
+                let candidate = &mut candidates[i];
+                if std::mem::replace(&mut candidate.solved, true) {
+                    continue;
+                }
+                self.round(candidate);
+                settings.extend(self.setting(candidate).map(|setting| (i, setting)));
+            }
+            if settings.is_empty() {
+                return count;
+            }
+            count += self.solve_candidates(candidates, &settings, Mesh::OfOne);
+        }
+    }
+
+    /// Takes the values of a candidate as they are told.
+    pub(super) fn round(&self, candidate: &mut Candidate) {
+        let causes = [candidate.cause, self.offset_of_both().filter(|_| candidate.with_offset)];
+        for (value, cause) in candidate.values.iter_mut().zip(causes.into_iter().flatten()) {
+            let cause = &self.causes[cause];
+            if cause.has_value() {
+                *value = cause.rounded(*value, candidate.likely);
+            }
+        }
+    }
+
+    /// Gives candidates the outcomes of their settings; one that turns out to fit worse than was estimated loses as much of its
+    /// weight.
+    fn solve_candidates(
+        &mut self,
+        candidates: &mut [Candidate],
+        settings: &[(usize, Setting)],
+        mesh: Mesh,
+    ) -> usize {
+        let solved = solve_all(&settings.iter().map(|s| s.1.clone()).collect::<Vec<_>>(), mesh);
         for ((i, _), pulled) in settings.iter().zip(&solved) {
             let candidate = &mut candidates[*i];
             match pulled {

@@ -61,7 +61,14 @@ impl Setting {
     /// # Errors
     /// In words, why there is none.
     pub fn system(&self) -> Result<System, String> {
-        let settings = SystemSettings { unknowns: MESH_UNKNOWNS, ..SystemSettings::default() };
+        self.system_on(Mesh::OfMany)
+    }
+
+    fn system_on(&self, mesh: Mesh) -> Result<System, String> {
+        let settings = match mesh {
+            Mesh::OfMany => SystemSettings { unknowns: MESH_UNKNOWNS, ..SystemSettings::default() },
+            Mesh::OfOne => SystemSettings::default(),
+        };
         System::try_new(&self.connector, self.place(), &self.materials, &settings).map_err(|e| e.to_string())
     }
 }
@@ -75,9 +82,18 @@ pub struct Pulled {
     pub friction_needed: f64,
 }
 
+/// Which mesh a setting is solved on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mesh {
+    /// That for one of many solves.
+    OfMany,
+    /// The default mesh, as `forecast` has it.
+    OfOne,
+}
+
 /// Solves every setting, in order; one that cannot be drawn or pulled is told in words.
 #[must_use]
-pub fn solve_all(settings: &[Setting]) -> Vec<Result<Pulled, String>> {
+pub fn solve_all(settings: &[Setting], mesh: Mesh) -> Vec<Result<Pulled, String>> {
     let mut groups: Vec<Vec<usize>> = Vec::new();
     for (i, setting) in settings.iter().enumerate() {
         let group = groups.iter_mut().find(|g| g.len() < CHUNK && settings[g[0]].shares_mesh(setting));
@@ -89,7 +105,7 @@ pub fn solve_all(settings: &[Setting]) -> Vec<Result<Pulled, String>> {
     let solved: Vec<Vec<(usize, Result<Pulled, String>)>> = groups
         .par_iter()
         .map(|group| {
-            let mut system = match settings[group[0]].system() {
+            let mut system = match settings[group[0]].system_on(mesh) {
                 Ok(system) => system,
                 Err(reason) => return group.iter().map(|i| (*i, Err(reason.clone()))).collect(),
             };

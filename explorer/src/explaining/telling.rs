@@ -4,7 +4,7 @@ use super::causes::{AS_TOLD_FAMILY, Cause};
 use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
-use super::solving::solve_all;
+use super::solving::{Mesh, solve_all};
 use crate::care::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
@@ -32,27 +32,37 @@ impl Study<'_> {
     /// cause is no explanation of its own when part and load are what would have come anyway: within their scatter where
     /// the value that was told is as likely as any other, and hardly any different where it is not; or when that fits all but as
     /// well.
-    fn without<'a>(&self, candidate: &Candidate, explaining: &[&'a Candidate]) -> Option<&'a Candidate> {
+    fn without(&self, candidate: usize, explaining: &[usize], candidates: &[Candidate]) -> Option<usize> {
+        let candidate = &candidates[candidate];
         let cause = &self.causes[candidate.cause.filter(|_| !candidate.with_offset)?];
         let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
-        let simpler = *explaining.iter().find(|c| c.family == simpler)?;
+        let place = *explaining.iter().find(|i| candidates[**i].family == simpler)?;
+        let simpler = &candidates[place];
         let [low, high] = candidate.likely;
         // Another metal, another state of the gate have no value: only what comes of them says whether they matter.
         let as_told = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
         let same_load = if as_told { SCATTER } else { SAME_LOAD };
         // What the forecast leaves open would fit whatever was seen: what comes anyway is the forecast itself.
-        let plain = if simpler.cause.is_none() { &self.base } else { &simpler.outcome };
+        let plain = match (simpler.cause, candidate.solved) {
+            (None, true) => &self.told,
+            (None, false) => &self.base,
+            (Some(_), _) => &simpler.outcome,
+        };
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(plain));
         let close = (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
         let fits = |outcome| self.observed.fits(&self.parts, outcome);
         let no_better = fits(&candidate.outcome) < HARDLY_BETTER * fits(plain);
         let comes_anyway = with.first == without.first && (close || no_better);
-        comes_anyway.then_some(simpler)
+        comes_anyway.then_some(place)
     }
 
     fn words(&self, candidate: &Candidate) -> String {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
-            return match self.open.as_ref().filter(|_| candidate.outcome != self.base) {
+            return match self
+                .open
+                .as_ref()
+                .filter(|_| candidate.outcome != self.base && candidate.outcome != self.told)
+            {
                 Some(Open { range_kn: [low, high], .. }) => {
                     let open = if (*low..=*high).contains(&self.observed.broke_at_kn) {
                         "by what its forecast leaves open"
@@ -113,8 +123,30 @@ impl Study<'_> {
             gives_first: self.parts.name(ending.first).to_owned(),
             tears_at: candidate.outcome.tears_at.clone(),
             measure,
+            keys: self.keys(candidate),
             setting: self.setting(candidate).unwrap_or_else(|| self.nominal.clone()),
         }
+    }
+
+    /// The lines of the ranking, the likeliest first: one for each family, told by its likeliest member. `candidates` come
+    /// likeliest first. Each is the place of the candidate in the list, and the likelihood of its family.
+    pub(super) fn lines(&self, candidates: &[Candidate]) -> Vec<(usize, f64)> {
+        let explaining: Vec<usize> =
+            (0..candidates.len()).filter(|i| self.explains(&candidates[*i])).collect();
+        let sum: f64 = explaining.iter().map(|i| candidates[*i].weight).sum();
+        let mut lines: Vec<(usize, f64)> = Vec::new();
+        for i in &explaining {
+            let likelihood = if sum > 0.0 { candidates[*i].weight / sum } else { 0.0 };
+            let told = self.without(*i, &explaining, candidates).unwrap_or(*i);
+            match lines.iter_mut().find(|l| candidates[l.0].family == candidates[told].family) {
+                Some(line) => line.1 += likelihood,
+                None => lines.push((told, likelihood)),
+            }
+        }
+        lines.sort_by(|a, b| b.1.total_cmp(&a.1));
+        lines.retain(|l| l.1 >= LEAST);
+        lines.truncate(MOST_LINES);
+        lines
     }
 
     pub(super) fn tell(
@@ -124,22 +156,8 @@ impl Study<'_> {
         marking: Vec<MarkingReach>,
         solved: usize,
     ) -> Explanation {
-        let explaining: Vec<&Candidate> = candidates.iter().filter(|c| self.explains(c)).collect();
-        let sum: f64 = explaining.iter().map(|c| c.weight).sum();
-        // One line for each family, told by its likeliest member; candidates come likeliest first.
-        let mut lines: Vec<(&Candidate, f64)> = Vec::new();
-        for candidate in &explaining {
-            let likelihood = if sum > 0.0 { candidate.weight / sum } else { 0.0 };
-            let told = self.without(candidate, &explaining).unwrap_or(candidate);
-            match lines.iter_mut().find(|l| l.0.family == told.family) {
-                Some(line) => line.1 += likelihood,
-                None => lines.push((told, likelihood)),
-            }
-        }
-        lines.sort_by(|a, b| b.1.total_cmp(&a.1));
-        lines.retain(|l| l.1 >= LEAST);
-        lines.truncate(MOST_LINES);
-        let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(l.0, l.1)).collect();
+        let lines = self.lines(&candidates);
+        let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(&candidates[l.0], l.1)).collect();
         let likelihood_told =
             causes.iter().find(|c| c.family == AS_TOLD_FAMILY).map_or(0.0, |c| c.likelihood);
         let explained = !causes.is_empty();
@@ -160,7 +178,8 @@ impl Study<'_> {
             broke_at_kn: self.observed.broke_at_kn,
             place: self.observed.place.map(|p| p.word),
             scatter: SCATTER,
-            as_told: self.ranked(&self.as_told(), likelihood_told),
+            as_told: self
+                .ranked(&Candidate { outcome: self.told.clone(), ..self.as_told() }, likelihood_told),
             forecast_kn: self.open.as_ref().map(|open| open.range_kn),
             explained,
             sentence: String::new(),
@@ -209,9 +228,10 @@ impl Study<'_> {
         let miss = |load: f64| (load / self.observed.broke_at_kn).ln().abs();
         let nearest = found.iter().min_by(|a, b| miss(a.0).total_cmp(&miss(b.0)))?;
         // Between solved values, and in pairs, loads are estimates: the one that is told is solved.
-        let solved = self.setting(&nearest.1).and_then(|setting| solve_all(&[setting]).pop()?.ok());
         let mut told = Candidate { values: nearest.1.values.clone(), ..self.as_told() };
         (told.cause, told.with_offset) = (nearest.1.cause, nearest.1.with_offset);
+        self.round(&mut told);
+        let solved = self.setting(&told).and_then(|setting| solve_all(&[setting], Mesh::OfOne).pop()?.ok());
         told.outcome.friction_lacks =
             solved.as_ref().map_or(0.0, |p| p.friction_needed - self.friction_holds);
         let cause = self.words(&told);

@@ -1,7 +1,7 @@
 //! How the gate stood: open, half shut, or shut after all.
 
 use super::loads::OFFSETS;
-use super::{Apply, Cause, OFFSET, Told, steps};
+use super::{Apply, Cause, OFFSET, Told, Typed, steps};
 use crate::explaining::solving::Setting;
 use crate::model_file::Model;
 use crate::seating::placed;
@@ -44,6 +44,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         nominal: None,
         pairs: false,
         more_than: None,
+        typed: Typed::Nothing,
         apply,
     };
     let rig = model.rig;

@@ -1,6 +1,6 @@
 //! Where the loads lay: both together, one of them, or both aslant.
 
-use super::{Apply, Cause, OFFSET, Told, steps};
+use super::{Apply, Cause, OFFSET, Told, Typed, steps};
 use crate::explaining::solving::Setting;
 use crate::model_file::Model;
 use crate::seating::placed;
@@ -39,6 +39,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             nominal: Some(nominal),
             pairs: false,
             more_than: None,
+            typed: Typed::Nothing,
             apply,
         };
     let move_both = move |setting: &Setting, mm: f64| {

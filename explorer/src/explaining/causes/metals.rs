@@ -1,6 +1,6 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than told, pins that were left soft.
 
-use super::{Apply, Asked, Cause, Told, steps_beside};
+use super::{Apply, Asked, Cause, Told, Typed, steps_beside};
 use crate::explaining::solving::Setting;
 use crate::uncertain::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
@@ -43,6 +43,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
                 nominal: None,
                 pairs: body == Body::Frame,
                 more_than: None,
+                typed: Typed::Word(format!("material.{part}"), metal.key),
                 apply,
             });
         }
@@ -64,6 +65,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
             nominal: Some(middle),
             pairs: true,
             more_than: None,
+            typed: Typed::NoKey,
             apply: asked.with(lot),
         });
     }
@@ -94,6 +96,7 @@ fn soft_pins(nominal: &Setting) -> Option<Cause> {
         nominal: Some(0.0),
         pairs: false,
         more_than: None,
+        typed: Typed::NoKey,
         apply,
     })
 }

@@ -24,6 +24,11 @@ const STATED_RANGE: f64 = 0.5;
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;
 
+/// Most decimals of a value.
+const FINEST: usize = 3;
+/// The last digit of a value is at most this part of its likely range.
+const TOLD_APART: f64 = 0.5;
+
 /// The family of nothing being other than told.
 pub const AS_TOLD_FAMILY: &str = "as told";
 /// The family of everything about where the loads lay.
@@ -38,6 +43,19 @@ pub enum Told {
     Plain(&'static str),
     /// A number with its sign: to the gate is positive.
     Signed(&'static str),
+}
+
+/// What a user types to have a cause, beside what it does to the rig.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Typed {
+    /// Nothing but the rig's own keys.
+    Nothing,
+    /// A key, with the cause's value.
+    Value(String),
+    /// A key with a word.
+    Word(String, &'static str),
+    /// No key has it.
+    NoKey,
 }
 
 /// Makes a setting from the nominal one and a value; `None` where the value makes no sense.
@@ -67,6 +85,8 @@ pub struct Cause {
     pub pairs: bool,
     /// The family of which it is the same and something more.
     pub more_than: Option<&'static str>,
+    /// What to type for it.
+    pub typed: Typed,
     /// Makes the setting.
     pub apply: Apply,
 }
@@ -141,21 +161,54 @@ impl Cause {
         }
     }
 
-    /// A value and its unit.
-    pub fn value_in_words(&self, value: f64) -> String {
+    /// A value and its unit, to as many decimals as it has, up to [`FINEST`].
+    fn value_in_words(&self, value: f64) -> String {
+        self.to_decimals(value, self.fine().max(decimals_of(value).min(FINEST)))
+    }
+
+    fn to_decimals(&self, value: f64, decimals: usize) -> String {
         match self.told {
             Told::Nothing => String::new(),
-            Told::Plain(unit) => format!("{} {unit}", digits(value, self.fine())),
+            Told::Plain(unit) => format!("{value:.decimals$} {unit}"),
             Told::Signed(unit) => {
                 let sign = if value < 0.0 { "-" } else { "+" };
-                format!("{sign}{} {unit}", digits(value.abs(), self.fine()))
+                format!("{sign}{:.decimals$} {unit}", value.abs())
             }
         }
     }
 
+    /// A value to so few decimals that it still tells one end of its likely range from the other, inside the range that is
+    /// considered: what is told is what is solved.
+    pub fn rounded(&self, value: f64, likely: [f64; 2]) -> f64 {
+        let decimals = self.decimals(likely);
+        let near = rounded(value, decimals);
+        let unit = 10_f64.powi(-(decimals as i32));
+        match self.ends() {
+            Some([low, _]) if near < low && value >= low => rounded(near + unit, decimals),
+            Some([_, high]) if near > high && value <= high => rounded(near - unit, decimals),
+            _ => near,
+        }
+    }
+
+    /// Decimals that tell the ends of a likely range apart.
+    fn decimals(&self, [low, high]: [f64; 2]) -> usize {
+        let fine = self.fine();
+        let wide = high - low;
+        if wide <= 0.0 {
+            return fine;
+        }
+        (fine..FINEST).find(|d| 10_f64.powi(-(*d as i32)) <= TOLD_APART * wide).unwrap_or(FINEST)
+    }
+
+    /// Ends of the values that are considered.
+    fn ends(&self) -> Option<[f64; 2]> {
+        Some([*self.values.first()?, *self.values.last()?])
+    }
+
     /// From where to where, in words.
     pub fn range_in_words(&self, range: [f64; 2]) -> String {
-        let [low, high] = range.map(|v| self.value_in_words(v));
+        let decimals = self.decimals(range);
+        let [low, high] = range.map(|v| self.to_decimals(rounded(v, decimals), decimals));
         if low == high {
             return low;
         }
@@ -168,10 +221,7 @@ impl Cause {
 
     /// Decimals that a value of this range deserves.
     fn fine(&self) -> usize {
-        let range = match (self.values.first(), self.values.last()) {
-            (Some(a), Some(b)) => (b - a).abs(),
-            _ => 0.0,
-        };
+        let range = self.ends().map_or(0.0, |[low, high]| (high - low).abs());
         if range < 2.0 {
             2
         } else if range < 50.0 {
@@ -182,6 +232,56 @@ impl Cause {
     }
 }
 
-fn digits(value: f64, decimals: usize) -> String {
-    format!("{value:.decimals$}")
+fn rounded(value: f64, decimals: usize) -> f64 {
+    let scale = 10_f64.powi(decimals as i32);
+    (value * scale).round() / scale
+}
+
+/// Decimals of the shortest decimal number that is this value.
+fn decimals_of(value: f64) -> usize {
+    value.to_string().split_once('.').map_or(0, |(_, after)| after.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(values: Vec<f64>) -> Cause {
+        Cause {
+            family: String::new(),
+            what: "the pin".to_owned(),
+            told: Told::Plain("mm"),
+            measure: String::new(),
+            reading: String::new(),
+            chance: 1.0,
+            prior: Prior::Even,
+            values,
+            nominal: None,
+            pairs: false,
+            more_than: None,
+            typed: Typed::Nothing,
+            apply: Box::new(|setting, _| Some(setting.clone())),
+        }
+    }
+
+    #[test]
+    fn a_value_is_told_as_finely_as_its_likely_range_needs() {
+        let pin = of(vec![1.0, 4.0]);
+        // The likely range is a tenth wide: hundredths.
+        assert_eq!(pin.rounded(2.6613, [2.62, 2.71]), 2.66);
+        assert_eq!(pin.with_value(2.66), "the pin 2.66 mm");
+        assert_eq!(pin.range_in_words([2.621, 2.709]), "2.62 to 2.71 mm");
+        // Two millimetres wide: tenths are enough, and a whole number keeps one.
+        assert_eq!(pin.rounded(3.04, [2.0, 4.0]), 3.0);
+        assert_eq!(pin.with_value(3.0), "the pin 3.0 mm");
+        assert_eq!(pin.rounded(2.6613, [2.661, 2.662]), 2.661);
+        assert_eq!(pin.range_in_words([2.37, 2.407]), "2.37 to 2.41 mm");
+    }
+
+    #[test]
+    fn a_rounded_value_stays_within_what_is_considered() {
+        let offset = of(vec![-15.19, 15.19]);
+        assert_eq!(offset.rounded(15.19, [14.0, 15.19]), 15.1);
+        assert_eq!(offset.rounded(-15.19, [-15.19, -14.0]), -15.1);
+    }
 }

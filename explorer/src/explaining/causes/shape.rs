@@ -1,6 +1,6 @@
 //! Dimensions and plays that the model gives without a range: they are never exact, and a lip may be another one than told.
 
-use super::{Apply, Cause, Told, steps, steps_beside};
+use super::{Apply, Cause, Told, Typed, steps, steps_beside};
 use crate::model_file::Model;
 use crate::uncertain::suspected;
 use geometry::connector::Connector;
@@ -108,6 +108,7 @@ impl Off {
             nominal,
             pairs: nominal.is_some(),
             more_than: None,
+            typed: Typed::Value(key.to_owned()),
             apply,
         })
     }

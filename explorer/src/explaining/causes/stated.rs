@@ -1,6 +1,6 @@
 //! What the model itself gives as a range.
 
-use super::{Asked, Cause, STATED_RANGE, Told, steps_beside};
+use super::{Asked, Cause, STATED_RANGE, Told, Typed, steps_beside};
 use crate::uncertain::Unknown;
 
 pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut Vec<Cause>) {
@@ -29,6 +29,12 @@ pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut V
             nominal: Some(nominal),
             pairs: true,
             more_than: None,
+            typed: match unknown.strength_of() {
+                Some(_) => Typed::NoKey,
+                // One corner of four has no key of its own.
+                None if corner_of(&unknown.what).is_some() => Typed::NoKey,
+                None => Typed::Value(unknown.what.clone()),
+            },
             apply: asked.with(unknown),
         });
     }
