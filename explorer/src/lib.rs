@@ -12,6 +12,7 @@ mod heading;
 pub mod live;
 pub mod mapping;
 pub mod model_file;
+mod numbers;
 pub mod output;
 mod progress;
 pub mod seating;

@@ -2,14 +2,10 @@
 
 use crate::heading::changes;
 use crate::model_file::Model;
+use crate::numbers::typed;
 use geometry::connector::{LipOn, Section, SectionShape};
 use geometry::outline::{Outline, PathPart};
 use viz::{Dimension, SectionInset, SectionOutline, Sketch};
-
-fn mm(value: f64) -> String {
-    let text = format!("{value:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
 
 fn length(from: [f64; 2], to: [f64; 2], offset_mm: f64, label: String) -> Dimension {
     Dimension::Length { from, to, offset_mm, label }
@@ -40,21 +36,21 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
     let leg = &seats.leg;
     let middle = 0.5 * window.inside_length_mm;
     let mut dimensions = vec![
-        length([0.0, -middle], [0.0, middle], 0.0, format!("length {}", mm(window.inside_length_mm))),
-        length(upper_spine, upper_gate, -0.16 * middle, format!("width {}", mm(window.upper_width_mm))),
+        length([0.0, -middle], [0.0, middle], 0.0, format!("length {}", typed(window.inside_length_mm))),
+        length(upper_spine, upper_gate, -0.16 * middle, format!("width {}", typed(window.upper_width_mm))),
     ];
     if (window.lower_width_mm - window.upper_width_mm).abs() > 1e-9 {
         dimensions.push(length(
             lower_spine,
             lower_gate,
             0.16 * middle,
-            format!("width {}", mm(window.lower_width_mm)),
+            format!("width {}", typed(window.lower_width_mm)),
         ));
     }
     let beside = connector.upper.depth_mm + 6.0;
     let tip = seats.leg_point(connector.nose.tip_mm, connector.upper.depth_mm);
     let top = seats.leg_point(0.0, connector.upper.depth_mm);
-    dimensions.push(length(top, tip, 6.0, format!("tip {}", mm(connector.nose.tip_mm))));
+    dimensions.push(length(top, tip, 6.0, format!("tip {}", typed(connector.nose.tip_mm))));
     let hinge = seats.hinge_pin.centre;
     let foot = [
         leg.lower_corner[0] + 0.5 * connector.lower.depth_mm * leg.outward[0],
@@ -64,7 +60,7 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         hinge,
         foot,
         beside - 0.5 * connector.lower.depth_mm,
-        format!("hinge {}", mm(connector.hinge.height_mm)),
+        format!("hinge {}", typed(connector.hinge.height_mm)),
     ));
     let closed = seats.notch.closed_end();
     if connector.nose.lip_on == LipOn::Frame {
@@ -74,8 +70,13 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         );
         let lip =
             seats.leg_point(connector.nose.tip_mm - connector.nose.lip_height_mm, connector.upper.depth_mm);
-        dimensions.push(length(lip, tip, 20.0, format!("lip {}", mm(connector.nose.lip_height_mm))));
-        dimensions.push(length(mouth, closed, 7.0, format!("notch {}", mm(connector.nose.notch_depth_mm))));
+        dimensions.push(length(lip, tip, 20.0, format!("lip {}", typed(connector.nose.lip_height_mm))));
+        dimensions.push(length(
+            mouth,
+            closed,
+            7.0,
+            format!("notch {}", typed(connector.nose.notch_depth_mm)),
+        ));
     }
     for (index, part) in [
         PathPart::UpperSpineCorner,
@@ -92,7 +93,7 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
                 centre: *centre,
                 radius: *radius,
                 toward_deg: (0.5 * (from + to)).to_degrees(),
-                label: format!("R {}", mm(window.corner_radius_mm[index])),
+                label: format!("R {}", typed(window.corner_radius_mm[index])),
             });
         }
     }
@@ -107,13 +108,13 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
     }
     let mut notes = vec![format!(
         "Gate {} wide, {} broad. Nose pin {} with {} play all round; hinge pin {} with {}; ear radius {}. Lengths in mm.",
-        mm(connector.gate.width_mm),
-        mm(connector.gate.breadth_mm),
-        mm(connector.nose.pin_diameter_mm),
-        mm(connector.nose.pin_clearance_mm),
-        mm(connector.hinge.pin_diameter_mm),
-        mm(connector.hinge.pin_clearance_mm),
-        mm(connector.hinge.ear_radius_mm)
+        typed(connector.gate.width_mm),
+        typed(connector.gate.breadth_mm),
+        typed(connector.nose.pin_diameter_mm),
+        typed(connector.nose.pin_clearance_mm),
+        typed(connector.hinge.pin_diameter_mm),
+        typed(connector.hinge.pin_clearance_mm),
+        typed(connector.hinge.ear_radius_mm)
     )];
     notes.extend(model.notes.iter().cloned());
     Sketch {

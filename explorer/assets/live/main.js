@@ -269,7 +269,7 @@ class Page {
   }
 
   #warnings() {
-    $('warnings').replaceChildren(...this.scene.head.findings.warnings.map((words) => {
+    $('warnings').replaceChildren(...[...this.scene.head.findings.beyond, ...this.scene.head.findings.warnings].map((words) => {
       const item = document.createElement('li');
       item.textContent = named(words, this.told);
       return item;

@@ -1,31 +1,27 @@
 //! The short plain answer.
 
 use super::Solved;
+use crate::numbers::{load, typed};
 use solver::findings::Findings;
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;
-
-fn number(value: f64) -> String {
-    let text = format!("{value:.1}");
-    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
-}
 
 fn loader(loader: Loader) -> String {
     let place = |offset: f64| {
         if offset == 0.0 {
             "centred".to_owned()
         } else if offset > 0.0 {
-            format!("{} mm toward the gate", number(offset))
+            format!("{} mm toward the gate", typed(offset))
         } else {
-            format!("{} mm toward the spine", number(-offset))
+            format!("{} mm toward the spine", typed(-offset))
         }
     };
     match loader {
         Loader::Strap { width_mm, offset_mm, .. } => {
-            format!("{} mm strap {}", number(width_mm), place(offset_mm))
+            format!("{} mm strap {}", typed(width_mm), place(offset_mm))
         }
         Loader::Pin { diameter_mm, offset_mm } => {
-            format!("{} mm bench bar {}", number(diameter_mm), place(offset_mm))
+            format!("{} mm bench bar {}", typed(diameter_mm), place(offset_mm))
         }
     }
 }
@@ -36,33 +32,41 @@ pub fn rig_in_words(rig: &Rig) -> String {
     let gate = match rig.gate {
         GateState::Closed => "gate closed".to_owned(),
         GateState::Open => "gate open".to_owned(),
-        GateState::Half { engaged_mm } => format!("gate half shut, engaged {} mm", number(engaged_mm)),
+        GateState::Half { engaged_mm } => format!("gate half shut, engaged {} mm", typed(engaged_mm)),
     };
     let (upper, lower) = (loader(rig.upper), loader(rig.lower));
     let ends =
         if upper == lower { format!("both ends {upper}") } else { format!("upper {upper}, lower {lower}") };
-    format!("{} kN, {gate}, {ends}", number(rig.load_kn))
+    format!("{} kN, {gate}, {ends}", typed(rig.load_kn))
 }
 
-/// One sentence: who carries the load.
+/// One sentence: who carries the load; or what would have given way before it.
 #[must_use]
 pub fn headline(findings: &Findings) -> String {
+    match findings.beyond.first() {
+        Some(beyond) => beyond.replace(" kN", "\u{a0}kN"),
+        None => who_carries(findings),
+    }
+}
+
+/// One sentence: who carries the load if nothing yields.
+fn who_carries(findings: &Findings) -> String {
     let share = &findings.share;
-    let load = number(findings.load_kn);
+    let at = typed(findings.load_kn);
     if findings.gate == "open" {
-        return format!("At {load}\u{a0}kN the spine carries it all: the gate is open.");
+        return format!("At {at}\u{a0}kN the spine carries it all: the gate is open.");
     }
     if share.gate_kn.abs() < 1e-6 * findings.load_kn {
         return match share.takes_up_at_kn {
             Some(kn) => {
-                format!("At {load}\u{a0}kN the gate carries nothing yet; it takes up at {kn:.2}\u{a0}kN.")
+                format!("At {at}\u{a0}kN the gate carries nothing yet; it takes up at {kn:.2}\u{a0}kN.")
             }
-            None => format!("At {load}\u{a0}kN the spine carries it all: the gate is not held."),
+            None => format!("At {at}\u{a0}kN the spine carries it all: the gate is not held."),
         };
     }
     format!(
-        "At {load}\u{a0}kN the gate carries {:.1}\u{a0}kN, {:.0}\u{a0}%{}.",
-        share.gate_kn,
+        "At {at}\u{a0}kN the gate carries {}, {:.0}\u{a0}%{}.",
+        load(share.gate_kn).replace(' ', "\u{a0}"),
         100.0 * share.gate_fraction,
         share.takes_up_at_kn.map_or_else(String::new, |kn| format!("; it takes up at {kn:.2}\u{a0}kN"))
     )
@@ -75,10 +79,18 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     let mut text = format!("{}\n{}\n", f.connector, rig_in_words(rig));
     // Writing to a string cannot fail.
     let _ = writeln!(text, "{}", headline(f).replace('\u{a0}', " "));
+    if !f.beyond.is_empty() {
+        let _ = writeln!(
+            text,
+            "What follows is that of metal that never yields: it tells where, not how much. {}",
+            who_carries(f).replace('\u{a0}', " ")
+        );
+    }
     let _ = writeln!(
         text,
-        "The spine carries {:.1} kN with a bending moment of {:.0} N m at mid height.",
-        f.share.spine_kn, f.sections.spine_mid.moment_nm
+        "The spine carries {} with a bending moment of {:.0} N m at mid height.",
+        load(f.share.spine_kn),
+        f.sections.spine_mid.moment_nm
     );
     let yield_mpa = solved.system.materials.frame.yield_mpa;
     let hot: Vec<String> = f
@@ -98,16 +110,17 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     if let Some(kn) = f.first_yield_kn {
         let _ = writeln!(
             text,
-            "The frame first yields at {kn:.1} kN, away from notch and hole. First yield is not the break{}.",
-            if f.load_kn > kn {
+            "The frame first yields at {}, away from notch and hole. First yield is not the break{}.",
+            load(kn),
+            if f.load_kn > kn && f.beyond.is_empty() {
                 "; beyond it stresses are those of metal that never yields: they tell where, not how much"
             } else {
                 ""
             }
         );
     }
-    for warning in &f.warnings {
-        let _ = writeln!(text, "Note: {warning}");
+    for note in f.beyond.iter().skip(1).chain(&f.warnings) {
+        let _ = writeln!(text, "Note: {note}");
     }
     text
 }

@@ -7,7 +7,6 @@ use crate::heading::heading;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use solver::rig::{GateState, Loader};
-use solver::strength::beyond;
 use solver::system::Seat;
 use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
 
@@ -206,8 +205,8 @@ impl<'a> Shown<'a> {
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
             shape_note: (*enlarged != 0.0)
                 .then(|| format!("shape drawn with its displacements {enlarged} times enlarged")),
-            beyond: (!beyond(system, response).is_empty())
-                .then(|| "Beyond what it bears: stresses tell where, not how much.".to_owned()),
+            beyond: (!solved.findings.beyond.is_empty())
+                .then(|| "Shown is metal that never yields: stresses tell where, not how much.".to_owned()),
         }
     }
 }

@@ -91,7 +91,7 @@ pub fn judge(
     model: &Model,
 ) -> Result<Findings, RigError> {
     let mut findings = findings(system, response, stress, &model.title, &model.notes)?;
-    findings.warnings.extend(beyond(system, response));
+    findings.beyond = beyond(system, response);
     Ok(findings)
 }
 

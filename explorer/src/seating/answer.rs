@@ -122,9 +122,11 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
 fn footing(place: &SeatPlace) -> &'static str {
     match place.footing {
         Footing::Stable => "rests",
+        Footing::Slides if place.held => "slides, held",
+        // In balance, and friction keeps it there.
+        Footing::Unstable | Footing::Neutral if place.held => "held",
         Footing::Neutral => "neutral",
         Footing::Unstable => "unstable",
-        Footing::Slides if place.held => "slides, held",
         Footing::Slides => "slides",
     }
 }

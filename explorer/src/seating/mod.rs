@@ -26,6 +26,8 @@ use solver::system::{System, SystemSettings};
 pub const FORMAT: &str = "pullmap-seats-1";
 /// At most this many stable rests are judged.
 const MOST_RESTS: usize = 4;
+/// A rest this near to the middle is in the middle, however little room there is, mm.
+const MIDDLE_MM: f64 = 3.0;
 /// A place closer than this to another in both offsets is the same place, mm.
 const SAME_MM: f64 = 0.6;
 
@@ -244,7 +246,8 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
 pub(crate) fn rest_name(u: f64, l: f64, upper: (f64, f64), lower: (f64, f64)) -> String {
     let third = |x: f64, range: (f64, f64)| {
         let room = range.1 - range.0;
-        if room < 2.0 {
+        let middle = 0.0_f64.clamp(range.0, range.1);
+        if room < 2.0 || (x - middle).abs() < MIDDLE_MM {
             return 1;
         }
         match (x - range.0) / room {

@@ -71,6 +71,9 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
     lines.push(match place.footing {
         Footing::Stable => "rests here without friction".to_owned(),
         Footing::Neutral => "neutral: nothing moves it".to_owned(),
+        Footing::Unstable if place.held => {
+            format!("in balance; friction of {:.2} keeps it", model.rig.friction)
+        }
         Footing::Unstable => "unstable: in balance only".to_owned(),
         Footing::Slides => {
             format!("needs friction {}, has {:.2}", friction(place.needs()), model.rig.friction)

@@ -16,8 +16,8 @@ const NARROW_MM: f64 = 12.0;
 const WIDE_MM: f64 = 40.0;
 /// Less than this much wider is no comparison, mm.
 const WIDER_BY_MM: f64 = 4.0;
-/// Changes below this part count as none: forecasts are solved to 0.1 %, and straps differ by more.
-const NO_CHANGE: f64 = 0.02;
+/// Changes below this part count as none: straps of one width differ by as much.
+const NO_CHANGE: f64 = 0.05;
 /// Rests of a strap that are judged.
 const MOST_RESTS: usize = 4;
 /// A rest that draws from less than this part of all places, beside one that draws from more, is a curiosity.
@@ -36,6 +36,8 @@ pub struct WidthForecast {
     pub middle_gives_first: String,
     /// Whether the friction that the rig relies on keeps both there.
     pub middle_held: bool,
+    /// Whether that friction keeps both wherever they are put, at equal offsets: then no rest draws them.
+    pub held_everywhere: bool,
     /// Where they rest: the weakest of those rests that draw from more than a few percent of all places.
     pub rest: String,
     /// Part of all places from which they run there; absent when nothing leads them anywhere.
@@ -84,10 +86,14 @@ fn strap(rig: &Rig, width_mm: f64) -> Loader {
     Loader::Strap { width_mm, offset_mm: 0.0, stiffness_n_per_mm2, strength_kn: None }
 }
 
-/// Compares straps of 12 mm with straps of 40 mm, or the widest that fit. `None` when there is no wider strap that fits, or
+/// Compares straps of 12 mm with straps of 40 mm, or the widest that fit. `None` on bench bars, when there is no wider strap that fits, or
 /// one of the two cannot be pulled in the middle.
 #[must_use]
 pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
+    // On bench bars nobody asks how wide a strap is.
+    if [rig.upper, rig.lower].iter().any(|end| matches!(end, Loader::Pin { .. })) {
+        return None;
+    }
     let room = [&system.upper, &system.lower].map(|seat| {
         let (low, high) = system.seat_room(seat);
         high - low
@@ -102,6 +108,14 @@ pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
     let at_their_rests = narrow.rest_kn / wide.rest_kn;
     let sentence = sentence(&narrow, &wide, rig.friction);
     Some(Widths { narrow, wide, in_the_middle, at_their_rests, sentence })
+}
+
+/// Whether friction `mu` holds straps at every offset that both can have.
+fn held_everywhere(seating: &Seating, mu: f64) -> bool {
+    let low = seating.upper.range().0.max(seating.lower.range().0);
+    let high = seating.upper.range().1.min(seating.lower.range().1);
+    let held: f64 = seating.held_together(mu).iter().map(|[from, to]| to - from).sum();
+    low <= high && held >= 0.99 * (high - low)
 }
 
 fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
@@ -140,6 +154,7 @@ fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
         middle_kn,
         middle_gives_first,
         middle_held: needed[0].max(needed[1]) <= rig.friction_holds(),
+        held_everywhere: held_everywhere(&seating, rig.friction_holds()),
         rest: name(rest_mm),
         rest_drawn_from,
         rest_mm,
@@ -150,6 +165,23 @@ fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
 }
 
 /// A rest in words: what it bears, where it is, how often, and a clearly likelier and stronger one beside it.
+/// The comparison where friction keeps both straps wherever they are put: in the same place, the middle.
+fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> String {
+    let change = 100.0 * (narrow.middle_kn / wide.middle_kn - 1.0);
+    let verdict = if change.abs() < 100.0 * NO_CHANGE {
+        "the width of the strap hardly matters".to_owned()
+    } else if change < 0.0 {
+        format!("the narrow strap bears {:.0} % less", -change)
+    } else {
+        format!("the narrow strap bears {change:.0} % more")
+    };
+    format!(
+        "Friction of {friction:.2} keeps straps wherever they are put; in the middle {verdict}: {:.1} kN at {:.0} mm, {:.1} kN at \
+         {:.0} mm.",
+        narrow.middle_kn, narrow.width_mm, wide.middle_kn, wide.width_mm
+    )
+}
+
 fn rest_in_words(width: &WidthForecast) -> String {
     let part = width.rest_drawn_from.unwrap_or(1.0);
     // The only rest needs no share.
@@ -170,6 +202,9 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> Stri
     let change = |a: f64, b: f64| 100.0 * (a / b - 1.0);
     let (rest, middle) = (change(narrow.rest_kn, wide.rest_kn), change(narrow.middle_kn, wide.middle_kn));
     let small = 100.0 * NO_CHANGE;
+    if narrow.held_everywhere && wide.held_everywhere {
+        return held_in_words(narrow, wide, friction);
+    }
     let found = format!(
         "At its weakest rest a {:.0} mm strap bears {}, a {:.0} mm strap {}.",
         narrow.width_mm,
@@ -199,7 +234,9 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> Stri
         } else {
             String::new()
         };
-        format!("Narrow straps do not cut strength here: at its weakest rest it gains {rest:.0} %{bending}.")
+        format!(
+            "Wide straps cut strength here: at its weakest rest the narrow one bears {rest:.0} % more{bending}."
+        )
     } else {
         "The width of the strap hardly matters here.".to_owned()
     };
@@ -216,6 +253,7 @@ mod tests {
             middle_kn,
             middle_gives_first: String::new(),
             middle_held: false,
+            held_everywhere: false,
             rest: "both at the spine".to_owned(),
             rest_drawn_from: Some(0.6),
             rest_mm: [0.0; 2],
@@ -255,10 +293,24 @@ mod tests {
         let told = sentence(&at(12.0, 20.0, 16.0), &at(40.0, 20.0, 20.0), 0.2);
         assert!(told.contains("it is the seat that costs"), "{told}");
         let told = sentence(&at(12.0, 18.0, 26.0), &at(28.0, 20.0, 20.0), 0.2);
-        assert!(
-            told.starts_with("Narrow straps do not cut strength here: at its weakest rest it gains 30 %")
+        assert!(told.starts_with(
+            "Wide straps cut strength here: at its weakest rest the narrow one bears 30 % more"
+        ));
+        // Two percent are no cut.
+        for rest_kn in [20.1, 19.6] {
+            let told = sentence(&at(12.0, 20.0, rest_kn), &at(28.0, 20.0, 20.0), 0.2);
+            assert!(told.starts_with("The width of the strap hardly matters here."), "{told}");
+        }
+    }
+
+    #[test]
+    fn where_friction_holds_everything_no_rest_is_told() {
+        let held = |width, middle, rest| WidthForecast { held_everywhere: true, ..at(width, middle, rest) };
+        let told = sentence(&held(12.0, 18.0, 10.0), &held(28.0, 20.0, 20.0), 0.3);
+        assert_eq!(
+            told,
+            "Friction of 0.30 keeps straps wherever they are put; in the middle the narrow strap bears 10 % less: 18.0 kN at 12 \
+             mm, 20.0 kN at 28 mm."
         );
-        let told = sentence(&at(12.0, 20.0, 20.1), &at(28.0, 20.0, 20.0), 0.2);
-        assert!(told.starts_with("The width of the strap hardly matters here."), "{told}");
     }
 }

@@ -111,6 +111,9 @@ fn gives_first(compared: &Compared) -> String {
 
 fn map_sentence(compared: &Compared) -> String {
     let Some(case) = compared.cases.first() else { return String::new() };
+    if let Some(beyond) = case.beyond.first() {
+        return unbroken(beyond);
+    }
     let share = &case.solved.findings.share;
     let carries = match (case.model.rig.gate, (100.0 * share.gate_fraction).round() as i64) {
         (GateState::Open, _) => "the spine carries it all".to_owned(),

@@ -185,6 +185,7 @@ fn build(
             optimality: response.info.optimality,
             energy_error_percent,
         },
+        beyond: Vec::new(),
         warnings,
     })
 }
@@ -314,7 +315,8 @@ fn warnings_of(
             rig.friction.atan().to_degrees()
         )),
         Hold::ByFriction(lean) if lean.abs().tan() > 0.02 => warnings.push(format!(
-            "Only friction keeps the pin where it is: a coefficient of {:.2} is needed at the flank.",
+            "Only friction keeps the pin where it is: a coefficient of {:.2} is needed at the flank before the pull bends \
+             anything.",
             lean.abs().tan()
         )),
         Hold::ByFriction(_) => warnings.push(

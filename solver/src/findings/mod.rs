@@ -44,6 +44,9 @@ pub struct Findings {
     pub mesh: MeshFindings,
     /// How well the equations are satisfied.
     pub quality: Quality,
+    /// What would have given way below the load, in sentences, the first to go first. What else stands here is then that of
+    /// metal that never yields. Empty where everything holds, or where it was not asked.
+    pub beyond: Vec<String>,
     /// What the reader must know, in sentences.
     pub warnings: Vec<String>,
 }

@@ -18,10 +18,17 @@ use crate::system::System;
 /// A load may pass a limit by this part of it before that is told: a limit is found to 0.1 %.
 const PAST: f64 = 1.002;
 
-/// What a response is beyond, in sentences; none where everything still holds.
+/// A load in kN to hundredths at most, without noughts at its end.
+fn plain(load_kn: f64) -> String {
+    let text = format!("{load_kn:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// What a response is beyond, in sentences, the first to go first; none where everything still holds.
 #[must_use]
 pub fn beyond(system: &System, response: &Response) -> Vec<String> {
     let load_kn = response.rig.load_kn;
+    let before = format!("Before {} kN", plain(load_kn));
     let mut all = Vec::new();
     let mut capacity_n = 0.0;
     if response.hold.holds() {
@@ -32,7 +39,7 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
         let weakest = parts.iter().find(|p| p.kind == LimitKind::Breaks);
         if let Some(weakest) = weakest.filter(|_| force_n > PAST * capacity_n) {
             all.push(format!(
-                "The gate line would have gone below {load_kn:.1} kN: its force here is {:.2} kN, and the {} bears {:.2} kN.",
+                "{before} the gate line would have gone: its force here is {:.2} kN, and the {} bears {:.2} kN.",
                 1e-3 * force_n,
                 weakest.what.replace(", ", " "),
                 1e-3 * capacity_n
@@ -57,15 +64,15 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
         && load_kn <= opens_kn
         && has_ridden_out(system, response.rig.friction, &Sample::new(system, response));
     if ridden {
-        all.push(format!("The pin would have ridden out of the notch below {load_kn:.1} kN."));
+        all.push(format!("{before} the pin would have ridden out of the notch."));
     }
     if load_kn > PAST * opens_kn {
         let supposed = if all.is_empty() { "" } else { ", its gate line at its limit" };
-        all.push(format!("The frame would have opened at {opens_kn:.1} kN{supposed}."));
+        all.push(format!("{before} the frame would have opened, at {opens_kn:.1} kN{supposed}."));
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
-    all.extend(
-        slings.map(|(what, strength_kn, _)| format!("The {what} would have broken at {strength_kn:.1} kN.")),
-    );
+    all.extend(slings.map(|(what, strength_kn, _)| {
+        format!("{before} the {what} would have broken, at {} kN.", plain(strength_kn))
+    }));
     all
 }

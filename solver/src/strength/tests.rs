@@ -154,7 +154,7 @@ fn a_frame_beyond_its_limit_is_told_with_what_its_gate_line_bears() {
     let rig = Rig { load_kn: 30.0, ..straps(12.0, 0.0, GateState::Closed) };
     let told = beyond(&system, &system.respond(&rig).unwrap());
     let opens = limits_of(&system, 12.0, 0.0, GateState::Closed).at("frame, opens");
-    let wanted = format!("The frame would have opened at {opens:.1} kN, its gate line at its limit.");
+    let wanted = format!("the frame would have opened, at {opens:.1} kN, its gate line at its limit.");
     assert!(told.contains(&wanted), "{told:?} without {wanted}");
     assert!(
         opens
