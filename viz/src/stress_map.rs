@@ -2,10 +2,12 @@
 
 use crate::balance::balance;
 use crate::bodies::{self, FieldPicture};
-use crate::callouts;
+use crate::callouts::{self, Room};
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, Layout, View, bounds};
+use crate::nose_inset::{self, NoseInset};
+use crate::occupied::{Occupied, Taken};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
@@ -137,6 +139,8 @@ pub struct StressMap<'a> {
     pub spine_kn: f64,
     /// Points to name, the most important first; those that find no room are left out.
     pub callouts: Vec<Callout>,
+    /// The nose enlarged, where a gate that holds hides it.
+    pub nose: Option<NoseInset>,
     /// The line that says what this picture is not.
     pub caution: &'a str,
     /// Program, model and inputs: "pullmap 0.1.0 · broadbar-alu · inputs 3f2a…".
@@ -181,7 +185,10 @@ impl StressMap<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let layout = Layout::new(width_px, height_px);
+        let mut layout = Layout::new(width_px, height_px);
+        if self.nose.is_some() {
+            layout.keep_for_inset(nose_inset::least_height(LABEL));
+        }
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let view = View::fitting(low, high, layout.stage);
         let [frame, gate] = self.fields();
@@ -196,13 +203,18 @@ impl StressMap<'_> {
         });
         let (words, bottom) = self.words(&layout);
         items.extend(words);
-        let mut columns = layout.columns;
-        // A long headline takes room from the labels below it; these then move to the other side.
-        let lowered = (bottom + 34.0 - columns[0].y).max(0.0);
-        columns[0].y += lowered;
-        columns[0].h = (columns[0].h - lowered).max(0.0);
-        let middle = view.place([0.5 * (low[0] + high[0]), 0.0])[0];
-        for label in callouts::place(&self.callouts, &view, columns, middle) {
+        let inset = self.nose.as_ref().and_then(|nose| {
+            nose.place(self.field, &view, layout.inset_below(bottom), LABEL)
+        });
+        let mut lines = Vec::new();
+        if let Some(inset) = &inset {
+            items.extend(inset.leader(&view));
+            lines.push(inset.line(&view));
+            items.extend(inset.items(self, &stage, [&frame, &gate]));
+        }
+        let occupied = self.occupied(&layout, &stage, bottom, inset.as_ref().map(nose_inset::Placed::area));
+        let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage(), lines };
+        for label in callouts::place(&self.callouts, &view, &room) {
             items.extend(label.items());
         }
         items.extend(self.legend(&layout, &view, span));
@@ -351,12 +363,49 @@ impl StressMap<'_> {
             let text = Text::new([layout.width - MARGIN, y], LABEL, Weight::Regular, INK, words);
             items.push(Item::Text(text.anchored(Anchor::End)));
         }
-        let [top, bottom] = layout.rig;
-        for (load, y) in [(&self.upper, top + MARGIN + 22.0), (&self.lower, bottom - 34.0)] {
-            let x = rig_shapes::right_edge_at(load, view, y) + 18.0;
-            items.push(Item::Text(Text::new([x, y], 34.0, Weight::Bold, INK, kilonewtons(self.load_kn))));
-        }
+        items.extend(self.pull_words(layout, view).map(Item::Text));
         items
+    }
+
+    /// The pull, written beside both straps.
+    fn pull_words(&self, layout: &Layout, view: &View) -> [Text; 2] {
+        let [top, bottom] = layout.rig;
+        [(&self.upper, top + MARGIN + 22.0), (&self.lower, bottom - 34.0)].map(|(load, y)| {
+            let x = rig_shapes::right_edge_at(load, view, y) + 18.0;
+            Text::new([x, y], 34.0, Weight::Bold, INK, kilonewtons(self.load_kn))
+        })
+    }
+
+    /// What of the page is taken before the callouts find their places.
+    fn occupied(&self, layout: &Layout, stage: &Stage<'_>, bottom: f64, inset: Option<Area>) -> Occupied {
+        let view = stage.view;
+        let mut page = Occupied::new(layout.width, layout.height);
+        for load in [&self.upper, &self.lower] {
+            page.fill(&[rig_shapes::covered(load, view, stage.reach)], Taken::Load);
+        }
+        for body in [&self.frame, &self.gate] {
+            let loops: Vec<Vec<[f64; 2]>> = body.outline.iter().map(|points| view.places(points)).collect();
+            page.fill(&loops, Taken::Body);
+        }
+        let words = Area { h: bottom - layout.words.y, ..layout.words };
+        let name = 2.6 * LABEL;
+        let ruler = Area {
+            x: layout.ruler.x - 12.0,
+            y: layout.ruler.y - name,
+            w: layout.ruler.w + 12.0,
+            h: layout.ruler.h + name,
+        };
+        let pulls = self.pull_words(layout, view).map(|text| Area {
+            x: text.at[0],
+            y: text.at[1] - text.size,
+            w: text.width(),
+            h: 1.2 * text.size,
+        });
+        for area in [words, ruler, layout.balance, layout.footer].into_iter().chain(pulls).chain(inset) {
+            page.take(area, Taken::Words);
+        }
+        page.count();
+        page
     }
 
     /// Caution and source.
