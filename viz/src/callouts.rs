@@ -23,9 +23,11 @@ const RING: f64 = 10.0;
 /// A leader keeps this far from the rings of others.
 const FROM_RINGS: f64 = 19.0;
 /// Around its point a leader may lie over the connector.
-const NEAR: f64 = 46.0;
+const NEAR: f64 = 56.0;
 /// A unit of leader over metal is as bad as so many beside it.
-const OVER_METAL: f64 = 9.0;
+const OVER_METAL: f64 = 5.0;
+/// Crossing another line of the picture is as bad as so much more length.
+const OVER_LINE: f64 = 260.0;
 /// Leaders longer than this by their cost lead nowhere.
 const WORST: f64 = 2600.0;
 /// What a place outside the columns must save: labels that stand in line read better.
@@ -66,23 +68,59 @@ pub(crate) struct Room<'a> {
     pub columns: [Area; 2],
     /// The connector and the free room around it.
     pub stage: Area,
-    /// Lines that no leader crosses and no label covers.
+    /// Lines that no label covers, and that a leader crosses only where the way around is long.
     pub lines: Vec<[[f64; 2]; 2]>,
 }
 
-/// Finds places for as many callouts as there is room for, the first ones first.
+/// Finds places for as many callouts as there is room for; where not all have room, the first ones are kept. Which label
+/// chooses first decides what is left for the others: several orders are tried, and the best of all is taken.
 pub(crate) fn place(callouts: &[Callout], view: &View, room: &Room<'_>) -> Vec<Placed> {
     let points: Vec<[f64; 2]> = callouts.iter().map(|c| view.place(c.at)).collect();
-    let mut placed: Vec<Placed> = Vec::new();
-    for (i, callout) in callouts.iter().enumerate() {
-        let others: Vec<[f64; 2]> =
-            points.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, p)| *p).collect();
-        let search = Search { room, placed: &placed, others: &others, point: points[i] };
-        if let Some(found) = search.best(callout) {
-            placed.push(found);
+    let given: Vec<usize> = (0..callouts.len()).collect();
+    let by = |key: &dyn Fn(usize) -> f64| {
+        let mut order = given.clone();
+        order.sort_by(|a, b| key(*a).total_cmp(&key(*b)));
+        order
+    };
+    let orders = [
+        by(&|i| points[i][1]),
+        by(&|i| -points[i][1]),
+        by(&|i| points[i][0]),
+        by(&|i| -points[i][0]),
+        given.iter().rev().copied().collect(),
+    ];
+    let mut best = in_order(&given, callouts, &points, room);
+    for order in orders {
+        let other = in_order(&order, callouts, &points, room);
+        if other.0 < best.0 {
+            best = other;
         }
     }
-    placed
+    best.1
+}
+
+/// Places labels in an order; with what all of it costs, labels left out included.
+fn in_order(
+    order: &[usize],
+    callouts: &[Callout],
+    points: &[[f64; 2]],
+    room: &Room<'_>,
+) -> (f64, Vec<Placed>) {
+    let mut placed: Vec<Placed> = Vec::new();
+    let mut whole = 0.0;
+    for &i in order {
+        let others: Vec<[f64; 2]> = (0..points.len()).filter(|j| *j != i).map(|j| points[j]).collect();
+        let search = Search { room, placed: &placed, others: &others, point: points[i] };
+        match search.best(&callouts[i]) {
+            Some((cost, found)) => {
+                whole += cost;
+                placed.push(found);
+            }
+            // The first ones matter most.
+            None => whole += WORST * (1.0 + 1.0 / (1.0 + i as f64)),
+        }
+    }
+    (whole, placed)
 }
 
 /// The search for one label's place.
@@ -94,7 +132,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    fn best(&self, callout: &Callout) -> Option<Placed> {
+    fn best(&self, callout: &Callout) -> Option<(f64, Placed)> {
         let mut best: Option<(f64, Placed)> = None;
         let [left, right] = self.room.columns;
         let indent = 20.0;
@@ -120,7 +158,7 @@ impl Search<'_> {
                 }
             }
         }
-        best.map(|(_, placed)| placed)
+        best
     }
 
     /// Takes a place where it is free and better than the best so far.
@@ -131,19 +169,21 @@ impl Search<'_> {
         let free = self.room.occupied.is_free(around(AROUND))
             && !self.placed.iter().any(|p| p.area.overlaps(&around(GAP)))
             && !self.others.iter().chain([&self.point]).any(|p| rings.holds(*p))
-            && !self.lines().any(|line| touches(line, around(8.0)));
+            && !self.leaders().chain(self.room.lines.iter().copied()).any(|line| touches(line, around(8.0)));
         if !free {
             return;
         }
         for [start, elbow] in label.starts(area, self.point) {
             let far = (self.point[0] - elbow[0]).hypot(self.point[1] - elbow[1]);
             let least = extra + far;
-            if far < RING + 4.0 || least > WORST || best.as_ref().is_some_and(|(cost, _)| least >= *cost) {
+            let end = [0, 1].map(|k| self.point[k] - (self.point[k] - elbow[k]) / far * RING);
+            let over_itself = elbow != start && touches([elbow, end], area);
+            if far < RING + 4.0 || over_itself || least > WORST || best.as_ref().is_some_and(|(cost, _)| least >= *cost) {
                 continue;
             }
-            let end = [0, 1].map(|k| self.point[k] - (self.point[k] - elbow[k]) / far * RING);
             let Some(crossed) = self.room.occupied.crossed(elbow, end, NEAR) else { continue };
-            let cost = least + OVER_METAL * crossed;
+            let soft = self.room.lines.iter().filter(|line| cross(**line, [elbow, end])).count();
+            let cost = least + OVER_METAL * crossed + OVER_LINE * soft as f64;
             if cost > WORST || best.as_ref().is_some_and(|(b, _)| cost >= *b) || self.meets(elbow, end) {
                 continue;
             }
@@ -152,16 +192,15 @@ impl Search<'_> {
         }
     }
 
-    /// Lines that are drawn already.
-    fn lines(&self) -> impl Iterator<Item = [[f64; 2]; 2]> + '_ {
-        let leaders = self.placed.iter().flat_map(|p| p.leader.windows(2).map(|w| [w[0], w[1]]));
-        leaders.chain(self.room.lines.iter().copied())
+    /// Leaders that have their places.
+    fn leaders(&self) -> impl Iterator<Item = [[f64; 2]; 2]> + '_ {
+        self.placed.iter().flat_map(|p| p.leader.windows(2).map(|w| [w[0], w[1]]))
     }
 
     /// Whether a leader meets another's ring, leader or words.
     fn meets(&self, from: [f64; 2], to: [f64; 2]) -> bool {
         self.others.iter().any(|p| distance(*p, [from, to]) < FROM_RINGS)
-            || self.lines().any(|line| cross(line, [from, to]))
+            || self.leaders().any(|line| cross(line, [from, to]))
             || self.placed.iter().any(|p| touches([from, to], p.area))
     }
 }
@@ -206,8 +245,9 @@ impl Label {
         Self { number, size, words, trusted: callout.trusted, wide: most, tall }
     }
 
-    /// Where a leader to a point may start on a label in this box, and where it turns: beside the number, above, below.
-    fn starts(&self, area: Area, point: [f64; 2]) -> [[[f64; 2]; 2]; 3] {
+    /// Where a leader to a point may start on a label in this box, and where it turns: beside the number; above or below the
+    /// words too where the point lies over or under them.
+    fn starts(&self, area: Area, point: [f64; 2]) -> Vec<[[f64; 2]; 2]> {
         let y = area.y + 0.5 * LINE_HEIGHT * NUMBER;
         let beside = if point[0] > area.x + 0.5 * area.w {
             let start = area.x + width(&self.number, self.size, Weight::Bold) + 12.0;
@@ -215,11 +255,14 @@ impl Label {
         } else {
             [[area.x - 12.0, y], [area.x - 22.0, y]]
         };
-        let x = point[0].clamp(area.x + 12.0, (area.right() - 12.0).max(area.x + 12.0));
-        // Capitals begin below the top of their line.
-        let above = [x.min(area.x + width(&self.number, self.size, Weight::Bold)), area.y + 4.0];
-        let below = [x, area.bottom() + 2.0];
-        [beside, [above, above], [below, below]]
+        let mut starts = vec![beside];
+        if area.x <= point[0] && point[0] <= area.right() {
+            // Capitals begin below the top of their line.
+            let above = [point[0].min(area.x + width(&self.number, self.size, Weight::Bold)), area.y + 4.0];
+            let below = [point[0].min(area.x + self.words.width()), area.bottom() + 2.0];
+            starts.push(if point[1] < area.y { [above, above] } else { [below, below] });
+        }
+        starts
     }
 }
 

@@ -85,7 +85,7 @@ impl Layout {
         let stage_x = MARGIN + left + 24.0;
         let right_x = ruler.x - 24.0 - right;
         let stage = Area { x: stage_x, y: 130.0, w: right_x - 16.0 - stage_x, h: footer.y - 260.0 };
-        let columns = [words, Area { x: right_x, y: 120.0, w: right, h: footer.y - 220.0 }];
+        let columns = [words, Area { x: right_x, y: 90.0, w: right, h: footer.y - 112.0 }];
         Self { unit, width, height, words, stage, rig: [0.0, footer.y], columns, ruler, balance, footer }
     }
 

@@ -222,7 +222,8 @@ impl Placed<'_> {
             numbers.push(place);
             let at = [place.x + 0.5 * wide, place.y + tall];
             let text = Text { at, ..text.anchored(Anchor::Middle) };
-            items.push(Item::stroked(text.outline(), Stroke::new(PAPER, 8.0)));
+            let chip = Path::rounded([place.x - 9.0, place.y - 8.0], [wide + 18.0, tall + 16.0], 9.0);
+            items.push(Item::filled(chip, PAPER.faded(0.94)));
             items.push(Item::Text(text));
         }
         items

@@ -61,7 +61,8 @@ impl Occupied {
             crossings.sort_unstable_by(f64::total_cmp);
             for pair in crossings.chunks_exact(2) {
                 let place = |x: f64| (x / CELL).clamp(0.0, self.columns as f64) as usize;
-                let (from, to) = (place(pair[0]), place(pair[1] + CELL).max(place(pair[0])));
+                // A line along an edge counts as one over it.
+                let (from, to) = (place(pair[0] - CELL), place(pair[1] + 2.0 * CELL).max(place(pair[0])));
                 self.cells[row * self.columns + from..row * self.columns + to].fill(Some(taken));
             }
         }
@@ -139,7 +140,7 @@ mod tests {
     #[test]
     fn a_window_is_free_and_its_frame_is_not() {
         let page = page();
-        assert!(page.is_free(Area { x: 126.0, y: 126.0, w: 48.0, h: 48.0 }));
+        assert!(page.is_free(Area { x: 130.0, y: 126.0, w: 40.0, h: 48.0 }));
         assert!(!page.is_free(Area { x: 126.0, y: 126.0, w: 64.0, h: 48.0 }));
         assert!(!page.is_free(Area { x: 330.0, y: 10.0, w: 20.0, h: 20.0 }));
         assert!(!page.is_free(Area { x: -1.0, y: 10.0, w: 20.0, h: 20.0 }), "off the page");
@@ -149,8 +150,8 @@ mod tests {
     fn lines_tell_what_they_cross() {
         let page = page();
         let across = page.crossed([20.0, 150.0], [150.0, 150.0], 0.0).unwrap();
-        assert!((across - 20.0).abs() < 6.0, "{across}");
-        assert_eq!(page.crossed([20.0, 150.0], [110.0, 150.0], 30.0), Some(0.0), "near its end");
+        assert!((across - 28.0).abs() < 8.0, "{across}");
+        assert_eq!(page.crossed([20.0, 150.0], [110.0, 150.0], 40.0), Some(0.0), "near its end");
         assert_eq!(page.crossed([20.0, 50.0], [390.0, 50.0], 0.0), None);
         assert_eq!(page.crossed([20.0, 250.0], [390.0, 250.0], 0.0), Some(0.0));
     }

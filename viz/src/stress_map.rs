@@ -178,7 +178,8 @@ pub(crate) fn span_of(maps: &[(&StressMap<'_>, [&[f64]; 2])]) -> Span {
         Some(Field::PullDirection | Field::Principal) => Scale::TwoSided,
         _ => Scale::Glow,
     };
-    Span::new(most, yields, scale)
+    let told = maps.iter().flat_map(|(map, _)| &map.callouts).filter(|c| c.trusted).map(|c| c.value_mpa);
+    Span::new(most, yields, scale).telling(told)
 }
 
 impl StressMap<'_> {
@@ -269,6 +270,16 @@ impl StressMap<'_> {
             Field::PullDirection => "stress along the pull",
             Field::Principal => "principal stress",
             Field::Threads => "load threads",
+        }
+    }
+
+    /// What the picture shows on the connector, as part of a sentence.
+    pub(crate) fn field_in_words(&self) -> &'static str {
+        match self.field {
+            Field::VonMises => "von Mises stress",
+            Field::PullDirection => "the stress along the pull, tension positive",
+            Field::Principal => "the principal stress that is larger in size, tension positive",
+            Field::Threads => "load threads along the first principal stress, as thick as their force",
         }
     }
 
@@ -436,9 +447,14 @@ impl StressMap<'_> {
             kilonewtons(self.gate_kn),
             percent(self.gate_kn)
         );
+        let _ = write!(out, "It shows {}. ", self.field_in_words());
         for callout in &self.callouts {
             let doubt = if callout.trusted { "" } else { " (not trusted)" };
             let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);
+        }
+        if let Some(nose) = &self.nose {
+            let forces: Vec<String> = nose.forces.iter().map(|f| kilonewtons(f.kn[0].hypot(f.kn[1]))).collect();
+            let _ = write!(out, "The nose is shown enlarged: its pin presses with {}; {}. ", forces.join(" and "), nose.bears);
         }
         let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
         for note in [&self.shape_note, &self.beyond].into_iter().flatten() {

@@ -11,7 +11,7 @@ use viz::{ContactForce, NoseInset};
 /// Places of the pin's edge that lie farther apart than this, seen from its centre, press apart, radians.
 const APART: f64 = 0.6;
 /// Space around notch and pin, in radii of the pin.
-const AROUND: f64 = 1.5;
+const AROUND: f64 = 0.8;
 
 /// The nose of a solved connector; absent where the gate is open or its pin is not held. `parts`: what the gate line bears.
 /// `moved`: where a point of the body that has the notch is drawn.
