@@ -33,7 +33,9 @@ const WORST: f64 = 2600.0;
 /// What a place outside the columns must save: labels that stand in line read better.
 const OUT_OF_LINE: f64 = 60.0;
 /// Between the places that are tried.
-const STEP: f64 = 12.0;
+const STEP: f64 = 14.0;
+/// Of so many labels all orders are tried.
+const ORDERED: usize = 5;
 /// Widths of words that are tried outside the columns.
 const WIDTHS: [f64; 2] = [200.0, 250.0];
 
@@ -56,6 +58,8 @@ struct Label {
     size: f64,
     words: Block,
     trusted: bool,
+    /// Whether all of its words found room.
+    is_whole: bool,
     wide: f64,
     tall: f64,
 }
@@ -73,136 +77,174 @@ pub(crate) struct Room<'a> {
 }
 
 /// Finds places for as many callouts as there is room for; where not all have room, the first ones are kept. Which label
-/// chooses first decides what is left for the others: several orders are tried, and the best of all is taken.
+/// chooses first decides what is left for the others: orders are tried, and the best of all is taken.
 pub(crate) fn place(callouts: &[Callout], view: &View, room: &Room<'_>) -> Vec<Placed> {
     let points: Vec<[f64; 2]> = callouts.iter().map(|c| view.place(c.at)).collect();
-    let given: Vec<usize> = (0..callouts.len()).collect();
-    let by = |key: &dyn Fn(usize) -> f64| {
-        let mut order = given.clone();
-        order.sort_by(|a, b| key(*a).total_cmp(&key(*b)));
-        order
-    };
-    let orders = [
-        by(&|i| points[i][1]),
-        by(&|i| -points[i][1]),
-        by(&|i| points[i][0]),
-        by(&|i| -points[i][0]),
-        given.iter().rev().copied().collect(),
-    ];
-    let mut best = in_order(&given, callouts, &points, room);
-    for order in orders {
-        let other = in_order(&order, callouts, &points, room);
-        if other.0 < best.0 {
-            best = other;
+    let choices: Vec<Choices> = callouts
+        .iter()
+        .enumerate()
+        .map(|(i, callout)| {
+            let others = (0..points.len()).filter(|j| *j != i).map(|j| points[j]).collect();
+            Search { room, others, point: points[i] }.choices(callout)
+        })
+        .collect();
+    let mut best: Option<(f64, Vec<Option<&Candidate>>)> = None;
+    for order in orders(callouts.len()) {
+        let (cost, taken) = in_order(&order, &choices);
+        if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+            best = Some((cost, taken));
         }
     }
-    best.1
+    let taken = best.map(|(_, taken)| taken).unwrap_or_default();
+    let found = taken.into_iter().zip(&choices).zip(points);
+    found
+        .filter_map(|((taken, choices), point)| {
+            let Candidate { area, leader, label, .. } = taken?;
+            Some(Placed { area: *area, leader: *leader, point, label: choices.labels[*label].clone() })
+        })
+        .collect()
 }
 
-/// Places labels in an order; with what all of it costs, labels left out included.
-fn in_order(
-    order: &[usize],
-    callouts: &[Callout],
-    points: &[[f64; 2]],
-    room: &Room<'_>,
-) -> (f64, Vec<Placed>) {
-    let mut placed: Vec<Placed> = Vec::new();
+/// Orders of so many labels: all orders of the first few, the others behind them.
+fn orders(count: usize) -> Vec<Vec<usize>> {
+    let mut all: Vec<Vec<usize>> = vec![Vec::new()];
+    for next in 0..count {
+        let places = |order: &Vec<usize>| if next < ORDERED { 0..=order.len() } else { order.len()..=order.len() };
+        all = all
+            .iter()
+            .flat_map(|order| {
+                // The order that was given comes first.
+                places(order).rev().map(|at| {
+                    let mut longer = order.clone();
+                    longer.insert(at, next);
+                    longer
+                })
+            })
+            .collect();
+    }
+    all
+}
+
+/// Places labels in an order: what all of it costs, labels left out included, and what each of them takes.
+fn in_order<'a>(order: &[usize], choices: &'a [Choices]) -> (f64, Vec<Option<&'a Candidate>>) {
+    let mut taken: Vec<Option<&Candidate>> = vec![None; choices.len()];
     let mut whole = 0.0;
     for &i in order {
-        let others: Vec<[f64; 2]> = (0..points.len()).filter(|j| *j != i).map(|j| points[j]).collect();
-        let search = Search { room, placed: &placed, others: &others, point: points[i] };
-        match search.best(&callouts[i]) {
-            Some((cost, found)) => {
-                whole += cost;
-                placed.push(found);
-            }
-            // The first ones matter most.
-            None => whole += WORST * (1.0 + 1.0 / (1.0 + i as f64)),
-        }
+        let goes = |new: &&Candidate| taken.iter().flatten().all(|old| new.goes_with(old));
+        let found = choices[i].candidates.iter().find(goes);
+        taken[i] = found;
+        // The first ones matter most.
+        whole += found.map_or(WORST * (1.0 + 1.0 / (1.0 + i as f64)), |f| f.cost);
     }
-    (whole, placed)
+    (whole, taken)
 }
 
-/// The search for one label's place.
+/// A free place for a label.
+#[derive(Clone, Debug)]
+struct Candidate {
+    cost: f64,
+    area: Area,
+    leader: [[f64; 2]; 3],
+    /// Which of the label's shapes.
+    label: usize,
+}
+
+impl Candidate {
+    /// Whether neither stands on the other or on its leader, and no leader crosses the other.
+    fn goes_with(&self, other: &Self) -> bool {
+        let lines = |c: &Self| [[c.leader[0], c.leader[1]], [c.leader[1], c.leader[2]]];
+        let clear = |area: Area, by: f64, of: &Self| !lines(of).iter().any(|line| touches(*line, grown(area, by)));
+        !grown(self.area, GAP).overlaps(&other.area)
+            && clear(self.area, 6.0, other)
+            && clear(other.area, 6.0, self)
+            && !lines(self).iter().any(|a| lines(other).iter().any(|b| cross(*a, *b)))
+    }
+}
+
+/// All free places of a label, the best first, and the shapes that it may have.
+struct Choices {
+    labels: Vec<Label>,
+    candidates: Vec<Candidate>,
+}
+
+/// The search for one label's places.
 struct Search<'a> {
     room: &'a Room<'a>,
-    placed: &'a [Placed],
-    others: &'a [[f64; 2]],
+    /// Points of the other callouts.
+    others: Vec<[f64; 2]>,
     point: [f64; 2],
 }
 
 impl Search<'_> {
-    fn best(&self, callout: &Callout) -> Option<(f64, Placed)> {
-        let mut best: Option<(f64, Placed)> = None;
+    fn choices(&self, callout: &Callout) -> Choices {
         let [left, right] = self.room.columns;
         let indent = 20.0;
+        let mut labels = Vec::new();
+        let mut candidates = Vec::new();
         for (x, column) in [(left.x, left), (right.x + indent, right)] {
             let label = Label::new(callout, column.w - indent);
             let steps = ((column.h - label.tall) / STEP).max(0.0) as usize;
-            // The place at the height of its point first, so that its leader is level.
+            // The place at the height of its point too, so that its leader may be level.
             let level = self.point[1] - 0.5 * LINE_HEIGHT * NUMBER;
             let level = level.clamp(column.y, (column.bottom() - label.tall).max(column.y));
             let heights = (0..=steps).map(|i| column.y + STEP * i as f64);
             for y in std::iter::once(level).chain(heights) {
-                self.consider(&mut best, &label, [x, y], 0.0);
+                candidates.extend(self.candidate((&label, labels.len()), [x, y], 0.0));
             }
+            labels.push(label);
         }
         let stage = self.room.stage;
         for wide in WIDTHS {
             let label = Label::new(callout, wide);
+            // In a column there is more room for long words.
+            if !label.is_whole {
+                continue;
+            }
             let count = |room: f64, size: f64| ((room - size) / STEP).max(0.0) as usize;
             for i in 0..=count(stage.w, label.wide) {
                 for j in 0..=count(stage.h, label.tall) {
                     let at = [stage.x + STEP * i as f64, stage.y + STEP * j as f64];
-                    self.consider(&mut best, &label, at, OUT_OF_LINE);
+                    candidates.extend(self.candidate((&label, labels.len()), at, OUT_OF_LINE));
                 }
             }
+            labels.push(label);
         }
-        best
+        candidates.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        Choices { labels, candidates }
     }
 
-    /// Takes a place where it is free and better than the best so far.
-    fn consider(&self, best: &mut Option<(f64, Placed)>, label: &Label, at: [f64; 2], extra: f64) {
+    /// A place, where it is free, with its best leader. `extra`: what it costs beside that.
+    fn candidate(&self, (label, index): (&Label, usize), at: [f64; 2], extra: f64) -> Option<Candidate> {
         let area = Area { x: at[0], y: at[1], w: label.wide, h: label.tall };
-        let around = |by: f64| Area { x: area.x - by, y: area.y - by, w: area.w + 2.0 * by, h: area.h + 2.0 * by };
-        let rings = around(RING + 8.0);
-        let free = self.room.occupied.is_free(around(AROUND))
-            && !self.placed.iter().any(|p| p.area.overlaps(&around(GAP)))
+        let rings = grown(area, RING + 8.0);
+        let free = self.room.occupied.is_free(grown(area, AROUND))
             && !self.others.iter().chain([&self.point]).any(|p| rings.holds(*p))
-            && !self.leaders().chain(self.room.lines.iter().copied()).any(|line| touches(line, around(8.0)));
+            && !self.room.lines.iter().any(|line| touches(*line, grown(area, 8.0)));
         if !free {
-            return;
+            return None;
         }
+        let mut best: Option<Candidate> = None;
         for [start, elbow] in label.starts(area, self.point) {
             let far = (self.point[0] - elbow[0]).hypot(self.point[1] - elbow[1]);
-            let least = extra + far;
             let end = [0, 1].map(|k| self.point[k] - (self.point[k] - elbow[k]) / far * RING);
             let over_itself = elbow != start && touches([elbow, end], area);
-            if far < RING + 4.0 || over_itself || least > WORST || best.as_ref().is_some_and(|(cost, _)| least >= *cost) {
+            let near_another = self.others.iter().any(|p| distance(*p, [elbow, end]) < FROM_RINGS);
+            if far < RING + 4.0 || over_itself || near_another {
                 continue;
             }
             let Some(crossed) = self.room.occupied.crossed(elbow, end, NEAR) else { continue };
             let soft = self.room.lines.iter().filter(|line| cross(**line, [elbow, end])).count();
-            let cost = least + OVER_METAL * crossed + OVER_LINE * soft as f64;
-            if cost > WORST || best.as_ref().is_some_and(|(b, _)| cost >= *b) || self.meets(elbow, end) {
-                continue;
+            let cost = extra + far + OVER_METAL * crossed + OVER_LINE * soft as f64;
+            if cost < best.as_ref().map_or(WORST, |b| b.cost) {
+                best = Some(Candidate { cost, area, leader: [start, elbow, end], label: index });
             }
-            let leader = [start, elbow, end];
-            *best = Some((cost, Placed { area, leader, point: self.point, label: label.clone() }));
         }
+        best
     }
+}
 
-    /// Leaders that have their places.
-    fn leaders(&self) -> impl Iterator<Item = [[f64; 2]; 2]> + '_ {
-        self.placed.iter().flat_map(|p| p.leader.windows(2).map(|w| [w[0], w[1]]))
-    }
-
-    /// Whether a leader meets another's ring, leader or words.
-    fn meets(&self, from: [f64; 2], to: [f64; 2]) -> bool {
-        self.others.iter().any(|p| distance(*p, [from, to]) < FROM_RINGS)
-            || self.leaders().any(|line| cross(line, [from, to]))
-            || self.placed.iter().any(|p| touches([from, to], p.area))
-    }
+fn grown(area: Area, by: f64) -> Area {
+    Area { x: area.x - by, y: area.y - by, w: area.w + 2.0 * by, h: area.h + 2.0 * by }
 }
 
 /// Distance of a point from a straight line between two others.
@@ -236,13 +278,15 @@ impl Label {
             format!("{} (not trusted: depends on the mesh)", callout.words)
         };
         let room = [wide, MOST_LINES * LINE_HEIGHT * LABEL + 1e-6];
-        let words = Block::fit(&words, Weight::Regular, LABEL, LABEL, room);
+        let told = words;
+        let words = Block::fit(&told, Weight::Regular, LABEL, LABEL, room);
+        let is_whole = !words.is_cut(&told);
         let number = format!("{:.0} MPa", callout.value_mpa).replace('-', "−");
         let long = width(&number, NUMBER, Weight::Bold);
         let size = NUMBER * ((wide - CLEAR) / long).clamp(0.5, 1.0);
         let most = width(&number, size, Weight::Bold).max(words.width());
         let tall = LINE_HEIGHT * NUMBER + words.height();
-        Self { number, size, words, trusted: callout.trusted, wide: most, tall }
+        Self { number, size, words, trusted: callout.trusted, is_whole, wide: most, tall }
     }
 
     /// Where a leader to a point may start on a label in this box, and where it turns: beside the number; above or below the

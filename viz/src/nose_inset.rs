@@ -208,9 +208,9 @@ impl Placed<'_> {
             let words = kilonewtons(size(force));
             let text = Text::new([0.0; 2], LABEL, Weight::Bold, INK, words);
             let (wide, tall) = (text.width(), CAP_HEIGHT * LABEL);
-            // Behind the arrow's end, as far as the number reaches that way.
-            let away = 12.0 + 0.5 * (along[0].abs() * wide + along[1].abs() * tall);
-            let middle = from(long + away, 0.0);
+            // Left of the arrow's end, toward the mouth of the notch.
+            let end = from(long, 0.0);
+            let middle = [end[0] - 0.5 * wide - 26.0, end[1] + along[1] * 0.5 * tall];
             let inset = self.window;
             let x = middle[0].clamp(inset.x + 0.5 * wide + 14.0, inset.right() - 0.5 * wide - 14.0);
             let y = middle[1].clamp(inset.y + 0.5 * tall + 14.0, inset.bottom() - 0.5 * tall - 14.0);

@@ -93,6 +93,19 @@ pub enum Field {
     Threads,
 }
 
+impl Field {
+    /// What a picture shows, as part of a sentence.
+    #[must_use]
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Self::VonMises => "von Mises stress",
+            Self::PullDirection => "the stress along the pull, tension positive",
+            Self::Principal => "the principal stress that is larger in size, tension positive",
+            Self::Threads => "load threads along the first principal stress where it pulls, as thick as their force",
+        }
+    }
+}
+
 /// A point worth naming.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Callout {
@@ -213,7 +226,7 @@ impl StressMap<'_> {
             lines.push(inset.line(&view));
             items.extend(inset.items(self, &stage, [&frame, &gate]));
         }
-        let occupied = self.occupied(&layout, &stage, bottom, inset.as_ref().map(nose_inset::Placed::area));
+        let occupied = self.occupied(&layout, &stage, bottom, inset.as_ref());
         let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage(), lines };
         for label in callouts::place(&self.callouts, &view, &room) {
             items.extend(label.items());
@@ -270,16 +283,6 @@ impl StressMap<'_> {
             Field::PullDirection => "stress along the pull",
             Field::Principal => "principal stress",
             Field::Threads => "load threads",
-        }
-    }
-
-    /// What the picture shows on the connector, as part of a sentence.
-    pub(crate) fn field_in_words(&self) -> &'static str {
-        match self.field {
-            Field::VonMises => "von Mises stress",
-            Field::PullDirection => "the stress along the pull, tension positive",
-            Field::Principal => "the principal stress that is larger in size, tension positive",
-            Field::Threads => "load threads along the first principal stress, as thick as their force",
         }
     }
 
@@ -366,7 +369,7 @@ impl StressMap<'_> {
             Field::VonMises => ("von Mises", "stress, MPa"),
             Field::PullDirection => ("stress along", "the pull, MPa"),
             Field::Principal => ("principal", "stress, MPa"),
-            Field::Threads => ("force in", "a thread, kN"),
+            Field::Threads => ("pull in", "a thread, kN"),
         };
         let top = layout.ruler.y - 2.6 * LABEL;
         for (i, words) in [first, second].into_iter().enumerate() {
@@ -388,9 +391,12 @@ impl StressMap<'_> {
     }
 
     /// What of the page is taken before the callouts find their places.
-    fn occupied(&self, layout: &Layout, stage: &Stage<'_>, bottom: f64, inset: Option<Area>) -> Occupied {
+    fn occupied(&self, layout: &Layout, stage: &Stage<'_>, bottom: f64, inset: Option<&nose_inset::Placed<'_>>) -> Occupied {
         let view = stage.view;
         let mut page = Occupied::new(layout.width, layout.height);
+        if let Some([low, high]) = inset.map(|inset| inset.on_map(view)) {
+            page.take(Area { x: low[0], y: low[1], w: high[0] - low[0], h: high[1] - low[1] }, Taken::Load);
+        }
         for load in [&self.upper, &self.lower] {
             page.fill(&[rig_shapes::covered(load, view, stage.reach)], Taken::Load);
         }
@@ -412,7 +418,7 @@ impl StressMap<'_> {
             w: text.width(),
             h: 1.2 * text.size,
         });
-        for area in [words, ruler, layout.balance, layout.footer].into_iter().chain(pulls).chain(inset) {
+        for area in [words, ruler, layout.balance, layout.footer].into_iter().chain(pulls).chain(inset.map(nose_inset::Placed::area)) {
             page.take(area, Taken::Words);
         }
         page.count();
@@ -447,7 +453,7 @@ impl StressMap<'_> {
             kilonewtons(self.gate_kn),
             percent(self.gate_kn)
         );
-        let _ = write!(out, "It shows {}. ", self.field_in_words());
+        let _ = write!(out, "It shows {}. ", self.field.in_words());
         for callout in &self.callouts {
             let doubt = if callout.trusted { "" } else { " (not trusted)" };
             let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);

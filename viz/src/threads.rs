@@ -8,10 +8,10 @@ use crate::bodies::{outline, principal};
 use crate::colour::Rgba;
 use crate::drawing::{Item, Path, Rule, Segment, Stroke};
 use crate::layout::{Area, View};
-use crate::look::{INK, LABEL, PAPER_SHADE, round_up};
+use crate::look::{INK, LABEL, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::raster::ValueRaster;
 use crate::stress_map::BodyField;
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
+use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight};
 
 /// Distance of neighbouring threads, page units.
 const SPACING: f64 = 20.0;
@@ -23,6 +23,8 @@ const STEP: f64 = 2.0;
 const THICKEST: f64 = 15.0;
 /// Threads weaker than this part of the strongest are left out.
 const WEAKEST: f64 = 0.03;
+/// What the legend says about the sign that threads do not show.
+const PULL_ONLY: &str = "Threads are pull; metal that is only pushed has none.";
 /// Stress samples per page unit.
 const SAMPLES: f64 = 0.6;
 
@@ -133,6 +135,9 @@ impl Plan {
             let words = format!("{kn:.digits$}");
             items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words).anchored(Anchor::End)));
         }
+        // Threads have one sign only.
+        let note = Block::fit(PULL_ONLY, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
+        items.extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
         items
     }
 }

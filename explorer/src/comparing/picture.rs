@@ -27,7 +27,8 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
         })
         .collect();
     let sentence = headline(compared);
-    let description = description(compared, &sentence);
+    let shows = variants.first().map_or(viz::Field::VonMises, |variant| variant.map.field);
+    let description = description(compared, &sentence, shows);
     Comparison {
         title: compared.title(),
         subtitle: subtitle(compared),
@@ -101,8 +102,8 @@ fn numbers(case: &Case) -> Vec<Number> {
     ]
 }
 
-fn description(compared: &Compared, sentence: &str) -> String {
-    let mut out = format!("{sentence} {}. ", subtitle(compared));
+fn description(compared: &Compared, sentence: &str, field: viz::Field) -> String {
+    let mut out = format!("{sentence} {}. It shows {}. ", subtitle(compared), field.in_words());
     for case in &compared.cases {
         let cells: Vec<String> = ROWS
             .iter()
