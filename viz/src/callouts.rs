@@ -17,7 +17,7 @@ const AROUND: f64 = 13.0;
 /// Room between a number and what stands beyond its column.
 const CLEAR: f64 = 20.0;
 /// Lines of words below a number, at most.
-const MOST_LINES: f64 = 4.0;
+const MOST_LINES: f64 = 5.0;
 /// Radius of the ring around a point.
 const RING: f64 = 10.0;
 /// A leader keeps this far from the rings of others.
@@ -33,7 +33,7 @@ const WORST: f64 = 2600.0;
 /// What a place outside the columns must save: labels that stand in line read better.
 const OUT_OF_LINE: f64 = 60.0;
 /// Between the places that are tried.
-const STEP: f64 = 14.0;
+const STEP: f64 = 8.0;
 /// Of so many labels all orders are tried.
 const ORDERED: usize = 5;
 /// Widths of words that are tried outside the columns.

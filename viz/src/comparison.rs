@@ -7,6 +7,7 @@
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
+use crate::nose_inset;
 use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
 use crate::stress_map::{Field, Stage, StressMap, span_of};
@@ -121,6 +122,20 @@ impl Shared {
         let [frame, gate] = &self.fields[i];
         let items = map.stage(&stage, [frame, gate]);
         (vec![Item::Clipped { clip: Path::rectangle([area.x, area.y], [area.w, area.h]), items }], view)
+    }
+
+    /// The nose of map `i`, enlarged, for a connector drawn with `view`.
+    pub fn inset(
+        &self,
+        map: &StressMap<'_>,
+        i: usize,
+        inset: &nose_inset::Placed<'_>,
+        view: &View,
+        unit: f64,
+    ) -> Vec<Item> {
+        let stage = Stage { view, span: self.span, plan: &self.plan, unit, reach: 0.0 };
+        let [frame, gate] = &self.fields[i];
+        inset.items(map, &stage, [frame, gate])
     }
 
     /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample threads.

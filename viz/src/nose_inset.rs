@@ -51,7 +51,8 @@ const TOLD: f64 = 0.08;
 /// An inset that has found its size.
 pub(crate) struct Placed<'a> {
     inset: &'a NoseInset,
-    words: Block,
+    /// Below the window; a bare one has none, and no numbers at its arrows.
+    words: Option<Block>,
     window: Area,
     view: View,
     enlarged: f64,
@@ -61,11 +62,6 @@ impl NoseInset {
     /// Places the window and its words at the top of an area, for a map drawn with `map_view`; `size` is that of its type.
     /// None where the area is too small.
     pub(crate) fn place(&self, field: Field, map_view: &View, area: Area, size: f64) -> Option<Placed<'_>> {
-        let enlarged = |window: Area| {
-            let [low, high] = self.shown;
-            let fitting = View::fitting(low, high, window).scale / map_view.scale;
-            fitting.min(ENLARGED)
-        };
         let words_for = |enlarged: f64| {
             let note = if field == Field::Threads {
                 format!("{}; a thread here carries 1/{enlarged:.1} of one on the map", self.bears)
@@ -74,31 +70,36 @@ impl NoseInset {
             };
             Block::whole(&note, Weight::Regular, size, 0.85 * size, area.w, 4)
         };
-        // Threads need a line more; how many times enlarged changes no line.
-        let words = words_for(ENLARGED);
-        let h = (area.h - words.height() - BELOW).min(TALLEST * area.w);
-        let window = Area { h, ..area };
-        let times = enlarged(window);
-        if h < LEAST_WINDOW * size / LABEL || times < LEAST_ENLARGED {
+        // How many times enlarged changes no line.
+        let room = area.h - words_for(ENLARGED).height() - BELOW;
+        let placed = self.place_bare(map_view, Area { h: room, ..area })?;
+        let words = Some(words_for(placed.enlarged));
+        Some(Placed { words, ..placed })
+    }
+
+    /// The window alone, at the top of an area, for pictures that tell the force elsewhere.
+    pub(crate) fn place_bare(&self, map_view: &View, area: Area) -> Option<Placed<'_>> {
+        let window = Area { h: area.h.min(TALLEST * area.w), ..area };
+        let [low, high] = self.shown;
+        let enlarged = (View::fitting(low, high, window).scale / map_view.scale).min(ENLARGED);
+        if window.h < LEAST_WINDOW || enlarged < LEAST_ENLARGED {
             return None;
         }
         // The window shows as much around the box as its own shape has room for.
-        let [low, high] = self.shown;
-        let scale = times * map_view.scale;
-        let grown = |k: usize, pixels: f64| {
-            let (middle, half) = (0.5 * (low[k] + high[k]), 0.5 * pixels / scale);
-            (middle - half, middle + half)
-        };
-        let (x, y) = (grown(0, window.w), grown(1, window.h));
-        let view = View::fitting([x.0, y.0], [x.1, y.1], window);
-        Some(Placed { inset: self, words: words_for(times), window, view, enlarged: times })
+        let scale = enlarged * map_view.scale;
+        let half = [0.5 * window.w / scale, 0.5 * window.h / scale];
+        let middle = [0, 1].map(|k| 0.5 * (low[k] + high[k]));
+        let seen = [[0, 1].map(|k| middle[k] - half[k]), [0, 1].map(|k| middle[k] + half[k])];
+        let view = View::fitting(seen[0], seen[1], window);
+        Some(Placed { inset: self, words: None, window, view, enlarged })
     }
 }
 
 impl Placed<'_> {
     /// Window and words together.
     pub fn area(&self) -> Area {
-        Area { h: self.window.h + BELOW + self.words.height(), ..self.window }
+        let below = self.words.as_ref().map_or(0.0, |words| BELOW + words.height());
+        Area { h: self.window.h + below, ..self.window }
     }
 
     /// The frame around the place on the map, and the line from there to the window.
@@ -119,7 +120,11 @@ impl Placed<'_> {
         let [a, b] = self.on_map(map_view);
         let y = 0.5 * (a[1] + b[1]);
         let level = y.clamp(self.window.y + ROUND, (self.window.bottom() - ROUND).max(self.window.y + ROUND));
-        [[self.window.right(), level], [a[0], y.min(b[1])]]
+        if self.window.x > b[0] {
+            [[self.window.x, level], [b[0], y]]
+        } else {
+            [[self.window.right(), level], [a[0], y]]
+        }
     }
 
     /// What the window shows, as it lies on the map: upper left and lower right corner.
@@ -169,8 +174,8 @@ impl Placed<'_> {
             Item::Clipped { clip: path.clone(), items: inside },
             Item::stroked(path, Stroke::new(ACCENT, 3.0)),
         ];
-        let words = self.words.place(window.x, window.bottom() + BELOW, Anchor::Start, INK);
-        items.extend(words.into_iter().map(Item::Text));
+        let words = self.words.iter().flat_map(|w| w.place(window.x, window.bottom() + BELOW, Anchor::Start, INK));
+        items.extend(words.map(Item::Text));
         items
     }
 
@@ -202,7 +207,7 @@ impl Placed<'_> {
             let path = Path::polygons([arrow.as_slice()]);
             items.push(Item::stroked(path.clone(), Stroke::new(PAPER, 6.0)));
             items.push(Item::filled(path, INK));
-            if part < TOLD {
+            if part < TOLD || self.words.is_none() {
                 continue;
             }
             let words = kilonewtons(size(force));
@@ -232,7 +237,7 @@ impl Placed<'_> {
 
 /// The room that an inset takes at least, words included.
 pub(crate) fn least_height(size: f64) -> f64 {
-    LEAST_WINDOW * size / LABEL + BELOW + 2.0 * LINE_HEIGHT * size
+    LEAST_WINDOW + BELOW + 2.0 * LINE_HEIGHT * size
 }
 
 /// The triangles of a body that a window shows, with the nodes that they need: the whole body enlarged would be a picture

@@ -111,7 +111,10 @@ impl SeatsPicture {
         drawn.extend(self.pull(panel, &view));
         let clip = Path::rectangle([cell.x + 4.0, cell.y], [cell.w - 8.0, stage.bottom() + 46.0 - cell.y]);
         let mut items = vec![Item::Clipped { clip, items: drawn }];
-        items.extend(words(panel, [cell.x + 0.5 * cell.w, stage.bottom() + 56.0], cell.w - 24.0));
+        let wide = cell.w - 24.0;
+        // The names of all positions have one size.
+        let size = self.panels.iter().map(|p| name_of(p, wide, LABEL).size).fold(LABEL, f64::min);
+        items.extend(words(panel, [cell.x + 0.5 * cell.w, stage.bottom() + 56.0], wide, size));
         items
     }
 
@@ -162,9 +165,14 @@ impl SeatsPicture {
     }
 }
 
-fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64) -> Vec<Item> {
+/// The name of a position, no larger than a size.
+fn name_of(panel: &SeatPanel, width: f64, size: f64) -> Block {
+    Block::whole(&panel.name, Weight::Bold, size, size.min(24.0), width, 2)
+}
+
+fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64, size: f64) -> Vec<Item> {
     let colour = if panel.stable { ACCENT } else { QUIET };
-    let name = Block::whole(&panel.name, Weight::Bold, LABEL, 25.0, width, 2);
+    let name = name_of(panel, width, size);
     let mut items: Vec<Item> =
         // Names of one and of two lines end at one height.
         name.place(x, top + 2.4 * LABEL - name.height(), Anchor::Middle, colour).into_iter().map(Item::Text).collect();
