@@ -43,7 +43,8 @@ pub(crate) fn enlarged_balance(
     let shares = [(-1.0, spine_kn, INK), (1.0, gate_kn, ACCENT)];
     // What is pushed lies, hollow, over the other part: after it.
     for pushed in [false, true] {
-        for (side, kn, colour) in shares.into_iter().filter(|(_, kn, _)| *kn != 0.0 && (*kn < 0.0) == pushed) {
+        for (side, kn, colour) in shares.into_iter().filter(|(_, kn, _)| *kn != 0.0 && (*kn < 0.0) == pushed)
+        {
             let end = side * arm;
             let from = end - side * 2.0 * arm * part(kn);
             if pushed {

@@ -25,19 +25,21 @@ const FROM_RINGS: f64 = 19.0;
 /// Around its point a leader may lie over the connector.
 const NEAR: f64 = 56.0;
 /// A unit of leader over metal is as bad as so many beside it.
-const OVER_METAL: f64 = 5.0;
+const OVER_METAL: f64 = 8.0;
 /// Crossing another line of the picture is as bad as so much more length.
-const OVER_LINE: f64 = 260.0;
+const OVER_LINE: f64 = 140.0;
 /// Leaders longer than this by their cost lead nowhere.
 const WORST: f64 = 2600.0;
 /// What a place outside the columns must save: labels that stand in line read better.
 const OUT_OF_LINE: f64 = 60.0;
+/// A leader may start above or below words that its point lies no farther beside.
+const ASIDE: f64 = 60.0;
 /// Between the places that are tried.
-const STEP: f64 = 8.0;
+const STEP: f64 = 10.0;
 /// Of so many labels all orders are tried.
 const ORDERED: usize = 5;
 /// Widths of words that are tried outside the columns.
-const WIDTHS: [f64; 2] = [200.0, 250.0];
+const WIDTHS: [f64; 3] = [200.0, 250.0, 320.0];
 
 /// A label that has found its place.
 #[derive(Clone, Debug)]
@@ -109,7 +111,8 @@ pub(crate) fn place(callouts: &[Callout], view: &View, room: &Room<'_>) -> Vec<P
 fn orders(count: usize) -> Vec<Vec<usize>> {
     let mut all: Vec<Vec<usize>> = vec![Vec::new()];
     for next in 0..count {
-        let places = |order: &Vec<usize>| if next < ORDERED { 0..=order.len() } else { order.len()..=order.len() };
+        let places =
+            |order: &Vec<usize>| if next < ORDERED { 0..=order.len() } else { order.len()..=order.len() };
         all = all
             .iter()
             .flat_map(|order| {
@@ -153,7 +156,8 @@ impl Candidate {
     /// Whether neither stands on the other or on its leader, and no leader crosses the other.
     fn goes_with(&self, other: &Self) -> bool {
         let lines = |c: &Self| [[c.leader[0], c.leader[1]], [c.leader[1], c.leader[2]]];
-        let clear = |area: Area, by: f64, of: &Self| !lines(of).iter().any(|line| touches(*line, grown(area, by)));
+        let clear =
+            |area: Area, by: f64, of: &Self| !lines(of).iter().any(|line| touches(*line, grown(area, by)));
         !grown(self.area, GAP).overlaps(&other.area)
             && clear(self.area, 6.0, other)
             && clear(other.area, 6.0, self)
@@ -194,10 +198,11 @@ impl Search<'_> {
             labels.push(label);
         }
         let stage = self.room.stage;
+        let columns = labels.len();
         for wide in WIDTHS {
             let label = Label::new(callout, wide);
             // In a column there is more room for long words.
-            if !label.is_whole {
+            if !label.is_whole || labels[columns..].iter().any(|l| l.words == label.words) {
                 continue;
             }
             let count = |room: f64, size: f64| ((room - size) / STEP).max(0.0) as usize;
@@ -255,11 +260,13 @@ fn distance(p: [f64; 2], [a, b]: [[f64; 2]; 2]) -> f64 {
     (p[0] - a[0] - t * dx).hypot(p[1] - a[1] - t * dy)
 }
 
-/// Whether two straight lines cross.
+/// Whether two straight lines cross. A line without length, where a leader has no elbow, crosses nothing.
 fn cross([a, b]: [[f64; 2]; 2], [c, d]: [[f64; 2]; 2]) -> bool {
-    let turn = |p: [f64; 2], q: [f64; 2], r: [f64; 2]| {
-        (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-    };
+    if a == b || c == d {
+        return false;
+    }
+    let turn =
+        |p: [f64; 2], q: [f64; 2], r: [f64; 2]| (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
     turn(a, b, c) * turn(a, b, d) <= 0.0 && turn(c, d, a) * turn(c, d, b) <= 0.0
 }
 
@@ -300,10 +307,12 @@ impl Label {
             [[area.x - 12.0, y], [area.x - 22.0, y]]
         };
         let mut starts = vec![beside];
-        if area.x <= point[0] && point[0] <= area.right() {
+        if area.x - ASIDE <= point[0] && point[0] <= area.right() + ASIDE {
+            let number = width(&self.number, self.size, Weight::Bold);
+            let from = |wide: f64| point[0].clamp(area.x + 4.0, (area.x + wide).max(area.x + 4.0));
             // Capitals begin below the top of their line.
-            let above = [point[0].min(area.x + width(&self.number, self.size, Weight::Bold)), area.y + 4.0];
-            let below = [point[0].min(area.x + self.words.width()), area.bottom() + 2.0];
+            let above = [from(number), area.y + 4.0];
+            let below = [from(self.words.width()), area.bottom() + 2.0];
             starts.push(if point[1] < area.y { [above, above] } else { [below, below] });
         }
         starts
@@ -349,7 +358,12 @@ mod tests {
     /// A hook of metal 400 wide and 600 tall around a window of 320 by 520; a millimetre is a unit.
     fn connector() -> Occupied {
         let square = |by: f64| {
-            vec![[300.0 + by, 100.0 + by], [700.0 - by, 100.0 + by], [700.0 - by, 700.0 - by], [300.0 + by, 700.0 - by]]
+            vec![
+                [300.0 + by, 100.0 + by],
+                [700.0 - by, 100.0 + by],
+                [700.0 - by, 700.0 - by],
+                [300.0 + by, 700.0 - by],
+            ]
         };
         let mut page = Occupied::new(1000.0, 800.0);
         page.fill(&[square(0.0), square(40.0)], Taken::Body);
@@ -362,7 +376,12 @@ mod tests {
     }
 
     fn callout(x: f64, y: f64, value_mpa: f64) -> Callout {
-        Callout { at: [x, 800.0 - y], value_mpa, words: "lower bar, inner side at mid width".to_owned(), trusted: true }
+        Callout {
+            at: [x, 800.0 - y],
+            value_mpa,
+            words: "lower bar, inner side at mid width".to_owned(),
+            trusted: true,
+        }
     }
 
     fn room(occupied: &Occupied) -> Room<'_> {
@@ -400,6 +419,17 @@ mod tests {
                 assert!(!cross([elbow, end], [other.leader[1], other.leader[2]]));
                 assert!(distance(other.point, [elbow, end]) > RING);
             }
+        }
+    }
+
+    #[test]
+    fn labels_above_and_below_share_the_window() {
+        let page = connector();
+        let placed =
+            place(&[callout(500.0, 140.0, 491.0), callout(500.0, 660.0, 725.0)], &view(), &room(&page));
+        assert_eq!(placed.len(), 2);
+        for label in &placed {
+            assert!(label.area.x > 340.0 && label.area.right() < 660.0, "{:?}", label.area);
         }
     }
 

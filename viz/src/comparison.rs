@@ -259,10 +259,15 @@ impl Comparison<'_> {
         let room = width - 2.0 * MARGIN;
         let title = Block::whole(&self.title, Weight::Bold, 34.0, 28.0, room, 3);
         let rig = Block::whole(&self.subtitle, Weight::Regular, LABEL, 24.0, room, 3);
-        // Two lines suit the sentence; more only where two would be small, and never so many that no picture is left.
+        // Two lines suit the sentence, then three; more only where three would be small, and never so many that no picture is left.
         let headline = match Block::whole(&self.sentence, Weight::Bold, HEADLINE, 36.0, room, 2) {
             cut if cut.is_cut(&self.sentence) => {
-                Block::whole(&self.sentence, Weight::Bold, 36.0, 26.0, room, 5)
+                match Block::whole(&self.sentence, Weight::Bold, 36.0, 34.0, room, 3) {
+                    cut if cut.is_cut(&self.sentence) => {
+                        Block::whole(&self.sentence, Weight::Bold, 34.0, 26.0, room, 5)
+                    }
+                    block => block,
+                }
             }
             block => block,
         };
@@ -330,7 +335,11 @@ impl Comparison<'_> {
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let area = column(i);
-            items.extend(variant.label_items(Area { y: main.y, h: label_box, ..area }, Anchor::Middle, label_size));
+            items.extend(variant.label_items(
+                Area { y: main.y, h: label_box, ..area },
+                Anchor::Middle,
+                label_size,
+            ));
             items.extend(variant.connector(shared, i, area, scale, unit));
         }
         let (rings, ruler) = ring_legend(ruler, CELL);
@@ -373,7 +382,11 @@ impl Comparison<'_> {
             let area = Area { x, y: main.y + label_box, w: picture, h: tall - label_box - 8.0 };
             let short = variant.label_block(longest, label_size).width() <= picture - 12.0;
             let (w, anchor) = if short { (picture, Anchor::Middle) } else { (longest, Anchor::Start) };
-            items.extend(variant.label_items(Area { y: main.y, w, h: label_box, ..area }, anchor, label_size));
+            items.extend(variant.label_items(
+                Area { y: main.y, w, h: label_box, ..area },
+                anchor,
+                label_size,
+            ));
             items.extend(variant.connector(shared, i, area, scale, unit));
             let room = Area { x: x + picture + 6.0, w: column, ..area };
             items.extend(list(&self.rows, &variant.numbers, room));

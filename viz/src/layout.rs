@@ -109,7 +109,12 @@ impl Layout {
     /// The connector with the free room between both columns.
     pub fn around_stage(&self) -> Area {
         let [left, right] = self.columns;
-        Area { x: left.right(), y: self.rig[0] + 60.0, w: right.x - left.right(), h: self.rig[1] - self.rig[0] - 90.0 }
+        Area {
+            x: left.right(),
+            y: self.rig[0] + 60.0,
+            w: right.x - left.right(),
+            h: self.rig[1] - self.rig[0] - 90.0,
+        }
     }
 
     fn is_tall(&self) -> bool {

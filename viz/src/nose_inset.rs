@@ -130,10 +130,7 @@ impl Placed<'_> {
     /// What the window shows, as it lies on the map: upper left and lower right corner.
     pub fn on_map(&self, map_view: &View) -> [[f64; 2]; 2] {
         let [low, high] = self.inset.shown;
-        let half = [
-            0.5 * self.window.w / self.view.scale,
-            0.5 * self.window.h / self.view.scale,
-        ];
+        let half = [0.5 * self.window.w / self.view.scale, 0.5 * self.window.h / self.view.scale];
         let middle = [0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])];
         [
             map_view.place([middle[0] - half[0], middle[1] + half[1]]),
@@ -156,7 +153,8 @@ impl Placed<'_> {
         if map.field == Field::Threads {
             inside.extend(stage.plan.body(&body, view, if self.inset.notch_on_gate { ACCENT } else { INK }));
         } else {
-            let picture = FieldPicture { body: &body, field: &part.field, span: stage.span, view, unit: stage.unit };
+            let picture =
+                FieldPicture { body: &body, field: &part.field, span: stage.span, view, unit: stage.unit };
             inside.extend(picture.items());
         }
         let edge = bodies::outline(other, view);
@@ -174,7 +172,8 @@ impl Placed<'_> {
             Item::Clipped { clip: path.clone(), items: inside },
             Item::stroked(path, Stroke::new(ACCENT, 3.0)),
         ];
-        let words = self.words.iter().flat_map(|w| w.place(window.x, window.bottom() + BELOW, Anchor::Start, INK));
+        let words =
+            self.words.iter().flat_map(|w| w.place(window.x, window.bottom() + BELOW, Anchor::Start, INK));
         items.extend(words.map(Item::Text));
         items
     }

@@ -62,7 +62,8 @@ impl Occupied {
             for pair in crossings.chunks_exact(2) {
                 let place = |x: f64| (x / CELL).clamp(0.0, self.columns as f64) as usize;
                 // A line along an edge counts as one over it.
-                let (from, to) = (place(pair[0] - CELL), place(pair[1] + 2.0 * CELL).max(place(pair[0])));
+                let (from, to) =
+                    (place(pair[0] - 0.5 * CELL), place(pair[1] + 1.5 * CELL).max(place(pair[0])));
                 self.cells[row * self.columns + from..row * self.columns + to].fill(Some(taken));
             }
         }
@@ -85,7 +86,12 @@ impl Occupied {
     /// Whether nothing is taken in a box, which then lies on the page. Nothing is free before [`Self::count`].
     pub fn is_free(&self, area: Area) -> bool {
         let (right, bottom) = (self.columns as f64 * CELL, self.rows as f64 * CELL);
-        if self.sums.is_empty() || area.x < 0.0 || area.y < 0.0 || area.right() > right || area.bottom() > bottom {
+        if self.sums.is_empty()
+            || area.x < 0.0
+            || area.y < 0.0
+            || area.right() > right
+            || area.bottom() > bottom
+        {
             return false;
         }
         let wide = self.columns + 1;

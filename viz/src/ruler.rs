@@ -104,8 +104,11 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
         items.extend(yield_mark(yield_mpa, y_of(yield_mpa), area));
     }
     items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
-    for (past, edge, away, end) in [(span.past[0], body.bottom(), 1.0, 0.0), (span.past[1], body.y, -1.0, 1.0)] {
-        items.extend(past.into_iter().flat_map(|mpa| past_mark(mpa, span.scale.colour(end), [x, edge], away)));
+    for (past, edge, away, end) in
+        [(span.past[0], body.bottom(), 1.0, 0.0), (span.past[1], body.y, -1.0, 1.0)]
+    {
+        items
+            .extend(past.into_iter().flat_map(|mpa| past_mark(mpa, span.scale.colour(end), [x, edge], away)));
     }
     items
 }
@@ -113,7 +116,9 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
 /// A point beyond an end of the strip, in the colour of that end, and how far stresses go. `away`: −1 up, 1 down.
 fn past_mark(mpa: f64, colour: Rgba, [x, edge]: [f64; 2], away: f64) -> [Item; 2] {
     let y = |out: f64| edge + away * out;
-    let point = Path::polygons([[[x + 4.0, y(8.0)], [x + STRIP - 4.0, y(8.0)], [x + 0.5 * STRIP, y(32.0)]].as_slice()]);
+    let point = Path::polygons([
+        [[x + 4.0, y(8.0)], [x + STRIP - 4.0, y(8.0)], [x + 0.5 * STRIP, y(32.0)]].as_slice()
+    ]);
     let words = format!("to {mpa:.0}").replace('-', "−");
     let base = y(18.0) + 0.5 * CAP_HEIGHT * LABEL;
     [

@@ -77,7 +77,8 @@ pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size
         let Some(words) = words else { continue };
         let x = |out: f64| edge + away * out * size;
         let [low, high] = [body.y + 0.1 * strip, body.y + 0.9 * strip];
-        let point = Path::polygons([[[x(0.25), low], [x(0.25), high], [x(0.95), 0.5 * (low + high)]].as_slice()]);
+        let point =
+            Path::polygons([[[x(0.25), low], [x(0.25), high], [x(0.95), 0.5 * (low + high)]].as_slice()]);
         items.push(Item::outlined(point, span.scale.colour(end), Stroke::new(INK, 2.0)));
         let text = Text::new([x(0.35), base], size, Weight::Bold, INK, words);
         items.push(Item::Text(text.anchored(anchor)));

@@ -147,7 +147,8 @@ impl SeatsPicture {
 
     /// What pulls, in the plural.
     fn loads(&self) -> &'static str {
-        let bars = |panel: &SeatPanel| panel.loads.iter().filter(|l| matches!(l, LoadShape::Bar { .. })).count();
+        let bars =
+            |panel: &SeatPanel| panel.loads.iter().filter(|l| matches!(l, LoadShape::Bar { .. })).count();
         match self.panels.first().map(bars) {
             Some(0) => "straps",
             Some(2) => "bars",

@@ -6,9 +6,9 @@ use crate::callouts::{self, Room};
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, Layout, View, bounds};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
 use crate::nose_inset::{self, NoseInset};
 use crate::occupied::{Occupied, Taken};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
@@ -101,7 +101,9 @@ impl Field {
             Self::VonMises => "von Mises stress",
             Self::PullDirection => "the stress along the pull, tension positive",
             Self::Principal => "the principal stress that is larger in size, tension positive",
-            Self::Threads => "load threads along the first principal stress where it pulls, as thick as their force",
+            Self::Threads => {
+                "load threads along the first principal stress where it pulls, as thick as their force"
+            }
         }
     }
 }
@@ -217,9 +219,10 @@ impl StressMap<'_> {
         });
         let (words, bottom) = self.words(&layout);
         items.extend(words);
-        let inset = self.nose.as_ref().and_then(|nose| {
-            nose.place(self.field, &view, layout.inset_below(bottom), LABEL)
-        });
+        let inset = self
+            .nose
+            .as_ref()
+            .and_then(|nose| nose.place(self.field, &view, layout.inset_below(bottom), LABEL));
         let mut lines = Vec::new();
         if let Some(inset) = &inset {
             items.extend(inset.leader(&view));
@@ -391,7 +394,13 @@ impl StressMap<'_> {
     }
 
     /// What of the page is taken before the callouts find their places.
-    fn occupied(&self, layout: &Layout, stage: &Stage<'_>, bottom: f64, inset: Option<&nose_inset::Placed<'_>>) -> Occupied {
+    fn occupied(
+        &self,
+        layout: &Layout,
+        stage: &Stage<'_>,
+        bottom: f64,
+        inset: Option<&nose_inset::Placed<'_>>,
+    ) -> Occupied {
         let view = stage.view;
         let mut page = Occupied::new(layout.width, layout.height);
         if let Some([low, high]) = inset.map(|inset| inset.on_map(view)) {
@@ -418,7 +427,11 @@ impl StressMap<'_> {
             w: text.width(),
             h: 1.2 * text.size,
         });
-        for area in [words, ruler, layout.balance, layout.footer].into_iter().chain(pulls).chain(inset.map(nose_inset::Placed::area)) {
+        for area in [words, ruler, layout.balance, layout.footer]
+            .into_iter()
+            .chain(pulls)
+            .chain(inset.map(nose_inset::Placed::area))
+        {
             page.take(area, Taken::Words);
         }
         page.count();
@@ -459,8 +472,14 @@ impl StressMap<'_> {
             let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);
         }
         if let Some(nose) = &self.nose {
-            let forces: Vec<String> = nose.forces.iter().map(|f| kilonewtons(f.kn[0].hypot(f.kn[1]))).collect();
-            let _ = write!(out, "The nose is shown enlarged: its pin presses with {}; {}. ", forces.join(" and "), nose.bears);
+            let forces: Vec<String> =
+                nose.forces.iter().map(|f| kilonewtons(f.kn[0].hypot(f.kn[1]))).collect();
+            let _ = write!(
+                out,
+                "The nose is shown enlarged: its pin presses with {}; {}. ",
+                forces.join(" and "),
+                nose.bears
+            );
         }
         let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
         for note in [&self.shape_note, &self.beyond].into_iter().flatten() {

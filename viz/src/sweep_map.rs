@@ -38,7 +38,8 @@ pub struct SweepMap {
 
 /// Colours of low, middling and high values: sand to sea green, light enough for ink all along. Not those of stress, since
 /// neither a load nor a share is one.
-const RAMP: [Rgba; 4] = [Rgba::hex(0xf4_e9cf), Rgba::hex(0xc9_dcc0), Rgba::hex(0x8c_c4b4), Rgba::hex(0x52_a59d)];
+const RAMP: [Rgba; 4] =
+    [Rgba::hex(0xf4_e9cf), Rgba::hex(0xc9_dcc0), Rgba::hex(0x8c_c4b4), Rgba::hex(0x52_a59d)];
 /// Fewer values than this along a key are shown as cells.
 const FEW: usize = 4;
 

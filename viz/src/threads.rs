@@ -137,7 +137,8 @@ impl Plan {
         }
         // Threads have one sign only.
         let note = Block::fit(PULL_ONLY, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
-        items.extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
+        items
+            .extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
         items
     }
 }

@@ -86,7 +86,8 @@ fn rigs(compared: &Compared) -> String {
 fn shared_and_own<'a>(lists: &[Vec<&'a str>]) -> (Vec<&'a str>, Vec<Vec<&'a str>>) {
     let everywhere = |clause: &&str| lists.iter().all(|list| list.contains(clause));
     let shared: Vec<&str> = lists.first().into_iter().flatten().copied().filter(everywhere).collect();
-    let own = lists.iter().map(|list| list.iter().copied().filter(|c| !shared.contains(c)).collect()).collect();
+    let own =
+        lists.iter().map(|list| list.iter().copied().filter(|c| !shared.contains(c)).collect()).collect();
     (shared, own)
 }
 

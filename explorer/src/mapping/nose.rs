@@ -30,9 +30,8 @@ pub(super) fn nose_inset(
     let round = AROUND * pin.radius;
     // The pin, the notch's closed end, and the lip below the mouth.
     let mouth = [0, 1].map(|k| notch.end.centre[k] + notch.inside_mouth_mm * notch.to_mouth[k]);
-    let lip = [0, 1].map(|k| {
-        mouth[k] - (notch.end.radius + system.connector.nose.lip_height_mm) * notch.from_lip[k]
-    });
+    let lip = [0, 1]
+        .map(|k| mouth[k] - (notch.end.radius + system.connector.nose.lip_height_mm) * notch.from_lip[k]);
     let places = [
         (centre, pin.radius + round),
         (moved(notch.end.centre), notch.end.radius + round),
@@ -91,8 +90,8 @@ fn forces(
         .filter_map(|stretch| {
             let sizes = || stretch.iter().map(|(_, f)| f[0].hypot(f[1]));
             let whole: f64 = sizes().sum();
-            let middle =
-                [0, 1].map(|k| stretch.iter().zip(sizes()).map(|((at, _), s)| s * at[k]).sum::<f64>() / whole);
+            let middle = [0, 1]
+                .map(|k| stretch.iter().zip(sizes()).map(|((at, _), s)| s * at[k]).sum::<f64>() / whole);
             let kn = [0, 1].map(|k| 1e-3 * stretch.iter().map(|(_, f)| f[k]).sum::<f64>());
             (whole > 0.0).then(|| ContactForce { at: moved(middle), kn })
         })

@@ -5,11 +5,11 @@ use super::{Solved, headline, rig_in_words};
 use crate::args::Field;
 use crate::care::CAUTION;
 use crate::heading::heading;
+use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use solver::rig::{GateState, Loader};
 use solver::strength::{beyond_with, held_gate_line};
-use geometry::connector::LipOn;
 use solver::system::Seat;
 use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
 

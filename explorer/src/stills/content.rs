@@ -186,7 +186,9 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
              first. ",
             map.field.in_words()
         ),
-        StillContent::Strength { .. } => "Bars show the load at which each part reaches its limit: ".to_owned(),
+        StillContent::Strength { .. } => {
+            "Bars show the load at which each part reaches its limit: ".to_owned()
+        }
         StillContent::Pair(pair) => format!(
             "Both connectors are drawn with {}, on one scale of colour and one of length; rings mark the parts that give \
              first. ",
