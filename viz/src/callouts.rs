@@ -36,7 +36,10 @@ const OUT_OF_LINE: f64 = 60.0;
 const ASIDE: f64 = 60.0;
 /// Between the places that are tried.
 const STEP: f64 = 10.0;
-/// Of so many labels all orders are tried.
+/// So many places of a label, at least so far from each other, are tried in all combinations.
+const FEW: usize = 16;
+const FAR: f64 = 44.0;
+/// Of so many labels all orders and combinations are tried.
 const ORDERED: usize = 5;
 /// Widths of words that are tried outside the columns.
 const WIDTHS: [f64; 3] = [200.0, 250.0, 320.0];
@@ -90,14 +93,23 @@ pub(crate) fn place(callouts: &[Callout], view: &View, room: &Room<'_>) -> Vec<P
             Search { room, others, point: points[i] }.choices(callout)
         })
         .collect();
-    let mut best: Option<(f64, Vec<Option<&Candidate>>)> = None;
+    let mut best = (f64::INFINITY, Vec::new());
     for order in orders(callouts.len()) {
-        let (cost, taken) = in_order(&order, &choices);
-        if best.as_ref().is_none_or(|(least, _)| cost < *least) {
-            best = Some((cost, taken));
+        let start = in_order(&order, vec![None; callouts.len()], &choices);
+        if start.0 < best.0 {
+            best = start;
         }
     }
-    let taken = best.map(|(_, taken)| taken).unwrap_or_default();
+    if let Some(apart) = among_far_apart(&choices).filter(|apart| cost_of(apart, &choices) < best.0) {
+        best = (cost_of(&apart, &choices), apart);
+    }
+    // Each may move once more beside all others.
+    let mut taken = best.1;
+    for i in 0..callouts.len() {
+        let mut others = taken.clone();
+        others[i] = None;
+        taken = in_order(&[i], others, &choices).1;
+    }
     let found = taken.into_iter().zip(&choices).zip(points);
     found
         .filter_map(|((taken, choices), point)| {
@@ -128,18 +140,68 @@ fn orders(count: usize) -> Vec<Vec<usize>> {
     all
 }
 
-/// Places labels in an order: what all of it costs, labels left out included, and what each of them takes.
-fn in_order<'a>(order: &[usize], choices: &'a [Choices]) -> (f64, Vec<Option<&'a Candidate>>) {
-    let mut taken: Vec<Option<&Candidate>> = vec![None; choices.len()];
-    let mut whole = 0.0;
+/// Which place each label takes; none where it is left out.
+type Taken<'a> = Vec<Option<&'a Candidate>>;
+
+/// Places labels in an order beside those that have their places: what all of it costs, and what each of them takes.
+fn in_order<'a>(order: &[usize], mut taken: Taken<'a>, choices: &'a [Choices]) -> (f64, Taken<'a>) {
     for &i in order {
         let goes = |new: &&Candidate| taken.iter().flatten().all(|old| new.goes_with(old));
         let found = choices[i].candidates.iter().find(goes);
         taken[i] = found;
-        // The first ones matter most.
-        whole += found.map_or(WORST * (1.0 + 1.0 / (1.0 + i as f64)), |f| f.cost);
     }
-    (whole, taken)
+    (cost_of(&taken, choices), taken)
+}
+
+/// What places cost together, labels left out included.
+fn cost_of(taken: &[Option<&Candidate>], choices: &[Choices]) -> f64 {
+    let each = taken.iter().zip(choices).enumerate();
+    each.map(|(i, (taken, _))| taken.map_or_else(|| left_out(i), |t| t.cost)).sum()
+}
+
+/// What it costs to leave a label out: the first ones matter most.
+fn left_out(i: usize) -> f64 {
+    WORST * (2.0 + 1.0 / (1.0 + i as f64))
+}
+
+/// The best of all combinations among a few places of each label that lie far apart.
+fn among_far_apart(choices: &[Choices]) -> Option<Taken<'_>> {
+    let few: Vec<Vec<&Candidate>> = choices.iter().take(ORDERED).map(Choices::far_apart).collect();
+    let mut best: Option<(f64, Taken<'_>)> = None;
+    let mut taken = Vec::new();
+    descend(&few, 0.0, &mut taken, &mut best);
+    // Those behind the first few take what is left.
+    let (_, mut found) = best?;
+    found.resize(choices.len(), None);
+    let rest: Vec<usize> = (few.len()..choices.len()).collect();
+    Some(in_order(&rest, found, choices).1)
+}
+
+/// Goes on with the next label where the cost so far may still become the least.
+fn descend<'a>(
+    few: &[Vec<&'a Candidate>],
+    cost: f64,
+    taken: &mut Taken<'a>,
+    best: &mut Option<(f64, Taken<'a>)>,
+) {
+    if best.as_ref().is_some_and(|(least, _)| cost >= *least) {
+        return;
+    }
+    let i = taken.len();
+    let Some(places) = few.get(i) else {
+        *best = Some((cost, taken.clone()));
+        return;
+    };
+    for place in places {
+        if taken.iter().flatten().all(|old| place.goes_with(old)) {
+            taken.push(Some(place));
+            descend(few, cost + place.cost, taken, best);
+            taken.pop();
+        }
+    }
+    taken.push(None);
+    descend(few, cost + left_out(i), taken, best);
+    taken.pop();
 }
 
 /// A free place for a label.
@@ -169,6 +231,25 @@ impl Candidate {
 struct Choices {
     labels: Vec<Label>,
     candidates: Vec<Candidate>,
+}
+
+impl Choices {
+    /// The best places that lie far from better ones.
+    fn far_apart(&self) -> Vec<&Candidate> {
+        let mut few: Vec<&Candidate> = Vec::new();
+        for new in &self.candidates {
+            let far = |old: &&Candidate| {
+                (new.area.x - old.area.x).abs() > FAR || (new.area.y - old.area.y).abs() > FAR
+            };
+            if few.iter().all(far) {
+                few.push(new);
+            }
+            if few.len() == FEW {
+                break;
+            }
+        }
+        few
+    }
 }
 
 /// The search for one label's places.
@@ -262,7 +343,9 @@ fn distance(p: [f64; 2], [a, b]: [[f64; 2]; 2]) -> f64 {
 
 /// Whether two straight lines cross. A line without length, where a leader has no elbow, crosses nothing.
 fn cross([a, b]: [[f64; 2]; 2], [c, d]: [[f64; 2]; 2]) -> bool {
-    if a == b || c == d {
+    // On one line, lines may lie apart: turns alone do not tell.
+    let apart = |k: usize| a[k].max(b[k]) < c[k].min(d[k]) || c[k].max(d[k]) < a[k].min(b[k]);
+    if a == b || c == d || apart(0) || apart(1) {
         return false;
     }
     let turn =
@@ -313,7 +396,11 @@ impl Label {
             // Capitals begin below the top of their line.
             let above = [from(number), area.y + 4.0];
             let below = [from(self.words.width()), area.bottom() + 2.0];
-            starts.push(if point[1] < area.y { [above, above] } else { [below, below] });
+            if point[1] < area.y {
+                starts.push([above, above]);
+            } else if point[1] > area.bottom() {
+                starts.push([below, below]);
+            }
         }
         starts
     }
@@ -403,13 +490,12 @@ mod tests {
         let page = connector();
         let callouts = [
             callout(500.0, 660.0, 725.0),
-            callout(540.0, 660.0, 468.0),
-            callout(500.0, 700.0, 475.0),
-            callout(340.0, 300.0, 410.0),
+            callout(500.0, 140.0, 468.0),
+            callout(340.0, 400.0, 410.0),
             callout(700.0, 300.0, 390.0),
         ];
         let placed = place(&callouts, &view(), &room(&page));
-        assert_eq!(placed.len(), 5, "all find a place");
+        assert_eq!(placed.len(), 4, "all find a place");
         for (i, label) in placed.iter().enumerate() {
             let [_, elbow, end] = label.leader;
             assert_eq!(page.crossed(elbow, end, NEAR), Some(0.0), "{i} crosses metal");
