@@ -114,3 +114,30 @@ fn bears(parts: &[Capacity]) -> String {
     }
     if words.is_empty() { String::new() } else { format!("{} in the gate line", words.join(", ")) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn part(what: &'static str, kn: f64, kind: LimitKind) -> Capacity {
+        let (force_n, inputs) = (1e3 * kn, Vec::new());
+        Capacity { what, force_n, kind, by_hand_n: None, source: "", formula: "", inputs }
+    }
+
+    #[test]
+    fn what_lip_and_pin_bear_is_the_weakest_way_to_break() {
+        let parts = [
+            part("nose pin, bent", 6.1, LimitKind::Bends),
+            part("nose pin, bent through", 8.4, LimitKind::Breaks),
+            part("lip of the notch", 9.93, LimitKind::Breaks),
+            part("nose pin, sheared", 12.0, LimitKind::Breaks),
+        ];
+        assert_eq!(bears(&parts), "lip bears 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
+        let on_gate = [
+            part("lip of the notch", 1.4, LimitKind::Breaks),
+            part("head of the nose, sheared", 8.3, LimitKind::Breaks),
+        ];
+        assert_eq!(bears(&on_gate), "lip bears 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
+        assert_eq!(bears(&[]), "");
+    }
+}
