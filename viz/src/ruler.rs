@@ -4,7 +4,7 @@ use crate::colour::{Rgba, Scale};
 use crate::drawing::{Item, Paint, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, round_up};
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// The range of stress that a picture's colours span.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -107,23 +107,25 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
     for (past, edge, away, end) in
         [(span.past[0], body.bottom(), 1.0, 0.0), (span.past[1], body.y, -1.0, 1.0)]
     {
-        items
-            .extend(past.into_iter().flat_map(|mpa| past_mark(mpa, span.scale.colour(end), [x, edge], away)));
+        items.extend(
+            past.into_iter().flat_map(|mpa| past_mark(mpa, span.scale.colour(end), [x, edge], area.w, away)),
+        );
     }
     items
 }
 
-/// A point beyond an end of the strip, in the colour of that end, and how far stresses go. `away`: −1 up, 1 down.
-fn past_mark(mpa: f64, colour: Rgba, [x, edge]: [f64; 2], away: f64) -> [Item; 2] {
+/// A point beyond an end of the strip, in the colour of that end, and how far stresses go. `wide`: the ruler; `away`: −1 up, 1 down.
+fn past_mark(mpa: f64, colour: Rgba, [x, edge]: [f64; 2], wide: f64, away: f64) -> [Item; 2] {
     let y = |out: f64| edge + away * out;
     let point = Path::polygons([
         [[x + 4.0, y(8.0)], [x + STRIP - 4.0, y(8.0)], [x + 0.5 * STRIP, y(32.0)]].as_slice()
     ]);
     let words = format!("to {mpa:.0}").replace('-', "−");
     let base = y(18.0) + 0.5 * CAP_HEIGHT * LABEL;
+    let fits = (wide - STRIP - 8.0) / width(&words, LABEL, Weight::Bold);
     [
         Item::outlined(point, colour, Stroke::new(INK, 2.0)),
-        Item::Text(Text::new([x + STRIP + 8.0, base], LABEL, Weight::Bold, INK, words)),
+        Item::Text(Text::new([x + STRIP + 8.0, base], LABEL * fits.min(1.0), Weight::Bold, INK, words)),
     ]
 }
 

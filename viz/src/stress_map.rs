@@ -201,9 +201,14 @@ impl StressMap<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let mut layout = Layout::new(width_px, height_px);
+        let whole = Layout::new(width_px, height_px);
+        let mut layout = whole;
         if self.nose.is_some() {
             layout.keep_for_inset(nose_inset::least_height(LABEL));
+            // Words come first: what would cut them is no room for an inset.
+            if self.words(&layout).2 {
+                layout = whole;
+            }
         }
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let view = View::fitting(low, high, layout.stage);
@@ -217,7 +222,7 @@ impl StressMap<'_> {
             clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
             items: self.stage(&stage, [&frame, &gate]),
         });
-        let (words, bottom) = self.words(&layout);
+        let (words, bottom, _) = self.words(&layout);
         items.extend(words);
         let inset = self
             .nose
@@ -335,8 +340,8 @@ impl StressMap<'_> {
         items
     }
 
-    /// Title, rig and headline, and where they end.
-    fn words(&self, layout: &Layout) -> (Vec<Item>, f64) {
+    /// Title, rig and headline, where they end, and whether headline or what is beyond were cut short.
+    fn words(&self, layout: &Layout) -> (Vec<Item>, f64, bool) {
         let area = layout.words;
         let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
         let rig = match &self.shape_note {
@@ -356,9 +361,11 @@ impl StressMap<'_> {
         items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
         items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        let Some(beyond) = beyond else { return (items, below + headline.height()) };
+        let cut = headline.is_cut(&self.sentence);
+        let Some(beyond) = beyond else { return (items, below + headline.height(), cut) };
+        let cut = cut || self.beyond.as_ref().is_some_and(|words| beyond.is_cut(words));
         items.extend(beyond.place(area.x, under, Anchor::Start, ACCENT).into_iter().map(Item::Text));
-        (items, under + beyond.height())
+        (items, under + beyond.height(), cut)
     }
 
     /// The ruler with its name, and the pull written beside the straps.
