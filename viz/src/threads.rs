@@ -95,14 +95,16 @@ impl Plan {
         let whole = self.strongest * SPACING / scale / 1000.0;
         let largest = round_up(0.6 * whole);
         let y = area.y + 0.5 * area.h;
+        // On a narrow area samples are shorter, so that none runs into the number before it.
+        let long = (3.0 * size).min(0.25 * area.w - 2.6 * size).max(0.8 * size);
         let mut items = Vec::new();
         for (i, part) in [1.0, 0.5, 0.25, 0.1].into_iter().enumerate() {
             let kn = part * largest;
             let thick = self.thickness(self.strongest * kn / whole).max(1.0);
             let x = area.x + 0.25 * area.w * i as f64;
-            let line = Path::line(&[[x, y], [x + 3.0 * size, y]]);
+            let line = Path::line(&[[x, y], [x + long, y]]);
             items.push(Item::stroked(line, Stroke::new(INK, thick)));
-            let at = [x + 3.6 * size, y + 0.5 * CAP_HEIGHT * size];
+            let at = [x + long + 0.6 * size, y + 0.5 * CAP_HEIGHT * size];
             let digits = match kn {
                 kn if kn >= 1.0 => 0,
                 kn if kn < 0.1 => 3,
