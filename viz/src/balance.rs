@@ -1,4 +1,5 @@
-//! The see-saw: what the spine carries to the left of a pivot, what the gate carries to the right, in one unit of length.
+//! The see-saw: a bar that spine and gate share in proportion to what they carry, the spine from the left, the gate from the
+//! right. The pivot marks its middle, where the shares would be even.
 
 use crate::drawing::{Item, Path, Stroke};
 use crate::layout::Area;
@@ -9,7 +10,7 @@ use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
 const TILT: f64 = 5.0;
 const BAR: f64 = 50.0;
 
-/// Bars for spine and gate on a beam that sinks on the heavier side. A negative share (pushed, not pulled) is hollow.
+/// The bar, which sinks on the heavier side, with both loads over it. A negative share (pushed, not pulled) is hollow.
 pub(crate) fn balance(spine_kn: f64, gate_kn: f64, load_kn: f64, gate_open: bool, area: Area) -> Vec<Item> {
     enlarged_balance([spine_kn, gate_kn], load_kn, gate_open, area, 1.0)
 }
@@ -24,9 +25,11 @@ pub(crate) fn enlarged_balance(
 ) -> Vec<Item> {
     let bar = size * BAR;
     let arm = 0.5 * area.w - 3.0;
-    let longest = spine_kn.abs().max(gate_kn.abs()).max(1e-9);
+    // Both parts together are the whole bar, in proportion; what is pushed takes back from what the other pulls too much.
+    let pulled = spine_kn.max(0.0) + gate_kn.max(0.0);
+    let part = |kn: f64| if pulled > 0.0 { kn.abs().min(pulled) / pulled } else { 0.0 };
     let pivot = [area.x + 0.5 * area.w, area.bottom() - 0.5 * bar - 20.0];
-    let lean = ((spine_kn - gate_kn) / load_kn.abs().max(longest)).clamp(-1.0, 1.0);
+    let lean = ((spine_kn - gate_kn) / load_kn.abs().max(pulled).max(1e-9)).clamp(-1.0, 1.0);
     // A wide beam leans less, or its raised end would run into the words above it.
     let words_end = area.y + size * (CAP_HEIGHT * NUMBER + 40.0 + 0.3 * LABEL);
     let free = ((pivot[1] - 0.5 * bar - words_end) / arm).clamp(0.0, 1.0).asin().to_degrees();
@@ -37,13 +40,27 @@ pub(crate) fn enlarged_balance(
         Path::polygons([corners.as_slice()])
     };
     let mut items = vec![Item::outlined(block(-arm, arm), PAPER_SHADE, Stroke::new(PAPER_SHADE, 6.0))];
-    for (side, kn, colour) in [(-1.0, spine_kn, INK), (1.0, gate_kn, ACCENT)] {
-        let length = side * arm * kn.abs() / longest;
-        if kn < 0.0 {
-            items.push(Item::stroked(block(0.0, length), Stroke::new(colour, 3.0).dashed(8.0, 6.0)));
-        } else if kn > 0.0 {
-            items.push(Item::outlined(block(0.0, length), colour, Stroke::new(colour, 5.0)));
+    let shares = [(-1.0, spine_kn, INK), (1.0, gate_kn, ACCENT)];
+    // What is pushed lies, hollow, over the other part: after it.
+    for pushed in [false, true] {
+        for (side, kn, colour) in shares.into_iter().filter(|(_, kn, _)| *kn != 0.0 && (*kn < 0.0) == pushed)
+        {
+            let end = side * arm;
+            let from = end - side * 2.0 * arm * part(kn);
+            if pushed {
+                let stroke = Stroke::new(colour, 3.0).dashed(8.0, 6.0);
+                items.push(Item::outlined(block(from, end), PAPER, stroke));
+            } else {
+                items.push(Item::outlined(block(from, end), colour, Stroke::new(colour, 5.0)));
+            }
         }
+    }
+    if spine_kn > 0.0 && gate_kn > 0.0 {
+        // The joint: a hair of paper, so that it reads without colour too.
+        let joint = arm * (2.0 * part(spine_kn) - 1.0);
+        items.push(Item::filled(block(joint - 2.0, joint + 2.0), PAPER));
+    }
+    for (side, kn, colour) in shares {
         let percent = if load_kn == 0.0 { 0.0 } else { 100.0 * kn / load_kn };
         let (edge, anchor) = if side < 0.0 { (area.x, Anchor::Start) } else { (area.right(), Anchor::End) };
         let name = match (side < 0.0, gate_open) {
@@ -63,4 +80,40 @@ pub(crate) fn enlarged_balance(
 fn percents(percent: f64) -> String {
     let rounded = if percent.round() == 0.0 { 0.0 } else { percent.round() };
     format!("{rounded:.0} %")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const AREA: Area = Area { x: 100.0, y: 0.0, w: 406.0, h: 190.0 };
+
+    /// Left and right end of the filled part of a colour.
+    fn ends(spine: f64, gate: f64, colour: crate::colour::Rgba) -> Option<[f64; 2]> {
+        let items = balance(spine, gate, spine + gate, false, AREA);
+        items.iter().find_map(|item| match item {
+            Item::Shape { path, fill: Some(crate::drawing::Paint::Solid(c)), .. } if *c == colour => {
+                path.bounds().map(|[a, b]| [a[0], b[0]])
+            }
+            _ => None,
+        })
+    }
+
+    #[test]
+    fn both_shares_fill_the_bar_in_proportion() {
+        let (spine, gate) = (ends(7.5, 2.5, INK).unwrap(), ends(7.5, 2.5, ACCENT).unwrap());
+        // A leaning bar is a little narrower than a level one.
+        assert!((spine[0] - 103.0).abs() < 4.0 && (gate[1] - 503.0).abs() < 4.0);
+        assert!((spine[1] - 403.0).abs() < 4.0 && (gate[0] - 403.0).abs() < 4.0, "{spine:?} {gate:?}");
+    }
+
+    #[test]
+    fn a_lone_spine_has_all_of_it_and_a_pushed_gate_is_no_part_of_it() {
+        assert!(ends(10.0, 0.0, ACCENT).is_none());
+        for gate in [0.0, -2.0] {
+            let spine = ends(10.0 - gate, gate, INK).unwrap();
+            assert!((spine[1] - spine[0] - 400.0).abs() < 4.0, "{spine:?}");
+        }
+        assert!(ends(12.0, -2.0, ACCENT).is_none(), "hollow, not filled");
+    }
 }

@@ -17,8 +17,23 @@ const MARGIN: i32 = 4;
 pub(crate) fn field_of(body: &BodyField<'_>, field: Field, pull: [f64; 2]) -> Vec<f64> {
     match field {
         Field::VonMises | Field::Threads => body.values.to_vec(),
-        Field::PullDirection => body.nodal_stress.iter().map(|s| along(*s, pull)).collect(),
-        Field::Principal => body.nodal_stress.iter().map(|s| larger_principal(*s)).collect(),
+        Field::PullDirection | Field::Principal => {
+            body.nodal_stress.iter().map(|s| field.at(*s, pull)).collect()
+        }
+    }
+}
+
+impl Field {
+    /// The shown stress, MPa, of a stress `[xx, yy, xy]` in MPa; von Mises stress for threads. `pull`: unit vector of the
+    /// pull.
+    #[must_use]
+    pub fn at(self, stress: [f64; 3], pull: [f64; 2]) -> f64 {
+        let [xx, yy, xy] = stress;
+        match self {
+            Self::VonMises | Self::Threads => (xx * xx - xx * yy + yy * yy + 3.0 * xy * xy).sqrt(),
+            Self::PullDirection => along(stress, pull),
+            Self::Principal => larger_principal(stress),
+        }
     }
 }
 
@@ -137,5 +152,8 @@ mod tests {
         // Pure shear of 50: principal stresses 50 and -50.
         assert_eq!(principal([0.0, 0.0, 50.0]), [50.0, -50.0]);
         assert_eq!(larger_principal([-120.0, 20.0, 0.0]), -120.0);
+        assert_eq!(Field::Principal.at([-120.0, 20.0, 0.0], [0.0, 1.0]), -120.0);
+        assert_eq!(Field::PullDirection.at([-120.0, 20.0, 0.0], [0.0, 1.0]), 20.0);
+        assert_eq!(Field::VonMises.at([0.0, 0.0, 10.0], [0.0, 1.0]), 300.0_f64.sqrt());
     }
 }

@@ -7,6 +7,7 @@
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
+use crate::nose_inset;
 use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
 use crate::stress_map::{Field, Stage, StressMap, span_of};
@@ -75,6 +76,8 @@ const RULER: f64 = 72.0;
 const STRAP: f64 = 34.0;
 /// Room for what differs, over each connector.
 const LABEL_BOX: f64 = 44.0;
+/// Least type of a label.
+const LEAST_LABEL: f64 = 22.0;
 /// Type of the legend, and the least and the largest of a table.
 const CELL: f64 = 28.0;
 const LARGEST_CELL: f64 = 44.0;
@@ -121,6 +124,20 @@ impl Shared {
         (vec![Item::Clipped { clip: Path::rectangle([area.x, area.y], [area.w, area.h]), items }], view)
     }
 
+    /// The nose of map `i`, enlarged, for a connector drawn with `view`.
+    pub fn inset(
+        &self,
+        map: &StressMap<'_>,
+        i: usize,
+        inset: &nose_inset::Placed<'_>,
+        view: &View,
+        unit: f64,
+    ) -> Vec<Item> {
+        let stage = Stage { view, span: self.span, plan: &self.plan, unit, reach: 0.0 };
+        let [frame, gate] = &self.fields[i];
+        inset.items(map, &stage, [frame, gate])
+    }
+
     /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample threads.
     pub fn legend(
         &self,
@@ -135,7 +152,7 @@ impl Shared {
             Field::VonMises => ("von Mises stress", "MPa"),
             Field::PullDirection => ("stress along the pull", "MPa"),
             Field::Principal => ("principal stress", "MPa"),
-            Field::Threads => ("force in a thread", "kN"),
+            Field::Threads => ("pull in a thread", "kN"),
         };
         let words = format!("{name}, {unit}");
         // On a narrow area the name stands above the ruler.
@@ -242,10 +259,15 @@ impl Comparison<'_> {
         let room = width - 2.0 * MARGIN;
         let title = Block::whole(&self.title, Weight::Bold, 34.0, 28.0, room, 3);
         let rig = Block::whole(&self.subtitle, Weight::Regular, LABEL, 24.0, room, 3);
-        // Two lines suit the sentence; more only where two would be small, and never so many that no picture is left.
+        // Two lines suit the sentence, then three; more only where three would be small, and never so many that no picture is left.
         let headline = match Block::whole(&self.sentence, Weight::Bold, HEADLINE, 36.0, room, 2) {
             cut if cut.is_cut(&self.sentence) => {
-                Block::whole(&self.sentence, Weight::Bold, 36.0, 26.0, room, 5)
+                match Block::whole(&self.sentence, Weight::Bold, 36.0, 34.0, room, 3) {
+                    cut if cut.is_cut(&self.sentence) => {
+                        Block::whole(&self.sentence, Weight::Bold, 34.0, 26.0, room, 5)
+                    }
+                    block => block,
+                }
             }
             block => block,
         };
@@ -262,7 +284,13 @@ impl Comparison<'_> {
 
     /// Height of the labels of all variants in columns of this width.
     fn label_box(&self, wide: f64) -> f64 {
-        self.variants.iter().map(|v| v.label_block(wide).height()).fold(LABEL_BOX, f64::max)
+        let size = self.label_size(wide);
+        self.variants.iter().map(|v| v.label_block(wide, size).height()).fold(LABEL_BOX, f64::max)
+    }
+
+    /// The size of type that all labels share in columns of this width: that of the one with least room.
+    fn label_size(&self, wide: f64) -> f64 {
+        self.variants.iter().map(|v| v.label_block(wide, LABEL).size).fold(LABEL, f64::min)
     }
 
     /// The table for a width of the page, with the labels above its columns, at a size of type.
@@ -303,10 +331,15 @@ impl Comparison<'_> {
         // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
         let scale = common_scale(maps, [wide - 30.0, stage.h - 2.0 * STRAP]);
+        let label_size = self.label_size(wide);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let area = column(i);
-            items.extend(variant.label_items(Area { y: main.y, h: label_box, ..area }, Anchor::Middle));
+            items.extend(variant.label_items(
+                Area { y: main.y, h: label_box, ..area },
+                Anchor::Middle,
+                label_size,
+            ));
             items.extend(variant.connector(shared, i, area, scale, unit));
         }
         let (rings, ruler) = ring_legend(ruler, CELL);
@@ -341,15 +374,19 @@ impl Comparison<'_> {
         let picture = wide - column - 24.0;
         // A name that is too long for its connector runs on over the numbers.
         let longest = wide - 24.0;
-        let label_box = self.label_box(longest);
+        let (label_box, label_size) = (self.label_box(longest), self.label_size(longest));
         let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * STRAP]);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let x = main.x + wide * i as f64;
             let area = Area { x, y: main.y + label_box, w: picture, h: tall - label_box - 8.0 };
-            let short = variant.label_block(longest).width() <= picture - 12.0;
+            let short = variant.label_block(longest, label_size).width() <= picture - 12.0;
             let (w, anchor) = if short { (picture, Anchor::Middle) } else { (longest, Anchor::Start) };
-            items.extend(variant.label_items(Area { y: main.y, w, h: label_box, ..area }, anchor));
+            items.extend(variant.label_items(
+                Area { y: main.y, w, h: label_box, ..area },
+                anchor,
+                label_size,
+            ));
             items.extend(variant.connector(shared, i, area, scale, unit));
             let room = Area { x: x + picture + 6.0, w: column, ..area };
             items.extend(list(&self.rows, &variant.numbers, room));
@@ -380,12 +417,13 @@ pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<
 }
 
 impl Variant<'_> {
-    fn label_block(&self, wide: f64) -> Block {
-        Block::whole(&self.label, Weight::Bold, LABEL, 22.0, wide - 12.0, 5)
+    /// The label no larger than a size.
+    fn label_block(&self, wide: f64, size: f64) -> Block {
+        Block::whole(&self.label, Weight::Bold, size, LEAST_LABEL.min(size), wide - 12.0, 5)
     }
 
-    fn label_items(&self, area: Area, anchor: Anchor) -> Vec<Item> {
-        let block = self.label_block(area.w);
+    fn label_items(&self, area: Area, anchor: Anchor, size: f64) -> Vec<Item> {
+        let block = self.label_block(area.w, size);
         let x = if anchor == Anchor::Middle { area.x + 0.5 * area.w } else { area.x };
         let top = area.y + 0.5 * (area.h - block.height());
         block.place(x, top, anchor, INK).into_iter().map(Item::Text).collect()

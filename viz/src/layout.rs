@@ -55,6 +55,8 @@ pub(crate) struct Layout {
 const FOOTER: f64 = 104.0;
 const RULER: f64 = 160.0;
 const BALANCE: f64 = 190.0;
+/// Above and below an inset.
+const INSET_GAPS: [f64; 2] = [22.0, 26.0];
 
 impl Layout {
     pub fn new(width_px: u32, height_px: u32) -> Self {
@@ -83,8 +85,40 @@ impl Layout {
         let stage_x = MARGIN + left + 24.0;
         let right_x = ruler.x - 24.0 - right;
         let stage = Area { x: stage_x, y: 130.0, w: right_x - 16.0 - stage_x, h: footer.y - 260.0 };
-        let columns = [words, Area { x: right_x, y: 120.0, w: right, h: footer.y - 220.0 }];
+        let columns = [words, Area { x: right_x, y: 90.0, w: right, h: footer.y - 112.0 }];
         Self { unit, width, height, words, stage, rig: [0.0, footer.y], columns, ruler, balance, footer }
+    }
+
+    /// Keeps the words of a wide page short enough for an inset of this height below them.
+    pub fn keep_for_inset(&mut self, height: f64) {
+        if !self.is_tall() {
+            self.words.h = self.balance.y - INSET_GAPS[1] - height - INSET_GAPS[0] - self.words.y;
+        }
+    }
+
+    /// Room for an inset where words end at this height: between words and shares, on an upright page left of the connector.
+    pub fn inset_below(&self, words_end: f64) -> Area {
+        if self.is_tall() {
+            let column = self.columns[0];
+            return Area { h: 0.4 * column.h, ..column };
+        }
+        let y = words_end + INSET_GAPS[0];
+        Area { y, h: self.balance.y - INSET_GAPS[1] - y, ..self.words }
+    }
+
+    /// The connector with the free room between both columns.
+    pub fn around_stage(&self) -> Area {
+        let [left, right] = self.columns;
+        Area {
+            x: left.right(),
+            y: self.rig[0] + 60.0,
+            w: right.x - left.right(),
+            h: self.rig[1] - self.rig[0] - 90.0,
+        }
+    }
+
+    fn is_tall(&self) -> bool {
+        self.height > 1.2 * self.width
     }
 
     /// For upright pages: words above, shares below, the same middle.

@@ -20,6 +20,8 @@ mod field_figure;
 mod forecast_picture;
 mod layout;
 mod look;
+mod nose_inset;
+mod occupied;
 mod parameter_chart;
 mod png;
 mod raster;
@@ -47,6 +49,7 @@ pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment
 pub use explain_picture::{CauseRow, CauseShape, ExplainPicture};
 pub use field_figure::{FieldFigure, FigurePart};
 pub use forecast_picture::{ForecastPicture, LimitBar};
+pub use nose_inset::{ContactForce, NoseInset};
 pub use parameter_chart::{DrawnChart, ParameterChart, PlotArea, Reading};
 pub use raster::ValueRaster;
 pub use seats_picture::{SeatPanel, SeatsPicture};

@@ -233,6 +233,24 @@ pub(crate) fn pin(centre: [f64; 2], radius: f64, idle: bool) -> Vec<Item> {
     steel(centre, radius, 2.4)
 }
 
+/// What a strap, or a bar with its fork, covers: a closed polygon on the page.
+pub(crate) fn covered(load: &LoadShape, view: &View, reach: f64) -> Vec<[f64; 2]> {
+    let d = load.direction();
+    let pull = [d[0], -d[1]];
+    let (a, b, back) = match load {
+        LoadShape::Strap { edge, .. } => match (edge.first(), edge.last()) {
+            (Some(a), Some(b)) => (view.place(*a), view.place(*b), TURN_MM * view.scale),
+            _ => return Vec::new(),
+        },
+        LoadShape::Bar { centre, radius, .. } => {
+            let (c, half) = (view.place(*centre), 1.35 * view.scale * radius);
+            ([c[0] - half, c[1]], [c[0] + half, c[1]], half)
+        }
+    };
+    let moved = |p: [f64; 2], by: f64| [p[0] + by * pull[0], p[1] + by * pull[1]];
+    vec![moved(a, -back), moved(b, -back), moved(b, reach), moved(a, reach)]
+}
+
 /// Where the right edge of what pulls crosses a height on the page: text beside it starts there.
 pub(crate) fn right_edge_at(load: &LoadShape, view: &View, y: f64) -> f64 {
     let (from, half) = match load {

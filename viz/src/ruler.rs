@@ -1,10 +1,10 @@
 //! The legend, drawn as a measuring ruler in MPa beside its colours, with the yield stress marked on it.
 
-use crate::colour::Scale;
+use crate::colour::{Rgba, Scale};
 use crate::drawing::{Item, Paint, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, round_up};
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// The range of stress that a picture's colours span.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -12,6 +12,8 @@ pub(crate) struct Span {
     pub low: f64,
     pub high: f64,
     pub scale: Scale,
+    /// The lowest and the highest stress told, where they lie outside the range, MPa.
+    pub past: [Option<f64>; 2],
 }
 
 /// Numbered ticks, and how many short ones lie between two of them.
@@ -22,6 +24,8 @@ pub(crate) struct Ticks {
 }
 
 const STRIP: f64 = 44.0;
+/// Room for the mark of what lies past an end.
+const PAST: f64 = 40.0;
 
 impl Span {
     /// A range for stresses that reach `peak` in a material that yields at `yield_mpa`: somewhat past yield when the peak
@@ -31,9 +35,23 @@ impl Span {
         let near = peak > 0.7 * yield_mpa;
         let high = if near { peak.clamp(1.12 * yield_mpa, 1.6 * yield_mpa) } else { round_up(peak) };
         match scale {
-            Scale::Glow => Self { low: 0.0, high, scale },
-            Scale::TwoSided => Self { low: -high, high, scale },
+            Scale::Glow => Self { low: 0.0, high, scale, past: [None; 2] },
+            Scale::TwoSided => Self { low: -high, high, scale, past: [None; 2] },
         }
+    }
+
+    /// The same range, with the stresses told in a picture: those that it does not reach are marked at its ends.
+    pub fn telling(self, told: impl IntoIterator<Item = f64>) -> Self {
+        let mut past = [None; 2];
+        for mpa in told {
+            // What rounds to the end itself is not past it.
+            if mpa.round() > self.high.round() {
+                past[1] = Some(past[1].map_or(mpa, |most: f64| most.max(mpa)));
+            } else if mpa.round() < self.low.round() {
+                past[0] = Some(past[0].map_or(mpa, |least: f64| least.min(mpa)));
+            }
+        }
+        Self { past, ..self }
     }
 
     /// Place of a stress along the scale, 0 to 1.
@@ -57,7 +75,8 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
     let mut items = Vec::new();
     let beyond = yield_mpa > span.high;
     let stub = if beyond { 118.0 } else { 0.0 };
-    let body = Area { y: area.y + stub, h: area.h - stub, ..area };
+    let [below, above] = span.past.map(|past| if past.is_some() { PAST } else { 0.0 });
+    let body = Area { y: area.y + stub + above, h: area.h - stub - above - below, ..area };
     // The scale keeps clear of the ruler's ends, as on a real one.
     let pad = 26.0;
     let y_of = |mpa: f64| body.bottom() - pad - span.part(mpa) * (body.h - 2.0 * pad);
@@ -85,11 +104,32 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
         items.extend(yield_mark(yield_mpa, y_of(yield_mpa), area));
     }
     items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
+    for (past, edge, away, end) in
+        [(span.past[0], body.bottom(), 1.0, 0.0), (span.past[1], body.y, -1.0, 1.0)]
+    {
+        items.extend(
+            past.into_iter().flat_map(|mpa| past_mark(mpa, span.scale.colour(end), [x, edge], area.w, away)),
+        );
+    }
     items
 }
 
+/// A point beyond an end of the strip, in the colour of that end, and how far stresses go. `wide`: the ruler; `away`: −1 up, 1 down.
+fn past_mark(mpa: f64, colour: Rgba, [x, edge]: [f64; 2], wide: f64, away: f64) -> [Item; 2] {
+    let y = |out: f64| edge + away * out;
+    let point = Path::polygons([
+        [[x + 4.0, y(8.0)], [x + STRIP - 4.0, y(8.0)], [x + 0.5 * STRIP, y(32.0)]].as_slice()
+    ]);
+    let words = format!("to {mpa:.0}").replace('-', "−");
+    let base = y(18.0) + 0.5 * CAP_HEIGHT * LABEL;
+    let fits = (wide - STRIP - 8.0) / width(&words, LABEL, Weight::Bold);
+    [
+        Item::outlined(point, colour, Stroke::new(INK, 2.0)),
+        Item::Text(Text::new([x + STRIP + 8.0, base], LABEL * fits.min(1.0), Weight::Bold, INK, words)),
+    ]
+}
+
 fn wood(area: Area) -> Paint {
-    use crate::colour::Rgba;
     Paint::Linear {
         from: [area.x, 0.0],
         to: [area.right(), 0.0],
@@ -172,8 +212,25 @@ mod tests {
     }
 
     #[test]
+    fn stresses_past_an_end_are_marked_there() {
+        let area = Area { x: 0.0, y: 0.0, w: 160.0, h: 800.0 };
+        let said = |told: &[f64], scale| -> Vec<String> {
+            let span = Span::new(480.0, 503.0, scale).telling(told.iter().copied());
+            let items = ruler(&span, 503.0, area);
+            let words = items.iter().filter_map(|item| match item {
+                Item::Text(text) if text.words.starts_with("to ") => Some(text.words.clone()),
+                _ => None,
+            });
+            words.collect()
+        };
+        assert_eq!(said(&[700.0, 725.4, 90.0], Scale::Glow), ["to 725"]);
+        assert_eq!(said(&[-700.0, 800.0], Scale::TwoSided), ["to −700", "to 800"]);
+        assert!(said(&[563.2], Scale::Glow).is_empty(), "the end itself");
+    }
+
+    #[test]
     fn numbers_stand_at_round_steps() {
-        let step = |high| Span { low: 0.0, high, scale: Scale::Glow }.ticks();
+        let step = |high| Span { low: 0.0, high, scale: Scale::Glow, past: [None; 2] }.ticks();
         assert_eq!(step(523.0), Ticks { step: 100.0, parts: 10 });
         assert_eq!(step(300.0), Ticks { step: 50.0, parts: 5 });
         assert_eq!(step(160.0), Ticks { step: 20.0, parts: 4 });

@@ -18,7 +18,10 @@ pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size
     let beyond = mark.is_some_and(|y| y > span.high);
     // A yield stress beyond the range stands on a piece of its own, after a gap.
     let stub = if beyond { wide + 1.6 * size } else { 0.0 };
-    let body = Area { w: area.w - stub, ..area };
+    let past = span.past.map(|past| past.map(|mpa| format!("to {mpa:.0}").replace('-', "−")));
+    let [before, after] =
+        [0, 1].map(|i| past[i].as_ref().map_or(0.0, |w| width(w, size, Weight::Bold) + 1.7 * size));
+    let body = Area { x: area.x + before, w: area.w - stub - before - after, ..area };
     let pad = 0.9 * size;
     let x_of = |mpa: f64| body.x + pad + span.part(mpa) * (body.w - 2.0 * pad);
     let base = body.bottom() - 0.28 * size;
@@ -61,13 +64,24 @@ pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size
             items.push(say(middle, &words));
         }
         (None, Some(words)) => {
-            let left = body.right() + 0.4 * size;
+            let left = body.right() + after + 0.4 * size;
             let piece =
                 Path::rounded([left, body.y + strip], [area.right() - left, body.h - strip], 0.3 * size);
             items.push(Item::outlined(piece, wood(area), Stroke::new(INK, 2.0)));
             items.push(say(0.5 * (left + area.right()), &words));
         }
         _ => {}
+    }
+    let marks = [(body.x, -1.0, Anchor::End, 0.0), (body.right(), 1.0, Anchor::Start, 1.0)];
+    for (words, (edge, away, anchor, end)) in past.into_iter().zip(marks) {
+        let Some(words) = words else { continue };
+        let x = |out: f64| edge + away * out * size;
+        let [low, high] = [body.y + 0.1 * strip, body.y + 0.9 * strip];
+        let point =
+            Path::polygons([[[x(0.25), low], [x(0.25), high], [x(0.95), 0.5 * (low + high)]].as_slice()]);
+        items.push(Item::outlined(point, span.scale.colour(end), Stroke::new(INK, 2.0)));
+        let text = Text::new([x(0.35), base], size, Weight::Bold, INK, words);
+        items.push(Item::Text(text.anchored(anchor)));
     }
     items
 }
@@ -143,7 +157,7 @@ mod tests {
 
     #[test]
     fn numbers_stand_in_proportion_and_make_room_for_yield() {
-        let span = Span { low: 0.0, high: 600.0, scale: Scale::Glow };
+        let span = Span { low: 0.0, high: 600.0, scale: Scale::Glow, past: [None; 2] };
         let items = ruler_across(&span, Some(503.0), AREA, 20.0);
         let said = said(&items);
         assert!(said.iter().any(|(w, _)| *w == "yield 503"));
@@ -153,8 +167,17 @@ mod tests {
     }
 
     #[test]
+    fn stresses_past_the_end_stand_outside_and_before_a_yield_beyond_it() {
+        let span = Span { past: [None, Some(725.0)], low: 0.0, high: 200.0, scale: Scale::Glow };
+        let items = ruler_across(&span, Some(803.0), AREA, 20.0);
+        let said = said(&items);
+        let x = |words: &str| said.iter().find(|(w, _)| *w == words).unwrap().1;
+        assert!(x("200") < x("to 725") && x("to 725") < x("yield 803"), "{said:?}");
+    }
+
+    #[test]
     fn yield_beyond_the_range_stands_apart() {
-        let span = Span { low: 0.0, high: 200.0, scale: Scale::Glow };
+        let span = Span { low: 0.0, high: 200.0, scale: Scale::Glow, past: [None; 2] };
         let items = ruler_across(&span, Some(503.0), AREA, 20.0);
         let said = said(&items);
         let x = |words: &str| said.iter().find(|(w, _)| *w == words).unwrap().1;

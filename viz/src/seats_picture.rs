@@ -12,7 +12,9 @@ use crate::text::{Anchor, Block, Text, Weight};
 use std::fmt::Write;
 
 /// Most positions on one picture.
-const MOST: usize = 4;
+const MOST: usize = 8;
+/// Most positions in a row: more have a second row.
+const IN_A_ROW: usize = 6;
 /// How far a friction wedge reaches into the window, mm.
 const WEDGE_MM: f64 = 17.0;
 /// Words beneath a connector take this much.
@@ -52,7 +54,7 @@ pub struct SeatsPicture {
     pub pins: Vec<([f64; 2], f64)>,
     /// Friction angle that can be relied on, degrees.
     pub friction_deg: f64,
-    /// Positions, the most important first; the first four are drawn.
+    /// Positions, the most important first; the first eight are drawn.
     pub panels: Vec<SeatPanel>,
 }
 
@@ -62,7 +64,8 @@ impl SeatsPicture {
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let Sheet { unit, width, height, mut items, room } = Sheet::new(&self.words, width_px, height_px);
         let shown = &self.panels[..self.panels.len().min(MOST)];
-        let columns = if height > 1.2 * width { shown.len().min(2) } else { shown.len() }.max(1);
+        let in_a_row = if shown.len() > IN_A_ROW { shown.len().div_ceil(2) } else { shown.len() };
+        let columns = if height > 1.2 * width { shown.len().min(2) } else { in_a_row }.max(1);
         let rows = shown.len().div_ceil(columns).max(1);
         let (w, h) = (room.w / columns as f64, room.h / rows as f64);
         for (i, panel) in shown.iter().enumerate() {
@@ -74,7 +77,7 @@ impl SeatsPicture {
             width,
             height,
             pixels_per_unit: unit,
-            title: format!("{}: where straps and bars come to rest", self.words.title),
+            title: format!("{}: where {} come to rest", self.words.title, self.loads()),
             description: self.description(),
             background: Some(PAPER),
             items,
@@ -108,7 +111,10 @@ impl SeatsPicture {
         drawn.extend(self.pull(panel, &view));
         let clip = Path::rectangle([cell.x + 4.0, cell.y], [cell.w - 8.0, stage.bottom() + 46.0 - cell.y]);
         let mut items = vec![Item::Clipped { clip, items: drawn }];
-        items.extend(words(panel, [cell.x + 0.5 * cell.w, stage.bottom() + 56.0], cell.w - 24.0));
+        let wide = cell.w - 24.0;
+        // The names of all positions have one size.
+        let size = self.panels.iter().map(|p| name_of(p, wide, LABEL).size).fold(LABEL, f64::min);
+        items.extend(words(panel, [cell.x + 0.5 * cell.w, stage.bottom() + 56.0], wide, size));
         items
     }
 
@@ -139,6 +145,17 @@ impl SeatsPicture {
         items
     }
 
+    /// What pulls, in the plural.
+    fn loads(&self) -> &'static str {
+        let bars =
+            |panel: &SeatPanel| panel.loads.iter().filter(|l| matches!(l, LoadShape::Bar { .. })).count();
+        match self.panels.first().map(bars) {
+            Some(0) => "straps",
+            Some(2) => "bars",
+            _ => "straps and bars",
+        }
+    }
+
     fn description(&self) -> String {
         let mut out = format!("{} {}. ", self.words.sentence, self.words.subtitle);
         for panel in &self.panels {
@@ -149,9 +166,14 @@ impl SeatsPicture {
     }
 }
 
-fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64) -> Vec<Item> {
+/// The name of a position, no larger than a size.
+fn name_of(panel: &SeatPanel, width: f64, size: f64) -> Block {
+    Block::whole(&panel.name, Weight::Bold, size, size.min(24.0), width, 2)
+}
+
+fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64, size: f64) -> Vec<Item> {
     let colour = if panel.stable { ACCENT } else { QUIET };
-    let name = Block::whole(&panel.name, Weight::Bold, LABEL, 25.0, width, 2);
+    let name = name_of(panel, width, size);
     let mut items: Vec<Item> =
         // Names of one and of two lines end at one height.
         name.place(x, top + 2.4 * LABEL - name.height(), Anchor::Middle, colour).into_iter().map(Item::Text).collect();

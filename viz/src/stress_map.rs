@@ -2,11 +2,13 @@
 
 use crate::balance::balance;
 use crate::bodies::{self, FieldPicture};
-use crate::callouts;
+use crate::callouts::{self, Room};
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
+use crate::nose_inset::{self, NoseInset};
+use crate::occupied::{Occupied, Taken};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
@@ -91,6 +93,21 @@ pub enum Field {
     Threads,
 }
 
+impl Field {
+    /// What a picture shows, as part of a sentence.
+    #[must_use]
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Self::VonMises => "von Mises stress",
+            Self::PullDirection => "the stress along the pull, tension positive",
+            Self::Principal => "the principal stress that is larger in size, tension positive",
+            Self::Threads => {
+                "load threads along the first principal stress where it pulls, as thick as their force"
+            }
+        }
+    }
+}
+
 /// A point worth naming.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Callout {
@@ -137,6 +154,8 @@ pub struct StressMap<'a> {
     pub spine_kn: f64,
     /// Points to name, the most important first; those that find no room are left out.
     pub callouts: Vec<Callout>,
+    /// The nose enlarged, where a gate that holds hides it.
+    pub nose: Option<NoseInset>,
     /// The line that says what this picture is not.
     pub caution: &'a str,
     /// Program, model and inputs: "pullmap 0.1.0 · broadbar-alu · inputs 3f2a…".
@@ -174,14 +193,23 @@ pub(crate) fn span_of(maps: &[(&StressMap<'_>, [&[f64]; 2])]) -> Span {
         Some(Field::PullDirection | Field::Principal) => Scale::TwoSided,
         _ => Scale::Glow,
     };
-    Span::new(most, yields, scale)
+    let told = maps.iter().flat_map(|(map, _)| &map.callouts).filter(|c| c.trusted).map(|c| c.value_mpa);
+    Span::new(most, yields, scale).telling(told)
 }
 
 impl StressMap<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let layout = Layout::new(width_px, height_px);
+        let whole = Layout::new(width_px, height_px);
+        let mut layout = whole;
+        if self.nose.is_some() {
+            layout.keep_for_inset(nose_inset::least_height(LABEL));
+            // Words come first: what would cut them is no room for an inset.
+            if self.words(&layout).2 {
+                layout = whole;
+            }
+        }
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let view = View::fitting(low, high, layout.stage);
         let [frame, gate] = self.fields();
@@ -194,15 +222,21 @@ impl StressMap<'_> {
             clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
             items: self.stage(&stage, [&frame, &gate]),
         });
-        let (words, bottom) = self.words(&layout);
+        let (words, bottom, _) = self.words(&layout);
         items.extend(words);
-        let mut columns = layout.columns;
-        // A long headline takes room from the labels below it; these then move to the other side.
-        let lowered = (bottom + 34.0 - columns[0].y).max(0.0);
-        columns[0].y += lowered;
-        columns[0].h = (columns[0].h - lowered).max(0.0);
-        let middle = view.place([0.5 * (low[0] + high[0]), 0.0])[0];
-        for label in callouts::place(&self.callouts, &view, columns, middle) {
+        let inset = self
+            .nose
+            .as_ref()
+            .and_then(|nose| nose.place(self.field, &view, layout.inset_below(bottom), LABEL));
+        let mut lines = Vec::new();
+        if let Some(inset) = &inset {
+            items.extend(inset.leader(&view));
+            lines.push(inset.line(&view));
+            items.extend(inset.items(self, &stage, [&frame, &gate]));
+        }
+        let occupied = self.occupied(&layout, &stage, bottom, inset.as_ref());
+        let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage(), lines };
+        for label in callouts::place(&self.callouts, &view, &room) {
             items.extend(label.items());
         }
         items.extend(self.legend(&layout, &view, span));
@@ -306,8 +340,8 @@ impl StressMap<'_> {
         items
     }
 
-    /// Title, rig and headline, and where they end.
-    fn words(&self, layout: &Layout) -> (Vec<Item>, f64) {
+    /// Title, rig and headline, where they end, and whether headline or what is beyond were cut short.
+    fn words(&self, layout: &Layout) -> (Vec<Item>, f64, bool) {
         let area = layout.words;
         let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
         let rig = match &self.shape_note {
@@ -327,9 +361,11 @@ impl StressMap<'_> {
         items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
         items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        let Some(beyond) = beyond else { return (items, below + headline.height()) };
+        let cut = headline.is_cut(&self.sentence);
+        let Some(beyond) = beyond else { return (items, below + headline.height(), cut) };
+        let cut = cut || self.beyond.as_ref().is_some_and(|words| beyond.is_cut(words));
         items.extend(beyond.place(area.x, under, Anchor::Start, ACCENT).into_iter().map(Item::Text));
-        (items, under + beyond.height())
+        (items, under + beyond.height(), cut)
     }
 
     /// The ruler with its name, and the pull written beside the straps.
@@ -343,7 +379,7 @@ impl StressMap<'_> {
             Field::VonMises => ("von Mises", "stress, MPa"),
             Field::PullDirection => ("stress along", "the pull, MPa"),
             Field::Principal => ("principal", "stress, MPa"),
-            Field::Threads => ("force in", "a thread, kN"),
+            Field::Threads => ("pull in", "a thread, kN"),
         };
         let top = layout.ruler.y - 2.6 * LABEL;
         for (i, words) in [first, second].into_iter().enumerate() {
@@ -351,12 +387,62 @@ impl StressMap<'_> {
             let text = Text::new([layout.width - MARGIN, y], LABEL, Weight::Regular, INK, words);
             items.push(Item::Text(text.anchored(Anchor::End)));
         }
-        let [top, bottom] = layout.rig;
-        for (load, y) in [(&self.upper, top + MARGIN + 22.0), (&self.lower, bottom - 34.0)] {
-            let x = rig_shapes::right_edge_at(load, view, y) + 18.0;
-            items.push(Item::Text(Text::new([x, y], 34.0, Weight::Bold, INK, kilonewtons(self.load_kn))));
-        }
+        items.extend(self.pull_words(layout, view).map(Item::Text));
         items
+    }
+
+    /// The pull, written beside both straps.
+    fn pull_words(&self, layout: &Layout, view: &View) -> [Text; 2] {
+        let [top, bottom] = layout.rig;
+        [(&self.upper, top + MARGIN + 22.0), (&self.lower, bottom - 34.0)].map(|(load, y)| {
+            let x = rig_shapes::right_edge_at(load, view, y) + 18.0;
+            Text::new([x, y], 34.0, Weight::Bold, INK, kilonewtons(self.load_kn))
+        })
+    }
+
+    /// What of the page is taken before the callouts find their places.
+    fn occupied(
+        &self,
+        layout: &Layout,
+        stage: &Stage<'_>,
+        bottom: f64,
+        inset: Option<&nose_inset::Placed<'_>>,
+    ) -> Occupied {
+        let view = stage.view;
+        let mut page = Occupied::new(layout.width, layout.height);
+        if let Some([low, high]) = inset.map(|inset| inset.on_map(view)) {
+            page.take(Area { x: low[0], y: low[1], w: high[0] - low[0], h: high[1] - low[1] }, Taken::Load);
+        }
+        for load in [&self.upper, &self.lower] {
+            page.fill(&[rig_shapes::covered(load, view, stage.reach)], Taken::Load);
+        }
+        for body in [&self.frame, &self.gate] {
+            let loops: Vec<Vec<[f64; 2]>> = body.outline.iter().map(|points| view.places(points)).collect();
+            page.fill(&loops, Taken::Body);
+        }
+        let words = Area { h: bottom - layout.words.y, ..layout.words };
+        let name = 2.6 * LABEL;
+        let ruler = Area {
+            x: layout.ruler.x - 12.0,
+            y: layout.ruler.y - name,
+            w: layout.ruler.w + 12.0,
+            h: layout.ruler.h + name,
+        };
+        let pulls = self.pull_words(layout, view).map(|text| Area {
+            x: text.at[0],
+            y: text.at[1] - text.size,
+            w: text.width(),
+            h: 1.2 * text.size,
+        });
+        for area in [words, ruler, layout.balance, layout.footer]
+            .into_iter()
+            .chain(pulls)
+            .chain(inset.map(nose_inset::Placed::area))
+        {
+            page.take(area, Taken::Words);
+        }
+        page.count();
+        page
     }
 
     /// Caution and source.
@@ -387,9 +473,20 @@ impl StressMap<'_> {
             kilonewtons(self.gate_kn),
             percent(self.gate_kn)
         );
+        let _ = write!(out, "It shows {}. ", self.field.in_words());
         for callout in &self.callouts {
             let doubt = if callout.trusted { "" } else { " (not trusted)" };
             let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);
+        }
+        if let Some(nose) = &self.nose {
+            let forces: Vec<String> =
+                nose.forces.iter().map(|f| kilonewtons(f.kn[0].hypot(f.kn[1]))).collect();
+            let _ = write!(
+                out,
+                "The nose is shown enlarged: its pin presses with {}; {}. ",
+                forces.join(" and "),
+                nose.bears
+            );
         }
         let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
         for note in [&self.shape_note, &self.beyond].into_iter().flatten() {

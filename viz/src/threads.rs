@@ -8,10 +8,10 @@ use crate::bodies::{outline, principal};
 use crate::colour::Rgba;
 use crate::drawing::{Item, Path, Rule, Segment, Stroke};
 use crate::layout::{Area, View};
-use crate::look::{INK, LABEL, PAPER_SHADE, round_up};
+use crate::look::{INK, LABEL, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::raster::ValueRaster;
 use crate::stress_map::BodyField;
-use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
+use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight};
 
 /// Distance of neighbouring threads, page units.
 const SPACING: f64 = 20.0;
@@ -23,6 +23,8 @@ const STEP: f64 = 2.0;
 const THICKEST: f64 = 15.0;
 /// Threads weaker than this part of the strongest are left out.
 const WEAKEST: f64 = 0.03;
+/// What the legend says about the sign that threads do not show.
+const PULL_ONLY: &str = "Threads are pull; metal that is only pushed has none.";
 /// Stress samples per page unit.
 const SAMPLES: f64 = 0.6;
 
@@ -93,14 +95,16 @@ impl Plan {
         let whole = self.strongest * SPACING / scale / 1000.0;
         let largest = round_up(0.6 * whole);
         let y = area.y + 0.5 * area.h;
+        // On a narrow area samples are shorter, so that none runs into the number before it.
+        let long = (3.0 * size).min(0.25 * area.w - 2.6 * size).max(0.8 * size);
         let mut items = Vec::new();
         for (i, part) in [1.0, 0.5, 0.25, 0.1].into_iter().enumerate() {
             let kn = part * largest;
             let thick = self.thickness(self.strongest * kn / whole).max(1.0);
             let x = area.x + 0.25 * area.w * i as f64;
-            let line = Path::line(&[[x, y], [x + 3.0 * size, y]]);
+            let line = Path::line(&[[x, y], [x + long, y]]);
             items.push(Item::stroked(line, Stroke::new(INK, thick)));
-            let at = [x + 3.6 * size, y + 0.5 * CAP_HEIGHT * size];
+            let at = [x + long + 0.6 * size, y + 0.5 * CAP_HEIGHT * size];
             let digits = match kn {
                 kn if kn >= 1.0 => 0,
                 kn if kn < 0.1 => 3,
@@ -133,6 +137,10 @@ impl Plan {
             let words = format!("{kn:.digits$}");
             items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words).anchored(Anchor::End)));
         }
+        // Threads have one sign only.
+        let note = Block::fit(PULL_ONLY, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
+        items
+            .extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
         items
     }
 }

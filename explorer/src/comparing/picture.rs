@@ -3,7 +3,7 @@
 use super::cases::{Case, Compared};
 use super::report::{peak, plain};
 use super::weakest::weakest;
-use super::words::difference;
+use super::words::{alone, difference};
 use crate::args::Field;
 use crate::care::CAUTION;
 use crate::mapping::{Shown, rig_in_words};
@@ -27,7 +27,8 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
         })
         .collect();
     let sentence = headline(compared);
-    let description = description(compared, &sentence);
+    let shows = variants.first().map_or(viz::Field::VonMises, |variant| variant.map.field);
+    let description = description(compared, &sentence, shows);
     Comparison {
         title: compared.title(),
         subtitle: subtitle(compared),
@@ -41,7 +42,8 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
     }
 }
 
-/// The difference between the first variant and the one whose forecast, or else whose share, is farthest from it.
+/// The difference between the first variant and the one whose forecast, or else whose share, is farthest from it; and what the
+/// last one comes to, where that is another.
 pub(super) fn headline(compared: &Compared) -> String {
     let Some((first, others)) = compared.cases.split_first() else { return String::new() };
     let far = |case: &Case| {
@@ -54,22 +56,44 @@ pub(super) fn headline(compared: &Compared) -> String {
         Some(best) if far(case) <= far(best) + 1e-9 => Some(best),
         _ => Some(case),
     });
-    farthest.map_or_else(String::new, |other| difference(compared.key.as_deref(), first, other))
+    let key = compared.key.as_deref();
+    let mut words = farthest.map_or_else(String::new, |other| difference(key, first, other));
+    if let (Some(last), Some(farthest)) = (others.last(), farthest)
+        && !std::ptr::eq(last, farthest)
+    {
+        words.push_str(&alone(key, last));
+    }
+    words
 }
 
-/// The rig where all share it, and what is not shown.
-fn subtitle(compared: &Compared) -> String {
+/// What of the rig all share, and what each has of its own: with one key varied that stands over each.
+fn rigs(compared: &Compared) -> String {
     let rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
-    let mut words = match rigs.first() {
-        Some(first) if rigs.iter().all(|rig| rig == first) => first.clone(),
-        _ => {
-            let loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
-            match loads.first() {
-                Some(first) if loads.iter().all(|load| load == first) => format!("each at {first} kN"),
-                _ => "each under its own rig".to_owned(),
-            }
-        }
-    };
+    let clauses: Vec<Vec<&str>> = rigs.iter().map(|rig| rig.split(", ").collect()).collect();
+    let (shared, own) = shared_and_own(&clauses);
+    if compared.key.is_some() || own.iter().all(Vec::is_empty) {
+        return if shared.is_empty() { "each under its own rig".to_owned() } else { shared.join(", ") };
+    }
+    let mut words = shared.join(", ");
+    for (case, own) in compared.cases.iter().zip(own).filter(|(_, own)| !own.is_empty()) {
+        let before = if words.is_empty() { "" } else { "; " };
+        words.push_str(&format!("{before}{}: {}", case.label, own.join(", ")));
+    }
+    words
+}
+
+/// The clauses that all lists have, and what each list has beside them.
+fn shared_and_own<'a>(lists: &[Vec<&'a str>]) -> (Vec<&'a str>, Vec<Vec<&'a str>>) {
+    let everywhere = |clause: &&str| lists.iter().all(|list| list.contains(clause));
+    let shared: Vec<&str> = lists.first().into_iter().flatten().copied().filter(everywhere).collect();
+    let own =
+        lists.iter().map(|list| list.iter().copied().filter(|c| !shared.contains(c)).collect()).collect();
+    (shared, own)
+}
+
+/// The rig, and what is not shown.
+fn subtitle(compared: &Compared) -> String {
+    let mut words = rigs(compared);
     for note in compared.taken() {
         // Which key is missing is for the terminal; a picture's reader has no keys.
         let taken = note.split(", since").next().unwrap_or(note);
@@ -101,8 +125,8 @@ fn numbers(case: &Case) -> Vec<Number> {
     ]
 }
 
-fn description(compared: &Compared, sentence: &str) -> String {
-    let mut out = format!("{sentence} {}. ", subtitle(compared));
+fn description(compared: &Compared, sentence: &str, field: viz::Field) -> String {
+    let mut out = format!("{sentence} {}. It shows {}. ", subtitle(compared), field.in_words());
     for case in &compared.cases {
         let cells: Vec<String> = ROWS
             .iter()
@@ -117,4 +141,20 @@ fn description(compared: &Compared, sentence: &str) -> String {
     out.push_str("A ring marks the part that gives first. ");
     out.push_str(CAUTION);
     plain(&out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_rigs_share_is_told_once_and_the_rest_of_each() {
+        let oval = vec!["10 kN", "gate closed", "both ends 11 mm strap centred"];
+        let pear = vec!["10 kN", "gate closed", "upper 16 mm strap centred", "lower 12 mm strap centred"];
+        let (shared, own) = shared_and_own(&[oval.clone(), pear]);
+        assert_eq!(shared, ["10 kN", "gate closed"]);
+        assert_eq!(own[0], ["both ends 11 mm strap centred"]);
+        assert_eq!(own[1], ["upper 16 mm strap centred", "lower 12 mm strap centred"]);
+        assert_eq!(shared_and_own(&[oval.clone(), oval.clone()]).0, oval);
+    }
 }

@@ -48,6 +48,22 @@ pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
     .replace(" %", "\u{a0}%")
 }
 
+/// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose gives first, at 18.6 kN."
+#[must_use]
+pub fn alone(key: Option<&str>, case: &Case) -> String {
+    let what = key.map_or_else(String::new, |key| format!("{key} "));
+    let (part, verb) = part_in_words(&case.limits.gives_first);
+    let share = match percent(&case.solved.findings.share) {
+        0 => "nothing".to_owned(),
+        percent => format!("{percent}\u{a0}%"),
+    };
+    format!(
+        " With {what}{} the gate carries {share}; {part} {verb} first, at {}\u{a0}kN.",
+        case.short,
+        kn(case.limits.gives_at_kn)
+    )
+}
+
 fn share_clause(first: &Share, other: &Share) -> String {
     match (percent(first), percent(other)) {
         (0, 0) => "the gate carries nothing either".to_owned(),

@@ -3,6 +3,7 @@
 mod answer;
 mod export;
 mod how_sure;
+mod nose;
 mod picture;
 mod refinement_told;
 mod solved;

@@ -1,12 +1,15 @@
 //! From a solved connector to the picture of it.
 
+use super::nose::nose_inset;
 use super::{Solved, headline, rig_in_words};
 use crate::args::Field;
 use crate::care::CAUTION;
 use crate::heading::heading;
+use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use solver::rig::{GateState, Loader};
+use solver::strength::held_gate_line;
 use solver::system::Seat;
 use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
 
@@ -89,6 +92,12 @@ fn field(field: Field) -> viz::Field {
     }
 }
 
+/// The point that is nearest to a place, by index.
+fn nearest(points: &[Point], at: Point) -> Option<usize> {
+    let away = |i: usize| (points[i][0] - at[0]).hypot(points[i][1] - at[1]);
+    (0..points.len()).min_by(|a, b| away(*a).total_cmp(&away(*b)))
+}
+
 /// A solved connector with its nodes where they shall be drawn: what a [`StressMap`] borrows from.
 #[derive(Debug)]
 pub struct Shown<'a> {
@@ -127,11 +136,13 @@ impl<'a> Shown<'a> {
         let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
         // Pins, straps and callouts follow the node that is nearest to where they were.
         let shift = |side: usize, at: Point| {
-            let nearest = meshes[side].points.iter().zip(&points[side]).min_by(|a, b| {
-                let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
-                away(a.0).total_cmp(&away(b.0))
-            });
-            nearest.map_or([0.0; 2], |(from, to)| [to[0] - from[0], to[1] - from[1]])
+            if *enlarged == 0.0 {
+                return [0.0; 2];
+            }
+            nearest(&meshes[side].points, at).map_or([0.0; 2], |node| {
+                let (from, to) = (meshes[side].points[node], points[side][node]);
+                [to[0] - from[0], to[1] - from[1]]
+            })
         };
         let seats = &system.outline.seats;
         let pins = [seats.nose_pin, seats.hinge_pin]
@@ -140,6 +151,8 @@ impl<'a> Shown<'a> {
                 ([pin.centre[0] + by[0], pin.centre[1] + by[1]], pin.radius)
             })
             .to_vec();
+        let up = response.axis.direction;
+        let shown = field(shown);
         let on_gate = |words: &str| words.starts_with("gate");
         let callouts = solved
             .findings
@@ -147,16 +160,31 @@ impl<'a> Shown<'a> {
             .iter()
             .filter(|p| p.trusted)
             .map(|p| {
-                let by = shift(usize::from(on_gate(&p.place)), [p.x_mm, p.y_mm]);
-                Callout {
-                    at: [p.x_mm + by[0], p.y_mm + by[1]],
-                    value_mpa: p.von_mises_mpa,
-                    words: p.place.clone(),
-                    trusted: p.trusted,
-                }
+                let side = usize::from(on_gate(&p.place));
+                let by = shift(side, [p.x_mm, p.y_mm]);
+                let value_mpa = match shown {
+                    viz::Field::VonMises | viz::Field::Threads => p.von_mises_mpa,
+                    // The node that is nearest to the peak has the other stresses of the place.
+                    viz::Field::PullDirection | viz::Field::Principal => {
+                        let stress = [&solved.stress.frame, &solved.stress.gate][side];
+                        nearest(&meshes[side].points, [p.x_mm, p.y_mm])
+                            .map_or(p.von_mises_mpa, |node| shown.at(stress[node], up))
+                    }
+                };
+                let words = match shown {
+                    // Threads are forces; the number beside the place is not.
+                    viz::Field::Threads => format!("von Mises, {}", p.place),
+                    _ => p.place.clone(),
+                };
+                Callout { at: [p.x_mm + by[0], p.y_mm + by[1]], value_mpa, words, trusted: p.trusted }
             })
             .collect();
-        let up = response.axis.direction;
+        let parts = held_gate_line(system, response);
+        let notch_side = usize::from(system.outline.lip_on == LipOn::Gate);
+        let nose = nose_inset(solved, &parts, &|at| {
+            let by = shift(notch_side, at);
+            [at[0] + by[0], at[1] + by[1]]
+        });
         let down = [-up[0], -up[1]];
         StressMap {
             title: solved.findings.connector.clone(),
@@ -195,12 +223,13 @@ impl<'a> Shown<'a> {
                 down,
                 shift(0, response.axis.lower),
             ),
-            field: field(shown),
+            field: shown,
             yield_mpa: system.materials.frame.yield_mpa,
             load_kn: rig.load_kn,
             gate_kn: solved.findings.share.gate_kn,
             spine_kn: solved.findings.share.spine_kn,
             callouts,
+            nose,
             caution: CAUTION,
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
             shape_note: (*enlarged != 0.0)

@@ -183,17 +183,22 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
             case.limits.gives_at_kn
         ));
     }
-    out.push_str(match content {
-        StillContent::Map { .. } => {
-            "The connector is drawn in the colours of its stress, with the straps or bars that pull it; a ring marks the \
-             part that gives first. "
+    let shown = match content {
+        StillContent::Map { map, .. } => format!(
+            "The connector is drawn with {}, and with the straps or bars that pull it; a ring marks the part that gives \
+             first. ",
+            map.field.in_words()
+        ),
+        StillContent::Strength { .. } => {
+            "Bars show the load at which each part reaches its limit: ".to_owned()
         }
-        StillContent::Strength { .. } => "Bars show the load at which each part reaches its limit: ",
-        StillContent::Pair(_) => {
-            "Both connectors are drawn in the colours of their stress, on one scale of colour and one of length; rings \
-             mark the parts that give first. "
-        }
-    });
+        StillContent::Pair(pair) => format!(
+            "Both connectors are drawn with {}, on one scale of colour and one of length; rings mark the parts that give \
+             first. ",
+            pair[0].map.field.in_words()
+        ),
+    };
+    out.push_str(&shown);
     if let StillContent::Strength { bars, .. } = content {
         let each: Vec<String> =
             bars.iter().map(|bar| format!("{} {:.1} kN", bar.name, bar.load_kn)).collect();

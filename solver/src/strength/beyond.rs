@@ -3,7 +3,7 @@
 //! Told from one response, without the load path: the force in the gate line against what its parts bear, and the load
 //! against what the frame bears, and whether the pin has ridden out of its notch by then.
 
-use super::capacity::LimitKind;
+use super::capacity::{Capacity, LimitKind};
 use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::FrameStatics;
 use super::gate_line::{gate_line, gate_line_force_n};
@@ -24,15 +24,21 @@ fn plain(load_kn: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// What the gate line of a response bears, weakest part first; nothing where the gate is not held.
+#[must_use]
+pub fn held_gate_line(system: &System, response: &Response) -> Vec<Capacity> {
+    if response.hold.holds() { gate_line(system, response.rig.friction) } else { Vec::new() }
+}
+
 /// What a response is beyond, in sentences, the first to go first; none where everything still holds.
 #[must_use]
 pub fn beyond(system: &System, response: &Response) -> Vec<String> {
+    let parts = held_gate_line(system, response);
     let load_kn = response.rig.load_kn;
     let before = format!("Before {} kN", plain(load_kn));
     let mut all = Vec::new();
     let mut capacity_n = 0.0;
     if response.hold.holds() {
-        let parts = gate_line(system, response.rig.friction);
         capacity_n = gate_line_force_n(&parts);
         let [nose, _] = pin_forces(system, response);
         let force_n = nose[0].hypot(nose[1]);

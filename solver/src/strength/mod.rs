@@ -27,7 +27,7 @@ mod riding_out;
 mod story;
 mod strap;
 
-pub use beyond::beyond;
+pub use beyond::{beyond, held_gate_line};
 pub use capacity::{ByHand, Capacity, Input, LimitKind, input};
 pub use computed::{ComputedLimit, computed_limits};
 pub use cut_forces::{cuts_under, gate_parts, gate_pull, load_parts, open_load_parts};

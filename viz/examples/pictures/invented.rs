@@ -214,6 +214,7 @@ pub fn map<'a>(
             callout([18.0, h], 164.0, "upper bar, inner side by the gate", true),
             callout([23.0, -h + 4.0], 151.0, "lower corner on the gate side", true),
         ],
+        nose: None,
         caution: CAUTION,
         source_line: "pullmap 0.1.0 · broadbar-alu · inputs 3f2a91c4".to_owned(),
         shape_note: None,

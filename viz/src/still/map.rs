@@ -6,11 +6,15 @@ use super::{Still, Weakest};
 use crate::balance::enlarged_balance;
 use crate::comparison::{Shared, common_scale};
 use crate::drawing::Item;
-use crate::layout::Area;
+use crate::layout::{Area, View};
 use crate::look::{INK, kilonewtons};
+use crate::nose_inset;
 use crate::rig_shapes;
 use crate::stress_map::StressMap;
 use crate::text::{Text, Weight};
+
+/// A part is at the nose when it lies no deeper than this below its middle, mm.
+const NEAR_MM: f64 = 6.0;
 
 /// Where the pieces go.
 struct Places {
@@ -53,11 +57,36 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     let x = rig_shapes::right_edge_at(&map.upper, &view, y) + 0.5 * page.second;
     items.push(Item::Text(Text::new([x, y], page.second, Weight::Bold, INK, kilonewtons(map.load_kn))));
     items.extend(texts);
+    if let Some((inset, around)) = upright_inset(page, map, weakest, &places, &view) {
+        items.extend(inset.leader(&view));
+        items.extend(shared.inset(map, 0, &inset, &view, page.unit));
+        places.stamp = around;
+    }
     items.extend(stamp(weakest, page, places.stamp, places.stamp_size, Some(view.place(weakest.at))));
     let shares = [map.spine_kn, map.gate_kn];
     items.extend(enlarged_balance(shares, map.load_kn, map.gate_open, places.balance, places.balance_size));
     items.extend(shared.legend(&maps, scale, places.ruler, 0.0, page.ruler));
     items
+}
+
+/// On an upright page, the nose enlarged beside the connector, and the room that is left for the stamp: below it or above, so
+/// that their leaders do not cross.
+fn upright_inset<'a>(
+    page: &Page,
+    map: &'a StressMap<'_>,
+    weakest: &Weakest,
+    places: &Places,
+    view: &View,
+) -> Option<(nose_inset::Placed<'a>, Area)> {
+    let nose = map.nose.as_ref().filter(|_| page.shape == Shape::Portrait)?;
+    let room = places.stamp;
+    let below = 0.5 * (nose.shown[0][1] + nose.shown[1][1]) > weakest.at[1] + NEAR_MM;
+    let gap = 24.0;
+    let high = 0.5 * (room.h - gap);
+    let upper = Area { h: high, ..room };
+    let lower = Area { y: room.y + high + gap, h: high, ..room };
+    let (inset, stamp) = if below { (upper, lower) } else { (lower, upper) };
+    Some((nose.place_bare(view, inset)?, stamp))
 }
 
 fn places(page: &Page) -> Places {

@@ -1,0 +1,143 @@
+//! What the enlarged nose of a map shows: where the pin presses on its notch, and what lip and pin bear.
+
+use super::Solved;
+use geometry::connector::LipOn;
+use geometry::curve::Point;
+use solver::response::Source;
+use solver::strength::{Capacity, LimitKind};
+use solver::system::Joint;
+use viz::{ContactForce, NoseInset};
+
+/// Places of the pin's edge that lie farther apart than this, seen from its centre, press apart, radians.
+const APART: f64 = 0.6;
+/// Space around notch and pin, in radii of the pin.
+const AROUND: f64 = 0.8;
+
+/// The nose of a solved connector; absent where the gate is open or its pin is not held. `parts`: what the gate line bears.
+/// `moved`: where a point of the body that has the notch is drawn.
+pub(super) fn nose_inset(
+    solved: &Solved,
+    parts: &[Capacity],
+    moved: &dyn Fn(Point) -> Point,
+) -> Option<NoseInset> {
+    let (system, response) = (&solved.system, &solved.response);
+    if !response.hold.holds() {
+        return None;
+    }
+    let notch_on_gate = system.outline.lip_on == LipOn::Gate;
+    let (pin, notch) = (system.outline.seats.nose_pin, system.outline.seats.notch);
+    let centre = moved(pin.centre);
+    let round = AROUND * pin.radius;
+    // The pin, the notch's closed end, and the lip below the mouth.
+    let mouth = [0, 1].map(|k| notch.end.centre[k] + notch.inside_mouth_mm * notch.to_mouth[k]);
+    let lip = [0, 1]
+        .map(|k| mouth[k] - (notch.end.radius + system.connector.nose.lip_height_mm) * notch.from_lip[k]);
+    let places = [
+        (centre, pin.radius + round),
+        (moved(notch.end.centre), notch.end.radius + round),
+        (moved(lip), 0.5 * pin.radius),
+    ];
+    let low = [0, 1].map(|k| places.iter().map(|(p, r)| p[k] - r).fold(f64::INFINITY, f64::min));
+    let high = [0, 1].map(|k| places.iter().map(|(p, r)| p[k] + r).fold(f64::NEG_INFINITY, f64::max));
+    Some(NoseInset {
+        shown: [low, high],
+        notch_on_gate,
+        forces: forces(solved, notch_on_gate, pin.centre, moved),
+        bears: bears(parts),
+    })
+}
+
+/// The forces of the pin on the notch, one for each stretch on which it presses.
+fn forces(
+    solved: &Solved,
+    notch_on_gate: bool,
+    pin: Point,
+    moved: &dyn Fn(Point) -> Point,
+) -> Vec<ContactForce> {
+    let system = &solved.system;
+    // Angle about the pin, place, force on the notch in N.
+    let mut pressed: Vec<(f64, Point, Point)> = solved
+        .response
+        .applied
+        .iter()
+        .filter_map(|applied| match applied.source {
+            Source::Row(row) | Source::Stick(row) if system.rows[row].joint == Joint::Nose => {
+                let at = system.rows[row].at;
+                let force = if notch_on_gate { applied.on_gate } else { applied.on_frame };
+                Some(((at[1] - pin[1]).atan2(at[0] - pin[0]), at, force))
+            }
+            _ => None,
+        })
+        .collect();
+    pressed.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // A stretch may lie across the angle at which turns are counted: begin behind the widest gap.
+    let turn = std::f64::consts::TAU;
+    let count = pressed.len();
+    let gap = |i: usize| (pressed[i].0 - pressed[(i + count - 1) % count].0).rem_euclid(turn);
+    let first = (0..count).fold(0, |best, i| if gap(i) > gap(best) { i } else { best });
+    let mut stretches: Vec<Vec<(Point, Point)>> = Vec::new();
+    for step in 0..count {
+        let i = (first + step) % count;
+        if step == 0 || gap(i) > APART {
+            stretches.push(Vec::new());
+        }
+        if let Some(stretch) = stretches.last_mut() {
+            stretch.push((pressed[i].1, pressed[i].2));
+        }
+    }
+    stretches
+        .iter()
+        .filter_map(|stretch| {
+            let sizes = || stretch.iter().map(|(_, f)| f[0].hypot(f[1]));
+            let whole: f64 = sizes().sum();
+            let middle = [0, 1]
+                .map(|k| stretch.iter().zip(sizes()).map(|((at, _), s)| s * at[k]).sum::<f64>() / whole);
+            let kn = [0, 1].map(|k| 1e-3 * stretch.iter().map(|(_, f)| f[k]).sum::<f64>());
+            (whole > 0.0).then(|| ContactForce { at: moved(middle), kn })
+        })
+        .collect()
+}
+
+/// What lip and pin bear before they break: "lip bears 11.2 kN, pin 12.5 kN in the gate line".
+fn bears(parts: &[Capacity]) -> String {
+    // Weakest first: the first of a name is the one that counts.
+    let least = |name: &str| {
+        let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && part.what.starts_with(name);
+        parts.iter().find(breaks).map(|part| 1e-3 * part.force_n)
+    };
+    let mut words: Vec<String> = Vec::new();
+    for (name, part) in [("lip of the notch", "lip"), ("nose pin", "pin"), ("head of the nose", "head")] {
+        if let Some(kn) = least(name) {
+            let verb = if words.is_empty() { " bears" } else { "" };
+            words.push(format!("{part}{verb} {kn:.1}\u{a0}kN"));
+        }
+    }
+    if words.is_empty() { String::new() } else { format!("{} in the gate line", words.join(", ")) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn part(what: &'static str, kn: f64, kind: LimitKind) -> Capacity {
+        let (force_n, inputs) = (1e3 * kn, Vec::new());
+        Capacity { what, force_n, kind, by_hand_n: None, source: "", formula: "", inputs }
+    }
+
+    #[test]
+    fn what_lip_and_pin_bear_is_the_weakest_way_to_break() {
+        let parts = [
+            part("nose pin, bent", 6.1, LimitKind::Bends),
+            part("nose pin, bent through", 8.4, LimitKind::Breaks),
+            part("lip of the notch", 9.93, LimitKind::Breaks),
+            part("nose pin, sheared", 12.0, LimitKind::Breaks),
+        ];
+        assert_eq!(bears(&parts), "lip bears 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
+        let on_gate = [
+            part("lip of the notch", 1.4, LimitKind::Breaks),
+            part("head of the nose, sheared", 8.3, LimitKind::Breaks),
+        ];
+        assert_eq!(bears(&on_gate), "lip bears 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
+        assert_eq!(bears(&[]), "");
+    }
+}
