@@ -155,7 +155,7 @@ fn a_frame_beyond_its_limit_is_told_with_what_its_gate_line_bears() {
     let told = beyond(&system, &system.respond(&rig).unwrap());
     let opens = limits_of(&system, 12.0, 0.0, GateState::Closed).at("frame, opens");
     let wanted = format!("the frame would have opened, at {opens:.1} kN, its gate line at its limit.");
-    assert!(told.contains(&wanted), "{told:?} without {wanted}");
+    assert!(told.iter().any(|words| words.ends_with(&wanted)), "{told:?} without {wanted}");
     assert!(
         opens
             < 0.7
