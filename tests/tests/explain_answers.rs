@@ -1,9 +1,11 @@
 //! `pullmap explain` by the real binary: soft pins and lips further off, places at a pin, and what an answer may claim.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use pullmap_tests::close;
 use pullmap_tests::explained::{WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value};
+use pullmap_tests::{close, model};
 use serde_json::Value;
+use solver::strength::limits;
+use solver::system::{System, SystemSettings};
 use tempfile::tempdir;
 
 /// Pins of the told metal, 4340 steel of 180 ksi, at 65 % of its strength: no metal that is listed.
@@ -157,4 +159,40 @@ fn straps_that_friction_does_not_hold_weigh_less_and_are_told_so() {
         stays["friction_needed"].is_null() && !stays["cause"].to_string().contains("friction"),
         "{stays}"
     );
+}
+
+#[test]
+fn each_cause_gives_the_load_that_a_forecast_with_its_keys_gives() {
+    let folder = tempdir().unwrap();
+    let seen = [
+        ("broadbar-alu", 11.8, "upper corner"),
+        ("broadbar-steel", 13.2, "hinge pin"),
+        ("oval", 13.0, "gate"),
+        ("pear", 9.0, "spine"),
+    ];
+    let mut solved = 0;
+    for (name, kn, part) in seen {
+        let found = explain(folder.path(), name, kn, part, &[]);
+        for line in found["causes"].as_array().unwrap() {
+            // What the forecast leaves open is a draw from its range, and no key makes a lot of metal.
+            let Some(keys) = line["keys"].as_array().filter(|keys| !keys.is_empty()) else { continue };
+            let sets: Vec<(&str, &str)> =
+                keys.iter().map(|key| key.as_str().unwrap().split_once('=').unwrap()).collect();
+            let model = model(name, &sets);
+            let settings = SystemSettings::default();
+            let place = explorer::mapping::gate_place(model.rig.gate);
+            let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
+            let forecast = limits(&system, &model.rig).unwrap();
+            // Where the part that was seen gives before the open hook does, its load is told.
+            let nearest = if (forecast.gives_at_kn - gives(line)).abs() < 0.05 {
+                forecast.gives_at_kn
+            } else {
+                forecast.breaks_at_kn
+            };
+            close(&format!("{name}, {keys:?}"), nearest, gives(line), 0.05);
+            assert_eq!(line["gives_first"], forecast.gives_first.as_str(), "{name}, {keys:?}");
+            solved += 1;
+        }
+    }
+    assert!(solved > 6, "{solved}");
 }
