@@ -44,7 +44,11 @@ pub fn rig_in_words(rig: &Rig) -> String {
 #[must_use]
 pub fn headline(findings: &Findings) -> String {
     match findings.beyond.first() {
-        Some(beyond) => beyond.replace(" kN", "\u{a0}kN"),
+        // The forces are for the notes below: a headline has room for what, not for how much.
+        Some(beyond) => {
+            let what = beyond.split_once(": ").map_or_else(|| beyond.clone(), |(what, _)| format!("{what}."));
+            what.replace(" kN", "\u{a0}kN")
+        }
         None => who_carries(findings),
     }
 }
@@ -119,7 +123,9 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
             }
         );
     }
-    for note in f.beyond.iter().skip(1).chain(&f.warnings) {
+    // What the headline says in full is not said again.
+    let told = usize::from(f.beyond.first().is_some_and(|first| !first.contains(": ")));
+    for note in f.beyond.iter().skip(told).chain(&f.warnings) {
         let _ = writeln!(text, "Note: {note}");
     }
     text
