@@ -36,7 +36,8 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
     let parts = held_gate_line(system, response);
     let load_kn = response.rig.load_kn;
     let before = format!("Before {} kN", plain(load_kn));
-    let mut all = Vec::new();
+    // Each with the load at which it goes, kN.
+    let mut all: Vec<(f64, String)> = Vec::new();
     let mut capacity_n = 0.0;
     if response.hold.holds() {
         capacity_n = gate_line_force_n(&parts);
@@ -44,12 +45,14 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
         let force_n = nose[0].hypot(nose[1]);
         let weakest = parts.iter().find(|p| p.kind == LimitKind::Breaks);
         if let Some(weakest) = weakest.filter(|_| force_n > PAST * capacity_n) {
-            all.push(format!(
+            let words = format!(
                 "{before} the gate line would have gone: its force here is {:.2} kN, and the {} bears {:.2} kN.",
                 1e-3 * force_n,
                 weakest.what.replace(", ", " "),
                 1e-3 * capacity_n
-            ));
+            );
+            // Its force grows with the load while nothing yields.
+            all.push((load_kn * capacity_n / force_n, words));
         }
     }
     let cuts = &*cuts_under(system, &response.rig);
@@ -70,15 +73,17 @@ pub fn beyond(system: &System, response: &Response) -> Vec<String> {
         && load_kn <= opens_kn
         && has_ridden_out(system, response.rig.friction, &Sample::new(system, response));
     if ridden {
-        all.push(format!("{before} the pin would have ridden out of the notch."));
+        // Somewhere below the load: behind what is known to go.
+        all.push((load_kn, format!("{before} the pin would have ridden out of the notch.")));
     }
     if load_kn > PAST * opens_kn {
         let supposed = if all.is_empty() { "" } else { ", its gate line at its limit" };
-        all.push(format!("{before} the frame would have opened, at {opens_kn:.1} kN{supposed}."));
+        all.push((opens_kn, format!("{before} the frame would have opened, at {opens_kn:.1} kN{supposed}.")));
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
     all.extend(slings.map(|(what, strength_kn, _)| {
-        format!("{before} the {what} would have broken, at {} kN.", plain(strength_kn))
+        (strength_kn, format!("{before} the {what} would have broken, at {} kN.", plain(strength_kn)))
     }));
-    all
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.into_iter().map(|(_, words)| words).collect()
 }

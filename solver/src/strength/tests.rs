@@ -146,6 +146,19 @@ fn small_parts_computed_stand_beside_their_formulas() {
 }
 
 #[test]
+fn what_goes_first_is_told_first() {
+    // The example opens at 21.9 kN, its gate line bears some 26 kN of pull.
+    let system = system_of(&Connector::example());
+    let mut rig = Rig { load_kn: 30.0, ..straps(12.0, 0.0, GateState::Closed) };
+    let told = beyond(&system, &system.respond(&rig).unwrap());
+    assert!(told.len() == 2 && told[0].contains("the frame would have opened"), "{told:?}");
+    let Loader::Strap { strength_kn, .. } = &mut rig.lower else { panic!("a strap") };
+    *strength_kn = Some(8.0);
+    let told = beyond(&system, &system.respond(&rig).unwrap());
+    assert!(told.len() == 3 && told[0].contains("would have broken, at 8 kN"), "{told:?}");
+}
+
+#[test]
 fn a_frame_beyond_its_limit_is_told_with_what_its_gate_line_bears() {
     // With a slender pin the gate line bears little: the frame opens far below the load at which it does beside a whole one.
     let mut slender = Connector::example();
