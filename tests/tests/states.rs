@@ -130,10 +130,11 @@ fn a_load_beyond_what_the_parts_bear_is_told_and_one_below_is_not() {
             let (system, response, _) = solve(name, &[("rig.load_kn", &kn.to_string())]);
             beyond(&system, &response)
         };
-        assert_eq!(told(0.98 * limits.gives_at_kn), Vec::<String>::new(), "{name}");
+        assert_eq!(told(0.98 * limits.gives_at_kn), [], "{name}");
         assert!(!told(1.02 * limits.gives_at_kn).is_empty(), "{name}");
         // At three times that load both the gate line and the frame of these models would have gone.
-        let far = told(3.0 * limits.gives_at_kn).join(" ");
+        let far: Vec<String> = told(3.0 * limits.gives_at_kn).iter().map(ToString::to_string).collect();
+        let far = far.join(" ");
         assert!(
             far.contains("gate line would have gone") && far.contains("frame would have opened, at"),
             "{name}: {far}"
@@ -217,7 +218,8 @@ fn a_map_says_when_its_pin_has_long_ridden_out() {
     let half = [("rig.gate", "half"), ("rig.engaged_mm", "1.5"), ("nose.flank_angle_deg", "-5")];
     for (load, out) in [("4", false), ("6", true)] {
         let (system, response, _) = solve("broadbar-alu", &[&half[..], &[("rig.load_kn", load)]].concat());
-        let told = beyond(&system, &response).iter().any(|w| w.contains("ridden out of the notch"));
+        let told =
+            beyond(&system, &response).iter().any(|w| w.to_string().contains("ridden out of the notch"));
         assert_eq!(told, out, "{load} kN");
     }
 }

@@ -6,6 +6,7 @@ use crate::mapping::{Solved, inputs_hash, solve};
 use crate::model_file::{IDLE_ENGAGED, Model};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
+use solver::findings::Beyond;
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
@@ -28,7 +29,7 @@ pub struct Case {
     /// What gives first.
     pub limits: Limits,
     /// What its load is beyond, in sentences; none where everything holds.
-    pub beyond: Vec<String>,
+    pub beyond: Vec<Beyond>,
 }
 
 /// A variant that could not be.

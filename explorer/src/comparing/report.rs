@@ -3,7 +3,7 @@
 use super::cases::{Case, Compared};
 use super::words::difference;
 use serde::Serialize;
-use solver::findings::Peak;
+use solver::findings::{Beyond, Peak};
 use solver::strength::Ends;
 
 /// Name and version of the format.
@@ -79,7 +79,7 @@ pub struct VariantReport {
     /// Where the frame tears.
     pub tears_at: Option<String>,
     /// What its load is beyond, in sentences; none where everything holds.
-    pub beyond: Vec<String>,
+    pub beyond: Vec<Beyond>,
 }
 
 /// A variant less the first.

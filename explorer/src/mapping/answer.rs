@@ -45,10 +45,7 @@ pub fn rig_in_words(rig: &Rig) -> String {
 pub fn headline(findings: &Findings) -> String {
     match findings.beyond.first() {
         // The forces are for the notes below: a headline has room for what, not for how much.
-        Some(beyond) => {
-            let what = beyond.split_once(": ").map_or_else(|| beyond.clone(), |(what, _)| format!("{what}."));
-            what.replace(" kN", "\u{a0}kN")
-        }
+        Some(beyond) => beyond.in_short().replace(" kN", "\u{a0}kN"),
         None => who_carries(findings),
     }
 }
@@ -124,9 +121,12 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
         );
     }
     // What the headline says in full is not said again.
-    let told = usize::from(f.beyond.first().is_some_and(|first| !first.contains(": ")));
-    for note in f.beyond.iter().skip(told).chain(&f.warnings) {
-        let _ = writeln!(text, "Note: {note}");
+    let told = usize::from(f.beyond.first().is_some_and(|first| !first.has_more()));
+    for beyond in f.beyond.iter().skip(told) {
+        let _ = writeln!(text, "Note: {beyond}");
+    }
+    for warning in &f.warnings {
+        let _ = writeln!(text, "Note: {warning}");
     }
     text
 }

@@ -112,7 +112,7 @@ fn gives_first(compared: &Compared) -> String {
 fn map_sentence(compared: &Compared) -> String {
     let Some(case) = compared.cases.first() else { return String::new() };
     if let Some(beyond) = case.beyond.first() {
-        return unbroken(beyond);
+        return unbroken(&beyond.in_short());
     }
     let share = &case.solved.findings.share;
     let carries = match (case.model.rig.gate, (100.0 * share.gate_fraction).round() as i64) {

@@ -1,10 +1,12 @@
 //! What a solve found, in the words and units of the person who asked. Serialised as it stands: keys are stable.
 
+mod beyond;
 mod build;
 mod first_yield;
 mod lever_rule;
 mod peaks;
 
+pub use beyond::Beyond;
 pub use build::{NodalStress, energy_error_percent, findings, gate_kn, pin_forces, quick_findings, spine_kn};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
@@ -46,7 +48,7 @@ pub struct Findings {
     pub quality: Quality,
     /// What would have given way below the load, in sentences, the first to go first. What else stands here is then that of
     /// metal that never yields. Empty where everything holds, or where it was not asked.
-    pub beyond: Vec<String>,
+    pub beyond: Vec<Beyond>,
     /// What the reader must know, in sentences.
     pub warnings: Vec<String>,
 }

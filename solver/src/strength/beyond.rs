@@ -10,7 +10,7 @@ use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::Sample;
 use super::riding_out::has_ridden_out;
 use super::strap::strap_limits;
-use crate::findings::pin_forces;
+use crate::findings::{Beyond, pin_forces};
 use crate::response::Response;
 use crate::sections::flow_mpa;
 use crate::system::System;
@@ -30,60 +30,66 @@ pub fn held_gate_line(system: &System, response: &Response) -> Vec<Capacity> {
     if response.hold.holds() { gate_line(system, response.rig.friction) } else { Vec::new() }
 }
 
-/// What a response is beyond, in sentences, the first to go first; none where everything still holds.
+/// What a response is beyond, the first to go first; nothing where everything still holds. Beside a gate line that goes before
+/// it the frame is the open hook.
 #[must_use]
-pub fn beyond(system: &System, response: &Response) -> Vec<String> {
+pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
     let parts = held_gate_line(system, response);
     let load_kn = response.rig.load_kn;
-    let before = format!("Before {} kN", plain(load_kn));
-    // Each with the load at which it goes, kN.
-    let mut all: Vec<(f64, String)> = Vec::new();
-    let mut capacity_n = 0.0;
+    let gone = |at_kn: f64, what: String, why: Option<String>| Beyond {
+        at_kn,
+        what: format!("Before {} kN {what}", plain(load_kn)),
+        why,
+    };
+    let mut all: Vec<Beyond> = Vec::new();
+    let (mut capacity_n, mut gate_goes_kn) = (0.0, f64::INFINITY);
     if response.hold.holds() {
         capacity_n = gate_line_force_n(&parts);
         let [nose, _] = pin_forces(system, response);
         let force_n = nose[0].hypot(nose[1]);
         let weakest = parts.iter().find(|p| p.kind == LimitKind::Breaks);
         if let Some(weakest) = weakest.filter(|_| force_n > PAST * capacity_n) {
-            let words = format!(
-                "{before} the gate line would have gone: its force here is {:.2} kN, and the {} bears {:.2} kN.",
+            // Its force grows with the load while nothing yields.
+            gate_goes_kn = load_kn * capacity_n / force_n;
+            let why = format!(
+                "its force here is {:.2} kN, and the {} bears {:.2} kN",
                 1e-3 * force_n,
                 weakest.what.replace(", ", " "),
                 1e-3 * capacity_n
             );
-            // Its force grows with the load while nothing yields.
-            all.push((load_kn * capacity_n / force_n, words));
+            all.push(gone(gate_goes_kn, "the gate line would have gone".to_owned(), Some(why)));
         }
     }
     let cuts = &*cuts_under(system, &response.rig);
     // Where the open hook cannot be solved, a strap's pull is even over its width.
     let even = || load_parts(system, &response.rig, cuts);
-    let load = || match response.hold.holds() {
-        true => even(),
-        false => open_load_parts(system, &response.rig, cuts).unwrap_or_else(|_| even()),
+    let frame = |load: Vec<[f64; 2]>, gate_n: f64| {
+        let sections = cuts.iter().map(|c| &c.limit).collect();
+        let statics = FrameStatics { sections, load, gate: gate_parts(system, cuts) };
+        1e-3 * statics.limit(gate_n, flow_mpa(&system.materials.frame)).load_n
     };
-    let statics = FrameStatics {
-        sections: cuts.iter().map(|c| &c.limit).collect(),
-        load: load(),
-        gate: gate_parts(system, cuts),
-    };
-    let opens_kn = 1e-3 * statics.limit(capacity_n, flow_mpa(&system.materials.frame)).load_n;
+    let hook_kn = || frame(open_load_parts(system, &response.rig, cuts).unwrap_or_else(|_| even()), 0.0);
+    let mut opens_kn = if response.hold.holds() { frame(even(), capacity_n) } else { hook_kn() };
     // Beyond the opening of the frame an elastic turn says nothing.
     let ridden = response.hold.holds()
         && load_kn <= opens_kn
         && has_ridden_out(system, response.rig.friction, &Sample::new(system, response));
     if ridden {
         // Somewhere below the load: behind what is known to go.
-        all.push((load_kn, format!("{before} the pin would have ridden out of the notch.")));
+        all.push(gone(load_kn, "the pin would have ridden out of the notch".to_owned(), None));
+    }
+    let mut beside = "";
+    if gate_goes_kn < opens_kn {
+        opens_kn = hook_kn().max(gate_goes_kn);
+        beside = ", its gate line gone";
     }
     if load_kn > PAST * opens_kn {
-        let supposed = if all.is_empty() { "" } else { ", its gate line at its limit" };
-        all.push((opens_kn, format!("{before} the frame would have opened, at {opens_kn:.1} kN{supposed}.")));
+        all.push(gone(opens_kn, format!("the frame would have opened, at {opens_kn:.1} kN{beside}"), None));
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
     all.extend(slings.map(|(what, strength_kn, _)| {
-        (strength_kn, format!("{before} the {what} would have broken, at {} kN.", plain(strength_kn)))
+        gone(strength_kn, format!("the {what} would have broken, at {} kN", plain(strength_kn)), None)
     }));
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    all.into_iter().map(|(_, words)| words).collect()
+    all.sort_by(|a, b| a.at_kn.total_cmp(&b.at_kn));
+    all
 }
