@@ -32,7 +32,8 @@ pub struct RankedCause {
     pub tears_at: Option<String>,
     /// What to measure, and which reading would speak for this cause; empty for none.
     pub measure: String,
-    /// What makes it, as after `--set`, `key=value`: `forecast` with these keys gives the load. Absent where no key does.
+    /// What makes it, as after `--set`, `key=value`: `forecast` with these keys gives the load. Absent where no key does,
+    /// and for what the forecast of everything as told leaves open.
     pub keys: Option<Vec<String>>,
     /// The setting, for the picture.
     #[serde(skip)]

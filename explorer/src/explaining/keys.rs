@@ -29,6 +29,9 @@ fn of_the_rig(told: &Rig, rig: &Rig) -> Vec<String> {
 impl Study<'_> {
     /// What makes a candidate of the model as told, each as after `--set`; `None` where no key does.
     pub(super) fn keys(&self, candidate: &Candidate) -> Option<Vec<String>> {
+        if self.is_drawn(candidate) {
+            return None;
+        }
         let setting = self.setting(candidate)?;
         let mut keys = of_the_rig(&self.nominal.rig, &setting.rig);
         match candidate.cause.map(|cause| &self.causes[cause].typed) {

@@ -1,9 +1,11 @@
-//! Which rigs would have reached what is marked on the connector, or that none would.
+//! Which rigs would have reached what is marked on the connector, or that none would. A rig whose straps would not stay where
+//! they lie reaches nothing.
 
 use super::causes::{Cause, OFFSET};
 use super::solving::Setting;
 use crate::model_file::Model;
-use crate::seating::{placed, rest_name, rig_at};
+use crate::numbers::typed;
+use crate::seating::{placed, rig_at};
 use serde::Serialize;
 use solver::causes::{Outcome, Parts, Scan};
 use solver::rig::{GateState, Loader, Rig};
@@ -37,7 +39,7 @@ pub struct MarkingReach {
     pub marked_kn: f64,
     /// Rigs that reach it; empty when none that was tried does.
     pub reached_by: Vec<ReachedBy>,
-    /// Highest load of all rigs that were tried, kN.
+    /// Highest load of all rigs that were tried and stay where they lie, kN.
     pub highest_kn: f64,
     /// The finding in a sentence.
     pub sentence: String,
@@ -100,12 +102,7 @@ pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause], system: &Syste
         let start = at_gate(nominal.clone());
         for cause in causes.iter().skip(1).filter(|c| c.family == OFFSET) {
             for setting in cause.values.iter().filter_map(|mm| (cause.apply)(&start, *mm)) {
-                let words = format!(
-                    "{}, the upper at {:+.1} and the lower at {:+.1} mm",
-                    loads_in_words(setting.rig.upper),
-                    setting.rig.upper.offset_mm(),
-                    setting.rig.lower.offset_mm()
-                );
+                let words = at_in_words(&setting.rig);
                 all.push(Tried { gate, at: At::Place(words), setting });
             }
         }
@@ -140,27 +137,41 @@ pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause], system: &Syste
 /// A rig wherever its loads come to rest without friction.
 fn at_rest(gate: GateState, start: &Setting, rig: Rig, system: &System) -> Vec<Tried> {
     let Some(seating) = Seating::on(system, &rig) else { return Vec::new() };
-    let (above, below) = (seating.upper.range(), seating.lower.range());
     let rests = seating.rests().0.into_iter().take(MOST_RESTS);
     rests
         .map(|rest| {
             let mut setting = start.clone();
             setting.rig = rig_at(&rig, rest.upper_mm, rest.lower_mm);
-            let load = loads_in_words(rig.upper);
-            let place = rest_name(rest.upper_mm, rest.lower_mm, above, below);
-            let words = format!("{load} where they come to rest, {place}");
+            let words = format!("{}, where they come to rest", at_in_words(&setting.rig));
             Tried { gate, at: At::Place(words), setting }
         })
         .collect()
 }
 
-/// What the tried rigs came to.
+/// Whether friction `holds` the model's own straps at offsets of the upper one, the lower as far from it as told.
+fn held_together(model: &Model, system: &System, holds: f64) -> impl Fn(f64) -> bool {
+    let rig = model.rig;
+    let seating = Seating::on(system, &rig);
+    let between = rig.lower.offset_mm() - rig.upper.offset_mm();
+    move |mm| {
+        let needed = seating.as_ref().map_or([0.0; 2], |seating| seating.friction_needed(mm, mm + between));
+        // A bench holds its bars.
+        let strap = |(loader, needed): &(Loader, f64)| match loader {
+            Loader::Strap { .. } => *needed <= holds,
+            Loader::Pin { .. } => true,
+        };
+        [rig.upper, rig.lower].into_iter().zip(needed).all(|end| strap(&end))
+    }
+}
+
+/// What the tried rigs came to, where friction `holds` straps that need no more.
 pub fn marking(
     model: &Model,
-    tried: &[Tried],
-    outcomes: &[Option<&Outcome>],
+    (tried, outcomes): (&[Tried], &[Option<&Outcome>]),
     parts: &Parts,
+    (system, holds): (&System, f64),
 ) -> Vec<MarkingReach> {
+    let held = held_together(model, system, holds);
     markings(model)
         .into_iter()
         .map(|(gate, marked_kn)| {
@@ -181,7 +192,7 @@ pub fn marking(
             let [low, high] = scan.range();
             for i in 0..=POINTS {
                 let mm = low + (high - low) * f64::from(i) / f64::from(POINTS);
-                let kn = scan.at(mm).map_or(0.0, |o| load(&o));
+                let kn = scan.at(mm).filter(|_| held(mm)).map_or(0.0, |o| load(&o));
                 highest_kn = highest_kn.max(kn);
                 if kn >= marked_kn {
                     let (range, most) = open.get_or_insert(([mm, mm], kn));
@@ -194,11 +205,12 @@ pub fn marking(
                 }
             }
             // Of each load the strongest place; of the model's own only one that is stronger than those ranges.
-            let own = placed(model.rig.upper, 0.0);
-            let mut places: Vec<(Loader, &str, f64)> = Vec::new();
-            for (tried, outcome) in of_gate() {
+            let loads_of = |rig: &Rig| [placed(rig.upper, 0.0), placed(rig.lower, 0.0)];
+            let own = loads_of(&model.rig);
+            let mut places: Vec<([Loader; 2], &str, f64)> = Vec::new();
+            for (tried, outcome) in of_gate().filter(|t| t.1.friction_lacks <= 0.0) {
                 let At::Place(words) = &tried.at else { continue };
-                let (kn, load) = (load(outcome), placed(tried.setting.rig.upper, 0.0));
+                let (kn, load) = (load(outcome), loads_of(&tried.setting.rig));
                 match places.iter_mut().find(|p| p.0 == load) {
                     Some(place) if place.2 >= kn => {}
                     Some(place) => *place = (load, words, kn),
@@ -219,15 +231,28 @@ pub fn marking(
         .collect()
 }
 
-fn loads_in_words(load: Loader) -> String {
-    match load {
-        Loader::Strap { width_mm, .. } => format!("{width_mm:.0} mm straps"),
-        Loader::Pin { diameter_mm, .. } => format!("{diameter_mm:.0} mm bars"),
-    }
+/// Both loads, without where they lie: "12 mm straps", "a 16 mm strap above and a 12 mm strap below".
+fn loads_in_words(rig: &Rig) -> String {
+    let one = |load: Loader| match load {
+        Loader::Strap { width_mm, .. } => format!("{} mm strap", typed(width_mm)),
+        Loader::Pin { diameter_mm, .. } => format!("{} mm bar", typed(diameter_mm)),
+    };
+    let [above, below] = [one(rig.upper), one(rig.lower)];
+    if above == below { format!("{above}s") } else { format!("a {above} above and a {below} below") }
+}
+
+/// Both loads and where they lie.
+fn at_in_words(rig: &Rig) -> String {
+    format!(
+        "{}, the upper at {:+.1} and the lower at {:+.1} mm",
+        loads_in_words(rig),
+        rig.upper.offset_mm(),
+        rig.lower.offset_mm()
+    )
 }
 
 fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
-    let load = loads_in_words(model.rig.upper);
+    let load = loads_in_words(&model.rig);
     let aslant = model.rig.upper.offset_mm() != model.rig.lower.offset_mm();
     let which = if aslant { "whose upper one lies" } else { "that both lie" };
     if range[1] - range[0] < 0.05 {
@@ -240,7 +265,8 @@ fn sentence(gate: &str, marked_kn: f64, reached_by: &[ReachedBy], highest_kn: f6
     let marked = format!("The {marked_kn:.1} kN marked for the gate {gate}");
     if reached_by.is_empty() {
         return format!(
-            "{marked} is not reached by any rig that was tried; the highest gives {highest_kn:.1} kN."
+            "{marked} is not reached by any rig that was tried and whose straps friction keeps; the highest gives \
+             {highest_kn:.1} kN."
         );
     }
     let rigs: Vec<String> =

@@ -32,6 +32,7 @@ impl Wanted {
 }
 
 /// A candidate for a line: one cause, or one together with both loads off their place.
+#[derive(Clone)]
 pub(super) struct Candidate {
     /// Index of the cause; `None` for as told.
     pub cause: Option<usize>,
@@ -73,10 +74,14 @@ pub(super) struct Open {
     pub range_kn: [f64; 2],
 }
 
+/// Less friction than this more is that of another mesh and no lack.
+const NO_LACK: f64 = 1e-3;
+
 /// A solved setting as an outcome, with the friction that its straps lack.
 fn outcome(parts: &mut Parts, pulled: &Pulled, holds: f64) -> Outcome {
     let mut outcome = parts.outcome(&pulled.limits);
-    outcome.friction_lacks = pulled.friction_needed - holds;
+    let lacks = pulled.friction_needed - holds;
+    outcome.friction_lacks = if lacks < NO_LACK { lacks.min(0.0) } else { lacks };
     outcome
 }
 
@@ -153,7 +158,8 @@ pub fn explain(
     progress("what is told");
     count += study.solve_what_is_told(&mut candidates);
     let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
-    let marking = marking(model, &for_marking, &reached, &study.parts);
+    let friction = (system, friction_holds);
+    let marking = marking(model, (&for_marking, &reached), &study.parts, friction);
     Ok(study.tell(model, candidates, marking, count))
 }
 
@@ -171,6 +177,11 @@ fn open(
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, tears_at)?;
     Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })
+}
+
+/// What is left of a weight once an estimate that fits by `estimated` turns out to fit by `confirmed`.
+fn kept(estimated: f64, confirmed: f64) -> f64 {
+    if estimated > 0.0 { (confirmed / estimated).min(1.0) } else { 0.0 }
 }
 
 impl Study<'_> {
@@ -313,24 +324,34 @@ impl Study<'_> {
     pub(super) fn solve_what_is_told(&mut self, candidates: &mut [Candidate]) -> usize {
         let mut count = 0;
         if let Some(Ok(pulled)) = solve_all(std::slice::from_ref(&self.nominal), Mesh::OfOne).first() {
+            self.friction_holds = self.nominal.rig.friction_holds().max(pulled.friction_needed);
             let told = outcome(&mut self.parts, pulled, self.friction_holds);
-            for candidate in candidates.iter_mut().filter(|c| c.outcome == self.base) {
+            let [before, now] = [&self.base, &told].map(|o| self.observed.fits(&self.parts, o));
+            for candidate in candidates.iter_mut().filter(|c| c.cause.is_none() && c.outcome == self.base) {
                 candidate.outcome = told.clone();
+                // As any other that is solved.
+                candidate.weight *= kept(before, now);
             }
+            candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
             self.told = told;
             count += 1;
         }
         loop {
-            let mut settings = Vec::new();
+            let (mut settings, mut anew) = (Vec::new(), false);
             for (i, _) in self.lines(candidates) {
                 let candidate = &mut candidates[i];
                 if std::mem::replace(&mut candidate.solved, true) {
                     continue;
                 }
                 self.round(candidate);
-                settings.extend(self.setting(candidate).map(|setting| (i, setting)));
+                anew = true;
+                match self.setting(candidate) {
+                    Some(setting) => settings.push((i, setting)),
+                    // As told it makes no connector.
+                    None => candidate.weight = 0.0,
+                }
             }
-            if settings.is_empty() {
+            if !anew {
                 return count;
             }
             count += self.solve_candidates(candidates, &settings, Mesh::OfOne);
@@ -364,7 +385,7 @@ impl Study<'_> {
                     let estimated = self.observed.fits(&self.parts, &candidate.outcome);
                     candidate.outcome = outcome(&mut self.parts, pulled, self.friction_holds);
                     let confirmed = self.observed.fits(&self.parts, &candidate.outcome);
-                    candidate.weight *= if estimated > 0.0 { (confirmed / estimated).min(1.0) } else { 0.0 };
+                    candidate.weight *= kept(estimated, confirmed);
                 }
                 Err(_) => candidate.weight = 0.0,
             }

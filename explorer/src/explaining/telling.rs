@@ -4,7 +4,7 @@ use super::causes::{AS_TOLD_FAMILY, Cause};
 use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
-use super::solving::{Mesh, solve_all};
+use super::solving::{Mesh, Pulled, solve_all};
 use crate::care::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
@@ -58,11 +58,7 @@ impl Study<'_> {
 
     fn words(&self, candidate: &Candidate) -> String {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
-            return match self
-                .open
-                .as_ref()
-                .filter(|_| candidate.outcome != self.base && candidate.outcome != self.told)
-            {
+            return match self.open.as_ref().filter(|_| self.is_drawn(candidate)) {
                 Some(Open { range_kn: [low, high], .. }) => {
                     let open = if (*low..=*high).contains(&self.observed.broke_at_kn) {
                         "by what its forecast leaves open"
@@ -88,6 +84,11 @@ impl Study<'_> {
             ));
         }
         words
+    }
+
+    /// Whether it is everything as told by a draw of what its forecast leaves open, and not by what is told.
+    pub(super) fn is_drawn(&self, candidate: &Candidate) -> bool {
+        candidate.cause.is_none() && candidate.outcome != self.base && candidate.outcome != self.told
     }
 
     /// Friction that straps need to lie as a candidate has them, where that is more than holds them.
@@ -230,8 +231,24 @@ impl Study<'_> {
         // Between solved values, and in pairs, loads are estimates: the one that is told is solved.
         let mut told = Candidate { values: nearest.1.values.clone(), ..self.as_told() };
         (told.cause, told.with_offset) = (nearest.1.cause, nearest.1.with_offset);
-        self.round(&mut told);
-        let solved = self.setting(&told).and_then(|setting| solve_all(&[setting], Mesh::OfOne).pop()?.ok());
+        let mut rounded = told.clone();
+        self.round(&mut rounded);
+        let solve = |candidate: &Candidate| {
+            self.setting(candidate).and_then(|setting| solve_all(&[setting], Mesh::OfOne).pop()?.ok())
+        };
+        // A rounded value at which something else breaks is not the one that was found.
+        let there = |pulled: &Pulled| {
+            let mut parts = self.parts.clone();
+            let outcome = parts.outcome(&pulled.limits);
+            judged.place_fits(&parts, &outcome) > 0.0
+        };
+        let solved = match solve(&rounded).filter(there) {
+            Some(pulled) => {
+                told = rounded;
+                Some(pulled)
+            }
+            None => solve(&told),
+        };
         told.outcome.friction_lacks =
             solved.as_ref().map_or(0.0, |p| p.friction_needed - self.friction_holds);
         let cause = self.words(&told);

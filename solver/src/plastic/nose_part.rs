@@ -90,7 +90,7 @@ const FINE_AT_ROOT: Fineness = Fineness { at_notch: 0.35, at_ends: 0.35 };
 /// Growth of edges away from it, mm per mm, in the metal that the pin presses: how finely the mechanism is followed through
 /// the lip decides by how much the limit moves from one mesh to the next (0.34 moves it by up to 1.7 %, this by half).
 const GROWTH: f64 = 0.22;
-/// The same above the notch of a frame, where hardly anything flows.
+/// The same above the notch of a frame, where hardly anything flows with a lip.
 const GROWTH_ABOVE: f64 = 0.55;
 /// The same above the notch of a gate, which is slender enough to give there.
 const GROWTH_ABOVE_IN_GATE: f64 = 0.15;
@@ -336,9 +336,11 @@ impl NosePart {
         let pull = pull(outline);
         let radius = notch.end.radius;
         let ends: Vec<Point> = marks.iter().map(|place| at_place(&notch, *place)).collect();
-        let growth_above = match outline.lip_on {
-            LipOn::Frame => GROWTH_ABOVE,
-            LipOn::Gate => GROWTH_ABOVE_IN_GATE,
+        let growth_above = match (outline.lip_on, flowing) {
+            (LipOn::Gate, _) => GROWTH_ABOVE_IN_GATE,
+            (LipOn::Frame, Flowing::All) => GROWTH_ABOVE,
+            // Of the root it is that metal that flows.
+            (LipOn::Frame, Flowing::Root) => GROWTH,
         };
         let size = |p: Point| {
             let along =

@@ -78,13 +78,17 @@ pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
         // Somewhere below the load: behind what is known to go.
         all.push(gone(load_kn, "the pin would have ridden out of the notch".to_owned(), None));
     }
-    let mut beside = "";
+    let mut how = format!(", at {opens_kn:.1} kN");
     if gate_goes_kn < opens_kn {
-        opens_kn = hook_kn().max(gate_goes_kn);
-        beside = ", its gate line gone";
+        let hook_kn = hook_kn();
+        opens_kn = hook_kn.max(gate_goes_kn);
+        how = match hook_kn > gate_goes_kn {
+            true => format!(", at {hook_kn:.1} kN, its gate line gone"),
+            false => " with its gate line".to_owned(),
+        };
     }
     if load_kn > PAST * opens_kn {
-        all.push(gone(opens_kn, format!("the frame would have opened, at {opens_kn:.1} kN{beside}"), None));
+        all.push(gone(opens_kn, format!("the frame would have opened{how}"), None));
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
     all.extend(slings.map(|(what, strength_kn, _)| {

@@ -177,38 +177,38 @@ impl Cause {
         }
     }
 
-    /// A value to so few decimals that it still tells one end of its likely range from the other, inside the range that is
-    /// considered: what is told is what is solved.
+    /// A value to so few decimals that it still tells one end of its likely range from the other, inside that range and inside
+    /// what is considered: what is told is what is solved.
     pub fn rounded(&self, value: f64, likely: [f64; 2]) -> f64 {
-        let decimals = self.decimals(likely);
-        let near = rounded(value, decimals);
-        let unit = 10_f64.powi(-(decimals as i32));
-        match self.ends() {
-            Some([low, _]) if near < low && value >= low => rounded(near + unit, decimals),
-            Some([_, high]) if near > high && value <= high => rounded(near - unit, decimals),
-            _ => near,
+        let [mut low, mut high] = self.ends();
+        if likely[0] < likely[1] {
+            (low, high) = (low.max(likely[0]), high.min(likely[1]));
         }
+        rounded_inside(value, self.decimals(likely), [low, high])
     }
 
-    /// Decimals that tell the ends of a likely range apart.
+    /// Decimals that tell the ends of a likely range apart; one more than its unit deserves where no range is known.
     fn decimals(&self, [low, high]: [f64; 2]) -> usize {
         let fine = self.fine();
         let wide = high - low;
         if wide <= 0.0 {
-            return fine;
+            return fine + 1;
         }
         (fine..FINEST).find(|d| 10_f64.powi(-(*d as i32)) <= TOLD_APART * wide).unwrap_or(FINEST)
     }
 
     /// Ends of the values that are considered.
-    fn ends(&self) -> Option<[f64; 2]> {
-        Some([*self.values.first()?, *self.values.last()?])
+    fn ends(&self) -> [f64; 2] {
+        match (self.values.first(), self.values.last()) {
+            (Some(low), Some(high)) => [*low, *high],
+            _ => [0.0; 2],
+        }
     }
 
     /// From where to where, in words.
     pub fn range_in_words(&self, range: [f64; 2]) -> String {
         let decimals = self.decimals(range);
-        let [low, high] = range.map(|v| self.to_decimals(rounded(v, decimals), decimals));
+        let [low, high] = range.map(|v| self.to_decimals(rounded_inside(v, decimals, self.ends()), decimals));
         if low == high {
             return low;
         }
@@ -221,7 +221,8 @@ impl Cause {
 
     /// Decimals that a value of this range deserves.
     fn fine(&self) -> usize {
-        let range = self.ends().map_or(0.0, |[low, high]| (high - low).abs());
+        let [low, high] = self.ends();
+        let range = (high - low).abs();
         if range < 2.0 {
             2
         } else if range < 50.0 {
@@ -235,6 +236,19 @@ impl Cause {
 fn rounded(value: f64, decimals: usize) -> f64 {
     let scale = 10_f64.powi(decimals as i32);
     (value * scale).round() / scale
+}
+
+/// The same, not beyond the ends of a range that holds the value.
+fn rounded_inside(value: f64, decimals: usize, [low, high]: [f64; 2]) -> f64 {
+    let near = rounded(value, decimals);
+    let unit = 10_f64.powi(-(decimals as i32));
+    let inside = match () {
+        () if near < low && value >= low => rounded(near + unit, decimals),
+        () if near > high && value <= high => rounded(near - unit, decimals),
+        () => near,
+    };
+    // No minus before a nought.
+    if inside == 0.0 { 0.0 } else { inside }
 }
 
 /// Decimals of the shortest decimal number that is this value.
@@ -283,5 +297,10 @@ mod tests {
         let offset = of(vec![-15.19, 15.19]);
         assert_eq!(offset.rounded(15.19, [14.0, 15.19]), 15.1);
         assert_eq!(offset.rounded(-15.19, [-15.19, -14.0]), -15.1);
+        assert_eq!(offset.range_in_words([14.0, 15.19]), "14.0 to 15.1 mm");
+        // And within what is likely, where half a unit lies outside.
+        assert_eq!(offset.rounded(2.46, [2.44, 2.64]), 2.5);
+        assert_eq!(offset.rounded(2.449, [2.448, 2.66]), 2.5);
+        assert!(offset.rounded(-0.01, [-1.0, 1.0]).is_sign_positive());
     }
 }
