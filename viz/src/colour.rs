@@ -84,7 +84,7 @@ impl Scale {
 }
 
 /// `count` colours along the curve through the anchors, evenly spaced by length in OKLab.
-fn walk(anchors: &[u32], count: usize) -> Vec<Rgba> {
+pub(crate) fn walk(anchors: &[u32], count: usize) -> Vec<Rgba> {
     const FINE: usize = 4096;
     let knots: Vec<[f64; 3]> = anchors.iter().map(|&hex| oklab(linear(Rgba::hex(hex)))).collect();
     let points: Vec<[f64; 3]> = (0..=FINE).map(|i| curve(&knots, i as f64 / FINE as f64)).collect();

@@ -24,6 +24,11 @@ impl Area {
         self.x <= p[0] && p[0] <= self.right() && self.y <= p[1] && p[1] <= self.bottom()
     }
 
+    /// The same, larger by so much on every side.
+    pub fn grown(&self, by: f64) -> Self {
+        Self { x: self.x - by, y: self.y - by, w: self.w + 2.0 * by, h: self.h + 2.0 * by }
+    }
+
     pub fn overlaps(&self, other: &Self) -> bool {
         self.x < other.right() && other.x < self.right() && self.y < other.bottom() && other.y < self.bottom()
     }

@@ -18,7 +18,10 @@ mod drawing;
 mod explain_picture;
 mod field_figure;
 mod forecast_picture;
+mod label;
+mod label_places;
 mod layout;
+mod lines;
 mod look;
 mod nose_inset;
 mod occupied;
@@ -49,6 +52,7 @@ pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment
 pub use explain_picture::{CauseRow, CauseShape, ExplainPicture};
 pub use field_figure::{FieldFigure, FigurePart};
 pub use forecast_picture::{ForecastPicture, LimitBar};
+pub use look::kilonewtons;
 pub use nose_inset::{ContactForce, NoseInset};
 pub use parameter_chart::{DrawnChart, ParameterChart, PlotArea, Reading};
 pub use raster::ValueRaster;

@@ -35,10 +35,13 @@ pub(crate) fn round_up(x: f64) -> f64 {
     lead.iter().map(|m| m * power).find(|m| *m >= x * (1.0 - 1e-12)).unwrap_or(10.0 * power)
 }
 
-/// Kilonewtons with one decimal, without a minus before zero.
-pub(crate) fn kilonewtons(x: f64) -> String {
-    let x = if (10.0 * x).round() == 0.0 { 0.0 } else { x };
-    format!("{x:.1} kN")
+/// A load in kN with its unit: to hundredths below one kilonewton, where a tenth would hide it, to tenths from there on. The one
+/// rule of all answers and pictures that use it.
+#[must_use]
+pub fn kilonewtons(kn: f64) -> String {
+    // What rounds to nought has no sign.
+    let kn = if kn.abs() < 0.005 { 0.0 } else { kn };
+    if kn.abs() < 0.995 && kn != 0.0 { format!("{kn:.2} kN") } else { format!("{kn:.1} kN") }
 }
 
 #[cfg(test)]
@@ -46,11 +49,16 @@ mod tests {
     use super::*;
 
     #[test]
+    fn small_loads_keep_their_second_digit() {
+        let told = [0.16, -0.01, 0.999, 12.345, -0.001].map(kilonewtons);
+        assert_eq!(told, ["0.16 kN", "-0.01 kN", "1.0 kN", "12.3 kN", "0.0 kN"]);
+    }
+
+    #[test]
     fn rounding_up_gives_ruler_numbers() {
         for (x, up) in [(287.0, 300.0), (300.0, 300.0), (0.11, 0.2), (523.0, 600.0), (9.1, 10.0), (0.0, 1.0)]
         {
             assert!((round_up(x) - up).abs() < 1e-9, "{x}: {}", round_up(x));
         }
-        assert_eq!(kilonewtons(-0.01), "0.0 kN");
     }
 }

@@ -223,6 +223,10 @@ impl Placed<'_> {
             while let Some(other) = numbers.iter().find(|other| other.overlaps(&place)) {
                 place.y = other.bottom() + 10.0;
             }
+            // Below the window there is no room for it.
+            if place.bottom() + 8.0 > inset.bottom() {
+                continue;
+            }
             numbers.push(place);
             let at = [place.x + 0.5 * wide, place.y + tall];
             let text = Text { at, ..text.anchored(Anchor::Middle) };

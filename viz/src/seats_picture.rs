@@ -17,7 +17,7 @@ const MOST: usize = 8;
 const IN_A_ROW: usize = 6;
 /// How far a friction wedge reaches into the window, mm.
 const WEDGE_MM: f64 = 17.0;
-/// Words beneath a connector take this much.
+/// Words beneath a connector take this much at least.
 const WORDS: f64 = 226.0;
 
 /// A position of both loads.
@@ -87,7 +87,10 @@ impl SeatsPicture {
     fn panel(&self, panel: &SeatPanel, cell: Area) -> Vec<Item> {
         let (frame, gate) = (BodyField::outlined(&self.frame), BodyField::outlined(&self.gate));
         let [low, high] = bounds(frame.outline.iter().chain(&gate.outline).flatten());
-        let stage = Area { x: cell.x + 14.0, y: cell.y + 40.0, w: cell.w - 28.0, h: cell.h - WORDS - 96.0 };
+        // All connectors are drawn alike: the panel with most words decides.
+        let wide = cell.w - 24.0;
+        let beneath = self.panels.iter().map(|p| height_of(p, wide)).fold(WORDS, f64::max);
+        let stage = Area { x: cell.x + 14.0, y: cell.y + 40.0, w: cell.w - 28.0, h: cell.h - beneath - 96.0 };
         let view = View::fitting(low, high, stage);
         let reach = 2.0 * cell.h;
         let mut drawn = Vec::new();
@@ -111,7 +114,6 @@ impl SeatsPicture {
         drawn.extend(self.pull(panel, &view));
         let clip = Path::rectangle([cell.x + 4.0, cell.y], [cell.w - 8.0, stage.bottom() + 46.0 - cell.y]);
         let mut items = vec![Item::Clipped { clip, items: drawn }];
-        let wide = cell.w - 24.0;
         // The names of all positions have one size.
         let size = self.panels.iter().map(|p| name_of(p, wide, LABEL).size).fold(LABEL, f64::min);
         items.extend(words(panel, [cell.x + 0.5 * cell.w, stage.bottom() + 56.0], wide, size));
@@ -168,7 +170,20 @@ impl SeatsPicture {
 
 /// The name of a position, no larger than a size.
 fn name_of(panel: &SeatPanel, width: f64, size: f64) -> Block {
-    Block::whole(&panel.name, Weight::Bold, size, size.min(24.0), width, 2)
+    Block::whole(&panel.name, Weight::Bold, size, size.min(20.0), width, 2)
+}
+
+/// Room for a name.
+const NAME: f64 = 2.4 * LABEL;
+
+fn line_block(line: &str, width: f64) -> Block {
+    Block::fit(line, Weight::Regular, 26.0, 22.0, [width, 66.0])
+}
+
+/// Height of all words of a panel.
+fn height_of(panel: &SeatPanel, width: f64) -> f64 {
+    let lines: f64 = panel.lines.iter().map(|line| line_block(line, width).height()).sum();
+    NAME + 1.05 * NUMBER + 14.0 + lines
 }
 
 fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64, size: f64) -> Vec<Item> {
@@ -176,13 +191,13 @@ fn words(panel: &SeatPanel, [x, top]: [f64; 2], width: f64, size: f64) -> Vec<It
     let name = name_of(panel, width, size);
     let mut items: Vec<Item> =
         // Names of one and of two lines end at one height.
-        name.place(x, top + 2.4 * LABEL - name.height(), Anchor::Middle, colour).into_iter().map(Item::Text).collect();
-    let y = top + 2.4 * LABEL + 1.05 * NUMBER;
+        name.place(x, top + NAME - name.height(), Anchor::Middle, colour).into_iter().map(Item::Text).collect();
+    let y = top + NAME + 1.05 * NUMBER;
     let number = Text::new([x, y], NUMBER, Weight::Bold, INK, panel.number.as_str());
     items.push(Item::Text(number.anchored(Anchor::Middle)));
     let mut y = y + 14.0;
     for line in &panel.lines {
-        let block = Block::fit(line, Weight::Regular, 26.0, 22.0, [width, 66.0]);
+        let block = line_block(line, width);
         items.extend(block.place(x, y, Anchor::Middle, INK).into_iter().map(Item::Text));
         y += block.height();
     }

@@ -2,9 +2,10 @@
 
 use crate::balance::balance;
 use crate::bodies::{self, FieldPicture};
-use crate::callouts::{self, Room};
+use crate::callouts;
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::label_places::Room;
 use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
 use crate::nose_inset::{self, NoseInset};
@@ -481,12 +482,13 @@ impl StressMap<'_> {
         if let Some(nose) = &self.nose {
             let forces: Vec<String> =
                 nose.forces.iter().map(|f| kilonewtons(f.kn[0].hypot(f.kn[1]))).collect();
-            let _ = write!(
-                out,
-                "The nose is shown enlarged: its pin presses with {}; {}. ",
-                forces.join(" and "),
-                nose.bears
-            );
+            let presses = match forces.as_slice() {
+                [] => "its pin does not press yet".to_owned(),
+                forces => format!("its pin presses with {}", forces.join(" and ")),
+            };
+            let told: Vec<&str> =
+                [presses.as_str(), &nose.bears].into_iter().filter(|words| !words.is_empty()).collect();
+            let _ = write!(out, "The nose is shown enlarged: {}. ", told.join("; "));
         }
         let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
         for note in [&self.shape_note, &self.beyond].into_iter().flatten() {

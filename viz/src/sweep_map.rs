@@ -6,7 +6,7 @@
 use crate::chart_page::{
     BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel, panel_beside,
 };
-use crate::colour::Rgba;
+use crate::colour::{Rgba, walk};
 use crate::contour::{Grid, levels};
 use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Image, Item, Paint, Path, Stroke};
@@ -15,6 +15,7 @@ use crate::look::{INK, LABEL, PAPER};
 use crate::sweep_chart::PartCurve;
 use crate::sweep_regions::{Named, Regions};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
+use std::sync::OnceLock;
 
 /// The maps of a sweep over two keys. Lists have an entry for each point, the second key running fastest; absent ones
 /// failed.
@@ -38,17 +39,14 @@ pub struct SweepMap {
 
 /// Colours of low, middling and high values: sand to sea green, light enough for ink all along. Not those of stress, since
 /// neither a load nor a share is one.
-const RAMP: [Rgba; 4] =
-    [Rgba::hex(0xf4_e9cf), Rgba::hex(0xc9_dcc0), Rgba::hex(0x8c_c4b4), Rgba::hex(0x52_a59d)];
+const RAMP: [u32; 4] = [0xf4_e9cf, 0xc9_dcc0, 0x8c_c4b4, 0x52_a59d];
 /// Fewer values than this along a key are shown as cells.
 const FEW: usize = 4;
 
 fn colour(t: f64) -> Rgba {
-    let place = t.clamp(0.0, 1.0) * (RAMP.len() - 1) as f64;
-    let from = (place.floor() as usize).min(RAMP.len() - 2);
-    let (a, b, part) = (RAMP[from], RAMP[from + 1], place - from as f64);
-    let mix = |a: u8, b: u8| (f64::from(a) + part * (f64::from(b) - f64::from(a))).round() as u8;
-    Rgba::new(mix(a.r, b.r), mix(a.g, b.g), mix(a.b, b.b), 255)
+    static TABLE: OnceLock<Vec<Rgba>> = OnceLock::new();
+    let table = TABLE.get_or_init(|| walk(&RAMP, 257));
+    table[(t.clamp(0.0, 1.0) * (table.len() - 1) as f64).round() as usize]
 }
 
 /// Values that one map shows, over sorted places.

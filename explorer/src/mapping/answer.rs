@@ -1,10 +1,11 @@
 //! The short plain answer.
 
 use super::Solved;
-use crate::numbers::{load, typed};
+use crate::numbers::typed;
 use solver::findings::Findings;
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;
+use viz::kilonewtons;
 
 fn loader(loader: Loader) -> String {
     let place = |offset: f64| {
@@ -67,7 +68,7 @@ fn who_carries(findings: &Findings) -> String {
     }
     format!(
         "At {at}\u{a0}kN the gate carries {}, {:.0}\u{a0}%{}.",
-        load(share.gate_kn).replace(' ', "\u{a0}"),
+        kilonewtons(share.gate_kn).replace(' ', "\u{a0}"),
         100.0 * share.gate_fraction,
         share.takes_up_at_kn.map_or_else(String::new, |kn| format!("; it takes up at {kn:.2}\u{a0}kN"))
     )
@@ -90,7 +91,7 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     let _ = writeln!(
         text,
         "The spine carries {} with a bending moment of {:.0} N m at mid height.",
-        load(f.share.spine_kn),
+        kilonewtons(f.share.spine_kn),
         f.sections.spine_mid.moment_nm
     );
     let yield_mpa = solved.system.materials.frame.yield_mpa;
@@ -112,7 +113,7 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
         let _ = writeln!(
             text,
             "The frame first yields at {}, away from notch and hole. First yield is not the break{}.",
-            load(kn),
+            kilonewtons(kn),
             if f.load_kn > kn && f.beyond.is_empty() {
                 "; beyond it stresses are those of metal that never yields: they tell where, not how much"
             } else {

@@ -192,7 +192,10 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
     for (name, u, l) in others {
         let known = wanted.iter().any(|w| (w.1 - u).abs() < SAME_MM && (w.2 - l).abs() < SAME_MM);
         if !known {
-            wanted.push((name.to_owned(), u, l, None));
+            // A rest beside it may bear its name.
+            let taken = wanted.iter().any(|w| w.0 == name);
+            let name = if taken { format!("{name}, exactly") } else { name.to_owned() };
+            wanted.push((name, u, l, None));
         }
     }
     let mut judged: Vec<SeatPlace> = wanted

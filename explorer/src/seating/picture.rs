@@ -7,7 +7,7 @@ use crate::heading::heading;
 use crate::mapping::load_shape;
 use crate::model_file::Model;
 use geometry::curve::Point;
-use solver::rig::{GateState, Loader};
+use solver::rig::GateState;
 use solver::seats::Footing;
 use solver::system::System;
 use viz::{Drawing, SeatPanel, SeatsPicture, SheetWords};
@@ -24,18 +24,13 @@ pub fn picture(
 ) -> Drawing {
     let outline = &system.outline;
     let panels = found.rests.iter().chain(&found.places).map(|place| panel(place, model, system));
-    let bars = [model.rig.upper, model.rig.lower].iter().all(|loader| matches!(loader, Loader::Pin { .. }));
     let (name, hash) = source;
     SeatsPicture {
         words: SheetWords {
             title: found.connector.clone(),
             subtitle: heading(&found.rig, sets),
             sentence: typeset(&found.sentence),
-            // How wide a strap is says nothing about bars.
-            note: match &found.widths {
-                Some(widths) if !bars => typeset(&widths.sentence),
-                _ => String::new(),
-            },
+            note: found.widths.as_ref().map_or_else(String::new, |w| typeset(&w.sentence)),
             caution: CAUTION.to_owned(),
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
         },

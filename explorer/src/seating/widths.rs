@@ -16,8 +16,8 @@ const NARROW_MM: f64 = 12.0;
 const WIDE_MM: f64 = 40.0;
 /// Less than this much wider is no comparison, mm.
 const WIDER_BY_MM: f64 = 4.0;
-/// Changes below this part count as none: straps of one width differ by as much.
-const NO_CHANGE: f64 = 0.05;
+/// Changes below this part count as none: one pull scatters by as much about its forecast ([`solver::causes::SCATTER`]).
+const NO_CHANGE: f64 = solver::causes::SCATTER;
 /// Rests of a strap that are judged.
 const MOST_RESTS: usize = 4;
 /// A rest that draws from less than this part of all places, beside one that draws from more, is a curiosity.
@@ -70,6 +70,8 @@ pub struct Widths {
     pub narrow: WidthForecast,
     /// The wide strap.
     pub wide: WidthForecast,
+    /// Offsets of the middle, upper and lower, mm: nought, or as near to it as the wide strap gets.
+    pub middle_mm: [f64; 2],
     /// Narrow over wide, both in the middle: what the bending of the bars does.
     pub in_the_middle: f64,
     /// Narrow over wide, each at its weakest rest.
@@ -102,27 +104,36 @@ pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
     if widest < NARROW_MM + WIDER_BY_MM {
         return None;
     }
-    let (narrow, wide) = rayon::join(|| judge(system, rig, NARROW_MM), || judge(system, rig, widest));
+    // One place for both: the middle, or as near to it as the wide one gets.
+    let wide = seating_of(system, rig, widest)?;
+    let middle_mm = [&wide.upper, &wide.lower].map(|track| 0.0_f64.clamp(track.range().0, track.range().1));
+    let (narrow, wide) =
+        rayon::join(|| judge(system, rig, NARROW_MM, middle_mm), || judge(system, rig, widest, middle_mm));
     let (narrow, wide) = (narrow?, wide?);
     let in_the_middle = narrow.middle_kn / wide.middle_kn;
     let at_their_rests = narrow.rest_kn / wide.rest_kn;
-    let sentence = sentence(&narrow, &wide, rig.friction);
-    Some(Widths { narrow, wide, in_the_middle, at_their_rests, sentence })
+    let sentence = sentence(&narrow, &wide, middle_mm, rig.friction);
+    Some(Widths { narrow, wide, middle_mm, in_the_middle, at_their_rests, sentence })
 }
 
-/// Whether friction `mu` holds straps at every offset that both can have.
+/// Two straps of a width on their bars; `None` where one fits nowhere.
+fn seating_of(system: &System, rig: &Rig, width_mm: f64) -> Option<Seating> {
+    let loader = strap(rig, width_mm);
+    Seating::on(system, &Rig { upper: loader, lower: loader, ..*rig })
+}
+
+/// Whether friction `mu` holds straps at every offset that both can have, where they have any room.
 fn held_everywhere(seating: &Seating, mu: f64) -> bool {
     let low = seating.upper.range().0.max(seating.lower.range().0);
     let high = seating.upper.range().1.min(seating.lower.range().1);
     let held: f64 = seating.held_together(mu).iter().map(|[from, to]| to - from).sum();
-    low <= high && held >= 0.99 * (high - low)
+    high - low > WIDER_BY_MM && held > high - low - 1e-9
 }
 
-fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
+fn judge(system: &System, rig: &Rig, width_mm: f64, middle: [f64; 2]) -> Option<WidthForecast> {
     let loader = strap(rig, width_mm);
-    let seating = Seating::on(system, &Rig { upper: loader, lower: loader, ..*rig })?;
+    let seating = seating_of(system, rig, width_mm)?;
     let (above, below) = (seating.upper.range(), seating.lower.range());
-    let middle = [0.0_f64.clamp(above.0, above.1), 0.0_f64.clamp(below.0, below.1)];
     let needed = seating.friction_needed(middle[0], middle[1]);
     let rests = seating.rests().0;
     let likely = rests.iter().enumerate().filter(|(i, r)| *i == 0 || r.drawn_from >= LIKELY).map(|(_, r)| r);
@@ -164,9 +175,8 @@ fn judge(system: &System, rig: &Rig, width_mm: f64) -> Option<WidthForecast> {
     })
 }
 
-/// A rest in words: what it bears, where it is, how often, and a clearly likelier and stronger one beside it.
 /// The comparison where friction keeps both straps wherever they are put: in the same place, the middle.
-fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> String {
+fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, place: &str, friction: f64) -> String {
     let change = 100.0 * (narrow.middle_kn / wide.middle_kn - 1.0);
     let verdict = if change.abs() < 100.0 * NO_CHANGE {
         "the width of the strap hardly matters".to_owned()
@@ -176,12 +186,13 @@ fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) ->
         format!("the narrow strap bears {change:.0} % more")
     };
     format!(
-        "Friction of {friction:.2} keeps straps wherever they are put; in the middle {verdict}: {:.1} kN at {:.0} mm, {:.1} kN at \
+        "Friction of {friction:.2} keeps straps wherever both are put at the same offset; {place} {verdict}: {:.1} kN at {:.0} mm, {:.1} kN at \
          {:.0} mm.",
         narrow.middle_kn, narrow.width_mm, wide.middle_kn, wide.width_mm
     )
 }
 
+/// A rest in words: what it bears, where it is, how often, and a clearly likelier and stronger one beside it.
 fn rest_in_words(width: &WidthForecast) -> String {
     let part = width.rest_drawn_from.unwrap_or(1.0);
     // The only rest needs no share.
@@ -198,12 +209,22 @@ fn rest_in_words(width: &WidthForecast) -> String {
     format!("{:.1} kN ({}{from}{likelier})", width.rest_kn, width.rest)
 }
 
-fn sentence(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> String {
+/// Where both are compared: in the middle, or beside it where the wide strap does not get there.
+fn place_in_words([upper, lower]: [f64; 2]) -> String {
+    if upper == 0.0 && lower == 0.0 {
+        "in the middle".to_owned()
+    } else {
+        format!("nearest to the middle ({upper:+.1} mm above, {lower:+.1} mm below)")
+    }
+}
+
+fn sentence(narrow: &WidthForecast, wide: &WidthForecast, middle_mm: [f64; 2], friction: f64) -> String {
+    let place = place_in_words(middle_mm);
     let change = |a: f64, b: f64| 100.0 * (a / b - 1.0);
     let (rest, middle) = (change(narrow.rest_kn, wide.rest_kn), change(narrow.middle_kn, wide.middle_kn));
     let small = 100.0 * NO_CHANGE;
     if narrow.held_everywhere && wide.held_everywhere {
-        return held_in_words(narrow, wide, friction);
+        return held_in_words(narrow, wide, &place, friction);
     }
     let found = format!(
         "At its weakest rest a {:.0} mm strap bears {}, a {:.0} mm strap {}.",
@@ -214,13 +235,11 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> Stri
     );
     let verdict = if rest < -small {
         let bending = if middle < -small {
-            format!("; in the same place, in the middle, it costs {:.0} %: the bars bend more", -middle)
+            format!("; in the same place, {place}, it costs {:.0} %: the bars bend more", -middle)
         } else if middle > small {
-            format!(
-                "; in the same place, in the middle, it would gain {middle:.0} %: it is the seat that costs"
-            )
+            format!("; in the same place, {place}, it would gain {middle:.0} %: it is the seat that costs")
         } else {
-            "; in the same place, in the middle, width hardly matters: it is the seat that costs".to_owned()
+            format!("; in the same place, {place}, width hardly matters: it is the seat that costs")
         };
         format!("Narrow straps cut strength here, by {:.0} %{bending}.", -rest)
     } else if rest > small {
@@ -230,7 +249,7 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, friction: f64) -> Stri
             } else {
                 ", but it does not stay there".to_owned()
             };
-            format!("; in the middle the narrow one costs {:.0} %{stays}", -middle)
+            format!("; {place} the narrow one costs {:.0} %{stays}", -middle)
         } else {
             String::new()
         };
@@ -266,10 +285,10 @@ mod tests {
     #[test]
     fn a_middle_that_friction_holds_is_not_told_to_be_left() {
         let mut narrow = at(12.0, 18.0, 26.0);
-        let told = sentence(&narrow, &at(28.0, 20.0, 20.0), 0.2);
+        let told = sentence(&narrow, &at(28.0, 20.0, 20.0), [0.0; 2], 0.2);
         assert!(told.contains("costs 10 %, but it does not stay there"), "{told}");
         narrow.middle_held = true;
-        let told = sentence(&narrow, &at(28.0, 20.0, 20.0), 0.2);
+        let told = sentence(&narrow, &at(28.0, 20.0, 20.0), [0.0; 2], 0.2);
         assert!(told.contains("costs 10 %, and friction of 0.20 can keep it there"), "{told}");
     }
 
@@ -279,7 +298,7 @@ mod tests {
         narrow.rest_drawn_from = Some(0.14);
         narrow.likeliest =
             Some(LikeliestRest { rest: "both in the middle".to_owned(), drawn_from: 0.86, rest_kn: 21.5 });
-        let told = sentence(&narrow, &at(28.0, 20.0, 16.0), 0.2);
+        let told = sentence(&narrow, &at(28.0, 20.0, 16.0), [0.0; 2], 0.2);
         let words = "bears 10.0 kN (both at the spine, from 14 % of all places; \
                      21.5 kN at its likeliest, both in the middle), a 28 mm strap 16.0 kN (";
         assert!(told.contains(words), "{told}");
@@ -287,29 +306,35 @@ mod tests {
 
     #[test]
     fn the_verdict_follows_the_numbers() {
-        let told = sentence(&at(12.0, 18.0, 16.0), &at(40.0, 20.0, 20.0), 0.2);
+        let told = sentence(&at(12.0, 18.0, 16.0), &at(40.0, 20.0, 20.0), [0.0; 2], 0.2);
         assert!(told.starts_with("Narrow straps cut strength here, by 20 %; in the same place"), "{told}");
         assert!(told.contains("it costs 10 %: the bars bend more"), "{told}");
-        let told = sentence(&at(12.0, 20.0, 16.0), &at(40.0, 20.0, 20.0), 0.2);
+        let told = sentence(&at(12.0, 20.0, 16.0), &at(40.0, 20.0, 20.0), [0.0; 2], 0.2);
         assert!(told.contains("it is the seat that costs"), "{told}");
-        let told = sentence(&at(12.0, 18.0, 26.0), &at(28.0, 20.0, 20.0), 0.2);
+        let told = sentence(&at(12.0, 18.0, 26.0), &at(28.0, 20.0, 20.0), [0.0; 2], 0.2);
         assert!(told.starts_with(
             "Wide straps cut strength here: at its weakest rest the narrow one bears 30 % more"
         ));
-        // Two percent are no cut.
-        for rest_kn in [20.1, 19.6] {
-            let told = sentence(&at(12.0, 20.0, rest_kn), &at(28.0, 20.0, 20.0), 0.2);
+        // Nor are 4 percent of a load that scatters by 5.
+        for rest_kn in [20.1, 20.8, 19.2] {
+            let told = sentence(&at(12.0, 20.0, rest_kn), &at(28.0, 20.0, 20.0), [0.0; 2], 0.2);
             assert!(told.starts_with("The width of the strap hardly matters here."), "{told}");
         }
+        let told = sentence(&at(12.0, 20.0, 18.8), &at(28.0, 20.0, 20.0), [0.0; 2], 0.2);
+        assert!(told.starts_with("Narrow straps cut strength here, by 6 %"), "{told}");
+        // Where the wide strap does not get to the middle both are compared beside it.
+        let told = sentence(&at(12.0, 18.0, 16.0), &at(27.0, 20.0, 20.0), [0.0, -2.5], 0.2);
+        let words = "in the same place, nearest to the middle (+0.0 mm above, -2.5 mm below), it costs 10 %";
+        assert!(told.contains(words), "{told}");
     }
 
     #[test]
     fn where_friction_holds_everything_no_rest_is_told() {
         let held = |width, middle, rest| WidthForecast { held_everywhere: true, ..at(width, middle, rest) };
-        let told = sentence(&held(12.0, 18.0, 10.0), &held(28.0, 20.0, 20.0), 0.3);
+        let told = sentence(&held(12.0, 18.0, 10.0), &held(28.0, 20.0, 20.0), [0.0; 2], 0.3);
         assert_eq!(
             told,
-            "Friction of 0.30 keeps straps wherever they are put; in the middle the narrow strap bears 10 % less: 18.0 kN at 12 \
+            "Friction of 0.30 keeps straps wherever both are put at the same offset; in the middle the narrow strap bears 10 % less: 18.0 kN at 12 \
              mm, 20.0 kN at 28 mm."
         );
     }

@@ -128,7 +128,7 @@ fn forecast_sentence(compared: &Compared) -> String {
     let first = gives_first(compared);
     let first = capital(&first);
     let beside = match marked_kn(compared) {
-        Some(kn) => format!("; it is marked {kn} kN"),
+        Some(kn) => format!("; it is marked {kn:.1} kN"),
         None => String::new(),
     };
     unbroken(&format!("{first}{beside}."))
