@@ -10,6 +10,8 @@ use viz::{ContactForce, NoseInset};
 
 /// Places of the pin's edge that lie farther apart than this, seen from its centre, press apart, radians.
 const APART: f64 = 0.6;
+/// A force below this is told as none: it prints as 0.0 kN, N.
+const NO_FORCE_N: f64 = 5.0;
 /// Space around notch and pin, in radii of the pin.
 const AROUND: f64 = 0.8;
 
@@ -93,7 +95,7 @@ fn forces(
             let middle = [0, 1]
                 .map(|k| stretch.iter().zip(sizes()).map(|((at, _), s)| s * at[k]).sum::<f64>() / whole);
             let kn = [0, 1].map(|k| 1e-3 * stretch.iter().map(|(_, f)| f[k]).sum::<f64>());
-            (whole > 0.0).then(|| ContactForce { at: moved(middle), kn })
+            (whole > NO_FORCE_N).then(|| ContactForce { at: moved(middle), kn })
         })
         .collect()
 }
