@@ -5,8 +5,10 @@
 use pullmap_tests::binary::run;
 use pullmap_tests::model;
 use solver::findings::{Findings, NodalStress, findings};
+use solver::refinement::{Wanted, refine};
 use solver::system::{System, SystemSettings};
 use std::fs;
+use std::sync::Arc;
 use tempfile::tempdir;
 
 struct Solved {
@@ -156,9 +158,49 @@ fn a_mesh_too_coarse_for_its_shape_says_so() {
     let sets = [("rig.both.kind", "pin"), ("rig.both.diameter_mm", "2"), ("window.corner_radius_mm", "0.5")];
     let solved = solved("broadbar-alu", &sets, &of_size(5.0));
     let error = solved.findings.quality.energy_error_percent.unwrap();
-    assert!(error > 10.0, "{error} %");
-    let told = solved.findings.warnings.iter().any(|w| w.contains("estimated error") && w.contains("10 %"));
+    assert!(error > 5.0, "{error} %");
+    let told =
+        solved.findings.warnings.iter().any(|w| w.contains("estimated error") && w.contains("above 5 %"));
     assert!(told, "{:?}", solved.findings.warnings);
     let default = crate::solved("broadbar-alu", &[], &SystemSettings::default());
     assert!(!default.findings.warnings.iter().any(|w| w.contains("estimated error")));
+}
+
+/// Error where stress is a result, percent, at so many unknowns: between two meshes of a series along a line of both
+/// logarithms.
+fn error_at(series: &[(f64, f64)], unknowns: f64) -> f64 {
+    let [a, b] = series.windows(2).map(|w| [w[0], w[1]]).find(|[_, b]| b.0 >= unknowns).unwrap();
+    let part = (unknowns / a.0).ln() / (b.0 / a.0).ln();
+    a.1 * (b.1 / a.1).powf(part)
+}
+
+#[test]
+fn refinement_lowers_the_error_faster_than_even_meshes_do() {
+    for name in ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"] {
+        let even: Vec<(f64, f64)> = [2.0, 1.4, 1.0, 0.7, 0.5, 0.35]
+            .map(|size| {
+                let findings = solved(name, &[], &of_size(size)).findings;
+                (findings.mesh.unknowns as f64, findings.quality.energy_error_percent.unwrap())
+            })
+            .to_vec();
+        let rig = model(name, &[]).rig;
+        let settings = SystemSettings::default();
+        let start = Arc::new(solved(name, &[], &settings).system);
+        let wanted = Wanted { accuracy: 1e-4, unknowns: 60_000, rounds: 12 };
+        let rounds = refine(start, &rig, &settings, wanted).unwrap().rounds;
+        let (first, last) = (&rounds[0], rounds.last().unwrap());
+        assert!(last.unknowns > 35_000, "{name}: {rounds:#?}");
+        for round in &rounds[1..] {
+            let by_even = error_at(&even, round.unknowns as f64);
+            assert!(round.energy_error_percent < 0.9 * by_even, "{name}: {by_even} {round:?}");
+        }
+        let rate = |from: (f64, f64), to: (f64, f64)| (from.1 / to.1).ln() / (to.0 / from.0).ln();
+        let [from, to] = [first, last].map(|r| (r.unknowns as f64, r.energy_error_percent));
+        let (found, by_even) =
+            (rate(from, to), rate((from.0, error_at(&even, from.0)), (to.0, error_at(&even, to.0))));
+        assert!(
+            found >= by_even,
+            "{name}: the error falls with the power {found} of unknowns, {by_even} evenly"
+        );
+    }
 }

@@ -2,9 +2,9 @@
 
 use super::first_yield::first_yield_kn;
 use super::lever_rule::lever_rule;
+use super::mesh_error::{MeshError, energy_error_percent};
 use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
 use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
-use crate::plane::error_estimate::estimate;
 use crate::response::{
     Hold, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
 };
@@ -15,8 +15,8 @@ use geometry::connector::LipOn;
 
 /// The share may move by so much when a strap's stiffness is halved or doubled before the reader is warned.
 const STIFFNESS_SHARE: f64 = 0.01;
-/// The reader is warned of an estimated error above this, percent in the energy norm.
-const ENERGY_ERROR_PERCENT: f64 = 10.0;
+/// The reader is warned of an estimated error above this, percent in the energy norm: five times that of a default mesh.
+const ENERGY_ERROR_PERCENT: f64 = 5.0;
 
 /// Nodal stress of both bodies under a response, [xx, yy, xy] in MPa.
 #[derive(Clone, Debug)]
@@ -141,7 +141,9 @@ fn build(
                 .to_owned(),
         );
     }
-    let energy_error_percent = complete.then(|| energy_error_percent(system, response));
+    let energy_error_percent = complete.then(|| {
+        energy_error_percent(&[Side::Frame, Side::Gate].map(|side| MeshError::new(system, response, side)))
+    });
     warnings.extend(energy_error_percent.filter(|e| *e > ENERGY_ERROR_PERCENT).map(coarse));
     let (force_residual, moment_residual) = residuals(system, response, load_n);
     let direction = (nose[0].hypot(nose[1]) > 1e-9 * load_n).then(|| nose[1].atan2(nose[0]).to_degrees());
@@ -193,8 +195,8 @@ fn build(
 /// What is said of a mesh that is too coarse for what it shows.
 fn coarse(energy_error_percent: f64) -> String {
     format!(
-        "The mesh is too coarse for this shape and load: the estimated error is {energy_error_percent:.1} % in the energy \
-         norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh (--mesh-size, --accuracy) tells more."
+        "The mesh is too coarse for this shape and load: where stress is a result, the estimated error is \
+         {energy_error_percent:.1} % in the energy norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh (--mesh-size, --accuracy) tells more."
     )
 }
 
@@ -265,19 +267,6 @@ fn residuals(system: &System, response: &Response, load_n: f64) -> (f64, f64) {
     }
     take(f, m);
     (worst[0], worst[1])
-}
-
-/// Estimated error of both bodies together in the energy norm, percent.
-#[must_use]
-pub fn energy_error_percent(system: &System, response: &Response) -> f64 {
-    let (mut error, mut energy) = (0.0, 0.0);
-    for (part, u) in [(&system.frame, &response.frame_u), (&system.gate, &response.gate_u)] {
-        let rows = part.recovery.row_stress(&part.body, u);
-        let estimate = estimate(&part.body, &part.recovery, u, &rows);
-        error += estimate.total * estimate.total;
-        energy += estimate.energy_norm * estimate.energy_norm;
-    }
-    100.0 * (error / (error + energy)).sqrt()
 }
 
 /// Where a pin whose centre is outside the mouth stands, and from which depth friction holds it there.

@@ -4,12 +4,14 @@ mod beyond;
 mod build;
 mod first_yield;
 mod lever_rule;
+mod mesh_error;
 mod peaks;
 
 pub use beyond::Beyond;
-pub use build::{NodalStress, energy_error_percent, findings, gate_kn, pin_forces, quick_findings, spine_kn};
+pub use build::{NodalStress, findings, gate_kn, pin_forces, quick_findings, spine_kn};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
+pub use mesh_error::{MeshError, energy_error_percent};
 pub use peaks::{Untrusted, nodal_von_mises, peaks, peaks_of, trusted_peak};
 
 use serde::Serialize;

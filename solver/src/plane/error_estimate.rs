@@ -14,6 +14,8 @@ use rayon::prelude::*;
 pub struct ErrorEstimate {
     /// Of each triangle: square root of the energy of the difference, sqrt(N mm).
     pub per_triangle: Vec<f64>,
+    /// Of each triangle: its own energy norm, same unit.
+    pub energy_per_triangle: Vec<f64>,
     /// Of the body, same unit.
     pub total: f64,
     /// Energy norm of the field itself, same unit.
@@ -62,6 +64,7 @@ pub fn estimate(body: &Body, recovery: &Recovery, u: &[f64], rows: &[[f64; 3]]) 
     let [error, energy] = squares.iter().fold([0.0; 2], |[a, b], [c, d]| [a + c, b + d]);
     ErrorEstimate {
         per_triangle: squares.iter().map(|[e, _]| e.sqrt()).collect(),
+        energy_per_triangle: squares.iter().map(|[_, e]| e.sqrt()).collect(),
         total: error.sqrt(),
         energy_norm: energy.sqrt(),
     }

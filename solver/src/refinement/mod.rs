@@ -1,20 +1,17 @@
 //! Refinement where the error is: meshes that are made finer, round by round, until the peaks that can be trusted keep still.
 //!
 //! Two estimates say where. The energy of the difference between the elements' stress and the recovered one is spread
-//! evenly: triangles with more than their part are made smaller. That estimate hardly sees a thin edge, where little energy
-//! is stored and where peaks are; so triangles whose stress is high and still differs by more than the accuracy asked for
-//! are made smaller as well. Nothing is asked for where stress is not a result (beside contacts and unfilleted corners): a
-//! stress that grows for ever would eat the budget.
+//! evenly over the triangles: those with more than their part are made smaller. That estimate hardly sees a thin edge, where
+//! little energy is stored and where peaks are; so triangles at a peak whose stress still differs by more than the accuracy
+//! asked for are made smaller as well. Nothing is asked for where stress is not a result (beside contacts and unfilleted
+//! corners): a stress that grows for ever would eat the budget.
 //!
 //! Limits: what has come to rest is the change from one mesh to the next, which is no bound of the error. The load is the
 //! rig's: the places that matter at another load may be others.
 
 mod change;
 
-use crate::findings::{
-    NodalStress, Peak, Untrusted, energy_error_percent, nodal_von_mises, peaks, peaks_of, trusted_peak,
-};
-use crate::plane::error_estimate::{ErrorEstimate, estimate};
+use crate::findings::{MeshError, NodalStress, Peak, energy_error_percent, peaks, peaks_of};
 use crate::plane::stress::von_mises;
 use crate::response::{Response, RigError};
 use crate::rig::Rig;
@@ -28,10 +25,8 @@ use thiserror::Error;
 
 /// A triangle may have so many times its even part of the squared energy error before it is made smaller: below one, so that
 /// every round makes a mesh that is finer as a whole, and peaks that keep still mean something.
-const UNEVEN: f64 = 0.5;
-/// Stress above this part of the highest trusted one counts as high.
-const HIGH: f64 = 0.5;
-/// The stress of a triangle may differ by this part of the accuracy: differences add up along a fibre.
+const UNEVEN: f64 = 0.25;
+/// The stress of a triangle at a peak may differ by this part of the accuracy: differences add up along a fibre.
 const OF_ACCURACY: f64 = 0.5;
 /// An edge is made at most so many times shorter in a round.
 const SHORTER: f64 = 2.0;
@@ -110,9 +105,10 @@ pub fn refine(
             (side, mine)
         });
         let change = before.as_ref().map(|(known, peak)| largest_change(known, &sides, [*peak, peak_mpa]));
+        let errors = [Side::Frame, Side::Gate].map(|side| MeshError::new(&system, &response, side));
         rounds.push(Round {
             unknowns: system.unknowns(),
-            energy_error_percent: energy_error_percent(&system, &response),
+            energy_error_percent: energy_error_percent(&errors),
             peak_mpa,
             change,
         });
@@ -120,8 +116,13 @@ pub fn refine(
         if reached || rounds.len() > wanted.rounds {
             return Ok(Refined { system, response, stress, rounds, reached });
         }
-        for (side, marks) in [Side::Frame, Side::Gate].into_iter().zip(&mut marks) {
-            marks.extend(marks_of(&system, &response, side, wanted.accuracy));
+        for (((side, peaks), error), marks) in sides.iter().zip(&errors).zip(&mut marks) {
+            marks.extend(marks_of(
+                system.part(*side),
+                response.displacements(*side),
+                (error, peaks),
+                wanted.accuracy,
+            ));
         }
         let finer = Finer { frame: GradedSizes::new(&marks[0]), gate: GradedSizes::new(&marks[1]) };
         let next = system.refined(settings, &finer)?;
@@ -146,41 +147,37 @@ fn largest_change(before: &Known, now: &[(Side, Vec<Peak>); 2], [was_mpa, is_mpa
         .fold(highest, f64::max)
 }
 
-/// Where one body's mesh is too coarse: middles of triangles and the edge length wanted there.
-fn marks_of(system: &System, response: &Response, side: Side, accuracy: f64) -> Vec<(Point, f64)> {
-    let part = system.part(side);
-    let u = if side == Side::Frame { &response.frame_u } else { &response.gate_u };
-    let rows = part.recovery.row_stress(&part.body, u);
-    let estimate = estimate(&part.body, &part.recovery, u, &rows);
-    let untrusted = Untrusted::new(system, response, side);
-    let values = nodal_von_mises(&part.recovery.nodes_from_rows(&rows));
-    let mesh = part.body.mesh();
-    let highest = trusted_peak(mesh, &values, &untrusted).unwrap_or(0.0);
-    let trusted = |t: usize| mesh.triangles[t].iter().all(|n| untrusted.trusts(mesh.points[*n as usize]));
-    let even = even_part(&estimate, &trusted);
-    let allowed = OF_ACCURACY * accuracy * highest;
-    (0..mesh.triangles.len())
-        .filter(|t| trusted(*t))
+/// Where one body's mesh is too coarse under the displacements `u`, mm: middles of triangles and the edge length wanted there.
+fn marks_of(
+    part: &Part,
+    u: &[f64],
+    (error, peaks): (&MeshError, &[Peak]),
+    accuracy: f64,
+) -> Vec<(Point, f64)> {
+    let even = even_part(error);
+    (0..part.body.triangles())
+        .filter(|t| error.trusted[*t])
         .filter_map(|t| {
+            let nodes = part.body.nodes_of(t);
+            let edge = mean_edge(nodes);
             // Squared energy error goes with the sixth power of the edge length, stress with the second.
-            let by_energy = (estimate.per_triangle[t].powi(2) / (UNEVEN * even)).powf(1.0 / 6.0);
-            let high = mesh.triangles[t].iter().any(|n| values[*n as usize] > HIGH * highest);
-            let by_stress = if high { (stress_difference(part, u, &rows, t) / allowed).sqrt() } else { 0.0 };
+            let by_energy = (error.estimate.per_triangle[t].powi(2) / (UNEVEN * even)).powf(1.0 / 6.0);
+            let at_it = |p: &&Peak| nodes.iter().any(|n| (n[0] - p.x_mm).hypot(n[1] - p.y_mm) < edge);
+            let by_stress = peaks.iter().find(at_it).map_or(0.0, |peak| {
+                let allowed = OF_ACCURACY * accuracy * peak.von_mises_mpa;
+                (stress_difference(part, u, &error.rows, t) / allowed).sqrt()
+            });
             let shorter = by_energy.max(by_stress).min(SHORTER);
-            (shorter > 1.05).then(|| {
-                let corners = part.body.nodes_of(t);
-                let middle =
-                    [0, 1].map(|axis| (corners[0][axis] + corners[1][axis] + corners[2][axis]) / 3.0);
-                (middle, mean_edge(corners) / shorter)
-            })
+            let middle = [0, 1].map(|axis| (nodes[0][axis] + nodes[1][axis] + nodes[2][axis]) / 3.0);
+            (shorter > 1.05).then(|| (middle, edge / shorter))
         })
         .collect()
 }
 
 /// Mean of the squared error over the triangles where stress is a result.
-fn even_part(estimate: &ErrorEstimate, trusted: &dyn Fn(usize) -> bool) -> f64 {
-    let squares = (0..estimate.per_triangle.len()).filter(|t| trusted(*t));
-    let (sum, count) = squares.fold((0.0, 0.0), |(s, n), t| (s + estimate.per_triangle[t].powi(2), n + 1.0));
+fn even_part(error: &MeshError) -> f64 {
+    let squares = error.estimate.per_triangle.iter().zip(&error.trusted).filter(|(_, trusted)| **trusted);
+    let (sum, count) = squares.fold((0.0, 0.0), |(s, n), (e, _)| (s + e * e, n + 1.0));
     (sum / f64::max(count, 1.0)).max(f64::MIN_POSITIVE)
 }
 

@@ -150,6 +150,17 @@ pub struct Response {
     pub info: ResponseInfo,
 }
 
+impl Response {
+    /// Displacements of a body, mm.
+    #[must_use]
+    pub fn displacements(&self, side: Side) -> &[f64] {
+        match side {
+            Side::Frame => &self.frame_u,
+            Side::Gate => &self.gate_u,
+        }
+    }
+}
+
 /// How well a response was solved.
 #[must_use]
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
