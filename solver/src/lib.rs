@@ -4,6 +4,7 @@ pub mod causes;
 pub mod contact;
 pub mod findings;
 pub mod forecast;
+pub mod load_words;
 pub mod material;
 pub mod plane;
 pub mod plastic;

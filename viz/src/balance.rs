@@ -3,8 +3,9 @@
 
 use crate::drawing::{Item, Path, Stroke};
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE, kilonewtons};
+use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE};
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
+use solver::load_words::kilonewtons;
 
 /// Largest tilt of the beam, degrees: all of the load on one side.
 const TILT: f64 = 5.0;

@@ -4,11 +4,10 @@ use crate::balance::balance;
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, Layout};
-use crate::look::{
-    ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, kilonewtons, round_up,
-};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::stress_map::StressMap;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
+use solver::load_words::kilonewtons;
 use std::fmt::Write;
 
 /// A part and the load of its limit.

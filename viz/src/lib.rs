@@ -52,7 +52,6 @@ pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment
 pub use explain_picture::{CauseRow, CauseShape, ExplainPicture};
 pub use field_figure::{FieldFigure, FigurePart};
 pub use forecast_picture::{ForecastPicture, LimitBar};
-pub use look::kilonewtons;
 pub use nose_inset::{ContactForce, NoseInset};
 pub use parameter_chart::{DrawnChart, ParameterChart, PlotArea, Reading};
 pub use raster::ValueRaster;

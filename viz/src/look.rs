@@ -35,24 +35,9 @@ pub(crate) fn round_up(x: f64) -> f64 {
     lead.iter().map(|m| m * power).find(|m| *m >= x * (1.0 - 1e-12)).unwrap_or(10.0 * power)
 }
 
-/// A load in kN with its unit: to hundredths below one kilonewton, where a tenth would hide it, to tenths from there on. The one
-/// rule of all answers and pictures that use it.
-#[must_use]
-pub fn kilonewtons(kn: f64) -> String {
-    // What rounds to nought has no sign.
-    let kn = if kn.abs() < 0.005 { 0.0 } else { kn };
-    if kn.abs() < 0.995 && kn != 0.0 { format!("{kn:.2} kN") } else { format!("{kn:.1} kN") }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn small_loads_keep_their_second_digit() {
-        let told = [0.16, -0.01, 0.999, 12.345, -0.001].map(kilonewtons);
-        assert_eq!(told, ["0.16 kN", "-0.01 kN", "1.0 kN", "12.3 kN", "0.0 kN"]);
-    }
 
     #[test]
     fn rounding_up_gives_ruler_numbers() {

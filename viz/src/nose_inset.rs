@@ -6,9 +6,10 @@
 use crate::bodies::{self, FieldPicture};
 use crate::drawing::{Item, Path, Stroke};
 use crate::layout::{Area, View};
-use crate::look::{ACCENT, INK, LABEL, PAPER, kilonewtons};
+use crate::look::{ACCENT, INK, LABEL, PAPER};
 use crate::stress_map::{BodyField, Field, Stage, StressMap};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
+use solver::load_words::kilonewtons;
 
 /// The nose of a gate that holds. Lengths in mm (y up).
 #[derive(Clone, Debug, PartialEq)]

@@ -7,13 +7,14 @@ use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::label_places::Room;
 use crate::layout::{Area, Layout, View, bounds};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL, kilonewtons};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::nose_inset::{self, NoseInset};
 use crate::occupied::{Occupied, Taken};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
 use crate::threads::Plan;
+use solver::load_words::kilonewtons;
 use std::fmt::Write;
 
 /// A body with the field on it. Lengths in mm (y up), stresses in MPa, tension positive.

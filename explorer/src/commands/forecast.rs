@@ -7,6 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::forecasting::{Forecast, answer, picture, study, summary};
 use crate::mapping::inputs_hash;
 use crate::model_file::{Model, Source};
+use crate::numbers::typed;
 use crate::output::print;
 use crate::progress::Progress;
 use solver::strength::Ends;
@@ -83,8 +84,9 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
 /// What `--at-least` came to: the forecast itself is judged, the low end of its range stands beside it.
 fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
     let mut text = format!(
-        "Asked for at least {kn} kN; judged is the load at which the first part breaks or the pull ends, with everything at its \
-         middle:\n"
+        "Asked for at least {} kN; judged is the load at which the first part breaks or the pull ends, with everything at its \
+         middle:\n",
+        typed(kn)
     );
     for (name, forecast) in all {
         let holds = forecast.holds_kn();

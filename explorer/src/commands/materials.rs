@@ -3,7 +3,8 @@
 use crate::args::MaterialsArguments;
 use crate::care::CAUTION;
 use crate::failure::{Failure, Outcome};
-use crate::model_file::quantity::plain;
+use crate::model_file::keys::{self, Kind, MATERIALS, Need};
+use crate::model_file::quantity::{plain, range_in_words};
 use crate::output::print;
 use serde::Serialize;
 use solver::material::library::{self, Datum, Handbook};
@@ -43,7 +44,26 @@ fn table() -> String {
         }
         text.push('\n');
     }
-    text + "A model may also give a table of its own: `pullmap new` explains its keys.\n" + CAUTION + "\n"
+    text + &own_table() + CAUTION + "\n"
+}
+
+/// How a model describes a metal that is not listed.
+fn own_table() -> String {
+    let tables: Vec<String> = MATERIALS.iter().map(|table| format!("[{table}]")).collect();
+    let mut text =
+        format!("A metal that is not listed is a table of its own in the model, {}:\n", tables.join(" or "));
+    for key in keys::all().iter().filter(|key| key.table_and_name().0 == MATERIALS[0]) {
+        let allowed = match key.kind {
+            Kind::Number { dimension, low, high } => range_in_words([low, high], dimension),
+            _ => "a text in quotes".to_owned(),
+        };
+        let left_out = match key.need {
+            Need::Else(instead) => format!("; left out: {instead}"),
+            _ => String::new(),
+        };
+        text.push_str(&format!("  {:<18}  {}: {allowed}{left_out}\n", key.table_and_name().1, key.about));
+    }
+    text
 }
 
 fn words(name: &str) -> (&'static str, &'static str) {
@@ -81,6 +101,9 @@ mod tests {
             }
         }
         assert!(text.contains("430 to 505"));
+        for key in ["name", "youngs_modulus_mpa", "yield_mpa", "shear_ultimate_mpa", "source"] {
+            assert!(text.contains(&format!("\n  {key} ")), "{key}: {text}");
+        }
         assert!(text.lines().all(|line| line.chars().count() < 120 || line == CAUTION), "a line wraps");
     }
 

@@ -7,6 +7,7 @@ use super::words::{alone, difference};
 use crate::args::Field;
 use crate::care::CAUTION;
 use crate::mapping::{Shown, rig_in_words};
+use solver::load_words::kilonewtons;
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.
@@ -110,14 +111,13 @@ fn numbers(case: &Case) -> Vec<Number> {
     let (findings, limits) = (&case.solved.findings, &case.limits);
     let share = &findings.share;
     let number = |value: String, beside: String| Number { value: value.replace(' ', "\u{a0}"), beside };
-    let kn = |x: f64| format!("{:.1} kN", if x.abs() < 0.05 { 0.0 } else { x });
     let part = limits.gives_first.split(", ").next().unwrap_or_default();
     vec![
         number(format!("{:.0} %", 100.0 * share.gate_fraction.max(0.0)), String::new()),
-        number(kn(share.spine_kn), String::new()),
+        number(kilonewtons(share.spine_kn), String::new()),
         Number { value: part.to_owned(), beside: String::new() },
-        number(kn(limits.breaks_at_kn), String::new()),
-        number(limits.first_yield_kn.map_or_else(|| "not found".to_owned(), kn), String::new()),
+        number(kilonewtons(limits.breaks_at_kn), String::new()),
+        number(limits.first_yield_kn.map_or_else(|| "not found".to_owned(), kilonewtons), String::new()),
         match peak(case) {
             Some(peak) => number(format!("{:.0} MPa", peak.von_mises_mpa), peak.place.clone()),
             None => number("not found".to_owned(), String::new()),

@@ -2,6 +2,7 @@
 
 use super::cases::Case;
 use geometry::curve::Point;
+use solver::load_words::kilonewtons;
 use solver::strength::Limits;
 use viz::Weakest;
 
@@ -10,7 +11,7 @@ use viz::Weakest;
 pub fn weakest(case: &Case) -> Weakest {
     let Limits { gives_first, gives_at_kn, .. } = &case.limits;
     let part = gives_first.split(", ").next().unwrap_or(gives_first).to_owned();
-    Weakest { at: place(case), part, load: format!("{gives_at_kn:.1}\u{a0}kN") }
+    Weakest { at: place(case), part, load: kilonewtons(*gives_at_kn).replace(' ', "\u{a0}") }
 }
 
 /// The middle of a part that is named in words.

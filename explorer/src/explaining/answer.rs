@@ -3,6 +3,7 @@
 use super::causes::AS_TOLD_FAMILY;
 use super::{Explanation, RankedCause};
 use crate::forecasting::CLEARLY;
+use solver::load_words::{kilonewtons, kilonewtons_alone};
 use std::fmt::Write;
 
 /// Likelihoods below this part of the first one's are no near tie, however small both are.
@@ -15,8 +16,8 @@ const ONLY: f64 = 0.995;
 
 fn observed(found: &Explanation) -> String {
     match found.place {
-        Some(place) => format!("{:.1} kN, broken at the {place}", found.broke_at_kn),
-        None => format!("{:.1} kN", found.broke_at_kn),
+        Some(place) => format!("{}, broken at the {place}", kilonewtons(found.broke_at_kn)),
+        None => kilonewtons(found.broke_at_kn),
     }
 }
 
@@ -39,19 +40,21 @@ pub(super) fn sentence(found: &Explanation) -> String {
             (Some(c), Some(place)) if c.reachable_kn.is_none() => {
                 return format!(
                     "Nothing within the ranges explains {seen}: nothing breaks at the {place}. The nearest load elsewhere is \
-                     {:.1} kN: {}.",
-                    c.breaks_at_kn, c.cause
+                     {}: {}.",
+                    kilonewtons(c.breaks_at_kn),
+                    c.cause
                 );
             }
             (Some(c), _) => c,
             (None, _) => return format!("Nothing within the ranges explains {seen}."),
         };
         let [low, high] = range.reachable_kn.unwrap_or([range.breaks_at_kn; 2]);
-        let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
+        let (low, high) = (kilonewtons_alone(low), kilonewtons_alone(high));
         let reach = if low == high { low } else { format!("{low} to {high}") };
         return format!(
-            "Nothing within the ranges explains {seen}: they reach {reach} kN. The nearest is {:.1} kN: {}.",
-            range.breaks_at_kn, range.cause
+            "Nothing within the ranges explains {seen}: they reach {reach} kN. The nearest is {}: {}.",
+            kilonewtons(range.breaks_at_kn),
+            range.cause
         );
     };
     let nearly =
@@ -62,8 +65,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
     }
     let weighed = if found.causes.iter().all(|c| c.fit < WELL) {
         format!(
-            "Nothing that is weighed here fits well; the likeliest gives {:.1} kN (first to give: {}): {}",
-            first.breaks_at_kn, first.gives_first, first.cause
+            "Nothing that is weighed here fits well; the likeliest gives {} (first to give: {}): {}",
+            kilonewtons(first.breaks_at_kn),
+            first.gives_first,
+            first.cause
         )
     } else if level.len() > 1 {
         told_alike(found, &level)
@@ -73,10 +78,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
         format!("Most likely ({}): {}", percent(first.likelihood), first.cause)
     };
     format!(
-        "It broke at {:.1} kN{}; as told it would have borne {:.1} kN. {weighed}.",
-        found.broke_at_kn,
+        "It broke at {}{}; as told it would have borne {}. {weighed}.",
+        kilonewtons(found.broke_at_kn),
         found.place.map_or_else(String::new, |p| format!(" at the {p}")),
-        found.as_told.breaks_at_kn,
+        kilonewtons(found.as_told.breaks_at_kn),
     )
 }
 
@@ -96,9 +101,12 @@ fn within(found: &Explanation, told: &RankedCause) -> String {
             } else {
                 "may be a rare pull beyond nine of ten of the forecast"
             };
-            format!("{seen}{comma} {lies}, {low:.1} to {high:.1} kN")
+            format!("{seen}{comma} {lies}, {} to {}", kilonewtons_alone(low), kilonewtons(high))
         }
-        None => format!("{seen}{comma} is within the scatter of the {:.1} kN forecast", told.breaks_at_kn),
+        None => {
+            let forecast = kilonewtons(told.breaks_at_kn);
+            format!("{seen}{comma} is within the scatter of the {forecast} forecast")
+        }
     }
 }
 

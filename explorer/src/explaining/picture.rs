@@ -7,6 +7,7 @@ use crate::heading::heading;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::Outline;
+use solver::load_words::kilonewtons;
 use solver::response::PullAxis;
 use solver::rig::GateState;
 use solver::system::System;
@@ -63,7 +64,7 @@ fn typeset(words: &str) -> String {
 }
 
 fn row(cause: &RankedCause, system: &System) -> CauseRow {
-    let mut gives = format!("{:.1} kN, {}", cause.breaks_at_kn, cause.gives_first);
+    let mut gives = format!("{}, {}", kilonewtons(cause.breaks_at_kn), cause.gives_first);
     if !cause.likely.is_empty() {
         gives.push_str(&format!("; likely {}", cause.likely));
     }

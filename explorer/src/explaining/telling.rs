@@ -9,6 +9,7 @@ use crate::care::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
 use solver::causes::{Observed, SCATTER};
+use solver::load_words::{kilonewtons, kilonewtons_alone};
 
 /// Most lines of the ranking.
 const MOST_LINES: usize = 6;
@@ -65,7 +66,11 @@ impl Study<'_> {
                     } else {
                         "a rare pull beyond nine of ten of its forecast"
                     };
-                    format!("everything as told, {open}, {low:.1} to {high:.1} kN")
+                    format!(
+                        "everything as told, {open}, {} to {}",
+                        kilonewtons_alone(*low),
+                        kilonewtons(*high)
+                    )
                 }
                 None => "everything as told".to_owned(),
             };

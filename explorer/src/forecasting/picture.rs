@@ -6,6 +6,7 @@ use super::words::Gate;
 use crate::args::Field;
 use crate::heading::heading;
 use crate::mapping::Shown;
+use solver::load_words::kilonewtons;
 use solver::strength::{Ends, LimitKind};
 use viz::{Drawing, ForecastPicture, LimitBar};
 
@@ -50,20 +51,18 @@ fn whole(words: &str) -> String {
 
 /// What gives first and where the pull ends, in a sentence.
 fn headline(forecast: &Forecast) -> String {
-    let (at, first) = (forecast.breaks_at_kn, &forecast.gives_first);
+    let (at, first) = (kilonewtons(forecast.breaks_at_kn), &forecast.gives_first);
+    let first_at = kilonewtons(forecast.gives_at_kn);
     match forecast.ends {
-        Ends::Breaks => format!("At {at:.1} kN the {}.", gives(first)),
-        Ends::Sling if forecast.gives_at_kn < at => {
-            format!(
-                "First to give, at {:.1} kN: {first}; the sling breaks at {at:.1} kN.",
-                forecast.gives_at_kn
-            )
+        Ends::Breaks => format!("At {at} the {}.", gives(first)),
+        Ends::Sling if forecast.gives_at_kn < forecast.breaks_at_kn => {
+            format!("First to give, at {first_at}: {first}; the sling breaks at {at}.")
         }
-        Ends::Sling => format!("The {first} breaks at {at:.1} kN, before the connector."),
-        Ends::Opens if forecast.gives_at_kn < at => {
-            format!("At {:.1} kN the {}; the hook opens at {at:.1} kN.", forecast.gives_at_kn, gives(first))
+        Ends::Sling => format!("The {first} breaks at {at}, before the connector."),
+        Ends::Opens if forecast.gives_at_kn < forecast.breaks_at_kn => {
+            format!("At {first_at} the {}; the hook opens at {at}.", gives(first))
         }
-        Ends::Opens => format!("The frame opens at {at:.1} kN."),
+        Ends::Opens => format!("The frame opens at {at}."),
     }
 }
 

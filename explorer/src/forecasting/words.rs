@@ -1,6 +1,8 @@
 //! The forecast in sentences and tables.
 
 use super::forecast::{Forecast, Kilonewtons};
+use crate::numbers::typed;
+use solver::load_words::{kilonewtons, kilonewtons_alone};
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 
@@ -43,8 +45,9 @@ impl Forecast {
     /// How sure it is, and how it stands beside the marking.
     pub(super) fn sure_sentences(&self) -> Vec<String> {
         let mut all = vec![format!(
-            "With everything that is not known exactly, nine pulls of ten end between {:.1} and {:.1} kN.",
-            self.range_kn.p5, self.range_kn.p95
+            "With everything that is not known exactly, nine pulls of ten end between {} and {}.",
+            kilonewtons_alone(self.range_kn.p5),
+            kilonewtons(self.range_kn.p95)
         )];
         let likely: Vec<String> =
             self.chances.iter().take(3).map(|c| format!("{} ({})", c.what, percent(c.chance))).collect();
@@ -72,9 +75,9 @@ impl Forecast {
             ));
             if self.holds_kn() < against.marked_kn && against.ratio >= 1.0 {
                 all.push(format!(
-                    "But the {} gives at {:.1} kN, below the marking; only the open hook bears on.",
+                    "But the {} gives at {}, below the marking; only the open hook bears on.",
                     self.gives_first.replace(", ", " "),
-                    self.gives_at_kn
+                    kilonewtons(self.gives_at_kn)
                 ));
             }
         }
@@ -124,8 +127,8 @@ impl Forecast {
         let Kilonewtons { p5, p95, .. } = self.range_kn;
         if self.breaks_at_kn < p5 || self.breaks_at_kn > p95 {
             return Some(format!(
-                "With everything at its middle the pull ends at {:.1} kN, outside that range: go by the range.",
-                self.breaks_at_kn
+                "With everything at its middle the pull ends at {}, outside that range: go by the range.",
+                kilonewtons(self.breaks_at_kn)
             ));
         }
         let of = |part: &str| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
@@ -149,15 +152,15 @@ pub fn answer(forecast: &Forecast) -> String {
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "{} at {:.1} kN ({:.1} to {:.1} kN); first to give: {}.",
+        "{} at {} ({} to {}); first to give: {}.",
         match forecast.ends {
             Ends::Breaks => "Breaks",
             Ends::Opens => "Opens",
             Ends::Sling => "The sling breaks",
         },
-        forecast.breaks_at_kn,
-        forecast.range_kn.p5,
-        forecast.range_kn.p95,
+        kilonewtons(forecast.breaks_at_kn),
+        kilonewtons_alone(forecast.range_kn.p5),
+        kilonewtons(forecast.range_kn.p95),
         forecast.gives_first
     );
     for sentence in &forecast.story {
@@ -270,7 +273,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
             .against_marking
             .map_or_else(|| "-".to_owned(), |against| format!("{:.1}", against.marked_kn));
         let below = match at_least {
-            Some(kn) if forecast.holds_kn() < kn => format!("  below {kn} kN"),
+            Some(kn) if forecast.holds_kn() < kn => format!("  below {} kN", typed(kn)),
             _ => String::new(),
         };
         let _ = writeln!(

@@ -3,9 +3,9 @@
 use super::Solved;
 use crate::numbers::typed;
 use solver::findings::Findings;
+use solver::load_words::kilonewtons;
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;
-use viz::kilonewtons;
 
 fn loader(loader: Loader) -> String {
     let place = |offset: f64| {

@@ -16,6 +16,7 @@ pub mod reader;
 mod resolve;
 pub mod set;
 pub mod template;
+mod unquoted;
 pub mod word;
 
 #[cfg(test)]
@@ -160,12 +161,14 @@ impl Source {
             ModelErrors(
                 mistakes
                     .into_iter()
-                    .map(|mistake| ModelMistake {
-                        file: self.file.clone(),
-                        place: Place::Line(mistake.line),
-                        key: String::new(),
-                        problem: Problem::NotToml(mistake.message),
-                        hint: None,
+                    .map(|mistake| {
+                        let line = self.text.lines().nth(mistake.line - 1).unwrap_or_default();
+                        let (problem, hint) = match unquoted::unquoted(line) {
+                            Some((problem, hint)) => (problem, Some(hint)),
+                            None => (Problem::NotToml(mistake.message), None),
+                        };
+                        let place = Place::Line(mistake.line);
+                        ModelMistake { file: self.file.clone(), place, key: String::new(), problem, hint }
                     })
                     .collect(),
             )
@@ -178,7 +181,7 @@ impl Source {
                 place: refused.place,
                 key: refused.key,
                 problem: refused.problem,
-                hint: None,
+                hint: refused.hint,
             })
             .collect();
         Ok((table, refused, taken))

@@ -96,6 +96,9 @@ impl Dimension {
     }
 }
 
+/// Dashes that are typed for a minus: the true minus and that between two years.
+pub const LONG_DASHES: [char; 2] = ['\u{2212}', '\u{2013}'];
+
 /// Why a text is not a quantity of the wanted kind.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum QuantityError {
@@ -110,6 +113,14 @@ pub enum QuantityError {
     /// A comma where a decimal point is meant.
     #[error("found \"{found}\" with a comma; allowed: a decimal point")]
     Comma {
+        /// The text.
+        found: String,
+    },
+    /// A fraction without a value.
+    #[error(
+        "found \"{found}\", a fraction that has no value; allowed: whole numbers above and below, such as 3/16 or 1 1/4"
+    )]
+    Fraction {
         /// The text.
         found: String,
     },
@@ -162,7 +173,10 @@ impl QuantityError {
     #[must_use]
     pub fn hint(&self) -> Option<String> {
         match self {
-            Self::NoNumber { .. } => None,
+            Self::NoNumber { found, .. } => found
+                .strip_prefix(LONG_DASHES)
+                .map(|digits| format!("write -{digits}, with the minus of the keyboard")),
+            Self::Fraction { .. } => None,
             Self::Comma { found } => Some(format!("write \"{}\"", found.replace(',', "."))),
             Self::NoUnit { found, wanted: Dimension::Ratio } => Some(format!("write {found} without quotes")),
             Self::NoUnit { found, wanted } => Some(format!(
@@ -198,11 +212,14 @@ impl QuantityError {
 pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
     let trimmed = text.trim();
     let found = trimmed.to_owned();
-    let Some((number, unit)) = split(trimmed) else {
+    let Some((number, unit)) = number_and_rest(trimmed) else {
         return Err(QuantityError::NoNumber { found, wanted });
     };
     if unit.starts_with(',') {
         return Err(QuantityError::Comma { found });
+    }
+    if unit.starts_with('/') {
+        return Err(QuantityError::Fraction { found });
     }
     if unit.is_empty() {
         return Err(QuantityError::NoUnit { found, wanted });
@@ -213,8 +230,10 @@ pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
     }
 }
 
-/// The longest start of `text` that is a number, and what follows it.
-fn split(text: &str) -> Option<(f64, &str)> {
+/// The longest start of `text` that is a number, and what follows it without the blanks between; `None` where it does not begin
+/// with one.
+#[must_use]
+pub fn number_and_rest(text: &str) -> Option<(f64, &str)> {
     let ends = text.char_indices().map(|(at, letter)| at + letter.len_utf8()).rev();
     ends.take_while(|end| *end > 0).find_map(|end| {
         let (head, tail) = text.split_at(end);

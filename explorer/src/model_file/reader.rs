@@ -71,7 +71,8 @@ impl Reader {
                 }
                 (None, value) if keys::is_table(&path) => {
                     self.tables.insert(path.clone(), entry.place.clone());
-                    self.report(&path, &entry.place, Problem::NotATable { found: value.described() }, None);
+                    let found = value.described();
+                    self.report(&path, &entry.place, Problem::NotATable { found }, instead_of_table(&path));
                 }
                 (None, value) => {
                     let (problem, hint) = unknown_key(&path, value);
@@ -129,7 +130,8 @@ impl Reader {
     /// Reports a key that has no meaning beside the others, if it is given.
     pub fn unused(&mut self, key: &str, because: &'static str) {
         if self.has(key) {
-            self.mistake(key, Problem::Unused { because }, Some("take the line out".to_owned()));
+            let hint = if self.is_set(key) { "leave it out" } else { "take the line out" };
+            self.mistake(key, Problem::Unused { because }, Some(hint.to_owned()));
         }
     }
 
@@ -306,6 +308,18 @@ pub fn instead_of(path: &str) -> Option<String> {
         .map(|key| format!("did you mean {key}?"))
 }
 
+/// What to write in the place of a value that stands where a table belongs: a key of that name, or those of the table.
+#[must_use]
+pub fn instead_of_table(path: &str) -> Option<String> {
+    let name = path.rsplit('.').next().unwrap_or(path);
+    if let Some(key) = elsewhere(name) {
+        return Some(format!("did you mean {key}?"));
+    }
+    let names: Vec<&str> =
+        keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == path).map(|key| key.1).collect();
+    (!names.is_empty()).then(|| format!("the keys in {path} are {}", names.join(", ")))
+}
+
 /// A load across gets its sentence; any other unknown key what to write instead.
 fn unknown_key(path: &str, value: &Value) -> Wrong {
     let across = ["across", "minor", "sideways"];
@@ -321,13 +335,28 @@ fn unknown_key(path: &str, value: &Value) -> Wrong {
     (Problem::UnknownKey, instead_of(path))
 }
 
-/// The key of exactly this name in another table, if there is only one.
+/// Most keys that are named as what may have been meant.
+const MOST_MEANT: usize = 3;
+
+/// The keys of exactly this name in other tables, its unit left out or not, if they are few. Those of both ends of a rig are
+/// one.
 fn elsewhere(name: &str) -> Option<String> {
-    let mut same = keys::all().iter().filter(|key| key.table_and_name().1 == name);
-    match (same.next(), same.next()) {
-        (Some(key), None) => Some(key.path.clone()),
-        _ => None,
-    }
+    let mut same: Vec<String> = keys::all()
+        .iter()
+        .filter(|key| {
+            let known = key.table_and_name().1;
+            known == name || without_unit(key).is_some_and(|known| known == name)
+        })
+        .map(|key| key.path.replace("rig.upper", "rig.both").replace("rig.lower", "rig.both"))
+        .collect();
+    same.dedup();
+    (1..=MOST_MEANT).contains(&same.len()).then(|| same.join(" or "))
+}
+
+/// The name of a key without the unit at its end.
+fn without_unit(key: &Key) -> Option<&str> {
+    let name = key.table_and_name().1;
+    ["_mm", "_kn", "_deg", "_mpa"].iter().find_map(|unit| name.strip_suffix(unit))
 }
 
 fn nearest_table(path: &str) -> Option<String> {

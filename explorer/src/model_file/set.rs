@@ -7,6 +7,7 @@ use super::keys::{self, Kind};
 use super::mistake::{ModelMistake, Problem};
 use super::quantity::plain;
 use super::raw::{Entry, Place, Table, Value, parse_value};
+use super::reader;
 use super::word;
 
 /// A set that cannot be applied at all.
@@ -18,6 +19,8 @@ pub struct Refused {
     pub key: String,
     /// Why.
     pub problem: Problem,
+    /// What to write instead.
+    pub hint: Option<String>,
 }
 
 /// What came of the sets.
@@ -39,8 +42,12 @@ pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Applied {
     for (at, (key, text)) in sets.iter().enumerate() {
         let place = Place::Set(at, format!("{key}={text}"));
         for path in spread_over_both(key.trim()) {
-            if let Err(problem) = put(table, &path, value(&path, text, &place), &place) {
-                refused.push(Refused { place: place.clone(), key: path, problem });
+            if let Err(problem) = put(table, (&path, &path), value(&path, text, &place), &place) {
+                let hint = match problem {
+                    Problem::NotATable { .. } => reader::instead_of_table(&path),
+                    _ => None,
+                };
+                refused.push(Refused { place: place.clone(), key: path, problem, hint });
             }
         }
     }
@@ -110,7 +117,8 @@ pub fn word_refused(key: &str, text: &str) -> Option<(Problem, Option<String>)> 
 /// More parts than any key has.
 const MOST_PARTS: usize = 16;
 
-fn put(table: &mut Table, path: &str, value: Value, place: &Place) -> Result<(), Problem> {
+/// Puts a value at what is left of the path of a key.
+fn put(table: &mut Table, (whole, path): (&str, &str), value: Value, place: &Place) -> Result<(), Problem> {
     // Each part is a table within a table: a key of a million parts would end the recursion.
     if path.split('.').nth(MOST_PARTS).is_some() {
         return Err(Problem::UnknownKey);
@@ -123,6 +131,13 @@ fn put(table: &mut Table, path: &str, value: Value, place: &Place) -> Result<(),
         return Err(Problem::NoKey);
     }
     let Some(rest) = rest else {
+        // A value in the place of a table of the file would leave all that the table held untold.
+        if let Some(Entry { value: Value::Table(_), .. }) = table.get(first)
+            && !matches!(value, Value::Table(_))
+            && keys::find(whole).is_none()
+        {
+            return Err(Problem::NotATable { found: value.described() });
+        }
         table.insert(first.to_owned(), Entry { place: place.clone(), value });
         return Ok(());
     };
@@ -137,7 +152,7 @@ fn put(table: &mut Table, path: &str, value: Value, place: &Place) -> Result<(),
         inner.value = Value::Table(Table::new());
     }
     match &mut inner.value {
-        Value::Table(inner) => put(inner, rest, value, place),
+        Value::Table(inner) => put(inner, (whole, rest), value, place),
         other => Err(Problem::NotATable { found: other.described() }),
     }
 }

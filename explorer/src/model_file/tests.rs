@@ -178,7 +178,10 @@ fn numbers_that_are_not() {
 fn tables_that_are_not_and_keys_that_are_not() {
     let found = mistakes("rig = 3\nsection.spine = 'round'\nwindow = [1]\n");
     assert!(
-        found.iter().any(|m| m == "base.toml:1: rig: found the number 3; allowed: a table of keys"),
+        found.iter().any(|m| {
+            m == "base.toml:1: rig: found the number 3; allowed: a table of keys\n  hint: the keys in rig are load_kn, gate, \
+                  engaged_mm, friction"
+        }),
         "{found:#?}"
     );
     assert!(found.iter().any(|m| m.starts_with("base.toml:2: section.spine: found the text")), "{found:#?}");
@@ -562,4 +565,24 @@ fn of_very_many_mistakes_the_first_are_told_and_the_rest_counted() {
     }
     let told = from_text(&all, "many.toml", &[set("nose.tpi_mm", "1")]).unwrap_err().to_string();
     assert!(told.contains("\nand 1 more mistake of the same file\n--set nose.tpi_mm=1: "), "{told}");
+}
+
+#[test]
+fn what_people_type_for_a_key_or_a_value_is_told_what_to_write() {
+    for ((key, value), words) in [
+        (
+            ("gate", "open"),
+            "found the text \"open\"; allowed: a table of keys\n  hint: did you mean material.gate or rig.gate?",
+        ),
+        (("load", "20"), "hint: did you mean rig.load_kn?"),
+        (("rig", "20"), "hint: the keys in rig are load_kn, gate, engaged_mm, friction"),
+        (("rig.load_kn", "1/0"), "a fraction that has no value"),
+        (("rig.upper.offset_mm", "\u{2212}5"), "hint: write -5, with the minus of the keyboard"),
+        (("rig.upper.diameter_mm", "10"), "hint: leave it out"),
+    ] {
+        let sets = [(key.to_owned(), value.to_owned())];
+        let errors = from_text(builtin::find("broadbar-alu").unwrap(), "x.toml", &sets).unwrap_err();
+        assert_eq!(errors.0.len(), 1, "{errors}");
+        assert!(errors.to_string().contains(words), "{errors}");
+    }
 }

@@ -4,6 +4,7 @@ use crate::args::{Field, StillKind};
 use crate::care::CAUTION;
 use crate::comparing::{Compared, difference, part_in_words, weakest};
 use crate::mapping::{Shown, rig_in_words};
+use solver::load_words::kilonewtons;
 use solver::rig::GateState;
 use solver::strength::LimitKind;
 use viz::{Still, StillContent, StillVariant, StrengthBar};
@@ -105,7 +106,7 @@ fn subtitle(compared: &Compared) -> String {
 fn gives_first(compared: &Compared) -> String {
     compared.cases.first().map_or_else(String::new, |case| {
         let (part, verb) = part_in_words(&case.limits.gives_first);
-        format!("{part} {verb} first, at {:.1} kN", case.limits.gives_at_kn)
+        format!("{part} {verb} first, at {}", kilonewtons(case.limits.gives_at_kn))
     })
 }
 
@@ -174,13 +175,13 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
             out.push_str(&format!("{}: ", capital(&case.label)));
         }
         out.push_str(&format!(
-            "{} {:.1} kN the spine carries {:.1} kN and the gate {:.1} kN; {} gives first, at {:.1} kN. ",
+            "{} {} the spine carries {} and the gate {}; {} gives first, at {}. ",
             if compared.cases.len() > 1 { "of" } else { "Of" },
-            case.solved.findings.load_kn,
-            share.spine_kn,
-            share.gate_kn,
+            kilonewtons(case.solved.findings.load_kn),
+            kilonewtons(share.spine_kn),
+            kilonewtons(share.gate_kn),
             case.limits.gives_first,
-            case.limits.gives_at_kn
+            kilonewtons(case.limits.gives_at_kn)
         ));
     }
     let shown = match content {
@@ -201,7 +202,7 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
     out.push_str(&shown);
     if let StillContent::Strength { bars, .. } = content {
         let each: Vec<String> =
-            bars.iter().map(|bar| format!("{} {:.1} kN", bar.name, bar.load_kn)).collect();
+            bars.iter().map(|bar| format!("{} {}", bar.name, kilonewtons(bar.load_kn))).collect();
         out.push_str(&format!("{}. ", each.join(", ")));
     }
     if let Some(beyond) = compared.beyond() {

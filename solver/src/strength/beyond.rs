@@ -11,6 +11,7 @@ use super::load_path::Sample;
 use super::riding_out::has_ridden_out;
 use super::strap::strap_limits;
 use crate::findings::{Beyond, pin_forces};
+use crate::load_words::kilonewtons;
 use crate::response::Response;
 use crate::sections::flow_mpa;
 use crate::system::System;
@@ -78,12 +79,12 @@ pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
         // Somewhere below the load: behind what is known to go.
         all.push(gone(load_kn, "the pin would have ridden out of the notch".to_owned(), None));
     }
-    let mut how = format!(", at {opens_kn:.1} kN");
+    let mut how = format!(", at {}", kilonewtons(opens_kn));
     if gate_goes_kn < opens_kn {
         let hook_kn = hook_kn();
         opens_kn = hook_kn.max(gate_goes_kn);
         how = match hook_kn > gate_goes_kn {
-            true => format!(", at {hook_kn:.1} kN, its gate line gone"),
+            true => format!(", at {}, its gate line gone", kilonewtons(hook_kn)),
             false => " with its gate line".to_owned(),
         };
     }

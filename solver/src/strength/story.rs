@@ -2,6 +2,7 @@
 
 use super::capacity::LimitKind;
 use super::limits::Ends;
+use crate::load_words::kilonewtons;
 use crate::response::Hold;
 use crate::rig::GateState;
 
@@ -54,15 +55,16 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
     lines.extend(sliding(told));
     // Bending before the first break is worth a sentence: the connector would not be the same after it.
     if told.bends_at_kn < told.gives_at_kn {
-        lines.push(format!("From {:.1} kN the frame is bent for good.", told.bends_at_kn));
+        lines.push(format!("From {} the frame is bent for good.", kilonewtons(told.bends_at_kn)));
     } else if let Some(kn) = told.first_yield_kn.filter(|kn| *kn < told.gives_at_kn) {
-        lines.push(format!("From {kn:.1} kN the frame yields in places."));
+        lines.push(format!("From {} the frame yields in places.", kilonewtons(kn)));
     }
     lines.push(first_sentence(told));
     lines.extend(next_sentence(told));
     lines.extend(told.unsettled_from_kn.map(|kn| {
         format!(
-            "At {kn:.1} kN the contact did not settle: shares and loads near it are less certain than usual."
+            "At {} the contact did not settle: shares and loads near it are less certain than usual.",
+            kilonewtons(kn)
         )
     }));
     lines.extend(contradiction(told));
@@ -70,22 +72,22 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
 }
 
 fn first_sentence(told: &Told<'_>) -> String {
-    let (at, share) = (told.gives_at_kn, 100.0 * told.gate_fraction);
+    let (at, share) = (kilonewtons(told.gives_at_kn), 100.0 * told.gate_fraction);
     match told.kind {
         LimitKind::Sling => {
-            format!("At {at:.1} kN the {} breaks, before any part of the connector.", told.what)
+            format!("At {at} the {} breaks, before any part of the connector.", told.what)
         }
         LimitKind::Opens => {
             let place = told.tears_at.unwrap_or("frame");
-            format!("At {at:.1} kN the frame opens and tears at the {}.", of_place(place))
+            format!("At {at} the frame opens and tears at the {}.", of_place(place))
         }
-        LimitKind::Slips if at <= 0.0 => "The pin leaves the notch as soon as there is a pull.".to_owned(),
+        LimitKind::Slips if told.gives_at_kn <= 0.0 => {
+            "The pin leaves the notch as soon as there is a pull.".to_owned()
+        }
         LimitKind::Slips => {
-            format!(
-                "At {at:.1} kN the pin rides out of the notch: the gate carried {share:.0} % of the pull."
-            )
+            format!("At {at} the pin rides out of the notch: the gate carried {share:.0} % of the pull.")
         }
-        _ => format!("At {at:.1} kN the {}: the gate carries {share:.0} % of the pull.", gives(told.what)),
+        _ => format!("At {at} the {}: the gate carries {share:.0} % of the pull.", gives(told.what)),
     }
 }
 
@@ -112,9 +114,10 @@ fn contradiction(told: &Told<'_>) -> Option<String> {
     let yields = told.first_yield_kn?;
     (told.kind == LimitKind::Opens && told.gives_at_kn < 0.5 * yields).then(|| {
         format!(
-            "This contradicts itself: the frame is said to open at {:.1} kN and to yield first at {yields:.1} kN. One of \
+            "This contradicts itself: the frame is said to open at {} and to yield first at {}. One of \
              the two is wrong; do not rely on either.",
-            told.gives_at_kn
+            kilonewtons(told.gives_at_kn),
+            kilonewtons(yields)
         )
     })
 }
@@ -124,24 +127,24 @@ fn next_sentence(told: &Told<'_>) -> Option<String> {
     if !matches!(told.kind, LimitKind::Breaks | LimitKind::Slips) {
         return None;
     }
-    let hook = told.open_hook_kn;
+    let hook = kilonewtons(told.open_hook_kn);
     let place = told.tears_at.map(of_place).unwrap_or_default();
     Some(match told.ends {
         Ends::Breaks => format!(
-            "The open hook then holds {hook:.1} kN, less than what is on it, so it opens and tears at the {place}."
+            "The open hook then holds {hook}, less than what is on it, so it opens and tears at the {place}."
         ),
         Ends::Opens => format!(
-            "The open hook then holds {hook:.1} kN, more than what is on it: it bears on{}, then opens and tears at the \
+            "The open hook then holds {hook}, more than what is on it: it bears on{}, then opens and tears at the \
              {place}.",
             if told.hook_bends_kn > told.gives_at_kn {
-                format!(", bent for good from {:.1} kN", told.hook_bends_kn)
+                format!(", bent for good from {}", kilonewtons(told.hook_bends_kn))
             } else {
                 " but is bent for good".to_owned()
             }
         ),
         Ends::Sling => format!(
-            "The open hook then holds {hook:.1} kN, more than the sling, which breaks at {:.1} kN.",
-            told.breaks_at_kn
+            "The open hook then holds {hook}, more than the sling, which breaks at {}.",
+            kilonewtons(told.breaks_at_kn)
         ),
     })
 }

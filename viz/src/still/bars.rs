@@ -4,8 +4,9 @@ use super::page::Page;
 use crate::colour::Rgba;
 use crate::drawing::{Item, Path, Stroke};
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, PAPER, PAPER_SHADE, QUIET, kilonewtons};
+use crate::look::{ACCENT, INK, PAPER, PAPER_SHADE, QUIET};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
+use solver::load_words::kilonewtons;
 
 /// The load at which a part reaches its limit.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,11 +7,12 @@ use crate::balance::enlarged_balance;
 use crate::comparison::{Shared, common_scale};
 use crate::drawing::Item;
 use crate::layout::{Area, View};
-use crate::look::{INK, kilonewtons};
+use crate::look::INK;
 use crate::nose_inset;
 use crate::rig_shapes;
 use crate::stress_map::StressMap;
 use crate::text::{Text, Weight};
+use solver::load_words::kilonewtons;
 
 /// A part is at the nose when it lies no deeper than this below its middle, mm.
 const NEAR_MM: f64 = 6.0;
