@@ -91,7 +91,7 @@ pub enum MeshError {
         near: Point,
     },
     /// Consecutive pieces of a loop do not meet.
-    #[error("{stretch} ends at ({:.4}, {:.4}) mm, {gap_mm} mm from the start of the next piece (allowed: 1e-9 mm)", near[0], near[1])]
+    #[error("{stretch} ends at ({:.4}, {:.4}) mm, {gap_mm} mm from the start of the next piece (allowed: 1e-5 mm)", near[0], near[1])]
     Open {
         /// The stretch that ends in the open.
         stretch: Stretch,

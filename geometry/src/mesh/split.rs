@@ -6,12 +6,14 @@
 
 use super::MeshError;
 use crate::curve::{Curve, Point};
+use crate::outline::NO_LENGTH_MM;
 use crate::region::{Region, Stretch};
 
 /// Turn that one quadratic edge may follow: its greatest distance from an arc of 30 degrees is 5e-5 radii.
 const TURN_PER_EDGE: f64 = std::f64::consts::PI / 6.0;
-/// End points closer than this are one point, mm.
-const SAME_POINT: f64 = 1e-9;
+/// End points closer than this are one point, mm: what an outline leaves out for want of length on its inner edge leaves a gap
+/// of a few times that on its outer one.
+const SAME_POINT: f64 = 10.0 * NO_LENGTH_MM;
 /// A mesh with more points than this is a mistake in the wanted size.
 pub(super) const MAX_POINTS: usize = 400_000;
 /// Slack in rounding up, so that a side of exactly four lengths gets four edges.
@@ -65,6 +67,9 @@ impl<'a> Chords<'a> {
         check_closed(region, &ends, &points)?;
         let mut chords = Vec::new();
         for (piece, source) in pieces.iter().enumerate() {
+            if ends[piece][0] == ends[piece][1] && source.curve.length() <= 2.0 * SAME_POINT {
+                continue;
+            }
             let parameters = divide(source, size)?;
             let last = parameters.len() - 1;
             if points.len() + last > MAX_POINTS {
@@ -130,7 +135,7 @@ fn join_ends(pieces: &[Source<'_>]) -> Result<(Vec<Point>, Vec<[usize; 2]>), Mes
             if ends[i].0[0] - ends[j].0[0] > SAME_POINT {
                 break;
             }
-            if (ends[i].0[1] - ends[j].0[1]).abs() <= SAME_POINT {
+            if distance(ends[i].0, ends[j].0) <= SAME_POINT {
                 leader[i] = leader[j];
                 break;
             }

@@ -1,0 +1,130 @@
+//! Every key at its limits: where a value begins to be refused, and where a piece of the outline vanishes, a hair either way
+//! solves or is refused in words that name a key. Never the words of the mesher.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use explorer::mapping::solve;
+use explorer::model_file::keys::{self, Kind};
+use explorer::model_file::{Model, builtin, from_text, raw, set};
+use geometry::outline::Outline;
+use rayon::prelude::*;
+use solver::system::SystemSettings;
+
+const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
+/// Steps in which a key's range is searched for values from which on it is refused.
+const STEPS: u32 = 48;
+/// How far beside a limit, mm, degrees or kN.
+const BESIDE: [f64; 5] = [0.0, 1e-12, -1e-12, 1e-9, -1e-9];
+
+/// What becomes of a value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Fate {
+    RefusedByTheFile,
+    RefusedByTheOutline,
+    Solved,
+}
+
+struct Trial<'a> {
+    text: &'a str,
+    key: &'a str,
+}
+
+impl Trial<'_> {
+    fn model(&self, value: f64) -> Result<Model, String> {
+        let sets = [(self.key.to_owned(), format!("{value:?}"))];
+        from_text(self.text, "model.toml", &sets).map_err(|e| e.to_string())
+    }
+
+    /// The same value in the file itself.
+    fn model_of_file(&self, value: f64) -> Result<Model, String> {
+        let mut table = raw::parse(self.text).unwrap();
+        set::apply(&mut table, &[(self.key.to_owned(), format!("{value:?}"))]);
+        let lines = table.iter().map(|(key, entry)| format!("{key} = {}\n", entry.value.to_toml()));
+        from_text(&lines.collect::<String>(), "model.toml", &[]).map_err(|e| e.to_string())
+    }
+
+    fn fate(&self, value: f64) -> Fate {
+        match self.model(value) {
+            Err(_) => Fate::RefusedByTheFile,
+            Ok(model) => {
+                let place = explorer::mapping::gate_place(model.rig.gate);
+                match Outline::try_new(&model.connector, place) {
+                    Ok(_) => Fate::Solved,
+                    Err(_) => Fate::RefusedByTheOutline,
+                }
+            }
+        }
+    }
+
+    /// Values where the fate turns, to the last digit.
+    fn turns(&self, [low, high]: [f64; 2]) -> Vec<f64> {
+        let at = |i: u32| low + (high - low) * f64::from(i) / f64::from(STEPS);
+        let mut found = vec![low, high];
+        let mut before = self.fate(low);
+        for i in 1..=STEPS {
+            let after = self.fate(at(i));
+            if after != before {
+                let (mut a, mut b) = (at(i - 1), at(i));
+                for _ in 0..60 {
+                    let middle = 0.5 * (a + b);
+                    if self.fate(middle) == before { a = middle } else { b = middle }
+                }
+                found.extend([a, b]);
+            }
+            before = after;
+        }
+        found
+    }
+
+    /// What is wrong with what the program says of a value; nothing where it solves or refuses in words.
+    fn wrong(&self, value: f64) -> Option<String> {
+        let (by_set, by_file) = (self.model(value), self.model_of_file(value));
+        if by_set.is_ok() != by_file.is_ok() {
+            return Some(format!("{by_set:?} by a set, {by_file:?} in the file"));
+        }
+        let model = match by_set {
+            Err(words) => {
+                return (!["allowed", "no meaning"].iter().any(|w| words.contains(w))).then_some(words);
+            }
+            Ok(model) => model,
+        };
+        let settings = SystemSettings { mesh_size_mm: Some(3.0), ..SystemSettings::default() };
+        let words = solve(&model, &settings, &|_| ()).err()?.to_string();
+        (!words.contains("allowed")).then_some(words)
+    }
+}
+
+#[test]
+fn a_hair_beside_a_limit_solves_or_is_refused_in_words() {
+    let mut cases: Vec<(&str, &str, f64)> = Vec::new();
+    for name in MODELS {
+        let text = builtin::find(name).unwrap();
+        let found: Vec<(&str, &str, f64)> = keys::all()
+            .par_iter()
+            .filter(|key| !key.path.starts_with("material."))
+            .flat_map_iter(|key| {
+                let range = match key.kind {
+                    Kind::Number { low, high, .. } | Kind::Corners { low, high } => [low, high],
+                    _ => return Vec::new(),
+                };
+                Trial { text, key: &key.path }
+                    .turns(range)
+                    .into_iter()
+                    .map(|v| (name, key.path.as_str(), v))
+                    .collect()
+            })
+            .collect();
+        cases.extend(found);
+    }
+    assert!(cases.len() > 800, "{}", cases.len());
+    let wrong: Vec<String> = cases
+        .par_iter()
+        .flat_map_iter(|(name, key, value)| {
+            let trial = Trial { text: builtin::find(name).unwrap(), key };
+            BESIDE.iter().filter_map(move |beside| {
+                let value = value + beside;
+                trial.wrong(value).map(|words| format!("{name} {key}={value:?}: {words}"))
+            })
+        })
+        .collect();
+    assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
