@@ -2,6 +2,7 @@
 
 use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
+use crate::machine::MachineError;
 use crate::model_file::{ModelErrors, key_of};
 use crate::output::OutputError;
 use crate::stills::StillError;
@@ -44,6 +45,9 @@ pub enum Failure {
     /// A still that cannot be made.
     #[error("{0}")]
     Still(#[from] StillError),
+    /// The machine has too little for it.
+    #[error("{0}")]
+    Machine(#[from] MachineError),
     /// Something could not be written.
     #[error("{0}")]
     Output(#[from] OutputError),

@@ -10,6 +10,7 @@ pub mod fields_file;
 pub mod forecasting;
 mod heading;
 pub mod live;
+mod machine;
 pub mod mapping;
 pub mod model_file;
 mod numbers;
@@ -39,7 +40,7 @@ pub fn run(line: impl IntoIterator<Item = OsString>) -> u8 {
             return u8::try_from(error.exit_code()).unwrap_or(failure::COULD_NOT);
         }
     };
-    match commands::run(&arguments) {
+    match machine::prepare().map_err(failure::Failure::from).and_then(|()| commands::run(&arguments)) {
         Ok(outcome) => outcome.code(),
         Err(failure) => {
             output::complain(&format!("{failure}\n"));

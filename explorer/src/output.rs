@@ -3,6 +3,7 @@
 //! A file appears whole or not at all: it is written under a temporary name in its folder and renamed. A reader that
 //! closes the pipe (`pullmap materials | head`) is not an error.
 
+use std::borrow::Cow;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -149,7 +150,7 @@ pub fn write_file(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), O
 /// The output fails otherwise, for example on a full disk.
 pub fn print(text: &str) -> Result<(), OutputError> {
     let mut output = io::stdout().lock();
-    match output.write_all(text.as_bytes()).and_then(|()| output.flush()) {
+    match output.write_all(harmless(text).as_bytes()).and_then(|()| output.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(OutputError::Standard(error)),
         _ => Ok(()),
     }
@@ -157,12 +158,35 @@ pub fn print(text: &str) -> Result<(), OutputError> {
 
 /// Prints on the standard error, where a failure has nowhere to be told.
 pub fn complain(text: &str) {
-    let _: io::Result<()> = io::stderr().lock().write_all(text.as_bytes());
+    let _: io::Result<()> = io::stderr().lock().write_all(harmless(text).as_bytes());
+}
+
+/// The text with every letter spelled out that would steer a terminal: keys and names come from files of others.
+#[must_use]
+pub fn harmless(text: &str) -> Cow<'_, str> {
+    let steers = |letter: char| letter.is_control() && !"\n\t".contains(letter);
+    if !text.contains(steers) {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.chars().fold(String::with_capacity(text.len() + 16), |mut out, letter| {
+        if steers(letter) {
+            out.extend(letter.escape_default());
+        } else {
+            out.push(letter);
+        }
+        out
+    }))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_steers_a_terminal_is_spelled_out() {
+        assert_eq!(harmless("a\n\tb \u{e9}"), "a\n\tb \u{e9}");
+        assert_eq!(harmless("k\u{1b}[31mey\r\u{9b}2J"), "k\\u{1b}[31mey\\r\\u{9b}2J");
+    }
 
     fn names(folder: &Path) -> Vec<String> {
         let mut names: Vec<String> = fs::read_dir(folder)

@@ -467,3 +467,55 @@ fn a_depth_of_engagement_is_taken_where_it_is_not_told_and_missed_nowhere() {
     let file = changed(folder.path(), "gate = \"closed\"", "gate = \"half\"");
     refused(folder.path(), &["map", &file], &["rig.engaged_mm: missing"]);
 }
+
+#[test]
+fn what_a_file_holds_does_not_steer_the_terminal() {
+    let folder = tempdir().unwrap();
+    fs::write(folder.path().join("odd.toml"), "\"k\\u001b[31mey\" = 3\n").unwrap();
+    let ran = run(folder.path(), &["map", "odd.toml"]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("k\\u{1b}[31mey: found a key"), "{}", ran.err);
+    assert!(!ran.err.contains('\u{1b}'));
+}
+
+#[test]
+fn threads_without_end_are_refused() {
+    let folder = tempdir().unwrap();
+    let ran = run_with_threads(folder.path(), &["materials"], 5000);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("found 5000; allowed: 1 to 256"), "{}", ran.err);
+}
+
+/// A limit of the address space, as containers and shared machines set it.
+#[cfg(target_os = "linux")]
+#[test]
+fn too_little_memory_is_told_before_the_work() {
+    let folder = tempdir().unwrap();
+    let limited = |kilobytes: u32, arguments: &str| {
+        let line =
+            format!("ulimit -v {kilobytes}; exec '{}' {arguments}", pullmap_tests::binary::path().display());
+        let ran =
+            std::process::Command::new("sh").args(["-c", &line]).current_dir(folder.path()).output().unwrap();
+        (ran.status.code(), String::from_utf8(ran.stderr).unwrap())
+    };
+    for (kilobytes, arguments, words) in [
+        (100_000, "map broadbar-alu", "the program needs about"),
+        (500_000, "map broadbar-alu --mesh-size 0.15", "hint: ask for a larger --mesh-size"),
+        (200_000, "still broadbar-alu --size 3840x2160", "hint: ask for a smaller --size"),
+    ] {
+        let (code, told) = limited(kilobytes, arguments);
+        assert_eq!(code, Some(2), "{arguments}: {told}");
+        assert!(told.contains(words) && told.lines().count() == 2, "{arguments}: {told}");
+    }
+}
+
+#[test]
+fn a_load_far_beyond_all_is_headed_as_meaningless() {
+    let folder = tempdir().unwrap();
+    let at =
+        |kn: &str| run(folder.path(), &["map", "broadbar-alu", "--set", &format!("rig.load_kn={kn}")]).out;
+    let far = at("1000");
+    assert!(far.contains("at 21.9 kN. A map of 46 times that means nothing.\n"), "{far}");
+    assert!(far.contains("neither where nor how much; ask for a load that it holds."), "{far}");
+    assert!(!at("60").contains("means nothing"));
+}

@@ -4,6 +4,7 @@ use super::files::{Files, Rendered, folder_of, rendered};
 use crate::args::StillArguments;
 use crate::comparing::{Case, Compared, compute, plain};
 use crate::failure::{Failure, Outcome};
+use crate::machine;
 use crate::mapping::Shown;
 use crate::progress::Progress;
 use crate::stills::{Asked, asked, caption, still};
@@ -19,6 +20,8 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     if let Some(out) = &arguments.out {
         Files::check(out)?;
     }
+    let largest = sizes.iter().map(|[width, height]| f64::from(width * height)).sum::<f64>();
+    machine::enough("a picture of that size", machine::PER_PIXEL * largest, "ask for a smaller --size")?;
     let progress = Progress::new("still");
     progress.say("solving");
     let settings = SystemSettings::default();

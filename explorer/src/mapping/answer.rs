@@ -46,7 +46,13 @@ pub fn rig_in_words(rig: &Rig) -> String {
 pub fn headline(findings: &Findings) -> String {
     match findings.beyond.first() {
         // The forces are for the notes below: a headline has room for what, not for how much.
-        Some(beyond) => beyond.in_short().replace(" kN", "\u{a0}kN"),
+        Some(beyond) => {
+            let mut words = beyond.in_short();
+            if let Some(times) = beyond.meaningless_times(findings.load_kn) {
+                words.push_str(&format!(" A map of {times:.0} times that means nothing."));
+            }
+            words.replace(" kN", "\u{a0}kN")
+        }
         None => who_carries(findings),
     }
 }
@@ -81,10 +87,14 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     let mut text = format!("{}\n{}\n", f.connector, rig_in_words(rig));
     // Writing to a string cannot fail.
     let _ = writeln!(text, "{}", headline(f).replace('\u{a0}', " "));
-    if !f.beyond.is_empty() {
+    if let Some(first) = f.beyond.first() {
+        let tells = match first.meaningless_times(f.load_kn) {
+            Some(_) => "neither where nor how much; ask for a load that it holds",
+            None => "it tells where, not how much",
+        };
         let _ = writeln!(
             text,
-            "What follows is that of metal that never yields: it tells where, not how much. {}",
+            "What follows is that of metal that never yields: {tells}. {}",
             who_carries(f).replace('\u{a0}', " ")
         );
     }

@@ -2,7 +2,9 @@
 
 use super::refinement_told::Refinement;
 use crate::failure::Failure;
+use crate::machine;
 use crate::model_file::Model;
+use crate::model_file::quantity::plain;
 use geometry::connector::GatePlace;
 use sha2::{Digest, Sha256};
 use solver::findings::{Findings, NodalStress, findings};
@@ -10,7 +12,7 @@ use solver::refinement;
 use solver::response::{Response, RigError};
 use solver::rig::GateState;
 use solver::strength::beyond;
-use solver::system::{System, SystemSettings};
+use solver::system::{System, SystemSettings, unknowns_at};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -63,6 +65,13 @@ pub fn solve(
         steps.push(Step { what, took: now - clock });
         clock = now;
     };
+    if let Some(size) = settings.mesh_size_mm
+        && let Some(unknowns) = unknowns_at(&model.connector, gate_place(model.rig.gate), size)
+    {
+        let what =
+            format!("a mesh of {} mm with about {:.0} thousand unknowns", plain(size), 1e-3 * unknowns);
+        machine::enough(&what, machine::PER_UNKNOWN * unknowns, "ask for a larger --mesh-size")?;
+    }
     progress("mesh and factor");
     let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
         .map(Arc::new)
@@ -112,7 +121,10 @@ pub fn refine(
     accuracy: f64,
 ) -> Result<(Solved, Refinement), Failure> {
     let clock = Instant::now();
-    let wanted = refinement::Wanted { accuracy, unknowns: MOST_UNKNOWNS, rounds: MOST_ROUNDS };
+    // A mesh that memory has no room for is not made.
+    let room = machine::free_bytes().map_or(f64::INFINITY, |free| free / machine::PER_UNKNOWN);
+    let unknowns = MOST_UNKNOWNS.min(room as usize);
+    let wanted = refinement::Wanted { accuracy, unknowns, rounds: MOST_ROUNDS };
     let refined = refinement::refine(solved.system, &model.rig, settings, wanted)
         .map_err(|e| Failure::solving(&model.title, &e))?;
     let refinement = Refinement { asked: accuracy, reached: refined.reached, rounds: refined.rounds };

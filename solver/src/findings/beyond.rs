@@ -15,7 +15,18 @@ pub struct Beyond {
     pub(crate) why: Option<String>,
 }
 
+/// Beyond so many times what goes first a map means nothing: metal that never yields would be bent by as much as its parts are
+/// thick, and the gaps of the contact no longer settle (engineering judgement).
+const MEANINGLESS: f64 = 5.0;
+
 impl Beyond {
+    /// How many times the load is what goes at, where that is so much that a map of it means nothing.
+    #[must_use]
+    pub fn meaningless_times(&self, load_kn: f64) -> Option<f64> {
+        let times = load_kn / self.at_kn;
+        (times > MEANINGLESS).then_some(times)
+    }
+
     /// What goes, without the forces that say so: a sentence.
     #[must_use]
     pub fn in_short(&self) -> String {

@@ -168,6 +168,14 @@ const MESHES: usize = 4;
 /// Meshes have so many times the unknowns of an estimate that knows of no well shaped triangles where sizes grow.
 const OF_ESTIMATE: f64 = 1.10;
 
+/// Unknowns that the meshes of a connector will have at a mesh size, mm, within some 15 % (more where the size is as large as
+/// the parts); none where it has no outline.
+#[must_use]
+pub fn unknowns_at(connector: &Connector, place: GatePlace, mesh_size_mm: f64) -> Option<f64> {
+    let outline = Outline::try_new(connector, place).ok()?;
+    Some(estimated_unknowns(&outline, mesh_size_mm)).filter(|unknowns| unknowns.is_finite())
+}
+
 /// Unknowns that the meshes of one size will have, as estimated.
 fn estimated_unknowns(outline: &Outline, mesh_size_mm: f64) -> f64 {
     let sizes = Sizes::new(outline, mesh_size_mm);

@@ -1,0 +1,134 @@
+//! What the machine gives: threads, and the memory that is left. A number of threads that makes no sense, and work that would
+//! not fit, are refused in words before the work begins; running out on the way ends a program without them.
+
+use std::fs;
+
+/// Most threads that may be asked for.
+const MOST_THREADS: usize = 256;
+/// The variable that a number of threads is asked for with.
+const THREADS: &str = "RAYON_NUM_THREADS";
+/// What the program needs for a default mesh, its threads and a picture, bytes (measured: 100 to 150 MB of address space).
+const PLAIN: f64 = 170e6;
+/// What an unknown of a mesh needs, with factor and stress, bytes (measured: 1,800 to 2,050 from 60,000 to 1,150,000 unknowns).
+pub const PER_UNKNOWN: f64 = 2200.0;
+/// What a pixel of a picture needs while it is drawn and packed, bytes.
+pub const PER_PIXEL: f64 = 20.0;
+
+/// Why work is not begun.
+#[derive(Debug, thiserror::Error, PartialEq)]
+pub enum MachineError {
+    /// A number of threads that makes no sense.
+    #[error(
+        "{THREADS}: found {found}; allowed: 1 to {MOST_THREADS}\n  hint: leave it out for one thread a core"
+    )]
+    Threads {
+        /// What was found.
+        found: String,
+    },
+    /// The system gives no threads.
+    #[error("cannot start the threads: {0}\n  hint: set {THREADS} to fewer")]
+    NoThreads(String),
+    /// Too little memory.
+    #[error("{what} needs about {needed_mb:.0} MB of memory, and {free_mb:.0} MB are free\n  hint: {hint}")]
+    Memory {
+        /// What for.
+        what: String,
+        /// What it needs, MB.
+        needed_mb: f64,
+        /// What is left, MB.
+        free_mb: f64,
+        /// What to do instead.
+        hint: &'static str,
+    },
+}
+
+/// Starts the threads that all commands share.
+///
+/// # Errors
+/// A number of threads that makes no sense, too little memory for any answer, or a system that gives no threads.
+pub fn prepare() -> Result<(), MachineError> {
+    let asked = std::env::var(THREADS).ok().filter(|text| !text.trim().is_empty());
+    let threads = threads(asked.as_deref())?;
+    enough("the program", PLAIN, "give it more, or end other programs")?;
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.unwrap_or(0));
+    match pool.build_global() {
+        // Another run in the same process has started them.
+        Err(error) if error.to_string().contains("already been initialized") => Ok(()),
+        Err(error) => Err(MachineError::NoThreads(error.to_string())),
+        Ok(()) => Ok(()),
+    }
+}
+
+/// The number of threads asked for: none, or zero, leaves it to the machine.
+fn threads(asked: Option<&str>) -> Result<Option<usize>, MachineError> {
+    let Some(text) = asked else { return Ok(None) };
+    match text.trim().parse::<usize>() {
+        Ok(0) => Ok(None),
+        Ok(count) if count <= MOST_THREADS => Ok(Some(count)),
+        _ => Err(MachineError::Threads { found: text.chars().take(40).collect() }),
+    }
+}
+
+/// Whether there is memory for so many bytes.
+///
+/// # Errors
+/// There is less. Where the system does not say how much there is, work begins.
+pub fn enough(what: &str, bytes: f64, hint: &'static str) -> Result<(), MachineError> {
+    match free_bytes() {
+        Some(free) if free < bytes => Err(MachineError::Memory {
+            what: what.to_owned(),
+            needed_mb: 1e-6 * bytes,
+            free_mb: 1e-6 * free,
+            hint,
+        }),
+        _ => Ok(()),
+    }
+}
+
+/// Memory that the process may still take, bytes: what the machine has free, and what a limit of its address space leaves.
+#[must_use]
+pub fn free_bytes() -> Option<f64> {
+    let machine =
+        fs::read_to_string("/proc/meminfo").ok().and_then(|text| field(&text, "MemAvailable:", 1024.0));
+    let limit =
+        fs::read_to_string("/proc/self/limits").ok().and_then(|text| field(&text, "Max address space", 1.0));
+    let taken = fs::read_to_string("/proc/self/status").ok().and_then(|text| field(&text, "VmSize:", 1024.0));
+    let left = limit.zip(taken).map(|(limit, taken)| (limit - taken).max(0.0));
+    match (machine, left) {
+        (Some(a), Some(b)) => Some(a.min(b)),
+        (a, b) => a.or(b),
+    }
+}
+
+/// The number after a name at the start of a line, in bytes; none where it is "unlimited".
+fn field(text: &str, name: &str, unit: f64) -> Option<f64> {
+    let line = text.lines().find_map(|line| line.strip_prefix(name))?;
+    line.split_whitespace().next()?.parse::<f64>().ok().map(|number| unit * number)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn threads_are_counted_or_refused() {
+        assert_eq!([None, Some("0"), Some(" 5 ")].map(|text| threads(text).unwrap()), [None, None, Some(5)]);
+        for text in ["5000", "-1", "many"] {
+            let words = threads(Some(text)).unwrap_err().to_string();
+            assert!(words.contains(&format!("found {text}; allowed: 1 to 256")), "{words}");
+        }
+    }
+
+    #[test]
+    fn memory_is_read_from_what_the_system_tells() {
+        let text = "Max cpu time              unlimited            unlimited            seconds\n\
+                    Max address space         204800000            unlimited            bytes\n";
+        assert_eq!(field(text, "Max address space", 1.0), Some(204_800_000.0));
+        assert_eq!(field(text, "Max cpu time", 1.0), None);
+        assert_eq!(field("VmSize:\t   12345 kB\n", "VmSize:", 1024.0), Some(12_345.0 * 1024.0));
+        let words = enough("a mesh of 9,000,000 unknowns", 1e18, "a coarser mesh").map_err(|e| e.to_string());
+        // Where the system tells nothing, nothing is refused.
+        assert!(words.is_ok() == free_bytes().is_none());
+        assert!(words.map_or_else(|w| w.contains("a mesh of 9,000,000 unknowns needs about"), |()| true));
+    }
+}
