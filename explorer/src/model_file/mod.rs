@@ -158,11 +158,12 @@ impl Source {
         sets: &[(String, String)],
     ) -> Result<(Table, Vec<ModelMistake>, Vec<String>), ModelErrors> {
         let mut table = raw::parse(&self.text).map_err(|mistakes| {
+            let lines: Vec<&str> = self.text.lines().collect();
             ModelErrors(
                 mistakes
                     .into_iter()
                     .map(|mistake| {
-                        let line = self.text.lines().nth(mistake.line - 1).unwrap_or_default();
+                        let line = lines.get(mistake.line - 1).copied().unwrap_or_default();
                         let (problem, hint) = match unquoted::unquoted(line) {
                             Some((problem, hint)) => (problem, Some(hint)),
                             None => (Problem::NotToml(mistake.message), None),

@@ -3,13 +3,15 @@
 use super::keys::{self, Kind};
 use super::mistake::Problem;
 use super::quantity::{LONG_DASHES, QuantityError, number_and_rest};
+use super::raw::{Place, parse_value};
 
 /// What is wrong with a line whose value stands outside quotes and is no TOML, and what to write; `None` for any other line.
 #[must_use]
 pub fn unquoted(line: &str) -> Option<(Problem, String)> {
     let (key, value) = line.split('#').next()?.split_once('=')?;
     let value = value.trim();
-    if value.is_empty() || value.contains(['"', '\'', '[', '{', '=']) {
+    let is_toml = || parse_value(value, &Place::File).is_some();
+    if value.is_empty() || value.contains(['"', '\'', '[', '{', '=']) || is_toml() {
         return None;
     }
     if let Some(digits) = value.strip_prefix(LONG_DASHES) {
@@ -87,8 +89,15 @@ mod tests {
             let found = told(line).unwrap_or_default();
             assert!(found.contains(words), "{line}: {found}");
         }
-        for other in ["tip_mm 14", "title = \"x", "corner_radius_mm = [8, 10,5", "a = b = c", "x =", "y = {"]
-        {
+        for other in [
+            "tip_mm 14",
+            "title = \"x",
+            "corner_radius_mm = [8, 10,5",
+            "a = b = c",
+            "x =",
+            "y = {",
+            "a\u{1b}b = 3",
+        ] {
             assert_eq!(told(other), None, "{other}");
         }
     }
