@@ -40,7 +40,7 @@ pub fn run(line: impl IntoIterator<Item = OsString>) -> u8 {
             return u8::try_from(error.exit_code()).unwrap_or(failure::COULD_NOT);
         }
     };
-    match machine::prepare().map_err(failure::Failure::from).and_then(|()| commands::run(&arguments)) {
+    match commands::run(&arguments) {
         Ok(outcome) => outcome.code(),
         Err(failure) => {
             output::complain(&format!("{failure}\n"));

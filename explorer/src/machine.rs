@@ -7,8 +7,11 @@ use std::fs;
 const MOST_THREADS: usize = 256;
 /// The variable that a number of threads is asked for with.
 const THREADS: &str = "RAYON_NUM_THREADS";
-/// What the program needs for a default mesh, its threads and a picture, bytes (measured: 100 to 150 MB of address space).
-const PLAIN: f64 = 170e6;
+/// What an answer needs on a default mesh, its pictures included, bytes of address space (measured on two threads: 100 to 150 MB
+/// for one model, up to 200 for `verify` and for six variants).
+const PLAIN: f64 = 90e6;
+/// What each thread adds: its stack and its part of the heap, and a mesh of its own in a sweep, bytes.
+const PER_THREAD: f64 = 65e6;
 /// What an unknown of a mesh needs, with factor and stress, bytes (measured: 1,800 to 2,050 from 60,000 to 1,150,000 unknowns).
 pub const PER_UNKNOWN: f64 = 2200.0;
 /// What a pixel of a picture needs while it is drawn and packed, bytes.
@@ -29,7 +32,9 @@ pub enum MachineError {
     #[error("cannot start the threads: {0}\n  hint: set {THREADS} to fewer")]
     NoThreads(String),
     /// Too little memory.
-    #[error("{what} needs about {needed_mb:.0} MB of memory, and {free_mb:.0} MB are free\n  hint: {hint}")]
+    #[error(
+        "memory for {what}: about {needed_mb:.0} MB are needed, and {free_mb:.0} MB are free\n  hint: {hint}"
+    )]
     Memory {
         /// What for.
         what: String,
@@ -42,15 +47,22 @@ pub enum MachineError {
     },
 }
 
-/// Starts the threads that all commands share.
+/// Starts the threads that the commands share which solve something.
 ///
 /// # Errors
-/// A number of threads that makes no sense, too little memory for any answer, or a system that gives no threads.
+/// A number of threads that makes no sense, too little memory for an answer, or a system that gives no threads.
 pub fn prepare() -> Result<(), MachineError> {
     let asked = std::env::var(THREADS).ok().filter(|text| !text.trim().is_empty());
-    let threads = threads(asked.as_deref())?;
-    enough("the program", PLAIN, "give it more, or end other programs")?;
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.unwrap_or(0));
+    let threads = threads(asked.as_deref())?
+        .or_else(|| std::thread::available_parallelism().ok().map(std::num::NonZero::get))
+        .unwrap_or(1);
+    let hint = if threads > 2 {
+        "ask for fewer threads: RAYON_NUM_THREADS=2"
+    } else {
+        "end other programs, or raise the limit"
+    };
+    enough(&format!("an answer on {threads} threads"), PLAIN + threads as f64 * PER_THREAD, hint)?;
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
     match pool.build_global() {
         // Another run in the same process has started them.
         Err(error) if error.to_string().contains("already been initialized") => Ok(()),
@@ -85,7 +97,8 @@ pub fn enough(what: &str, bytes: f64, hint: &'static str) -> Result<(), MachineE
     }
 }
 
-/// Memory that the process may still take, bytes: what the machine has free, and what a limit of its address space leaves.
+/// Memory that the process may still take, bytes: what the machine has free, and what limits of its address space and of its
+/// container leave. `None` where the system tells none of them.
 #[must_use]
 pub fn free_bytes() -> Option<f64> {
     let machine =
@@ -93,11 +106,10 @@ pub fn free_bytes() -> Option<f64> {
     let limit =
         fs::read_to_string("/proc/self/limits").ok().and_then(|text| field(&text, "Max address space", 1.0));
     let taken = fs::read_to_string("/proc/self/status").ok().and_then(|text| field(&text, "VmSize:", 1024.0));
-    let left = limit.zip(taken).map(|(limit, taken)| (limit - taken).max(0.0));
-    match (machine, left) {
-        (Some(a), Some(b)) => Some(a.min(b)),
-        (a, b) => a.or(b),
-    }
+    let left = |limit: Option<f64>, taken: Option<f64>| Some((limit? - taken?).max(0.0));
+    let group =
+        |name: &str| fs::read_to_string(format!("/sys/fs/cgroup/memory.{name}")).ok()?.trim().parse().ok();
+    [machine, left(limit, taken), left(group("max"), group("current"))].into_iter().flatten().reduce(f64::min)
 }
 
 /// The number after a name at the start of a line, in bytes; none where it is "unlimited".
@@ -129,6 +141,8 @@ mod tests {
         let words = enough("a mesh of 9,000,000 unknowns", 1e18, "a coarser mesh").map_err(|e| e.to_string());
         // Where the system tells nothing, nothing is refused.
         assert!(words.is_ok() == free_bytes().is_none());
-        assert!(words.map_or_else(|w| w.contains("a mesh of 9,000,000 unknowns needs about"), |()| true));
+        assert!(
+            words.map_or_else(|w| w.contains("memory for a mesh of 9,000,000 unknowns: about"), |()| true)
+        );
     }
 }

@@ -164,7 +164,13 @@ pub fn complain(text: &str) {
 /// The text with every letter spelled out that would steer a terminal: keys and names come from files of others.
 #[must_use]
 pub fn harmless(text: &str) -> Cow<'_, str> {
-    let steers = |letter: char| letter.is_control() && !"\n\t".contains(letter);
+    // Controls, and the letters that turn the direction of writing.
+    let turns = ['\u{200e}', '\u{200f}', '\u{61c}'];
+    let steers = |letter: char| {
+        letter.is_control() && !"\n\t".contains(letter)
+            || turns.contains(&letter)
+            || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
     if !text.contains(steers) {
         return Cow::Borrowed(text);
     }
@@ -186,6 +192,7 @@ mod tests {
     fn what_steers_a_terminal_is_spelled_out() {
         assert_eq!(harmless("a\n\tb \u{e9}"), "a\n\tb \u{e9}");
         assert_eq!(harmless("k\u{1b}[31mey\r\u{9b}2J"), "k\\u{1b}[31mey\\r\\u{9b}2J");
+        assert_eq!(harmless("a\u{202e}b"), "a\\u{202e}b");
     }
 
     fn names(folder: &Path) -> Vec<String> {

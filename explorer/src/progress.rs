@@ -1,5 +1,6 @@
 //! What is being done, on the standard error, silent when that is not a terminal.
 
+use crate::output::harmless;
 use indicatif::{ProgressBar, ProgressStyle};
 
 /// A line that tells what is being done to one model.
@@ -16,7 +17,7 @@ impl Progress {
         if let Ok(style) = ProgressStyle::with_template("{prefix}: {msg}") {
             line.set_style(style);
         }
-        line.set_prefix(name.to_owned());
+        line.set_prefix(harmless(name).into_owned());
         Self { line }
     }
 
@@ -27,7 +28,7 @@ impl Progress {
         if let Ok(style) = ProgressStyle::with_template("{prefix}: {bar:30} {pos} of {len}, {eta} left") {
             line.set_style(style);
         }
-        line.set_prefix(name.to_owned());
+        line.set_prefix(harmless(name).into_owned());
         Self { line }
     }
 

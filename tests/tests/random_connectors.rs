@@ -2,33 +2,13 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use geometry::connector::{Connector, Gate, GatePlace, Hinge, LipOn, Nose, Section, SectionShape, Window};
+use pullmap_tests::draws::Draws;
 use pullmap_tests::strap;
 use rayon::prelude::*;
 use solver::findings::{NodalStress, findings};
 use solver::response::RigError;
 use solver::rig::{GateState, Loader, Rig};
 use solver::system::{System, SystemError, SystemSettings};
-
-/// A counter-based generator: the same numbers for the same index, on any thread (splitmix64).
-struct Draws(u64);
-
-impl Draws {
-    fn unit(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.unit()
-    }
-
-    fn chance(&mut self, part: f64) -> bool {
-        self.unit() < part
-    }
-}
 
 /// A section of a bar, common practice (no source): depth 6 to 14 mm.
 fn section(d: &mut Draws, depth: f64) -> Section {
@@ -43,7 +23,7 @@ fn section(d: &mut Draws, depth: f64) -> Section {
 }
 
 fn connector(index: u64) -> (Connector, Rig) {
-    let mut d = Draws(index.wrapping_mul(0xd134_2543_de82_ef95));
+    let mut d = Draws::of(index);
     let depth = d.between(6.0, 14.0);
     let upper_width_mm = d.between(18.0, 52.0);
     let lower_width_mm = if d.chance(0.5) { upper_width_mm } else { upper_width_mm * d.between(0.6, 1.1) };

@@ -54,6 +54,9 @@ pub(super) fn accuracy(text: &str) -> Result<f64, String> {
     let number = text.trim().strip_suffix('%').unwrap_or(text).trim();
     match number.parse::<f64>() {
         Ok(percent) if (low..=high).contains(&percent) => Ok(0.01 * percent),
+        _ if number.contains(',') => {
+            Err(format!("found {text} with a comma; allowed: a decimal point, such as 0.5%"))
+        }
         _ => Err(format!("found {text}; allowed: {} to {} %, such as 2%", plain(low), plain(high))),
     }
 }

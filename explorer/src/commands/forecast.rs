@@ -10,6 +10,7 @@ use crate::model_file::{Model, Source};
 use crate::numbers::typed;
 use crate::output::print;
 use crate::progress::Progress;
+use solver::load_words::kilonewtons;
 use solver::strength::Ends;
 use solver::system::SystemSettings;
 
@@ -93,11 +94,11 @@ fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
         let verdict = if holds < kn { "below" } else { "reached" };
         let beside = if holds < forecast.breaks_at_kn {
             let end = if forecast.ends == Ends::Sling { "until the sling breaks at" } else { "to" };
-            format!("the open hook then bears on {end} {:.1} kN", forecast.breaks_at_kn)
+            format!("the open hook then bears on {end} {}", kilonewtons(forecast.breaks_at_kn))
         } else {
-            format!("low end of its range: {:.1} kN", forecast.range_kn.p5)
+            format!("low end of its range: {}", kilonewtons(forecast.range_kn.p5))
         };
-        text.push_str(&format!("  {name}: {holds:.1} kN, {verdict} ({beside})\n"));
+        text.push_str(&format!("  {name}: {}, {verdict} ({beside})\n", kilonewtons(holds)));
     }
     text
 }

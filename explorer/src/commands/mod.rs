@@ -18,12 +18,18 @@ pub mod welcome;
 
 use crate::args::{Arguments, Command};
 use crate::failure::{Failure, Outcome};
+use crate::machine;
 
 /// Does what was typed.
 ///
 /// # Errors
 /// As the command.
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
+    // What solves nothing needs no threads and hardly any memory.
+    if !matches!(arguments.command, None | Some(Command::New(_) | Command::Sketch(_) | Command::Materials(_)))
+    {
+        machine::prepare()?;
+    }
     match &arguments.command {
         None => welcome::run(),
         Some(Command::New(arguments)) => new::run(arguments),

@@ -5,6 +5,7 @@ use super::sweep_stopped;
 use crate::args::SweepArguments;
 use crate::care::CAUTION;
 use crate::failure::{Failure, Outcome};
+use crate::mapping::room_for_meshes;
 use crate::model_file::{Model, ModelErrors, Source};
 use crate::progress::Progress;
 use crate::sweeping::{
@@ -28,6 +29,11 @@ const UNKNOWNS: f64 = 8000.0;
 /// cannot be written.
 pub fn run(arguments: &SweepArguments) -> Result<Outcome, Failure> {
     let plan = plan(arguments)?;
+    room_for_meshes(
+        &plan.source.model(&arguments.change.set)?,
+        &plan.settings,
+        rayon::current_num_threads(),
+    )?;
     let mut files = Files::new(arguments.out.clone().unwrap_or_else(|| default_folder(&plan)))?;
     let (mut record, finished) = Record::open(files.folder(), &plan, arguments.afresh)?;
     let resumed = finished.len();

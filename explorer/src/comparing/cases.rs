@@ -6,7 +6,7 @@ use crate::mapping::{Solved, inputs_hash, solve};
 use crate::model_file::{IDLE_ENGAGED, Model};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
-use solver::findings::Beyond;
+use solver::findings::{Beyond, Tells};
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
@@ -100,10 +100,12 @@ impl Compared {
     /// Which variants are loaded beyond what they bear, and what their stresses then tell; absent where all of them hold.
     #[must_use]
     pub fn beyond(&self) -> Option<String> {
-        let labels = |beyond: bool| -> Vec<&str> {
-            let cases = self.cases.iter().filter(|case| case.beyond.is_empty() != beyond);
-            cases.map(|case| case.label.as_str()).collect()
+        let tells = |case: &Case| Tells::of(&case.beyond, case.solved.findings.load_kn);
+        let labelled = |of: &dyn Fn(Tells) -> bool| -> Vec<&str> {
+            self.cases.iter().filter(|case| of(tells(case))).map(|case| case.label.as_str()).collect()
         };
+        let labels = |beyond: bool| labelled(&|tells| (tells != Tells::All) == beyond);
+        let nothing = labelled(&|tells| matches!(tells, Tells::Nothing(_)));
         let and = |all: &[&str]| match all.split_last() {
             Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
             _ => all.concat(),
@@ -116,7 +118,12 @@ impl Compared {
             (some, others) if others.len() < some.len() => format!("all but {} bear", and(others)),
             (some, _) => format!("{} bear", and(some)),
         };
-        Some(format!("Beyond what {who}: stresses tell where, not how much."))
+        let tells = match nothing.as_slice() {
+            [] => "where, not how much".to_owned(),
+            all if all.len() == labels(true).len() => "neither where nor how much".to_owned(),
+            some => format!("where, not how much, and nothing of {}", and(some)),
+        };
+        Some(format!("Beyond what {who}: stresses tell {tells}."))
     }
 
     /// What the variants are variants of: one model's title, or the models' names.

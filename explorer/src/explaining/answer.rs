@@ -52,7 +52,7 @@ pub(super) fn sentence(found: &Explanation) -> String {
         let (low, high) = (kilonewtons_alone(low), kilonewtons_alone(high));
         let reach = if low == high { low } else { format!("{low} to {high}") };
         return format!(
-            "Nothing within the ranges explains {seen}: they reach {reach} kN. The nearest is {}: {}.",
+            "Nothing within the ranges explains {seen}: those tried reach {reach} kN. The nearest is {}: {}.",
             kilonewtons(range.breaks_at_kn),
             range.cause
         );
@@ -73,7 +73,7 @@ pub(super) fn sentence(found: &Explanation) -> String {
     } else if level.len() > 1 {
         told_alike(found, &level)
     } else if first.likelihood >= ONLY && !within_forecast(found) {
-        format!("Of what is weighed here only one thing fits: {}", first.cause)
+        format!("Of what is weighed here only this fits: {}", first.cause)
     } else {
         format!("Most likely ({}): {}", percent(first.likelihood), first.cause)
     };
@@ -242,7 +242,7 @@ mod tests {
     #[test]
     fn only_one_thing_fits_where_the_forecast_cannot_give_the_load_and_it_fits_well() {
         let alone = said(14.0, &[("a low lip", 1.0, 1.0)]);
-        assert!(alone.ends_with("Of what is weighed here only one thing fits: a low lip."), "{alone}");
+        assert!(alone.ends_with("Of what is weighed here only this fits: a low lip."), "{alone}");
         // As told the connector may have borne 18 to 22 kN.
         let spanned = said(18.5, &[("a low lip", 1.0, 1.0)]);
         assert!(spanned.ends_with("Most likely (over 99 %): a low lip."), "{spanned}");

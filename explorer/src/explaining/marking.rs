@@ -8,6 +8,7 @@ use crate::numbers::typed;
 use crate::seating::{placed, rig_at};
 use serde::Serialize;
 use solver::causes::{Outcome, Parts, Scan};
+use solver::load_words::kilonewtons;
 use solver::rig::{GateState, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;
@@ -262,14 +263,15 @@ fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
 }
 
 fn sentence(gate: &str, marked_kn: f64, reached_by: &[ReachedBy], highest_kn: f64) -> String {
-    let marked = format!("The {marked_kn:.1} kN marked for the gate {gate}");
+    let marked = format!("The {} marked for the gate {gate}", kilonewtons(marked_kn));
     if reached_by.is_empty() {
         return format!(
             "{marked} is not reached by any rig that was tried and whose straps friction keeps; the highest gives \
-             {highest_kn:.1} kN."
+             {}.",
+            kilonewtons(highest_kn)
         );
     }
     let rigs: Vec<String> =
-        reached_by.iter().map(|r| format!("{} (up to {:.1} kN)", r.rig, r.up_to_kn)).collect();
+        reached_by.iter().map(|r| format!("{} (up to {})", r.rig, kilonewtons(r.up_to_kn))).collect();
     format!("{marked} would be reached by {}.", rigs.join(", and by "))
 }

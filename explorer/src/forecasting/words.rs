@@ -67,8 +67,8 @@ impl Forecast {
         if let Some(against) = &self.against_marking {
             let stands = if against.ratio >= 1.0 { "not below" } else { "below" };
             all.push(format!(
-                "Marked {:.1} kN with the gate {}: the forecast is {stands} that ({:.2} times it); {} of the pulls reach it.",
-                against.marked_kn,
+                "Marked {} with the gate {}: the forecast is {stands} that ({:.2} times it); {} of the pulls reach it.",
+                kilonewtons(against.marked_kn),
                 against.gate,
                 against.ratio,
                 percent(against.reached_by)

@@ -2,7 +2,7 @@
 
 use super::Solved;
 use crate::numbers::typed;
-use solver::findings::Findings;
+use solver::findings::{Findings, Tells};
 use solver::load_words::kilonewtons;
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;
@@ -48,8 +48,8 @@ pub fn headline(findings: &Findings) -> String {
         // The forces are for the notes below: a headline has room for what, not for how much.
         Some(beyond) => {
             let mut words = beyond.in_short();
-            if let Some(times) = beyond.meaningless_times(findings.load_kn) {
-                words.push_str(&format!(" A map of {times:.0} times that means nothing."));
+            if let Tells::Nothing(times) = Tells::of(&findings.beyond, findings.load_kn) {
+                words.push_str(&format!(" At {times:.0} times that load a map means nothing."));
             }
             words.replace(" kN", "\u{a0}kN")
         }
@@ -87,16 +87,16 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     let mut text = format!("{}\n{}\n", f.connector, rig_in_words(rig));
     // Writing to a string cannot fail.
     let _ = writeln!(text, "{}", headline(f).replace('\u{a0}', " "));
-    if let Some(first) = f.beyond.first() {
-        let tells = match first.meaningless_times(f.load_kn) {
-            Some(_) => "neither where nor how much; ask for a load that it holds",
-            None => "it tells where, not how much",
+    if !f.beyond.is_empty() {
+        let follows = match Tells::of(&f.beyond, f.load_kn) {
+            Tells::All => "What follows is what the connector would see of a stronger strap.",
+            Tells::Where => "What follows is that of metal that never yields: it tells where, not how much.",
+            Tells::Nothing(_) => {
+                "What follows is that of metal that never yields: it tells neither where nor how much; ask for a load that it \
+                 holds."
+            }
         };
-        let _ = writeln!(
-            text,
-            "What follows is that of metal that never yields: {tells}. {}",
-            who_carries(f).replace('\u{a0}', " ")
-        );
+        let _ = writeln!(text, "{follows} {}", who_carries(f).replace('\u{a0}', " "));
     }
     let _ = writeln!(
         text,
@@ -115,7 +115,13 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     if !hot.is_empty() {
         let _ = writeln!(
             text,
-            "Hottest points that can be trusted: {}; yield is {yield_mpa:.0} MPa.",
+            "Hottest points{}: {}; yield is {yield_mpa:.0} MPa.",
+            // Far beyond all there is nothing to trust.
+            if matches!(Tells::of(&f.beyond, f.load_kn), Tells::Nothing(_)) {
+                ""
+            } else {
+                " that can be trusted"
+            },
             hot.join(", ")
         );
     }

@@ -8,6 +8,7 @@ use crate::heading::heading;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
+use solver::findings::Tells;
 use solver::rig::{GateState, Loader};
 use solver::strength::held_gate_line;
 use solver::system::Seat;
@@ -234,8 +235,9 @@ impl<'a> Shown<'a> {
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
             shape_note: (*enlarged != 0.0)
                 .then(|| format!("shape drawn with its displacements {enlarged} times enlarged")),
-            beyond: (!solved.findings.beyond.is_empty())
-                .then(|| "Shown is metal that never yields: stresses tell where, not how much.".to_owned()),
+            beyond: Tells::of(&solved.findings.beyond, rig.load_kn)
+                .in_words()
+                .map(|tells| format!("Shown is metal that never yields: stresses tell {tells}.")),
         }
     }
 }

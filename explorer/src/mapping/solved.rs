@@ -49,6 +49,23 @@ pub fn gate_place(gate: GateState) -> GatePlace {
     }
 }
 
+/// Whether memory has room for so many meshes of the size that is asked for, if one is.
+///
+/// # Errors
+/// It has not.
+pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize) -> Result<(), Failure> {
+    if let Some(size) = settings.mesh_size_mm
+        && let Some(unknowns) = unknowns_at(&model.connector, gate_place(model.rig.gate), size)
+    {
+        let meshes = if at_once > 1 { format!("{at_once} meshes at once") } else { "a mesh".to_owned() };
+        let what =
+            format!("{meshes} of {} mm with about {:.0} thousand unknowns", plain(size), 1e-3 * unknowns);
+        let bytes = machine::PER_UNKNOWN * unknowns * at_once as f64;
+        machine::enough(&what, bytes, "ask for a larger --mesh-size")?;
+    }
+    Ok(())
+}
+
 /// Solves a model. `progress` is told what is being done.
 ///
 /// # Errors
@@ -65,13 +82,7 @@ pub fn solve(
         steps.push(Step { what, took: now - clock });
         clock = now;
     };
-    if let Some(size) = settings.mesh_size_mm
-        && let Some(unknowns) = unknowns_at(&model.connector, gate_place(model.rig.gate), size)
-    {
-        let what =
-            format!("a mesh of {} mm with about {:.0} thousand unknowns", plain(size), 1e-3 * unknowns);
-        machine::enough(&what, machine::PER_UNKNOWN * unknowns, "ask for a larger --mesh-size")?;
-    }
+    room_for_meshes(model, settings, 1)?;
     progress("mesh and factor");
     let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
         .map(Arc::new)
@@ -121,8 +132,8 @@ pub fn refine(
     accuracy: f64,
 ) -> Result<(Solved, Refinement), Failure> {
     let clock = Instant::now();
-    // A mesh that memory has no room for is not made.
-    let room = machine::free_bytes().map_or(f64::INFINITY, |free| free / machine::PER_UNKNOWN);
+    // The last mesh but one is held beside the last.
+    let room = machine::free_bytes().map_or(f64::INFINITY, |free| free / (2.0 * machine::PER_UNKNOWN));
     let unknowns = MOST_UNKNOWNS.min(room as usize);
     let wanted = refinement::Wanted { accuracy, unknowns, rounds: MOST_ROUNDS };
     let refined = refinement::refine(solved.system, &model.rig, settings, wanted)

@@ -165,7 +165,7 @@ impl Source {
                     .map(|mistake| {
                         let line = lines.get(mistake.line - 1).copied().unwrap_or_default();
                         let (problem, hint) = match unquoted::unquoted(line) {
-                            Some((problem, hint)) => (problem, Some(hint)),
+                            Some(told) => told,
                             None => (Problem::NotToml(mistake.message), None),
                         };
                         let place = Place::Line(mistake.line);

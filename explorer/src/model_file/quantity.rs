@@ -96,8 +96,8 @@ impl Dimension {
     }
 }
 
-/// Dashes that are typed for a minus: the true minus and that between two years.
-pub const LONG_DASHES: [char; 2] = ['\u{2212}', '\u{2013}'];
+/// Dashes that are typed for a minus: the true minus, that between two years and that within a sentence.
+pub const LONG_DASHES: [char; 3] = ['\u{2212}', '\u{2013}', '\u{2014}'];
 
 /// Why a text is not a quantity of the wanted kind.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -211,7 +211,7 @@ impl QuantityError {
 /// Not a number, no unit, or a unit of something else.
 pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
     let trimmed = text.trim();
-    let found = trimmed.to_owned();
+    let found = in_short(trimmed);
     let Some((number, unit)) = number_and_rest(trimmed) else {
         return Err(QuantityError::NoNumber { found, wanted });
     };
@@ -226,7 +226,7 @@ pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
     }
     match wanted.units().iter().find(|known| known.0 == unit) {
         Some(known) => Ok(number * known.1),
-        None => Err(QuantityError::WrongUnit { found, unit: unit.to_owned(), wanted }),
+        None => Err(QuantityError::WrongUnit { found, unit: in_short(unit), wanted }),
     }
 }
 
@@ -234,16 +234,31 @@ pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
 /// with one.
 #[must_use]
 pub fn number_and_rest(text: &str) -> Option<(f64, &str)> {
-    let ends = text.char_indices().map(|(at, letter)| at + letter.len_utf8()).rev();
-    ends.take_while(|end| *end > 0).find_map(|end| {
+    // Only what numbers are written with can belong to one, and no number needs more letters.
+    let most = text.char_indices().take(LONGEST).take_while(|(_, letter)| is_of_number(*letter));
+    let ends: Vec<usize> = most.map(|(at, letter)| at + letter.len_utf8()).collect();
+    ends.into_iter().rev().find_map(|end| {
         let (head, tail) = text.split_at(end);
         number(head.trim_end()).map(|value| (value, tail.trim()))
     })
 }
 
+/// A text as far as a message has room for it.
+fn in_short(text: &str) -> String {
+    let short: String = text.chars().take(LONGEST).collect();
+    if short.len() < text.len() { format!("{short}...") } else { short }
+}
+
+/// Letters of the longest number that is read.
+const LONGEST: usize = 60;
+
+fn is_of_number(letter: char) -> bool {
+    letter.is_ascii_digit() || " .+-/eE".contains(letter)
+}
+
 /// A decimal number, a fraction, or a whole number and a fraction. Words such as `inf` are not numbers here.
 fn number(text: &str) -> Option<f64> {
-    if !text.chars().all(|letter| letter.is_ascii_digit() || " .+-/eE".contains(letter)) {
+    if !text.chars().all(is_of_number) {
         return None;
     }
     let (negative, size) = match text.strip_prefix('-') {

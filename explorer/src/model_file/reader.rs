@@ -202,7 +202,8 @@ impl Reader {
     /// A text, trimmed, on one line and not empty; `None` when it is left out or was reported.
     pub fn text(&mut self, path: &str) -> Option<String> {
         let value = &self.leaves.get(path)?.value;
-        let allowed = "a text in quotes, of 1 to 200 letters on one line".to_owned();
+        let allowed =
+            "a text in quotes, of 1 to 200 letters on one line, none of them a control letter".to_owned();
         let (found, hint) = match value {
             Value::Text(text) => {
                 let text = text.trim();

@@ -2,64 +2,95 @@
 
 use super::keys::{self, Kind};
 use super::mistake::Problem;
-use super::quantity::{LONG_DASHES, QuantityError, number_and_rest};
-use super::raw::{Place, parse_value};
+use super::quantity::{Dimension, LONG_DASHES, QuantityError, number_and_rest, parse, plain};
+use super::raw::{Place, Value, parse_value};
 
-/// What is wrong with a line whose value stands outside quotes and is no TOML, and what to write; `None` for any other line.
+/// Letters of the longest value that something is said of; what is longer was no number, nor a word that a key knows.
+const LONGEST: usize = 60;
+
+/// What is wrong with a line whose value stands outside quotes and is no TOML, and what to write where that is clear and will
+/// be read; `None` for any other line.
 #[must_use]
-pub fn unquoted(line: &str) -> Option<(Problem, String)> {
+pub fn unquoted(line: &str) -> Option<(Problem, Option<String>)> {
     let (key, value) = line.split('#').next()?.split_once('=')?;
     let value = value.trim();
     let is_toml = || parse_value(value, &Place::File).is_some();
-    if value.is_empty() || value.contains(['"', '\'', '[', '{', '=']) || is_toml() {
+    if value.is_empty()
+        || value.chars().count() > LONGEST
+        || value.contains(['"', '\'', '[', '{', '='])
+        || is_toml()
+    {
         return None;
     }
-    if let Some(digits) = value.strip_prefix(LONG_DASHES) {
-        let allowed = "a minus as the keyboard has it".to_owned();
-        return Some((
-            Problem::WrongType { found: format!("{value} with a long dash"), allowed },
-            format!("write -{digits}"),
-        ));
-    }
-    let point = value.replacen(',', ".", 1);
-    let numbers = [value, &point].map(number_and_rest);
-    match numbers {
-        [Some((_, rest)), Some((_, unit))] if rest.starts_with(',') => {
-            let hint = if unit.is_empty() { format!("write {point}") } else { write(&point) };
-            Some((Problem::Quantity(QuantityError::Comma { found: value.to_owned() }), hint))
+    let kind = kind_of(key);
+    let minus = value.strip_prefix(LONG_DASHES).map(|rest| format!("-{}", rest.trim_start()));
+    let meant = with_a_point(minus.as_deref().unwrap_or(value));
+    let found = |what: &str, allowed: &str| Problem::WrongType {
+        found: format!("{value} {what}"),
+        allowed: allowed.to_owned(),
+    };
+    let starts = number_and_rest(&meant);
+    let problem = match (&minus, &starts) {
+        (Some(_), _) => found("with a long dash", "the minus of the keyboard"),
+        (None, Some((_, rest))) if rest.starts_with('/') => {
+            Problem::Quantity(QuantityError::Fraction { found: value.to_owned() })
         }
-        [Some((_, rest)), _] => {
-            let hint = match rest {
-                "" => format!("write \"{value} {}\", with the unit and in quotes", unit_of(key)),
-                _ => write(value),
-            };
-            Some((bare(value, "a number, or a number with its unit in quotes"), hint))
+        (None, Some(_)) if meant != value => {
+            Problem::Quantity(QuantityError::Comma { found: value.to_owned() })
         }
-        [None, _] => value
-            .chars()
-            .all(|letter| letter.is_alphanumeric() || "-_ ".contains(letter))
-            .then(|| (bare(value, "a number, or a text in quotes"), write(value))),
+        (None, Some(_)) => found("without quotes", "a number, or a number with its unit in quotes"),
+        (None, None) if value.chars().all(|letter| letter.is_alphanumeric() || "-_ ".contains(letter)) => {
+            found("without quotes", "a number, or a text in quotes")
+        }
+        (None, None) => return None,
+    };
+    Some((problem, hint(&meant, kind)))
+}
+
+/// The same with a point for its comma, where it has one only, between digits.
+fn with_a_point(value: &str) -> String {
+    match value.split_once(',') {
+        Some((before, after))
+            if before.ends_with(|c: char| c.is_ascii_digit())
+                && after.starts_with(|c: char| c.is_ascii_digit())
+                && !after.contains([',', '.'])
+                && !before.contains('.') =>
+        {
+            format!("{before}.{after}")
+        }
+        _ => value.to_owned(),
     }
 }
 
-/// The unit of a key's bare number, wherever it stands; mm where no key has the name.
-fn unit_of(key: &str) -> &'static str {
+/// What a key of this name holds, in whatever table.
+fn kind_of(key: &str) -> Option<Kind> {
     let name = key.trim().rsplit('.').next().unwrap_or(key);
-    keys::all()
-        .iter()
-        .find_map(|known| match known.kind {
-            Kind::Number { dimension, .. } if known.table_and_name().1 == name => Some(dimension.base_unit()),
-            _ => None,
-        })
-        .unwrap_or("mm")
+    keys::all().iter().find(|known| known.table_and_name().1 == name).map(|known| known.kind)
 }
 
-fn bare(value: &str, allowed: &str) -> Problem {
-    Problem::WrongType { found: format!("{value} without quotes"), allowed: allowed.to_owned() }
-}
-
-fn write(value: &str) -> String {
-    format!("write \"{value}\", in quotes")
+/// What to write: only what is then read.
+fn hint(meant: &str, kind: Option<Kind>) -> Option<String> {
+    if let Some(Value::Number { .. }) = parse_value(meant, &Place::File) {
+        return Some(format!("write {meant}"));
+    }
+    let dimension = match kind {
+        Some(Kind::Number { dimension, .. }) => dimension,
+        Some(Kind::Corners { .. }) => Dimension::Length,
+        // A word, or a key that is told to be unknown once the line is read.
+        _ => return Some(format!("write \"{meant}\", in quotes")),
+    };
+    if dimension == Dimension::Ratio {
+        let (number, rest) = number_and_rest(meant)?;
+        return rest.is_empty().then(|| format!("write {}", plain(number)));
+    }
+    let with_unit = format!("{meant} {}", dimension.base_unit());
+    if parse(meant, dimension).is_ok() {
+        Some(format!("write \"{meant}\", in quotes"))
+    } else if parse(&with_unit, dimension).is_ok() {
+        Some(format!("write \"{with_unit}\", with the unit and in quotes"))
+    } else {
+        None
+    }
 }
 
 #[cfg(test)]
@@ -68,27 +99,40 @@ mod tests {
 
     #[test]
     fn values_as_people_write_them_are_told_what_to_write() {
-        let told = |line: &str| unquoted(line).map(|(problem, hint)| format!("{problem}; {hint}"));
+        let told = |line: &str| {
+            unquoted(line).map(|(problem, hint)| format!("{problem}; {}", hint.unwrap_or_default()))
+        };
         for (line, words) in [
             ("width_mm = 12,5 # mm", "found \"12,5\" with a comma; allowed: a decimal point; write 12.5"),
             (
                 "load_kn = 10,5 kN",
-                "found \"10,5 kN\" with a comma; allowed: a decimal point; write \"10.5 kN\", in quotes",
+                "\"10,5 kN\" with a comma; allowed: a decimal point; write \"10.5 kN\", in quotes",
             ),
             (
                 "width_mm = 1 1/4 in",
-                "found 1 1/4 in without quotes; allowed: a number, or a number with its unit in quotes",
+                "1 1/4 in without quotes; allowed: a number, or a number with its unit in quotes; write",
             ),
             ("load_kn = 3/16", "write \"3/16 kN\", with the unit and in quotes"),
+            ("friction = 1/5", "write 0.2"),
             (
                 "gate = half",
                 "found half without quotes; allowed: a number, or a text in quotes; write \"half\", in quotes",
             ),
-            ("offset_mm = \u{2212}5", "write -5"),
+            ("offset_mm = \u{2212}5", "with a long dash; allowed: the minus of the keyboard; write -5"),
+            ("offset_mm = \u{2014}5 mm", "write \"-5 mm\", in quotes"),
+            ("offset_mm = \u{2212}5,5", "write -5.5"),
         ] {
             let found = told(line).unwrap_or_default();
             assert!(found.contains(words), "{line}: {found}");
         }
+        // Told, and no hint that would not be read.
+        for line in
+            ["tip_mm = 1/0", "tip_mm = 12,5,3", "tip_mm = 1,250.5", "offset_mm = \u{2212}", "tip_mm = True"]
+        {
+            let (problem, hint) = unquoted(line).unwrap();
+            assert_eq!(hint, None, "{line}: {problem}");
+        }
+        let long = format!("tip_mm = {}", "1 ".repeat(100_000));
         for other in [
             "tip_mm 14",
             "title = \"x",
@@ -97,8 +141,9 @@ mod tests {
             "x =",
             "y = {",
             "a\u{1b}b = 3",
+            &long,
         ] {
-            assert_eq!(told(other), None, "{other}");
+            assert_eq!(told(other), None, "{:.40}", other);
         }
     }
 }

@@ -5,6 +5,7 @@
 use super::{placed, rest_name};
 use rayon::prelude::*;
 use serde::Serialize;
+use solver::load_words::kilonewtons;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
 use solver::seats::Seating;
 use solver::strength::limits;
@@ -186,9 +187,12 @@ fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, place: &str, fric
         format!("the narrow strap bears {change:.0} % more")
     };
     format!(
-        "Friction of {friction:.2} keeps straps wherever both are put at the same offset; {place} {verdict}: {:.1} kN at {:.0} mm, {:.1} kN at \
+        "Friction of {friction:.2} keeps straps wherever both are put at the same offset; {place} {verdict}: {} at {:.0} mm, {} at \
          {:.0} mm.",
-        narrow.middle_kn, narrow.width_mm, wide.middle_kn, wide.width_mm
+        kilonewtons(narrow.middle_kn),
+        narrow.width_mm,
+        kilonewtons(wide.middle_kn),
+        wide.width_mm
     )
 }
 
@@ -202,11 +206,11 @@ fn rest_in_words(width: &WidthForecast) -> String {
         Some(other)
             if other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn && other.drawn_from > LIKELIER * part =>
         {
-            format!("; {:.1} kN at its likeliest, {}", other.rest_kn, other.rest)
+            format!("; {} at its likeliest, {}", kilonewtons(other.rest_kn), other.rest)
         }
         _ => String::new(),
     };
-    format!("{:.1} kN ({}{from}{likelier})", width.rest_kn, width.rest)
+    format!("{} ({}{from}{likelier})", kilonewtons(width.rest_kn), width.rest)
 }
 
 /// Where both are compared: in the middle, or beside it where the wide strap does not get there.

@@ -129,7 +129,7 @@ fn forecast_sentence(compared: &Compared) -> String {
     let first = gives_first(compared);
     let first = capital(&first);
     let beside = match marked_kn(compared) {
-        Some(kn) => format!("; it is marked {kn:.1} kN"),
+        Some(kn) => format!("; it is marked {}", kilonewtons(kn)),
         None => String::new(),
     };
     unbroken(&format!("{first}{beside}."))

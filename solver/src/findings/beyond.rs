@@ -13,20 +13,50 @@ pub struct Beyond {
     pub(crate) what: String,
     /// The forces that say so, where the load does not.
     pub(crate) why: Option<String>,
+    /// False for a strap: without it the connector never sees the load, and its map is right.
+    pub(crate) of_connector: bool,
 }
 
 /// Beyond so many times what goes first a map means nothing: metal that never yields would be bent by as much as its parts are
 /// thick, and the gaps of the contact no longer settle (engineering judgement).
 const MEANINGLESS: f64 = 5.0;
 
-impl Beyond {
-    /// How many times the load is what goes at, where that is so much that a map of it means nothing.
+/// What a map of a load still tells.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Tells {
+    /// Stresses as they are: nothing of the connector would have given way.
+    All,
+    /// Where stresses are high, not how high.
+    Where,
+    /// Nothing, at so many times the load at which the first part of the connector would have given way.
+    Nothing(f64),
+}
+
+impl Tells {
+    /// What a map of `load_kn` tells, where `beyond` would have given way before it.
     #[must_use]
-    pub fn meaningless_times(&self, load_kn: f64) -> Option<f64> {
-        let times = load_kn / self.at_kn;
-        (times > MEANINGLESS).then_some(times)
+    pub fn of(beyond: &[Beyond], load_kn: f64) -> Self {
+        match beyond.iter().find(|b| b.of_connector) {
+            Some(first) if load_kn > MEANINGLESS * first.at_kn => {
+                Self::Nothing(load_kn / first.at_kn.max(f64::MIN_POSITIVE))
+            }
+            Some(_) => Self::Where,
+            None => Self::All,
+        }
     }
 
+    /// What stresses tell, after "stresses tell"; nothing where they are what they are.
+    #[must_use]
+    pub fn in_words(self) -> Option<&'static str> {
+        match self {
+            Self::All => None,
+            Self::Where => Some("where, not how much"),
+            Self::Nothing(_) => Some("neither where nor how much"),
+        }
+    }
+}
+
+impl Beyond {
     /// What goes, without the forces that say so: a sentence.
     #[must_use]
     pub fn in_short(&self) -> String {

@@ -2,8 +2,8 @@
 
 use super::first_yield::first_yield_kn;
 use super::lever_rule::lever_rule;
-use super::mesh_error::{MeshError, energy_error_percent};
 use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
+use super::trusted_error::{TrustedError, energy_error_percent};
 use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
 use crate::response::{
     Hold, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
@@ -141,9 +141,10 @@ fn build(
                 .to_owned(),
         );
     }
-    let energy_error_percent = complete.then(|| {
-        energy_error_percent(&[Side::Frame, Side::Gate].map(|side| MeshError::new(system, response, side)))
-    });
+    let both = [Side::Frame, Side::Gate];
+    let energy_error_percent = complete
+        .then(|| energy_error_percent(&both.map(|side| TrustedError::new(system, response, side))))
+        .flatten();
     warnings.extend(energy_error_percent.filter(|e| *e > ENERGY_ERROR_PERCENT).map(coarse));
     let (force_residual, moment_residual) = residuals(system, response, load_n);
     let direction = (nose[0].hypot(nose[1]) > 1e-9 * load_n).then(|| nose[1].atan2(nose[0]).to_degrees());

@@ -4,15 +4,15 @@ mod beyond;
 mod build;
 mod first_yield;
 mod lever_rule;
-mod mesh_error;
 mod peaks;
+mod trusted_error;
 
-pub use beyond::Beyond;
+pub use beyond::{Beyond, Tells};
 pub use build::{NodalStress, findings, gate_kn, pin_forces, quick_findings, spine_kn};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
-pub use mesh_error::{MeshError, energy_error_percent};
 pub use peaks::{Untrusted, nodal_von_mises, peaks, peaks_of, trusted_peak};
+pub use trusted_error::{TrustedError, energy_error_percent};
 
 use serde::Serialize;
 
@@ -174,6 +174,7 @@ pub struct Quality {
     pub moment_residual: f64,
     /// Violation of the optimality conditions of the contact problem on scaled data.
     pub optimality: f64,
-    /// Estimated error in the energy norm, percent; `None` in quick findings.
+    /// Estimated error in the energy norm where stress is a result, percent; `None` in quick findings, and where it is a result
+    /// nowhere.
     pub energy_error_percent: Option<f64>,
 }

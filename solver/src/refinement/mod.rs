@@ -11,7 +11,7 @@
 
 mod change;
 
-use crate::findings::{MeshError, NodalStress, Peak, energy_error_percent, peaks, peaks_of};
+use crate::findings::{NodalStress, Peak, TrustedError, energy_error_percent, peaks, peaks_of};
 use crate::plane::stress::von_mises;
 use crate::response::{Response, RigError};
 use crate::rig::Rig;
@@ -28,6 +28,9 @@ use thiserror::Error;
 const UNEVEN: f64 = 0.25;
 /// The stress of a triangle at a peak may differ by this part of the accuracy: differences add up along a fibre.
 const OF_ACCURACY: f64 = 0.5;
+/// No edge is made shorter than this, mm: below, what a strap presses on an edge whose breadth runs out shows as stress of its
+/// own, and peaks beside it climb with every round.
+const SHORTEST_MM: f64 = 0.1;
 /// An edge is made at most so many times shorter in a round.
 const SHORTER: f64 = 2.0;
 
@@ -47,7 +50,7 @@ pub struct Wanted {
 pub struct Round {
     /// Displacement components.
     pub unknowns: usize,
-    /// Estimated error in the energy norm, percent.
+    /// Estimated error in the energy norm where stress is a result, percent; 0 where it is a result nowhere.
     pub energy_error_percent: f64,
     /// Highest trusted von Mises stress, MPa.
     pub peak_mpa: f64,
@@ -105,10 +108,10 @@ pub fn refine(
             (side, mine)
         });
         let change = before.as_ref().map(|(known, peak)| largest_change(known, &sides, [*peak, peak_mpa]));
-        let errors = [Side::Frame, Side::Gate].map(|side| MeshError::new(&system, &response, side));
+        let errors = [Side::Frame, Side::Gate].map(|side| TrustedError::new(&system, &response, side));
         rounds.push(Round {
             unknowns: system.unknowns(),
-            energy_error_percent: energy_error_percent(&errors),
+            energy_error_percent: energy_error_percent(&errors).unwrap_or(0.0),
             peak_mpa,
             change,
         });
@@ -125,10 +128,9 @@ pub fn refine(
             ));
         }
         let finer = Finer { frame: GradedSizes::new(&marks[0]), gate: GradedSizes::new(&marks[1]) };
-        let next = system.refined(settings, &finer)?;
-        if next.unknowns() > wanted.unknowns {
+        let Some(next) = system.refined(settings, &finer, wanted.unknowns)? else {
             return Ok(Refined { system, response, stress, rounds, reached });
-        }
+        };
         before = Some((Known::new(system, &stress), peak_mpa));
         system = Arc::new(next);
     }
@@ -151,7 +153,7 @@ fn largest_change(before: &Known, now: &[(Side, Vec<Peak>); 2], [was_mpa, is_mpa
 fn marks_of(
     part: &Part,
     u: &[f64],
-    (error, peaks): (&MeshError, &[Peak]),
+    (error, peaks): (&TrustedError, &[Peak]),
     accuracy: f64,
 ) -> Vec<(Point, f64)> {
     let even = even_part(error);
@@ -167,7 +169,7 @@ fn marks_of(
                 let allowed = OF_ACCURACY * accuracy * peak.von_mises_mpa;
                 (stress_difference(part, u, &error.rows, t) / allowed).sqrt()
             });
-            let shorter = by_energy.max(by_stress).min(SHORTER);
+            let shorter = by_energy.max(by_stress).min(SHORTER).min(edge / SHORTEST_MM);
             let middle = [0, 1].map(|axis| (nodes[0][axis] + nodes[1][axis] + nodes[2][axis]) / 3.0);
             (shorter > 1.05).then(|| (middle, edge / shorter))
         })
@@ -175,7 +177,7 @@ fn marks_of(
 }
 
 /// Mean of the squared error over the triangles where stress is a result.
-fn even_part(error: &MeshError) -> f64 {
+fn even_part(error: &TrustedError) -> f64 {
     let squares = error.estimate.per_triangle.iter().zip(&error.trusted).filter(|(_, trusted)| **trusted);
     let (sum, count) = squares.fold((0.0, 0.0), |(s, n), (e, _)| (s + e * e, n + 1.0));
     (sum / f64::max(count, 1.0)).max(f64::MIN_POSITIVE)

@@ -41,6 +41,7 @@ pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
         at_kn,
         what: format!("Before {} kN {what}", plain(load_kn)),
         why,
+        of_connector: true,
     };
     let mut all: Vec<Beyond> = Vec::new();
     let (mut capacity_n, mut gate_goes_kn) = (0.0, f64::INFINITY);
@@ -93,7 +94,8 @@ pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
     all.extend(slings.map(|(what, strength_kn, _)| {
-        gone(strength_kn, format!("the {what} would have broken, at {} kN", plain(strength_kn)), None)
+        let broken = format!("the {what} would have broken, at {} kN", plain(strength_kn));
+        Beyond { of_connector: false, ..gone(strength_kn, broken, None) }
     }));
     all.sort_by(|a, b| a.at_kn.total_cmp(&b.at_kn));
     all

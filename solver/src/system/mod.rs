@@ -246,14 +246,24 @@ impl System {
         Self::of_meshes(connector, outline, materials, settings.floor, meshed)
     }
 
-    /// The same connector on a mesh of the same size that is finer where `finer` asks for it.
+    /// The same connector on a mesh of the same size that is finer where `finer` asks for it; nothing where that would have more
+    /// than `most_unknowns`.
     ///
     /// # Errors
     /// As [`System::try_new`].
-    pub fn refined(&self, settings: &SystemSettings, finer: &Finer) -> Result<Self, SystemError> {
+    pub fn refined(
+        &self,
+        settings: &SystemSettings,
+        finer: &Finer,
+        most_unknowns: usize,
+    ) -> Result<Option<Self>, SystemError> {
         let (frame, gate) = meshes(&self.outline, self.mesh_size_mm, Some(finer))?;
+        if 2 * (frame.points.len() + gate.points.len()) > most_unknowns {
+            return Ok(None);
+        }
         let meshed = (frame, gate, self.mesh_size_mm);
         Self::of_meshes(&self.connector, self.outline.clone(), &self.materials, settings.floor, meshed)
+            .map(Some)
     }
 
     /// Assembles and factors meshed bodies.

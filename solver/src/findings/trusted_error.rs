@@ -10,7 +10,7 @@ use crate::system::{Side, System};
 
 /// Estimated error of one body under a response.
 #[derive(Clone, Debug)]
-pub struct MeshError {
+pub struct TrustedError {
     /// The estimate, triangle by triangle.
     pub estimate: ErrorEstimate,
     /// Smooth stress, row by row of the body's recovery.
@@ -19,7 +19,7 @@ pub struct MeshError {
     pub trusted: Vec<bool>,
 }
 
-impl MeshError {
+impl TrustedError {
     /// Estimates one body.
     #[must_use]
     pub fn new(system: &System, response: &Response, side: Side) -> Self {
@@ -35,9 +35,10 @@ impl MeshError {
     }
 }
 
-/// Error of both bodies in the energy norm where stress is a result, percent of the energy norm there: 0 to 100.
+/// Error of both bodies in the energy norm where stress is a result, percent of the energy norm there: 0 to 100. `None` where
+/// stress is a result nowhere, or nothing is stressed.
 #[must_use]
-pub fn energy_error_percent(bodies: &[MeshError; 2]) -> f64 {
+pub fn energy_error_percent(bodies: &[TrustedError; 2]) -> Option<f64> {
     let (mut error, mut energy) = (0.0, 0.0);
     for body in bodies {
         let triangles = body.estimate.per_triangle.iter().zip(&body.estimate.energy_per_triangle);
@@ -47,5 +48,5 @@ pub fn energy_error_percent(bodies: &[MeshError; 2]) -> f64 {
         }
     }
     let whole = error + energy;
-    if whole > 0.0 { 100.0 * (error / whole).sqrt() } else { 0.0 }
+    (whole > 0.0).then(|| 100.0 * (error / whole).sqrt())
 }
