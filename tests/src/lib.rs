@@ -8,6 +8,7 @@
 
 pub mod binary;
 pub mod compare;
+pub mod drawn;
 pub mod draws;
 pub mod explained;
 pub mod pictures;

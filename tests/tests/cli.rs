@@ -492,8 +492,10 @@ fn threads_without_end_are_refused() {
 fn too_little_memory_is_told_before_the_work() {
     let folder = tempdir().unwrap();
     let limited = |kilobytes: u32, arguments: &str| {
-        let line =
-            format!("ulimit -v {kilobytes}; RAYON_NUM_THREADS=2 exec '{}' {arguments}", pullmap_tests::binary::path().display());
+        let line = format!(
+            "ulimit -v {kilobytes}; RAYON_NUM_THREADS=2 exec '{}' {arguments}",
+            pullmap_tests::binary::path().display()
+        );
         let ran =
             std::process::Command::new("sh").args(["-c", &line]).current_dir(folder.path()).output().unwrap();
         (ran.status.code(), String::from_utf8(ran.stderr).unwrap())
