@@ -366,7 +366,9 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
         .collect();
     if let ([percent], [narrow, wide, ..]) = (cut.as_slice(), bears.as_slice()) {
         let (low, high) = if narrow < wide { (narrow, wide) } else { (wide, narrow) };
-        found.near("cut of strength", *percent, 100.0 * (1.0 - low / high), 1.0);
+        // Both loads are rounded to tenths.
+        let apart = 0.6 + 5.0 * (1.0 / low + 1.0 / high);
+        found.near("cut of strength", *percent, 100.0 * (1.0 - low / high), apart);
         found
             .unless(text.contains("Narrow straps cut") == (narrow < wide), || format!("{narrow} and {wide}"));
     }

@@ -11,6 +11,8 @@ use crate::sections::SectionLimit;
 
 /// Largest share of the gate that is looked at: beyond it the gate would pull several times the load.
 const LARGEST_SHARE: f64 = 3.0;
+/// A share so little aside from the best one, as a part of it, that no third cut comes in.
+const ASIDE: f64 = 0.005;
 /// Steps of the golden-section search: shares to 1e-9.
 const STEPS: usize = 45;
 
@@ -21,7 +23,7 @@ pub struct FrameLimit {
     pub load_n: f64,
     /// The gate's pull at that load, N.
     pub gate_n: f64,
-    /// Index of the cut that is at its limit.
+    /// Index of the cut that is at its limit: where two are, either ([`FrameStatics::first_there`] tells which was first).
     pub cut: usize,
 }
 
@@ -84,6 +86,19 @@ impl FrameStatics<'_> {
         }
         best
     }
+
+    /// The same limit with the cut that is at its limit first, where two are and neither lets the frame go alone: the one that
+    /// governs on the side of `elastic_share`, which the gate carries while nothing yields. It has turned most when the other
+    /// follows. Which of the two the search meets is rounding.
+    #[must_use]
+    pub fn first_there(&self, limit: FrameLimit, elastic_share: f64, strength_mpa: f64) -> FrameLimit {
+        let share = limit.gate_n / limit.load_n;
+        if limit.gate_n <= 0.0 || !share.is_finite() {
+            return limit;
+        }
+        let toward = if elastic_share < share { 1.0 - ASIDE } else { 1.0 + ASIDE };
+        FrameLimit { cut: self.at_share(toward * share, strength_mpa).1, ..limit }
+    }
 }
 
 #[cfg(test)]
@@ -104,6 +119,10 @@ mod tests {
         let limit = statics.limit(f64::INFINITY, 400.0);
         assert!((limit.load_n / 3000.0 - 1.0).abs() < 1e-3, "{limit:?}");
         assert!((limit.gate_n / 1000.0 - 1.0).abs() < 2e-3, "{limit:?}");
+        // Elastic, the prop takes 5/16 of the load and the wall is at its limit first, 3/16 F l against 5/32; had the prop taken
+        // more than the third that it bears in the end, the place under the load would be.
+        assert_eq!(statics.first_there(limit, 5.0 / 16.0, 400.0).cut, 0);
+        assert_eq!(statics.first_there(limit, 0.4, 400.0).cut, 1);
         // A prop that bears 500 N only: the wall is at its limit at F = (100 000 + 200 * 500) / 100.
         let weak = statics.limit(500.0, 400.0);
         assert!((weak.load_n / 2000.0 - 1.0).abs() < 1e-3 && weak.cut == 0, "{weak:?}");

@@ -111,7 +111,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
     let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
     let bends = frame.statics().limit(capacity_n, yields);
-    let opens = frame.statics().limit(capacity_n, flow);
+    let mut opens = frame.statics().limit(capacity_n, flow);
     let hook = open.statics().limit(0.0, flow);
     let hook_bends = open.statics().limit(0.0, yields);
     let first_yield = first_yield_of(pull, response)?;
@@ -131,6 +131,8 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         false => None,
     };
     if let Some(path) = &mut path {
+        let share = path.solve(1e-3 * opens.load_n)?.gate_fraction;
+        opens = frame.statics().first_there(opens, share, flow);
         for part in &parts {
             all.push(part_limit(part, path)?);
         }
