@@ -2,7 +2,7 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::CompareArguments;
-use crate::comparing::{Compared, Report, comparison, compute, plain, wanted};
+use crate::comparing::{Compared, Report, comparison, compute, plain, rigs, wanted};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
 use crate::output::print;
@@ -52,7 +52,7 @@ fn stem(compared: &Compared) -> &str {
 }
 
 fn answer(compared: &Compared, report: &Report) -> String {
-    let mut text = format!("{}\n", plain(&compared.title()));
+    let mut text = format!("{}\n{}\n", plain(&compared.title()), plain(&rigs(compared)));
     let wide = report.variants.iter().map(|v| v.label.chars().count()).max().unwrap_or(0).max(8);
     text.push_str(&format!(
         "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>10}  {}\n",

@@ -22,6 +22,8 @@ pub struct Case {
     pub stem: String,
     /// The checked model.
     pub model: Model,
+    /// Values that took the place of the model's.
+    pub sets: Vec<(String, String)>,
     /// Hash of its inputs.
     pub hash: String,
     /// The solved connector.
@@ -89,6 +91,13 @@ impl Compared {
         all
     }
 
+    /// What was changed about all of the variants alike, as typed.
+    #[must_use]
+    pub fn changed_in_all(&self) -> Vec<(String, String)> {
+        let Some((first, others)) = self.cases.split_first() else { return Vec::new() };
+        first.sets.iter().filter(|set| others.iter().all(|case| case.sets.contains(set))).cloned().collect()
+    }
+
     /// The models' short names, each once: "broadbar-alu", "oval and pear".
     #[must_use]
     pub fn title_of_models(&self) -> String {
@@ -114,9 +123,9 @@ impl Compared {
             ([], _) => return None,
             ([_], []) => "it bears".to_owned(),
             (_, []) => "each bears".to_owned(),
-            ([only], _) => format!("{only} bears"),
-            (some, others) if others.len() < some.len() => format!("all but {} bear", and(others)),
-            (some, _) => format!("{} bear", and(some)),
+            ([only], _) => format!("holds with {only}"),
+            (some, others) if others.len() < some.len() => format!("holds with all but {}", and(others)),
+            (some, _) => format!("holds with {}", and(some)),
         };
         let tells = match nothing.as_slice() {
             [] => "where, not how much".to_owned(),
@@ -204,6 +213,6 @@ impl Case {
             limits(&solved.system, &model.rig).map_err(|error| Failure::pulling(&model.title, &error))?;
         let beyond = beyond(&solved.system, &solved.response);
         let hash = inputs_hash(&model, settings);
-        Ok(Self { label, short, stem: source.stem, model, hash, solved, limits, beyond })
+        Ok(Self { label, short, stem: source.stem, model, sets, hash, solved, limits, beyond })
     }
 }

@@ -6,6 +6,7 @@ use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
 use crate::care::CAUTION;
+use crate::heading::changes;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
 use viz::{Comparison, Number, Variant};
@@ -68,7 +69,8 @@ pub(super) fn headline(compared: &Compared) -> String {
 }
 
 /// What of the rig all share, and what each has of its own: with one key varied that stands over each.
-fn rigs(compared: &Compared) -> String {
+#[must_use]
+pub fn rigs(compared: &Compared) -> String {
     let rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
     let clauses: Vec<Vec<&str>> = rigs.iter().map(|rig| rig.split(", ").collect()).collect();
     let (shared, own) = shared_and_own(&clauses);
@@ -95,6 +97,9 @@ fn shared_and_own<'a>(lists: &[Vec<&'a str>]) -> (Vec<&'a str>, Vec<Vec<&'a str>
 /// The rig, and what is not shown.
 fn subtitle(compared: &Compared) -> String {
     let mut words = rigs(compared);
+    if let Some(changed) = changes(&compared.changed_in_all()) {
+        words.push_str(&format!("; changed: {changed}"));
+    }
     for note in compared.taken() {
         // Which key is missing is for the terminal; a picture's reader has no keys.
         let taken = note.split(", since").next().unwrap_or(note);
