@@ -248,7 +248,7 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     let (variants, key) = wanted(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
     let compared = compute(variants, key, &SystemSettings::default()).unwrap();
     let told = compared.beyond().unwrap();
-    assert_eq!(told, "Beyond what holds with offset 0\u{a0}mm: stresses tell where, not how much.");
+    assert_eq!(told, "Beyond what offset 0\u{a0}mm bears: stresses tell where, not how much.");
     let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
     let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
     assert!(texts(&drawing.items).iter().any(|t| t.words == told));

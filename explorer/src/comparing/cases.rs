@@ -123,9 +123,11 @@ impl Compared {
             ([], _) => return None,
             ([_], []) => "it bears".to_owned(),
             (_, []) => "each bears".to_owned(),
-            ([only], _) => format!("holds with {only}"),
-            (some, others) if others.len() < some.len() => format!("holds with all but {}", and(others)),
-            (some, _) => format!("holds with {}", and(some)),
+            // A load bears nothing.
+            (loads, _) if self.key.as_deref() == Some("load") => format!("it bears, at {}", and(loads)),
+            ([only], _) => format!("{only} bears"),
+            (some, others) if others.len() < some.len() => format!("all but {} bear", and(others)),
+            (some, _) => format!("{} bear", and(some)),
         };
         let tells = match nothing.as_slice() {
             [] => "where, not how much".to_owned(),
