@@ -47,21 +47,22 @@ pub enum MachineError {
     },
 }
 
-/// Starts the threads that the commands share which solve something.
+/// Starts the threads that the commands share which solve something: as many as are asked for, else one a core as far as memory
+/// has room for them. No answer depends on their number.
 ///
 /// # Errors
 /// A number of threads that makes no sense, too little memory for an answer, or a system that gives no threads.
 pub fn prepare() -> Result<(), MachineError> {
     let asked = std::env::var(THREADS).ok().filter(|text| !text.trim().is_empty());
-    let threads = threads(asked.as_deref())?
-        .or_else(|| std::thread::available_parallelism().ok().map(std::num::NonZero::get))
-        .unwrap_or(1);
-    let hint = if threads > 2 {
-        "ask for fewer threads: RAYON_NUM_THREADS=2"
-    } else {
-        "end other programs, or raise the limit"
+    let threads = match threads(asked.as_deref())? {
+        Some(asked) => asked,
+        None => {
+            let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+            as_many_as_fit(cores, free_bytes())
+        }
     };
-    enough(&format!("an answer on {threads} threads"), PLAIN + threads as f64 * PER_THREAD, hint)?;
+    let hint = if threads > 1 { "ask for fewer threads" } else { "end other programs, or raise the limit" };
+    enough(&format!("an answer on {}", counted(threads)), PLAIN + threads as f64 * PER_THREAD, hint)?;
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
     match pool.build_global() {
         // Another run in the same process has started them.
@@ -69,6 +70,17 @@ pub fn prepare() -> Result<(), MachineError> {
         Err(error) => Err(MachineError::NoThreads(error.to_string())),
         Ok(()) => Ok(()),
     }
+}
+
+/// One thread a core, or as many as so much memory has room for, one at least.
+fn as_many_as_fit(cores: usize, free: Option<f64>) -> usize {
+    let room = free.map_or(f64::INFINITY, |free| (free - PLAIN) / PER_THREAD);
+    // What is below one, or no number of threads at all, saturates.
+    cores.min(MOST_THREADS).min(room as usize).max(1)
+}
+
+fn counted(threads: usize) -> String {
+    if threads == 1 { "one thread".to_owned() } else { format!("{threads} threads") }
 }
 
 /// The number of threads asked for: none, or zero, leaves it to the machine.
@@ -129,6 +141,13 @@ mod tests {
             let words = threads(Some(text)).unwrap_err().to_string();
             assert!(words.contains(&format!("found {text}; allowed: 1 to 256")), "{words}");
         }
+    }
+
+    #[test]
+    fn threads_are_as_many_as_memory_has_room_for() {
+        let fit = |cores: usize, megabytes: f64| as_many_as_fit(cores, Some(1e6 * megabytes));
+        assert_eq!([fit(2, 1000.0), fit(64, 1000.0), fit(64, 50.0), fit(500, 1e6)], [2, 14, 1, 256]);
+        assert_eq!(as_many_as_fit(8, None), 8);
     }
 
     #[test]

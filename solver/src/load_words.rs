@@ -1,7 +1,7 @@
 //! Loads as every answer and picture writes them.
 
 /// A load in kN with its unit: to hundredths below one kilonewton, where a tenth would hide it, to tenths from there on. The one
-/// rule of sentences; tables and rows of charts keep to tenths, so that their points stand below each other.
+/// rule of sentences and labels; tables keep to tenths, so that their points stand below each other.
 #[must_use]
 pub fn kilonewtons(kn: f64) -> String {
     format!("{} kN", kilonewtons_alone(kn))

@@ -517,7 +517,7 @@ fn a_load_far_beyond_all_is_headed_as_meaningless() {
     let at =
         |kn: &str| run(folder.path(), &["map", "broadbar-alu", "--set", &format!("rig.load_kn={kn}")]).out;
     let far = at("1000");
-    assert!(far.contains("at 21.9 kN. At 46 times that load a map means nothing.\n"), "{far}");
+    assert!(far.contains("at 21.9 kN. A map of 46 times what the connector bears means nothing.\n"), "{far}");
     assert!(far.contains("neither where nor how much; ask for a load that it holds."), "{far}");
     assert!(!far.contains("can be trusted"), "{far}");
     assert!(!at("60").contains("means nothing"));

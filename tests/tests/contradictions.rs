@@ -183,7 +183,7 @@ fn map(asked: &Asked<'_>, found: &mut Found) {
         return found.0.push("a map without a forecast".to_owned());
     };
     if let (Some(a), Some(b)) = (map["first_yield_kn"].as_f64(), forecast["first_yield_kn"].as_f64()) {
-        found.near("first yield of map and forecast", a, b, 0.01 * a + PRINTED_KN);
+        found.near("first yield of map and forecast", a, b, 1e-3 * a);
     }
     let (ends, gives) = (number(&forecast, "breaks_at_kn"), number(&forecast, "gives_at_kn"));
     let beyond = map["beyond"].as_array().unwrap();
@@ -344,12 +344,7 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
         match asked.json("forecast", &asked.with(&offsets), &[]) {
             Some(forecast) => {
                 let (a, b) = (number(&row["forecast"], "breaks_at_kn"), number(&forecast, "breaks_at_kn"));
-                found.near(
-                    &format!("{} in seats and forecast", words(row, "name")),
-                    a,
-                    b,
-                    0.01 * a + PRINTED_KN,
-                );
+                found.near(&format!("{} in seats and forecast", words(row, "name")), a, b, 1e-3 * a);
             }
             None => found.0.push(format!("{} has no forecast of its own", words(row, "name"))),
         }
@@ -366,8 +361,8 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
         .collect();
     if let ([percent], [narrow, wide, ..]) = (cut.as_slice(), bears.as_slice()) {
         let (low, high) = if narrow < wide { (narrow, wide) } else { (wide, narrow) };
-        // Both loads are rounded to tenths.
-        let apart = 0.6 + 5.0 * (1.0 / low + 1.0 / high);
+        // Both loads are rounded to tenths, the percentage to ones.
+        let apart = 0.5 + 5.0 * (1.0 / high + low / (high * high));
         found.near("cut of strength", *percent, 100.0 * (1.0 - low / high), apart);
         found
             .unless(text.contains("Narrow straps cut") == (narrow < wide), || format!("{narrow} and {wide}"));
@@ -393,12 +388,12 @@ fn sweep(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
             let from = first_number(part).unwrap();
             let to = part.split(" to ").nth(1).and_then(first_number).unwrap();
             found.unless(sign * (to - from) > 0.0, || format!("{vary}: {way} from {from} to {to}"));
-            if let Some(by) =
-                numbers_after(part.split('.').take(3).collect::<Vec<_>>().join(".").as_str(), "kN, by ")
-                    .first()
-                && part.find("kN, by ").is_some_and(|at| at < 30)
-            {
-                found.near(&format!("{vary}: {says}"), *by, 100.0 * (to / from - 1.0).abs(), 1.6);
+            let by =
+                part.split(" kN").nth(1).and_then(|rest| rest.strip_prefix(", by ")).and_then(first_number);
+            if let Some(by) = by {
+                // Both loads are rounded to tenths, the percentage to ones.
+                let apart = 0.5 + 5.0 * (1.0 / from + to / (from * from));
+                found.near(&format!("{vary}: {says}"), by, 100.0 * (to / from - 1.0).abs(), apart);
             }
         }
     }
@@ -417,7 +412,7 @@ fn sweep(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
             &format!("{vary}: share in a row"),
             cell("gate_fraction") * load,
             cell("gate_kn"),
-            2e-4 * load,
+            1e-5 * load,
         );
         found
             .unless(cell("gives_at_kn") <= cell("breaks_at_kn") * (1.0 + 1e-4), || format!("{vary}: {line}"));

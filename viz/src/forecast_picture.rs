@@ -7,7 +7,7 @@ use crate::layout::{Area, Layout};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::stress_map::StressMap;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
-use solver::load_words::kilonewtons;
+use solver::load_words::{kilonewtons, kilonewtons_alone};
 use std::fmt::Write;
 
 /// A part and the load of its limit.
@@ -166,7 +166,10 @@ impl ForecastPicture<'_> {
         let [low, high] = self.range_kn.map(at);
         let top = rows.y - 18.0;
         let band = Path::rectangle([low, top], [(high - low).max(2.0), rows.bottom() - top]);
-        let words = format!("9 pulls of 10: {:.1} to {:.1} kN", self.range_kn[0], self.range_kn[1]);
+        let words = {
+            let [low, high] = self.range_kn;
+            format!("9 pulls of 10: {} to {}", kilonewtons_alone(low), kilonewtons(high))
+        };
         let half = 0.5 * width(&words, LABEL, Weight::Bold);
         let middle = (0.5 * (low + high)).clamp(rows.x + half, rows.right() - half);
         let y = top - 14.0;
@@ -223,14 +226,15 @@ impl ForecastPicture<'_> {
         let mut out = format!("{} {} {}. ", self.sentence, self.then, self.subtitle);
         let _ = write!(
             out,
-            "Nine pulls of ten end between {:.1} and {:.1} kN. ",
-            self.range_kn[0], self.range_kn[1]
+            "Nine pulls of ten end between {} and {}. ",
+            kilonewtons_alone(self.range_kn[0]),
+            kilonewtons(self.range_kn[1])
         );
         if let Some(kn) = self.marked_kn {
-            let _ = write!(out, "Marked {kn:.1} kN. ");
+            let _ = write!(out, "Marked {}. ", kilonewtons(kn));
         }
         for bar in &self.bars {
-            let _ = write!(out, "{}: {:.1} kN. ", bar.what, bar.at_kn);
+            let _ = write!(out, "{}: {}. ", bar.what, kilonewtons(bar.at_kn));
         }
         if let Some(more) = &self.more {
             let _ = write!(out, "{more}. ");

@@ -10,6 +10,7 @@ use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
+use solver::load_words::kilonewtons;
 use std::fmt::Display;
 
 /// One value of the parameter and what came of it; absent what could not be computed or was not asked for.
@@ -295,7 +296,7 @@ impl ParameterChart {
             let told = match (self.share, reading.share, reading.gives_at_kn) {
                 (true, Some(share), _) => format!("{:.0} %", 100.0 * share),
                 (false, _, Some(kn)) => {
-                    format!("{kn:.1} kN, {}", reading.gives_first.as_deref().unwrap_or_default())
+                    format!("{}, {}", kilonewtons(kn), reading.gives_first.as_deref().unwrap_or_default())
                 }
                 _ => "impossible".to_owned(),
             };

@@ -10,6 +10,7 @@ use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
+use solver::load_words::{kilonewtons, kilonewtons_alone};
 use std::fmt::Write;
 
 /// The limit of a part along a sweep.
@@ -383,7 +384,13 @@ impl SweepChart {
             if let Some(first) = all.next() {
                 let last = all.next_back().unwrap_or(first);
                 // Writing to a string cannot fail.
-                let _ = write!(out, " {} from {first:.1} to {last:.1} kN;", part.name);
+                let _ = write!(
+                    out,
+                    " {} from {} to {};",
+                    part.name,
+                    kilonewtons_alone(*first),
+                    kilonewtons(*last)
+                );
             }
         }
         for change in &self.changes {

@@ -7,6 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
 use crate::output::print;
 use crate::progress::Progress;
+use solver::load_words::kilonewtons;
 use solver::system::SystemSettings;
 
 /// Size of the picture, pixels.
@@ -59,7 +60,7 @@ fn answer(compared: &Compared, report: &Report) -> String {
         "", "gate", "spine", "forecast", "first yield", "peak", "gives first"
     ));
     for v in &report.variants {
-        let kn = |x: Option<f64>| x.map_or_else(|| "-".to_owned(), |x| format!("{x:.1} kN"));
+        let kn = |x: Option<f64>| x.map_or_else(|| "-".to_owned(), kilonewtons);
         let peak = v.peak.as_ref().map_or_else(|| "-".to_owned(), |p| format!("{:.0} MPa", p.von_mises_mpa));
         text.push_str(&format!(
             "{:<wide$}  {:>4.0} % {:>10} {:>12} {:>12} {:>10}  {} ({})\n",

@@ -20,8 +20,8 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     if let Some(out) = &arguments.out {
         Files::check(out)?;
     }
-    let largest = sizes.iter().map(|[width, height]| f64::from(width * height)).sum::<f64>();
-    machine::enough("a picture of that size", machine::PER_PIXEL * largest, "ask for a smaller --size")?;
+    let pixels = sizes.iter().map(|[width, height]| f64::from(width * height)).sum::<f64>();
+    machine::enough("pictures of these sizes", machine::PER_PIXEL * pixels, "ask for a smaller --size")?;
     let progress = Progress::new("still");
     progress.say("solving");
     let settings = SystemSettings::default();

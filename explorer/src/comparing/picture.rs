@@ -6,7 +6,7 @@ use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
 use crate::care::CAUTION;
-use crate::heading::changes;
+use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
 use viz::{Comparison, Number, Variant};
@@ -96,10 +96,7 @@ fn shared_and_own<'a>(lists: &[Vec<&'a str>]) -> (Vec<&'a str>, Vec<Vec<&'a str>
 
 /// The rig, and what is not shown.
 fn subtitle(compared: &Compared) -> String {
-    let mut words = rigs(compared);
-    if let Some(changed) = changes(&compared.changed_in_all()) {
-        words.push_str(&format!("; changed: {changed}"));
-    }
+    let mut words = heading(&rigs(compared), &compared.changed_in_all());
     for note in compared.taken() {
         // Which key is missing is for the terminal; a picture's reader has no keys.
         let taken = note.split(", since").next().unwrap_or(note);

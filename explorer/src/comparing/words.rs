@@ -2,6 +2,7 @@
 
 use super::cases::Case;
 use solver::findings::Share;
+use solver::load_words::kilonewtons_alone;
 use solver::strength::Limits;
 
 /// A part that gives, as subject and verb: "the lip of the notch" and "gives", "the hinge pin" and "is sheared".
@@ -16,11 +17,6 @@ pub fn part_in_words(what: &str) -> (String, String) {
         None if what.ends_with("strap") => (format!("the {what}"), "breaks".to_owned()),
         None => (format!("the {what}"), "gives".to_owned()),
     }
-}
-
-/// A load of one decimal.
-fn kn(load: f64) -> String {
-    format!("{load:.1}")
 }
 
 fn percent(share: &Share) -> i64 {
@@ -60,7 +56,7 @@ pub fn alone(key: Option<&str>, case: &Case) -> String {
     format!(
         " With {what}{} the gate carries {share}; {part} {verb} first, at {}\u{a0}kN.",
         case.short,
-        kn(case.limits.gives_at_kn)
+        kilonewtons_alone(case.limits.gives_at_kn)
     )
 }
 
@@ -75,7 +71,7 @@ fn share_clause(first: &Share, other: &Share) -> String {
 }
 
 fn limits_clause(first: &Limits, other: &Limits) -> String {
-    let (a, b) = (kn(first.gives_at_kn), kn(other.gives_at_kn));
+    let (a, b) = (kilonewtons_alone(first.gives_at_kn), kilonewtons_alone(other.gives_at_kn));
     let (part, verb) = part_in_words(&other.gives_first);
     let mut clause = if first.gives_first == other.gives_first {
         let still = match verb.strip_prefix("is ") {
@@ -89,7 +85,7 @@ fn limits_clause(first: &Limits, other: &Limits) -> String {
         format!("{part} {verb} first, at {b} kN, not {before} at {a} kN")
     };
     // Where the hook bears on after the gate has gone the pull ends later than the first part gives.
-    let ends = [first, other].map(|l| kn(l.breaks_at_kn));
+    let ends = [first, other].map(|l| kilonewtons_alone(l.breaks_at_kn));
     if ends != [a, b] {
         clause.push_str(&format!("; the pull ends at {} instead of {} kN", ends[1], ends[0]));
     }

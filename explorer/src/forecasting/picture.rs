@@ -142,7 +142,7 @@ fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
     }
     let more = ends.get(shown).map(|next| {
         let count = ends.len() - shown;
-        format!("{count} more {}, from {:.1} kN", if count == 1 { "part" } else { "parts" }, next.1)
+        format!("{count} more {}, from {}", if count == 1 { "part" } else { "parts" }, kilonewtons(next.1))
     });
     (bars, more)
 }

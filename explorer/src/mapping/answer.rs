@@ -49,7 +49,8 @@ pub fn headline(findings: &Findings) -> String {
         Some(beyond) => {
             let mut words = beyond.in_short();
             if let Tells::Nothing(times) = Tells::of(&findings.beyond, findings.load_kn) {
-                words.push_str(&format!(" At {times:.0} times that load a map means nothing."));
+                words
+                    .push_str(&format!(" A map of {times:.0} times what the connector bears means nothing."));
             }
             words.replace(" kN", "\u{a0}kN")
         }

@@ -3,6 +3,7 @@
 use super::Solved;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
+use solver::load_words::kilonewtons;
 use solver::response::Source;
 use solver::strength::{Capacity, LimitKind};
 use solver::system::Joint;
@@ -111,7 +112,7 @@ fn bears(parts: &[Capacity]) -> String {
     for (name, part) in [("lip of the notch", "lip"), ("nose pin", "pin"), ("head of the nose", "head")] {
         if let Some(kn) = least(name) {
             let verb = if words.is_empty() { " bears" } else { "" };
-            words.push(format!("{part}{verb} {kn:.1}\u{a0}kN"));
+            words.push(format!("{part}{verb} {}", kilonewtons(kn).replace(' ', "\u{a0}")));
         }
     }
     if words.is_empty() { String::new() } else { format!("{} in the gate line", words.join(", ")) }

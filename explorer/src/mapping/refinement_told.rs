@@ -40,12 +40,9 @@ impl Refinement {
             format!("\n{:>10} {:>14} {:>12} {:>10}\n", "unknowns", "energy error", "peak, MPa", "moved by");
         for round in &self.rounds {
             let moved = round.change.map_or_else(|| "-".to_owned(), |c| format!("{:.1} %", 100.0 * c));
+            let error = round.energy_error_percent.map_or_else(|| "-".to_owned(), |e| format!("{e:.2} %"));
             // Writing to a string cannot fail.
-            let _ = writeln!(
-                out,
-                "{:>10} {:>12.2} % {:>12.0} {:>10}",
-                round.unknowns, round.energy_error_percent, round.peak_mpa, moved
-            );
+            let _ = writeln!(out, "{:>10} {error:>14} {:>12.0} {moved:>10}", round.unknowns, round.peak_mpa);
         }
         out.push_str(&self.sentence());
         out.push('\n');
@@ -60,7 +57,7 @@ mod tests {
     fn told(changes: &[Option<f64>], reached: bool) -> Refinement {
         let round = |change: &Option<f64>| Round {
             unknowns: 12_000,
-            energy_error_percent: 3.0,
+            energy_error_percent: Some(3.0),
             peak_mpa: 600.0,
             change: *change,
         };

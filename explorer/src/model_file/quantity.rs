@@ -97,7 +97,7 @@ impl Dimension {
 }
 
 /// Dashes that are typed for a minus: the true minus, that between two years and that within a sentence.
-pub const LONG_DASHES: [char; 3] = ['\u{2212}', '\u{2013}', '\u{2014}'];
+const LONG_DASHES: [char; 3] = ['\u{2212}', '\u{2013}', '\u{2014}'];
 
 /// Why a text is not a quantity of the wanted kind.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -173,12 +173,17 @@ impl QuantityError {
     #[must_use]
     pub fn hint(&self) -> Option<String> {
         match self {
-            Self::NoNumber { found, .. } => found
-                .strip_prefix(LONG_DASHES)
-                .map(|digits| format!("write -{digits}, with the minus of the keyboard")),
+            Self::NoNumber { found, .. } => with_a_minus(found)
+                .filter(|meant| number_and_rest(meant).is_some())
+                .map(|meant| format!("write {meant}, with the minus of the keyboard")),
             Self::Fraction { .. } => None,
-            Self::Comma { found } => Some(format!("write \"{}\"", found.replace(',', "."))),
-            Self::NoUnit { found, wanted: Dimension::Ratio } => Some(format!("write {found} without quotes")),
+            Self::Comma { found } => with_a_point(found).map(|meant| match number_and_rest(&meant) {
+                Some((_, "")) => format!("write {meant} without quotes"),
+                _ => format!("write \"{meant}\""),
+            }),
+            Self::NoUnit { found, wanted: Dimension::Ratio } => {
+                number_and_rest(found).map(|(number, _)| format!("write {} without quotes", plain(number)))
+            }
             Self::NoUnit { found, wanted } => Some(format!(
                 "write \"{found} {}\"{}",
                 wanted.base_unit(),
@@ -241,6 +246,23 @@ pub fn number_and_rest(text: &str) -> Option<(f64, &str)> {
         let (head, tail) = text.split_at(end);
         number(head.trim_end()).map(|value| (value, tail.trim()))
     })
+}
+
+/// The same with a point for its comma; `None` unless it has one comma only, between digits, and no point.
+#[must_use]
+pub fn with_a_point(text: &str) -> Option<String> {
+    let (before, after) = text.split_once(',')?;
+    let meant = before.ends_with(|c: char| c.is_ascii_digit())
+        && after.starts_with(|c: char| c.is_ascii_digit())
+        && !before.contains('.')
+        && !after.contains([',', '.']);
+    meant.then(|| format!("{before}.{after}"))
+}
+
+/// The same with a minus for the long dash that it begins with; `None` where it begins with none.
+#[must_use]
+pub fn with_a_minus(text: &str) -> Option<String> {
+    text.strip_prefix(LONG_DASHES).map(|rest| format!("-{}", rest.trim_start()))
 }
 
 /// A text as far as a message has room for it.

@@ -7,6 +7,7 @@ use crate::heading::heading;
 use crate::mapping::load_shape;
 use crate::model_file::Model;
 use geometry::curve::Point;
+use solver::load_words::kilonewtons;
 use solver::rig::GateState;
 use solver::seats::Footing;
 use solver::system::System;
@@ -62,7 +63,7 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
     let number = place
         .forecast
         .as_ref()
-        .map_or_else(|| "does not fit".to_owned(), |f| format!("{:.1}\u{a0}kN", f.breaks_at_kn));
+        .map_or_else(|| "does not fit".to_owned(), |f| kilonewtons(f.breaks_at_kn).replace(' ', "\u{a0}"));
     let mut lines: Vec<String> = place.forecast.iter().map(|f| f.gives_first.clone()).collect();
     lines.push(match place.footing {
         Footing::Stable => "rests here without friction".to_owned(),

@@ -3,7 +3,7 @@
 use crate::args::{Field, StillKind};
 use crate::care::CAUTION;
 use crate::comparing::{Compared, difference, part_in_words, weakest};
-use crate::heading::changes;
+use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
 use solver::rig::GateState;
@@ -87,22 +87,21 @@ fn unbroken(words: &str) -> String {
 fn subtitle(compared: &Compared) -> String {
     let mut rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
     rigs.dedup();
-    let changed = changes(&compared.changed_in_all()).map_or_else(String::new, |c| format!("; changed: {c}"));
     let rigs = match rigs.as_slice() {
-        [one] => unbroken(one),
+        [one] => one.clone(),
         _ => {
             let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
             loads.dedup();
             let loads = match loads.as_slice() {
-                [load] => format!("each at {load}\u{a0}kN"),
+                [load] => format!("each at {load} kN"),
                 _ => "each under its own rig".to_owned(),
             };
             // Why something was taken has no room on a still.
             let taken = compared.taken().into_iter().filter_map(|sentence| sentence.split(", since").next());
-            unbroken(&std::iter::once(loads.as_str()).chain(taken).collect::<Vec<_>>().join("; "))
+            std::iter::once(loads.as_str()).chain(taken).collect::<Vec<_>>().join("; ")
         }
     };
-    format!("{rigs}{changed}")
+    heading(&rigs, &compared.changed_in_all())
 }
 
 /// "the lip of the notch gives first, at 20.9 kN".

@@ -6,6 +6,7 @@ use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
 use crate::model_file::quantity::plain;
+use solver::load_words::kilonewtons_alone;
 use std::fmt::Write;
 
 /// Lines of the printed table, at most.
@@ -51,13 +52,13 @@ pub fn runs(rows: &[Row]) -> Vec<Run> {
     all
 }
 
-fn kn(value: f64) -> String {
-    format!("{value:.1}")
-}
-
 /// From one load to another, or one load where they are told alike: "3.3 to 3.5 kN", "7.1 kN".
 fn from_to(low: f64, high: f64) -> String {
-    if kn(low) == kn(high) { format!("{} kN", kn(low)) } else { format!("{} to {} kN", kn(low), kn(high)) }
+    if kilonewtons_alone(low) == kilonewtons_alone(high) {
+        format!("{} kN", kilonewtons_alone(low))
+    } else {
+        format!("{} to {} kN", kilonewtons_alone(low), kilonewtons_alone(high))
+    }
 }
 
 /// Whether the first part gives clearly before the pull ends; what bears on then is the open hook.
@@ -92,7 +93,7 @@ fn goes(rows: &[Row]) -> String {
     let (low, high) = lowest_and_highest(loads.iter().copied());
     let middle = 0.5 * (low + high);
     if loads.len() == 1 {
-        return format!("the forecast is {} kN", kn(*first));
+        return format!("the forecast is {} kN", kilonewtons_alone(*first));
     }
     let flat = high - low <= 2.0 * FLAT * middle;
     // A wiggle of the mesh is no turn; beside a small change a smaller one is.
@@ -108,22 +109,34 @@ fn goes(rows: &[Row]) -> String {
     let (rises, falls) = (!turns(1.0), !turns(-1.0));
     let still = high - low <= STILL * middle;
     match (rises, falls) {
-        (false, false) if !flat => format!("the forecast lies between {} and {} kN", kn(low), kn(high)),
+        (false, false) if !flat => {
+            format!("the forecast lies between {} and {} kN", kilonewtons_alone(low), kilonewtons_alone(high))
+        }
         (true, _) | (_, true) if !still => {
             let way = if rises { "rises" } else { "falls" };
             // Two loads that look nearly the same leave the reader to divide.
             let (a, b, by) = if flat {
                 let by = 100.0 * (last / first - 1.0).abs();
-                let digits = |v: &f64| if kn(*first) == kn(*last) { format!("{v:.2}") } else { kn(*v) };
+                let digits = |v: &f64| {
+                    if kilonewtons_alone(*first) == kilonewtons_alone(*last) {
+                        format!("{v:.2}")
+                    } else {
+                        kilonewtons_alone(*v)
+                    }
+                };
                 (digits(first), digits(last), format!(", by {by:.0} %"))
             } else {
-                (kn(*first), kn(*last), String::new())
+                (kilonewtons_alone(*first), kilonewtons_alone(*last), String::new())
             };
             format!("the forecast {way} from {a} to {b} kN{by}")
         }
         _ => {
             let within = 100.0 * (high - low) / (2.0 * middle);
-            format!("the forecast is flat, within {} % of {} kN", plain(within.ceil().max(1.0)), kn(middle))
+            format!(
+                "the forecast is flat, within {} % of {} kN",
+                plain(within.ceil().max(1.0)),
+                kilonewtons_alone(middle)
+            )
         }
     }
 }
@@ -220,9 +233,9 @@ fn two_keys(plan: &Plan, rows: &[Row]) -> String {
     };
     format!(
         "The forecast lies between {} kN ({}) and {} kN ({}). {firsts}{before}",
-        kn(low.1.breaks_at_kn),
+        kilonewtons_alone(low.1.breaks_at_kn),
         place(low.0),
-        kn(high.1.breaks_at_kn),
+        kilonewtons_alone(high.1.breaks_at_kn),
         place(high.0)
     )
 }

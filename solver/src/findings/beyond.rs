@@ -37,8 +37,8 @@ impl Tells {
     #[must_use]
     pub fn of(beyond: &[Beyond], load_kn: f64) -> Self {
         match beyond.iter().find(|b| b.of_connector) {
-            Some(first) if load_kn > MEANINGLESS * first.at_kn => {
-                Self::Nothing(load_kn / first.at_kn.max(f64::MIN_POSITIVE))
+            Some(first) if first.at_kn > 0.0 && load_kn > MEANINGLESS * first.at_kn => {
+                Self::Nothing(load_kn / first.at_kn)
             }
             Some(_) => Self::Where,
             None => Self::All,

@@ -197,7 +197,8 @@ fn build(
 fn coarse(energy_error_percent: f64) -> String {
     format!(
         "The mesh is too coarse for this shape and load: where stress is a result, the estimated error is \
-         {energy_error_percent:.1} % in the energy norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh (--mesh-size, --accuracy) tells more."
+         {energy_error_percent:.1} % in the energy norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh \
+         (--mesh-size, --accuracy) tells more."
     )
 }
 

@@ -50,8 +50,8 @@ pub struct Wanted {
 pub struct Round {
     /// Displacement components.
     pub unknowns: usize,
-    /// Estimated error in the energy norm where stress is a result, percent; 0 where it is a result nowhere.
-    pub energy_error_percent: f64,
+    /// Estimated error in the energy norm where stress is a result, percent; `None` where it is a result nowhere.
+    pub energy_error_percent: Option<f64>,
     /// Highest trusted von Mises stress, MPa.
     pub peak_mpa: f64,
     /// Largest change of the stress at a trusted peak from the mesh before, as a part of the peak; absent on the first mesh.
@@ -111,7 +111,7 @@ pub fn refine(
         let errors = [Side::Frame, Side::Gate].map(|side| TrustedError::new(&system, &response, side));
         rounds.push(Round {
             unknowns: system.unknowns(),
-            energy_error_percent: energy_error_percent(&errors).unwrap_or(0.0),
+            energy_error_percent: energy_error_percent(&errors),
             peak_mpa,
             change,
         });
@@ -165,8 +165,9 @@ fn marks_of(
             // Squared energy error goes with the sixth power of the edge length, stress with the second.
             let by_energy = (error.estimate.per_triangle[t].powi(2) / (UNEVEN * even)).powf(1.0 / 6.0);
             let at_it = |p: &&Peak| nodes.iter().any(|n| (n[0] - p.x_mm).hypot(n[1] - p.y_mm) < edge);
-            let by_stress = peaks.iter().find(at_it).map_or(0.0, |peak| {
-                let allowed = OF_ACCURACY * accuracy * peak.von_mises_mpa;
+            let lowest = peaks.iter().filter(at_it).map(|peak| peak.von_mises_mpa).reduce(f64::min);
+            let by_stress = lowest.map_or(0.0, |peak_mpa| {
+                let allowed = OF_ACCURACY * accuracy * peak_mpa;
                 (stress_difference(part, u, &error.rows, t) / allowed).sqrt()
             });
             let shorter = by_energy.max(by_stress).min(SHORTER).min(edge / SHORTEST_MM);
