@@ -36,14 +36,17 @@ pub fn changes(sets: &[(String, String)]) -> Option<String> {
     }
 }
 
+/// "changed: notch depth 7 mm"; `None` when nothing but the rig was changed.
+#[must_use]
+pub fn changed(sets: &[(String, String)]) -> Option<String> {
+    changes(sets).map(|changes| format!("changed: {changes}"))
+}
+
 /// The rig and the changes in a line, numbers and their units kept together.
 #[must_use]
 pub fn heading(rig: &str, sets: &[(String, String)]) -> String {
     let rig = rig.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN");
-    match changes(sets) {
-        Some(changes) => format!("{rig}; changed: {changes}"),
-        None => rig,
-    }
+    std::iter::once(rig).chain(changed(sets)).collect::<Vec<_>>().join("; ")
 }
 
 fn cut(words: &str) -> String {

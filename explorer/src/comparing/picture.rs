@@ -6,7 +6,7 @@ use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
 use crate::care::CAUTION;
-use crate::heading::heading;
+use crate::heading::changed;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
 use viz::{Comparison, Number, Variant};
@@ -68,21 +68,26 @@ pub(super) fn headline(compared: &Compared) -> String {
     words
 }
 
-/// What of the rig all share, and what each has of its own: with one key varied that stands over each.
+/// What all share of the rig and were changed in, and what of the rig each has of its own: with one key varied that stands over
+/// each.
 #[must_use]
 pub fn rigs(compared: &Compared) -> String {
     let rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
     let clauses: Vec<Vec<&str>> = rigs.iter().map(|rig| rig.split(", ").collect()).collect();
     let (shared, own) = shared_and_own(&clauses);
-    if compared.key.is_some() || own.iter().all(Vec::is_empty) {
-        return if shared.is_empty() { "each under its own rig".to_owned() } else { shared.join(", ") };
+    let over_each = compared.key.is_some() || own.iter().all(Vec::is_empty);
+    let mut parts: Vec<String> = Vec::new();
+    if !shared.is_empty() {
+        parts.push(shared.join(", "));
+    } else if over_each {
+        parts.push("each under its own rig".to_owned());
     }
-    let mut words = shared.join(", ");
-    for (case, own) in compared.cases.iter().zip(own).filter(|(_, own)| !own.is_empty()) {
-        let before = if words.is_empty() { "" } else { "; " };
-        words.push_str(&format!("{before}{}: {}", case.label, own.join(", ")));
+    parts.extend(changed(&compared.changed_in_all()));
+    if !over_each {
+        let of_its_own = compared.cases.iter().zip(own).filter(|(_, own)| !own.is_empty());
+        parts.extend(of_its_own.map(|(case, own)| format!("{}: {}", case.label, own.join(", "))));
     }
-    words
+    parts.join("; ")
 }
 
 /// The clauses that all lists have, and what each list has beside them.
@@ -96,7 +101,7 @@ fn shared_and_own<'a>(lists: &[Vec<&'a str>]) -> (Vec<&'a str>, Vec<Vec<&'a str>
 
 /// The rig, and what is not shown.
 fn subtitle(compared: &Compared) -> String {
-    let mut words = heading(&rigs(compared), &compared.changed_in_all());
+    let mut words = rigs(compared);
     for note in compared.taken() {
         // Which key is missing is for the terminal; a picture's reader has no keys.
         let taken = note.split(", since").next().unwrap_or(note);
