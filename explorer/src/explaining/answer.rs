@@ -32,6 +32,11 @@ pub(super) fn percent(likelihood: f64) -> String {
     }
 }
 
+/// Whether the load shown is that of the part that gives first, and the open hook would hold more.
+pub(super) fn goes_on(cause: &RankedCause) -> bool {
+    kilonewtons(cause.pull_ends_at_kn) != kilonewtons(cause.breaks_at_kn)
+}
+
 /// The answer in a sentence.
 pub(super) fn sentence(found: &Explanation) -> String {
     let seen = observed(found);
@@ -142,7 +147,10 @@ pub fn answer(found: &Explanation) -> String {
         );
     }
     for cause in &found.causes {
-        let range = if cause.likely.is_empty() { String::new() } else { format!(" ({})", cause.likely) };
+        let mut range = if cause.likely.is_empty() { String::new() } else { format!(" ({})", cause.likely) };
+        if goes_on(cause) {
+            let _ = write!(range, "; pulled on, the open hook holds {}", kilonewtons(cause.pull_ends_at_kn));
+        }
         let _ = writeln!(
             text,
             "  {:<9} {:>5.1} kN  {:<34}  {}{range}",
@@ -184,8 +192,10 @@ mod tests {
             fit,
             friction_needed: None,
             breaks_at_kn: 14.0,
+            pull_ends_at_kn: 14.0,
             gives_first: "frame, opens".to_owned(),
             tears_at: None,
+            may_tear_at: None,
             measure: String::new(),
             keys: None,
             setting: Setting::of(&Source::find("broadbar-alu").unwrap().model(&[]).unwrap()),

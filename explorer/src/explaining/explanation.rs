@@ -24,12 +24,17 @@ pub struct RankedCause {
     pub fit: f64,
     /// Coefficient of friction that straps would need to stay there, where that is more than is told.
     pub friction_needed: Option<f64>,
-    /// Load that it gives, kN.
+    /// Load that it gives to whoever saw this, kN: the highest of the pull, or that of the part that gives first where the pull
+    /// may have been stopped there.
     pub breaks_at_kn: f64,
+    /// The highest load of its pull, kN.
+    pub pull_ends_at_kn: f64,
     /// What gives first then.
     pub gives_first: String,
     /// Where the frame tears in the end.
     pub tears_at: Option<String>,
+    /// Where it may tear instead: the second of two places that have both yielded through.
+    pub may_tear_at: Option<String>,
     /// What to measure, and which reading would speak for this cause; empty for none.
     pub measure: String,
     /// What makes it, as after `--set`, `key=value`: `forecast` with these keys gives the load. Absent where no key does,
@@ -47,6 +52,8 @@ pub struct Closest {
     pub cause: String,
     /// The load that it gives, kN.
     pub breaks_at_kn: f64,
+    /// What makes it, as after `--set`; absent where no key does.
+    pub keys: Option<Vec<String>>,
     /// Lowest and highest load of all that was considered and fits the place, kN; absent when nothing breaks there.
     pub reachable_kn: Option<[f64; 2]>,
 }

@@ -9,6 +9,7 @@ mod causes;
 mod explanation;
 mod keys;
 mod marking;
+mod nearest;
 mod picture;
 mod ranking;
 mod solving;

@@ -1,6 +1,6 @@
 //! From an explanation to the picture of it.
 
-use super::answer::percent;
+use super::answer::{goes_on, percent};
 use super::{Explanation, RankedCause};
 use crate::care::CAUTION;
 use crate::heading::heading;
@@ -65,6 +65,9 @@ fn typeset(words: &str) -> String {
 
 fn row(cause: &RankedCause, system: &System) -> CauseRow {
     let mut gives = format!("{}, {}", kilonewtons(cause.breaks_at_kn), cause.gives_first);
+    if goes_on(cause) {
+        gives.push_str(&format!(", the open hook then holds {}", kilonewtons(cause.pull_ends_at_kn)));
+    }
     if !cause.likely.is_empty() {
         gives.push_str(&format!("; likely {}", cause.likely));
     }
@@ -89,17 +92,18 @@ fn row(cause: &RankedCause, system: &System) -> CauseRow {
             load_shape(&system.lower, rig.lower, axis.lower, up.map(|d| 0.0 - d), [0.0; 2]),
         ],
         gate_open: rig.gate == GateState::Open,
-        marks: marks(outline, &axis, &cause.gives_first, cause.tears_at.as_deref()),
+        marks: marks(outline, &axis, cause),
     }
 }
 
 /// Where a part is, as far as one point can say so.
-fn marks(outline: &Outline, axis: &PullAxis, gives_first: &str, tears_at: Option<&str>) -> Vec<Point> {
+fn marks(outline: &Outline, axis: &PullAxis, cause: &RankedCause) -> Vec<Point> {
     let seats = &outline.seats;
-    let has = |word: &str| gives_first.contains(word);
+    let has = |word: &str| cause.gives_first.contains(word);
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
     if has("frame, opens") {
-        return tears_at.map_or_else(Vec::new, |t| tear_marks(outline, t));
+        let tears = [&cause.tears_at, &cause.may_tear_at].into_iter().flatten();
+        return tears.flat_map(|t| tear_marks(outline, t)).collect();
     }
     let at = if has("upper strap") {
         axis.upper
@@ -160,8 +164,10 @@ mod tests {
                 fit: 1.0,
                 friction_needed: None,
                 breaks_at_kn: 10.0,
+                pull_ends_at_kn: 10.0,
                 gives_first: "lip of the notch".to_owned(),
                 tears_at: None,
+                may_tear_at: None,
                 measure: String::new(),
                 keys: None,
                 setting,

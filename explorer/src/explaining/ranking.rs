@@ -16,6 +16,9 @@ const CONFIRMED: usize = 5;
 /// Pairs that are.
 const CONFIRMED_PAIRS: usize = 4;
 
+/// What fits by less than this part of what was estimated is solved once more beside.
+const MUCH_WORSE: f64 = 0.7;
+
 /// Settings to be solved, each once.
 #[derive(Default)]
 struct Wanted {
@@ -43,9 +46,9 @@ pub(super) struct Candidate {
     pub weight: f64,
     pub values: Vec<f64>,
     pub likely: [f64; 2],
+    /// Likely offsets of both loads, for pairs.
+    pub likely_offset: [f64; 2],
     pub outcome: Outcome,
-    /// Lowest and highest load that fits the place, for pairs, kN, and both values there.
-    pub reach: Option<[(f64, [f64; 2]); 2]>,
     /// Whether its outcome is that of its values as they are told, solved as `forecast` does.
     pub solved: bool,
 }
@@ -60,6 +63,8 @@ pub(super) struct Study<'a> {
     pub parts: Parts,
     pub causes: &'a [Cause],
     pub scans: Vec<Scan>,
+    /// The same before the most likely values of what was seen were solved.
+    pub first_scans: Vec<Scan>,
     /// Friction that holds straps: what is told, or what the rig as told needs if that is more, for there they were seen.
     pub friction_holds: f64,
     /// What the forecast of everything as told leaves open.
@@ -127,7 +132,7 @@ pub fn explain(
         (None, Err(reason)) => return Err(Failure::solving(&model.title, &reason)),
         (None, Ok(_)) => return Err(Failure::solving(&model.title, &"it has no forecast")),
     };
-    let scans = causes
+    let scans: Vec<Scan> = causes
         .iter()
         .zip(&places)
         .map(|(cause, places)| {
@@ -144,10 +149,20 @@ pub fn explain(
         })
         .collect();
     progress("what the forecast leaves open");
-    let open = open(source, model, sets, &mut parts, &observed, base.tears_at.as_deref());
+    let open = open(source, model, sets, &mut parts, &observed, &base);
     let told = base.clone();
-    let mut study =
-        Study { observed, nominal, base, told, parts, causes: &causes, scans, friction_holds, open };
+    let mut study = Study {
+        observed,
+        nominal,
+        base,
+        told,
+        parts,
+        causes: &causes,
+        first_scans: scans.clone(),
+        scans,
+        friction_holds,
+        open,
+    };
     progress("the most likely values");
     let mut count = wanted_settings.settings.len();
     for _ in 0..2 {
@@ -170,12 +185,12 @@ fn open(
     sets: &[(String, String)],
     parts: &mut Parts,
     observed: &Observed,
-    tears_at: Option<&str>,
+    base: &Outcome,
 ) -> Option<Open> {
     let settings = SystemSettings { unknowns: MESH_UNKNOWNS, ..SystemSettings::default() };
     let told = forecasting::study(source, model, sets, &settings, &|_| ()).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
-    let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, tears_at)?;
+    let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, base)?;
     Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })
 }
 
@@ -222,8 +237,8 @@ impl Study<'_> {
             weight: 0.0,
             values: Vec::new(),
             likely: [0.0; 2],
+            likely_offset: [0.0; 2],
             outcome: self.base.clone(),
-            reach: None,
             // Solved for itself, or drawn by the forecast.
             solved: true,
         }
@@ -259,8 +274,8 @@ impl Study<'_> {
                 weight: cause.chance * found.evidence,
                 values: vec![found.value],
                 likely: found.likely,
+                likely_offset: [0.0; 2],
                 outcome,
-                reach: None,
                 solved: false,
             });
             let Some(offset) = both.filter(|_| cause.pairs) else { continue };
@@ -283,9 +298,9 @@ impl Study<'_> {
                 // Two causes at once count for what they fit better than either of them alone.
                 weight: cause.chance * self.causes[offset].chance * (pair.evidence - pair.alone).max(0.0),
                 values: pair.values.to_vec(),
-                likely: [pair.values[0]; 2],
+                likely: pair.likely[0],
+                likely_offset: pair.likely[1],
                 outcome: estimate.unwrap_or_else(|| self.base.clone()),
-                reach: pair.reach,
                 solved: false,
             });
         }
@@ -354,18 +369,74 @@ impl Study<'_> {
             if !anew {
                 return count;
             }
-            count += self.solve_candidates(candidates, &settings, Mesh::OfOne);
+            let estimated: Vec<(usize, Candidate)> =
+                settings.iter().map(|(i, _)| (*i, candidates[*i].clone())).collect();
+            count += self.solve_at(candidates, &settings, Mesh::OfOne);
+            count += self.solve_beside(candidates, &estimated);
+            candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         }
     }
 
-    /// Takes the values of a candidate as they are told.
+    /// Solves once more, at a value that allows for what the estimate was off by, what fits much worse than was estimated. The
+    /// better of the two stays. `estimated` are the candidates as they were before they were solved.
+    fn solve_beside(&mut self, candidates: &mut [Candidate], estimated: &[(usize, Candidate)]) -> usize {
+        let fits =
+            |study: &Self, candidate: &Candidate| study.observed.fits(&study.parts, &candidate.outcome);
+        let mut again: Vec<(usize, Candidate, Setting)> = Vec::new();
+        for (i, before) in estimated {
+            if candidates[*i].weight > 0.0 && fits(self, &candidates[*i]) < MUCH_WORSE * fits(self, before) {
+                let beside = self.beside(before, &candidates[*i].outcome);
+                let setting = beside.as_ref().and_then(|c| self.setting(c));
+                again.extend(beside.zip(setting).map(|(c, s)| (*i, c, s)));
+            }
+        }
+        let solved = solve_all(&again.iter().map(|a| a.2.clone()).collect::<Vec<_>>(), Mesh::OfOne);
+        for ((i, mut beside, _), pulled) in again.into_iter().zip(&solved) {
+            let (Ok(pulled), Some((_, before))) = (pulled, estimated.iter().find(|e| e.0 == i)) else {
+                continue;
+            };
+            beside.outcome = outcome(&mut self.parts, pulled, self.friction_holds);
+            let confirmed = fits(self, &beside);
+            if confirmed > fits(self, &candidates[i]) {
+                beside.weight = before.weight * kept(fits(self, before), confirmed);
+                candidates[i] = beside;
+            }
+        }
+        solved.len()
+    }
+
+    /// A candidate at the values that give what was seen if all estimates of its scan are off as much as this one.
+    fn beside(&self, before: &Candidate, solved: &Outcome) -> Option<Candidate> {
+        let cause = before.cause.filter(|i| self.causes[*i].has_value())?;
+        let [estimated, solved] = [&before.outcome, solved].map(|o| self.observed.load_kn(&self.parts, o));
+        let off = Observed { broke_at_kn: self.observed.broke_at_kn * estimated / solved, ..self.observed };
+        let (scan, prior) = (&self.scans[cause], self.causes[cause].prior);
+        let mut beside = before.clone();
+        if before.with_offset {
+            let offsets = (&self.scans[self.offset_of_both()?], Prior::Even);
+            let pair = weigh_pair(&self.parts, &off, &self.base, (scan, prior), offsets)?;
+            beside.values = pair.values.to_vec();
+            [beside.likely, beside.likely_offset] = pair.likely;
+        } else {
+            let found = scan.weigh(&self.parts, &off, prior)?;
+            (beside.values, beside.likely) = (vec![found.value], found.likely);
+        }
+        self.round(&mut beside);
+        Some(beside)
+    }
+
+    /// Takes the values of a candidate as they are told. Of a pair each value may have a wide range, and only with the other it
+    /// fits: both are told as finely as a caliper reads.
     pub(super) fn round(&self, candidate: &mut Candidate) {
         let causes = [candidate.cause, self.offset_of_both().filter(|_| candidate.with_offset)];
-        for (value, cause) in candidate.values.iter_mut().zip(causes.into_iter().flatten()) {
-            let cause = &self.causes[cause];
-            if cause.has_value() {
-                *value = cause.rounded(*value, candidate.likely);
-            }
+        let likely = [candidate.likely, candidate.likely_offset];
+        for ((value, cause), likely) in candidate.values.iter_mut().zip(causes).zip(likely) {
+            let Some(cause) = cause.map(|i| &self.causes[i]).filter(|c| c.has_value()) else { continue };
+            *value = if candidate.with_offset {
+                cause.rounded_alone(*value)
+            } else {
+                cause.rounded(*value, likely)
+            };
         }
     }
 
@@ -377,6 +448,13 @@ impl Study<'_> {
         settings: &[(usize, Setting)],
         mesh: Mesh,
     ) -> usize {
+        let count = self.solve_at(candidates, settings, mesh);
+        candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+        count
+    }
+
+    /// The same, each candidate left in its place.
+    fn solve_at(&mut self, candidates: &mut [Candidate], settings: &[(usize, Setting)], mesh: Mesh) -> usize {
         let solved = solve_all(&settings.iter().map(|s| s.1.clone()).collect::<Vec<_>>(), mesh);
         for ((i, _), pulled) in settings.iter().zip(&solved) {
             let candidate = &mut candidates[*i];
@@ -390,7 +468,6 @@ impl Study<'_> {
                 Err(_) => candidate.weight = 0.0,
             }
         }
-        candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         solved.len()
     }
 }

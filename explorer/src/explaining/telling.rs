@@ -1,14 +1,13 @@
 //! From weighed candidates to the lines of an explanation.
 
 use super::causes::{AS_TOLD_FAMILY, Cause};
-use super::explanation::{Closest, Explanation, FORMAT, RankedCause};
+use super::explanation::{Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
-use super::solving::{Mesh, Pulled, solve_all};
 use crate::care::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
-use solver::causes::{Observed, SCATTER};
+use solver::causes::SCATTER;
 use solver::load_words::{kilonewtons, kilonewtons_alone};
 
 /// Most lines of the ranking.
@@ -57,7 +56,7 @@ impl Study<'_> {
         comes_anyway.then_some(place)
     }
 
-    fn words(&self, candidate: &Candidate) -> String {
+    pub(super) fn words(&self, candidate: &Candidate) -> String {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
             return match self.open.as_ref().filter(|_| self.is_drawn(candidate)) {
                 Some(Open { range_kn: [low, high], .. }) => {
@@ -105,10 +104,17 @@ impl Study<'_> {
     fn ranked(&self, candidate: &Candidate, likelihood: f64) -> RankedCause {
         let ending = self.parts.ending(&candidate.outcome);
         let cause = candidate.cause.map(|i| &self.causes[i]);
-        let likely = cause.map_or_else(String::new, |c| c.range_in_words(candidate.likely));
-        let measure = match (cause, candidate.with_offset, self.offset_of_both()) {
-            (None, ..) => String::new(),
-            (Some(c), true, Some(offset)) => format!("{}, and {}", c.measure, self.causes[offset].measure),
+        let offset = self.offset_of_both().filter(|_| candidate.with_offset).map(|i| &self.causes[i]);
+        let likely = match (cause, offset) {
+            (None, _) => String::new(),
+            (Some(c), Some(offset)) => {
+                c.range_in_words_with(candidate.likely, offset, candidate.likely_offset)
+            }
+            (Some(c), None) => c.range_in_words(candidate.likely),
+        };
+        let measure = match (cause, offset) {
+            (None, _) => String::new(),
+            (Some(c), Some(offset)) => format!("{}, and {}", c.measure, offset.measure),
             (Some(c), ..) if likely.is_empty() => c.measure.clone(),
             (Some(c), ..) if c.reading.is_empty() => format!("{}: {likely}", c.measure),
             (Some(c), ..) => format!("{}: {} {likely}", c.measure, c.reading),
@@ -121,13 +127,15 @@ impl Study<'_> {
             } else {
                 candidate.values.get(1).copied().into_iter().collect()
             },
-            likely: if candidate.with_offset { String::new() } else { likely },
+            likely,
             likelihood,
             fit: self.observed.part_and_load_fit(&self.parts, &candidate.outcome),
             friction_needed: self.friction_wanting(candidate),
             breaks_at_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
+            pull_ends_at_kn: ending.breaks_at_kn,
             gives_first: self.parts.name(ending.first).to_owned(),
             tears_at: candidate.outcome.tears_at.clone(),
+            may_tear_at: candidate.outcome.may_tear_at.clone(),
             measure,
             keys: self.keys(candidate),
             setting: self.setting(candidate).unwrap_or_else(|| self.nominal.clone()),
@@ -198,80 +206,6 @@ impl Study<'_> {
         };
         explanation.sentence = super::answer::sentence(&explanation);
         explanation
-    }
-
-    /// The nearest load of all scans, at the place if anything breaks there, and the range that all of them reach there.
-    fn closest(&self, candidates: &[Candidate]) -> Option<Closest> {
-        let anywhere = Observed { place: None, ..self.observed };
-        let pairs = || candidates.iter().filter(|c| c.with_offset);
-        let breaks_there = self.scans.iter().any(|s| s.reach(&self.parts, &self.observed).is_some())
-            || pairs().any(|c| c.reach.is_some());
-        let judged = if breaks_there { self.observed } else { anywhere };
-        // Loads that were found, and what each comes from: nothing, one cause or a pair, at values.
-        let mut found: Vec<(f64, Candidate)> = Vec::new();
-        if judged.place_fits(&self.parts, &self.base) > 0.0 {
-            found.push((self.parts.ending(&self.base).breaks_at_kn, self.as_told()));
-        }
-        let from = |cause: usize, values: Vec<f64>| Candidate {
-            cause: Some(cause),
-            with_offset: values.len() > 1,
-            values,
-            ..self.as_told()
-        };
-        for (cause, scan) in self.scans.iter().enumerate() {
-            let ends = scan.reach(&self.parts, &judged).into_iter().flatten();
-            found.extend(ends.map(|(load, value)| (load, from(cause, vec![value]))));
-        }
-        for (pair, cause) in pairs().filter_map(|c| c.cause.map(|cause| (c, cause))) {
-            if judged.place_fits(&self.parts, &pair.outcome) > 0.0 {
-                let load = self.parts.ending(&pair.outcome).breaks_at_kn;
-                found.push((load, from(cause, pair.values.clone())));
-            }
-            // Read with the place that was seen: where nothing breaks there, no pair has any.
-            let ends = pair.reach.into_iter().flatten();
-            found.extend(ends.map(|(load, values)| (load, from(cause, values.to_vec()))));
-        }
-        let miss = |load: f64| (load / self.observed.broke_at_kn).ln().abs();
-        let nearest = found.iter().min_by(|a, b| miss(a.0).total_cmp(&miss(b.0)))?;
-        // Between solved values, and in pairs, loads are estimates: the one that is told is solved.
-        let mut told = Candidate { values: nearest.1.values.clone(), ..self.as_told() };
-        (told.cause, told.with_offset) = (nearest.1.cause, nearest.1.with_offset);
-        let mut rounded = told.clone();
-        self.round(&mut rounded);
-        let solve = |candidate: &Candidate| {
-            self.setting(candidate).and_then(|setting| solve_all(&[setting], Mesh::OfOne).pop()?.ok())
-        };
-        // A rounded value at which something else breaks is not the one that was found.
-        let there = |pulled: &Pulled| {
-            let mut parts = self.parts.clone();
-            let outcome = parts.outcome(&pulled.limits);
-            judged.place_fits(&parts, &outcome) > 0.0
-        };
-        let solved = match solve(&rounded).filter(there) {
-            Some(pulled) => {
-                told = rounded;
-                Some(pulled)
-            }
-            None => solve(&told),
-        };
-        told.outcome.friction_lacks =
-            solved.as_ref().map_or(0.0, |p| p.friction_needed - self.friction_holds);
-        let cause = self.words(&told);
-        let breaks_at_kn = solved.map_or(nearest.0, |pulled| pulled.limits.breaks_at_kn);
-        let others = found.iter().filter(|f| !std::ptr::eq(*f, nearest)).map(|f| f.0);
-        let [mut low, mut high] = others.fold([breaks_at_kn; 2], |[a, b], load| [a.min(load), b.max(load)]);
-        // Below or above all that was found, the nearest is that end, whatever another reading of the same pair says.
-        if self.observed.broke_at_kn < nearest.0.min(low) {
-            low = breaks_at_kn;
-        }
-        if self.observed.broke_at_kn > nearest.0.max(high) {
-            high = breaks_at_kn;
-        }
-        Some(Closest {
-            cause,
-            breaks_at_kn,
-            reachable_kn: (breaks_there || self.observed.place.is_none()).then_some([low, high]),
-        })
     }
 }
 

@@ -80,6 +80,8 @@ pub struct Forecast {
     pub open_over_closed: Option<f64>,
     /// Where the frame tears in the end; absent when the sling goes first.
     pub tears_at: Option<String>,
+    /// Where it may tear instead: the second of two places that have both yielded through when it opens.
+    pub may_tear_at: Option<String>,
     /// Every limit, lowest first; those that are never reached last.
     pub limits: Vec<Limit>,
     /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas by hand; weakest first.
@@ -159,6 +161,7 @@ impl Forecast {
             open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Sling)
                 .then(|| limits.open_hook_kn / limits.breaks_at_kn),
             tears_at: limits.tears_at.clone(),
+            may_tear_at: limits.may_tear_at.clone(),
             limits: limits.limits.clone(),
             computed: study.computed.clone(),
             story: limits.story.clone(),

@@ -78,7 +78,11 @@ fn gives(what: &str) -> String {
 /// What follows, and what part is how likely.
 fn then(forecast: &Forecast) -> String {
     let tears = forecast.tears_at.as_ref().map(|place| match forecast.gives_first.as_str() {
-        "frame, opens" => format!("It tears at the {}.", of_place(place)),
+        "frame, opens" => {
+            let second = forecast.may_tear_at.as_ref();
+            let second = second.map_or_else(String::new, |p| format!(", or at the {}", of_place(p)));
+            format!("It tears at the {}{second}.", of_place(place))
+        }
         _ => format!("The open hook then tears at the {}.", of_place(place)),
     });
     let likely: Vec<String> = forecast

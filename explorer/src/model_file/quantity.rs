@@ -291,7 +291,7 @@ fn number(text: &str) -> Option<f64> {
         return None;
     }
     let value = match size.split_once('/') {
-        None => size.parse::<f64>().ok()?,
+        None => whole(size)?.parse::<f64>().ok()?,
         Some((above, below)) => {
             let (whole, above) = above.trim().rsplit_once(' ').unwrap_or(("0", above.trim()));
             let parts = [whole.trim(), above, below.trim()];
@@ -307,6 +307,17 @@ fn number(text: &str) -> Option<f64> {
         }
     };
     Some(if negative { -value } else { value })
+}
+
+/// A decimal number without the blanks between its groups of three digits: `21 900`; `None` where blanks stand elsewhere.
+fn whole(text: &str) -> Option<String> {
+    let groups: Vec<&str> = text.split(' ').collect();
+    let digits = |group: &str| group.chars().take_while(char::is_ascii_digit).count();
+    let grouped = groups.len() == 1
+        || ((1..=3).contains(&groups[0].len())
+            && groups[..groups.len() - 1].iter().all(|g| digits(g) == g.len())
+            && groups[1..].iter().all(|g| digits(g) == 3 && (g.len() == 3 || g[3..].starts_with('.'))));
+    grouped.then(|| groups.concat())
 }
 
 /// A number with its unit: `14 mm`, `0.2` for a plain ratio.
@@ -369,6 +380,8 @@ mod tests {
         close("24 kN", Dimension::Force, 24.0);
         close("500 daN", Dimension::Force, 5.0);
         close("250 N", Dimension::Force, 0.25);
+        close("21 900 N", Dimension::Force, 21.9);
+        close("-1 021 900.5 N", Dimension::Force, -1021.9005);
         close("2000 kgf", Dimension::Force, 19.6133);
         close("12 deg", Dimension::Angle, 12.0);
         close("3.141592653589793 rad", Dimension::Angle, 180.0);
@@ -391,7 +404,7 @@ mod tests {
         );
         assert!(message("3 furlong", Dimension::Length).contains("not known here"));
         assert!(message("1/0 in", Dimension::Length).contains("allowed"));
-        for text in ["", "mm", "inf mm", "NaN mm", "--3 mm", "1/2/3 in", "1//2 in", "/2 in"] {
+        for text in ["", "mm", "inf mm", "NaN mm", "--3 mm", "1/2/3 in", "1//2 in", "/2 in", "1 2 in x"] {
             let refused = parse(text, Dimension::Length);
             assert!(refused.is_err(), "{text}: {refused:?}");
         }

@@ -4,6 +4,7 @@
 //! put its own beside them, and so that every later message can name a line.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 /// Where a value was written.
@@ -125,16 +126,45 @@ pub fn parse(text: &str) -> Result<Table, Vec<SyntaxMistake>> {
     if errors.is_empty() {
         return Ok(own_table(table.get_ref(), &|at| Place::Line(lines.at(at))));
     }
-    let mut mistakes: Vec<SyntaxMistake> = errors
+    let mut spans: Vec<(usize, Option<Range<usize>>, &str)> = errors
         .iter()
-        .map(|error| SyntaxMistake {
-            line: lines.at(error.span().map_or(0, |span| span.start)),
-            message: error.message().lines().collect::<Vec<_>>().join("; "),
-        })
+        .map(|error| (lines.at(error.span().map_or(0, |span| span.start)), error.span(), error.message()))
         .collect();
-    mistakes.sort_by_key(|mistake| mistake.line);
-    mistakes.dedup_by_key(|mistake| mistake.line);
-    Err(mistakes)
+    spans.sort_by_key(|(line, ..)| *line);
+    spans.dedup_by_key(|(line, ..)| *line);
+    let in_words = |(place, (line, span, words)): (usize, (usize, Option<Range<usize>>, &str))| {
+        // Beyond those that anybody reads a second name is not looked up: each is sought in the whole text.
+        let twice = span.filter(|_| words == "duplicate key" && place < LOOKED_UP);
+        let message = twice.and_then(|span| told_twice(text, line, span));
+        SyntaxMistake {
+            line,
+            message: message.unwrap_or_else(|| words.lines().collect::<Vec<_>>().join("; ")),
+        }
+    };
+    Err(spans.into_iter().enumerate().map(in_words).collect())
+}
+
+/// Second names whose first place is looked up.
+const LOOKED_UP: usize = 20;
+
+/// Words for a key or table that stands in a text twice; `span` is its second name, on line `second`.
+fn told_twice(text: &str, second: usize, span: Range<usize>) -> Option<String> {
+    let name = text.get(span)?;
+    let starts =
+        |line: &str| line.trim_start().strip_prefix(name).map(|rest| rest.trim_start().starts_with('='));
+    let all: Vec<&str> = text.lines().collect();
+    let above = all.get(..second - 1)?;
+    let (what, first) = if all.get(second - 1)?.trim_start().starts_with('[') {
+        let table = all[second - 1].split_once(']')?.0.trim();
+        let same = |line: &&str| line.split_once(']').is_some_and(|(head, _)| head.trim() == table);
+        (format!("{table}]"), above.iter().position(|line| same(&line))?)
+    } else {
+        let own_table =
+            above.iter().rposition(|line| line.trim_start().starts_with('[')).map_or(0, |at| at + 1);
+        let same = |line: &&str| starts(line) == Some(true);
+        (name.to_owned(), own_table + above[own_table..].iter().position(|line| same(&line))?)
+    };
+    Some(format!("{what} stands here a second time, first on line {}; allowed: once", first + 1))
 }
 
 /// More parts of a dotted key than any model has. Tables are walked by recursion: a key of a million parts would end it.

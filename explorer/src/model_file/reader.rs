@@ -18,6 +18,8 @@ pub struct Reader {
     file: String,
     leaves: BTreeMap<String, Entry>,
     tables: BTreeMap<String, Place>,
+    /// Tables that stand under another name, as far as one can tell.
+    misnamed: Vec<String>,
     /// What is wrong, in the order of finding.
     pub mistakes: Vec<ModelMistake>,
     /// Values known only within a range, in the order of reading.
@@ -45,6 +47,7 @@ impl Reader {
             file: file.to_owned(),
             leaves: BTreeMap::new(),
             tables: BTreeMap::new(),
+            misnamed: Vec::new(),
             mistakes: Vec::new(),
             spreads: Vec::new(),
             notes: Vec::new(),
@@ -75,6 +78,9 @@ impl Reader {
                     self.report(&path, &entry.place, Problem::NotATable { found }, instead_of_table(&path));
                 }
                 (None, value) => {
+                    if matches!(value, Value::Table(_)) {
+                        self.misnamed.extend(nearest_table(&path));
+                    }
                     let (problem, hint) = unknown_key(&path, value);
                     self.report(&path, &entry.place, problem, hint);
                 }
@@ -227,6 +233,10 @@ impl Reader {
         let Some(key) = keys::find(path) else { return };
         let when = key.needed_when();
         let (table, name) = key.table_and_name();
+        // Told once, as a table of another name.
+        if self.misnamed.iter().any(|meant| meant == table) && !self.tables.contains_key(table) {
+            return;
+        }
         let sample = match key.kind {
             Kind::Number { dimension, low, high } => {
                 format!("a number of {}", range_in_words([low, high], dimension))
@@ -305,7 +315,7 @@ pub fn instead_of(path: &str) -> Option<String> {
         return Some(format!("the keys in {table} are {}", siblings.join(", ")));
     }
     near.or_else(|| nearest(path, keys::all().iter().map(|key| key.path.as_str())).map(str::to_owned))
-        .or_else(|| nearest_table(path))
+        .or_else(|| nearest_table(path).map(|table| format!("[{table}]")))
         .map(|key| format!("did you mean {key}?"))
 }
 
@@ -365,7 +375,7 @@ fn nearest_table(path: &str) -> Option<String> {
         .iter()
         .flat_map(|key| key.path.match_indices('.').map(|(at, _)| &key.path[..at]))
         .collect();
-    nearest(path, tables).map(|table| format!("[{table}]"))
+    nearest(path, tables).map(str::to_owned)
 }
 
 /// A number in any of its forms. Errors carry the key inside the value, empty for the value itself.

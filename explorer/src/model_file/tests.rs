@@ -195,6 +195,17 @@ fn tables_that_are_not_and_keys_that_are_not() {
     );
     assert_eq!(mistakes("tip_mm 14\n")[0].find("base.toml:1: not TOML: "), Some(0));
     assert!(mistakes("").len() > 10);
+    // What a table of a slightly wrong name holds is not missing as well.
+    assert_eq!(with("[hinge]", "[hinges]").len(), 1);
+    // What stands twice is told with its name and its first line.
+    assert_eq!(
+        with("[hinge]", "tip_mm = 15\n[hinge]"),
+        ["base.toml:17: not TOML: tip_mm stands here a second time, first on line 11; allowed: once"]
+    );
+    assert_eq!(
+        with("[hinge]", "[window]\n[hinge]"),
+        ["base.toml:17: not TOML: [window] stands here a second time, first on line 2; allowed: once"]
+    );
 }
 
 #[test]

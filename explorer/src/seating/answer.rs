@@ -46,14 +46,22 @@ fn signed(mm: f64) -> String {
     format!("{:+.1}", if mm.abs() < 0.05 { 0.0 } else { mm })
 }
 
+/// A range that is no wider is no range to choose a place in, mm.
+const NARROW_MM: f64 = 0.1;
+
+/// Offsets that both loads have room for.
+fn room_of_both(found: &SeatsFound) -> [f64; 2] {
+    let [above, below] = found.room_mm;
+    [above[0].max(below[0]), above[1].min(below[1])]
+}
+
 /// Ranges at which friction holds both, in words; nothing where the rig relies on no friction.
 fn held_in_words(found: &SeatsFound) -> Vec<String> {
     if found.friction < NONE {
         return Vec::new();
     }
-    let [above, below] = found.room_mm;
-    let both = [above[0].max(below[0]), above[1].min(below[1])];
-    let told = found.held_together_mm.iter().filter(|r| r[1] - r[0] > 0.1);
+    let both = room_of_both(found);
+    let told = found.held_together_mm.iter().filter(|r| r[1] - r[0] > NARROW_MM);
     told.map(|r| format!("{} to {} mm", offset(r[0], both), offset(r[1], both))).collect()
 }
 
@@ -99,7 +107,9 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
             format!("{head}left to themselves they run to {}{stay}.", places.join(" or "))
         }
         Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate | Regime::DrawnAslant => {
-            let stay = if found.friction < NONE {
+            let [low, high] = room_of_both(found);
+            let stay = if found.friction < NONE || high - low < NARROW_MM {
+                // Places of their own, if any, are told row by row.
                 String::new()
             } else if held.is_empty() {
                 format!("; friction of {:.2} holds them nowhere else at the same offset", found.friction)

@@ -22,7 +22,7 @@ impl Drawn {
         observed: &Observed,
         response: &Response,
         held: &[bool],
-        tears_at: Option<&str>,
+        as_it_is: &Outcome,
     ) -> Option<Self> {
         let middles = response.middles();
         let mut sum = 0.0;
@@ -34,7 +34,7 @@ impl Drawn {
                     *value = *middle;
                 }
             }
-            let outcome = parts.outcome_of_draw(response, &values, tears_at);
+            let outcome = parts.outcome_of_draw(response, &values, as_it_is);
             let fit = observed.fits(parts, &outcome);
             sum += fit;
             if best.as_ref().is_none_or(|b| fit > b.0) {

@@ -18,7 +18,7 @@ pub use drawn::Drawn;
 pub use observed::{NEAR_TIE, Observed, SCATTER, SLIDES};
 pub use outcome::{Ending, Outcome, Parts};
 pub use place::{PLACES, Place};
-pub use scan::{Prior, Scan, Weighed, WeighedPair, weigh_pair};
+pub use scan::{Prior, Reach, Scan, Weighed, WeighedPair, reach_of_pair, weigh_pair};
 
 #[cfg(test)]
 mod tests;

@@ -17,6 +17,9 @@ const TIE_CHANCE: f64 = 0.3;
 /// Chance that someone names the tear in the frame when part of the gate line went first: the tear is what is seen, but
 /// the part lies there broken as well.
 const TEAR_NAMED: f64 = 0.5;
+/// Chance that a frame that opens tears at the second of the two cuts that have yielded through and not at the first: the first
+/// has turned more by then (engineering judgement).
+const SECOND_CUT: f64 = 0.5;
 /// Chance, against a strap that stays by itself, that one stays where the friction that is told does not hold it: stitching, a
 /// rough edge or a knot may have held it (engineering judgement).
 pub const SLIDES: f64 = 0.2;
@@ -79,6 +82,9 @@ impl Observed {
         }
         if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return if parts.kind(ending.first) == LimitKind::Opens { 1.0 } else { TEAR_NAMED };
+        }
+        if outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
+            return SECOND_CUT;
         }
         let nearly = (0..parts.len()).any(|i| {
             let tie = if parts.name(i).contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };

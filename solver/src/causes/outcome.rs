@@ -21,6 +21,8 @@ pub struct Outcome {
     hook_rate: f64,
     /// Where the frame tears in the end.
     pub tears_at: Option<String>,
+    /// Where it may tear instead: the second of two cuts that have both yielded through.
+    pub may_tear_at: Option<String>,
     /// By how much the coefficient of friction that the straps need to stay where they lie is above the one that may be relied
     /// on; zero or below where they stay.
     pub friction_lacks: f64,
@@ -56,16 +58,12 @@ impl Parts {
             rates[index] = rate(kn);
         }
         let hook_rate = rate(limits.open_hook_kn);
-        Outcome { rates, hook_rate, tears_at: limits.tears_at.clone(), friction_lacks: 0.0 }
+        let (tears_at, may_tear_at) = (limits.tears_at.clone(), limits.may_tear_at.clone());
+        Outcome { rates, hook_rate, tears_at, may_tear_at, friction_lacks: 0.0 }
     }
 
-    /// The outcome at values of a forecast's unknowns, with the tear of the forecast as it is.
-    pub fn outcome_of_draw(
-        &mut self,
-        response: &Response,
-        values: &[f64],
-        tears_at: Option<&str>,
-    ) -> Outcome {
+    /// The outcome at values of a forecast's unknowns, with the tears of the forecast as it is.
+    pub fn outcome_of_draw(&mut self, response: &Response, values: &[f64], as_it_is: &Outcome) -> Outcome {
         let mut loads = response.loads_kn(values);
         // The open hook comes last.
         let hook_rate = rate(loads.pop().unwrap_or(0.0));
@@ -75,7 +73,7 @@ impl Parts {
             rates.resize(self.known.len(), 0.0);
             rates[index] = if kn.is_finite() { rate(kn) } else { 0.0 };
         }
-        Outcome { rates, hook_rate, tears_at: tears_at.map(str::to_owned), friction_lacks: 0.0 }
+        Outcome { rates, hook_rate, friction_lacks: 0.0, ..as_it_is.clone() }
     }
 
     fn index(&mut self, what: &str, kind: LimitKind) -> usize {
@@ -147,8 +145,8 @@ impl Outcome {
         Self {
             rates: self.paired(other).map(|(a, b)| blend(a, b)).collect(),
             hook_rate: blend(self.hook_rate, other.hook_rate),
-            tears_at: if part < 0.5 { &self.tears_at } else { &other.tears_at }.clone(),
             friction_lacks: blend(self.friction_lacks, other.friction_lacks),
+            ..if part < 0.5 { self } else { other }.clone()
         }
     }
 
@@ -167,7 +165,7 @@ impl Outcome {
             self.hook_rate
         };
         let friction_lacks = self.friction_lacks.max(changed.friction_lacks);
-        Self { rates, hook_rate, tears_at: changed.tears_at.clone(), friction_lacks }
+        Self { rates, hook_rate, friction_lacks, ..changed.clone() }
     }
 
     fn paired<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (f64, f64)> + 'a {

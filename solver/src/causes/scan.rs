@@ -69,9 +69,12 @@ pub struct WeighedPair {
     pub alone: f64,
     /// The most likely pair of values.
     pub values: [f64; 2],
-    /// Lowest and highest load whose place fits at all, kN, and both values there; absent when none does.
-    pub reach: Option<[(f64, [f64; 2]); 2]>,
+    /// The likely values of each, whatever the other is.
+    pub likely: [[f64; 2]; 2],
 }
+
+/// Lowest and highest load of a range, kN, and what each comes from.
+pub type Reach<T> = [(f64, T); 2];
 
 impl Scan {
     /// Adds a solved outcome; one at the same value takes its place.
@@ -144,8 +147,8 @@ impl Scan {
 
     /// Lowest and highest load of the scan whose place fits at all, kN, and the values there.
     #[must_use]
-    pub fn reach(&self, parts: &Parts, observed: &Observed) -> Option<[(f64, f64); 2]> {
-        let mut reach: Option<[(f64, f64); 2]> = None;
+    pub fn reach(&self, parts: &Parts, observed: &Observed) -> Option<Reach<f64>> {
+        let mut reach: Option<Reach<f64>> = None;
         for value in self.values(POINTS) {
             let Some(outcome) = self.at(value) else { continue };
             if observed.place_fits(parts, &outcome) <= 0.0 {
@@ -158,7 +161,7 @@ impl Scan {
 }
 
 /// Takes a load and what it comes from into a range of loads.
-fn widen<T: Copy>(reach: &mut Option<[(f64, T); 2]>, load: f64, from: T) {
+fn widen<T: Copy>(reach: &mut Option<Reach<T>>, load: f64, from: T) {
     let known = reach.get_or_insert([(load, from); 2]);
     if load < known[0].0 {
         known[0] = (load, from);
@@ -166,6 +169,12 @@ fn widen<T: Copy>(reach: &mut Option<[(f64, T); 2]>, load: f64, from: T) {
     if load > known[1].0 {
         known[1] = (load, from);
     }
+}
+
+/// Values of a scan with their chance and outcome, as a pair reads them.
+fn read((scan, prior): (&Scan, Prior)) -> Vec<(f64, f64, Outcome)> {
+    let values = scan.values(PAIR_POINTS).into_iter();
+    values.filter_map(|v| scan.at(v).map(|outcome| (v, prior.weight(v), outcome))).collect()
 }
 
 /// Weighs two causes at once: every outcome of `first`, changed as `base` changes along `second`.
@@ -177,37 +186,54 @@ pub fn weigh_pair(
     first: (&Scan, Prior),
     second: (&Scan, Prior),
 ) -> Option<WeighedPair> {
-    let read = |(scan, prior): (&Scan, Prior)| -> Vec<(f64, f64, Outcome)> {
-        let values = scan.values(PAIR_POINTS).into_iter();
-        values.filter_map(|v| scan.at(v).map(|outcome| (v, prior.weight(v), outcome))).collect()
-    };
     let (firsts, seconds) = (read(first), read(second));
     let alone = |one: &[(f64, f64, Outcome)]| {
         mean(one.iter().map(|(_, weight, outcome)| (*weight, observed.fits(parts, outcome))))
     };
     let mut fits = Vec::with_capacity(firsts.len() * seconds.len());
-    let mut best: Option<(f64, [f64; 2])> = None;
-    let mut reach: Option<[(f64, [f64; 2]); 2]> = None;
     for (value, weight, outcome) in &firsts {
         for (other, chance, changed) in &seconds {
-            let (values, weight) = ([*value, *other], weight * chance);
+            let fit = observed.fits(parts, &outcome.changed_as(base, changed));
+            fits.push(([*value, *other], weight * chance, fit));
+        }
+    }
+    let (values, best) = fits
+        .iter()
+        .map(|(values, weight, fit)| (*values, weight * fit))
+        .reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+    let enough = fits.iter().filter(|(_, weight, fit)| weight * fit >= LIKELY * best);
+    let likely = enough.fold(values.map(|v| [v; 2]), |likely, (values, ..)| {
+        [0, 1].map(|i| [likely[i][0].min(values[i]), likely[i][1].max(values[i])])
+    });
+    Some(WeighedPair {
+        evidence: mean(fits.into_iter().map(|(_, weight, fit)| (weight, fit))),
+        alone: alone(&firsts).max(alone(&seconds)),
+        values,
+        likely,
+    })
+}
+
+/// Lowest and highest load of two causes at once whose place fits at all, and both values there; `None` when none does. As
+/// [`weigh_pair`] reads them.
+#[must_use]
+pub fn reach_of_pair(
+    parts: &Parts,
+    observed: &Observed,
+    base: &Outcome,
+    first: &Scan,
+    second: &Scan,
+) -> Option<Reach<[f64; 2]>> {
+    let [firsts, seconds] = [first, second].map(|scan| read((scan, Prior::Even)));
+    let mut reach: Option<Reach<[f64; 2]>> = None;
+    for (value, _, outcome) in &firsts {
+        for (other, _, changed) in &seconds {
             let both = outcome.changed_as(base, changed);
-            let fit = observed.fits(parts, &both);
             if observed.place_fits(parts, &both) > 0.0 {
-                widen(&mut reach, parts.ending(&both).breaks_at_kn, values);
-            }
-            fits.push((weight, fit));
-            if best.is_none_or(|b| weight * fit > b.0) {
-                best = Some((weight * fit, values));
+                widen(&mut reach, parts.ending(&both).breaks_at_kn, [*value, *other]);
             }
         }
     }
-    best.map(|(_, values)| WeighedPair {
-        evidence: mean(fits.into_iter()),
-        alone: alone(&firsts).max(alone(&seconds)),
-        values,
-        reach,
-    })
+    reach
 }
 
 /// Mean fit, each by its chance.

@@ -99,6 +99,18 @@ impl FrameStatics<'_> {
         let toward = if elastic_share < share { 1.0 - ASIDE } else { 1.0 + ASIDE };
         FrameLimit { cut: self.at_share(toward * share, strength_mpa).1, ..limit }
     }
+
+    /// The other cut that is at its limit, where two are and neither lets the frame go alone.
+    #[must_use]
+    pub fn second_there(&self, limit: FrameLimit, strength_mpa: f64) -> Option<usize> {
+        let share = limit.gate_n / limit.load_n;
+        if limit.gate_n <= 0.0 || !share.is_finite() {
+            return None;
+        }
+        let aside = [1.0 - ASIDE, 1.0 + ASIDE].map(|toward| self.at_share(toward * share, strength_mpa));
+        // Where the gate line ends the load, one cut governs on both sides and the other is that cut again.
+        aside.into_iter().map(|(_, cut)| cut).find(|cut| *cut != limit.cut)
+    }
 }
 
 #[cfg(test)]
@@ -123,9 +135,13 @@ mod tests {
         // more than the third that it bears in the end, the place under the load would be.
         assert_eq!(statics.first_there(limit, 5.0 / 16.0, 400.0).cut, 0);
         assert_eq!(statics.first_there(limit, 0.4, 400.0).cut, 1);
+        for [first, second] in [[0, 1], [1, 0]] {
+            assert_eq!(statics.second_there(FrameLimit { cut: first, ..limit }, 400.0), Some(second));
+        }
         // A prop that bears 500 N only: the wall is at its limit at F = (100 000 + 200 * 500) / 100.
         let weak = statics.limit(500.0, 400.0);
         assert!((weak.load_n / 2000.0 - 1.0).abs() < 1e-3 && weak.cut == 0, "{weak:?}");
+        assert_eq!(statics.second_there(weak, 400.0), None);
         // No prop at all.
         let open = statics.limit(0.0, 400.0);
         assert!((open.load_n / 1000.0 - 1.0).abs() < 1e-3 && open.gate_n == 0.0, "{open:?}");

@@ -79,6 +79,8 @@ pub struct Limits {
     pub open_hook_kn: f64,
     /// Where the frame tears in the end; absent when the sling goes first.
     pub tears_at: Option<String>,
+    /// Where it may tear instead: the second of two cuts that have both yielded through when it opens.
+    pub may_tear_at: Option<String>,
     /// Every limit, lowest first; those that are never reached last.
     pub limits: Vec<Limit>,
     /// The story in sentences.
@@ -175,6 +177,11 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         _ if gate_goes => Some(open.place(system, hook, flow)),
         _ => Some(frame.place(system, opens, flow)),
     };
+    let second = frame.statics().second_there(opens, flow);
+    let may_tear_at = second
+        .filter(|_| tears_at.is_some() && !gate_goes)
+        .map(|cut| frame.place(system, FrameLimit { cut, ..opens }, flow))
+        .filter(|place| tears_at.as_ref() != Some(place));
     let gate_fraction = match &mut path {
         Some(path) if gives_at_kn > 0.0 => path.solve(gives_at_kn)?.gate_fraction,
         _ => 0.0,
@@ -194,6 +201,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         bends_at_kn: 1e-3 * bends.load_n,
         first_yield_kn: first_yield,
         tears_at: tears_at.as_deref(),
+        may_tear_at: may_tear_at.as_deref(),
         slides: slides(system, rig),
         // Beyond the end of the pull nothing is told but where parts would go.
         unsettled_from_kn: path
@@ -210,6 +218,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         bends_at_kn: 1e-3 * bends.load_n,
         open_hook_kn,
         tears_at,
+        may_tear_at,
         limits: all,
         story,
         care: CARE,

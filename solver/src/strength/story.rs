@@ -24,6 +24,8 @@ pub(super) struct Told<'a> {
     pub bends_at_kn: f64,
     pub first_yield_kn: Option<f64>,
     pub tears_at: Option<&'a str>,
+    /// The second place that has yielded through when the frame opens.
+    pub may_tear_at: Option<&'a str>,
     /// Friction that the upper and the lower strap need to stay where they are, where it is more than may be relied on.
     pub slides: [Option<f64>; 2],
     /// The lowest load at which the contact did not settle, kN.
@@ -79,7 +81,10 @@ fn first_sentence(told: &Told<'_>) -> String {
         }
         LimitKind::Opens => {
             let place = told.tears_at.unwrap_or("frame");
-            format!("At {at} the frame opens and tears at the {}.", of_place(place))
+            let second = told.may_tear_at.map_or_else(String::new, |second| {
+                format!(", or at the {}, which has yielded through as well", of_place(second))
+            });
+            format!("At {at} the frame opens and tears at the {}{second}.", of_place(place))
         }
         LimitKind::Slips if told.gives_at_kn <= 0.0 => {
             "The pin leaves the notch as soon as there is a pull.".to_owned()
@@ -183,6 +188,7 @@ mod tests {
         bends_at_kn: 15.0,
         first_yield_kn: None,
         tears_at: Some("spine, inner side beside a corner"),
+        may_tear_at: None,
         friction: 0.2,
         slides: [None; 2],
         unsettled_from_kn: None,

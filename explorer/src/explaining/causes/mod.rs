@@ -24,7 +24,9 @@ const STATED_RANGE: f64 = 0.5;
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;
 
-/// Most decimals of a value.
+/// Most decimals of a value: a caliper reads no finer.
+const CALIPER: usize = 2;
+/// Most decimals where no value of so few is likely.
 const FINEST: usize = 3;
 /// The last digit of a value is at most this part of its likely range.
 const TOLD_APART: f64 = 0.5;
@@ -187,14 +189,23 @@ impl Cause {
         rounded_inside(value, self.decimals(likely), [low, high])
     }
 
-    /// Decimals that tell the ends of a likely range apart; one more than its unit deserves where no range is known.
+    /// A value to as many decimals as a caliper reads, where no range of it alone is known.
+    pub fn rounded_alone(&self, value: f64) -> f64 {
+        rounded_inside(value, CALIPER.min(self.fine() + 1), self.ends())
+    }
+
+    /// Decimals that tell the ends of a likely range apart, as far as a caliper reads them; one more than its unit deserves where
+    /// no range is known.
     fn decimals(&self, [low, high]: [f64; 2]) -> usize {
         let fine = self.fine();
         let wide = high - low;
         if wide <= 0.0 {
-            return fine + 1;
+            return CALIPER.min(fine + 1);
         }
-        (fine..FINEST).find(|d| 10_f64.powi(-(*d as i32)) <= TOLD_APART * wide).unwrap_or(FINEST)
+        let apart = |d: &usize| 10_f64.powi(-(*d as i32)) <= TOLD_APART * wide;
+        let unit = 10_f64.powi(CALIPER as i32);
+        let holds_one = (low * unit).ceil() <= (high * unit).floor();
+        (fine..CALIPER).find(apart).unwrap_or(if holds_one { CALIPER } else { FINEST })
     }
 
     /// Ends of the values that are considered.
@@ -217,6 +228,12 @@ impl Cause {
             Told::Nothing => String::new(),
         };
         format!("{} to {high}", low.trim_end_matches(&unit))
+    }
+
+    /// The same of two causes at once, each whatever the other is.
+    pub fn range_in_words_with(&self, own: [f64; 2], other: &Self, others: [f64; 2]) -> String {
+        let words = [self.range_in_words(own), other.range_in_words(others)];
+        words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(", and ")
     }
 
     /// Decimals that a value of this range deserves.
