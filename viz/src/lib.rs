@@ -23,6 +23,7 @@ mod label_places;
 mod layout;
 mod lines;
 mod look;
+mod map_places;
 mod nose_inset;
 mod occupied;
 mod parameter_chart;
@@ -52,6 +53,7 @@ pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment
 pub use explain_picture::{CauseRow, CauseShape, ExplainPicture};
 pub use field_figure::{FieldFigure, FigurePart};
 pub use forecast_picture::{ForecastPicture, LimitBar};
+pub use map_places::{LabelPlace, MapPlaces, PageBox};
 pub use nose_inset::{ContactForce, NoseInset};
 pub use parameter_chart::{DrawnChart, ParameterChart, PlotArea, Reading};
 pub use raster::ValueRaster;
