@@ -24,7 +24,7 @@ pub(crate) const RING: f64 = 10.0;
 const FROM_RINGS: f64 = 19.0;
 
 /// So near to its point a leader may leave the body that the point lies on.
-pub(crate) const NEAR: f64 = 76.0;
+pub(crate) const NEAR: f64 = 70.0;
 
 /// A unit of leader over metal is as bad as so many beside it.
 const OVER_METAL: f64 = 4.0;

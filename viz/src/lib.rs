@@ -18,6 +18,7 @@ mod drawing;
 mod explain_picture;
 mod field_figure;
 mod forecast_picture;
+mod inset_room;
 mod label;
 mod label_places;
 mod layout;

@@ -477,7 +477,7 @@ impl StressMap<'_> {
         for area in [words, ruler, layout.balance, layout.footer]
             .into_iter()
             .chain(pulls)
-            .chain(inset.map(nose_inset::Placed::area))
+            .chain(inset.map(|inset| inset.area().grown(8.0)))
         {
             page.take(area, Taken::Words);
         }
