@@ -17,8 +17,6 @@ const NEAR: f64 = 90.0;
 
 /// The search knows the page in cells of twice this: lines that lie on an edge within it only graze it, units.
 const GRAZES: f64 = 4.0;
-/// Leaders over metal that have no other way: straps and bars fill the window of some connectors.
-const MOST_CROSSING: usize = 30;
 
 type Point = [f64; 2];
 type Line = [Point; 2];
@@ -180,8 +178,7 @@ fn no_leader_runs_over_the_connector_and_no_label_over_another() {
         }
     }
     println!("{pictures} pictures, {insets} with the nose enlarged, {labels} labels of {wanted}");
-    println!("no other way for {} of them:\n{}", crossing.len(), crossing.join("\n"));
-    assert!(crossing.len() <= MOST_CROSSING, "{}", crossing.join("\n"));
+    assert!(crossing.is_empty(), "over metal:\n{}", crossing.join("\n"));
     assert!(labels >= 3 * pictures, "three of five points are told on the average");
     assert!(found.is_empty(), "{} faults\n{}", found.len(), found.join("\n"));
 }

@@ -7,6 +7,8 @@ use crate::nose_inset;
 /// A map that has found its places.
 pub(crate) struct Laid<'a> {
     pub layout: Layout,
+    /// Least type of the headline.
+    pub least: f64,
     /// From millimetres to the page.
     pub view: View,
     pub inset: Option<nose_inset::Placed<'a>>,

@@ -207,6 +207,10 @@ fn circle(centre: [f64; 2], radius: f64) -> Vec<[f64; 2]> {
     (0..SIDES).map(|i| [centre[0] + radius * turn(i).cos(), centre[1] + radius * turn(i).sin()]).collect()
 }
 
+/// Least type of a headline, and that of one that would leave no room for the enlarged nose.
+const HEADLINE_LEAST: f64 = 40.0;
+const SMALL_HEADLINE: f64 = 30.0;
+
 /// How far the straps of a map run, page units.
 fn reach(layout: &Layout) -> f64 {
     0.75 * layout.height
@@ -217,7 +221,7 @@ impl StressMap<'_> {
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let laid = self.laid(width_px, height_px);
-        let Laid { layout, view, inset, labels } = &laid;
+        let Laid { layout, least, view, inset, labels } = &laid;
         let [frame, gate] = self.fields();
         let span = span_of(&[(self, [&frame, &gate])]);
         let plan = self.thread_plan();
@@ -228,7 +232,7 @@ impl StressMap<'_> {
             clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
             items: self.stage(&stage, [&frame, &gate]),
         });
-        items.extend(self.words(layout).0);
+        items.extend(self.words(layout, *least).0);
         if let Some(inset) = inset {
             items.extend(inset.frame(view));
             items.extend(inset.items(self, &stage, [&frame, &gate]));
@@ -253,17 +257,18 @@ impl StressMap<'_> {
     /// Finds the places of all pieces for a size in pixels.
     fn laid(&self, width_px: u32, height_px: u32) -> Laid<'_> {
         let whole = Layout::new(width_px, height_px);
-        let mut layout = whole;
+        let (mut layout, mut least) = (whole, HEADLINE_LEAST);
         if self.nose.is_some() {
             layout.keep_for_inset(nose_inset::least_height(LABEL));
-            // Words come first: what would cut them is no room for an inset.
-            if self.words(&layout).2 {
-                layout = whole;
+            // A long headline is set smaller; what would cut it even so is no room for an inset.
+            match [HEADLINE_LEAST, SMALL_HEADLINE].into_iter().find(|least| !self.words(&layout, *least).2) {
+                Some(size) => least = size,
+                None => layout = whole,
             }
         }
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let view = View::fitting(low, high, layout.stage);
-        let (_, words_end, _) = self.words(&layout);
+        let (_, words_end, _) = self.words(&layout, least);
         let inset = self
             .nose
             .as_ref()
@@ -271,13 +276,13 @@ impl StressMap<'_> {
         let occupied = self.occupied(&layout, &view, words_end, inset.as_ref());
         let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage() };
         let labels = callouts::place(&self.callouts, &view, &room);
-        Laid { layout, view, inset, labels }
+        Laid { layout, least, view, inset, labels }
     }
 
     /// Where the pieces of the picture stand on a page of a size in pixels.
     #[must_use]
     pub fn places(&self, width_px: u32, height_px: u32) -> MapPlaces {
-        let Laid { layout, view, inset, labels } = self.laid(width_px, height_px);
+        let Laid { layout, view, inset, labels, .. } = self.laid(width_px, height_px);
         let polygons = |body: &BodyField<'_>| body.outline.iter().map(|points| view.places(points)).collect();
         let load = |load| rig_shapes::covered(load, &view, reach(&layout));
         MapPlaces {
@@ -379,7 +384,7 @@ impl StressMap<'_> {
     }
 
     /// Title, rig and headline, where they end, and whether headline or what is beyond were cut short.
-    fn words(&self, layout: &Layout) -> (Vec<Item>, f64, bool) {
+    fn words(&self, layout: &Layout, least: f64) -> (Vec<Item>, f64, bool) {
         let area = layout.words;
         let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
         let rig = match &self.shape_note {
@@ -389,8 +394,8 @@ impl StressMap<'_> {
         let rig = Block::fit(&rig, Weight::Regular, LABEL, 25.0, [area.w, 5.2 * LABEL]);
         let top = area.y + title.height();
         let below = top + rig.height() + 20.0;
-        let room = [area.w, (area.bottom() - below).max(1.2 * 40.0)];
-        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 40.0, room);
+        let room = [area.w, (area.bottom() - below).max(1.2 * least)];
+        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, least, room);
         let under = below + headline.height() + 14.0;
         let beyond = self.beyond.as_ref().map(|words| {
             Block::fit(words, Weight::Bold, LABEL, 24.0, [area.w, (area.bottom() - under).max(1.2 * LABEL)])
