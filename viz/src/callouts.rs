@@ -5,14 +5,21 @@
 
 use crate::drawing::{Item, Path, Stroke};
 use crate::label::Label;
-use crate::label_places::{Candidate, Choices, RING, Room, Search, WORST};
+use crate::label_places::{CROSSES, Candidate, Choices, RING, Room, Search, WORST};
 use crate::layout::{Area, View};
 use crate::look::{INK, NUMBER, PAPER, QUIET};
+use crate::map_places::{LabelPlace, corners};
 use crate::stress_map::Callout;
 use crate::text::{Anchor, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
 
 /// Of so many labels all orders and combinations are tried.
 const ORDERED: usize = 5;
+
+/// So many labels are told even where their leaders cross the connector.
+const ALWAYS_TOLD: usize = 1;
+
+/// Steps after which the search among combinations takes the best that it has.
+const MOST_STEPS: usize = 100_000;
 
 /// A label that has found its place.
 #[derive(Clone, Debug)]
@@ -22,6 +29,8 @@ pub(crate) struct Placed {
     /// Leader from the label to the ring: start, elbow, end.
     leader: [[f64; 2]; 3],
     point: [f64; 2],
+    value_mpa: f64,
+    crosses: bool,
     label: Label,
 }
 
@@ -54,11 +63,19 @@ pub(crate) fn place(callouts: &[Callout], view: &View, room: &Room<'_>) -> Vec<P
         others[i] = None;
         taken = in_order(&[i], others, &choices).1;
     }
-    let found = taken.into_iter().zip(&choices).zip(points);
+    let found = taken.into_iter().zip(&choices).zip(points).zip(callouts);
     found
-        .filter_map(|((taken, choices), point)| {
-            let Candidate { area, leader, label, .. } = taken?;
-            Some(Placed { area: *area, leader: *leader, point, label: choices.labels[*label].clone() })
+        .filter_map(|(((taken, choices), point), Callout { value_mpa, .. })| {
+            let Candidate { area, leader, crosses, label, .. } = taken?;
+            let label = choices.labels[*label].clone();
+            Some(Placed {
+                area: *area,
+                leader: *leader,
+                point,
+                value_mpa: *value_mpa,
+                crosses: *crosses,
+                label,
+            })
         })
         .collect()
 }
@@ -91,7 +108,7 @@ type Taken<'a> = Vec<Option<&'a Candidate>>;
 fn in_order<'a>(order: &[usize], mut taken: Taken<'a>, choices: &'a [Choices]) -> (f64, Taken<'a>) {
     for &i in order {
         let goes = |new: &&Candidate| taken.iter().flatten().all(|old| new.goes_with(old));
-        let found = choices[i].candidates.iter().find(goes);
+        let found = choices[i].candidates.iter().take_while(|new| new.cost < left_out(i)).find(goes);
         taken[i] = found;
     }
     (cost_of(&taken, choices), taken)
@@ -103,52 +120,111 @@ fn cost_of(taken: &[Option<&Candidate>], choices: &[Choices]) -> f64 {
     each.map(|(i, (taken, _))| taken.map_or_else(|| left_out(i), |t| t.cost)).sum()
 }
 
-/// What it costs to leave a label out: the first ones matter most.
+/// What it costs to leave a label out: the first ones are told even where their leaders cross metal, the others are not.
 fn left_out(i: usize) -> f64 {
-    WORST * (2.0 + 1.0 / (1.0 + i as f64))
+    if i < ALWAYS_TOLD { WORST * (2.0 + 1.0 / (1.0 + i as f64)) } else { CROSSES }
 }
 
 /// The best of all combinations among a few places of each label that lie far apart.
 fn among_far_apart(choices: &[Choices]) -> Option<Taken<'_>> {
-    let few: Vec<Vec<&Candidate>> = choices.iter().take(ORDERED).map(Choices::far_apart).collect();
-    let mut best: Option<(f64, Taken<'_>)> = None;
-    let mut taken = Vec::new();
-    descend(&few, 0.0, &mut taken, &mut best);
+    let mut few: Vec<(usize, Vec<&Candidate>)> =
+        choices.iter().take(ORDERED).map(Choices::far_apart).enumerate().collect();
+    // Those with the least choice choose first.
+    few.sort_by_key(|(_, places)| places.iter().filter(|place| !place.crosses).count());
+    let mut search = Combinations::new(&few);
+    search.descend(0.0, &mut Vec::new(), &vec![u128::MAX; few.len()]);
+    let (_, best) = search.best?;
+    let mut found: Taken<'_> = vec![None; choices.len()];
+    for (place, (label, places)) in best.iter().zip(&few) {
+        found[*label] = place.map(|place| places[place]);
+    }
     // Those behind the first few take what is left.
-    let (_, mut found) = best?;
-    found.resize(choices.len(), None);
     let rest: Vec<usize> = (few.len()..choices.len()).collect();
     Some(in_order(&rest, found, choices).1)
 }
 
-/// Goes on with the next label where the cost so far may still become the least.
-fn descend<'a>(
-    few: &[Vec<&'a Candidate>],
-    cost: f64,
-    taken: &mut Taken<'a>,
-    best: &mut Option<(f64, Taken<'a>)>,
-) {
-    if best.as_ref().is_some_and(|(least, _)| cost >= *least) {
-        return;
+/// The search among all combinations of a few places: which place each label takes, by index.
+struct Combinations {
+    /// Of each place of each label, the cheapest first.
+    costs: Vec<Vec<f64>>,
+    /// What it costs to leave each label out.
+    out: Vec<f64>,
+    /// For each place of each label, which places of each label behind it go with it, a bit each.
+    goes: Vec<Vec<Vec<u128>>>,
+    best: Option<(f64, Vec<Option<usize>>)>,
+    steps: usize,
+}
+
+impl Combinations {
+    fn new(few: &[(usize, Vec<&Candidate>)]) -> Self {
+        let costs: Vec<Vec<f64>> =
+            few.iter().map(|(_, places)| places.iter().map(|place| place.cost).collect()).collect();
+        let out: Vec<f64> = few.iter().map(|(label, _)| left_out(*label)).collect();
+        let with = |place: &Candidate, others: &[&Candidate]| {
+            others.iter().enumerate().fold(0, |bits, (k, o)| bits | u128::from(place.goes_with(o)) << k)
+        };
+        let goes = few
+            .iter()
+            .enumerate()
+            .map(|(i, (_, places))| {
+                let bits = |place: &&Candidate| few[i + 1..].iter().map(|(_, o)| with(place, o)).collect();
+                places.iter().map(bits).collect()
+            })
+            .collect();
+        Self { costs, out, goes, best: None, steps: 0 }
     }
-    let i = taken.len();
-    let Some(places) = few.get(i) else {
-        *best = Some((cost, taken.clone()));
-        return;
-    };
-    for place in places {
-        if taken.iter().flatten().all(|old| place.goes_with(old)) {
+
+    /// Goes on with the next label where the cost so far may still become the least. `free`: the places of each label from
+    /// this one on that go with all that are taken.
+    fn descend(&mut self, cost: f64, taken: &mut Vec<Option<usize>>, free: &[u128]) {
+        let i = taken.len();
+        self.steps += 1;
+        if self.steps > MOST_STEPS || cost + self.least(i, free) >= self.bound() {
+            return;
+        }
+        let Some((places, behind)) = free.split_first() else {
+            self.best = Some((cost, taken.clone()));
+            return;
+        };
+        let places = *places;
+        for place in (0..self.costs[i].len()).filter(|place| places >> place & 1 == 1) {
+            let next = cost + self.costs[i][place];
+            // The cheapest come first.
+            if next + self.least(i + 1, behind) >= self.bound() {
+                break;
+            }
+            let left: Vec<u128> =
+                behind.iter().zip(&self.goes[i][place]).map(|(free, goes)| free & goes).collect();
             taken.push(Some(place));
-            descend(few, cost + place.cost, taken, best);
+            self.descend(next, taken, &left);
             taken.pop();
         }
+        taken.push(None);
+        self.descend(cost + self.out[i], taken, behind);
+        taken.pop();
     }
-    taken.push(None);
-    descend(few, cost + left_out(i), taken, best);
-    taken.pop();
+
+    fn bound(&self) -> f64 {
+        self.best.as_ref().map_or(f64::INFINITY, |(least, _)| *least)
+    }
+
+    /// The least that the labels from one on cost, each by itself.
+    fn least(&self, from: usize, free: &[u128]) -> f64 {
+        let cheapest = |(i, free): (usize, &u128)| {
+            let first = self.costs[i].get(free.trailing_zeros() as usize);
+            first.copied().unwrap_or(f64::INFINITY).min(self.out[i])
+        };
+        (from..).zip(free).map(cheapest).sum()
+    }
 }
 
 impl Placed {
+    /// Where it stands, for those outside.
+    pub fn place(&self) -> LabelPlace {
+        let Self { value_mpa, leader, point, crosses, .. } = *self;
+        LabelPlace { value_mpa, area: corners(&self.area), leader, point, crosses }
+    }
+
     /// Leader line and ring, to be painted over the connector, then the words.
     pub fn items(&self) -> Vec<Item> {
         let label = &self.label;
@@ -217,7 +293,7 @@ mod tests {
     }
 
     fn room(occupied: &Occupied) -> Room<'_> {
-        Room { occupied, columns: [LEFT, RIGHT], stage: STAGE, lines: Vec::new() }
+        Room { occupied, columns: [LEFT, RIGHT], stage: STAGE }
     }
 
     #[test]

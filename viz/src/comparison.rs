@@ -5,6 +5,7 @@
 //! numbers beside them.
 
 use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::inset_room;
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::nose_inset;
@@ -89,6 +90,8 @@ const LEAST_STAGE: f64 = 370.0;
 const WORDY: usize = 4;
 /// Radius of the ring around what gives first.
 const RING: f64 = 12.0;
+/// Height of the enlarged nose over the width of the numbers below it.
+const INSET: f64 = 0.76;
 
 impl Shared {
     /// Of maps that show the same field.
@@ -340,7 +343,7 @@ impl Comparison<'_> {
                 Anchor::Middle,
                 label_size,
             ));
-            items.extend(variant.connector(shared, i, area, scale, unit));
+            items.extend(variant.connector(shared, i, area, scale, unit).0);
         }
         let (rings, ruler) = ring_legend(ruler, CELL);
         items.extend(rings);
@@ -376,6 +379,7 @@ impl Comparison<'_> {
         let longest = wide - 24.0;
         let (label_box, label_size) = (self.label_box(longest), self.label_size(longest));
         let scale = common_scale(maps, [picture - 24.0, tall - label_box - 2.0 * STRAP]);
+        let variants_have_noses = maps.iter().any(|map| map.nose.is_some());
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
             let x = main.x + wide * i as f64;
@@ -387,8 +391,18 @@ impl Comparison<'_> {
                 anchor,
                 label_size,
             ));
-            items.extend(variant.connector(shared, i, area, scale, unit));
-            let room = Area { x: x + picture + 6.0, w: column, ..area };
+            let (connector, view) = variant.connector(shared, i, area, scale, unit);
+            let mut room = Area { x: x + picture + 6.0, w: column, ..area };
+            // The nose stands over the numbers.
+            let inset = inset_room::place(&variant.map, &view, Area { h: INSET * column, ..room }, &[]);
+            items.extend(connector);
+            if let Some(inset) = inset {
+                items.extend(inset_room::pointer(&inset, &view));
+                items.extend(shared.inset(&variant.map, i, &inset, &view, unit));
+            }
+            if variants_have_noses {
+                room = Area { y: room.y + INSET * column + 10.0, h: room.h - INSET * column - 10.0, ..room };
+            }
             items.extend(list(&self.rows, &variant.numbers, room));
         }
         let (rings, ruler) = ring_legend(ruler, CELL);
@@ -429,10 +443,10 @@ impl Variant<'_> {
         block.place(x, top, anchor, INK).into_iter().map(Item::Text).collect()
     }
 
-    fn connector(&self, shared: &Shared, i: usize, area: Area, scale: f64, unit: f64) -> Vec<Item> {
+    fn connector(&self, shared: &Shared, i: usize, area: Area, scale: f64, unit: f64) -> (Vec<Item>, View) {
         let (mut items, view) = shared.connector(&self.map, i, area, scale, unit);
         items.extend(ring(view.place(self.mark), RING));
-        items
+        (items, view)
     }
 }
 
@@ -494,27 +508,34 @@ impl CellText {
 
 /// Names and values one below the other, in the middle of an area.
 fn list(rows: &[String], numbers: &[Number], area: Area) -> Vec<Item> {
-    const SIZE: f64 = 32.0;
-    const NAME: f64 = 0.8 * SIZE;
+    let sizes = [32.0, 30.0, 28.0, 26.0, 24.0];
+    let found = sizes.into_iter().map(|size| list_of(rows, numbers, area, size));
+    found.reduce(|best, next| if best.1 <= area.h { best } else { next }).map_or_else(Vec::new, |list| list.0)
+}
+
+/// That list in a size of type, and its height.
+fn list_of(rows: &[String], numbers: &[Number], area: Area, size: f64) -> (Vec<Item>, f64) {
+    let name_size = 0.8 * size;
     let entries: Vec<(&str, Block)> = rows
         .iter()
         .zip(numbers)
         .map(|(name, number)| {
-            let room = [area.w, 2.0 * LINE_HEIGHT * SIZE + 1e-6];
-            (name.as_str(), Block::fit(&number.value, Weight::Bold, SIZE, 0.75 * SIZE, room))
+            let room = [area.w, 2.0 * LINE_HEIGHT * size + 1e-6];
+            (name.as_str(), Block::fit(&number.value, Weight::Bold, size, 0.75 * size, room))
         })
         .collect();
-    let height = |(_, value): &(&str, Block)| 0.5 * SIZE + value.height() + LINE_HEIGHT * NAME;
-    let mut y = area.y + 0.5 * (area.h - entries.iter().map(height).sum::<f64>()).max(0.0);
+    let height = |(_, value): &(&str, Block)| 0.5 * size + value.height() + LINE_HEIGHT * name_size;
+    let high = entries.iter().map(height).sum::<f64>();
+    let mut y = area.y + 0.5 * (area.h - high).max(0.0);
     let mut items = Vec::new();
     for (row, entry) in entries.iter().enumerate() {
         let (name, value) = entry;
         let colour = if row == 0 { ACCENT } else { INK };
-        let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * NAME;
-        items.push(Item::Text(Text::new([area.x, base], NAME, Weight::Regular, QUIET, *name)));
-        let top = y + LINE_HEIGHT * NAME;
+        let base = y + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * name_size;
+        items.push(Item::Text(Text::new([area.x, base], name_size, Weight::Regular, QUIET, *name)));
+        let top = y + LINE_HEIGHT * name_size;
         items.extend(value.place(area.x, top, Anchor::Start, colour).into_iter().map(Item::Text));
         y += height(entry);
     }
-    items
+    (items, high)
 }

@@ -9,10 +9,13 @@ use crate::stress_map::Callout;
 use crate::text::LINE_HEIGHT;
 
 /// Between two labels.
-const GAP: f64 = 22.0;
+const GAP: f64 = 16.0;
 
 /// Between a label and what else there is on the page.
-const AROUND: f64 = 13.0;
+const AROUND: f64 = 11.0;
+
+/// What stands beside a column begins so little away from it that its labels keep this clear of its edge.
+const AT_COLUMN: f64 = 6.0;
 
 /// Radius of the ring around a point.
 pub(crate) const RING: f64 = 10.0;
@@ -20,17 +23,17 @@ pub(crate) const RING: f64 = 10.0;
 /// A leader keeps this far from the rings of others.
 const FROM_RINGS: f64 = 19.0;
 
-/// Around its point a leader may lie over the connector.
-pub(crate) const NEAR: f64 = 56.0;
+/// So near to its point a leader may leave the body that the point lies on.
+pub(crate) const NEAR: f64 = 70.0;
 
 /// A unit of leader over metal is as bad as so many beside it.
-const OVER_METAL: f64 = 8.0;
+const OVER_METAL: f64 = 4.0;
 
-/// Crossing another line of the picture is as bad as so much more length.
-const OVER_LINE: f64 = 140.0;
+/// Crossing metal at all is as bad as so much length: any way around is better.
+pub(crate) const CROSSES: f64 = 1500.0;
 
 /// Leaders longer than this by their cost lead nowhere.
-pub(crate) const WORST: f64 = 2600.0;
+pub(crate) const WORST: f64 = 4000.0;
 
 /// What a place outside the columns must save: labels that stand in line read better.
 const OUT_OF_LINE: f64 = 60.0;
@@ -38,10 +41,14 @@ const OUT_OF_LINE: f64 = 60.0;
 /// Between the places that are tried.
 const STEP: f64 = 10.0;
 
-/// So many places of a label, at least so far from each other, are tried in all combinations.
-const FEW: usize = 16;
+/// So many places of a label are tried in all combinations: no more than a set of bits has.
+const FEW: usize = 128;
 
-const FAR: f64 = 44.0;
+/// So many of them may cross metal.
+const FEW_CROSSING: usize = 8;
+
+/// They lie at least so far from each other, along the page or down it.
+const FAR: [f64; 2] = [58.0, 8.0];
 
 /// Widths of words that are tried outside the columns.
 const WIDTHS: [f64; 3] = [200.0, 250.0, 320.0];
@@ -54,8 +61,6 @@ pub(crate) struct Room<'a> {
     pub columns: [Area; 2],
     /// The connector and the free room around it.
     pub stage: Area,
-    /// Lines that no label covers, and that a leader crosses only where the way around is long.
-    pub lines: Vec<[[f64; 2]; 2]>,
 }
 
 /// A free place for a label.
@@ -64,6 +69,8 @@ pub(crate) struct Candidate {
     pub cost: f64,
     pub area: Area,
     pub leader: [[f64; 2]; 3],
+    /// Whether its leader runs over metal that it could have gone around.
+    pub crosses: bool,
     /// Which of the label's shapes.
     pub label: usize,
 }
@@ -88,17 +95,19 @@ pub(crate) struct Choices {
 }
 
 impl Choices {
-    /// The best places that lie far from better ones.
+    /// The best places that lie far from better ones: many that cross nothing, a few that do.
     pub fn far_apart(&self) -> Vec<&Candidate> {
         let mut few: Vec<&Candidate> = Vec::new();
+        let mut crossing = 0;
         for new in &self.candidates {
             let far = |old: &&Candidate| {
-                (new.area.x - old.area.x).abs() > FAR || (new.area.y - old.area.y).abs() > FAR
+                (new.area.x - old.area.x).abs() > FAR[0] || (new.area.y - old.area.y).abs() > FAR[1]
             };
             if few.iter().all(far) {
                 few.push(new);
+                crossing += usize::from(new.crosses);
             }
-            if few.len() == FEW {
+            if few.len() == FEW || crossing == FEW_CROSSING {
                 break;
             }
         }
@@ -121,7 +130,7 @@ impl Search<'_> {
         let mut labels = Vec::new();
         let mut candidates = Vec::new();
         for (x, column) in [(left.x, left), (right.x + indent, right)] {
-            let label = Label::new(callout, column.w - indent);
+            let label = Label::new(callout, column.w - indent - AT_COLUMN);
             let steps = ((column.h - label.tall) / STEP).max(0.0) as usize;
             // The place at the height of its point too, so that its leader may be level.
             let level = self.point[1] - 0.5 * LINE_HEIGHT * NUMBER;
@@ -158,8 +167,7 @@ impl Search<'_> {
         let area = Area { x: at[0], y: at[1], w: label.wide, h: label.tall };
         let rings = area.grown(RING + 8.0);
         let free = self.room.occupied.is_free(area.grown(AROUND))
-            && !self.others.iter().chain([&self.point]).any(|p| rings.holds(*p))
-            && !self.room.lines.iter().any(|line| touches(*line, area.grown(8.0)));
+            && !self.others.iter().chain([&self.point]).any(|p| rings.holds(*p));
         if !free {
             return None;
         }
@@ -173,10 +181,16 @@ impl Search<'_> {
                 continue;
             }
             let Some(crossed) = self.room.occupied.crossed(elbow, end, NEAR) else { continue };
-            let soft = self.room.lines.iter().filter(|line| cross(**line, [elbow, end])).count();
-            let cost = extra + far + OVER_METAL * crossed + OVER_LINE * soft as f64;
+            let over = if crossed > 0.0 { CROSSES + OVER_METAL * crossed } else { 0.0 };
+            let cost = extra + far + over;
             if cost < best.as_ref().map_or(WORST, |b| b.cost) {
-                best = Some(Candidate { cost, area, leader: [start, elbow, end], label: index });
+                best = Some(Candidate {
+                    cost,
+                    area,
+                    leader: [start, elbow, end],
+                    crosses: crossed > 0.0,
+                    label: index,
+                });
             }
         }
         best

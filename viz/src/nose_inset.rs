@@ -103,21 +103,29 @@ impl Placed<'_> {
         Area { h: self.window.h + below, ..self.window }
     }
 
-    /// The frame around the place on the map, and the line from there to the window.
-    pub fn leader(&self, map_view: &View) -> Vec<Item> {
+    /// The frame around the place on the map.
+    pub fn frame(&self, map_view: &View) -> Vec<Item> {
         let [a, b] = self.on_map(map_view);
         let place = Path::rounded(a, [b[0] - a[0], b[1] - a[1]], ROUND / self.enlarged);
-        let line = Path::line(&self.line(map_view));
         vec![
-            Item::stroked(line.clone(), Stroke::new(PAPER.faded(0.85), 5.0)),
             Item::stroked(place.clone(), Stroke::new(PAPER.faded(0.9), 5.5)),
-            Item::stroked(line, Stroke::new(ACCENT, 2.0)),
             Item::stroked(place, Stroke::new(ACCENT, 2.6)),
         ]
     }
 
+    /// That frame, and the line from there to the window.
+    pub fn leader(&self, map_view: &View) -> Vec<Item> {
+        let line = Path::line(&self.line(map_view));
+        let mut items = vec![
+            Item::stroked(line.clone(), Stroke::new(PAPER.faded(0.85), 5.0)),
+            Item::stroked(line, Stroke::new(ACCENT, 2.0)),
+        ];
+        items.extend(self.frame(map_view));
+        items
+    }
+
     /// Where that line begins and ends.
-    pub fn line(&self, map_view: &View) -> [[f64; 2]; 2] {
+    fn line(&self, map_view: &View) -> [[f64; 2]; 2] {
         let [a, b] = self.on_map(map_view);
         let y = 0.5 * (a[1] + b[1]);
         let level = y.clamp(self.window.y + ROUND, (self.window.bottom() - ROUND).max(self.window.y + ROUND));

@@ -5,6 +5,9 @@ use crate::layout::Area;
 /// Side of a cell, units.
 const CELL: f64 = 4.0;
 
+/// An end this near to the edge of a body may lie on it, units.
+const EDGE: f64 = 18.0;
+
 /// What lies in a cell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Taken {
@@ -110,19 +113,25 @@ impl Occupied {
         if inside { self.cells[y as usize * self.columns + x as usize] } else { None }
     }
 
-    /// How far a straight line runs over bodies, units; none where it runs over words. What lies within `near` of its end
-    /// does not count.
+    /// How far a straight line runs over bodies, units; none where it runs over words. Where its end lies on a body it may
+    /// leave that body, if it does so within `near` of the end: that does not count.
     pub fn crossed(&self, from: [f64; 2], to: [f64; 2], near: f64) -> Option<f64> {
         let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
         let length = dx.hypot(dy);
         let steps = (length / CELL).ceil().max(1.0) as usize;
-        let mut crossed = 0.0;
+        let step = length / steps as f64;
+        let (mut crossed, mut leaves) = (0.0, true);
         for i in 0..steps {
-            let t = (i as f64 + 0.5) / steps as f64;
+            let out = (i as f64 + 0.5) * step;
+            let t = 1.0 - out / length.max(1e-9);
             match self.at([from[0] + t * dx, from[1] + t * dy]) {
                 Some(Taken::Words) => return None,
-                Some(Taken::Body) if (1.0 - t) * length > near => crossed += length / steps as f64,
-                _ => {}
+                Some(Taken::Body) => {
+                    if !(leaves && out < near) {
+                        crossed += step;
+                    }
+                }
+                _ => leaves &= out < EDGE,
             }
         }
         Some(crossed)
@@ -157,7 +166,9 @@ mod tests {
         let page = page();
         let across = page.crossed([20.0, 150.0], [150.0, 150.0], 0.0).unwrap();
         assert!((across - 28.0).abs() < 8.0, "{across}");
-        assert_eq!(page.crossed([20.0, 150.0], [110.0, 150.0], 40.0), Some(0.0), "near its end");
+        assert_eq!(page.crossed([20.0, 150.0], [110.0, 150.0], 40.0), Some(0.0), "leaves where it ends");
+        let beyond = page.crossed([20.0, 150.0], [150.0, 150.0], 60.0).unwrap();
+        assert!(beyond > 16.0, "{beyond}: metal near its end that it does not end on");
         assert_eq!(page.crossed([20.0, 50.0], [390.0, 50.0], 0.0), None);
         assert_eq!(page.crossed([20.0, 250.0], [390.0, 250.0], 0.0), Some(0.0));
     }

@@ -8,6 +8,7 @@ use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::label_places::Room;
 use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
+use crate::map_places::{Laid, MapPlaces, corners};
 use crate::nose_inset::{self, NoseInset};
 use crate::occupied::{Occupied, Taken};
 use crate::rig_shapes;
@@ -199,51 +200,49 @@ pub(crate) fn span_of(maps: &[(&StressMap<'_>, [&[f64]; 2])]) -> Span {
     Span::new(most, yields, scale).telling(told)
 }
 
+/// A circle as a polygon.
+fn circle(centre: [f64; 2], radius: f64) -> Vec<[f64; 2]> {
+    const SIDES: u32 = 24;
+    let turn = |i: u32| std::f64::consts::TAU * f64::from(i) / f64::from(SIDES);
+    (0..SIDES).map(|i| [centre[0] + radius * turn(i).cos(), centre[1] + radius * turn(i).sin()]).collect()
+}
+
+/// Least type of a headline, and that of one that would leave no room for the enlarged nose.
+const HEADLINE_LEAST: f64 = 40.0;
+const SMALL_HEADLINE: f64 = 30.0;
+
+/// How far the straps of a map run, page units.
+fn reach(layout: &Layout) -> f64 {
+    0.75 * layout.height
+}
+
 impl StressMap<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let whole = Layout::new(width_px, height_px);
-        let mut layout = whole;
-        if self.nose.is_some() {
-            layout.keep_for_inset(nose_inset::least_height(LABEL));
-            // Words come first: what would cut them is no room for an inset.
-            if self.words(&layout).2 {
-                layout = whole;
-            }
-        }
-        let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
-        let view = View::fitting(low, high, layout.stage);
+        let laid = self.laid(width_px, height_px);
+        let Laid { layout, least, view, inset, labels } = &laid;
         let [frame, gate] = self.fields();
         let span = span_of(&[(self, [&frame, &gate])]);
         let plan = self.thread_plan();
-        let stage = Stage { view: &view, span, plan: &plan, unit: layout.unit, reach: 0.75 * layout.height };
+        let stage = Stage { view, span, plan: &plan, unit: layout.unit, reach: reach(layout) };
 
         let mut items = Vec::new();
         items.push(Item::Clipped {
             clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
             items: self.stage(&stage, [&frame, &gate]),
         });
-        let (words, bottom, _) = self.words(&layout);
-        items.extend(words);
-        let inset = self
-            .nose
-            .as_ref()
-            .and_then(|nose| nose.place(self.field, &view, layout.inset_below(bottom), LABEL));
-        let mut lines = Vec::new();
-        if let Some(inset) = &inset {
-            items.extend(inset.leader(&view));
-            lines.push(inset.line(&view));
+        items.extend(self.words(layout, *least).0);
+        if let Some(inset) = inset {
+            items.extend(inset.frame(view));
             items.extend(inset.items(self, &stage, [&frame, &gate]));
         }
-        let occupied = self.occupied(&layout, &stage, bottom, inset.as_ref());
-        let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage(), lines };
-        for label in callouts::place(&self.callouts, &view, &room) {
+        for label in labels {
             items.extend(label.items());
         }
-        items.extend(self.legend(&layout, &view, span));
+        items.extend(self.legend(layout, view, span));
         items.extend(balance(self.spine_kn, self.gate_kn, self.load_kn, self.gate_open, layout.balance));
-        items.extend(self.footer(&layout));
+        items.extend(self.footer(layout));
         Drawing {
             width: layout.width,
             height: layout.height,
@@ -252,6 +251,48 @@ impl StressMap<'_> {
             description: self.description(),
             background: Some(PAPER),
             items,
+        }
+    }
+
+    /// Finds the places of all pieces for a size in pixels.
+    fn laid(&self, width_px: u32, height_px: u32) -> Laid<'_> {
+        let whole = Layout::new(width_px, height_px);
+        let (mut layout, mut least) = (whole, HEADLINE_LEAST);
+        if self.nose.is_some() {
+            layout.keep_for_inset(nose_inset::least_height(LABEL));
+            // A long headline is set smaller; what would cut it even so is no room for an inset.
+            match [HEADLINE_LEAST, SMALL_HEADLINE].into_iter().find(|least| !self.words(&layout, *least).2) {
+                Some(size) => least = size,
+                None => layout = whole,
+            }
+        }
+        let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
+        let view = View::fitting(low, high, layout.stage);
+        let (_, words_end, _) = self.words(&layout, least);
+        let inset = self
+            .nose
+            .as_ref()
+            .and_then(|nose| nose.place(self.field, &view, layout.inset_below(words_end), LABEL));
+        let occupied = self.occupied(&layout, &view, words_end, inset.as_ref());
+        let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage() };
+        let labels = callouts::place(&self.callouts, &view, &room);
+        Laid { layout, least, view, inset, labels }
+    }
+
+    /// Where the pieces of the picture stand on a page of a size in pixels.
+    #[must_use]
+    pub fn places(&self, width_px: u32, height_px: u32) -> MapPlaces {
+        let Laid { layout, view, inset, labels, .. } = self.laid(width_px, height_px);
+        let polygons = |body: &BodyField<'_>| body.outline.iter().map(|points| view.places(points)).collect();
+        let load = |load| rig_shapes::covered(load, &view, reach(&layout));
+        MapPlaces {
+            labels: labels.iter().map(callouts::Placed::place).collect(),
+            wanted: self.callouts.len(),
+            frame: polygons(&self.frame),
+            gate: polygons(&self.gate),
+            loads: [&self.upper, &self.lower].map(load).to_vec(),
+            pins: self.pins.iter().map(|(at, radius)| (view.place(*at), view.scale * radius)).collect(),
+            inset: inset.map(|inset| [corners(&inset.area()), inset.on_map(&view)]),
         }
     }
 
@@ -343,7 +384,7 @@ impl StressMap<'_> {
     }
 
     /// Title, rig and headline, where they end, and whether headline or what is beyond were cut short.
-    fn words(&self, layout: &Layout) -> (Vec<Item>, f64, bool) {
+    fn words(&self, layout: &Layout, least: f64) -> (Vec<Item>, f64, bool) {
         let area = layout.words;
         let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
         let rig = match &self.shape_note {
@@ -353,8 +394,8 @@ impl StressMap<'_> {
         let rig = Block::fit(&rig, Weight::Regular, LABEL, 25.0, [area.w, 5.2 * LABEL]);
         let top = area.y + title.height();
         let below = top + rig.height() + 20.0;
-        let room = [area.w, (area.bottom() - below).max(1.2 * 40.0)];
-        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, 40.0, room);
+        let room = [area.w, (area.bottom() - below).max(1.2 * least)];
+        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, least, room);
         let under = below + headline.height() + 14.0;
         let beyond = self.beyond.as_ref().map(|words| {
             Block::fit(words, Weight::Bold, LABEL, 24.0, [area.w, (area.bottom() - under).max(1.2 * LABEL)])
@@ -406,21 +447,23 @@ impl StressMap<'_> {
     fn occupied(
         &self,
         layout: &Layout,
-        stage: &Stage<'_>,
+        view: &View,
         bottom: f64,
         inset: Option<&nose_inset::Placed<'_>>,
     ) -> Occupied {
-        let view = stage.view;
         let mut page = Occupied::new(layout.width, layout.height);
         if let Some([low, high]) = inset.map(|inset| inset.on_map(view)) {
-            page.take(Area { x: low[0], y: low[1], w: high[0] - low[0], h: high[1] - low[1] }, Taken::Load);
+            page.take(Area { x: low[0], y: low[1], w: high[0] - low[0], h: high[1] - low[1] }, Taken::Body);
         }
         for load in [&self.upper, &self.lower] {
-            page.fill(&[rig_shapes::covered(load, view, stage.reach)], Taken::Load);
+            page.fill(&[rig_shapes::covered(load, view, reach(layout))], Taken::Load);
         }
         for body in [&self.frame, &self.gate] {
             let loops: Vec<Vec<[f64; 2]>> = body.outline.iter().map(|points| view.places(points)).collect();
             page.fill(&loops, Taken::Body);
+        }
+        for (centre, radius) in &self.pins {
+            page.fill(&[circle(view.place(*centre), view.scale * radius)], Taken::Body);
         }
         let words = Area { h: bottom - layout.words.y, ..layout.words };
         let name = 2.6 * LABEL;
@@ -439,7 +482,7 @@ impl StressMap<'_> {
         for area in [words, ruler, layout.balance, layout.footer]
             .into_iter()
             .chain(pulls)
-            .chain(inset.map(nose_inset::Placed::area))
+            .chain(inset.map(|inset| inset.area().grown(8.0)))
         {
             page.take(area, Taken::Words);
         }

@@ -5,7 +5,7 @@ use crate::args::MapArguments;
 use crate::care::{CAUTION, with_care};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
-    Solved, Wanted, answer, fields_files, how_sure, inputs_hash, refine, solve, stress_map,
+    Solved, Wanted, answer, fields_files, how_sure, inputs_hash, most_enlarged, refine, solve, stress_map,
 };
 use crate::model_file::{Model, Source};
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
@@ -99,7 +99,9 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, several))?;
             progress.say("picture");
             let hash = inputs_hash(model, &settings);
-            let enlarged = arguments.show_shape.unwrap_or(0.0);
+            let asked = arguments.show_shape.unwrap_or(0.0);
+            let most = most_enlarged(&solved);
+            let enlarged = asked.min(most);
             let wanted =
                 Wanted { field: arguments.field, enlarged, size: PICTURE, sets: &arguments.change.set };
             files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
@@ -108,6 +110,12 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 printed.push('\n');
             }
             printed.push_str(&answer(&solved, &model.rig));
+            if asked > most {
+                printed.push_str(&format!(
+                    "Note: --show-shape {asked}: allowed for this pull are 0 to {most}, beyond which the drawn shape is no \
+                     connector any more; {most} is used\n"
+                ));
+            }
             if let Some(refinement) = &refinement {
                 printed.push_str(&refinement.table());
                 printed.push('\n');

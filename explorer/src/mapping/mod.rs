@@ -12,6 +12,6 @@ pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
 pub use how_sure::{HowSure, how_sure};
 pub(crate) use picture::load_shape;
-pub use picture::{Shown, Wanted, stress_map};
+pub use picture::{Shown, Wanted, most_enlarged, stress_map};
 pub use refinement_told::Refinement;
 pub use solved::{Solved, Step, gate_place, inputs_hash, judge, refine, room_for_meshes, solve};

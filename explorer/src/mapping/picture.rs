@@ -242,6 +242,33 @@ impl<'a> Shown<'a> {
     }
 }
 
+/// The largest enlargement, in two digits, at which a drawn shape still reads as the connector: no point then moves by more
+/// than a quarter of the connector's length beside the others.
+#[must_use]
+pub fn most_enlarged(solved: &Solved) -> f64 {
+    let (system, response) = (&solved.system, &solved.response);
+    let points = &system.frame.body.mesh().points;
+    let high = points.iter().map(|p| p[1]).fold(f64::NEG_INFINITY, f64::max);
+    let low = points.iter().map(|p| p[1]).fold(f64::INFINITY, f64::min);
+    // Straps stretch and let all of it move along: that changes no shape.
+    let nodes = (response.frame_u.len() / 2).max(1) as f64;
+    let mean = [0, 1].map(|k| response.frame_u.iter().skip(k).step_by(2).sum::<f64>() / nodes);
+    let moves = [&response.frame_u, &response.gate_u];
+    let largest = moves
+        .iter()
+        .flat_map(|u| u.chunks_exact(2))
+        .map(|d| (d[0] - mean[0]).hypot(d[1] - mean[1]))
+        .fold(1e-9, f64::max);
+    let most = 0.25 * (high - low) / largest;
+    let digits = 10.0_f64.powf(most.log10().floor() - 1.0);
+    // A power below one is no number that divides without a rest.
+    if digits >= 1.0 {
+        (most / digits).floor() * digits
+    } else {
+        (most / digits).floor() / (1.0 / digits).round()
+    }
+}
+
 /// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
 #[must_use]
 pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted<'_>) -> Drawing {

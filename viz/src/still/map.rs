@@ -6,6 +6,7 @@ use super::{Still, Weakest};
 use crate::balance::enlarged_balance;
 use crate::comparison::{Shared, common_scale};
 use crate::drawing::Item;
+use crate::inset_room;
 use crate::layout::{Area, View};
 use crate::look::INK;
 use crate::nose_inset;
@@ -50,7 +51,9 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     }
     let maps = [map];
     let shared = Shared::new(&maps);
-    let stage = places.stage;
+    let split =
+        inset_room::split(&maps, places.stage, places.strap, 60.0).filter(|_| page.shape != Shape::Portrait);
+    let stage = split.map_or(places.stage, |split| split.stage);
     let scale = common_scale(&maps, [stage.w - 60.0, stage.h - 2.0 * places.strap]);
     let (mut items, view) = shared.connector(map, 0, stage, scale, page.unit);
     // The pull stands beside the upper strap.
@@ -62,6 +65,15 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
         items.extend(inset.leader(&view));
         items.extend(shared.inset(map, 0, &inset, &view, page.unit));
         places.stamp = around;
+    }
+    if let Some(split) = split {
+        let from = view.place(weakest.at);
+        let to = [places.stamp.x, places.stamp.y + 0.5 * places.stamp.h];
+        let lines = [[from, [to[0] - 34.0, to[1]]], [[to[0] - 34.0, to[1]], to]];
+        if let Some(inset) = inset_room::place(map, &view, split.inset, &lines) {
+            items.extend(inset_room::pointer(&inset, &view));
+            items.extend(shared.inset(map, 0, &inset, &view, page.unit));
+        }
     }
     items.extend(stamp(weakest, page, places.stamp, places.stamp_size, Some(view.place(weakest.at))));
     let shares = [map.spine_kn, map.gate_kn];

@@ -6,6 +6,7 @@ use super::{Still, StillVariant, Weakest};
 use crate::balance::enlarged_balance;
 use crate::comparison::{Shared, common_scale, ring};
 use crate::drawing::Item;
+use crate::inset_room;
 use crate::layout::Area;
 use crate::look::{ACCENT, INK};
 use crate::stress_map::StressMap;
@@ -57,7 +58,10 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
     let stage_height = panels.h - label - balance_height - stamp_height - 34.0;
     let maps: Vec<&StressMap<'_>> = pair.iter().map(|variant| &variant.map).collect();
     let shared = Shared::new(&maps);
-    let scale = common_scale(&maps, [wide - 20.0, (stage_height - 2.0 * strap).max(60.0)]);
+    let room = Area { x: panels.x, y: panels.y + label, w: wide, h: stage_height };
+    let split = inset_room::split(&maps, room, strap, 20.0).filter(|split| split.scale > 0.0);
+    let stage_of = split.map_or(room, |split| split.stage);
+    let scale = common_scale(&maps, [stage_of.w - 20.0, (stage_of.h - 2.0 * strap).max(60.0)]);
     let mut items = Vec::new();
     for (i, variant) in pair.iter().enumerate() {
         let x = panels.x + (wide + gap) * i as f64;
@@ -65,11 +69,18 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
             Block::fit(&variant.label, Weight::Bold, 1.15 * main.min(50.0), 0.7 * page.second, [wide, label]);
         let top = panels.y + 0.5 * (label - name.height());
         items.extend(name.place(x + 0.5 * wide, top, Anchor::Middle, INK).into_iter().map(Item::Text));
-        let stage = Area { x, y: panels.y + label, w: wide, h: stage_height };
-        let (connector, view) = shared.connector(&variant.map, i, stage, scale, page.unit);
+        let (connector, view) = shared.connector(&variant.map, i, Area { x, ..stage_of }, scale, page.unit);
         items.extend(connector);
+        let inset = split.and_then(|split| {
+            let area = Area { x: split.inset.x + x - panels.x, ..split.inset };
+            inset_room::place(&variant.map, &view, area, &[])
+        });
+        if let Some(inset) = inset {
+            items.extend(inset_room::pointer(&inset, &view));
+            items.extend(shared.inset(&variant.map, i, &inset, &view, page.unit));
+        }
         items.extend(ring(view.place(variant.weakest.at), 13.0));
-        let balance = Area { x, y: stage.bottom() + 14.0, w: wide, h: balance_height };
+        let balance = Area { x, y: room.bottom() + 14.0, w: wide, h: balance_height };
         let map = &variant.map;
         items.extend(enlarged_balance(
             [map.spine_kn, map.gate_kn],
