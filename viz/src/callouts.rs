@@ -16,7 +16,7 @@ use crate::text::{Anchor, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
 const ORDERED: usize = 5;
 
 /// So many labels are told even where their leaders cross the connector.
-const ALWAYS_TOLD: usize = 1;
+const ALWAYS_TOLD: usize = 3;
 
 /// Steps after which the search among combinations takes the best that it has.
 const MOST_STEPS: usize = 100_000;

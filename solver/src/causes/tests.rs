@@ -14,6 +14,7 @@ fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Lim
         bends_at_kn: 0.0,
         open_hook_kn: hook_kn,
         tears_at: Some(tears_at.to_owned()),
+        tears_point_mm: None,
         may_tear_at: None,
         limits: parts
             .iter()

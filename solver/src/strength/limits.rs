@@ -19,6 +19,7 @@ use crate::rig::{GateState, Rig};
 use crate::seats::strap_friction_needed;
 use crate::sections::{Cut, flow_mpa};
 use crate::system::System;
+use geometry::curve::Point;
 use serde::Serialize;
 
 /// The line that goes with every strength.
@@ -79,6 +80,9 @@ pub struct Limits {
     pub open_hook_kn: f64,
     /// Where the frame tears in the end; absent when the sling goes first.
     pub tears_at: Option<String>,
+    /// The point of the outline there, mm.
+    #[serde(skip)]
+    pub tears_point_mm: Option<Point>,
     /// Where it may tear instead: the second of two cuts that have both yielded through when it opens.
     pub may_tear_at: Option<String>,
     /// Every limit, lowest first; those that are never reached last.
@@ -177,6 +181,10 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         _ if gate_goes => Some(open.place(system, hook, flow)),
         _ => Some(frame.place(system, opens, flow)),
     };
+    let tears_point_mm = tears_at.is_some().then(|| match gate_goes {
+        true => open.stretched_side(hook, hook.cut),
+        false => frame.stretched_side(opens, opens.cut),
+    });
     let second = frame.statics().second_there(opens, flow);
     let may_tear_at = second
         .filter(|_| tears_at.is_some() && !gate_goes)
@@ -218,6 +226,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         bends_at_kn: 1e-3 * bends.load_n,
         open_hook_kn,
         tears_at,
+        tears_point_mm,
         may_tear_at,
         limits: all,
         story,
@@ -340,13 +349,16 @@ impl<'a> Frame<'a> {
         }
     }
 
+    /// The end of a cut on its stretched side.
+    fn stretched_side(&self, at: FrameLimit, cut: usize) -> Point {
+        let [_, moment] = self.forces(at, cut);
+        let cut = &self.cuts[cut];
+        if moment >= 0.0 { cut.inner } else { cut.outer }
+    }
+
     /// Where the frame tears, in words: the stretched side of the weakest cut.
     fn place(&self, system: &System, at: FrameLimit, strength: f64) -> String {
-        let words = |cut: usize| {
-            let c = &self.cuts[cut];
-            let [_, moment] = self.forces(at, cut);
-            system.outline.frame_place(if moment >= 0.0 { c.inner } else { c.outer })
-        };
+        let words = |cut: usize| system.outline.frame_place(self.stretched_side(at, cut));
         let weakest = words(at.cut);
         let together: Vec<String> = (0..self.cuts.len())
             .filter(|i| {
