@@ -61,15 +61,9 @@ fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
     }
 }
 
-/// "gives first", the part and its load, beside a bar of accent, with a line to a point on the page. The stamp stands in the
-/// middle of its area.
-pub(super) fn stamp(
-    weakest: &Weakest,
-    page: &Page,
-    area: Area,
-    size: f64,
-    point: Option<[f64; 2]>,
-) -> Vec<Item> {
+/// "gives first", the part and its load, beside a bar of accent, with a line to a ring at the first point of `way`. The
+/// stamp stands in the middle of its area, and the way ends at its left.
+pub(super) fn stamp(weakest: &Weakest, page: &Page, area: Area, size: f64, way: &[[f64; 2]]) -> Vec<Item> {
     let second = page.second;
     let left = area.x + 0.55 * size;
     let room = area.right() - left;
@@ -98,10 +92,7 @@ pub(super) fn stamp(
     ];
     let height: f64 = blocks.iter().map(|(block, _)| block.height()).sum();
     let top = area.y + 0.5 * (area.h - height).max(0.0);
-    let mut items = Vec::new();
-    if let Some(point) = point {
-        items.extend(leader(point, [area.x, top + 0.5 * height]));
-    }
+    let mut items = leader(way);
     let bar = Path::rounded([area.x, top], [0.16 * size, height], 0.08 * size);
     items.push(Item::filled(bar, ACCENT));
     let mut y = top;
@@ -112,14 +103,14 @@ pub(super) fn stamp(
     items
 }
 
-/// A ring around a point and a line from it to a place on its right.
-fn leader(point: [f64; 2], to: [f64; 2]) -> Vec<Item> {
+/// A ring around the first point of a way, and the way from there.
+fn leader(way: &[[f64; 2]]) -> Vec<Item> {
     const RING: f64 = 17.0;
-    let elbow = [(to[0] - 34.0).max(point[0] + 8.0), to[1]];
-    let (dx, dy) = (elbow[0] - point[0], elbow[1] - point[1]);
+    let [point, next, ..] = *way else { return Vec::new() };
+    let (dx, dy) = (next[0] - point[0], next[1] - point[1]);
     let length = dx.hypot(dy).max(1e-9);
     let start = [point[0] + dx / length * RING, point[1] + dy / length * RING];
-    let line = Path::line(&[start, elbow, to]);
+    let line = Path::line(&[&[start], &way[1..]].concat());
     let ring = Path::circle(point, RING);
     vec![
         Item::stroked(line.clone(), Stroke::new(PAPER.faded(0.9), 11.0)),

@@ -1,7 +1,8 @@
 //! The still of one map: connector, statement, weakest part, see-saw, ruler.
 
-use super::blocks::{stamp, words};
+use super::blocks::{self, stamp};
 use super::page::{Page, Shape};
+use super::way::way;
 use super::{Still, Weakest};
 use crate::balance::enlarged_balance;
 use crate::comparison::{Shared, common_scale};
@@ -12,7 +13,7 @@ use crate::look::INK;
 use crate::nose_inset;
 use crate::rig_shapes;
 use crate::stress_map::StressMap;
-use crate::text::{Text, Weight};
+use crate::text::{CAP_HEIGHT, Text, Weight};
 use solver::load_words::kilonewtons;
 
 /// A part is at the nose when it lies no deeper than this below its middle, mm.
@@ -34,7 +35,7 @@ struct Places {
 
 pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest: &Weakest) -> Vec<Item> {
     let mut places = places(page);
-    let (texts, bottom) = words(still, page, places.words, places.largest);
+    let (texts, bottom) = blocks::words(still, page, places.words, places.largest);
     // The stamp takes what the statement leaves.
     match page.shape {
         Shape::Landscape => {
@@ -59,23 +60,28 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     // The pull stands beside the upper strap.
     let y = stage.y.max(0.35 * page.margin) + 1.1 * page.second;
     let x = rig_shapes::right_edge_at(&map.upper, &view, y) + 0.5 * page.second;
-    items.push(Item::Text(Text::new([x, y], page.second, Weight::Bold, INK, kilonewtons(map.load_kn))));
+    let pull = Text::new([x, y], page.second, Weight::Bold, INK, kilonewtons(map.load_kn));
+    let mut words =
+        vec![Area { x, y: y - CAP_HEIGHT * page.second, w: pull.width(), h: CAP_HEIGHT * page.second }];
+    items.push(Item::Text(pull));
     items.extend(texts);
-    if let Some((inset, around)) = upright_inset(page, map, weakest, &places, &view) {
-        items.extend(inset.leader(&view));
-        items.extend(shared.inset(map, 0, &inset, &view, page.unit));
+    let upright = upright_inset(page, map, weakest, &places, &view);
+    if let Some((_, around)) = upright {
         places.stamp = around;
     }
-    if let Some(split) = split {
-        let from = view.place(weakest.at);
-        let to = [places.stamp.x, places.stamp.y + 0.5 * places.stamp.h];
-        let lines = [[from, [to[0] - 34.0, to[1]]], [[to[0] - 34.0, to[1]], to]];
-        if let Some(inset) = inset_room::place(map, &view, split.inset, &lines) {
-            items.extend(inset_room::pointer(&inset, &view));
-            items.extend(shared.inset(map, 0, &inset, &view, page.unit));
-        }
+    let ends = [view.place(weakest.at), [places.stamp.x, places.stamp.y + 0.5 * places.stamp.h]];
+    words.extend(upright.as_ref().map(|(inset, _)| inset.area()));
+    let way = way(map, &view, page, &words, ends);
+    let lines: Vec<[[f64; 2]; 2]> = way.windows(2).map(|pair| [pair[0], pair[1]]).collect();
+    if let Some((inset, _)) = upright {
+        items.extend(inset.leader(&view));
+        items.extend(shared.inset(map, 0, &inset, &view, page.unit));
     }
-    items.extend(stamp(weakest, page, places.stamp, places.stamp_size, Some(view.place(weakest.at))));
+    if let Some(inset) = split.and_then(|split| inset_room::place(map, &view, split.inset, &lines)) {
+        items.extend(inset_room::pointer(&inset, &view));
+        items.extend(shared.inset(map, 0, &inset, &view, page.unit));
+    }
+    items.extend(stamp(weakest, page, places.stamp, places.stamp_size, &way));
     let shares = [map.spine_kn, map.gate_kn];
     items.extend(enlarged_balance(shares, map.load_kn, map.gate_open, places.balance, places.balance_size));
     items.extend(shared.legend(&maps, scale, places.ruler, 0.0, page.ruler));

@@ -10,6 +10,7 @@ mod map;
 mod page;
 mod pair;
 mod strength;
+mod way;
 
 pub use bars::StrengthBar;
 

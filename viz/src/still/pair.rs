@@ -93,7 +93,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
         items.extend(if low {
             line_of(&variant.weakest, area, main)
         } else {
-            stamp(&variant.weakest, page, area, stamp_size, None)
+            stamp(&variant.weakest, page, area, stamp_size, &[])
         });
     }
     items.extend(texts);
