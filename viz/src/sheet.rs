@@ -48,7 +48,7 @@ impl Sheet {
         let y = add(title, MARGIN - 12.0, ACCENT);
         let subtitle = Block::fit(&words.subtitle, Weight::Regular, LABEL, 25.0, [inner, 2.5 * LABEL]);
         let y = add(subtitle, y, QUIET) + 10.0;
-        let sentence = Block::fit(&words.sentence, Weight::Bold, 42.0, 34.0, [inner, 160.0]);
+        let sentence = Block::fit(&words.sentence, Weight::Bold, 42.0, 28.0, [inner, 160.0]);
         let top = add(sentence, y, INK) + 24.0;
 
         let foot = height - FOOTER;
@@ -56,7 +56,7 @@ impl Sheet {
         let caution =
             Block::fit(&words.caution, Weight::Regular, SMALL, 18.0, [inner - right - 40.0, FOOTER - 18.0]);
         add(caution, foot + 12.0, QUIET);
-        let note = Block::fit(&words.note, Weight::Regular, LABEL, 25.0, [inner, 3.7 * LABEL]);
+        let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [inner, 4.2 * LABEL]);
         let note_top = foot - 18.0 - note.height();
         add(note, note_top, INK);
         let source = Block::fit(&words.source_line, Weight::Regular, SMALL, 18.0, [right, FOOTER - 18.0]);
