@@ -1,5 +1,6 @@
 //! A rig: what loads the connector, where, how hard, and what state its gate is in. Input to a solve, not to geometry.
 
+use geometry::connector::GatePlace;
 use serde::Serialize;
 
 /// Default stiffness of a strap per mm of width and mm of stretch, N/mm^2 (webbing: 20 to 150; engineering judgement).
@@ -31,6 +32,15 @@ impl GateState {
             Self::Closed => "closed",
             Self::Half { .. } => "half",
             Self::Open => "open",
+        }
+    }
+
+    /// Where the gate stands in the drawing: shut for a shut and for an open gate.
+    #[must_use]
+    pub fn place(self) -> GatePlace {
+        match self {
+            Self::Half { engaged_mm } => GatePlace::Half { engaged_mm },
+            Self::Closed | Self::Open => GatePlace::Shut,
         }
     }
 }

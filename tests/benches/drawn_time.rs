@@ -6,9 +6,8 @@
 )]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use explorer::mapping::gate_place;
 use pullmap_tests::drawn::connector;
-use solver::strength::limits;
+use solver::strength::{Strengths, limits};
 use solver::system::{System, SystemSettings};
 use std::time::{Duration, Instant};
 
@@ -19,8 +18,8 @@ const MOST: Duration = Duration::from_secs(10);
 fn solve(index: u64) -> bool {
     let (connector, rig) = connector(index);
     let materials = pullmap_tests::model("broadbar-alu", &[]).materials;
-    let system = System::try_new(&connector, gate_place(rig.gate), &materials, &SystemSettings::default());
-    system.is_ok_and(|system| limits(&system, &rig).is_ok())
+    let system = System::try_new(&connector, rig.gate.place(), &materials, &SystemSettings::default());
+    system.is_ok_and(|system| limits(&system, &Strengths::new(&connector, &materials), &rig).is_ok())
 }
 
 fn drawn(criterion: &mut Criterion) {

@@ -16,10 +16,10 @@ pub const WIDE_SET: &str = "rig.both.width_mm=40";
 #[must_use]
 pub fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {
     let model = model(name, sets);
-    let place = explorer::mapping::gate_place(model.rig.gate);
+    let place = model.rig.gate.place();
     let settings = SystemSettings::default();
     let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
-    limits(&system, &model.rig).unwrap().breaks_at_kn
+    limits(&system, &model.strengths(), &model.rig).unwrap().breaks_at_kn
 }
 
 /// What `explain --json` says of a pull.

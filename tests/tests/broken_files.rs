@@ -2,7 +2,6 @@
 //! read has an outline and a mesh, or is refused in words. Cases that once failed are kept in `proptest-regressions`.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use explorer::mapping::gate_place;
 use explorer::model_file::{builtin, from_text};
 use proptest::prelude::*;
 use solver::system::{System, SystemError, SystemSettings};
@@ -90,7 +89,7 @@ proptest! {
         };
         // Coarse meshes are quick, and meet narrow places first.
         let settings = SystemSettings { mesh_size_mm: Some(4.0), ..SystemSettings::default() };
-        match System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, &settings) {
+        match System::try_new(&model.connector, model.rig.gate.place(), &model.materials, &settings) {
             Ok(system) => prop_assert!(system.unknowns() < 100_000, "{} unknowns", system.unknowns()),
             Err(SystemError::Outline(reasons)) => {
                 for reason in reasons {

@@ -33,7 +33,8 @@ fn differences_are_those_of_two_separate_runs() {
     });
     let all = ["4", "8"].map(|depth| {
         let sets = [("nose.notch_depth_mm", depth)];
-        limits(&system("broadbar-alu", &sets), &model("broadbar-alu", &sets).rig).unwrap()
+        let model = model("broadbar-alu", &sets);
+        limits(&system("broadbar-alu", &sets), &model.strengths(), &model.rig).unwrap()
     });
     for (i, map) in maps.iter().enumerate() {
         let variant = &compared["variants"][i];

@@ -1,7 +1,7 @@
 //! `pullmap explain` by the real binary: pulls made from hidden variants, and what is refused.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use explorer::explaining::{Setting, picture};
+use explorer::explaining::{coarse_mesh, picture};
 use explorer::model_file::Source;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::close;
@@ -10,6 +10,7 @@ use pullmap_tests::pictures::{misplaced_words, png_size};
 use serde_json::Value;
 use solver::causes::Observed;
 use std::fs;
+use study::Engine;
 use tempfile::tempdir;
 
 #[test]
@@ -325,14 +326,10 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
     for (name, kn) in [("broadbar-alu", 12.0), ("broadbar-alu", 60.0), ("pear", 14.0)] {
         let source = Source::find(name).unwrap();
         let model = source.model(&[]).unwrap();
-        let told = Setting {
-            connector: model.connector.clone(),
-            materials: model.materials.clone(),
-            rig: model.rig,
-        };
-        let system = told.system().unwrap();
+        let engine = Engine::default();
+        let system = engine.system(&model.case(coarse_mesh())).unwrap();
         let observed = Observed { broke_at_kn: kn, place: None };
-        let found = explorer::explaining::explain(&source, &model, &[], &system, observed, &|_| ()).unwrap();
+        let found = explorer::explaining::explain(&source, &model, &[], &engine, observed, &|_| ()).unwrap();
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
             let drawing = picture(&found, &system, (name, "0123456789ab"), &[], size);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} at {kn} kN, {size:?}");

@@ -180,9 +180,9 @@ fn each_cause_gives_the_load_that_a_forecast_with_its_keys_gives() {
                 keys.iter().map(|key| key.as_str().unwrap().split_once('=').unwrap()).collect();
             let model = model(name, &sets);
             let settings = SystemSettings::default();
-            let place = explorer::mapping::gate_place(model.rig.gate);
+            let place = model.rig.gate.place();
             let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
-            let forecast = limits(&system, &model.rig).unwrap();
+            let forecast = limits(&system, &model.strengths(), &model.rig).unwrap();
             // Where the part that was seen gives before the open hook does, its load is told.
             let nearest = if (forecast.gives_at_kn - gives(line)).abs() < 0.05 {
                 forecast.gives_at_kn

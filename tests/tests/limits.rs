@@ -46,7 +46,7 @@ impl Trial<'_> {
         match self.model(value) {
             Err(_) => Fate::RefusedByTheFile,
             Ok(model) => {
-                let place = explorer::mapping::gate_place(model.rig.gate);
+                let place = model.rig.gate.place();
                 match Outline::try_new(&model.connector, place) {
                     Ok(_) => Fate::Solved,
                     Err(_) => Fate::RefusedByTheOutline,

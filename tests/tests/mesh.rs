@@ -19,11 +19,11 @@ struct Solved {
 
 fn solved(name: &str, sets: &[(&str, &str)], settings: &SystemSettings) -> Solved {
     let model = model(name, sets);
-    let place = explorer::mapping::gate_place(model.rig.gate);
+    let place = model.rig.gate.place();
     let system = System::try_new(&model.connector, place, &model.materials, settings).unwrap();
     let response = system.respond(&model.rig).unwrap();
     let stress = NodalStress::new(&system, &response);
-    let findings = findings(&system, &response, &stress, name, &[]).unwrap();
+    let findings = findings(&system, &model.materials, &response, &stress, name, &[]).unwrap();
     Solved { system, stress, findings }
 }
 

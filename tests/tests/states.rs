@@ -21,7 +21,7 @@ fn solve(name: &str, sets: &[(&str, &str)]) -> (System, Response, Findings) {
         System::try_new(&model.connector, place, &model.materials, &SystemSettings::default()).unwrap();
     let response = system.respond(&model.rig).unwrap();
     let stress = NodalStress::new(&system, &response);
-    let found = findings(&system, &response, &stress, name, &[]).unwrap();
+    let found = findings(&system, &model.materials, &response, &stress, name, &[]).unwrap();
     (system, response, found)
 }
 
@@ -125,10 +125,10 @@ fn stiff_straps_are_warned_about_when_they_move_the_share() {
 fn a_load_beyond_what_the_parts_bear_is_told_and_one_below_is_not() {
     for name in MODELS {
         let (system, response, _) = solve(name, &[]);
-        let limits = limits(&system, &response.rig).unwrap();
+        let limits = limits(&system, &model(name, &[]).strengths(), &response.rig).unwrap();
         let told = |kn: f64| {
             let (system, response, _) = solve(name, &[("rig.load_kn", &kn.to_string())]);
-            beyond(&system, &response)
+            beyond(&system, &model(name, &[]).strengths(), &response)
         };
         assert_eq!(told(0.98 * limits.gives_at_kn), [], "{name}");
         assert!(!told(1.02 * limits.gives_at_kn).is_empty(), "{name}");
@@ -157,7 +157,9 @@ fn a_gate_engaged_all_the_way_is_a_shut_one() {
     let nose = &shut.connector.nose;
     let full = (nose.notch_depth_mm - nose.pin_clearance_mm).to_string();
     let (system, response, _) = solve("oval", &[("rig.gate", "half"), ("rig.engaged_mm", &full)]);
-    let at = |system: &System, rig: &solver::rig::Rig| limits(system, rig).unwrap().breaks_at_kn;
+    let at = |system: &System, rig: &solver::rig::Rig| {
+        limits(system, &model("oval", &[]).strengths(), rig).unwrap().breaks_at_kn
+    };
     let (shut, full) = (at(&shut, &rig), at(&system, &response.rig));
     assert!((full / shut - 1.0).abs() < 1e-9, "{full} {shut}");
 }
@@ -171,7 +173,7 @@ fn half_shut(name: &str, engaged_mm: f64, sets: &[(&str, &str)]) -> Limits {
     let settings = SystemSettings { unknowns: 8000.0, ..SystemSettings::default() };
     let place = GatePlace::Half { engaged_mm };
     let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
-    limits(&system, &model.rig).unwrap()
+    limits(&system, &model.strengths(), &model.rig).unwrap()
 }
 
 #[test]
@@ -217,9 +219,12 @@ fn a_map_says_when_its_pin_has_long_ridden_out() {
     // The forecast lets it out at 5.2 kN.
     let half = [("rig.gate", "half"), ("rig.engaged_mm", "1.5"), ("nose.flank_angle_deg", "-5")];
     for (load, out) in [("4", false), ("6", true)] {
-        let (system, response, _) = solve("broadbar-alu", &[&half[..], &[("rig.load_kn", load)]].concat());
-        let told =
-            beyond(&system, &response).iter().any(|w| w.to_string().contains("ridden out of the notch"));
+        let sets = [&half[..], &[("rig.load_kn", load)]].concat();
+        let (system, response, _) = solve("broadbar-alu", &sets);
+        let strengths = model("broadbar-alu", &sets).strengths();
+        let told = beyond(&system, &strengths, &response)
+            .iter()
+            .any(|w| w.to_string().contains("ridden out of the notch"));
         assert_eq!(told, out, "{load} kN");
     }
 }

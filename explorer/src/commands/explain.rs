@@ -2,7 +2,7 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::ExplainArguments;
-use crate::explaining::{Setting, answer, explain, picture};
+use crate::explaining::{answer, coarse_mesh, explain, picture};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::inputs_hash;
 use crate::model_file::Source;
@@ -10,6 +10,7 @@ use crate::output::print;
 use crate::progress::Progress;
 use solver::causes::Observed;
 use solver::system::SystemSettings;
+use study::Engine;
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -28,9 +29,10 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let progress = Progress::new(&source.stem);
     let observed = Observed { broke_at_kn: arguments.broke_at, place: arguments.place };
     progress.say("mesh and factor");
-    let told = Setting::of(&model);
-    let system = told.system().map_err(|reason| Failure::solving(&model.title, &reason))?;
-    let found = explain(&source, &model, sets, &system, observed, &|what| progress.say(what))?;
+    let engine = Engine::default();
+    let told = model.case(coarse_mesh());
+    let system = engine.system(&told).map_err(|reason| Failure::solving(&model.title, &reason))?;
+    let found = explain(&source, &model, sets, &engine, observed, &|what| progress.say(what))?;
     let json = json_of(&found)?;
     if arguments.json {
         progress.done();

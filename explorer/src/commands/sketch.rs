@@ -3,7 +3,6 @@
 use super::files::{Files, folder_of};
 use crate::args::SketchArguments;
 use crate::failure::{Failure, Outcome};
-use crate::mapping::gate_place;
 use crate::model_file::Source;
 use crate::output::print;
 use crate::sketching::sketch;
@@ -20,7 +19,7 @@ const PICTURE: [u32; 2] = [1600, 1200];
 pub fn run(arguments: &SketchArguments) -> Result<Outcome, Failure> {
     let source = Source::find(&arguments.model)?;
     let model = source.model(&arguments.change.set)?;
-    let outline = Outline::try_new(&model.connector, gate_place(model.rig.gate))
+    let outline = Outline::try_new(&model.connector, model.rig.gate.place())
         .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
     let drawing = sketch(&model, &outline, &arguments.change.set).drawing(PICTURE[0], PICTURE[1]);
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;

@@ -202,7 +202,6 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::mapping::gate_place;
     use crate::model_file::{builtin, load_argument};
     use solver::strength::{LimitKind, limits};
     use solver::system::System;
@@ -234,9 +233,9 @@ mod tests {
             let model = load_argument(name, &[]).unwrap();
             let [coarse, fine] = [UNKNOWNS, SystemSettings::default().unknowns].map(|unknowns| {
                 let settings = SystemSettings { unknowns, ..SystemSettings::default() };
-                let place = gate_place(model.rig.gate);
+                let place = model.rig.gate.place();
                 let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
-                limits(&system, &model.rig).unwrap()
+                limits(&system, &model.strengths(), &model.rig).unwrap()
             });
             assert_eq!(coarse.gives_first, fine.gives_first, "{name}");
             let mut compare = |what: &str, a: f64, b: f64, most: f64| {

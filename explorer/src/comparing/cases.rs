@@ -211,9 +211,9 @@ impl Case {
         let source = source?;
         let model = source.model(&sets)?;
         let solved = solve(&model, settings, &|_| ())?;
-        let limits =
-            limits(&solved.system, &model.rig).map_err(|error| Failure::pulling(&model.title, &error))?;
-        let beyond = beyond(&solved.system, &solved.response);
+        let limits = limits(&solved.system, &solved.strengths, &model.rig)
+            .map_err(|error| Failure::pulling(&model.title, &error))?;
+        let beyond = beyond(&solved.system, &solved.strengths, &solved.response);
         let hash = inputs_hash(&model, settings);
         Ok(Self { label, short, stem: source.stem, model, sets, hash, solved, limits, beyond })
     }

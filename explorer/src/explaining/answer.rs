@@ -179,7 +179,7 @@ pub fn answer(found: &Explanation) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explaining::{FORMAT, Setting};
+    use crate::explaining::{FORMAT, coarse_mesh};
     use crate::model_file::Source;
 
     fn line(cause: &str, likelihood: f64, fit: f64) -> RankedCause {
@@ -198,7 +198,7 @@ mod tests {
             may_tear_at: None,
             measure: String::new(),
             keys: None,
-            setting: Setting::of(&Source::find("broadbar-alu").unwrap().model(&[]).unwrap()),
+            setting: Source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()),
         }
     }
 

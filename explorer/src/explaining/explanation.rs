@@ -1,8 +1,8 @@
 //! What an explanation holds; its JSON is this, as it stands.
 
 use super::marking::MarkingReach;
-use super::solving::Setting;
 use serde::Serialize;
+use study::Case;
 
 /// Name and version of the JSON.
 pub const FORMAT: &str = "pullmap-explain-1";
@@ -42,7 +42,7 @@ pub struct RankedCause {
     pub keys: Option<Vec<String>>,
     /// The setting, for the picture.
     #[serde(skip)]
-    pub setting: Setting,
+    pub setting: Case,
 }
 
 /// What comes nearest when nothing explains the observation.

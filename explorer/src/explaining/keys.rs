@@ -53,13 +53,13 @@ impl Study<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explaining::Setting;
+    use crate::explaining::coarse_mesh;
     use crate::model_file::Source;
     use crate::seating::placed;
 
     #[test]
     fn a_rig_is_typed_by_what_differs() {
-        let told = Setting::of(&Source::find("broadbar-alu").unwrap().model(&[]).unwrap()).rig;
+        let told = Source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()).rig;
         assert_eq!(of_the_rig(&told, &told), Vec::<String>::new());
         let mut rig = told;
         rig.lower = placed(rig.lower, -0.1 - 0.2);

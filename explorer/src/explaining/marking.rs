@@ -2,7 +2,6 @@
 //! they lie reaches nothing.
 
 use super::causes::{Cause, OFFSET};
-use super::solving::Setting;
 use crate::model_file::Model;
 use crate::numbers::typed;
 use crate::seating::{placed, rig_at};
@@ -12,6 +11,7 @@ use solver::load_words::kilonewtons;
 use solver::rig::{GateState, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;
+use study::Case;
 
 /// Straps that are tried in the middle, mm.
 const WIDTHS_MM: [f64; 3] = [12.0, 25.0, 40.0];
@@ -51,7 +51,7 @@ pub struct Tried {
     gate: GateState,
     at: At,
     /// What to solve.
-    pub setting: Setting,
+    pub setting: Case,
 }
 
 /// Where the loads of a rig lie.
@@ -81,10 +81,10 @@ fn markings(model: &Model) -> Vec<(GateState, f64)> {
 
 /// The rigs to try: the model's own loads at the offsets that fit, together, one by one and aslant, and where they come to rest;
 /// straps of some widths in the middle and where they rest.
-pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause], system: &System) -> Vec<Tried> {
+pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) -> Vec<Tried> {
     let mut all = Vec::new();
     for (gate, _) in markings(model) {
-        let at_gate = |mut setting: Setting| {
+        let at_gate = |mut setting: Case| {
             setting.rig.gate = gate;
             setting
         };
@@ -136,7 +136,7 @@ pub fn wanted(model: &Model, nominal: &Setting, causes: &[Cause], system: &Syste
 }
 
 /// A rig wherever its loads come to rest without friction.
-fn at_rest(gate: GateState, start: &Setting, rig: Rig, system: &System) -> Vec<Tried> {
+fn at_rest(gate: GateState, start: &Case, rig: Rig, system: &System) -> Vec<Tried> {
     let Some(seating) = Seating::on(system, &rig) else { return Vec::new() };
     let rests = seating.rests().0.into_iter().take(MOST_RESTS);
     rests

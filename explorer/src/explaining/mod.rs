@@ -20,7 +20,7 @@ pub use explanation::{Closest, Explanation, FORMAT, RankedCause};
 pub use marking::{MarkingReach, ReachedBy};
 pub use picture::picture;
 pub use ranking::explain;
-pub use solving::{MESH_UNKNOWNS, Setting};
+pub use solving::coarse_mesh;
 
 use crate::model_file::hint::nearest;
 use solver::causes::{PLACES, Place};

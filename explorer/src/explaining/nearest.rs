@@ -2,7 +2,7 @@
 
 use super::explanation::Closest;
 use super::ranking::{Candidate, Study};
-use super::solving::{Mesh, Pulled, solve_all};
+use super::solving::as_forecast;
 use solver::causes::{Observed, reach_of_pair};
 
 /// Estimates that are solved from each end of the reach: between solved values they may be off.
@@ -78,7 +78,7 @@ impl Study<'_> {
 
     /// Solves a candidate at its values as they are told; `None` where it cannot be, or where something else breaks.
     fn tried(&self, judged: &Observed, candidate: &Candidate) -> Option<Tried> {
-        let there = |pulled: &Pulled| {
+        let there = |pulled: &study::Outcome| {
             let mut parts = self.parts.clone();
             let outcome = parts.outcome(&pulled.limits);
             judged.place_fits(&parts, &outcome) > 0.0
@@ -88,7 +88,7 @@ impl Study<'_> {
         // A rounded value at which something else breaks is not the one that was found.
         [rounded, candidate.clone()].into_iter().find_map(|mut candidate| {
             let setting = self.setting(&candidate)?;
-            let pulled = solve_all(&[setting], Mesh::OfOne).pop()?.ok().filter(there)?;
+            let pulled = self.solve([as_forecast(&setting)].into_iter()).pop()?.ok().filter(there)?;
             candidate.outcome.friction_lacks = pulled.friction_needed - self.friction_holds;
             Some(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn })
         })

@@ -72,7 +72,7 @@ fn row(cause: &RankedCause, system: &System) -> CauseRow {
         gives.push_str(&format!("; likely {}", cause.likely));
     }
     let rig = cause.setting.rig;
-    let own = cause.setting.outline();
+    let own = Outline::try_new(&cause.setting.connector, rig.gate.place()).ok();
     // Every setting that was solved has an outline.
     let outline = own.as_ref().unwrap_or(&system.outline);
     let axis = system.pull_axis(rig.upper, rig.lower);
@@ -144,14 +144,14 @@ fn tear_marks(outline: &Outline, tears_at: &str) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explaining::Setting;
+    use crate::explaining::coarse_mesh;
     use crate::model_file::Source;
 
     #[test]
     fn a_half_shut_gate_is_drawn_as_far_in_as_its_row_says() {
         let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
-        let told = Setting::of(&model);
-        let system = told.system().unwrap();
+        let told = model.case(coarse_mesh());
+        let system = told.build().unwrap();
         let cause = |gate| {
             let mut setting = told.clone();
             setting.rig.gate = gate;

@@ -3,13 +3,13 @@
 use super::causes::{AS_TOLD, AS_TOLD_FAMILY, Cause, OFFSET, causes};
 use super::explanation::Explanation;
 use super::marking::{marking, wanted};
-use super::solving::{MESH_UNKNOWNS, Mesh, Pulled, Setting, solve_all};
+use super::solving::{as_forecast, coarse_mesh};
 use crate::failure::Failure;
 use crate::forecasting;
 use crate::model_file::{Model, Source};
 use crate::uncertain::Unknown;
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
-use solver::system::{System, SystemSettings};
+use study::{Case, CaseError, Engine, Watch};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
 const CONFIRMED: usize = 5;
@@ -22,11 +22,11 @@ const MUCH_WORSE: f64 = 0.7;
 /// Settings to be solved, each once.
 #[derive(Default)]
 struct Wanted {
-    settings: Vec<Setting>,
+    settings: Vec<Case>,
 }
 
 impl Wanted {
-    fn add(&mut self, setting: Setting) -> usize {
+    fn add(&mut self, setting: Case) -> usize {
         self.settings.iter().position(|s| *s == setting).unwrap_or_else(|| {
             self.settings.push(setting);
             self.settings.len() - 1
@@ -54,8 +54,9 @@ pub(super) struct Candidate {
 }
 
 pub(super) struct Study<'a> {
+    pub engine: &'a Engine,
     pub observed: Observed,
-    pub nominal: Setting,
+    pub nominal: Case,
     /// Everything as told, on the mesh of all that is compared.
     pub base: Outcome,
     /// The same as `forecast` solves it.
@@ -83,14 +84,14 @@ pub(super) struct Open {
 const NO_LACK: f64 = 1e-3;
 
 /// A solved setting as an outcome, with the friction that its straps lack.
-fn outcome(parts: &mut Parts, pulled: &Pulled, holds: f64) -> Outcome {
+fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) -> Outcome {
     let mut outcome = parts.outcome(&pulled.limits);
     let lacks = pulled.friction_needed - holds;
     outcome.friction_lacks = if lacks < NO_LACK { lacks.min(0.0) } else { lacks };
     outcome
 }
 
-/// Weighs everything that may have been other than told. `system` is that of the model as told; `progress` is told what is being done.
+/// Weighs everything that may have been other than told. `progress` is told what is being done.
 ///
 /// # Errors
 /// The model as told cannot be solved.
@@ -98,11 +99,12 @@ pub fn explain(
     source: &Source,
     model: &Model,
     sets: &[(String, String)],
-    system: &System,
+    engine: &Engine,
     observed: Observed,
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Explanation, Failure> {
-    let nominal = Setting::of(model);
+    let nominal = model.case(coarse_mesh());
+    let system = &*engine.system(&nominal).map_err(|e| Failure::solving(&model.title, &e))?;
     let causes = causes(source, model, sets, &nominal, system);
     let mut wanted_settings = Wanted::default();
     wanted_settings.add(nominal.clone());
@@ -119,7 +121,7 @@ pub fn explain(
         for_marking.iter().map(|w| wanted_settings.add(w.setting.clone())).collect();
 
     progress("what may have been other than told");
-    let mut solved = solve_all(&wanted_settings.settings, Mesh::OfMany);
+    let mut solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
     let mut parts = Parts::default();
     let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
     let friction_holds = model.rig.friction_holds().max(needed_as_told);
@@ -152,6 +154,7 @@ pub fn explain(
     let open = open(source, model, sets, &mut parts, &observed, &base);
     let told = base.clone();
     let mut study = Study {
+        engine,
         observed,
         nominal,
         base,
@@ -187,8 +190,7 @@ fn open(
     observed: &Observed,
     base: &Outcome,
 ) -> Option<Open> {
-    let settings = SystemSettings { unknowns: MESH_UNKNOWNS, ..SystemSettings::default() };
-    let told = forecasting::study(source, model, sets, &settings, &|_| ()).ok()?;
+    let told = forecasting::study(source, model, sets, &coarse_mesh(), &|_| ()).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, base)?;
     Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })
@@ -200,6 +202,11 @@ fn kept(estimated: f64, confirmed: f64) -> f64 {
 }
 
 impl Study<'_> {
+    /// Pulls cases, in order.
+    pub(super) fn solve(&self, cases: impl Iterator<Item = Case>) -> Vec<Result<study::Outcome, CaseError>> {
+        self.engine.evaluate(&cases.collect::<Vec<_>>(), &Watch::quiet())
+    }
+
     fn weigh(&self, cause: usize) -> Option<Weighed> {
         self.scans[cause].weigh(&self.parts, &self.observed, self.causes[cause].prior)
     }
@@ -214,11 +221,11 @@ impl Study<'_> {
             .collect();
         leading.sort_by(|a, b| b.2.total_cmp(&a.2));
         leading.truncate(CONFIRMED);
-        let settings: Vec<(usize, f64, Setting)> = leading
+        let settings: Vec<(usize, f64, Case)> = leading
             .into_iter()
             .filter_map(|(i, value, _)| (self.causes[i].apply)(&self.nominal, value).map(|s| (i, value, s)))
             .collect();
-        let solved = solve_all(&settings.iter().map(|s| s.2.clone()).collect::<Vec<_>>(), Mesh::OfMany);
+        let solved = self.solve(settings.iter().map(|s| s.2.clone()));
         for ((i, value, _), pulled) in settings.iter().zip(&solved) {
             if let Ok(pulled) = pulled {
                 let outcome = outcome(&mut self.parts, pulled, self.friction_holds);
@@ -313,7 +320,7 @@ impl Study<'_> {
         (!self.causes.is_empty() && self.causes[0].family == OFFSET).then_some(0)
     }
 
-    pub(super) fn setting(&self, candidate: &Candidate) -> Option<Setting> {
+    pub(super) fn setting(&self, candidate: &Candidate) -> Option<Case> {
         let Some(cause) = candidate.cause else { return Some(self.nominal.clone()) };
         let changed = (self.causes[cause].apply)(&self.nominal, *candidate.values.first()?)?;
         match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
@@ -329,16 +336,16 @@ impl Study<'_> {
             .filter(|i| candidates[*i].with_offset && candidates[*i].weight > 0.0)
             .take(CONFIRMED_PAIRS)
             .collect();
-        let settings: Vec<(usize, Setting)> =
+        let settings: Vec<(usize, Case)> =
             leading.into_iter().filter_map(|i| self.setting(&candidates[i]).map(|s| (i, s))).collect();
-        self.solve_candidates(candidates, &settings, Mesh::OfMany)
+        self.solve_candidates(candidates, &settings)
     }
 
     /// Solves the candidates that would be told, at the values that are told and as `forecast` solves them. What no longer fits
     /// makes room for others, until all that is told is solved. Returns how many were solved.
     pub(super) fn solve_what_is_told(&mut self, candidates: &mut [Candidate]) -> usize {
         let mut count = 0;
-        if let Some(Ok(pulled)) = solve_all(std::slice::from_ref(&self.nominal), Mesh::OfOne).first() {
+        if let Some(Ok(pulled)) = self.solve([as_forecast(&self.nominal)].into_iter()).first() {
             self.friction_holds = self.nominal.rig.friction_holds().max(pulled.friction_needed);
             let told = outcome(&mut self.parts, pulled, self.friction_holds);
             let [before, now] = [&self.base, &told].map(|o| self.observed.fits(&self.parts, o));
@@ -361,7 +368,7 @@ impl Study<'_> {
                 self.round(candidate);
                 anew = true;
                 match self.setting(candidate) {
-                    Some(setting) => settings.push((i, setting)),
+                    Some(setting) => settings.push((i, as_forecast(&setting))),
                     // As told it makes no connector.
                     None => candidate.weight = 0.0,
                 }
@@ -371,7 +378,7 @@ impl Study<'_> {
             }
             let estimated: Vec<(usize, Candidate)> =
                 settings.iter().map(|(i, _)| (*i, candidates[*i].clone())).collect();
-            count += self.solve_at(candidates, &settings, Mesh::OfOne);
+            count += self.solve_at(candidates, &settings);
             count += self.solve_beside(candidates, &estimated);
             candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         }
@@ -382,15 +389,15 @@ impl Study<'_> {
     fn solve_beside(&mut self, candidates: &mut [Candidate], estimated: &[(usize, Candidate)]) -> usize {
         let fits =
             |study: &Self, candidate: &Candidate| study.observed.fits(&study.parts, &candidate.outcome);
-        let mut again: Vec<(usize, Candidate, Setting)> = Vec::new();
+        let mut again: Vec<(usize, Candidate, Case)> = Vec::new();
         for (i, before) in estimated {
             if candidates[*i].weight > 0.0 && fits(self, &candidates[*i]) < MUCH_WORSE * fits(self, before) {
                 let beside = self.beside(before, &candidates[*i].outcome);
                 let setting = beside.as_ref().and_then(|c| self.setting(c));
-                again.extend(beside.zip(setting).map(|(c, s)| (*i, c, s)));
+                again.extend(beside.zip(setting).map(|(c, s)| (*i, c, as_forecast(&s))));
             }
         }
-        let solved = solve_all(&again.iter().map(|a| a.2.clone()).collect::<Vec<_>>(), Mesh::OfOne);
+        let solved = self.solve(again.iter().map(|a| a.2.clone()));
         for ((i, mut beside, _), pulled) in again.into_iter().zip(&solved) {
             let (Ok(pulled), Some((_, before))) = (pulled, estimated.iter().find(|e| e.0 == i)) else {
                 continue;
@@ -442,20 +449,15 @@ impl Study<'_> {
 
     /// Gives candidates the outcomes of their settings; one that turns out to fit worse than was estimated loses as much of its
     /// weight.
-    fn solve_candidates(
-        &mut self,
-        candidates: &mut [Candidate],
-        settings: &[(usize, Setting)],
-        mesh: Mesh,
-    ) -> usize {
-        let count = self.solve_at(candidates, settings, mesh);
+    fn solve_candidates(&mut self, candidates: &mut [Candidate], settings: &[(usize, Case)]) -> usize {
+        let count = self.solve_at(candidates, settings);
         candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         count
     }
 
     /// The same, each candidate left in its place.
-    fn solve_at(&mut self, candidates: &mut [Candidate], settings: &[(usize, Setting)], mesh: Mesh) -> usize {
-        let solved = solve_all(&settings.iter().map(|s| s.1.clone()).collect::<Vec<_>>(), mesh);
+    fn solve_at(&mut self, candidates: &mut [Candidate], settings: &[(usize, Case)]) -> usize {
+        let solved = self.solve(settings.iter().map(|s| s.1.clone()));
         for ((i, _), pulled) in settings.iter().zip(&solved) {
             let candidate = &mut candidates[*i];
             match pulled {

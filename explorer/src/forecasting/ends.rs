@@ -1,10 +1,9 @@
 //! The ends of what is not known: which connector each makes, and at which loads its pull can end.
 
-use crate::mapping::gate_place;
 use crate::model_file::Model;
 use crate::uncertain::{Unknown, Variant};
 use geometry::outline::Seats;
-use solver::forecast::{Endings, Strengths, endings};
+use solver::forecast::{Capacities, Endings, endings};
 use solver::response::{RigError, hold_of};
 use solver::system::{System, SystemSettings};
 
@@ -39,16 +38,13 @@ pub(super) fn same_but_strength(a: &Model, b: &Model) -> bool {
 
 /// Same shape and elasticity.
 pub(super) fn same_system(a: &Model, b: &Model) -> bool {
-    let elastic = |m: &Model| {
-        [&m.materials.frame, &m.materials.gate, &m.materials.pins]
-            .map(|m| [m.youngs_modulus_mpa, m.poisson_ratio])
-    };
-    a.connector == b.connector && gate_place(a.rig.gate) == gate_place(b.rig.gate) && elastic(a) == elastic(b)
+    let [a, b] = [a, b].map(|model| model.case(SystemSettings::default()).key());
+    a == b
 }
 
 /// True when the notch of a model holds its pin.
 pub(super) fn holds(model: &Model) -> bool {
-    let seats = Seats::new(&model.connector, gate_place(model.rig.gate));
+    let seats = Seats::new(&model.connector, model.rig.gate.place());
     hold_of(&model.connector, &seats, model.rig.gate, model.rig.friction).holds()
 }
 
@@ -67,17 +63,17 @@ pub(super) fn solve_end(
         if holds(model) != holds(as_it_is) {
             return Err(None);
         }
-        let same = |system: &&System| same_system(as_it_is, model) && model.materials == system.materials;
+        let same = |_: &&System| same_system(as_it_is, model);
         let own;
         let system = match nominal.filter(same) {
             Some(nominal) => nominal,
             None => {
-                own = System::try_new(&model.connector, gate_place(rig.gate), &model.materials, settings)
-                    .map_err(|_| None)?;
+                own = model.case(settings.clone()).build().map_err(|_| None)?;
                 &own
             }
         };
-        match Strengths::of(system, rig, variant.press).and_then(|own| endings(system, rig, &[own])) {
+        let strengths = model.strengths().pressed(variant.press);
+        match Capacities::of(system, &strengths, rig).and_then(|own| endings(system, rig, &[own])) {
             Ok(mut found) => found.pop().ok_or(None),
             Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {
                 Err(Some((low_mm + INSIDE_MM - from_mm).max(0.0) - (to_mm - high_mm + INSIDE_MM).max(0.0)))

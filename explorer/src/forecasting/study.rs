@@ -5,19 +5,18 @@
 
 use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use crate::failure::Failure;
-use crate::mapping::{Solved, gate_place, judge, solve};
+use crate::mapping::{Solved, judge, solve};
 use crate::model_file::{Model, Source};
 use crate::seating::rig_at;
 use crate::uncertain::{Unknown, Variant, unknowns};
 use geometry::outline::Outline;
 use rayon::prelude::*;
 use solver::findings::NodalStress;
-use solver::forecast::{Arm, DRAWS, Endings, Grid, Range, Response, SEED, Strengths, endings};
+use solver::forecast::{Arm, Capacities, DRAWS, Endings, Grid, Range, Response, SEED, endings};
 use solver::response::RigError;
 use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
-use std::sync::Arc;
 
 /// What a forecast is told from.
 #[derive(Debug)]
@@ -64,7 +63,7 @@ pub fn study(
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Study, Failure> {
     // Told before anything is solved beside it.
-    Outline::try_new(&model.connector, gate_place(model.rig.gate))
+    Outline::try_new(&model.connector, model.rig.gate.place())
         .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
     let mut all = unknowns(model);
     let at = |u: &Unknown, value: f64| u.at(value, source, sets, model);
@@ -140,37 +139,36 @@ fn solve_nominal(
     progress: &(dyn Fn(&'static str) + Sync),
     (at, around): (&At<'_>, &Around<'_>),
 ) -> Result<Nominal, Failure> {
-    let mut solved = solve(model, settings, progress)?;
+    let solved = solve(model, settings, progress)?;
     progress("limits and their range");
     // Unknowns that change strengths alone share the load path of the connector as it is.
     let refuse = |e: RigError| Failure::pulling(&model.title, &e);
-    let mut sets_of_strengths = vec![Strengths::of(&solved.system, &model.rig, 0.0).map_err(refuse)?];
+    let (system, strengths) = (&*solved.system, &solved.strengths);
+    let mut capacities = vec![Capacities::of(system, strengths, &model.rig).map_err(refuse)?];
     let (mut shared, mut own) = (Vec::new(), Vec::new());
     for end in ends {
         let value = end.value(all);
         let variant = at(&all[end.unknown], value).filter(|v| same_but_strength(model, &v.model));
-        // Nobody else holds a system that was solved here.
-        match (variant, Arc::get_mut(&mut solved.system)) {
-            (Some(variant), Some(system)) => {
-                let strengths = Strengths::with(system, &variant.model.materials, &model.rig, variant.press);
-                sets_of_strengths.push(strengths.map_err(refuse)?);
+        match variant {
+            Some(variant) => {
+                let strengths = variant.model.strengths().pressed(variant.press);
+                capacities.push(Capacities::of(system, &strengths, &model.rig).map_err(refuse)?);
                 shared.push((end, value));
             }
-            _ => own.push(end),
+            None => own.push(end),
         }
     }
-    let system = &*solved.system;
     let path =
-        || rayon::join(|| limits(system, &model.rig), || endings(system, &model.rig, &sets_of_strengths));
+        || rayon::join(|| limits(system, strengths, &model.rig), || endings(system, &model.rig, &capacities));
     let small = || match holds(model) {
-        true => computed_limits(system, model.rig.friction),
+        true => computed_limits(system, strengths, model.rig.friction),
         false => Vec::new(),
     };
-    let (((limits, of_strengths), computed), around) =
+    let (((limits, of_each), computed), around) =
         rayon::join(|| rayon::join(path, small), || around(&own, Some(system)));
-    let (limits, mut of_strengths) = (limits.map_err(refuse)?, of_strengths.map_err(refuse)?.into_iter());
-    let nominal = of_strengths.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
-    let shared = shared.into_iter().zip(of_strengths).map(|((end, value), at)| (end, Some((value, at))));
+    let (limits, mut of_each) = (limits.map_err(refuse)?, of_each.map_err(refuse)?.into_iter());
+    let nominal = of_each.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
+    let shared = shared.into_iter().zip(of_each).map(|((end, value), at)| (end, Some((value, at))));
     let found = shared.chain(own.into_iter().zip(around)).collect();
     Ok(Nominal { solved, limits, computed, nominal, found })
 }
@@ -208,11 +206,12 @@ fn both_offsets(unknowns: &[Unknown], system: &System, model: &Model) -> Option<
     });
     let places: Vec<[f64; 2]> =
         nodes[0].iter().flat_map(|a| nodes[1].iter().map(move |b| [*a, *b])).collect();
+    let strengths = &model.strengths();
     let solved = places.par_iter().map(|place| {
         let [upper, lower] =
             [0, 1].map(|at| unknowns[pair[at]].offset_at(place[at]).map_or(0.0, |(_, mm)| mm));
         let rig = rig_at(&model.rig, upper, lower);
-        endings(system, &rig, &[Strengths::of(system, &rig, 0.0).ok()?]).ok()?.pop()
+        endings(system, &rig, &[Capacities::of(system, strengths, &rig).ok()?]).ok()?.pop()
     });
     Some(Grid { unknowns: pair, nodes, endings: solved.collect::<Option<Vec<Endings>>>()? })
 }

@@ -72,6 +72,7 @@ pub fn answer(
 fn about(checked: &Checked, prepared: &Prepared, solved: &Solved) -> Json {
     let (system, response) = (&solved.system, &solved.response);
     let rig = response.rig;
+    let metals = &solved.strengths.materials;
     let seats = &system.outline.seats;
     let pin = |name: &str, pin: geometry::outline::Circle| json!({"name": name, "centre": pin.centre, "radius_mm": pin.radius});
     json!({
@@ -84,7 +85,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Solved) -> Json {
         "sentence": headline(&solved.findings),
         "rig_words": rig_in_words(&rig),
         "caution": CAUTION,
-        "yield_mpa": { "frame": system.materials.frame.yield_mpa, "gate": system.materials.gate.yield_mpa },
+        "yield_mpa": { "frame": metals.frame.yield_mpa, "gate": metals.gate.yield_mpa },
         "used": used(&checked.model),
         "gate_state": rig.gate.word(),
         "gate_carries": response.hold.holds(),

@@ -13,7 +13,7 @@ use super::work::Lane;
 use super::{assets, charts, export, offline_page};
 use crate::args::LOADS_KN;
 use crate::care::{CAUTION, with_care};
-use crate::explaining::{Setting, explain, place};
+use crate::explaining::{coarse_mesh, explain, place};
 use crate::model_file::builtin;
 use crate::model_file::quantity::{Dimension, range_in_words, with_unit};
 use axum::Router;
@@ -31,6 +31,7 @@ use serde_json::{Value as Json, json};
 use solver::causes::{Observed, PLACES};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
+use study::Engine;
 use tokio::sync::Semaphore;
 
 /// Largest body of a request.
@@ -349,9 +350,9 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         let model = &checked.model;
         wanted.check()?;
         // On the mesh that the command takes, so that both say the same.
-        let told = Setting::of(model);
-        let system = told.system().map_err(|says| Trouble::of_key("", &says))?;
-        let found = explain(&checked.source, model, &checked.sets, &system, observed, &|_| ())
+        let engine = Engine::default();
+        engine.system(&model.case(coarse_mesh())).map_err(|says| Trouble::of_key("", &says.to_string()))?;
+        let found = explain(&checked.source, model, &checked.sets, &engine, observed, &|_| ())
             .map_err(|failure| super::trouble::of_failure(&failure))?;
         let mut json = serde_json::to_value(&found).map_err(|e| Trouble::Fault(e.to_string()))?;
         json["ticket"] = json!(envelope.ticket);

@@ -89,7 +89,8 @@ fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, Troubl
         ..Row::default()
     };
     if what == ChartOf::Forecast {
-        let found = limits_of(&mut pull, &response).map_err(|error| of_rig(&error))?;
+        let found =
+            limits_of(&mut pull, &checked.model.strengths(), &response).map_err(|error| of_rig(&error))?;
         row.gives_at_kn = Some(found.gives_at_kn);
         row.breaks_at_kn = Some(found.breaks_at_kn);
         row.gives_first = Some(found.gives_first);

@@ -7,7 +7,7 @@
 use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
 use super::trouble::{Trouble, of_rig, of_system};
-use crate::mapping::{Solved, gate_place, judge};
+use crate::mapping::{Solved, judge};
 use crate::model_file::Model;
 use sha2::{Digest, Sha256};
 use solver::findings::{NodalStress, quick_findings};
@@ -38,10 +38,9 @@ type Built = Result<Arc<Prepared>, Trouble>;
 pub struct Shelf(Mutex<Vec<(String, Arc<OnceLock<Built>>)>>);
 
 /// Everything that a system depends on, as a short text.
-fn fingerprint(model: &Model, settings: &SystemSettings) -> String {
-    let place = gate_place(model.rig.gate);
-    let text = format!("{:?} {place:?} {:?} {settings:?}", model.connector, model.materials);
-    Sha256::digest(text.as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+fn fingerprint(model: &Model) -> String {
+    let key = model.case(SystemSettings::default()).key().to_string();
+    Sha256::digest(key.as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
 }
 
 impl Prepared {
@@ -50,11 +49,8 @@ impl Prepared {
     /// # Errors
     /// The connector is impossible.
     pub fn build(model: &Model) -> Built {
-        let settings = SystemSettings::default();
-        let system =
-            System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, &settings)
-                .map_err(|error| of_system(&error))?;
-        let mesh_id = fingerprint(model, &settings);
+        let system = model.case(SystemSettings::default()).build().map_err(|error| of_system(&error))?;
+        let mesh_id = fingerprint(model);
         Ok(Arc::new(Self { mesh_id, system: Arc::new(system), blocks: OnceLock::new() }))
     }
 
@@ -63,7 +59,7 @@ impl Prepared {
     /// # Errors
     /// The connector is impossible.
     pub fn for_model(self: &Arc<Self>, model: &Model) -> Built {
-        if fingerprint(model, &SystemSettings::default()) == self.mesh_id {
+        if fingerprint(model) == self.mesh_id {
             return Ok(Arc::clone(self));
         }
         Self::build(model)
@@ -94,11 +90,14 @@ impl Prepared {
     pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, Trouble> {
         let stress = NodalStress::new(&self.system, &response);
         let findings = match quick {
-            true => quick_findings(&self.system, &response, &stress, &model.title, &model.notes),
+            true => {
+                quick_findings(&self.system, &model.materials, &response, &stress, &model.title, &model.notes)
+            }
             false => judge(&self.system, &response, &stress, model),
         };
         let findings = findings.map_err(|error| of_rig(&error))?;
-        Ok(Solved { system: Arc::clone(&self.system), response, stress, findings, steps: Vec::new() })
+        let (system, strengths) = (Arc::clone(&self.system), model.strengths());
+        Ok(Solved { system, strengths, response, stress, findings, steps: Vec::new() })
     }
 
     /// The response to the rig's load, and the load at which each part reaches its limit.
@@ -110,7 +109,7 @@ impl Prepared {
         let judge = || {
             let mut pull = Pull::new(&self.system, rig)?;
             let response = pull.respond(rig.load_kn)?;
-            let limits = limits_of(&mut pull, &response)?;
+            let limits = limits_of(&mut pull, &model.strengths(), &response)?;
             Ok((response, limits))
         };
         judge().map_err(|error: RigError| of_rig(&error))
@@ -128,7 +127,7 @@ impl Shelf {
     /// # Errors
     /// The connector is impossible.
     pub fn take(&self, checked: &Checked) -> Built {
-        let key = fingerprint(&checked.model, &SystemSettings::default());
+        let key = fingerprint(&checked.model);
         let slot = {
             let mut kept = self.open();
             let slot = match kept.iter().position(|entry| entry.0 == key) {

@@ -105,7 +105,7 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
         kilonewtons(f.share.spine_kn),
         f.sections.spine_mid.moment_nm
     );
-    let yield_mpa = solved.system.materials.frame.yield_mpa;
+    let yield_mpa = solved.strengths.materials.frame.yield_mpa;
     let hot: Vec<String> = f
         .peaks
         .iter()

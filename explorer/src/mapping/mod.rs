@@ -14,4 +14,4 @@ pub use how_sure::{HowSure, how_sure};
 pub(crate) use picture::load_shape;
 pub use picture::{Shown, Wanted, most_enlarged, stress_map};
 pub use refinement_told::Refinement;
-pub use solved::{Solved, Step, gate_place, inputs_hash, judge, refine, room_for_meshes, solve};
+pub use solved::{Solved, Step, inputs_hash, judge, refine, room_for_meshes, solve};

@@ -180,7 +180,7 @@ impl<'a> Shown<'a> {
                 Callout { at: [p.x_mm + by[0], p.y_mm + by[1]], value_mpa, words, trusted: p.trusted }
             })
             .collect();
-        let parts = held_gate_line(system, response);
+        let parts = held_gate_line(system, &solved.strengths, response);
         let notch_side = usize::from(system.outline.lip_on == LipOn::Gate);
         let nose = nose_inset(solved, &parts, &|at| {
             let by = shift(notch_side, at);
@@ -225,7 +225,7 @@ impl<'a> Shown<'a> {
                 shift(0, response.axis.lower),
             ),
             field: shown,
-            yield_mpa: system.materials.frame.yield_mpa,
+            yield_mpa: solved.strengths.materials.frame.yield_mpa,
             load_kn: rig.load_kn,
             gate_kn: solved.findings.share.gate_kn,
             spine_kn: solved.findings.share.spine_kn,

@@ -5,13 +5,11 @@ use crate::failure::Failure;
 use crate::machine;
 use crate::model_file::Model;
 use crate::model_file::quantity::plain;
-use geometry::connector::GatePlace;
 use sha2::{Digest, Sha256};
 use solver::findings::{Findings, NodalStress, findings};
 use solver::refinement;
 use solver::response::{Response, RigError};
-use solver::rig::GateState;
-use solver::strength::beyond;
+use solver::strength::{Strengths, beyond};
 use solver::system::{System, SystemSettings, unknowns_at};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -21,6 +19,8 @@ use std::time::{Duration, Instant};
 pub struct Solved {
     /// What does not depend on the rig; others may load it too.
     pub system: Arc<System>,
+    /// What its parts bear.
+    pub strengths: Strengths,
     /// The loaded connector.
     pub response: Response,
     /// Its recovered stress.
@@ -40,22 +40,13 @@ pub struct Step {
     pub took: Duration,
 }
 
-/// Where the gate stands in the drawing: shut for a shut and for an open gate.
-#[must_use]
-pub fn gate_place(gate: GateState) -> GatePlace {
-    match gate {
-        GateState::Half { engaged_mm } => GatePlace::Half { engaged_mm },
-        GateState::Closed | GateState::Open => GatePlace::Shut,
-    }
-}
-
 /// Whether memory has room for so many meshes of the size that is asked for, if one is.
 ///
 /// # Errors
 /// It has not.
 pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize) -> Result<(), Failure> {
     if let Some(size) = settings.mesh_size_mm
-        && let Some(unknowns) = unknowns_at(&model.connector, gate_place(model.rig.gate), size)
+        && let Some(unknowns) = unknowns_at(&model.connector, model.rig.gate.place(), size)
     {
         let meshes = if at_once > 1 { format!("{at_once} meshes at once") } else { "a mesh".to_owned() };
         let what =
@@ -84,7 +75,9 @@ pub fn solve(
     };
     room_for_meshes(model, settings, 1)?;
     progress("mesh and factor");
-    let system = System::try_new(&model.connector, gate_place(model.rig.gate), &model.materials, settings)
+    let system = model
+        .case(settings.clone())
+        .build()
         .map(Arc::new)
         .map_err(|e| Failure::building(&model.title, &e))?;
     done("outline, mesh, factor");
@@ -97,7 +90,7 @@ pub fn solve(
     let findings =
         judge(&system, &response, &stress, model).map_err(|e| Failure::solving(&model.title, &e))?;
     done("findings");
-    Ok(Solved { system, response, stress, findings, steps })
+    Ok(Solved { system, strengths: model.strengths(), response, stress, findings, steps })
 }
 
 /// The findings of a response, with a word on what would have given way before its load.
@@ -110,8 +103,8 @@ pub fn judge(
     stress: &NodalStress,
     model: &Model,
 ) -> Result<Findings, RigError> {
-    let mut findings = findings(system, response, stress, &model.title, &model.notes)?;
-    findings.beyond = beyond(system, response);
+    let mut findings = findings(system, &model.materials, response, stress, &model.title, &model.notes)?;
+    findings.beyond = beyond(system, &model.strengths(), response);
     Ok(findings)
 }
 
@@ -147,7 +140,8 @@ pub fn refine(
     }
     let mut steps = solved.steps;
     steps.push(Step { what: "refinement", took: clock.elapsed() });
-    Ok((Solved { system, response, stress, findings, steps }, refinement))
+    let strengths = solved.strengths;
+    Ok((Solved { system, strengths, response, stress, findings, steps }, refinement))
 }
 
 /// Solves a model for its findings alone.

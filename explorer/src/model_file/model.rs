@@ -4,6 +4,9 @@ use geometry::connector::Connector;
 use serde::Serialize;
 use solver::material::Materials;
 use solver::rig::Rig;
+use solver::strength::Strengths;
+use solver::system::SystemSettings;
+use study::Case;
 
 /// Marked strengths, kN, where they are known.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
@@ -63,6 +66,18 @@ pub struct Model {
 }
 
 impl Model {
+    /// The model as it is told, on a mesh.
+    #[must_use]
+    pub fn case(&self, mesh: SystemSettings) -> Case {
+        Case { connector: self.connector.clone(), materials: self.materials.clone(), rig: self.rig, mesh }
+    }
+
+    /// The strengths of its parts.
+    #[must_use]
+    pub fn strengths(&self) -> Strengths {
+        Strengths::new(&self.connector, &self.materials)
+    }
+
     /// The sentences for values that were taken because a `--set` left them untold, or that are told to no purpose.
     #[must_use]
     pub fn taken(&self) -> &[String] {

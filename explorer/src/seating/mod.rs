@@ -13,7 +13,7 @@ pub use widths::{WidthForecast, Widths};
 
 use crate::care::CAUTION;
 use crate::failure::Failure;
-use crate::mapping::{gate_place, rig_in_words};
+use crate::mapping::rig_in_words;
 use crate::model_file::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -139,13 +139,7 @@ pub fn rig_at(rig: &Rig, upper_mm: f64, lower_mm: f64) -> Rig {
 /// # Errors
 /// The outline or the mesh is impossible.
 pub fn system_of(model: &Model) -> Result<System, Failure> {
-    System::try_new(
-        &model.connector,
-        gate_place(model.rig.gate),
-        &model.materials,
-        &SystemSettings::default(),
-    )
-    .map_err(|e| Failure::building(&model.title, &e))
+    model.case(SystemSettings::default()).build().map_err(|e| Failure::building(&model.title, &e))
 }
 
 /// The tracks of a rig's loads; a loader that fits nowhere is told with what does.
@@ -198,11 +192,12 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
             wanted.push((name, u, l, None));
         }
     }
+    let strengths = &model.strengths();
     let mut judged: Vec<SeatPlace> = wanted
         .into_par_iter()
         .map(|(name, upper_mm, lower_mm, drawn_from)| {
             let friction_needed = seating.friction_needed(upper_mm, lower_mm);
-            let (forecast, no_forecast) = match limits(system, &rig_at(&rig, upper_mm, lower_mm)) {
+            let (forecast, no_forecast) = match limits(system, strengths, &rig_at(&rig, upper_mm, lower_mm)) {
                 Ok(limits) => (Some(Bears::of(limits)), None),
                 Err(reason) => (None, Some(reason.to_string())),
             };
@@ -238,7 +233,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
         places,
         level_ground,
         held_together_mm: seating.held_together(rig.friction_holds()),
-        widths: widths::compare(system, &rig),
+        widths: widths::compare(system, strengths, &rig),
         care: CAUTION,
     };
     found.sentence = answer::sentence(&found, &rig);

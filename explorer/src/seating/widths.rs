@@ -8,7 +8,7 @@ use serde::Serialize;
 use solver::load_words::kilonewtons;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
 use solver::seats::Seating;
-use solver::strength::limits;
+use solver::strength::{Strengths, limits};
 use solver::system::System;
 
 /// The narrow strap, mm.
@@ -92,7 +92,7 @@ fn strap(rig: &Rig, width_mm: f64) -> Loader {
 /// Compares straps of 12 mm with straps of 40 mm, or the widest that fit. `None` on bench bars, when there is no wider strap that fits, or
 /// one of the two cannot be pulled in the middle.
 #[must_use]
-pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
+pub fn compare(system: &System, strengths: &Strengths, rig: &Rig) -> Option<Widths> {
     // On bench bars nobody asks how wide a strap is.
     if [rig.upper, rig.lower].iter().any(|end| matches!(end, Loader::Pin { .. })) {
         return None;
@@ -108,8 +108,8 @@ pub fn compare(system: &System, rig: &Rig) -> Option<Widths> {
     // One place for both: the middle, or as near to it as the wide one gets.
     let wide = seating_of(system, rig, widest)?;
     let middle_mm = [&wide.upper, &wide.lower].map(|track| 0.0_f64.clamp(track.range().0, track.range().1));
-    let (narrow, wide) =
-        rayon::join(|| judge(system, rig, NARROW_MM, middle_mm), || judge(system, rig, widest, middle_mm));
+    let at = |width_mm| judge((system, strengths), rig, width_mm, middle_mm);
+    let (narrow, wide) = rayon::join(|| at(NARROW_MM), || at(widest));
     let (narrow, wide) = (narrow?, wide?);
     let in_the_middle = narrow.middle_kn / wide.middle_kn;
     let at_their_rests = narrow.rest_kn / wide.rest_kn;
@@ -131,7 +131,12 @@ fn held_everywhere(seating: &Seating, mu: f64) -> bool {
     high - low > WIDER_BY_MM && held > high - low - 1e-9
 }
 
-fn judge(system: &System, rig: &Rig, width_mm: f64, middle: [f64; 2]) -> Option<WidthForecast> {
+fn judge(
+    (system, strengths): (&System, &Strengths),
+    rig: &Rig,
+    width_mm: f64,
+    middle: [f64; 2],
+) -> Option<WidthForecast> {
     let loader = strap(rig, width_mm);
     let seating = seating_of(system, rig, width_mm)?;
     let (above, below) = (seating.upper.range(), seating.lower.range());
@@ -144,7 +149,7 @@ fn judge(system: &System, rig: &Rig, width_mm: f64, middle: [f64; 2]) -> Option<
         .par_iter()
         .map(|([u, l], _)| {
             let rig = Rig { upper: placed(loader, *u), lower: placed(loader, *l), ..*rig };
-            limits(system, &rig).ok().map(|f| (f.breaks_at_kn, f.gives_first))
+            limits(system, strengths, &rig).ok().map(|f| (f.breaks_at_kn, f.gives_first))
         })
         .collect();
     let (middle_kn, middle_gives_first) = found.first().cloned().flatten()?;

@@ -3,12 +3,12 @@
 //! Numbers are rounded to six digits here, before anything is done with them. A row read back from the record of an
 //! interrupted sweep is then the very row that was computed, and a resumed sweep writes the same bytes as a whole one.
 
-use crate::model_file::Model;
 use serde::{Deserialize, Serialize};
 use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
 use solver::response::{Pull, RigError, section_forces};
 use solver::strength::{Ends, LimitKind, limits_of};
 use solver::system::System;
+use study::Case;
 
 /// What was found at a point.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -63,17 +63,17 @@ fn rounded(value: f64) -> f64 {
 ///
 /// # Errors
 /// A rig that does not fit or does not balance.
-pub fn solve_point(system: &System, model: &Model) -> Result<Found, RigError> {
-    let mut pull = Pull::new(system, &model.rig)?;
-    let response = pull.respond(model.rig.load_kn)?;
+pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
+    let mut pull = Pull::new(system, &case.rig)?;
+    let response = pull.respond(case.rig.load_kn)?;
     let stress = NodalStress::new(system, &response);
     let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(|p| p.trusted);
-    let takes_up = match system.takes_up_at_kn(&model.rig) {
+    let takes_up = match system.takes_up_at_kn(&case.rig) {
         Err(RigError::TakeUp(_)) => None,
         other => other?,
     };
     let moment = section_forces(system, &response, &system.outline.frame_stations[0]).moment_nm;
-    let all = limits_of(&mut pull, &response)?;
+    let all = limits_of(&mut pull, &case.strengths(), &response)?;
     let gate = gate_kn(system, &response);
     let opens = all.limits.iter().find(|l| l.kind == LimitKind::Opens).and_then(|l| l.at_kn);
 
@@ -90,7 +90,7 @@ pub fn solve_point(system: &System, model: &Model) -> Result<Found, RigError> {
     // Lowest first is an order that changes along a sweep.
     parts.sort_by(|a, b| a.what.cmp(&b.what));
     Ok(Found {
-        gate_fraction: rounded(gate / model.rig.load_kn),
+        gate_fraction: rounded(gate / case.rig.load_kn),
         gate_kn: rounded(gate),
         spine_kn: rounded(spine_kn(system, &response)),
         takes_up_at_kn: takes_up.map(rounded),

@@ -7,13 +7,11 @@ use super::mistake::SweepError;
 use super::plan::Plan;
 use super::point::{Found, solve_point};
 use super::record::Record;
-use crate::mapping::gate_place;
 use crate::model_file::{Model, key_of};
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
-use solver::system::System;
-use std::collections::BTreeMap;
 use std::sync::{Mutex, PoisonError};
+use study::{CaseError, Engine, Watch};
 
 /// A finished point.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -73,31 +71,37 @@ pub fn run(
         tick();
         Ok(row)
     };
+    let engine = Engine::default();
     // Batches bound what is held at once: the models of ten million points do not fit.
     for batch in missing.chunks(BATCH) {
         let models: Vec<(usize, Result<Model, String>)> =
             batch.par_iter().map(|p| (*p, plan.model(*p).map_err(|e| in_short(&e)))).collect();
-        let mut groups: BTreeMap<String, Vec<(usize, Model)>> = BTreeMap::new();
-        let mut order: Vec<String> = Vec::new();
         let mut new_rows = Vec::new();
+        let (mut points, mut cases) = (Vec::new(), Vec::new());
         for (point, model) in models {
             match model {
                 Err(reason) => new_rows.push(keep(point, failed(&reason))?),
                 Ok(model) => {
-                    let shape = shape_of(&model);
-                    let group = groups.entry(shape.clone()).or_insert_with(|| {
-                        order.push(shape);
-                        Vec::new()
-                    });
-                    group.push((point, model));
+                    points.push(point);
+                    cases.push(model.case(plan.settings.clone()));
                 }
             }
         }
-        let groups: Vec<Vec<(usize, Model)>> = order.iter().filter_map(|s| groups.remove(s)).collect();
-        let solved: Vec<Result<Vec<Row>, SweepError>> =
-            groups.par_iter().with_max_len(1).map(|group| solve_group(plan, group, &keep)).collect();
-        for group in solved {
-            new_rows.extend(group?);
+        let solved = engine.each(&cases, &Watch::quiet(), &|system, case, i| {
+            let outcome = match solve_point(system, case) {
+                Ok(found) => Outcome::Done(Box::new(found)),
+                Err(error) => failed(&key_of::rig_told(&error)),
+            };
+            Ok(keep(points[i], outcome))
+        });
+        for (point, row) in points.iter().zip(solved) {
+            new_rows.push(match row {
+                Ok(row) => row?,
+                Err(CaseError::System(error)) => {
+                    keep(*point, failed(&key_of::system_told(&error).replace('\n', "; ")))?
+                }
+                Err(other) => keep(*point, failed(&other.to_string()))?,
+            });
         }
         for row in new_rows {
             let point = row.point;
@@ -110,38 +114,8 @@ pub fn run(
 /// Points whose models are held at once.
 const BATCH: usize = 4096;
 
-/// Everything that meshing and factoring depends on.
-fn shape_of(model: &Model) -> String {
-    format!("{:?} {:?} {:?}", model.connector, gate_place(model.rig.gate), model.materials)
-}
-
 /// The mistakes of a model without its file's name and lines, which are the same in all rows.
 fn in_short(errors: &crate::model_file::ModelErrors) -> String {
     let all: Vec<String> = errors.0.iter().map(|m| format!("{}: {}", m.key, m.problem)).collect();
     all.join("; ")
-}
-
-fn solve_group(
-    plan: &Plan,
-    group: &[(usize, Model)],
-    keep: &(dyn Fn(usize, Outcome) -> Result<Row, SweepError> + Sync),
-) -> Result<Vec<Row>, SweepError> {
-    let Some((_, first)) = group.first() else { return Ok(Vec::new()) };
-    let place = gate_place(first.rig.gate);
-    match System::try_new(&first.connector, place, &first.materials, &plan.settings) {
-        Err(error) => {
-            let outcome = failed(&key_of::system_told(&error).replace('\n', "; "));
-            group.iter().map(|(point, _)| keep(*point, outcome.clone())).collect()
-        }
-        Ok(system) => group
-            .par_iter()
-            .map(|(point, model)| {
-                let outcome = match solve_point(&system, model) {
-                    Ok(found) => Outcome::Done(Box::new(found)),
-                    Err(error) => failed(&key_of::rig_told(&error)),
-                };
-                keep(*point, outcome)
-            })
-            .collect(),
-    }
 }

@@ -116,7 +116,7 @@ pub fn other_metals(told: &Material) -> Vec<&'static library::Handbook> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explaining::Setting;
+    use crate::explaining::coarse_mesh;
     use crate::model_file::Source;
 
     #[test]
@@ -148,8 +148,7 @@ mod tests {
     #[test]
     fn a_wide_strap_has_less_room_and_one_that_fills_its_bar_none() {
         let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
-        let told = Setting::of(&model);
-        let system = told.system().unwrap();
+        let system = model.case(coarse_mesh()).build().unwrap();
         let room = |width_mm: f64| {
             let loader =
                 Loader::Strap { width_mm, offset_mm: 0.0, stiffness_n_per_mm2: 50.0, strength_kn: None };

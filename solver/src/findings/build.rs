@@ -5,6 +5,7 @@ use super::lever_rule::lever_rule;
 use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
 use super::trusted_error::{TrustedError, energy_error_percent};
 use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
+use crate::material::Materials;
 use crate::response::{
     Hold, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
 };
@@ -73,19 +74,20 @@ pub fn spine_kn(system: &System, response: &Response) -> f64 {
     spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
 }
 
-/// All findings of a response. `notes` are warnings that the caller already has (about the model file, say); they come
+/// All findings of a response of a connector of these metals. `notes` are warnings that the caller already has (about the model file, say); they come
 /// first.
 ///
 /// # Errors
 /// [`RigError`] when one of the further loads that first yield and stiffness checks need cannot be solved.
 pub fn findings(
     system: &System,
+    materials: &Materials,
     response: &Response,
     stress: &NodalStress,
     title: &str,
     notes: &[String],
 ) -> Result<Findings, RigError> {
-    build(system, response, stress, (title, notes), true)
+    build(system, materials, response, stress, (title, notes), true)
 }
 
 /// The findings that need no load beside that of the response: as [`findings`], without first yield, the warning about the
@@ -95,16 +97,18 @@ pub fn findings(
 /// [`RigError`] when the search for the take-up load cannot be set up.
 pub fn quick_findings(
     system: &System,
+    materials: &Materials,
     response: &Response,
     stress: &NodalStress,
     title: &str,
     notes: &[String],
 ) -> Result<Findings, RigError> {
-    build(system, response, stress, (title, notes), false)
+    build(system, materials, response, stress, (title, notes), false)
 }
 
 fn build(
     system: &System,
+    materials: &Materials,
     response: &Response,
     stress: &NodalStress,
     (title, notes): (&str, &[String]),
@@ -126,9 +130,11 @@ fn build(
     let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
     let frame_peak = trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted);
     let first_yield = match frame_peak {
-        Some(peak) if complete => {
-            first_yield_kn(&mut Pull::new(system, &rig)?.near(response), (rig.load_kn, peak))?
-        }
+        Some(peak) if complete => first_yield_kn(
+            &mut Pull::new(system, &rig)?.near(response),
+            materials.frame.yield_mpa,
+            (rig.load_kn, peak),
+        )?,
         _ => None,
     };
     let mut warnings = notes.to_vec();
@@ -151,7 +157,7 @@ fn build(
     Ok(Findings {
         format: FORMAT.to_owned(),
         connector: title.to_owned(),
-        mass_g: system.mass_g(),
+        mass_g: system.mass_g(materials),
         load_kn: rig.load_kn,
         gate: rig.gate.word().to_owned(),
         rig: RigFindings { upper: rig_end(system, response, true), lower: rig_end(system, response, false) },

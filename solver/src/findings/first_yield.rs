@@ -18,15 +18,18 @@ pub fn frame_peak_mpa(system: &System, response: &Response) -> Option<f64> {
     trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress), &untrusted)
 }
 
-/// First yield of the frame in kN, to 0.1 %; `None` when no point is trusted or the search does not close in.
+/// First yield of a frame of this yield strength in kN, to 0.1 %; `None` when no point is trusted or the search does not close in.
 ///
 /// `known` is a load and the peak already computed for it.
 ///
 /// # Errors
 /// [`RigError`] when a load on the way cannot be balanced.
-pub fn first_yield_kn(pull: &mut Pull<'_>, known: (f64, f64)) -> Result<Option<f64>, RigError> {
+pub fn first_yield_kn(
+    pull: &mut Pull<'_>,
+    yield_mpa: f64,
+    known: (f64, f64),
+) -> Result<Option<f64>, RigError> {
     let system = pull.system();
-    let yield_mpa = system.materials.frame.yield_mpa;
     let (mut low, mut high) = ((0.0, 0.0), None::<(f64, f64)>);
     let mut place = |(load, peak): (f64, f64)| {
         if peak < yield_mpa {

@@ -3,13 +3,12 @@
 //! The same numbers as in [`limits`](crate::strength::limits), without what ends no pull. Strengths do not enter the
 //! elastic solution: one load path serves every set of strengths.
 
-use crate::material::{Material, Materials};
+use crate::material::Material;
 use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
-use crate::sections::flow_mpa;
 use crate::strength::{
-    Capacity, Ends, FrameStatics, LimitKind, LoadPath, cuts_under, ending, gate_line_force_n,
-    gate_line_pressed, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
+    Capacity, Ends, FrameStatics, LimitKind, LoadPath, Strengths, cuts_under, ending, gate_line,
+    gate_line_force_n, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
 };
 use crate::system::System;
 
@@ -35,7 +34,7 @@ pub struct Endings {
 
 /// What parts and frame bear, before any load path.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Strengths {
+pub struct Capacities {
     /// Parts of the gate line that break; empty when the gate takes no part.
     parts: Vec<Capacity>,
     opens_kn: f64,
@@ -50,20 +49,20 @@ pub fn with_flow(material: &Material, part: f64) -> Material {
     Material { yield_mpa: 2.0 * flow - material.ultimate_mpa, ..material.clone() }
 }
 
-impl Strengths {
-    /// What the parts of a system bear under a rig. `press`: how wide pins press, as for [`gate_line_pressed`].
+impl Capacities {
+    /// What the parts of a system bear under a rig.
     ///
     /// # Errors
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
-    pub fn of(system: &System, rig: &Rig, press: f64) -> Result<Self, RigError> {
+    pub fn of(system: &System, strengths: &Strengths, rig: &Rig) -> Result<Self, RigError> {
         let holds = hold(system, rig.gate, rig.friction).holds();
         let mut parts = match holds {
-            true => gate_line_pressed(system, rig.friction, press),
+            true => gate_line(system, strengths, rig.friction),
             false => Vec::new(),
         };
         parts.retain(|p| p.kind == LimitKind::Breaks);
         let cuts = &*cuts_under(system, rig);
-        let flow = flow_mpa(&system.materials.frame);
+        let flow = strengths.frame_flow_mpa();
         let limit_kn = |load: Vec<[f64; 2]>, capacity_n: f64| {
             let statics = FrameStatics {
                 sections: cuts.iter().map(|c| &c.limit).collect(),
@@ -79,24 +78,13 @@ impl Strengths {
         };
         Ok(Self { opens_kn, open_hook_kn, parts })
     }
-
-    /// The same with other metals of the same elasticity.
-    ///
-    /// # Errors
-    /// As [`Strengths::of`].
-    pub fn with(system: &mut System, materials: &Materials, rig: &Rig, press: f64) -> Result<Self, RigError> {
-        let own = std::mem::replace(&mut system.materials, materials.clone());
-        let strengths = Self::of(system, rig, press);
-        system.materials = own;
-        strengths
-    }
 }
 
-/// The loads that end a pull, for every set of strengths, on one load path. The first set says how far the path is solved.
+/// The loads that end a pull, for every set of capacities, on one load path. The first set says how far the path is solved.
 ///
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
-pub fn endings(system: &System, rig: &Rig, sets: &[Strengths]) -> Result<Vec<Endings>, RigError> {
+pub fn endings(system: &System, rig: &Rig, sets: &[Capacities]) -> Result<Vec<Endings>, RigError> {
     let mut pull = Pull::new(system, rig)?;
     let held = pull.hold();
     let mut path = match sets.first() {

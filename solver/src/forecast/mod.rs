@@ -18,7 +18,7 @@ mod philox;
 mod range;
 mod response;
 
-pub use endings::{Ending, Endings, Strengths, endings, with_flow};
+pub use endings::{Capacities, Ending, Endings, endings, with_flow};
 pub use grid::Grid;
 pub use law::Law;
 pub use normal::{normal_cumulative, normal_quantile};

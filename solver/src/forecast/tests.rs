@@ -2,8 +2,9 @@
 
 use super::*;
 use crate::material::{Materials, library};
+use crate::response::RigError;
 use crate::rig::{GateState, Loader, Rig};
-use crate::strength::{Ends, LimitKind, limits};
+use crate::strength::{Ends, LimitKind, Strengths, limits};
 use crate::system::{System, SystemSettings};
 use geometry::connector::{Connector, Gate, GatePlace};
 
@@ -120,6 +121,14 @@ fn system_of(connector: &Connector) -> System {
     System::try_new(connector, GatePlace::Shut, &materials(), &SystemSettings::default()).unwrap()
 }
 
+fn strengths(system: &System) -> Strengths {
+    Strengths::new(&system.connector, &materials())
+}
+
+fn capacities(system: &System, rig: &Rig) -> Result<Capacities, RigError> {
+    Capacities::of(system, &strengths(system), rig)
+}
+
 fn rig(width_mm: f64, offset_mm: f64, gate: GateState) -> Rig {
     let end = Loader::Strap { width_mm, offset_mm, stiffness_n_per_mm2: 100.0, strength_kn: None };
     Rig { load_kn: 10.0, gate, friction: 0.2, upper: end, lower: end }
@@ -130,8 +139,8 @@ fn endings_are_the_limits_that_end_a_pull() {
     let system = system_of(&Connector::example());
     for gate in [GateState::Closed, GateState::Open] {
         let rig = rig(12.0, 5.0, gate);
-        let found = endings(&system, &rig, &[Strengths::of(&system, &rig, 0.0).unwrap()]).unwrap();
-        let limits = limits(&system, &rig).unwrap();
+        let found = endings(&system, &rig, &[capacities(&system, &rig).unwrap()]).unwrap();
+        let limits = limits(&system, &strengths(&system), &rig).unwrap();
         let ends = limits.limits.iter().filter(|l| !matches!(l.kind, LimitKind::Yields | LimitKind::Bends));
         let mut count = 0;
         for limit in ends {
@@ -151,25 +160,26 @@ fn endings_are_the_limits_that_end_a_pull() {
 
 #[test]
 fn strengths_move_with_metal_form_and_flow() {
-    let mut system = system_of(&Connector::example());
+    let system = system_of(&Connector::example());
     let rig = rig(40.0, 0.0, GateState::Closed);
-    let plain = Strengths::of(&system, &rig, 0.0).unwrap();
+    let plain = capacities(&system, &rig).unwrap();
     let mut strong = materials();
     for m in [&mut strong.frame, &mut strong.gate, &mut strong.pins] {
         m.scale_strength(1.1);
     }
-    let stronger = Strengths::with(&mut system, &strong, &rig, 0.0).unwrap();
-    assert_eq!(system.materials, materials());
+    let stronger = Capacities::of(&system, &Strengths::new(&system.connector, &strong), &rig).unwrap();
     let loads = endings(&system, &rig, &[plain, stronger]).unwrap();
     assert!((loads[1].open_hook_kn / loads[0].open_hook_kn - 1.1).abs() < 1e-9);
     // Sections yield through anywhere from yield to ultimate: the hook goes in proportion, 503 to 537.5.
     let mut soft = materials();
     soft.frame = with_flow(&soft.frame, 0.0);
-    let softer = Strengths::with(&mut system, &soft, &rig, 0.0).unwrap();
+    let softer = Capacities::of(&system, &Strengths::new(&system.connector, &soft), &rig).unwrap();
     let softer = endings(&system, &rig, &[softer]).unwrap();
     assert!((softer[0].open_hook_kn / loads[0].open_hook_kn - 503.0 / 537.5).abs() < 1e-9);
     // Three lugs have a least form: the ear and both ends of the gate.
-    let least = endings(&system, &rig, &[Strengths::of(&system, &rig, -1.0).unwrap()]).unwrap();
+    let least =
+        endings(&system, &rig, &[Capacities::of(&system, &strengths(&system).pressed(-1.0), &rig).unwrap()])
+            .unwrap();
     let torn = |at: &Endings, i: usize| at.parts[i].at_kn.unwrap();
     let lower = loads[0].parts.iter().enumerate().filter(|(i, p)| {
         let found = least[0].parts.iter().position(|q| q.what == p.what).unwrap();
@@ -197,7 +207,7 @@ fn the_cheap_response_is_near_full_solves() {
     let solved = |x: &[f64]| {
         let (connector, rig) = changed(x);
         let system = system_of(&connector);
-        endings(&system, &rig, &[Strengths::of(&system, &rig, 0.0).unwrap()]).unwrap().remove(0)
+        endings(&system, &rig, &[capacities(&system, &rig).unwrap()]).unwrap().remove(0)
     };
     let laws = [
         Law::plus_minus(0.15, 0.05),
@@ -239,7 +249,8 @@ fn patches_between_narrow_and_deep_are_near_full_solves() {
         ..Connector::example()
     });
     let rig = rig(12.0, 0.0, GateState::Closed);
-    let sets = [0.0, -1.0, 1.0, -0.5, 0.5].map(|press| Strengths::of(&system, &rig, press).unwrap());
+    let sets = [0.0, -1.0, 1.0, -0.5, 0.5]
+        .map(|press| Capacities::of(&system, &strengths(&system).pressed(press), &rig).unwrap());
     let [nominal, low, high, below, above] =
         <[Endings; 5]>::try_from(endings(&system, &rig, &sets).unwrap()).unwrap();
     let law = Law::Even { low: -1.0, high: 1.0 };
@@ -265,7 +276,7 @@ fn loads_that_lie_far_off_at_both_ends_are_near_full_solves() {
         if let Loader::Strap { offset_mm, .. } = &mut rig.lower {
             *offset_mm = lower;
         }
-        endings(&system, &rig, &[Strengths::of(&system, &rig, 0.0).unwrap()]).unwrap().remove(0)
+        endings(&system, &rig, &[capacities(&system, &rig).unwrap()]).unwrap().remove(0)
     };
     let law = Law::Even { low: -14.0, high: 14.0 };
     let arm = |low, high| Arm { law, middle: 0.0, low: Some(low), high: Some(high), kinked: false };

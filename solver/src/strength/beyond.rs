@@ -10,10 +10,10 @@ use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::Sample;
 use super::riding_out::has_ridden_out;
 use super::strap::strap_limits;
+use super::strengths::Strengths;
 use crate::findings::{Beyond, pin_forces};
 use crate::load_words::kilonewtons;
 use crate::response::Response;
-use crate::sections::flow_mpa;
 use crate::system::System;
 
 /// A load may pass a limit by this part of it before that is told: a limit is found to 0.1 %.
@@ -27,15 +27,15 @@ fn plain(load_kn: f64) -> String {
 
 /// What the gate line of a response bears, weakest part first; nothing where the gate is not held.
 #[must_use]
-pub fn held_gate_line(system: &System, response: &Response) -> Vec<Capacity> {
-    if response.hold.holds() { gate_line(system, response.rig.friction) } else { Vec::new() }
+pub fn held_gate_line(system: &System, strengths: &Strengths, response: &Response) -> Vec<Capacity> {
+    if response.hold.holds() { gate_line(system, strengths, response.rig.friction) } else { Vec::new() }
 }
 
 /// What a response is beyond, the first to go first; nothing where everything still holds. Beside a gate line that goes before
 /// it the frame is the open hook.
 #[must_use]
-pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
-    let parts = held_gate_line(system, response);
+pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Vec<Beyond> {
+    let parts = held_gate_line(system, strengths, response);
     let load_kn = response.rig.load_kn;
     let gone = |at_kn: f64, what: String, why: Option<String>| Beyond {
         at_kn,
@@ -68,7 +68,7 @@ pub fn beyond(system: &System, response: &Response) -> Vec<Beyond> {
     let frame = |load: Vec<[f64; 2]>, gate_n: f64| {
         let sections = cuts.iter().map(|c| &c.limit).collect();
         let statics = FrameStatics { sections, load, gate: gate_parts(system, cuts) };
-        1e-3 * statics.limit(gate_n, flow_mpa(&system.materials.frame)).load_n
+        1e-3 * statics.limit(gate_n, strengths.frame_flow_mpa()).load_n
     };
     let hook_kn = || frame(open_load_parts(system, &response.rig, cuts).unwrap_or_else(|_| even()), 0.0);
     let mut opens_kn = if response.hold.holds() { frame(even(), capacity_n) } else { hook_kn() };

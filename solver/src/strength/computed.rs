@@ -7,11 +7,11 @@
 //! Left out: hardening, cracks, and what out-of-plane bending of pin and walls does to the patch.
 
 use super::capacity::{Capacity, FAR};
-use super::gate_line::gate_line_pressed;
+use super::gate_line::gate_line;
+use super::strengths::Strengths;
 use crate::plastic::{Flowing, Patch, Press, lip_under_pin, nose_collapse};
-use crate::sections::flow_mpa;
 use crate::system::System;
-use geometry::connector::LipOn;
+use geometry::connector::{Connector, LipOn};
 use serde::Serialize;
 
 /// Patch that the root of the nose is pressed on, flank in pin radii and degrees of the round end: where the root gives, the
@@ -43,10 +43,12 @@ pub struct ComputedLimit {
 
 /// Limits by finite elements of the parts of a gate line that is held, weakest first. `friction` is that of the rig.
 #[must_use]
-pub fn computed_limits(system: &System, friction: f64) -> Vec<ComputedLimit> {
-    let [parts, narrow, deep] = [0.0, -1.0, 1.0].map(|press| gate_line_pressed(system, friction, press));
+pub fn computed_limits(system: &System, strengths: &Strengths, friction: f64) -> Vec<ComputedLimit> {
+    let [parts, narrow, deep] =
+        [0.0, -1.0, 1.0].map(|press| gate_line(system, &strengths.clone().pressed(press), friction));
+    let connector = &strengths.connector(system);
     let force_kn = |of: &[Capacity], what: &str| of.iter().find(|p| p.what == what).map(|p| 1e-3 * p.force_n);
-    let patch = lip_under_pin(&system.connector, &system.outline, friction, Press::Bedded)
+    let patch = lip_under_pin(connector, &system.outline, friction, Press::Bedded)
         .ok()
         .and_then(|pressed| pressed.patch);
     let mut all: Vec<ComputedLimit> = parts
@@ -67,22 +69,27 @@ pub fn computed_limits(system: &System, friction: f64) -> Vec<ComputedLimit> {
             })
         })
         .collect();
-    all.extend(root(system, &parts));
+    all.extend(root(system, connector, strengths, &parts));
     all.sort_by(|a, b| a.computed_kn.total_cmp(&b.computed_kn));
     all
 }
 
 /// The root of the nose, where a lip on the frame gives it a mesh.
-fn root(system: &System, parts: &[Capacity]) -> Option<ComputedLimit> {
-    let nose = &system.connector.nose;
+fn root(
+    system: &System,
+    connector: &Connector,
+    strengths: &Strengths,
+    parts: &[Capacity],
+) -> Option<ComputedLimit> {
+    let nose = &connector.nose;
     let by_hand = parts.iter().find(|p| p.what == "root of the nose")?;
     if nose.lip_on != LipOn::Frame {
         return None;
     }
     let radius = system.outline.seats.nose_pin.radius;
     let patch = Patch { flank_mm: AT_THE_ROOT.0 * radius, arc_deg: AT_THE_ROOT.1 };
-    let strength = flow_mpa(&system.materials.frame);
-    let found = nose_collapse(&system.connector, &system.outline, strength, patch, Flowing::Root).ok()?;
+    let found =
+        nose_collapse(connector, &system.outline, strengths.frame_flow_mpa(), patch, Flowing::Root).ok()?;
     Some(ComputedLimit {
         what: by_hand.what.to_owned(),
         computed_kn: 1e-3 * found.force_n,

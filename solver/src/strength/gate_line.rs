@@ -7,20 +7,16 @@ use super::gate::gate_capacities;
 use super::lip::lip_capacities;
 use super::nose_root::nose_root_capacity;
 use super::pin::{PinSeat, double_shear_n, pin_capacities};
+use super::strengths::Strengths;
 use crate::system::System;
 use geometry::connector::LipOn;
 
 /// What every part of the gate line bears, weakest first. `friction` is that of the rig.
 #[must_use]
-pub fn gate_line(system: &System, friction: f64) -> Vec<Capacity> {
-    gate_line_pressed(system, friction, 0.0)
-}
-
-/// The same for pins that press more or less wide in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have
-/// bedded in deeply.
-#[must_use]
-pub fn gate_line_pressed(system: &System, friction: f64, press: f64) -> Vec<Capacity> {
-    let (connector, materials) = (&system.connector, &system.materials);
+pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<Capacity> {
+    let connector = &strengths.connector(system);
+    let Strengths { materials, press, .. } = strengths;
+    let press = *press;
     let (nose, hinge, gate) = (&connector.nose, &connector.hinge, &connector.gate);
     let mut all = Vec::new();
     match nose.lip_on {
@@ -54,7 +50,7 @@ pub fn gate_line_pressed(system: &System, friction: f64, press: f64) -> Vec<Capa
             });
         }
     }
-    all.push(nose_root_capacity(system));
+    all.push(nose_root_capacity(system, strengths));
     let seat = PinSeat {
         names: ["hinge pin, sheared", "hinge pin, bent", "hinge pin, bent through"],
         diameter_mm: hinge.pin_diameter_mm,

@@ -13,11 +13,12 @@ use super::load_path::LoadPath;
 use super::riding_out::riding_out;
 use super::story::{Told, story};
 use super::strap::strap_limits;
+use super::strengths::Strengths;
 use crate::findings::{first_yield_kn, frame_peak_mpa};
 use crate::response::{Hold, Pull, Response, RigError};
 use crate::rig::{GateState, Rig};
 use crate::seats::strap_friction_needed;
-use crate::sections::{Cut, flow_mpa};
+use crate::sections::Cut;
 use crate::system::System;
 use geometry::curve::Point;
 use serde::Serialize;
@@ -98,29 +99,33 @@ pub struct Limits {
 ///
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
-pub fn limits(system: &System, rig: &Rig) -> Result<Limits, RigError> {
+pub fn limits(system: &System, strengths: &Strengths, rig: &Rig) -> Result<Limits, RigError> {
     let mut pull = Pull::new(system, rig)?;
     let response = pull.respond(rig.load_kn)?;
-    limits_of(&mut pull, &response)
+    limits_of(&mut pull, strengths, &response)
 }
 
 /// As [`limits`], for a pull of which one response is known already.
 ///
 /// # Errors
 /// As [`limits`].
-pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, RigError> {
+pub fn limits_of(
+    pull: &mut Pull<'_>,
+    strengths: &Strengths,
+    response: &Response,
+) -> Result<Limits, RigError> {
     let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
-    let parts = if held.holds() { gate_line(system, rig.friction) } else { Vec::new() };
+    let parts = if held.holds() { gate_line(system, strengths, rig.friction) } else { Vec::new() };
     let cuts = &*cuts_under(system, rig);
     let open = Frame::open(system, rig, cuts)?;
     let frame = if held.holds() { Frame::closed(system, rig, cuts) } else { open.clone() };
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
-    let (yields, flow) = (system.materials.frame.yield_mpa, flow_mpa(&system.materials.frame));
+    let (yields, flow) = (strengths.materials.frame.yield_mpa, strengths.frame_flow_mpa());
     let bends = frame.statics().limit(capacity_n, yields);
     let mut opens = frame.statics().limit(capacity_n, flow);
     let hook = open.statics().limit(0.0, flow);
     let hook_bends = open.statics().limit(0.0, yields);
-    let first_yield = first_yield_of(pull, response)?;
+    let first_yield = first_yield_of(pull, yields, response)?;
 
     let mut all = vec![Limit {
         what: "frame, first yield".to_owned(),
@@ -129,7 +134,7 @@ pub fn limits_of(pull: &mut Pull<'_>, response: &Response) -> Result<Limits, Rig
         source: "finite elements, trusted points of the frame away from notch and hinge hole; the gate line taken as whole"
             .to_owned(),
         formula: "lowest load at which the largest von Mises stress is the yield strength".to_owned(),
-        inputs: vec![input("yield strength", system.materials.frame.yield_mpa, "MPa")],
+        inputs: vec![input("yield strength", yields, "MPa")],
         by_hand: None,
     }];
     let mut path = match held.holds() {
@@ -239,9 +244,9 @@ fn slides(system: &System, rig: &Rig) -> [Option<f64>; 2] {
     strap_friction_needed(system, rig).map(|needed| needed.filter(|n| *n > rig.friction_holds()))
 }
 
-fn first_yield_of(pull: &mut Pull<'_>, response: &Response) -> Result<Option<f64>, RigError> {
+fn first_yield_of(pull: &mut Pull<'_>, yield_mpa: f64, response: &Response) -> Result<Option<f64>, RigError> {
     match frame_peak_mpa(pull.system(), response) {
-        Some(peak) => first_yield_kn(pull, (response.rig.load_kn, peak)),
+        Some(peak) => first_yield_kn(pull, yield_mpa, (response.rig.load_kn, peak)),
         None => Ok(None),
     }
 }

@@ -26,6 +26,7 @@ mod pin;
 mod riding_out;
 mod story;
 mod strap;
+mod strengths;
 
 pub use beyond::{beyond, held_gate_line};
 pub use capacity::{ByHand, Capacity, Input, LimitKind, input};
@@ -35,7 +36,7 @@ pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug};
-pub use gate_line::{gate_line, gate_line_force_n, gate_line_pressed};
+pub use gate_line::{gate_line, gate_line_force_n};
 pub use limits::{CARE, Ends, Limit, Limits, limits, limits_of};
 pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, lip_capacities, lip_force_n};
 pub use load_path::{LoadPath, Sample};
@@ -47,6 +48,7 @@ pub use pin::{
 };
 pub use riding_out::{RidingOut, riding_out, turn_to_leave};
 pub use strap::strap_limits;
+pub use strengths::Strengths;
 
 #[cfg(test)]
 mod tests;

@@ -5,15 +5,16 @@
 
 use super::capacity::{Capacity, LimitKind, input};
 use super::cut_forces::gate_pull;
-use crate::sections::{Cut, flow_mpa};
+use super::strengths::Strengths;
+use crate::sections::Cut;
 use crate::system::System;
 
 /// The nose root.
 #[must_use]
-pub fn nose_root_capacity(system: &System) -> Capacity {
+pub fn nose_root_capacity(system: &System, strengths: &Strengths) -> Capacity {
     let cut = Cut::at_station(&system.outline.strip, &system.breadth, &system.outline.frame_stations[3]);
     let [axial, moment] = cut.resolve(system.outline.seats.nose_pin.centre, gate_pull(system));
-    let strength = flow_mpa(&system.materials.frame);
+    let strength = strengths.frame_flow_mpa();
     Capacity {
         what: "root of the nose",
         force_n: cut.limit.factor(axial, moment, strength),

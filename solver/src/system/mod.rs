@@ -3,16 +3,18 @@
 
 mod contact_rows;
 mod disc;
+mod elasticity;
 mod ports;
 mod seat;
 
 pub use contact_rows::{ContactRow, Joint, Side, contact_rows, gap_mm};
 pub use disc::Disc;
+pub use elasticity::Elasticity;
 pub use ports::{Compliance, Port};
 pub use seat::{Seat, SeatEdge, SeatNode, edge_shape};
 
-use crate::material::{Material, Materials};
-use crate::plane::{Body, Elastic, Factor, Locator, PlaneError, PlaneState, Recovery, three_supports};
+use crate::material::Materials;
+use crate::plane::{Body, Factor, Locator, PlaneError, Recovery, three_supports};
 use crate::sections::{Cut, frame_cuts};
 use geometry::connector::{Connector, GatePlace, LipOn};
 use geometry::curve::Point;
@@ -99,8 +101,8 @@ pub struct System {
     pub outline: Outline,
     /// The parameters it was drawn from.
     pub connector: Connector,
-    /// What it is made of.
-    pub materials: Materials,
+    /// Elastic constants of its metals.
+    pub elasticity: Elasticity,
     /// Breadth of the frame.
     pub breadth: FrameBreadth,
     /// The frame.
@@ -123,14 +125,6 @@ pub struct System {
     /// Edge length used for the bars, mm.
     pub mesh_size_mm: f64,
     cuts: OnceLock<Vec<Cut>>,
-}
-
-fn elastic(material: &Material) -> Elastic {
-    Elastic {
-        youngs_modulus_mpa: material.youngs_modulus_mpa,
-        poisson_ratio: material.poisson_ratio,
-        state: PlaneState::Stress,
-    }
 }
 
 /// Where a mesh is to be finer than its size asks for.
@@ -232,7 +226,7 @@ impl System {
     pub fn try_new(
         connector: &Connector,
         place: GatePlace,
-        materials: &Materials,
+        elasticity: impl Into<Elasticity>,
         settings: &SystemSettings,
     ) -> Result<Self, SystemError> {
         let outline = Outline::try_new(connector, place).map_err(SystemError::Outline)?;
@@ -243,7 +237,7 @@ impl System {
             }
             None => meshes_of_count(&outline, settings.unknowns)?,
         };
-        Self::of_meshes(connector, outline, materials, settings.floor, meshed)
+        Self::of_meshes(connector, outline, elasticity.into(), settings.floor, meshed)
     }
 
     /// The same connector on a mesh of the same size that is finer where `finer` asks for it; nothing where that would have more
@@ -262,7 +256,7 @@ impl System {
             return Ok(None);
         }
         let meshed = (frame, gate, self.mesh_size_mm);
-        Self::of_meshes(&self.connector, self.outline.clone(), &self.materials, settings.floor, meshed)
+        Self::of_meshes(&self.connector, self.outline.clone(), self.elasticity, settings.floor, meshed)
             .map(Some)
     }
 
@@ -270,7 +264,7 @@ impl System {
     fn of_meshes(
         connector: &Connector,
         outline: Outline,
-        materials: &Materials,
+        elasticity: Elasticity,
         floor: f64,
         (frame_mesh, gate_mesh, mesh_size_mm): (Mesh, Mesh, f64),
     ) -> Result<Self, SystemError> {
@@ -295,8 +289,8 @@ impl System {
         let in_gate = |reason| SystemError::Body { body: "gate", reason };
         let gate_breadth = connector.gate.breadth_mm;
         let (frame_body, gate_body) = rayon::join(
-            || Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elastic(&materials.frame)),
-            || Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elastic(&materials.gate)),
+            || Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elasticity.frame),
+            || Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elasticity.gate),
         );
         let (frame_body, gate_body) = (frame_body.map_err(in_frame)?, gate_body.map_err(in_gate)?);
 
@@ -350,7 +344,7 @@ impl System {
         Ok(Self {
             outline,
             connector: connector.clone(),
-            materials: materials.clone(),
+            elasticity,
             breadth,
             frame: frame?,
             gate: gate?,
@@ -394,15 +388,15 @@ impl System {
         }
     }
 
-    /// Mass of frame, gate and pins (solid pins as long as the gate is broad), g.
+    /// Mass of frame, gate and pins (solid pins as long as the gate is broad) of metals with these densities, g.
     #[must_use]
-    pub fn mass_g(&self) -> f64 {
+    pub fn mass_g(&self, materials: &Materials) -> f64 {
         let seats = &self.outline.seats;
         let pin = |radius: f64| std::f64::consts::PI * radius * radius * self.connector.gate.breadth_mm;
         let nose_pin = if self.outline.lip_on == LipOn::Frame { pin(seats.nose_pin.radius) } else { 0.0 };
-        1e-3 * (self.frame.body.volume_mm3() * self.materials.frame.density_g_cm3
-            + self.gate.body.volume_mm3() * self.materials.gate.density_g_cm3
-            + (nose_pin + pin(seats.hinge_pin.radius)) * self.materials.pins.density_g_cm3)
+        1e-3 * (self.frame.body.volume_mm3() * materials.frame.density_g_cm3
+            + self.gate.body.volume_mm3() * materials.gate.density_g_cm3
+            + (nose_pin + pin(seats.hinge_pin.radius)) * materials.pins.density_g_cm3)
     }
 }
 

@@ -2,7 +2,6 @@
 
 use super::loads::OFFSETS;
 use super::{Apply, Cause, OFFSET, Told, Typed, steps};
-use crate::explaining::solving::Setting;
 use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
@@ -10,6 +9,7 @@ use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::response::held_from_mm;
 use solver::rig::GateState;
+use study::Case;
 
 /// The gate not shut: one pull in twenty; half shut: one in twenty.
 const GATE: f64 = 0.05;
@@ -26,7 +26,7 @@ const GATE_OPEN: &str = "gate open";
 
 pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     let with = |gate: GateState| -> Apply {
-        Box::new(move |setting: &Setting, _| {
+        Box::new(move |setting: &Case, _| {
             let mut changed = setting.clone();
             changed.rig.gate = gate;
             Some(changed)

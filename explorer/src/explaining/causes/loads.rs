@@ -1,7 +1,6 @@
 //! Where the loads lay: both together, one of them, or both aslant.
 
 use super::{Apply, Cause, OFFSET, Told, Typed, steps};
-use crate::explaining::solving::Setting;
 use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
@@ -9,6 +8,7 @@ use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::rig::Loader;
 use solver::system::System;
+use study::Case;
 
 /// Both straps beside where they were told to be.
 pub(super) const OFFSETS: f64 = 0.1;
@@ -42,7 +42,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             typed: Typed::Nothing,
             apply,
         };
-    let move_both = move |setting: &Setting, mm: f64| {
+    let move_both = move |setting: &Case, mm: f64| {
         let mut changed = setting.clone();
         changed.rig.upper = placed(changed.rig.upper, mm);
         changed.rig.lower = placed(changed.rig.lower, mm - upper + lower);
@@ -65,7 +65,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         if range[1] <= range[0] {
             continue;
         }
-        let apply = move |setting: &Setting, mm: f64| {
+        let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
             let end = if is_upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
             *end = placed(*end, mm);
@@ -81,7 +81,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         ));
     }
     if aslant > 1.0 {
-        let apply = move |setting: &Setting, mm: f64| {
+        let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
             changed.rig.upper = placed(changed.rig.upper, upper + mm);
             changed.rig.lower = placed(changed.rig.lower, lower - mm);

@@ -1,10 +1,10 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than told, pins that were left soft.
 
 use super::{Apply, Asked, Cause, Told, Typed, steps_beside};
-use crate::explaining::solving::Setting;
 use crate::uncertain::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
 use solver::forecast::Law;
+use study::Case;
 
 /// Another alloy than told, shared among the alternatives.
 const ALLOY: f64 = 0.06;
@@ -15,7 +15,7 @@ const SOFT: f64 = 0.05;
 /// Strengths of soft pins that are solved.
 const SOFT_STEPS: u32 = 6;
 
-pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown], all: &mut Vec<Cause>) {
+pub(super) fn metals(asked: &Asked<'_>, nominal: &Case, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     let ranged = |body| unknowns.iter().any(|u| u.strength_of() == Some(body) && u.is_of_the_model());
     let one_metal = nominal.materials.gate == nominal.materials.frame;
     for body in BODIES {
@@ -75,7 +75,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Setting, unknowns: &[Unknown],
 }
 
 /// Pins of the told diameter whose strength is below that of their told metal, without being that of another metal listed.
-fn soft_pins(nominal: &Setting) -> Option<Cause> {
+fn soft_pins(nominal: &Case) -> Option<Cause> {
     let Law::Even { low, high } = suspected::soft(&nominal.materials.pins)? else { return None };
     let percent = |part: f64| 100.0 * (part - 1.0);
     let law = Law::Even { low: percent(low), high: percent(high) };

@@ -9,12 +9,12 @@ mod metals;
 mod shape;
 mod stated;
 
-use super::solving::Setting;
 use crate::model_file::{Model, Source};
 use crate::uncertain::{Unknown, unknowns};
 use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::system::System;
+use study::Case;
 
 /// Chance, against all others, that everything was as told.
 pub const AS_TOLD: f64 = 0.5;
@@ -61,7 +61,7 @@ pub enum Typed {
 }
 
 /// Makes a setting from the nominal one and a value; `None` where the value makes no sense.
-type Apply = Box<dyn Fn(&Setting, f64) -> Option<Setting> + Send + Sync>;
+type Apply = Box<dyn Fn(&Case, f64) -> Option<Case> + Send + Sync>;
 
 /// Something that may have been other than told.
 pub struct Cause {
@@ -113,7 +113,7 @@ pub fn causes(
     source: &Source,
     model: &Model,
     sets: &[(String, String)],
-    nominal: &Setting,
+    nominal: &Case,
     system: &System,
 ) -> Vec<Cause> {
     let mut all = loads::offsets(model, system);
@@ -144,7 +144,12 @@ impl Asked<'_> {
             (told.connector, told.materials, told.rig) =
                 (setting.connector.clone(), setting.materials.clone(), setting.rig);
             let changed = unknown.at(unknown.told_as(value), &source, &sets, &told)?.model;
-            Some(Setting { connector: changed.connector, materials: changed.materials, rig: changed.rig })
+            Some(Case {
+                connector: changed.connector,
+                materials: changed.materials,
+                rig: changed.rig,
+                mesh: setting.mesh.clone(),
+            })
         })
     }
 }

@@ -1,0 +1,44 @@
+//! What decides at which load a part reaches its limit, and no stiffness: one system serves every set of strengths.
+
+use crate::material::Materials;
+use crate::sections::flow_mpa;
+use crate::system::System;
+use geometry::connector::Connector;
+
+/// Strengths of a connector, apart from its shape and elasticity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strengths {
+    /// What it is made of.
+    pub materials: Materials,
+    /// Breadth of the lip that the nose pin bears on, mm: the nose's own breadth is what bends.
+    pub lip_breadth_mm: f64,
+    /// How wide pins press in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have bedded in deeply.
+    pub press: f64,
+}
+
+impl Strengths {
+    /// Those of a connector of these metals, its pins pressing as limits have it.
+    #[must_use]
+    pub fn new(connector: &Connector, materials: &Materials) -> Self {
+        Self { materials: materials.clone(), lip_breadth_mm: connector.nose.lip_breadth_mm, press: 0.0 }
+    }
+
+    /// The same with pins that press more or less wide.
+    #[must_use]
+    pub fn pressed(self, press: f64) -> Self {
+        Self { press, ..self }
+    }
+
+    /// Stress at which a section of the frame yields through, MPa.
+    #[must_use]
+    pub fn frame_flow_mpa(&self) -> f64 {
+        flow_mpa(&self.materials.frame)
+    }
+
+    /// A system's connector with these strengths' breadth of the lip.
+    pub(super) fn connector(&self, system: &System) -> Connector {
+        let mut connector = system.connector.clone();
+        connector.nose.lip_breadth_mm = self.lip_breadth_mm;
+        connector
+    }
+}

@@ -1,0 +1,43 @@
+//! One connector under one rig.
+
+use crate::system_key::SystemKey;
+use geometry::connector::Connector;
+use solver::material::Materials;
+use solver::rig::Rig;
+use solver::strength::Strengths;
+use solver::system::{System, SystemError, SystemSettings};
+
+/// Everything that an answer depends on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Case {
+    /// The shape.
+    pub connector: Connector,
+    /// The metals.
+    pub materials: Materials,
+    /// The rig.
+    pub rig: Rig,
+    /// The mesh that it is solved on.
+    pub mesh: SystemSettings,
+}
+
+impl Case {
+    /// What its parts bear.
+    #[must_use]
+    pub fn strengths(&self) -> Strengths {
+        Strengths::new(&self.connector, &self.materials)
+    }
+
+    /// What its mesh and factor depend on.
+    #[must_use]
+    pub fn key(&self) -> SystemKey {
+        SystemKey::of(self)
+    }
+
+    /// Draws, meshes and factors it.
+    ///
+    /// # Errors
+    /// [`SystemError`]: its dimensions make no connector, or no mesh.
+    pub fn build(&self) -> Result<System, SystemError> {
+        System::try_new(&self.connector, self.rig.gate.place(), &self.materials, &self.mesh)
+    }
+}

@@ -1,0 +1,44 @@
+//! Questions about a connector are asked of many cases of it: other offsets, other metals, another notch. This crate solves
+//! cases: it knows which of them share a mesh and its factor, keeps what was built, and runs the rest in parallel.
+//!
+//! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
+//! [`Outcome`]s, in their order and the same whatever the number of threads.
+//!
+//! ```
+//! use geometry::connector::Connector;
+//! use solver::material::{Materials, library};
+//! use solver::rig::{GateState, Loader, Rig};
+//! use solver::system::SystemSettings;
+//! use study::{Case, Engine, Watch};
+//!
+//! let metal = |key: &str| library::find(key).unwrap().material();
+//! let strap = Loader::Strap { width_mm: 12.0, offset_mm: 0.0, stiffness_n_per_mm2: 100.0, strength_kn: None };
+//! let case = Case {
+//!     connector: Connector::example(),
+//!     materials: Materials { frame: metal("7075-t6"), gate: metal("7075-t6"), pins: metal("4340-180") },
+//!     rig: Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap },
+//!     mesh: SystemSettings { unknowns: 6000.0, ..SystemSettings::default() },
+//! };
+//! let open = Case { rig: Rig { gate: GateState::Open, ..case.rig }, ..case.clone() };
+//! // Both share one mesh: only the rig differs.
+//! assert_eq!(case.key(), open.key());
+//! let peaks: Vec<f64> = Engine::default()
+//!     .evaluate(&[case, open], &Watch::quiet())
+//!     .into_iter()
+//!     .map(|outcome| outcome.unwrap().limits.breaks_at_kn)
+//!     .collect();
+//! assert!(peaks[1] < 0.5 * peaks[0]);
+//! ```
+
+mod case;
+mod engine;
+mod system_key;
+mod watch;
+
+pub use case::Case;
+pub use engine::{CaseError, Engine, Outcome};
+pub use system_key::SystemKey;
+pub use watch::Watch;
+
+#[cfg(test)]
+mod tests;

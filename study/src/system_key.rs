@@ -1,0 +1,30 @@
+//! What decides whether two cases share a mesh and its factor.
+
+use crate::case::Case;
+use solver::system::Elasticity;
+use std::fmt;
+
+/// Shape, place of the gate, elasticity and mesh of a case, as canonical JSON: equal keys stand for equal systems. What enters
+/// strengths only (metals beyond their elasticity, the breadth of the lip) and the rig beside its gate are no part of it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct SystemKey(String);
+
+impl SystemKey {
+    pub(crate) fn of(case: &Case) -> Self {
+        let mut connector = case.connector.clone();
+        // The nose block has a breadth of its own.
+        connector.nose.lip_breadth_mm = 0.0;
+        let Elasticity { frame, gate } = Elasticity::from(&case.materials);
+        let elastic = [frame, gate].map(|e| [e.youngs_modulus_mpa, e.poisson_ratio]);
+        let mesh = [case.mesh.mesh_size_mm.unwrap_or(0.0), case.mesh.unknowns, case.mesh.floor];
+        let values = (connector, case.rig.gate.place(), elastic, mesh);
+        // Numbers and words only: nothing that JSON cannot hold.
+        Self(serde_json::to_string(&values).unwrap_or_default())
+    }
+}
+
+impl fmt::Display for SystemKey {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
