@@ -510,7 +510,14 @@ impl CellText {
 fn list(rows: &[String], numbers: &[Number], area: Area) -> Vec<Item> {
     let sizes = [32.0, 30.0, 28.0, 26.0, 24.0];
     let found = sizes.into_iter().map(|size| list_of(rows, numbers, area, size));
-    found.reduce(|best, next| if best.1 <= area.h { best } else { next }).map_or_else(Vec::new, |list| list.0)
+    let mut last = Vec::new();
+    for (items, high) in found {
+        last = items;
+        if high <= area.h {
+            break;
+        }
+    }
+    last
 }
 
 /// That list in a size of type, and its height.

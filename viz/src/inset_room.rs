@@ -60,7 +60,7 @@ pub(crate) fn place<'a>(
     let level = (middle[1] - 0.5 * high).clamp(room.y, last.max(room.y));
     let free = |y: &f64| {
         let area = Area { y: *y, h: high, ..room };
-        !lines.iter().any(|line| touches(*line, area.grown(4.0)))
+        !lines.iter().any(|line| touches(*line, area.grown(6.0)))
     };
     let step = 20.0;
     let heights = (0_u32..).map(|i| room.y + step * f64::from(i)).take_while(|y| *y <= last);

@@ -112,7 +112,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             printed.push_str(&answer(&solved, &model.rig));
             if asked > most {
                 printed.push_str(&format!(
-                    "Note: --show-shape {asked}: allowed for this pull are 0 to {most}, beyond which the drawn shape is no \
+                    "Note: --show-shape {asked}: allowed for this pull are up to {most}, beyond which the drawn shape is no \
                      connector any more; {most} is used\n"
                 ));
             }

@@ -32,7 +32,7 @@ pub(super) fn percent(likelihood: f64) -> String {
     }
 }
 
-/// Whether the load shown is that of the part that gives first, and the open hook would hold more.
+/// Whether the load shown is that of the part that gives first, and the pull would have gone on to another.
 pub(super) fn goes_on(cause: &RankedCause) -> bool {
     kilonewtons(cause.pull_ends_at_kn) != kilonewtons(cause.breaks_at_kn)
 }
@@ -149,7 +149,7 @@ pub fn answer(found: &Explanation) -> String {
     for cause in &found.causes {
         let mut range = if cause.likely.is_empty() { String::new() } else { format!(" ({})", cause.likely) };
         if goes_on(cause) {
-            let _ = write!(range, "; pulled on, the open hook holds {}", kilonewtons(cause.pull_ends_at_kn));
+            let _ = write!(range, "; pulled on, it ends at {}", kilonewtons(cause.pull_ends_at_kn));
         }
         let _ = writeln!(
             text,

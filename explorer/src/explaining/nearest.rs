@@ -1,12 +1,16 @@
 //! What comes nearest to an observation that nothing explains, and the loads that everything tried reaches.
 
 use super::explanation::Closest;
-use super::ranking::{Candidate, Study};
+use super::ranking::{Candidate, Study, outcome};
 use super::solving::as_forecast;
 use solver::causes::{Observed, reach_of_pair};
+use study::Case;
 
 /// Estimates that are solved from each end of the reach: between solved values they may be off.
 const TRIED: usize = 4;
+
+/// Rounding moves no value by more than this part of it.
+const ROUNDING: f64 = 0.06;
 
 /// Something tried, solved as it is told.
 struct Tried {
@@ -36,10 +40,15 @@ impl Study<'_> {
         }
         let miss = |load: f64| (load / self.observed.broke_at_kn).ln().abs();
         nearest.sort_by(|a, b| miss(a.0).total_cmp(&miss(b.0)));
-        let tried = |candidate: &(f64, Candidate)| self.tried(&judged, &candidate.1);
-        let lowest = reached.iter().take(TRIED).filter_map(tried);
-        let highest = reached.iter().rev().take(TRIED).filter_map(tried);
-        let solved: Vec<Tried> = lowest.chain(highest).chain(nearest.iter().find_map(tried)).collect();
+        let ends = reached.iter().take(TRIED).chain(reached.iter().rev().take(TRIED));
+        let mut wanted: Vec<&Candidate> = Vec::new();
+        for (_, candidate) in ends.chain(nearest.iter().take(TRIED)) {
+            let same = |c: &&Candidate| (c.cause, &c.values) == (candidate.cause, &candidate.values);
+            if !wanted.iter().any(same) {
+                wanted.push(candidate);
+            }
+        }
+        let solved = self.tried(&judged, &wanted);
         let reach = solved
             .iter()
             .map(|t| t.breaks_at_kn)
@@ -76,21 +85,39 @@ impl Study<'_> {
         Candidate { cause, with_offset: values.len() > 1, values, ..self.as_told() }
     }
 
-    /// Solves a candidate at its values as they are told; `None` where it cannot be, or where something else breaks.
-    fn tried(&self, judged: &Observed, candidate: &Candidate) -> Option<Tried> {
-        let there = |pulled: &study::Outcome| {
-            let mut parts = self.parts.clone();
-            let outcome = parts.outcome(&pulled.limits);
-            judged.place_fits(&parts, &outcome) > 0.0
-        };
-        let mut rounded = candidate.clone();
-        self.round(&mut rounded);
+    /// Solves candidates at their values as they are told; without those that cannot be, or where something else breaks.
+    fn tried(&self, judged: &Observed, wanted: &[&Candidate]) -> Vec<Tried> {
         // A rounded value at which something else breaks is not the one that was found.
-        [rounded, candidate.clone()].into_iter().find_map(|mut candidate| {
-            let setting = self.setting(&candidate)?;
-            let pulled = self.solve([as_forecast(&setting)].into_iter()).pop()?.ok().filter(there)?;
-            candidate.outcome.friction_lacks = pulled.friction_needed - self.friction_holds;
-            Some(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn })
-        })
+        let as_found = wanted.iter().map(|c| (*c).clone());
+        let rounded = as_found.clone().map(|mut candidate| {
+            self.round(&mut candidate);
+            candidate
+        });
+        let both: Vec<(Candidate, Case)> = rounded
+            .chain(as_found)
+            .filter_map(|c| Some((self.setting(&c)?, c)).map(|(s, c)| (c, s)))
+            .collect();
+        let solved = self.solve(both.iter().map(|(_, case)| as_forecast(case)));
+        let mut parts = self.parts.clone();
+        let mut tried: Vec<Tried> = Vec::new();
+        for ((mut candidate, _), pulled) in both.into_iter().zip(solved) {
+            let Ok(pulled) = pulled else { continue };
+            let outcome = outcome(&mut parts, &pulled, self.friction_holds);
+            let known = |t: &Tried| t.candidate.cause == candidate.cause && close(&t.candidate, &candidate);
+            if judged.place_fits(&parts, &outcome) <= 0.0 || tried.iter().any(known) {
+                continue;
+            }
+            if candidate.cause.is_some() {
+                candidate.outcome.friction_lacks = outcome.friction_lacks;
+            }
+            tried.push(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn });
+        }
+        tried
     }
+}
+
+/// Whether two candidates of a cause differ by rounding only.
+fn close(a: &Candidate, b: &Candidate) -> bool {
+    a.values.len() == b.values.len()
+        && a.values.iter().zip(&b.values).all(|(a, b)| (a - b).abs() <= ROUNDING * a.abs().max(1.0))
 }

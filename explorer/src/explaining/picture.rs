@@ -66,7 +66,7 @@ fn typeset(words: &str) -> String {
 fn row(cause: &RankedCause, system: &System) -> CauseRow {
     let mut gives = format!("{}, {}", kilonewtons(cause.breaks_at_kn), cause.gives_first);
     if goes_on(cause) {
-        gives.push_str(&format!(", the open hook then holds {}", kilonewtons(cause.pull_ends_at_kn)));
+        gives.push_str(&format!(", pulled on it ends at {}", kilonewtons(cause.pull_ends_at_kn)));
     }
     if !cause.likely.is_empty() {
         gives.push_str(&format!("; likely {}", cause.likely));

@@ -84,7 +84,7 @@ pub(super) struct Open {
 const NO_LACK: f64 = 1e-3;
 
 /// A solved setting as an outcome, with the friction that its straps lack.
-fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) -> Outcome {
+pub(super) fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) -> Outcome {
     let mut outcome = parts.outcome(&pulled.limits);
     let lacks = pulled.friction_needed - holds;
     outcome.friction_lacks = if lacks < NO_LACK { lacks.min(0.0) } else { lacks };
@@ -376,46 +376,58 @@ impl Study<'_> {
             if !anew {
                 return count;
             }
-            let estimated: Vec<(usize, Candidate)> =
+            let before: Vec<(usize, Candidate)> =
                 settings.iter().map(|(i, _)| (*i, candidates[*i].clone())).collect();
-            count += self.solve_at(candidates, &settings);
-            count += self.solve_beside(candidates, &estimated);
+            let (solved, impossible) = self.solve_at(candidates, &settings);
+            count += solved;
+            let possible: Vec<(usize, Candidate)> =
+                before.into_iter().filter(|(i, _)| !impossible.contains(i)).collect();
+            count += self.solve_beside(candidates, &possible);
             candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         }
     }
 
     /// Solves once more, at a value that allows for what the estimate was off by, what fits much worse than was estimated. The
-    /// better of the two stays. `estimated` are the candidates as they were before they were solved.
-    fn solve_beside(&mut self, candidates: &mut [Candidate], estimated: &[(usize, Candidate)]) -> usize {
-        let fits =
-            |study: &Self, candidate: &Candidate| study.observed.fits(&study.parts, &candidate.outcome);
-        let mut again: Vec<(usize, Candidate, Case)> = Vec::new();
-        for (i, before) in estimated {
-            if candidates[*i].weight > 0.0 && fits(self, &candidates[*i]) < MUCH_WORSE * fits(self, before) {
-                let beside = self.beside(before, &candidates[*i].outcome);
-                let setting = beside.as_ref().and_then(|c| self.setting(c));
-                again.extend(beside.zip(setting).map(|(c, s)| (*i, c, as_forecast(&s))));
+    /// better of the two stays. `before` are the candidates as they were before they were solved, at the values that are told.
+    fn solve_beside(&mut self, candidates: &mut [Candidate], before: &[(usize, Candidate)]) -> usize {
+        let fits = |study: &Self, outcome: &Outcome| study.observed.fits(&study.parts, outcome);
+        let mut again: Vec<(usize, f64, Candidate, Case)> = Vec::new();
+        for (i, before) in before {
+            let Some(estimate) = self.estimate(before) else { continue };
+            let estimated = fits(self, &before.outcome).max(fits(self, &estimate));
+            if fits(self, &candidates[*i].outcome) < MUCH_WORSE * estimated {
+                let beside = self.beside(before, [&estimate, &candidates[*i].outcome]);
+                let case = beside.as_ref().and_then(|c| self.setting(c));
+                again.extend(beside.zip(case).map(|(c, case)| (*i, estimated, c, as_forecast(&case))));
             }
         }
-        let solved = self.solve(again.iter().map(|a| a.2.clone()));
-        for ((i, mut beside, _), pulled) in again.into_iter().zip(&solved) {
-            let (Ok(pulled), Some((_, before))) = (pulled, estimated.iter().find(|e| e.0 == i)) else {
-                continue;
-            };
+        let solved = self.solve(again.iter().map(|a| a.3.clone()));
+        for ((i, estimated, mut beside, _), pulled) in again.into_iter().zip(&solved) {
+            let Ok(pulled) = pulled else { continue };
             beside.outcome = outcome(&mut self.parts, pulled, self.friction_holds);
-            let confirmed = fits(self, &beside);
-            if confirmed > fits(self, &candidates[i]) {
-                beside.weight = before.weight * kept(fits(self, before), confirmed);
+            let confirmed = fits(self, &beside.outcome);
+            if confirmed > fits(self, &candidates[i].outcome) {
+                beside.weight *= kept(estimated, confirmed);
                 candidates[i] = beside;
             }
         }
         solved.len()
     }
 
+    /// What the scans say of a candidate at its values; `None` for everything as told.
+    fn estimate(&self, candidate: &Candidate) -> Option<Outcome> {
+        let own = self.scans[candidate.cause?].at(*candidate.values.first()?)?;
+        if !candidate.with_offset {
+            return Some(own);
+        }
+        let offset = self.scans[self.offset_of_both()?].at(*candidate.values.get(1)?)?;
+        Some(own.changed_as(&self.base, &offset))
+    }
+
     /// A candidate at the values that give what was seen if all estimates of its scan are off as much as this one.
-    fn beside(&self, before: &Candidate, solved: &Outcome) -> Option<Candidate> {
-        let cause = before.cause.filter(|i| self.causes[*i].has_value())?;
-        let [estimated, solved] = [&before.outcome, solved].map(|o| self.observed.load_kn(&self.parts, o));
+    fn beside(&self, before: &Candidate, [estimate, solved]: [&Outcome; 2]) -> Option<Candidate> {
+        let cause = before.cause.filter(|i| before.with_offset || self.causes[*i].has_value())?;
+        let [estimated, solved] = [estimate, solved].map(|o| self.observed.load_kn(&self.parts, o));
         let off = Observed { broke_at_kn: self.observed.broke_at_kn * estimated / solved, ..self.observed };
         let (scan, prior) = (&self.scans[cause], self.causes[cause].prior);
         let mut beside = before.clone();
@@ -450,13 +462,14 @@ impl Study<'_> {
     /// Gives candidates the outcomes of their settings; one that turns out to fit worse than was estimated loses as much of its
     /// weight.
     fn solve_candidates(&mut self, candidates: &mut [Candidate], settings: &[(usize, Case)]) -> usize {
-        let count = self.solve_at(candidates, settings);
+        let (count, _) = self.solve_at(candidates, settings);
         candidates.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         count
     }
 
-    /// The same, each candidate left in its place.
-    fn solve_at(&mut self, candidates: &mut [Candidate], settings: &[(usize, Case)]) -> usize {
+    /// The same, each candidate left in its place. Returns how many were solved, and which make no connector.
+    fn solve_at(&mut self, candidates: &mut [Candidate], settings: &[(usize, Case)]) -> (usize, Vec<usize>) {
+        let mut impossible = Vec::new();
         let solved = self.solve(settings.iter().map(|s| s.1.clone()));
         for ((i, _), pulled) in settings.iter().zip(&solved) {
             let candidate = &mut candidates[*i];
@@ -467,9 +480,12 @@ impl Study<'_> {
                     let confirmed = self.observed.fits(&self.parts, &candidate.outcome);
                     candidate.weight *= kept(estimated, confirmed);
                 }
-                Err(_) => candidate.weight = 0.0,
+                Err(_) => {
+                    candidate.weight = 0.0;
+                    impossible.push(*i);
+                }
             }
         }
-        solved.len()
+        (solved.len(), impossible)
     }
 }

@@ -1,6 +1,6 @@
 //! From weighed candidates to the lines of an explanation.
 
-use super::causes::{AS_TOLD_FAMILY, Cause};
+use super::causes::{AS_TOLD_FAMILY, Cause, OFFSET};
 use super::explanation::{Explanation, FORMAT, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
@@ -9,6 +9,7 @@ use crate::mapping::rig_in_words;
 use crate::model_file::Model;
 use solver::causes::SCATTER;
 use solver::load_words::{kilonewtons, kilonewtons_alone};
+use solver::strength::LimitKind;
 
 /// Most lines of the ranking.
 const MOST_LINES: usize = 6;
@@ -34,7 +35,14 @@ impl Study<'_> {
     /// well.
     fn without(&self, candidate: usize, explaining: &[usize], candidates: &[Candidate]) -> Option<usize> {
         let candidate = &candidates[candidate];
-        let cause = &self.causes[candidate.cause.filter(|_| !candidate.with_offset)?];
+        let cause = &self.causes[candidate.cause?];
+        if candidate.with_offset {
+            // Where its own value as told is likely, both loads off their place say it all.
+            let [low, high] = candidate.likely;
+            let idle = cause.nominal.is_some_and(|told| (low..=high).contains(&told));
+            let offsets = |i: &&usize| candidates[**i].family == OFFSET && !candidates[**i].with_offset;
+            return explaining.iter().find(offsets).copied().filter(|_| idle);
+        }
         let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
         let place = *explaining.iter().find(|i| candidates[**i].family == simpler)?;
         let simpler = &candidates[place];
@@ -135,7 +143,11 @@ impl Study<'_> {
             pull_ends_at_kn: ending.breaks_at_kn,
             gives_first: self.parts.name(ending.first).to_owned(),
             tears_at: candidate.outcome.tears_at.clone(),
-            may_tear_at: candidate.outcome.may_tear_at.clone(),
+            may_tear_at: candidate
+                .outcome
+                .may_tear_at
+                .clone()
+                .filter(|_| self.parts.kind(ending.first) == LimitKind::Opens),
             measure,
             keys: self.keys(candidate),
             setting: self.setting(candidate).unwrap_or_else(|| self.nominal.clone()),

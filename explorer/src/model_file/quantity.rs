@@ -187,7 +187,11 @@ impl QuantityError {
             Self::NoUnit { found, wanted } => Some(format!(
                 "write \"{found} {}\"{}",
                 wanted.base_unit(),
-                if found.contains('/') { String::new() } else { format!(", or {found} without quotes") }
+                if found.contains('/') {
+                    String::new()
+                } else {
+                    format!(", or {} without quotes", found.replace(' ', ""))
+                }
             )),
             Self::WrongUnit { unit, wanted, .. } => {
                 let close = |name: &str| wanted.units().iter().find(|u| u.0.eq_ignore_ascii_case(name));
@@ -300,7 +304,8 @@ fn number(text: &str) -> Option<f64> {
                 return None;
             }
             let [whole, above, below] = parts.map(|part| part.parse::<f64>().unwrap_or(f64::NAN));
-            if below == 0.0 {
+            // A whole number goes with a part of one.
+            if below == 0.0 || (whole > 0.0 && above >= below) {
                 return None;
             }
             whole + above / below
@@ -404,7 +409,18 @@ mod tests {
         );
         assert!(message("3 furlong", Dimension::Length).contains("not known here"));
         assert!(message("1/0 in", Dimension::Length).contains("allowed"));
-        for text in ["", "mm", "inf mm", "NaN mm", "--3 mm", "1/2/3 in", "1//2 in", "/2 in", "1 2 in x"] {
+        for text in [
+            "",
+            "mm",
+            "inf mm",
+            "NaN mm",
+            "--3 mm",
+            "1/2/3 in",
+            "1//2 in",
+            "/2 in",
+            "1 2 in x",
+            "21 900/2 in",
+        ] {
             let refused = parse(text, Dimension::Length);
             assert!(refused.is_err(), "{text}: {refused:?}");
         }

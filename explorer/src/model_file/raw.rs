@@ -149,7 +149,12 @@ const LOOKED_UP: usize = 20;
 
 /// Words for a key or table that stands in a text twice; `span` is its second name, on line `second`.
 fn told_twice(text: &str, second: usize, span: Range<usize>) -> Option<String> {
-    let name = text.get(span)?;
+    let name = text.get(span.clone())?;
+    // Within a table in braces or after a dot the same name may stand elsewhere on its own.
+    let before = text.get(..span.start)?.lines().last().filter(|_| !text[..span.start].ends_with('\n'));
+    if !before.unwrap_or_default().trim_matches(['[', ' ', '\t']).is_empty() {
+        return None;
+    }
     let starts =
         |line: &str| line.trim_start().strip_prefix(name).map(|rest| rest.trim_start().starts_with('='));
     let all: Vec<&str> = text.lines().collect();

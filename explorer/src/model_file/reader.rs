@@ -78,10 +78,12 @@ impl Reader {
                     self.report(&path, &entry.place, Problem::NotATable { found }, instead_of_table(&path));
                 }
                 (None, value) => {
-                    if matches!(value, Value::Table(_)) {
-                        self.misnamed.extend(nearest_table(&path));
+                    let (problem, mut hint) = unknown_key(&path, value);
+                    let meant = nearest_table(&path).filter(|_| matches!(value, Value::Table(_)));
+                    if let Some(table) = meant.filter(|_| problem == Problem::UnknownKey) {
+                        hint = Some(format!("did you mean [{table}]?"));
+                        self.misnamed.push(table);
                     }
-                    let (problem, hint) = unknown_key(&path, value);
                     self.report(&path, &entry.place, problem, hint);
                 }
             }

@@ -83,7 +83,8 @@ impl Observed {
         if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return if parts.kind(ending.first) == LimitKind::Opens { 1.0 } else { TEAR_NAMED };
         }
-        if outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
+        let opens = parts.kind(ending.first) == LimitKind::Opens;
+        if opens && outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return SECOND_CUT;
         }
         let nearly = (0..parts.len()).any(|i| {

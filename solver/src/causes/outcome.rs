@@ -73,7 +73,8 @@ impl Parts {
             rates.resize(self.known.len(), 0.0);
             rates[index] = if kn.is_finite() { rate(kn) } else { 0.0 };
         }
-        Outcome { rates, hook_rate, friction_lacks: 0.0, ..as_it_is.clone() }
+        let (tears_at, may_tear_at) = as_it_is.tears();
+        Outcome { rates, hook_rate, tears_at, may_tear_at, friction_lacks: 0.0 }
     }
 
     fn index(&mut self, what: &str, kind: LimitKind) -> usize {
@@ -142,11 +143,13 @@ impl Outcome {
     #[must_use]
     pub fn toward(&self, other: &Self, part: f64) -> Self {
         let blend = |a: f64, b: f64| a + part * (b - a);
+        let (tears_at, may_tear_at) = if part < 0.5 { self } else { other }.tears();
         Self {
             rates: self.paired(other).map(|(a, b)| blend(a, b)).collect(),
             hook_rate: blend(self.hook_rate, other.hook_rate),
             friction_lacks: blend(self.friction_lacks, other.friction_lacks),
-            ..if part < 0.5 { self } else { other }.clone()
+            tears_at,
+            may_tear_at,
         }
     }
 
@@ -165,7 +168,12 @@ impl Outcome {
             self.hook_rate
         };
         let friction_lacks = self.friction_lacks.max(changed.friction_lacks);
-        Self { rates, hook_rate, friction_lacks, ..changed.clone() }
+        let (tears_at, may_tear_at) = changed.tears();
+        Self { rates, hook_rate, tears_at, may_tear_at, friction_lacks }
+    }
+
+    fn tears(&self) -> (Option<String>, Option<String>) {
+        (self.tears_at.clone(), self.may_tear_at.clone())
     }
 
     fn paired<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (f64, f64)> + 'a {

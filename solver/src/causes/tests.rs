@@ -220,6 +220,14 @@ fn a_frame_may_tear_at_the_second_cut_that_has_yielded_through() {
     assert_eq!((fits("spine"), fits("frame"), fits("lower bar")), (1.0, 1.0, 0.0));
     let second = fits("upper bar");
     assert!(second > 0.0 && second < 1.0, "{second}");
+    // Where a part of the gate line goes first the frame never opens so.
+    let lip = [(LIP, LimitKind::Breaks, 15.0), (OPENS, LimitKind::Opens, 20.0)];
+    let told = Limits {
+        may_tear_at: Some("upper bar, outer side".to_owned()),
+        ..limits(&lip, 5.0, "spine, inner side")
+    };
+    let outcome = parts.outcome(&told);
+    assert_eq!(saw(15.0, Some("upper bar")).place_fits(&parts, &outcome), 0.0);
 }
 
 #[test]

@@ -374,7 +374,8 @@ impl<'a> Frame<'a> {
             .collect();
         // The moment is the same all along the spine of an even pull: then either of its corners may go.
         let both = ["spine, inner side beside the lower corner", "spine, inner side beside the upper corner"];
-        if both.iter().all(|b| together.iter().any(|t| t == b)) {
+        let at_a_corner = both.contains(&weakest.as_str());
+        if at_a_corner && both.iter().all(|b| together.iter().any(|t| t == b)) {
             "spine, inner side beside a corner".to_owned()
         } else {
             weakest

@@ -6,14 +6,14 @@ use crate::occupied::{Occupied, Taken};
 use crate::stress_map::StressMap;
 
 /// The last stretch of a straight leader and of one around the connector, level, units.
-const LAST: [f64; 2] = [34.0, 15.0];
+const LAST: [f64; 2] = [34.0, 12.0];
 /// A leader may leave the body that its ring stands on within this, units.
-const NEAR: f64 = 26.0;
+const NEAR: f64 = 40.0;
 /// Slants of a way around: how far it falls or rises until it is beside the stamp, units.
-const SLANTS: [f64; 9] = [14.0, -14.0, 0.0, 36.0, -36.0, 64.0, -64.0, 100.0, -100.0];
+const SLANTS: [f64; 11] = [14.0, -14.0, 0.0, 34.0, -34.0, 52.0, -52.0, 70.0, -70.0, 100.0, -100.0];
 
 /// From a ring on the connector to the left end of a stamp: straight where that crosses no metal, else along the connector and
-/// up or down beside the stamp; the straight way where none is free. It leaves `words` alone.
+/// up or down beside the stamp; the straight way where none is free. A way around leaves `words` alone.
 pub(super) fn way(
     map: &StressMap<'_>,
     view: &View,

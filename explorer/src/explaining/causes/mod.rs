@@ -24,7 +24,7 @@ const STATED_RANGE: f64 = 0.5;
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;
 
-/// Most decimals of a value: a caliper reads no finer.
+/// Most decimals of a value where one of so few is likely: a caliper reads no finer.
 const CALIPER: usize = 2;
 /// Most decimals where no value of so few is likely.
 const FINEST: usize = 3;
@@ -237,8 +237,9 @@ impl Cause {
 
     /// The same of two causes at once, each whatever the other is.
     pub fn range_in_words_with(&self, own: [f64; 2], other: &Self, others: [f64; 2]) -> String {
-        let words = [self.range_in_words(own), other.range_in_words(others)];
-        words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(", and ")
+        let words = [(self, own), (other, others)].map(|(cause, range)| (cause, cause.range_in_words(range)));
+        let told = words.iter().filter(|(_, range)| !range.is_empty());
+        told.map(|(cause, range)| format!("{} {range}", cause.what)).collect::<Vec<_>>().join(", ")
     }
 
     /// Decimals that a value of this range deserves.
