@@ -72,7 +72,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     let ends = [view.place(weakest.at), [places.stamp.x, places.stamp.y + 0.5 * places.stamp.h]];
     words.extend(upright.as_ref().map(|(inset, _)| inset.area()));
     words.extend([places.ruler, places.balance, Area { h: bottom - places.words.y, ..places.words }]);
-    let way = way(map, &view, page, &words, ends);
+    let way = way(map, &view, page, &words, places.stage, ends);
     let lines: Vec<[[f64; 2]; 2]> = way.windows(2).map(|pair| [pair[0], pair[1]]).collect();
     if let Some((inset, _)) = upright {
         items.extend(inset.leader(&view));

@@ -5,8 +5,10 @@ use crate::layout::{Area, View};
 use crate::occupied::{Occupied, Taken};
 use crate::stress_map::StressMap;
 
-/// The last stretch of a straight leader and of one around the connector, level, units.
-const LAST: [f64; 2] = [34.0, 12.0];
+/// The last stretch of a straight leader, level, units.
+const LAST: f64 = 34.0;
+/// Where a leader around the connector runs up or down, from the stamp, as a part of what lies between it and the stage.
+const BETWEEN: f64 = 0.55;
 /// A leader may leave the body that its ring stands on within this, units.
 const NEAR: f64 = 40.0;
 /// Slants of a way around: how far it falls or rises until it is beside the stamp, units.
@@ -19,6 +21,7 @@ pub(super) fn way(
     view: &View,
     page: &Page,
     words: &[Area],
+    stage: Area,
     [from, to]: [[f64; 2]; 2],
 ) -> Vec<[f64; 2]> {
     let mut taken = Occupied::new(page.width, page.footer.bottom());
@@ -27,9 +30,9 @@ pub(super) fn way(
         taken.fill(&loops, Taken::Body);
     }
     for area in words {
-        taken.take(area.grown(10.0), Taken::Words);
+        taken.take(area.grown(2.0), Taken::Words);
     }
-    let [elbow, x] = LAST.map(|last| (to[0] - last).max(from[0] + 8.0));
+    let [elbow, x] = [LAST, BETWEEN * (to[0] - stage.right())].map(|last| (to[0] - last).max(from[0] + 8.0));
     let straight = vec![from, [elbow, to[1]], to];
     let around = SLANTS.map(|slant| vec![from, [x, from[1] + slant], [x, to[1]], to]);
     // Lines are read toward the ring.
