@@ -68,7 +68,7 @@ pub(super) fn solve_end(
         let system = match nominal.filter(same) {
             Some(nominal) => nominal,
             None => {
-                own = model.case(settings.clone()).build().map_err(|_| None)?;
+                own = model.case(*settings).build().map_err(|_| None)?;
                 &own
             }
         };

@@ -75,11 +75,8 @@ pub fn solve(
     };
     room_for_meshes(model, settings, 1)?;
     progress("mesh and factor");
-    let system = model
-        .case(settings.clone())
-        .build()
-        .map(Arc::new)
-        .map_err(|e| Failure::building(&model.title, &e))?;
+    let system =
+        model.case(*settings).build().map(Arc::new).map_err(|e| Failure::building(&model.title, &e))?;
     done("outline, mesh, factor");
     progress("contact and load");
     let response = system.respond(&model.rig).map_err(|e| Failure::pulling(&model.title, &e))?;

@@ -162,12 +162,12 @@ fn told_twice(text: &str, second: usize, span: Range<usize>) -> Option<String> {
     let (what, first) = if all.get(second - 1)?.trim_start().starts_with('[') {
         let table = all[second - 1].split_once(']')?.0.trim();
         let same = |line: &&str| line.split_once(']').is_some_and(|(head, _)| head.trim() == table);
-        (format!("{table}]"), above.iter().position(|line| same(line))?)
+        (format!("{table}]"), above.iter().position(same)?)
     } else {
         let own_table =
             above.iter().rposition(|line| line.trim_start().starts_with('[')).map_or(0, |at| at + 1);
         let same = |line: &&str| starts(line) == Some(true);
-        (name.to_owned(), own_table + above[own_table..].iter().position(|line| same(line))?)
+        (name.to_owned(), own_table + above[own_table..].iter().position(same)?)
     };
     Some(format!("{what} stands here a second time, first on line {}; allowed: once", first + 1))
 }

@@ -83,7 +83,7 @@ pub fn run(
                 Err(reason) => new_rows.push(keep(point, failed(&reason))?),
                 Ok(model) => {
                     points.push(point);
-                    cases.push(model.case(plan.settings.clone()));
+                    cases.push(model.case(plan.settings));
                 }
             }
         }

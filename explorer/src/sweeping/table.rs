@@ -154,7 +154,7 @@ mod tests {
             let settings = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
             let system =
                 System::try_new(&model.connector, GatePlace::Shut, &model.materials, &settings).unwrap();
-            for part in solve_point(&system, &model.case(settings.clone())).unwrap().parts {
+            for part in solve_point(&system, &model.case(settings)).unwrap().parts {
                 assert!(PARTS.contains(&part.what.as_str()), "{} needs a place among the columns", part.what);
             }
         }

@@ -148,7 +148,7 @@ impl Asked<'_> {
                 connector: changed.connector,
                 materials: changed.materials,
                 rig: changed.rig,
-                mesh: setting.mesh.clone(),
+                mesh: setting.mesh,
             })
         })
     }
