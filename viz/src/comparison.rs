@@ -184,6 +184,9 @@ impl Shared {
     }
 }
 
+/// A nose is shown enlarged where its connector stays at least this part of the size that it would have without.
+const NEARLY_AS_LARGE: f64 = 0.75;
+
 /// Smallest box around frame and gate, mm.
 pub(crate) fn extent(map: &StressMap<'_>) -> [[f64; 2]; 2] {
     bounds(map.frame.outline.iter().chain(&map.gate.outline).flatten())
@@ -333,7 +336,12 @@ impl Comparison<'_> {
         let stage = Area { y: main.y + label_box, h: stage_height(&table), ..main };
         // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
-        let scale = common_scale(maps, [wide - 30.0, stage.h - 2.0 * STRAP]);
+        let whole = common_scale(maps, [wide - 30.0, stage.h - 2.0 * STRAP]);
+        // The nose stands beside or below its connector where that leaves it nearly as large.
+        let inner = Area { x: 12.0, w: wide - 24.0, ..stage };
+        let split =
+            inset_room::split(maps, inner, STRAP, 6.0).filter(|split| split.scale >= NEARLY_AS_LARGE * whole);
+        let scale = split.map_or(whole, |split| split.scale);
         let label_size = self.label_size(wide);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
@@ -343,7 +351,15 @@ impl Comparison<'_> {
                 Anchor::Middle,
                 label_size,
             ));
-            items.extend(variant.connector(shared, i, area, scale, unit).0);
+            let beside = |room: Area| Area { x: room.x + area.x, ..room };
+            let stage = split.map_or(area, |split| beside(split.stage));
+            let (connector, view) = variant.connector(shared, i, stage, scale, unit);
+            items.extend(connector);
+            let room = split.map(|split| beside(split.inset));
+            if let Some(inset) = room.and_then(|room| inset_room::place(&variant.map, &view, room, &[])) {
+                items.extend(inset_room::pointer(&inset, &view));
+                items.extend(shared.inset(&variant.map, i, &inset, &view, unit));
+            }
         }
         let (rings, ruler) = ring_legend(ruler, CELL);
         items.extend(rings);
