@@ -46,6 +46,13 @@ impl Study<'_> {
             }
             Some(Typed::NoKey) => return None,
         }
+        // Where it is not told, how far a half-shut gate is engaged follows the depth of its notch.
+        if let GateState::Half { engaged_mm } = setting.rig.gate
+            && !keys.is_empty()
+            && !keys.iter().any(|key| key.starts_with("rig.engaged_mm="))
+        {
+            keys.push(format!("rig.engaged_mm={}", number(engaged_mm)));
+        }
         Some(keys)
     }
 }

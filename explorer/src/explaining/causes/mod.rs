@@ -223,8 +223,23 @@ impl Cause {
 
     /// From where to where, in words.
     pub fn range_in_words(&self, range: [f64; 2]) -> String {
-        let decimals = self.decimals(range);
-        let [low, high] = range.map(|v| self.to_decimals(rounded_inside(v, decimals, self.ends()), decimals));
+        self.range_to_decimals(range, self.decimals(range))
+    }
+
+    /// The same to so many decimals, its ends rounded outward, as far as they stay within what is considered.
+    fn range_to_decimals(&self, [low, high]: [f64; 2], decimals: usize) -> String {
+        let half = 0.5 * 10_f64.powi(-(decimals as i32)) - 1e-9;
+        let outward = [(low, low - half), (high, high + half)];
+        let [least, most] = self.ends();
+        let [low, high] = outward.map(|(end, beyond)| {
+            let told = rounded(beyond, decimals);
+            let told = if (least..=most).contains(&told) {
+                told
+            } else {
+                rounded_inside(end, decimals, [least, most])
+            };
+            self.to_decimals(told, decimals)
+        });
         if low == high {
             return low;
         }
@@ -237,7 +252,11 @@ impl Cause {
 
     /// The same of two causes at once, each whatever the other is.
     pub fn range_in_words_with(&self, own: [f64; 2], other: &Self, others: [f64; 2]) -> String {
-        let words = [(self, own), (other, others)].map(|(cause, range)| (cause, cause.range_in_words(range)));
+        let words = [(self, own), (other, others)].map(|(cause, range)| {
+            // As finely as the values of a pair.
+            let decimals = CALIPER.min(cause.fine() + 1);
+            (cause, if cause.has_value() { cause.range_to_decimals(range, decimals) } else { String::new() })
+        });
         let told = words.iter().filter(|(_, range)| !range.is_empty());
         told.map(|(cause, range)| format!("{} {range}", cause.what)).collect::<Vec<_>>().join(", ")
     }
