@@ -1,6 +1,7 @@
 //! Solves cases: many at once, each system once.
 
 use crate::case::Case;
+use crate::kept::Kept;
 use crate::system_key::SystemKey;
 use crate::watch::Watch;
 use rayon::prelude::*;
@@ -12,8 +13,9 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use thiserror::Error;
 
-/// Systems kept. One of usual size takes some 15 MB with its compliances.
-const KEPT: usize = 8;
+/// Unknowns of all systems that are kept: eight or nine of usual size, each of which takes some 15 MB with its compliances. A fine
+/// mesh that fills memory by itself is kept by nobody.
+const MOST_UNKNOWNS: usize = 120_000;
 
 /// Why a case has no outcome.
 #[derive(Clone, Debug, Error)]
@@ -52,35 +54,22 @@ impl Outcome {
 }
 
 /// Solves cases and keeps the systems used last: a change of rig or strength, or a step back, finds its system ready.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Engine {
-    /// The one used last at the end.
-    kept: Mutex<Vec<(SystemKey, Arc<System>)>>,
+    /// Each weighs as many as it has unknowns.
+    kept: Mutex<Kept<SystemKey, Arc<System>>>,
+}
+
+impl Default for Engine {
+    fn default() -> Self {
+        Self { kept: Mutex::new(Kept::new(MOST_UNKNOWNS)) }
+    }
 }
 
 impl Engine {
-    fn open(&self) -> MutexGuard<'_, Vec<(SystemKey, Arc<System>)>> {
+    fn kept(&self) -> MutexGuard<'_, Kept<SystemKey, Arc<System>>> {
         // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
         self.kept.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// Keeps a system that was built elsewhere.
-    pub fn keep(&self, key: SystemKey, system: Arc<System>) {
-        let mut kept = self.open();
-        kept.retain(|entry| entry.0 != key);
-        if kept.len() >= KEPT {
-            kept.remove(0);
-        }
-        kept.push((key, system));
-    }
-
-    fn kept(&self, key: &SystemKey) -> Option<Arc<System>> {
-        let mut kept = self.open();
-        let at = kept.iter().position(|entry| entry.0 == *key)?;
-        let entry = kept.remove(at);
-        let system = Arc::clone(&entry.1);
-        kept.push(entry);
-        Some(system)
     }
 
     /// The system of a case, built if it is not kept. Two callers that ask at once may both build it: nobody waits, so this may
@@ -90,11 +79,12 @@ impl Engine {
     /// [`SystemError`]: its dimensions make no connector, or no mesh.
     pub fn system(&self, case: &Case) -> Result<Arc<System>, SystemError> {
         let key = case.key();
-        if let Some(system) = self.kept(&key) {
+        let ready = self.kept().get(&key);
+        if let Some(system) = ready {
             return Ok(system);
         }
         let system = Arc::new(case.build()?);
-        self.keep(key, Arc::clone(&system));
+        self.kept().put(key, Arc::clone(&system), system.unknowns());
         Ok(system)
     }
 

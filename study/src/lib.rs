@@ -32,11 +32,13 @@
 
 mod case;
 mod engine;
+mod kept;
 mod system_key;
 mod watch;
 
 pub use case::Case;
 pub use engine::{CaseError, Engine, Outcome};
+pub use kept::Kept;
 pub use system_key::SystemKey;
 pub use watch::Watch;
 

@@ -16,7 +16,7 @@ impl SystemKey {
         connector.nose.lip_breadth_mm = 0.0;
         let Elasticity { frame, gate } = Elasticity::from(&case.materials);
         let elastic = [frame, gate].map(|e| [e.youngs_modulus_mpa, e.poisson_ratio]);
-        let mesh = [case.mesh.mesh_size_mm.unwrap_or(0.0), case.mesh.unknowns, case.mesh.floor];
+        let mesh = (case.mesh.mesh_size_mm, case.mesh.unknowns, case.mesh.floor);
         let values = (connector, case.rig.gate.place(), elastic, mesh);
         // Numbers and words only: nothing that JSON cannot hold.
         Self(serde_json::to_string(&values).unwrap_or_default())

@@ -164,6 +164,16 @@ fn fields_pictures_shapes_and_timing() {
     assert_eq!(ran.code, 0);
     assert!(ran.err.contains(" ms "), "{}", ran.err);
     pictures.push(fs::read(folder.path().join("shape/map.png")).unwrap());
+    // Beyond what keeps it a connector the drawn shape is held, and both answer and picture say at how much.
+    assert!(!ran.out.contains("--show-shape"), "{}", ran.out);
+    let far = run(folder.path(), &["map", "oval", "--out", "far", "--show-shape", "5000"]);
+    let (_, most) = far.out.split_once("--show-shape 5000: allowed for this pull are up to ").unwrap();
+    let most = most.split(',').next().unwrap();
+    assert!((10.0..100.0).contains(&most.parse::<f64>().unwrap()), "{}", far.out);
+    let told = fs::read_to_string(folder.path().join("far/map.svg")).unwrap();
+    let held = run(folder.path(), &["map", "oval", "--out", "held", "--show-shape", most]);
+    assert!(!held.out.contains("--show-shape"), "{}", held.out);
+    assert_eq!(told, fs::read_to_string(folder.path().join("held/map.svg")).unwrap());
     for i in 0..pictures.len() {
         for j in 0..i {
             assert!(pictures[i] != pictures[j], "pictures {i} and {j} are the same");

@@ -5,7 +5,7 @@
 //! numbers beside them.
 
 use crate::drawing::{Drawing, Item, Path, Stroke};
-use crate::inset_room;
+use crate::inset_room::{self, Split};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::nose_inset;
@@ -336,12 +336,12 @@ impl Comparison<'_> {
         let stage = Area { y: main.y + label_box, h: stage_height(&table), ..main };
         // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
-        let whole = common_scale(maps, [wide - 30.0, stage.h - 2.0 * STRAP]);
+        let inner = Area { x: 0.0, w: wide, ..stage };
+        let whole = inset_room::whole(maps, inner, STRAP, 30.0);
         // The nose stands beside or below its connector where that leaves it nearly as large.
-        let inner = Area { x: 12.0, w: wide - 24.0, ..stage };
-        let split =
-            inset_room::split(maps, inner, STRAP, 6.0).filter(|split| split.scale >= NEARLY_AS_LARGE * whole);
-        let scale = split.map_or(whole, |split| split.scale);
+        let beside = inset_room::split(maps, Area { x: 12.0, w: wide - 24.0, ..stage }, STRAP, 6.0);
+        let Split { stage, inset, scale } =
+            if beside.scale >= NEARLY_AS_LARGE * whole.scale { beside } else { whole };
         let label_size = self.label_size(wide);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {
@@ -351,12 +351,11 @@ impl Comparison<'_> {
                 Anchor::Middle,
                 label_size,
             ));
-            let beside = |room: Area| Area { x: room.x + area.x, ..room };
-            let stage = split.map_or(area, |split| beside(split.stage));
-            let (connector, view) = variant.connector(shared, i, stage, scale, unit);
+            let own = |room: Area| Area { x: room.x + area.x, ..room };
+            let (connector, view) = variant.connector(shared, i, own(stage), scale, unit);
             items.extend(connector);
-            let room = split.map(|split| beside(split.inset));
-            if let Some(inset) = room.and_then(|room| inset_room::place(&variant.map, &view, room, &[])) {
+            let inset = inset.and_then(|room| inset_room::place(&variant.map, &view, own(room), &[]));
+            if let Some(inset) = inset {
                 items.extend(inset_room::pointer(&inset, &view));
                 items.extend(shared.inset(&variant.map, i, &inset, &view, unit));
             }

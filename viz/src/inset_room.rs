@@ -12,25 +12,33 @@ const GAP: f64 = 14.0;
 /// Width of an inset beside the connector over that of the whole, and its least and largest, units.
 const BESIDE: f64 = 0.3;
 const WIDTHS: [f64; 2] = [200.0, 290.0];
+/// Connectors are never drawn for less height than this, units.
+const LEAST_HIGH: f64 = 60.0;
 /// Height of an inset over its width.
 const HIGH: f64 = 0.8;
 
-/// A part of a page, split between a connector and its inset.
+/// A part of a page, divided between a connector and its inset.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Split {
     /// Where the connector stands.
     pub stage: Area,
-    /// Where the inset may stand.
-    pub inset: Area,
+    /// Where the inset may stand, if it may.
+    pub inset: Option<Area>,
     /// Units per mm.
     pub scale: f64,
 }
 
-/// Splits an area so that its connectors stay as large as they can. `strap`, `sides`: what is kept above and below them, and
-/// beside them both. None where none of the maps has an inset.
-pub(crate) fn split(maps: &[&StressMap<'_>], area: Area, strap: f64, sides: f64) -> Option<Split> {
-    maps.iter().find(|map| map.nose.is_some())?;
-    let scale = |stage: Area| common_scale(maps, [stage.w - sides, stage.h - 2.0 * strap]);
+/// All of an area for the connectors. `strap`, `sides`: what is kept above and below them, and beside them both.
+pub(crate) fn whole(maps: &[&StressMap<'_>], area: Area, strap: f64, sides: f64) -> Split {
+    let scale = common_scale(maps, [area.w - sides, (area.h - 2.0 * strap).max(LEAST_HIGH)]);
+    Split { stage: area, inset: None, scale }
+}
+
+/// Divides an area so that its connectors stay as large as they can; all of it is theirs where none of the maps has an inset.
+pub(crate) fn split(maps: &[&StressMap<'_>], area: Area, strap: f64, sides: f64) -> Split {
+    if maps.iter().all(|map| map.nose.is_none()) {
+        return whole(maps, area, strap, sides);
+    }
     let wide = (BESIDE * area.w).clamp(WIDTHS[0], WIDTHS[1]);
     let right = Area { w: area.w - wide - GAP, ..area };
     let high = (0.5 * BESIDE * area.h).max(LEAST_WINDOW + 4.0);
@@ -40,10 +48,9 @@ pub(crate) fn split(maps: &[&StressMap<'_>], area: Area, strap: f64, sides: f64)
         Area { x: area.x + 0.5 * (area.w - w), y: upper.bottom() + GAP, w, h: high }
     };
     let beside = Area { x: right.right() + GAP, w: wide, ..area };
-    let splits =
-        [(right, beside), (upper, below)].map(|(stage, inset)| Split { stage, inset, scale: scale(stage) });
-    let [right, upper] = splits;
-    Some(if right.scale >= upper.scale { right } else { upper })
+    let [right, upper] = [(right, beside), (upper, below)]
+        .map(|(stage, inset)| Split { inset: Some(inset), ..whole(maps, stage, strap, sides) });
+    if right.scale >= upper.scale { right } else { upper }
 }
 
 /// The inset of a map in its room: as high on the page as the nose, or where the given lines leave it free.

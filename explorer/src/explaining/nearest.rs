@@ -9,9 +9,6 @@ use study::Case;
 /// Estimates that are solved from each end of the reach: between solved values they may be off.
 const TRIED: usize = 4;
 
-/// Rounding moves no value by more than this part of it.
-const ROUNDING: f64 = 0.06;
-
 /// Something tried, solved as it is told.
 struct Tried {
     candidate: Candidate,
@@ -87,37 +84,38 @@ impl Study<'_> {
 
     /// Solves candidates at their values as they are told; without those that cannot be, or where something else breaks.
     fn tried(&self, judged: &Observed, wanted: &[&Candidate]) -> Vec<Tried> {
-        // A rounded value at which something else breaks is not the one that was found.
-        let as_found = wanted.iter().map(|c| (*c).clone());
-        let rounded = as_found.clone().map(|mut candidate| {
+        let rounded = wanted.iter().map(|candidate| {
+            let mut candidate = (*candidate).clone();
             self.round(&mut candidate);
             candidate
         });
-        let both: Vec<(Candidate, Case)> = rounded
-            .chain(as_found)
-            .filter_map(|c| Some((self.setting(&c)?, c)).map(|(s, c)| (c, s)))
-            .collect();
-        let solved = self.solve(both.iter().map(|(_, case)| as_forecast(case)));
-        let mut parts = self.parts.clone();
-        let mut tried: Vec<Tried> = Vec::new();
-        for ((mut candidate, _), pulled) in both.into_iter().zip(solved) {
-            let Ok(pulled) = pulled else { continue };
-            let outcome = outcome(&mut parts, &pulled, self.friction_holds);
-            let known = |t: &Tried| t.candidate.cause == candidate.cause && close(&t.candidate, &candidate);
-            if judged.place_fits(&parts, &outcome) <= 0.0 || tried.iter().any(known) {
-                continue;
-            }
-            if candidate.cause.is_some() {
-                candidate.outcome.friction_lacks = outcome.friction_lacks;
-            }
-            tried.push(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn });
-        }
-        tried
+        let rounded = self.solve_there(judged, rounded.collect());
+        // A rounded value at which something else breaks is not the one that was found.
+        let missing = wanted.iter().zip(&rounded).filter(|(_, tried)| tried.is_none());
+        let as_found = self.solve_there(judged, missing.map(|(candidate, _)| (*candidate).clone()).collect());
+        rounded.into_iter().chain(as_found).flatten().collect()
     }
-}
 
-/// Whether two candidates of a cause differ by rounding only.
-fn close(a: &Candidate, b: &Candidate) -> bool {
-    a.values.len() == b.values.len()
-        && a.values.iter().zip(&b.values).all(|(a, b)| (a - b).abs() <= ROUNDING * a.abs().max(1.0))
+    /// Solves candidates at their values; `None` for those that cannot be, or where something else breaks.
+    fn solve_there(&self, judged: &Observed, candidates: Vec<Candidate>) -> Vec<Option<Tried>> {
+        let cases: Vec<Option<Case>> =
+            candidates.iter().map(|c| self.setting(c).map(|case| as_forecast(&case))).collect();
+        let mut solved = self.solve(cases.iter().flatten().cloned()).into_iter();
+        let mut parts = self.parts.clone();
+        candidates
+            .into_iter()
+            .zip(cases)
+            .map(|(mut candidate, case)| {
+                let pulled = case.and_then(|_| solved.next())?.ok()?;
+                let outcome = outcome(&mut parts, &pulled, self.friction_holds);
+                if judged.place_fits(&parts, &outcome) <= 0.0 {
+                    return None;
+                }
+                if candidate.cause.is_some() {
+                    candidate.outcome.friction_lacks = outcome.friction_lacks;
+                }
+                Some(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn })
+            })
+            .collect()
+    }
 }

@@ -63,9 +63,8 @@ pub(super) fn solve_end(
         if holds(model) != holds(as_it_is) {
             return Err(None);
         }
-        let same = |_: &&System| same_system(as_it_is, model);
         let own;
-        let system = match nominal.filter(same) {
+        let system = match nominal.filter(|_| same_system(as_it_is, model)) {
             Some(nominal) => nominal,
             None => {
                 own = model.case(*settings).build().map_err(|_| None)?;

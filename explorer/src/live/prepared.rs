@@ -1,4 +1,5 @@
-//! Connectors that are meshed and factored, kept for a while: a change of rig, or a step back, finds its system ready.
+//! Connectors that are meshed and factored, kept for a while: a change of rig or strength, or a step back, finds its system
+//! ready.
 //!
 //! A few are kept, the one used longest ago goes first. Who asks for one that is just being built waits for it instead of
 //! building it again. Nothing here may be called from inside a rayon task: a waiting thread could then be the one that
@@ -16,6 +17,7 @@ use solver::strength::{Limits, limits_of};
 use solver::system::{System, SystemSettings};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
 use std::time::{Duration, Instant};
+use study::{Kept, SystemKey};
 
 /// Systems kept. One of usual size takes some 15 MB with its compliances.
 const KEPT: usize = 6;
@@ -33,14 +35,23 @@ pub struct Prepared {
 /// What building one came to.
 type Built = Result<Arc<Prepared>, Trouble>;
 
-/// The systems that are kept, the one used last at the end.
-#[derive(Debug, Default)]
-pub struct Shelf(Mutex<Vec<(String, Arc<OnceLock<Built>>)>>);
+/// The systems that are kept.
+#[derive(Debug)]
+pub struct Shelf(Mutex<Kept<SystemKey, Arc<OnceLock<Built>>>>);
 
-/// Everything that a system depends on, as a short text.
-fn fingerprint(model: &Model) -> String {
-    let key = model.case(SystemSettings::default()).key().to_string();
-    Sha256::digest(key.as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+impl Default for Shelf {
+    fn default() -> Self {
+        Self(Mutex::new(Kept::new(KEPT)))
+    }
+}
+
+fn key_of(model: &Model) -> SystemKey {
+    model.case(SystemSettings::default()).key()
+}
+
+/// A mesh's key as a short text.
+fn fingerprint(key: &SystemKey) -> String {
+    Sha256::digest(key.to_string().as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
 }
 
 impl Prepared {
@@ -49,17 +60,18 @@ impl Prepared {
     /// # Errors
     /// The connector is impossible.
     pub fn build(model: &Model) -> Built {
-        let system = model.case(SystemSettings::default()).build().map_err(|error| of_system(&error))?;
-        let mesh_id = fingerprint(model);
+        let case = model.case(SystemSettings::default());
+        let system = case.build().map_err(|error| of_system(&error))?;
+        let mesh_id = fingerprint(&case.key());
         Ok(Arc::new(Self { mesh_id, system: Arc::new(system), blocks: OnceLock::new() }))
     }
 
-    /// This one where only the rig of `model` differs, else a new one that is not kept.
+    /// This one where only rig or strength of `model` differ, else a new one that is not kept.
     ///
     /// # Errors
     /// The connector is impossible.
     pub fn for_model(self: &Arc<Self>, model: &Model) -> Built {
-        if fingerprint(model) == self.mesh_id {
+        if fingerprint(&key_of(model)) == self.mesh_id {
             return Ok(Arc::clone(self));
         }
         Self::build(model)
@@ -117,7 +129,7 @@ impl Prepared {
 }
 
 impl Shelf {
-    fn open(&self) -> MutexGuard<'_, Vec<(String, Arc<OnceLock<Built>>)>> {
+    fn open(&self) -> MutexGuard<'_, Kept<SystemKey, Arc<OnceLock<Built>>>> {
         // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
         self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
     }
@@ -127,18 +139,14 @@ impl Shelf {
     /// # Errors
     /// The connector is impossible.
     pub fn take(&self, checked: &Checked) -> Built {
-        let key = fingerprint(&checked.model);
+        let key = key_of(&checked.model);
         let slot = {
             let mut kept = self.open();
-            let slot = match kept.iter().position(|entry| entry.0 == key) {
-                Some(at) => kept.remove(at).1,
-                None => Arc::default(),
-            };
-            if kept.len() >= KEPT {
-                kept.remove(0);
-            }
-            kept.push((key, Arc::clone(&slot)));
-            slot
+            kept.get(&key).unwrap_or_else(|| {
+                let slot = Arc::default();
+                kept.put(key, Arc::clone(&slot), 1);
+                slot
+            })
         };
         slot.get_or_init(|| Prepared::build(&checked.model)).clone()
     }
@@ -179,7 +187,7 @@ mod tests {
             {
                 assert!(shelf.take(&checked).is_err());
             }
-            assert!(shelf.open().len() <= KEPT);
+            assert!(shelf.open().count() <= KEPT);
         }
     }
 }

@@ -80,10 +80,10 @@ impl Observed {
         if place.is_part(parts.name(ending.first)) {
             return 1.0;
         }
-        if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
-            return if parts.kind(ending.first) == LimitKind::Opens { 1.0 } else { TEAR_NAMED };
-        }
         let opens = parts.kind(ending.first) == LimitKind::Opens;
+        if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
+            return if opens { 1.0 } else { TEAR_NAMED };
+        }
         if opens && outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return SECOND_CUT;
         }

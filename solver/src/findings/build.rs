@@ -74,8 +74,8 @@ pub fn spine_kn(system: &System, response: &Response) -> f64 {
     spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
 }
 
-/// All findings of a response of a connector of these metals. `notes` are warnings that the caller already has (about the model file, say); they come
-/// first.
+/// All findings of a response of a connector of these metals. `notes` are warnings that the caller already has (about the model
+/// file, say); they come first.
 ///
 /// # Errors
 /// [`RigError`] when one of the further loads that first yield and stiffness checks need cannot be solved.

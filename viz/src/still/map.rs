@@ -5,9 +5,9 @@ use super::page::{Page, Shape};
 use super::way::way;
 use super::{Still, Weakest};
 use crate::balance::enlarged_balance;
-use crate::comparison::{Shared, common_scale};
+use crate::comparison::Shared;
 use crate::drawing::Item;
-use crate::inset_room;
+use crate::inset_room::{self, Split};
 use crate::layout::{Area, View};
 use crate::look::INK;
 use crate::nose_inset;
@@ -52,10 +52,9 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     }
     let maps = [map];
     let shared = Shared::new(&maps);
-    let split =
-        inset_room::split(&maps, places.stage, places.strap, 60.0).filter(|_| page.shape != Shape::Portrait);
-    let stage = split.map_or(places.stage, |split| split.stage);
-    let scale = common_scale(&maps, [stage.w - 60.0, stage.h - 2.0 * places.strap]);
+    // An upright page has its inset beside the connector, with the stamp.
+    let divide = if page.shape == Shape::Portrait { inset_room::whole } else { inset_room::split };
+    let Split { stage, inset: inset_room, scale } = divide(&maps, places.stage, places.strap, 60.0);
     let (mut items, view) = shared.connector(map, 0, stage, scale, page.unit);
     // The pull stands beside the upper strap.
     let y = stage.y.max(0.35 * page.margin) + 1.1 * page.second;
@@ -78,7 +77,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
         items.extend(inset.leader(&view));
         items.extend(shared.inset(map, 0, &inset, &view, page.unit));
     }
-    if let Some(inset) = split.and_then(|split| inset_room::place(map, &view, split.inset, &lines)) {
+    if let Some(inset) = inset_room.and_then(|room| inset_room::place(map, &view, room, &lines)) {
         items.extend(inset_room::pointer(&inset, &view));
         items.extend(shared.inset(map, 0, &inset, &view, page.unit));
     }

@@ -4,9 +4,9 @@ use super::blocks::{stamp, words};
 use super::page::{Page, Shape};
 use super::{Still, StillVariant, Weakest};
 use crate::balance::enlarged_balance;
-use crate::comparison::{Shared, common_scale, ring};
+use crate::comparison::{Shared, ring};
 use crate::drawing::Item;
-use crate::inset_room;
+use crate::inset_room::{self, Split};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK};
 use crate::stress_map::StressMap;
@@ -59,9 +59,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
     let maps: Vec<&StressMap<'_>> = pair.iter().map(|variant| &variant.map).collect();
     let shared = Shared::new(&maps);
     let room = Area { x: panels.x, y: panels.y + label, w: wide, h: stage_height };
-    let split = inset_room::split(&maps, room, strap, 20.0).filter(|split| split.scale > 0.0);
-    let stage_of = split.map_or(room, |split| split.stage);
-    let scale = common_scale(&maps, [stage_of.w - 20.0, (stage_of.h - 2.0 * strap).max(60.0)]);
+    let Split { stage, inset, scale } = inset_room::split(&maps, room, strap, 20.0);
     let mut items = Vec::new();
     for (i, variant) in pair.iter().enumerate() {
         let x = panels.x + (wide + gap) * i as f64;
@@ -69,11 +67,11 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
             Block::fit(&variant.label, Weight::Bold, 1.15 * main.min(50.0), 0.7 * page.second, [wide, label]);
         let top = panels.y + 0.5 * (label - name.height());
         items.extend(name.place(x + 0.5 * wide, top, Anchor::Middle, INK).into_iter().map(Item::Text));
-        let (connector, view) = shared.connector(&variant.map, i, Area { x, ..stage_of }, scale, page.unit);
+        let (connector, view) = shared.connector(&variant.map, i, Area { x, ..stage }, scale, page.unit);
         items.extend(connector);
-        let inset = split.and_then(|split| {
-            let area = Area { x: split.inset.x + x - panels.x, ..split.inset };
-            inset_room::place(&variant.map, &view, area, &[])
+        let inset = inset.and_then(|room| {
+            let own = Area { x: room.x + x - panels.x, ..room };
+            inset_room::place(&variant.map, &view, own, &[])
         });
         if let Some(inset) = inset {
             items.extend(inset_room::pointer(&inset, &view));
