@@ -109,8 +109,10 @@ fn drawn_row(row: &CauseRow, area: Area, all: [[f64; 2]; 2], longest: f64, first
     let (colour, weight) = if first { (ACCENT, Weight::Bold) } else { (INK, Weight::Regular) };
     let words_room = [area.right() - left, 0.42 * area.h];
     let cause = Block::fit(&row.cause, weight, LABEL, 23.0, words_room);
-    let gives = Block::fit(&row.gives, Weight::Regular, 25.0, 21.0, [words_room[0], 34.0]);
     let bar = (0.2 * area.h).clamp(14.0, 30.0);
+    // One line, or as many as the row has room for.
+    let under = (area.h - cause.height() - bar - 24.0).max(34.0);
+    let gives = Block::fit(&row.gives, Weight::Regular, 25.0, 19.0, [words_room[0], under]);
     let content = cause.height() + gives.height() + bar + 12.0;
     let top = area.y + 0.5 * (area.h - content).max(0.0);
     items.extend(cause.place(left, top, Anchor::Start, colour).into_iter().map(Item::Text));

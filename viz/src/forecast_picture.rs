@@ -113,7 +113,7 @@ impl ForecastPicture<'_> {
         put(&self.title, Weight::Bold, [34.0, LABEL], 1.3 * 34.0, ACCENT, 0.0);
         put(&self.subtitle, Weight::Regular, [LABEL, 25.0], 2.5 * LABEL, QUIET, 0.0);
         put(&self.sentence, Weight::Bold, [HEADLINE, 40.0], 2.6 * HEADLINE, INK, 14.0);
-        put(&self.then, Weight::Regular, [LABEL, 25.0], 2.5 * LABEL, INK, 6.0);
+        put(&self.then, Weight::Regular, [LABEL, 25.0], 3.8 * LABEL, INK, 6.0);
         top
     }
 

@@ -130,15 +130,29 @@ fn tear_marks(outline: &Outline, tears_at: &str) -> Vec<Point> {
     } else {
         vec![tears_at.to_owned()]
     };
-    let polygons = outline.frame.polygons();
+    let edge = edge_points(outline);
     names
         .iter()
         .filter_map(|name| {
-            let on: Vec<&Point> =
-                polygons.iter().flatten().filter(|p| outline.frame_place(**p) == *name).collect();
+            let on: Vec<&Point> = edge.iter().filter(|p| outline.frame_place(**p) == *name).collect();
             on.get(on.len() / 2).map(|p| **p)
         })
         .collect()
+}
+
+/// Points all along the frame's edge: straight bars have corners at their ends only.
+fn edge_points(outline: &Outline) -> Vec<Point> {
+    const APART_MM: f64 = 0.5;
+    let mut points = Vec::new();
+    for polygon in outline.frame.polygons() {
+        for (i, from) in polygon.iter().enumerate() {
+            let to = polygon[(i + 1) % polygon.len()];
+            let steps = ((to[0] - from[0]).hypot(to[1] - from[1]) / APART_MM).ceil().max(1.0);
+            let at = |k: u32| [0, 1].map(|d| from[d] + (to[d] - from[d]) * f64::from(k) / steps);
+            points.extend((0..).take_while(|k| f64::from(*k) < steps).map(at));
+        }
+    }
+    points
 }
 
 #[cfg(test)]
@@ -146,6 +160,21 @@ mod tests {
     use super::*;
     use crate::explaining::coarse_mesh;
     use crate::model_file::Source;
+
+    #[test]
+    fn every_tear_has_its_mark_on_straight_bars_too() {
+        let outline = |name: &str| {
+            let model = Source::find(name).unwrap().model(&[]).unwrap();
+            Outline::try_new(&model.connector, model.rig.gate.place()).unwrap()
+        };
+        for (name, tears_at, count) in [
+            ("pear", "upper bar, outer side beside the spine corner", 1),
+            ("broadbar-alu", "lower bar, outer side at mid width", 1),
+            ("offset-d", "spine, inner side beside a corner", 2),
+        ] {
+            assert_eq!(tear_marks(&outline(name), tears_at).len(), count, "{name}: {tears_at}");
+        }
+    }
 
     #[test]
     fn a_half_shut_gate_is_drawn_as_far_in_as_its_row_says() {
