@@ -203,7 +203,8 @@ fn long_names_and_sentences_lose_no_word() {
         let compared = compute(variants, key, &SystemSettings::default()).unwrap();
         let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
         let picture = comparison(&compared, &shown, Field::VonMises);
-        let drawing = picture.drawing(1600, 1200);
+        let [wide, high] = picture.size();
+        let drawing = picture.drawing(wide, high);
         assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{count} variants");
         let lines: Vec<&str> = texts(&drawing.items).into_iter().map(|t| t.words.as_str()).collect();
         assert!(!lines.iter().any(|line| line.contains('…')), "{count} variants: {lines:?}");
@@ -229,7 +230,8 @@ fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
         assert_eq!(Some(&place), case.limits.tears_at.as_ref());
         assert!(place.contains(expected), "{}: {place}", case.label);
     }
-    let drawing = picture.drawing(1600, 1200);
+    let [wide, high] = picture.size();
+    let drawing = picture.drawing(wide, high);
     assert!(texts(&drawing.items).iter().any(|t| t.words == "gives first"), "the legend of the rings");
 }
 
@@ -296,8 +298,17 @@ fn one_scale_serves_all_and_words_keep_clear() {
         }
         for field in [Field::VonMises, Field::PullDirection, Field::Threads] {
             let picture = comparison(&compared, &shown, field);
-            let drawing = picture.drawing(1600, 1200);
+            let [wide, high] = picture.size();
+            let drawing = picture.drawing(wide, high);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{models:?} {field:?}");
+            // A window for each connector, and one for each nose that engages.
+            let windows = drawing.items.iter().filter(|i| matches!(i, viz::Item::Clipped { .. })).count();
+            let engaged = compared
+                .cases
+                .iter()
+                .filter(|c| !matches!(c.model.rig.gate, solver::rig::GateState::Open))
+                .count();
+            assert_eq!(windows, compared.cases.len() + engaged, "{models:?} {field:?}");
             let said = texts(&drawing.items);
             for case in &compared.cases {
                 assert!(said.iter().any(|t| t.words == case.label), "{} is not named", case.label);

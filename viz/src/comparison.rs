@@ -86,6 +86,9 @@ const LARGEST_CELL: f64 = 44.0;
 const BESIDE: f64 = 0.82;
 /// The table's type grows until the connectors have no more than this height.
 const LEAST_STAGE: f64 = 370.0;
+/// More of these in a row than this are too narrow for an inset within their height: the page grows by its height.
+const WIDE_ENOUGH: usize = 3;
+const TALLER: f64 = inset_room::LOWEST + 26.0;
 /// Columns beyond which there is no room for words beside a number.
 const WORDY: usize = 4;
 /// Radius of the ring around what gives first.
@@ -225,7 +228,19 @@ pub(crate) fn ring(at: [f64; 2], radius: f64) -> Vec<Item> {
 }
 
 impl Comparison<'_> {
-    /// Lays the picture out for a size in pixels; meant for 4 : 3.
+    /// The size that suits it, pixels: 4 : 3, and taller where four or more noses are to be shown enlarged.
+    #[must_use]
+    pub fn size(&self) -> [u32; 2] {
+        let taller = if self.insets_in_narrow_columns() { TALLER } else { 0.0 };
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "two small constants")]
+        [PAGE[0] as u32, (PAGE[1] + taller).round() as u32]
+    }
+
+    fn insets_in_narrow_columns(&self) -> bool {
+        self.variants.len() > WIDE_ENOUGH && self.variants.iter().any(|v| v.map.nose.is_some())
+    }
+
+    /// Lays the picture out for a size in pixels; meant for [`Comparison::size`].
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let unit = (f64::from(width_px) / PAGE[0]).min(f64::from(height_px) / PAGE[1]);
@@ -325,10 +340,11 @@ impl Comparison<'_> {
     fn over_a_table(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
         const GAP: f64 = 18.0;
         let stage_height = |t: &Table| main.h - t.height() - RULER - 2.0 * GAP - t.label_box;
+        let least_stage = LEAST_STAGE + if self.insets_in_narrow_columns() { TALLER } else { 0.0 };
         let sizes = (0..=8).map(|i| LARGEST_CELL - f64::from(i) * (LARGEST_CELL - CELL) / 8.0);
         let table = sizes
             .map(|size| self.table(main.w, size))
-            .find(|t| stage_height(t) >= LEAST_STAGE && t.cells.iter().flatten().all(|c| c.is_whole(t.size)))
+            .find(|t| stage_height(t) >= least_stage && t.cells.iter().flatten().all(|c| c.is_whole(t.size)))
             .unwrap_or_else(|| self.table(main.w, CELL));
         let Table { left, wide, name_size, label_box, .. } = table;
         let top = main.bottom() - table.height();

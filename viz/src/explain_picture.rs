@@ -12,7 +12,7 @@ use crate::text::{Anchor, Block, Text, Weight};
 use std::fmt::Write;
 
 /// Most rows on one picture.
-const MOST: usize = 5;
+pub const MOST_CAUSES: usize = 5;
 /// Tallest row.
 const TALLEST: f64 = 520.0;
 /// Widest connector, as a part of its row.
@@ -64,7 +64,7 @@ impl ExplainPicture {
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let Sheet { unit, width, height, mut items, room } = Sheet::new(&self.words, width_px, height_px);
-        let shown = &self.rows[..self.rows.len().min(MOST)];
+        let shown = &self.rows[..self.rows.len().min(MOST_CAUSES)];
         let tallest = if shown.iter().any(|r| r.likelihood > 0.0) { TALLEST } else { room.h };
         let row_height = (room.h / shown.len().max(1) as f64).min(tallest);
         // One scale for all rows: what differs between them is what their causes change.

@@ -14,6 +14,8 @@ const BESIDE: f64 = 0.3;
 const WIDTHS: [f64; 2] = [200.0, 290.0];
 /// Connectors are never drawn for less height than this, units.
 const LEAST_HIGH: f64 = 60.0;
+/// Least height of an inset below its connector, units.
+pub(crate) const LOWEST: f64 = LEAST_WINDOW + 4.0;
 /// Height of an inset over its width.
 const HIGH: f64 = 0.8;
 
@@ -41,7 +43,7 @@ pub(crate) fn split(maps: &[&StressMap<'_>], area: Area, strap: f64, sides: f64)
     }
     let wide = (BESIDE * area.w).clamp(WIDTHS[0], WIDTHS[1]);
     let right = Area { w: area.w - wide - GAP, ..area };
-    let high = (0.5 * BESIDE * area.h).max(LEAST_WINDOW + 4.0);
+    let high = (0.5 * BESIDE * area.h).max(LOWEST);
     let upper = Area { h: area.h - high - GAP, ..area };
     let below = {
         let w = (1.5 * high).min(area.w);

@@ -51,7 +51,7 @@ pub use colour::{Rgba, Scale, lightness};
 pub use comparison::{Comparison, Number, Variant};
 pub use convergence_chart::{ChartError, Convergence, convergence_svg};
 pub use drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};
-pub use explain_picture::{CauseRow, CauseShape, ExplainPicture};
+pub use explain_picture::{CauseRow, CauseShape, ExplainPicture, MOST_CAUSES};
 pub use field_figure::{FieldFigure, FigurePart};
 pub use forecast_picture::{ForecastPicture, LimitBar};
 pub use map_places::{LabelPlace, MapPlaces, PageBox};

@@ -38,7 +38,7 @@ const ENLARGED: f64 = 4.0;
 /// Below this the window would show nothing that the map does not.
 const LEAST_ENLARGED: f64 = 1.8;
 /// Least height of the window, units.
-pub(crate) const LEAST_WINDOW: f64 = 160.0;
+pub(crate) const LEAST_WINDOW: f64 = 140.0;
 /// Largest height of the window over its width.
 const TALLEST: f64 = 0.8;
 /// Between the window and the words below it.

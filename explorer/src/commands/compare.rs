@@ -10,9 +10,6 @@ use crate::progress::Progress;
 use solver::load_words::kilonewtons;
 use solver::system::SystemSettings;
 
-/// Size of the picture, pixels.
-const PICTURE: [u32; 2] = [1600, 1200];
-
 /// Compares.
 ///
 /// # Errors
@@ -37,7 +34,8 @@ pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
         return Ok(Outcome::Done);
     }
     let mut files = Files::new(folder_of(arguments.out.as_deref(), stem(&compared), false))?;
-    files.drawing("compare", &picture.drawing(PICTURE[0], PICTURE[1]))?;
+    let [wide, high] = picture.size();
+    files.drawing("compare", &picture.drawing(wide, high))?;
     files.text("compare.json", &json)?;
     progress.done();
     files.print_with(&answer(&compared, &report))?;

@@ -44,15 +44,19 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
     }
 }
 
-/// The difference between the first variant and the one whose forecast, or else whose share, is farthest from it; and what the
-/// last one comes to, where that is another.
+/// Forecasts that all lie this close to the first one's, as a part of it, tell less than the shares do.
+const HARDLY_STRONGER: f64 = 0.02;
+
+/// The difference between the first variant and the one whose forecast is farthest from it, or, where forecasts hardly differ,
+/// whose share is; and what the last one comes to, where that is another.
 pub(super) fn headline(compared: &Compared) -> String {
     let Some((first, others)) = compared.cases.split_first() else { return String::new() };
-    let far = |case: &Case| {
-        let load = (case.limits.breaks_at_kn / first.limits.breaks_at_kn - 1.0).abs();
-        let share = case.solved.findings.share.gate_fraction - first.solved.findings.share.gate_fraction;
-        load + share.abs()
+    let load = |case: &Case| (case.limits.breaks_at_kn / first.limits.breaks_at_kn - 1.0).abs();
+    let share = |case: &Case| {
+        (case.solved.findings.share.gate_fraction - first.solved.findings.share.gate_fraction).abs()
     };
+    let by_load = others.iter().any(|case| load(case) > HARDLY_STRONGER);
+    let far = |case: &Case| if by_load { load(case) } else { share(case) };
     // The first of equals: later ones must be farther by more than rounding.
     let farthest = others.iter().fold(None::<&Case>, |best, case| match best {
         Some(best) if far(case) <= far(best) + 1e-9 => Some(best),

@@ -87,7 +87,11 @@ fn limits_clause(first: &Limits, other: &Limits) -> String {
     // Where the hook bears on after the gate has gone the pull ends later than the first part gives.
     let ends = [first, other].map(|l| kilonewtons_alone(l.breaks_at_kn));
     if ends != [a, b] {
-        clause.push_str(&format!("; the pull ends at {} instead of {} kN", ends[1], ends[0]));
+        let [before, now] = ends;
+        clause.push_str(&match before == now {
+            true => format!("; the pull still ends at {now} kN"),
+            false => format!("; the pull ends at {now} instead of {before} kN"),
+        });
     }
     clause
 }

@@ -1,7 +1,7 @@
 //! The short plain answer of `explain`.
 
 use super::causes::AS_TOLD_FAMILY;
-use super::{Explanation, RankedCause};
+use super::{Explanation, NearTie, RankedCause};
 use crate::forecasting::CLEARLY;
 use solver::load_words::{kilonewtons, kilonewtons_alone};
 use std::fmt::Write;
@@ -13,10 +13,19 @@ const NEARLY: f64 = 0.8;
 const WELL: f64 = 0.32;
 /// From this likelihood on only one thing is left.
 const ONLY: f64 = 0.995;
+/// The only place that is something that happens.
+const RIDING_OUT: &str = "riding out";
+/// Less than this of the likelihood in lines that are left out is not told.
+pub(super) const LEAST_OTHERS: f64 = 0.01;
+
+/// Where it broke, after the verb.
+fn at(place: &str) -> String {
+    if place == RIDING_OUT { format!("by {place}") } else { format!("at the {place}") }
+}
 
 fn observed(found: &Explanation) -> String {
     match found.place {
-        Some(place) => format!("{}, broken at the {place}", kilonewtons(found.broke_at_kn)),
+        Some(place) => format!("{}, broken {}", kilonewtons(found.broke_at_kn), at(place)),
         None => kilonewtons(found.broke_at_kn),
     }
 }
@@ -37,6 +46,13 @@ pub(super) fn goes_on(cause: &RankedCause) -> bool {
     kilonewtons(cause.pull_ends_at_kn) != kilonewtons(cause.breaks_at_kn)
 }
 
+/// What is told beside a part that gives first elsewhere: "; the lip of the notch hardly later, at 18.1 kN".
+pub(super) fn tie_in_words(cause: &RankedCause) -> String {
+    let tie =
+        |tie: &NearTie| format!("; {} may have gone before it, at {}", tie.what, kilonewtons(tie.at_kn));
+    cause.near_tie.as_ref().map_or_else(String::new, tie)
+}
+
 /// The answer in a sentence.
 pub(super) fn sentence(found: &Explanation) -> String {
     let seen = observed(found);
@@ -44,8 +60,9 @@ pub(super) fn sentence(found: &Explanation) -> String {
         let range = match (&found.closest, found.place) {
             (Some(c), Some(place)) if c.reachable_kn.is_none() => {
                 return format!(
-                    "Nothing within the ranges explains {seen}: nothing breaks at the {place}. The nearest load elsewhere is \
+                    "Nothing within the ranges explains {seen}: nothing breaks {}. The nearest load elsewhere is \
                      {}: {}.",
+                    at(place),
                     kilonewtons(c.breaks_at_kn),
                     c.cause
                 );
@@ -56,8 +73,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
         let [low, high] = range.reachable_kn.unwrap_or([range.breaks_at_kn; 2]);
         let (low, high) = (kilonewtons_alone(low), kilonewtons_alone(high));
         let reach = if low == high { low } else { format!("{low} to {high}") };
+        let gap = range.reachable_kn.is_some_and(|[low, high]| (low..=high).contains(&found.broke_at_kn));
+        let gap = if gap { ", none of them near it" } else { "" };
         return format!(
-            "Nothing within the ranges explains {seen}: those tried reach {reach} kN. The nearest is {}: {}.",
+            "Nothing within the ranges explains {seen}: those tried reach {reach} kN{gap}. The nearest is {}: {}.",
             kilonewtons(range.breaks_at_kn),
             range.cause
         );
@@ -65,10 +84,23 @@ pub(super) fn sentence(found: &Explanation) -> String {
     let nearly =
         |c: &&RankedCause| c.likelihood >= (first.likelihood - CLEARLY).max(NEARLY * first.likelihood);
     let level: Vec<&RankedCause> = found.causes.iter().take_while(nearly).collect();
-    if level.len() == 1 && first.family == AS_TOLD_FAMILY {
+    let told_fits = within_forecast(found) || first.cause == found.as_told.cause;
+    if level.len() == 1 && first.family == AS_TOLD_FAMILY && told_fits {
         return format!("Nothing need have been other than told: {}.", within(found, first));
     }
-    let weighed = if found.causes.iter().all(|c| c.fit < WELL) {
+    let tie = first.near_tie.as_ref().filter(|_| found.causes.iter().all(|c| c.near_tie.is_some()));
+    let weighed = if let Some(tie) = tie {
+        format!(
+            "Nothing that is weighed here breaks there first; the likeliest ({}) comes close (first to give: {}, at {}; {} may \
+             have gone before it, at {}): {}",
+            percent(first.likelihood),
+            first.gives_first,
+            kilonewtons(first.breaks_at_kn),
+            tie.what,
+            kilonewtons(tie.at_kn),
+            first.cause
+        )
+    } else if found.causes.iter().all(|c| c.fit < WELL) {
         format!(
             "Nothing that is weighed here fits well; the likeliest gives {} (first to give: {}): {}",
             kilonewtons(first.breaks_at_kn),
@@ -85,7 +117,7 @@ pub(super) fn sentence(found: &Explanation) -> String {
     format!(
         "It broke at {}{}; as told it would have borne {}. {weighed}.",
         kilonewtons(found.broke_at_kn),
-        found.place.map_or_else(String::new, |p| format!(" at the {p}")),
+        found.place.map_or_else(String::new, |p| format!(" {}", at(p))),
         kilonewtons(found.as_told.breaks_at_kn),
     )
 }
@@ -148,6 +180,7 @@ pub fn answer(found: &Explanation) -> String {
     }
     for cause in &found.causes {
         let mut range = if cause.likely.is_empty() { String::new() } else { format!(" ({})", cause.likely) };
+        range.push_str(&tie_in_words(cause));
         if goes_on(cause) {
             let _ = write!(range, "; pulled on, it ends at {}", kilonewtons(cause.pull_ends_at_kn));
         }
@@ -158,6 +191,15 @@ pub fn answer(found: &Explanation) -> String {
             cause.breaks_at_kn,
             cause.gives_first,
             cause.cause,
+        );
+    }
+    if found.others_likelihood >= LEAST_OTHERS {
+        let _ = writeln!(
+            text,
+            "  {:<9} {:>8}  {:<34}  others, each less likely",
+            percent(found.others_likelihood),
+            "",
+            ""
         );
     }
     for (i, line) in found.measure_next.iter().enumerate() {
@@ -194,6 +236,7 @@ mod tests {
             breaks_at_kn: 14.0,
             pull_ends_at_kn: 14.0,
             gives_first: "frame, opens".to_owned(),
+            near_tie: None,
             tears_at: None,
             may_tear_at: None,
             measure: String::new(),
@@ -204,7 +247,12 @@ mod tests {
 
     /// The sentence about lines with a likelihood and a fit each; the forecast of everything as told runs from 18 to 22 kN.
     fn said(broke_at_kn: f64, lines: &[(&str, f64, f64)]) -> String {
-        let mut found = Explanation {
+        sentence(&explanation(broke_at_kn, lines))
+    }
+
+    /// The same whole.
+    fn explanation(broke_at_kn: f64, lines: &[(&str, f64, f64)]) -> Explanation {
+        Explanation {
             format: FORMAT,
             connector: String::new(),
             rig: String::new(),
@@ -216,14 +264,13 @@ mod tests {
             explained: true,
             sentence: String::new(),
             causes: lines.iter().map(|l| line(l.0, l.1, l.2)).collect(),
+            others_likelihood: 0.0,
             closest: None,
             measure_next: Vec::new(),
             marking: Vec::new(),
             solved: 1,
             care: "",
-        };
-        found.sentence = sentence(&found);
-        found.sentence
+        }
     }
 
     #[test]
@@ -247,6 +294,33 @@ mod tests {
             told.contains("nothing other than told, for 19.5 kN, broken at the lip, is within"),
             "{told}"
         );
+    }
+
+    #[test]
+    fn a_near_tie_of_the_place_seen_is_told_with_its_load_and_what_is_left_out_is_summed() {
+        let mut found = explanation(18.0, &[("a soft gate", 0.7, 0.3), ("a thin pin", 0.2, 0.3)]);
+        found.others_likelihood = 0.1;
+        for cause in &mut found.causes {
+            cause.near_tie =
+                Some(NearTie { what: "gate, torn out at the hinge pin".to_owned(), at_kn: 15.2 });
+        }
+        let told = sentence(&found);
+        let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to give: frame, \
+                     opens, at 14.0 kN; gate, torn out at the hinge pin may have gone before it, at 15.2 kN): a soft gate.";
+        assert!(told.ends_with(words), "{told}");
+        let text = answer(&found);
+        assert!(
+            text.contains("a soft gate; gate, torn out at the hinge pin may have gone before it, at 15.2 kN")
+        );
+        assert!(
+            text.lines().any(|l| l.trim().starts_with("10 %") && l.ends_with("others, each less likely"))
+        );
+    }
+
+    #[test]
+    fn a_pull_rarer_than_the_forecast_is_not_cleared() {
+        let rare = said(25.0, &[("everything as told, a rare pull", 0.8, 1.0), ("a hard frame", 0.2, 1.0)]);
+        assert!(rare.ends_with("Most likely (80 %): everything as told, a rare pull."), "{rare}");
     }
 
     #[test]

@@ -31,6 +31,8 @@ pub struct RankedCause {
     pub pull_ends_at_kn: f64,
     /// What gives first then.
     pub gives_first: String,
+    /// The part at the place seen, where it is not that one but its limit lies so close above that it may have gone first.
+    pub near_tie: Option<NearTie>,
     /// Where the frame tears in the end.
     pub tears_at: Option<String>,
     /// Where it may tear instead: the second of two places that have both yielded through.
@@ -43,6 +45,15 @@ pub struct RankedCause {
     /// The setting, for the picture.
     #[serde(skip)]
     pub setting: Case,
+}
+
+/// A part that may have gone first after all.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NearTie {
+    /// The part.
+    pub what: String,
+    /// The load at which it would give, kN.
+    pub at_kn: f64,
 }
 
 /// What comes nearest when nothing explains the observation.
@@ -83,6 +94,8 @@ pub struct Explanation {
     pub sentence: String,
     /// Causes, the most likely first.
     pub causes: Vec<RankedCause>,
+    /// Likelihood of all that fits and is not among the causes, together.
+    pub others_likelihood: f64,
     /// What comes nearest, when nothing explains it.
     pub closest: Option<Closest>,
     /// What to measure to tell the leading causes apart.

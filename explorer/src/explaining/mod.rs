@@ -16,7 +16,7 @@ mod solving;
 mod telling;
 
 pub use answer::answer;
-pub use explanation::{Closest, Explanation, FORMAT, RankedCause};
+pub use explanation::{Closest, Explanation, FORMAT, NearTie, RankedCause};
 pub use marking::{MarkingReach, ReachedBy};
 pub use picture::picture;
 pub use ranking::explain;

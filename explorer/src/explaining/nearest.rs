@@ -3,22 +3,36 @@
 use super::explanation::Closest;
 use super::ranking::{Candidate, Study, outcome};
 use super::solving::as_forecast;
-use solver::causes::{Observed, reach_of_pair};
+use super::telling::FAR;
+use solver::causes::{Observed, SCATTER, reach_of_pair};
 use study::Case;
 
 /// Estimates that are solved from each end of the reach: between solved values they may be off.
 const TRIED: usize = 4;
 
+/// Nearest candidates between which and what is told values are tried as well, and how many of them for each.
+const SEARCHED: usize = 3;
+const BETWEEN: u32 = 8;
+
 /// Something tried, solved as it is told.
-struct Tried {
-    candidate: Candidate,
+#[derive(Clone)]
+pub(super) struct Tried {
+    pub candidate: Candidate,
     breaks_at_kn: f64,
+}
+
+/// What comes nearest to an observation.
+pub(super) struct Nearest {
+    pub tried: Tried,
+    /// Lowest and highest load at the place; absent when nothing breaks there.
+    reachable_kn: Option<[f64; 2]>,
 }
 
 impl Study<'_> {
     /// The nearest load of all scans, at the place if anything breaks there, and the range that all of them reach there. Both
-    /// ends of that range are solved, whatever load was asked for.
-    pub(super) fn closest(&self, candidates: &[Candidate]) -> Option<Closest> {
+    /// ends of that range are solved, whatever load was asked for. Where even the nearest is far off, values between it and
+    /// what is told are solved too: a scan's steps, and pairs' estimates, may pass over the load.
+    pub(super) fn nearest(&mut self, candidates: &[Candidate]) -> Option<Nearest> {
         let anywhere = Observed { place: None, ..self.observed };
         let mut judged = self.observed;
         let mut reached = self.reached(&judged);
@@ -35,7 +49,8 @@ impl Study<'_> {
                 nearest.push((load, self.changed(pair.cause, pair.values.clone())));
             }
         }
-        let miss = |load: f64| (load / self.observed.broke_at_kn).ln().abs();
+        let broke_at_kn = self.observed.broke_at_kn;
+        let miss = |load: f64| (load / broke_at_kn).ln().abs();
         nearest.sort_by(|a, b| miss(a.0).total_cmp(&miss(b.0)));
         let ends = reached.iter().take(TRIED).chain(reached.iter().rev().take(TRIED));
         let mut wanted: Vec<&Candidate> = Vec::new();
@@ -45,18 +60,57 @@ impl Study<'_> {
                 wanted.push(candidate);
             }
         }
-        let solved = self.tried(&judged, &wanted);
+        let mut solved = self.tried(&judged, &wanted);
+        let by_miss = |a: &Tried, b: &Tried| miss(a.breaks_at_kn).total_cmp(&miss(b.breaks_at_kn));
+        solved.sort_by(by_miss);
+        if solved.first().is_some_and(|t| miss(t.breaks_at_kn) > FAR * SCATTER) {
+            let between: Vec<Candidate> =
+                solved.iter().take(SEARCHED).flat_map(|t| self.between(&t.candidate)).collect();
+            solved.extend(self.solve_there(&judged, between).into_iter().flatten());
+            solved.sort_by(by_miss);
+        }
         let reach = solved
             .iter()
             .map(|t| t.breaks_at_kn)
             .fold([f64::INFINITY, 0.0_f64], |[low, high], kn| [low.min(kn), high.max(kn)]);
-        let told = solved.iter().min_by(|a, b| miss(a.breaks_at_kn).total_cmp(&miss(b.breaks_at_kn)))?;
-        Some(Closest {
-            cause: self.words(&told.candidate),
-            breaks_at_kn: told.breaks_at_kn,
-            keys: self.keys(&told.candidate),
-            reachable_kn: (breaks_there || self.observed.place.is_none()).then_some(reach),
-        })
+        let reachable_kn = (breaks_there || self.observed.place.is_none()).then_some(reach);
+        solved.into_iter().next().map(|tried| Nearest { tried, reachable_kn })
+    }
+
+    /// A candidate with its last value at steps between its own and what is told. Each is told as likely within half a step.
+    fn between(&self, candidate: &Candidate) -> Vec<Candidate> {
+        let last = candidate.values.len().checked_sub(1);
+        let cause = if candidate.with_offset { self.offset_of_both() } else { candidate.cause };
+        let (Some(last), Some(told)) = (last, cause.and_then(|i| self.causes[i].nominal)) else {
+            return Vec::new();
+        };
+        let step = (candidate.values[last] - told) / f64::from(BETWEEN);
+        (1..BETWEEN)
+            .map(|k| {
+                let mut between = candidate.clone();
+                let value = told + f64::from(k) * step;
+                between.values[last] = value;
+                let near = [value - 0.5 * step.abs(), value + 0.5 * step.abs()];
+                if candidate.with_offset {
+                    between.likely = [candidate.values[0]; 2];
+                    between.likely_offset = near;
+                } else {
+                    between.likely = near;
+                }
+                self.round(&mut between);
+                between
+            })
+            .collect()
+    }
+
+    /// What is told where nothing explains what was seen.
+    pub(super) fn closest(&self, nearest: &Nearest) -> Closest {
+        Closest {
+            cause: self.words(&nearest.tried.candidate),
+            breaks_at_kn: nearest.tried.breaks_at_kn,
+            keys: self.keys(&nearest.tried.candidate),
+            reachable_kn: nearest.reachable_kn,
+        }
     }
 
     /// Loads at which something breaks where it should, and what each comes from: nothing, one cause or a pair. Of what was
@@ -83,7 +137,7 @@ impl Study<'_> {
     }
 
     /// Solves candidates at their values as they are told; without those that cannot be, or where something else breaks.
-    fn tried(&self, judged: &Observed, wanted: &[&Candidate]) -> Vec<Tried> {
+    fn tried(&mut self, judged: &Observed, wanted: &[&Candidate]) -> Vec<Tried> {
         let rounded = wanted.iter().map(|candidate| {
             let mut candidate = (*candidate).clone();
             self.round(&mut candidate);
@@ -97,22 +151,23 @@ impl Study<'_> {
     }
 
     /// Solves candidates at their values; `None` for those that cannot be, or where something else breaks.
-    fn solve_there(&self, judged: &Observed, candidates: Vec<Candidate>) -> Vec<Option<Tried>> {
+    fn solve_there(&mut self, judged: &Observed, candidates: Vec<Candidate>) -> Vec<Option<Tried>> {
         let cases: Vec<Option<Case>> =
             candidates.iter().map(|c| self.setting(c).map(|case| as_forecast(&case))).collect();
         let mut solved = self.solve(cases.iter().flatten().cloned()).into_iter();
-        let mut parts = self.parts.clone();
+        let (parts, holds) = (&mut self.parts, self.friction_holds);
         candidates
             .into_iter()
             .zip(cases)
             .map(|(mut candidate, case)| {
                 let pulled = case.and_then(|_| solved.next())?.ok()?;
-                let outcome = outcome(&mut parts, &pulled, self.friction_holds);
-                if judged.place_fits(&parts, &outcome) <= 0.0 {
+                let outcome = outcome(parts, &pulled, holds);
+                if judged.place_fits(parts, &outcome) <= 0.0 {
                     return None;
                 }
                 if candidate.cause.is_some() {
-                    candidate.outcome.friction_lacks = outcome.friction_lacks;
+                    candidate.outcome = outcome;
+                    candidate.solved = true;
                 }
                 Some(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn })
             })

@@ -1,6 +1,6 @@
 //! From an explanation to the picture of it.
 
-use super::answer::{goes_on, percent};
+use super::answer::{LEAST_OTHERS, goes_on, percent, tie_in_words};
 use super::{Explanation, RankedCause};
 use crate::care::CAUTION;
 use crate::heading::heading;
@@ -35,7 +35,11 @@ pub fn picture(
             ..row(&found.as_told, system)
         });
     }
-    let mut note = found.measure_next.first().map_or_else(String::new, |m| format!("Measure next. {m} "));
+    rows.truncate(viz::MOST_CAUSES);
+    let others = if found.explained { 1.0 - rows.iter().map(|r| r.likelihood).sum::<f64>() } else { 0.0 };
+    let mut note =
+        if others >= LEAST_OTHERS { format!("Others: {}. ", percent(others)) } else { String::new() };
+    note.push_str(&found.measure_next.first().map_or_else(String::new, |m| format!("Measure next. {m} ")));
     if let Some(marking) = found.marking.first() {
         note.push_str(&marking.sentence);
     }
@@ -65,6 +69,7 @@ fn typeset(words: &str) -> String {
 
 fn row(cause: &RankedCause, system: &System) -> CauseRow {
     let mut gives = format!("{}, {}", kilonewtons(cause.breaks_at_kn), cause.gives_first);
+    gives.push_str(&tie_in_words(cause));
     if goes_on(cause) {
         gives.push_str(&format!(", pulled on it ends at {}", kilonewtons(cause.pull_ends_at_kn)));
     }
@@ -195,6 +200,7 @@ mod tests {
                 breaks_at_kn: 10.0,
                 pull_ends_at_kn: 10.0,
                 gives_first: "lip of the notch".to_owned(),
+                near_tie: None,
                 tears_at: None,
                 may_tear_at: None,
                 measure: String::new(),

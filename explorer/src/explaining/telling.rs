@@ -1,7 +1,7 @@
 //! From weighed candidates to the lines of an explanation.
 
 use super::causes::{AS_TOLD_FAMILY, Cause, OFFSET};
-use super::explanation::{Explanation, FORMAT, RankedCause};
+use super::explanation::{Explanation, FORMAT, NearTie, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
 use crate::care::CAUTION;
@@ -17,7 +17,7 @@ const MOST_LINES: usize = 6;
 const LEAST: f64 = 5e-3;
 /// An outcome farther from the observed load than this many standard deviations explains nothing: a row that is told gives
 /// the load that was pulled within a tenth.
-const FAR: f64 = 2.0;
+pub(super) const FAR: f64 = 2.0;
 /// What fits by less than this much better, with the same part first, is no explanation of its own.
 const HARDLY_BETTER: f64 = 1.25;
 /// Loads that differ by less than this part are the same load.
@@ -142,6 +142,10 @@ impl Study<'_> {
             breaks_at_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
             pull_ends_at_kn: ending.breaks_at_kn,
             gives_first: self.parts.name(ending.first).to_owned(),
+            near_tie: self
+                .observed
+                .near_tie(&self.parts, &candidate.outcome)
+                .map(|(what, at_kn)| NearTie { what: what.to_owned(), at_kn }),
             tears_at: candidate.outcome.tears_at.clone(),
             may_tear_at: candidate
                 .outcome
@@ -176,18 +180,27 @@ impl Study<'_> {
     }
 
     pub(super) fn tell(
-        &self,
+        &mut self,
         model: &Model,
-        candidates: Vec<Candidate>,
+        mut candidates: Vec<Candidate>,
         marking: Vec<MarkingReach>,
         solved: usize,
     ) -> Explanation {
-        let lines = self.lines(&candidates);
+        let mut lines = self.lines(&candidates);
+        let nearest = if lines.is_empty() { self.nearest(&candidates) } else { None };
+        // A search near what is told may have come to what the scans passed over: then it is the only thing that fits.
+        if let Some(found) = nearest.as_ref().map(|n| &n.tried.candidate)
+            && found.cause.is_some()
+            && self.explains(found)
+        {
+            lines.push((candidates.len(), 1.0));
+            candidates.push(found.clone());
+        }
         let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(&candidates[l.0], l.1)).collect();
         let likelihood_told =
             causes.iter().find(|c| c.family == AS_TOLD_FAMILY).map_or(0.0, |c| c.likelihood);
         let explained = !causes.is_empty();
-        let closest = if explained { None } else { self.closest(&candidates) };
+        let closest = nearest.filter(|_| !explained).map(|n| self.closest(&n));
         let measure_next = causes
             .iter()
             .enumerate()
@@ -209,6 +222,11 @@ impl Study<'_> {
             forecast_kn: self.open.as_ref().map(|open| open.range_kn),
             explained,
             sentence: String::new(),
+            others_likelihood: if explained {
+                (1.0 - causes.iter().map(|c| c.likelihood).sum::<f64>()).max(0.0)
+            } else {
+                0.0
+            },
             causes,
             closest,
             measure_next,

@@ -67,10 +67,11 @@ impl Forecast {
         if let Some(against) = &self.against_marking {
             let stands = if against.ratio >= 1.0 { "not below" } else { "below" };
             all.push(format!(
-                "Marked {} with the gate {}: the forecast is {stands} that ({:.2} times it); {} of the pulls reach it.",
+                "Marked {} with the gate {}: the forecast is {stands} that ({:.2} times it){} {} of the pulls reach it.",
                 kilonewtons(against.marked_kn),
                 against.gate,
                 against.ratio,
+                if against.ratio >= 1.0 && against.reached_by < 0.5 { ", but only" } else { ";" },
                 percent(against.reached_by)
             ));
             if self.holds_kn() < against.marked_kn && against.ratio >= 1.0 {

@@ -177,10 +177,15 @@ impl QuantityError {
                 .filter(|meant| number_and_rest(meant).is_some())
                 .map(|meant| format!("write {meant}, with the minus of the keyboard")),
             Self::Fraction { .. } => None,
-            Self::Comma { found } => with_a_point(found).map(|meant| match number_and_rest(&meant) {
-                Some((_, "")) => format!("write {meant} without quotes"),
-                _ => format!("write \"{meant}\""),
-            }),
+            Self::Comma { found } => {
+                let written = |meant: &str| match number_and_rest(meant) {
+                    Some((_, "")) => format!("{meant} without quotes"),
+                    _ => format!("\"{meant}\""),
+                };
+                let thousands = before_three_digits(found).map(|meant| format!(", or {}", written(&meant)));
+                with_a_point(found)
+                    .map(|meant| format!("write {}{}", written(&meant), thousands.unwrap_or_default()))
+            }
             Self::NoUnit { found, wanted: Dimension::Ratio } => {
                 number_and_rest(found).map(|(number, _)| format!("write {} without quotes", plain(number)))
             }
@@ -261,6 +266,15 @@ pub fn with_a_point(text: &str) -> Option<String> {
         && !before.contains('.')
         && !after.contains([',', '.']);
     meant.then(|| format!("{before}.{after}"))
+}
+
+/// The number without the comma that may stand for thousands; `None` where it cannot.
+fn before_three_digits(text: &str) -> Option<String> {
+    let (before, after) = text.split_once(',')?;
+    let digits = after.chars().take_while(char::is_ascii_digit).count();
+    let whole = before.trim_start_matches(['+', '-']);
+    ((1..=3).contains(&whole.len()) && !whole.starts_with('0') && digits == 3)
+        .then(|| format!("{before}{after}"))
 }
 
 /// The same with a minus for the long dash that it begins with; `None` where it begins with none.
@@ -430,6 +444,8 @@ mod tests {
     fn hints_say_what_to_write() {
         let hint = |text, dimension| parse(text, dimension).unwrap_err().hint().unwrap();
         assert_eq!(hint("14,5 mm", Dimension::Length), "write \"14.5 mm\"");
+        assert_eq!(hint("5,400 lbf", Dimension::Force), "write \"5.400 lbf\", or \"5400 lbf\"");
+        assert_eq!(hint("0,125 mm", Dimension::Length), "write \"0.125 mm\"");
         assert_eq!(hint("14", Dimension::Length), "write \"14 mm\", or 14 without quotes");
         assert_eq!(hint("1/2", Dimension::Length), "write \"1/2 mm\"");
         assert_eq!(hint("0.2", Dimension::Ratio), "write 0.2 without quotes");

@@ -201,20 +201,23 @@ fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, place: &str, fric
     )
 }
 
+/// The likeliest rest, where it is clearly stronger and clearly likelier than the weakest.
+fn stronger_and_likelier(width: &WidthForecast) -> Option<&LikeliestRest> {
+    let part = width.rest_drawn_from.unwrap_or(1.0);
+    width.likeliest.as_ref().filter(|other| {
+        other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn && other.drawn_from > LIKELIER * part
+    })
+}
+
 /// A rest in words: what it bears, where it is, how often, and a clearly likelier and stronger one beside it.
 fn rest_in_words(width: &WidthForecast) -> String {
     let part = width.rest_drawn_from.unwrap_or(1.0);
     // The only rest needs no share.
     let from =
         if part < 0.995 { format!(", from {:.0} % of all places", 100.0 * part) } else { String::new() };
-    let likelier = match &width.likeliest {
-        Some(other)
-            if other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn && other.drawn_from > LIKELIER * part =>
-        {
-            format!("; {} at its likeliest, {}", kilonewtons(other.rest_kn), other.rest)
-        }
-        _ => String::new(),
-    };
+    let likelier = stronger_and_likelier(width).map_or_else(String::new, |other| {
+        format!("; {} at its likeliest, {}", kilonewtons(other.rest_kn), other.rest)
+    });
     format!("{} ({}{from}{likelier})", kilonewtons(width.rest_kn), width.rest)
 }
 
@@ -250,7 +253,9 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, middle_mm: [f64; 2], f
         } else {
             format!("; in the same place, {place}, width hardly matters: it is the seat that costs")
         };
-        format!("Narrow straps cut strength here, by {:.0} %{bending}.", -rest)
+        // A weakest rest that few places lead to is not where they usually lie.
+        let can = if stronger_and_likelier(narrow).is_some() { "can cut" } else { "cut" };
+        format!("Narrow straps {can} strength here, by {:.0} %{bending}.", -rest)
     } else if rest > small {
         let bending = if middle < -small {
             let stays = if narrow.middle_held {

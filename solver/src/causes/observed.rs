@@ -87,10 +87,27 @@ impl Observed {
         if opens && outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return SECOND_CUT;
         }
-        let nearly = (0..parts.len()).any(|i| {
-            let tie = if parts.name(i).contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };
-            place.is_part(parts.name(i)) && parts.load_of(outcome, i) <= (1.0 + tie) * ending.gives_at_kn
-        });
-        if nearly { TIE_CHANCE } else { 0.0 }
+        if self.near_tie(parts, outcome).is_some() { TIE_CHANCE } else { 0.0 }
+    }
+
+    /// The part at the place seen whose limit lies so close above the first one's that it may have gone first after all, and its
+    /// load, kN; nothing where the place is that of the first part or of the tear.
+    #[must_use]
+    pub fn near_tie<'a>(&self, parts: &'a Parts, outcome: &Outcome) -> Option<(&'a str, f64)> {
+        let place = self.place?;
+        let ending = parts.ending(outcome);
+        let opens = parts.kind(ending.first) == LimitKind::Opens;
+        let tears = [outcome.tears_at.as_deref(), outcome.may_tear_at.as_deref().filter(|_| opens)];
+        if place.is_part(parts.name(ending.first)) || tears.into_iter().flatten().any(|t| place.is_tear(t)) {
+            return None;
+        }
+        (0..parts.len())
+            .filter(|i| place.is_part(parts.name(*i)))
+            .map(|i| (parts.name(i), parts.load_of(outcome, i)))
+            .filter(|(name, kn)| {
+                let tie = if name.contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };
+                *kn <= (1.0 + tie) * ending.gives_at_kn
+            })
+            .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 }

@@ -13,7 +13,7 @@ use super::strap::strap_limits;
 use super::strengths::Strengths;
 use crate::findings::{Beyond, pin_forces};
 use crate::load_words::kilonewtons;
-use crate::response::Response;
+use crate::response::{Hold, Response};
 use crate::system::System;
 
 /// A load may pass a limit by this part of it before that is told: a limit is found to 0.1 %.
@@ -54,12 +54,19 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
             // Its force grows with the load while nothing yields.
             gate_goes_kn = load_kn * capacity_n / force_n;
             let why = format!(
-                "its force here is {:.2} kN, and the {} bears {:.2} kN",
+                "along the line through its pins it is pulled by {:.2} kN here, and the {} bears {:.2} kN",
                 1e-3 * force_n,
                 weakest.what.replace(", ", " "),
                 1e-3 * capacity_n
             );
-            all.push(gone(gate_goes_kn, "the gate line would have gone".to_owned(), Some(why)));
+            // The share moves a little on the way there.
+            let near = if gate_goes_kn >= 10.0 {
+                format!("{gate_goes_kn:.0}")
+            } else {
+                format!("{gate_goes_kn:.1}")
+            };
+            let what = format!("the gate line would have gone, at about {near} kN");
+            all.push(gone(gate_goes_kn, what, Some(why)));
         }
     }
     let cuts = &*cuts_under(system, &response.rig);
@@ -90,7 +97,10 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
         };
     }
     if load_kn > PAST * opens_kn {
-        all.push(gone(opens_kn, format!("the frame would have opened{how}"), None));
+        let not_held = matches!(response.hold, Hold::NotHeld(_));
+        let left = if not_held { "the pin would have left the notch and " } else { "" };
+        let opened = if not_held { "the frame opened" } else { "the frame would have opened" };
+        all.push(gone(opens_kn, format!("{left}{opened}{how}"), None));
     }
     let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
     all.extend(slings.map(|(what, strength_kn, _)| {

@@ -5,8 +5,9 @@ use super::blocks::words;
 use super::page::{Page, Shape};
 use super::{Still, Weakest};
 use crate::balance::enlarged_balance;
-use crate::comparison::{Shared, common_scale, ring};
+use crate::comparison::{Shared, ring};
 use crate::drawing::Item;
+use crate::inset_room::{self, Split};
 use crate::layout::Area;
 use crate::stress_map::StressMap;
 
@@ -29,9 +30,9 @@ pub(super) fn items(
             (head, 60.0, Area { x, y: 0.0, w, h: floor - 18.0 }, stage, (balance, 1.25), 36.0)
         }
         Shape::Portrait => {
-            let low = Area { x: 0.0, y: floor - 470.0, w: 430.0, h: 446.0 };
+            let low = Area { x: 0.0, y: floor - 530.0, w: 430.0, h: 506.0 };
             let left = 450.0;
-            let balance = Area { x: left, y: low.y + 100.0, w: page.width - margin - left, h: 260.0 };
+            let balance = Area { x: left, y: low.y + 246.0, w: page.width - margin - left, h: 250.0 };
             let head = Area { x: margin, y: 54.0, w: inside, h: 480.0 };
             let chart = Area { x: margin, y: 0.0, w: inside, h: low.y - 20.0 };
             (head, 80.0, chart, low, (balance, 1.6), 54.0)
@@ -53,13 +54,26 @@ pub(super) fn items(
     };
     let maps = [map];
     let shared = Shared::new(&maps);
-    let strap = if page.shape == Shape::Landscape { 90.0 } else { 44.0 };
-    let scale = common_scale(&maps, [stage.w - 80.0, stage.h - 2.0 * strap]);
-    let (mut items, view) = shared.connector(map, 0, stage, scale, page.unit);
+    let strap = if page.shape == Shape::Landscape { 60.0 } else { 44.0 };
+    let (area, times) = balance;
+    // The nose stands beside or below the connector, or over the see-saw where that is beside it.
+    let room = match page.shape {
+        Shape::Portrait => {
+            let above = Area { w: area.w.min(340.0), y: stage.y, h: area.y - stage.y - 16.0, ..area };
+            Split { inset: Some(above), ..inset_room::whole(&maps, stage, strap, 80.0) }
+        }
+        Shape::Landscape | Shape::Square => {
+            inset_room::split(&maps, Area { x: margin, w: stage.w - 1.6 * margin, ..stage }, strap, 12.0)
+        }
+    };
+    let (mut items, view) = shared.connector(map, 0, room.stage, room.scale, page.unit);
     items.extend(ring(view.place(weakest.at), 14.0));
+    if let Some(inset) = room.inset.and_then(|area| inset_room::place(map, &view, area, &[])) {
+        items.extend(inset_room::pointer(&inset, &view));
+        items.extend(shared.inset(map, 0, &inset, &view, page.unit));
+    }
     items.extend(texts);
     items.extend(bars(all, marked_kn, page, chart, size));
-    let (area, times) = balance;
     items.extend(enlarged_balance([map.spine_kn, map.gate_kn], map.load_kn, map.gate_open, area, times));
     items
 }
