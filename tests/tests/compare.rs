@@ -301,14 +301,15 @@ fn one_scale_serves_all_and_words_keep_clear() {
             let [wide, high] = picture.size();
             let drawing = picture.drawing(wide, high);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{models:?} {field:?}");
-            // A window for each connector, and one for each nose that engages.
+            // A window for each connector, one for each nose that engages, and one for the ruler.
             let windows = drawing.items.iter().filter(|i| matches!(i, viz::Item::Clipped { .. })).count();
             let engaged = compared
                 .cases
                 .iter()
                 .filter(|c| !matches!(c.model.rig.gate, solver::rig::GateState::Open))
                 .count();
-            assert_eq!(windows, compared.cases.len() + engaged, "{models:?} {field:?}");
+            let ruler = usize::from(field != Field::Threads);
+            assert_eq!(windows, compared.cases.len() + engaged + ruler, "{models:?} {field:?}");
             let said = texts(&drawing.items);
             for case in &compared.cases {
                 assert!(said.iter().any(|t| t.words == case.label), "{} is not named", case.label);

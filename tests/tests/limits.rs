@@ -8,6 +8,7 @@ use explorer::model_file::{Model, builtin, from_text, raw, set};
 use geometry::outline::Outline;
 use rayon::prelude::*;
 use solver::system::SystemSettings;
+use study::Engine;
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
 /// Steps in which a key's range is searched for values from which on it is refused.
@@ -86,7 +87,7 @@ impl Trial<'_> {
             Ok(model) => model,
         };
         let settings = SystemSettings { mesh_size_mm: Some(3.0), ..SystemSettings::default() };
-        let words = solve(&model, &settings, &|_| ()).err()?.to_string();
+        let words = solve(&Engine::default(), &model, &settings, &|_| ()).err()?.to_string();
         is_no_answer(&words).then_some(words)
     }
 }

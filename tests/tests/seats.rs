@@ -1,14 +1,16 @@
 //! `pullmap seats` by the real binary: regimes, rests, forecasts at the rests, and what is refused.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use explorer::seating::{picture, system_of};
+use explorer::seating::picture;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::pictures::{misplaced_words, png_size};
 use pullmap_tests::schemas::follows;
 use pullmap_tests::{close, model};
 use serde_json::Value;
+use solver::system::SystemSettings;
 use std::fs;
 use std::path::Path;
+use study::Engine;
 use tempfile::tempdir;
 
 fn seats(folder: &Path, words: &[&str]) -> Value {
@@ -186,8 +188,9 @@ fn bars_are_told_to_be_held_and_misfits_are_refused() {
 fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
     for name in ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"] {
         let model = model(name, &[]);
-        let system = system_of(&model).unwrap();
-        let found = explorer::seating::seats(&model, &system).unwrap();
+        let engine = Engine::default();
+        let system = engine.system(&model.case(SystemSettings::default())).unwrap();
+        let found = explorer::seating::seats(&model, &engine).unwrap();
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
             let drawing = picture(&found, &model, &system, (name, "0123456789ab"), &[], size);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} at {size:?}");

@@ -13,6 +13,7 @@ use crate::progress::Progress;
 use solver::load_words::kilonewtons;
 use solver::strength::Ends;
 use solver::system::SystemSettings;
+use study::Engine;
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -36,12 +37,13 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     for (source, _) in models.iter().filter(|_| !arguments.json) {
         Files::check(&folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1))?;
     }
-    let settings = SystemSettings::default();
+    let (engine, settings) = (Engine::default(), SystemSettings::default());
     let mut printed = String::new();
     let mut all = Vec::new();
     for (source, model) in &models {
         let progress = Progress::new(&source.stem);
-        let study = study(source, model, &arguments.change.set, &settings, &|what| progress.say(what))?;
+        let study =
+            study(&engine, source, model, &arguments.change.set, &settings, &|what| progress.say(what))?;
         let forecast = Forecast::new(&study, model);
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);

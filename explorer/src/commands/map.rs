@@ -13,6 +13,7 @@ use crate::progress::Progress;
 use solver::system::SystemSettings;
 use std::path::Path;
 use std::time::Instant;
+use study::Engine;
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -60,7 +61,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
     for (source, model) in &models {
         let clock = Instant::now();
         let progress = Progress::new(&source.stem);
-        let mut solved = solve(model, &settings, &|what| progress.say(what))?;
+        let mut solved = solve(&Engine::default(), model, &settings, &|what| progress.say(what))?;
         let refinement = match arguments.accuracy {
             Some(accuracy) => {
                 progress.say("refinement");

@@ -7,8 +7,9 @@ use crate::mapping::inputs_hash;
 use crate::model_file::Source;
 use crate::output::print;
 use crate::progress::Progress;
-use crate::seating::{answer, picture, seats, system_of};
+use crate::seating::{answer, picture, seats};
 use solver::system::SystemSettings;
+use study::Engine;
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -25,9 +26,12 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
     }
     let progress = Progress::new(&source.stem);
     progress.say("mesh and factor");
-    let system = system_of(&model)?;
+    let engine = Engine::default();
+    let system = engine
+        .system(&model.case(SystemSettings::default()))
+        .map_err(|e| Failure::building(&model.title, &e))?;
     progress.say("rests and forecasts");
-    let found = seats(&model, &system)?;
+    let found = seats(&model, &engine)?;
     let json = json_of(&found)?;
     if arguments.json {
         progress.done();

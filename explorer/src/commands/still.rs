@@ -10,6 +10,7 @@ use crate::progress::Progress;
 use crate::stills::{Asked, asked, caption, still};
 use rayon::prelude::*;
 use solver::system::SystemSettings;
+use study::Engine;
 
 /// Draws the stills.
 ///
@@ -26,9 +27,11 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     progress.say("solving");
     let settings = SystemSettings::default();
     let compared = match (variants.len(), variants.pop()) {
-        (1, Some(only)) => {
-            Compared { cases: vec![Case::solve(only, &settings)?], left_out: Vec::new(), key: None }
-        }
+        (1, Some(only)) => Compared {
+            cases: vec![Case::solve(&Engine::default(), only, &settings)?],
+            left_out: Vec::new(),
+            key: None,
+        },
         (_, last) => compute(variants.into_iter().chain(last).collect(), key, &settings)?,
     };
     progress.say("pictures");

@@ -10,6 +10,7 @@ use solver::findings::{Beyond, Tells};
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
+use study::Engine;
 
 /// A variant that was solved.
 #[derive(Debug)]
@@ -166,8 +167,10 @@ pub fn compute(
 ) -> Result<Compared, CompareError> {
     let asked = wanted.len();
     let varies = key.is_some();
+    // Values of a rig's key share one system.
+    let engine = &Engine::default();
     let solved: Vec<Result<Case, LeftOut>> =
-        wanted.into_par_iter().map(|variant| case(variant, varies, settings)).collect();
+        wanted.into_par_iter().map(|variant| case(engine, variant, varies, settings)).collect();
     let (mut cases, mut left_out) = (Vec::new(), Vec::new());
     for result in solved {
         match result {
@@ -188,10 +191,10 @@ pub fn compute(
     Ok(Compared { cases, left_out, key })
 }
 
-fn case(wanted: Wanted, varies: bool, settings: &SystemSettings) -> Result<Case, LeftOut> {
+fn case(engine: &Engine, wanted: Wanted, varies: bool, settings: &SystemSettings) -> Result<Case, LeftOut> {
     let label = wanted.label.clone();
     let varied = wanted.sets.last().filter(|_| varies).cloned();
-    Case::solve(wanted, settings).map_err(|failure| {
+    Case::solve(engine, wanted, settings).map_err(|failure| {
         let mut reason = failure.to_string();
         // What varies was typed after another word than what is set.
         if let Some((key, value)) = varied {
@@ -206,11 +209,11 @@ impl Case {
     ///
     /// # Errors
     /// The model has mistakes, or cannot be solved.
-    pub fn solve(wanted: Wanted, settings: &SystemSettings) -> Result<Self, Failure> {
+    pub fn solve(engine: &Engine, wanted: Wanted, settings: &SystemSettings) -> Result<Self, Failure> {
         let Wanted { label, short, source, sets } = wanted;
         let source = source?;
         let model = source.model(&sets)?;
-        let solved = solve(&model, settings, &|_| ())?;
+        let solved = solve(engine, &model, settings, &|_| ())?;
         let limits = limits(&solved.system, &solved.strengths, &model.rig)
             .map_err(|error| Failure::pulling(&model.title, &error))?;
         let beyond = beyond(&solved.system, &solved.strengths, &solved.response);

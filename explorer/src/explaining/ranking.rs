@@ -151,7 +151,7 @@ pub fn explain(
         })
         .collect();
     progress("what the forecast leaves open");
-    let open = open(source, model, sets, &mut parts, &observed, &base);
+    let open = open(engine, source, model, sets, &mut parts, &observed, &base);
     let told = base.clone();
     let mut study = Study {
         engine,
@@ -183,6 +183,7 @@ pub fn explain(
 
 /// The forecast of everything as told; `None` where it has none.
 fn open(
+    engine: &Engine,
     source: &Source,
     model: &Model,
     sets: &[(String, String)],
@@ -190,7 +191,7 @@ fn open(
     observed: &Observed,
     base: &Outcome,
 ) -> Option<Open> {
-    let told = forecasting::study(source, model, sets, &coarse_mesh(), &|_| ()).ok()?;
+    let told = forecasting::study(engine, source, model, sets, &coarse_mesh(), &|_| ()).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, base)?;
     Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })

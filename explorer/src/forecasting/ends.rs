@@ -6,6 +6,7 @@ use geometry::outline::Seats;
 use solver::forecast::{Capacities, Endings, endings};
 use solver::response::{RigError, hold_of};
 use solver::system::{System, SystemSettings};
+use study::Engine;
 
 /// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
 const NEARER: [f64; 5] = [1.0, 0.75, 0.5, 0.25, 0.125];
@@ -53,6 +54,7 @@ pub(super) fn solve_end(
     unknown: &Unknown,
     end: f64,
     (as_it_is, nominal): (&Model, Option<&System>),
+    engine: &Engine,
     settings: &SystemSettings,
     at: &dyn Fn(f64) -> Option<Variant>,
 ) -> Found {
@@ -67,7 +69,7 @@ pub(super) fn solve_end(
         let system = match nominal.filter(|_| same_system(as_it_is, model)) {
             Some(nominal) => nominal,
             None => {
-                own = model.case(*settings).build().map_err(|_| None)?;
+                own = engine.system(&model.case(*settings)).map_err(|_| None)?;
                 &own
             }
         };

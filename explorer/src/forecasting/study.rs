@@ -17,6 +17,7 @@ use solver::response::RigError;
 use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
+use study::Engine;
 
 /// What a forecast is told from.
 #[derive(Debug)]
@@ -56,6 +57,7 @@ struct Nominal {
 /// # Errors
 /// The model itself cannot be solved.
 pub fn study(
+    engine: &Engine,
     source: &Source,
     model: &Model,
     sets: &[(String, String)],
@@ -78,12 +80,12 @@ pub fn study(
     let around = |ends: &[End], system: Option<&System>| -> Vec<Found> {
         let solved = ends.par_iter().map(|end| {
             let u = &all[end.unknown];
-            solve_end(u, end.value(&all), (model, system), settings, &|value| at(u, value))
+            solve_end(u, end.value(&all), (model, system), engine, settings, &|value| at(u, value))
         });
         solved.collect()
     };
     let (nominal, other) = rayon::join(
-        || solve_nominal(model, &all, ends, settings, progress, (&at, &around)),
+        || solve_nominal(engine, model, &all, ends, settings, progress, (&at, &around)),
         || around(&others, None),
     );
     let Nominal { mut solved, limits, computed, nominal, found: near } = nominal?;
@@ -132,6 +134,7 @@ pub fn study(
 
 /// Solves the connector as it is, and those ends of unknowns that need no other system.
 fn solve_nominal(
+    engine: &Engine,
     model: &Model,
     all: &[Unknown],
     ends: Vec<End>,
@@ -139,7 +142,7 @@ fn solve_nominal(
     progress: &(dyn Fn(&'static str) + Sync),
     (at, around): (&At<'_>, &Around<'_>),
 ) -> Result<Nominal, Failure> {
-    let solved = solve(model, settings, progress)?;
+    let solved = solve(engine, model, settings, progress)?;
     progress("limits and their range");
     // Unknowns that change strengths alone share the load path of the connector as it is.
     let refuse = |e: RigError| Failure::pulling(&model.title, &e);

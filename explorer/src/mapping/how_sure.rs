@@ -9,6 +9,7 @@ use serde::Serialize;
 use solver::findings::Findings;
 use solver::system::SystemSettings;
 use std::fmt::Write;
+use study::Engine;
 
 /// The numbers that are watched.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -129,9 +130,10 @@ pub fn how_sure(
     findings: &Findings,
 ) -> Result<HowSure, Failure> {
     let cases = cases(source, model, sets, settings)?;
+    let engine = &Engine::default();
     let results: Vec<Option<Watched>> = cases
         .par_iter()
-        .map(|case| solve_quietly(&case.model, &case.settings).ok().map(|f| Watched::of(&f)))
+        .map(|case| solve_quietly(engine, &case.model, &case.settings).ok().map(|f| Watched::of(&f)))
         .collect();
     let mut variations: Vec<Variation> = Vec::new();
     for (case, watched) in cases.into_iter().zip(results) {

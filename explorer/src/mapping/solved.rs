@@ -13,6 +13,7 @@ use solver::strength::{Strengths, beyond};
 use solver::system::{System, SystemSettings, unknowns_at};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
+use study::Engine;
 
 /// A model that was meshed, loaded and judged.
 #[derive(Debug)]
@@ -57,11 +58,12 @@ pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize)
     Ok(())
 }
 
-/// Solves a model. `progress` is told what is being done.
+/// Solves a model on the engine's system of it. `progress` is told what is being done.
 ///
 /// # Errors
 /// The outline, the mesh or the rig is impossible: what was found and what is allowed.
 pub fn solve(
+    engine: &Engine,
     model: &Model,
     settings: &SystemSettings,
     progress: &(dyn Fn(&'static str) + Sync),
@@ -75,8 +77,7 @@ pub fn solve(
     };
     room_for_meshes(model, settings, 1)?;
     progress("mesh and factor");
-    let system =
-        model.case(*settings).build().map(Arc::new).map_err(|e| Failure::building(&model.title, &e))?;
+    let system = engine.system(&model.case(*settings)).map_err(|e| Failure::building(&model.title, &e))?;
     done("outline, mesh, factor");
     progress("contact and load");
     let response = system.respond(&model.rig).map_err(|e| Failure::pulling(&model.title, &e))?;
@@ -145,8 +146,12 @@ pub fn refine(
 ///
 /// # Errors
 /// As [`solve`].
-pub(super) fn solve_quietly(model: &Model, settings: &SystemSettings) -> Result<Findings, Failure> {
-    solve(model, settings, &|_| ()).map(|solved| solved.findings)
+pub(super) fn solve_quietly(
+    engine: &Engine,
+    model: &Model,
+    settings: &SystemSettings,
+) -> Result<Findings, Failure> {
+    solve(engine, model, settings, &|_| ()).map(|solved| solved.findings)
 }
 
 /// Twelve hexadecimal digits that stand for everything the result depends on: the checked model, the settings, and the

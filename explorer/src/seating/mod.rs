@@ -15,12 +15,12 @@ use crate::care::CAUTION;
 use crate::failure::Failure;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
-use rayon::prelude::*;
 use serde::Serialize;
 use solver::rig::{Loader, Rig};
 use solver::seats::{Footing, Regime, Seating, regime};
-use solver::strength::{Ends, Limits, limits};
+use solver::strength::{Ends, Limits};
 use solver::system::{System, SystemSettings};
+use study::{Case, Engine, Watch};
 
 /// Name and version of the JSON.
 pub const FORMAT: &str = "pullmap-seats-1";
@@ -134,14 +134,6 @@ pub fn rig_at(rig: &Rig, upper_mm: f64, lower_mm: f64) -> Rig {
     Rig { upper: placed(rig.upper, upper_mm), lower: placed(rig.lower, lower_mm), ..*rig }
 }
 
-/// The system of a model on the default mesh.
-///
-/// # Errors
-/// The outline or the mesh is impossible.
-pub fn system_of(model: &Model) -> Result<System, Failure> {
-    model.case(SystemSettings::default()).build().map_err(|e| Failure::building(&model.title, &e))
-}
-
 /// The tracks of a rig's loads; a loader that fits nowhere is told with what does.
 ///
 /// # Errors
@@ -160,8 +152,10 @@ fn seating_of(system: &System, rig: &Rig, title: &str) -> Result<Seating, Failur
 ///
 /// # Errors
 /// The connector cannot be drawn or meshed, or a load is wider than its bar.
-pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
+pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
     let rig = model.rig;
+    let case = model.case(SystemSettings::default());
+    let system = &*engine.system(&case).map_err(|e| Failure::building(&model.title, &e))?;
     let seating = seating_of(system, &rig, &model.title)?;
     let (rests, level_ground) = seating.rests();
     let regime = regime(&seating, &rests);
@@ -192,13 +186,15 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
             wanted.push((name, u, l, None));
         }
     }
-    let strengths = &model.strengths();
+    let cases: Vec<Case> =
+        wanted.iter().map(|w| Case { rig: rig_at(&rig, w.1, w.2), ..case.clone() }).collect();
     let mut judged: Vec<SeatPlace> = wanted
-        .into_par_iter()
-        .map(|(name, upper_mm, lower_mm, drawn_from)| {
+        .into_iter()
+        .zip(engine.evaluate(&cases, &Watch::quiet()))
+        .map(|((name, upper_mm, lower_mm, drawn_from), pulled)| {
             let friction_needed = seating.friction_needed(upper_mm, lower_mm);
-            let (forecast, no_forecast) = match limits(system, strengths, &rig_at(&rig, upper_mm, lower_mm)) {
-                Ok(limits) => (Some(Bears::of(limits)), None),
+            let (forecast, no_forecast) = match pulled {
+                Ok(pulled) => (Some(Bears::of(pulled.limits)), None),
                 Err(reason) => (None, Some(reason.to_string())),
             };
             SeatPlace {
@@ -233,7 +229,7 @@ pub fn seats(model: &Model, system: &System) -> Result<SeatsFound, Failure> {
         places,
         level_ground,
         held_together_mm: seating.held_together(rig.friction_holds()),
-        widths: widths::compare(system, strengths, &rig),
+        widths: widths::compare(engine, &case, system),
         care: CAUTION,
     };
     found.sentence = answer::sentence(&found, &rig);

@@ -3,13 +3,12 @@
 //! rests and both in the middle. Who rigs cannot choose the rest, so the best one is no answer.
 
 use super::{placed, rest_name};
-use rayon::prelude::*;
 use serde::Serialize;
 use solver::load_words::kilonewtons;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
 use solver::seats::Seating;
-use solver::strength::{Strengths, limits};
 use solver::system::System;
+use study::{Case, Engine, Watch};
 
 /// The narrow strap, mm.
 const NARROW_MM: f64 = 12.0;
@@ -92,7 +91,8 @@ fn strap(rig: &Rig, width_mm: f64) -> Loader {
 /// Compares straps of 12 mm with straps of 40 mm, or the widest that fit. `None` on bench bars, when there is no wider strap that fits, or
 /// one of the two cannot be pulled in the middle.
 #[must_use]
-pub fn compare(system: &System, strengths: &Strengths, rig: &Rig) -> Option<Widths> {
+pub fn compare(engine: &Engine, case: &Case, system: &System) -> Option<Widths> {
+    let rig = &case.rig;
     // On bench bars nobody asks how wide a strap is.
     if [rig.upper, rig.lower].iter().any(|end| matches!(end, Loader::Pin { .. })) {
         return None;
@@ -108,7 +108,7 @@ pub fn compare(system: &System, strengths: &Strengths, rig: &Rig) -> Option<Widt
     // One place for both: the middle, or as near to it as the wide one gets.
     let wide = seating_of(system, rig, widest)?;
     let middle_mm = [&wide.upper, &wide.lower].map(|track| 0.0_f64.clamp(track.range().0, track.range().1));
-    let at = |width_mm| judge((system, strengths), rig, width_mm, middle_mm);
+    let at = |width_mm| judge((engine, case, system), width_mm, middle_mm);
     let (narrow, wide) = rayon::join(|| at(NARROW_MM), || at(widest));
     let (narrow, wide) = (narrow?, wide?);
     let in_the_middle = narrow.middle_kn / wide.middle_kn;
@@ -132,11 +132,11 @@ fn held_everywhere(seating: &Seating, mu: f64) -> bool {
 }
 
 fn judge(
-    (system, strengths): (&System, &Strengths),
-    rig: &Rig,
+    (engine, case, system): (&Engine, &Case, &System),
     width_mm: f64,
     middle: [f64; 2],
 ) -> Option<WidthForecast> {
+    let rig = &case.rig;
     let loader = strap(rig, width_mm);
     let seating = seating_of(system, rig, width_mm)?;
     let (above, below) = (seating.upper.range(), seating.lower.range());
@@ -145,13 +145,16 @@ fn judge(
     let likely = rests.iter().enumerate().filter(|(i, r)| *i == 0 || r.drawn_from >= LIKELY).map(|(_, r)| r);
     let mut places = vec![(middle, None)];
     places.extend(likely.take(MOST_RESTS).map(|r| ([r.upper_mm, r.lower_mm], Some(r.drawn_from))));
-    let found: Vec<Option<(f64, String)>> = places
-        .par_iter()
+    let cases: Vec<Case> = places
+        .iter()
         .map(|([u, l], _)| {
             let rig = Rig { upper: placed(loader, *u), lower: placed(loader, *l), ..*rig };
-            limits(system, strengths, &rig).ok().map(|f| (f.breaks_at_kn, f.gives_first))
+            Case { rig, ..case.clone() }
         })
         .collect();
+    let pulled = engine.evaluate(&cases, &Watch::quiet()).into_iter();
+    let found: Vec<Option<(f64, String)>> =
+        pulled.map(|pulled| pulled.ok().map(|p| (p.limits.breaks_at_kn, p.limits.gives_first))).collect();
     let (middle_kn, middle_gives_first) = found.first().cloned().flatten()?;
     let weakest = (1..places.len())
         .filter_map(|i| found[i].clone().map(|f| (i, f)))
