@@ -107,14 +107,14 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         "spine and bars".clone_into(&mut only.name);
     }
     let mut notes = vec![format!(
-        "Gate {} wide, {} broad. Nose pin {} with {} play all round; hinge pin {} with {}; ear radius {}. Lengths in mm.",
+        "Gate {} wide, {} broad. Nose pin {} with {} clearance all round; hinge pin {} with {}; lug radius {}. Lengths in mm.",
         typed(connector.gate.width_mm),
         typed(connector.gate.breadth_mm),
         typed(connector.nose.pin_diameter_mm),
         typed(connector.nose.pin_clearance_mm),
         typed(connector.hinge.pin_diameter_mm),
         typed(connector.hinge.pin_clearance_mm),
-        typed(connector.hinge.ear_radius_mm)
+        typed(connector.hinge.lug_radius_mm)
     )];
     notes.extend(model.notes.iter().cloned());
     Sketch {

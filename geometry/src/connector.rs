@@ -18,7 +18,7 @@ pub struct Connector {
     pub lower: Section,
     /// Nose, notch and lip.
     pub nose: Nose,
-    /// Hinge pin and ear.
+    /// Hinge pin and lug.
     pub hinge: Hinge,
     /// The gate.
     pub gate: Gate,
@@ -104,7 +104,7 @@ pub struct Nose {
     pub lip_on: LipOn,
 }
 
-/// Hinge pin and ear.
+/// Hinge pin and lug.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Hinge {
     /// Pin centre above the lower inner edge, along the gate side, mm.
@@ -113,10 +113,10 @@ pub struct Hinge {
     pub pin_diameter_mm: f64,
     /// Radial clearance of the hinge pin in its hole, mm.
     pub pin_clearance_mm: f64,
-    /// Radius of the ear about the pin, mm.
-    pub ear_radius_mm: f64,
-    /// Breadth of the ear block, mm.
-    pub ear_breadth_mm: f64,
+    /// Radius of the lug about the pin, mm.
+    pub lug_radius_mm: f64,
+    /// Breadth of the lug block, mm.
+    pub lug_breadth_mm: f64,
 }
 
 /// The gate: a bar with full-round ends about the two pin centres.
@@ -127,16 +127,16 @@ pub struct Gate {
     /// Breadth across the plane, mm.
     pub breadth_mm: f64,
     /// One side wall of the gate that carries a pin, across the plane, mm.
-    pub tine_mm: f64,
-    /// Play of that wall beside nose or ear, mm.
-    pub tine_gap_mm: f64,
+    pub cheek_mm: f64,
+    /// Play of that wall beside nose or lug, mm.
+    pub cheek_clearance_mm: f64,
 }
 
 impl Gate {
     /// Thickness of metal at the gate's pins, mm: its two walls, or all of its breadth if that is less.
     #[must_use]
     pub fn wall_thickness_mm(&self) -> f64 {
-        (2.0 * self.tine_mm).min(self.breadth_mm)
+        (2.0 * self.cheek_mm).min(self.breadth_mm)
     }
 }
 
@@ -198,10 +198,10 @@ impl Connector {
                 height_mm: 10.0,
                 pin_diameter_mm: 5.0,
                 pin_clearance_mm: 0.05,
-                ear_radius_mm: 7.0,
-                ear_breadth_mm: 9.0,
+                lug_radius_mm: 7.0,
+                lug_breadth_mm: 9.0,
             },
-            gate: Gate { width_mm: 9.0, breadth_mm: 10.0, tine_mm: 3.0, tine_gap_mm: 0.5 },
+            gate: Gate { width_mm: 9.0, breadth_mm: 10.0, cheek_mm: 3.0, cheek_clearance_mm: 0.5 },
         }
     }
 }

@@ -33,11 +33,11 @@ pub enum Stretch {
     /// Flank of the notch opposite the lip.
     BackFlank,
     /// Inner edge of the leg that carries the hinge.
-    EarInner,
+    LugInner,
     /// Outer edge of the leg that carries the hinge.
-    EarOuter,
-    /// Round end of the ear.
-    EarEnd,
+    LugOuter,
+    /// Round end of the lug.
+    LugEnd,
     /// The hinge hole.
     HingeHole,
     /// Edge of the gate.
@@ -54,7 +54,7 @@ pub enum Stretch {
     LowerMid,
     /// Cut across the leg where the nose block ends.
     NoseRoot,
-    /// Cut across the leg where the ear block ends.
+    /// Cut across the leg where the lug block ends.
     HingeRoot,
     /// Cut across the gate at mid length.
     GateMid,
@@ -77,9 +77,9 @@ impl fmt::Display for Stretch {
             Self::LipFlank => "flank of the notch on the lip",
             Self::NotchEnd => "round end of the notch",
             Self::BackFlank => "flank of the notch opposite the lip",
-            Self::EarInner => "inner edge of the hinge's leg",
-            Self::EarOuter => "outer edge of the hinge's leg",
-            Self::EarEnd => "round end of the ear",
+            Self::LugInner => "inner edge of the hinge's leg",
+            Self::LugOuter => "outer edge of the hinge's leg",
+            Self::LugEnd => "round end of the lug",
             Self::HingeHole => "hinge hole",
             Self::GateEdge => "edge of the gate",
             Self::NoseDisc => "nose pin",
@@ -88,7 +88,7 @@ impl fmt::Display for Stretch {
             Self::UpperMid => "cut across the upper bar",
             Self::LowerMid => "cut across the lower bar",
             Self::NoseRoot => "root of the nose",
-            Self::HingeRoot => "root of the ear",
+            Self::HingeRoot => "root of the lug",
             Self::GateMid => "cut across the gate",
             Self::Side(number) => return write!(f, "side {number}"),
         };

@@ -11,8 +11,8 @@ use std::f64::consts::TAU;
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use solver::contact::engagement::engagement;
 use solver::contact::quadratic::{Params, QuadraticProgram, solve};
-use solver::contact::takeup::take_up;
 
 /// Compliance of `n` points, and the gap under which about `n - zeros` of them press.
 fn punch(n: usize, zeros: usize) -> (Vec<f64>, Vec<f64>, Vec<f64>, Vec<f64>) {
@@ -55,15 +55,16 @@ fn programmes(criterion: &mut Criterion) {
     group.finish();
 }
 
-fn take_ups(criterion: &mut Criterion) {
+fn engagement_load(criterion: &mut Criterion) {
     let m = 300;
     let angle = |i: usize| TAU * (i as f64 + 0.5) / m as f64;
     let gaps = vec![0.1; m];
     let openings: Vec<f64> = (0..m).map(|i| -0.05 * (2.0 * angle(i)).cos() - 0.01).collect();
     let rigid: Vec<[f64; 3]> =
         (0..m).map(|i| [angle(i).cos(), angle(i).sin(), 20.0 * angle(i).sin()]).collect();
-    criterion.bench_function("take_up/300", |b| b.iter(|| take_up(black_box(&gaps), &openings, &rigid)));
+    criterion
+        .bench_function("engagement/300", |b| b.iter(|| engagement(black_box(&gaps), &openings, &rigid)));
 }
 
-criterion_group!(benches, programmes, take_ups);
+criterion_group!(benches, programmes, engagement_load);
 criterion_main!(benches);

@@ -61,7 +61,7 @@ pub enum Loader {
         strength_kn: Option<f64>,
     },
     /// A bench bar: a rigid round pin held at its offset.
-    Pin {
+    Bar {
         /// Diameter, mm.
         diameter_mm: f64,
         /// Offset of its centre from the window's middle, mm, positive toward the gate.
@@ -80,7 +80,7 @@ impl Loader {
                 stiffness_n_per_mm2: factor * stiffness_n_per_mm2,
                 strength_kn,
             },
-            pin @ Self::Pin { .. } => pin,
+            pin @ Self::Bar { .. } => pin,
         }
     }
 
@@ -88,7 +88,7 @@ impl Loader {
     #[must_use]
     pub fn offset_mm(self) -> f64 {
         match self {
-            Self::Strap { offset_mm, .. } | Self::Pin { offset_mm, .. } => offset_mm,
+            Self::Strap { offset_mm, .. } | Self::Bar { offset_mm, .. } => offset_mm,
         }
     }
 }

@@ -21,7 +21,7 @@ pub struct Case {
 }
 
 impl Case {
-    /// What its parts bear.
+    /// What its parts hold.
     #[must_use]
     pub fn strengths(&self) -> Strengths {
         Strengths::new(&self.connector, &self.materials)

@@ -25,7 +25,7 @@
 //! let peaks: Vec<f64> = Engine::default()
 //!     .evaluate(&[case, open], &Watch::quiet())
 //!     .into_iter()
-//!     .map(|outcome| outcome.unwrap().limits.breaks_at_kn)
+//!     .map(|outcome| outcome.unwrap().limits.peak_kn)
 //!     .collect();
 //! assert!(peaks[1] < 0.5 * peaks[0]);
 //! ```

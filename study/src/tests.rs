@@ -71,7 +71,7 @@ fn outcomes_come_in_order_and_as_each_case_has_them_alone() {
             other => panic!("{i}: {other:?}"),
         }
     }
-    let peak = |i: usize| together[i].as_ref().unwrap().limits.breaks_at_kn;
+    let peak = |i: usize| together[i].as_ref().unwrap().limits.peak_kn;
     assert!(peak(2) < 0.6 * peak(0) && peak(4) < peak(0));
     // What was built is kept.
     let [first, again] = [0, 2].map(|i| engine.system(&cases[i]).unwrap());

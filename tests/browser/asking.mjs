@@ -27,7 +27,7 @@ export function asking(bench) {
     for (const [length, kn] of whole) assert.ok(Math.abs(length - scale * kn) < 2, `${kn} kN is ${length} px long`);
     const first = await page.locator('#forecast-bars .bar.first').count();
     assert.equal(first, 1);
-    assert.ok((await visit.text('#weakest')).includes(told.limits.gives_first));
+    assert.ok((await visit.text('#weakest')).includes(told.limits.fails_first));
     // A bar opens on what it rests on.
     const row = page.locator('#forecast-bars details').nth(4);
     await row.locator('summary').click();

@@ -27,10 +27,10 @@ export function everyone(bench) {
       for (const id of ['what-if', 'forecast', 'explain', 'photo']) await visit.page.locator(`#${id}`).scrollIntoViewIfNeeded();
       await visit.page.locator('#chart-share svg').waitFor({ timeout: 60000 });
       await visit.settled();
-      for (const field of ['pull', 'threads']) await visit.page.locator(`#field label:has([value="${field}"])`).click();
+      for (const field of ['pull', 'trajectories']) await visit.page.locator(`#field label:has([value="${field}"])`).click();
       await visit.page.locator('label', { has: visit.page.locator('#ribbon') }).click();
       await visit.settled();
-      await visit.accessible('charts drawn, threads and ribbon shown');
+      await visit.accessible('charts drawn, trajectories and ribbon shown');
       await visit.end();
     });
 

@@ -134,7 +134,7 @@ export function looking(bench) {
     await visit.end();
   });
 
-  test('other colours, threads, ribbon and the bent shape, and back', async () => {
+  test('other colours, trajectories, ribbon and the bent shape, and back', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     const first = await picture(visit);
@@ -151,8 +151,8 @@ export function looking(bench) {
     await page.mouse.move(...at);
     assert.match(await visit.text('#reading'), /pulled|pushed/);
     await page.mouse.move(2, 2);
-    await page.locator('#field label:has([value="threads"])').click();
-    await look('threads');
+    await page.locator('#field label:has([value="trajectories"])').click();
+    await look('trajectories');
     await page.locator('label', { has: page.locator('#ribbon') }).click();
     await look('the ribbon');
     await page.locator('#field label:has([value="mises"])').click();

@@ -63,14 +63,14 @@ pub fn connector(index: u64) -> (Connector, Rig) {
             height_mm,
             pin_diameter_mm: d.between(2.5, 5.0),
             pin_clearance_mm: d.between(0.0, 0.15),
-            ear_radius_mm: 0.5 * lower.depth_mm * d.between(0.9, 1.15),
-            ear_breadth_mm: depth * d.between(0.6, 1.0),
+            lug_radius_mm: 0.5 * lower.depth_mm * d.between(0.9, 1.15),
+            lug_breadth_mm: depth * d.between(0.6, 1.0),
         },
         gate: Gate {
             width_mm: d.between(6.0, 10.0),
             breadth_mm: d.between(6.0, 11.0),
-            tine_mm: 2.5,
-            tine_gap_mm: 0.5,
+            cheek_mm: 2.5,
+            cheek_clearance_mm: 0.5,
         },
     };
     let room = (0.5 * least - 9.0).max(0.0);
@@ -79,7 +79,7 @@ pub fn connector(index: u64) -> (Connector, Rig) {
         if d.chance(0.75) {
             strap(d.between(8.0, 20.0_f64.min(least - 2.0)), offset_mm)
         } else {
-            Loader::Pin { diameter_mm: d.between(8.0, 12.0), offset_mm }
+            Loader::Bar { diameter_mm: d.between(8.0, 12.0), offset_mm }
         }
     };
     let gate = match d.between(0.0, 4.0) {

@@ -7,7 +7,7 @@ use solver::strength::limits;
 use solver::system::{System, SystemSettings};
 use std::path::Path;
 
-/// Straps that the broad bar's frame bears until its gate line goes.
+/// Straps that the broad bar's frame holds until its gate line goes.
 pub const WIDE: (&str, &str) = ("rig.both.width_mm", "40");
 /// The same as typed.
 pub const WIDE_SET: &str = "rig.both.width_mm=40";
@@ -19,7 +19,7 @@ pub fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {
     let place = model.rig.gate.place();
     let settings = SystemSettings::default();
     let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
-    limits(&system, &model.strengths(), &model.rig).unwrap().breaks_at_kn
+    limits(&system, &model.strengths(), &model.rig).unwrap().peak_kn
 }
 
 /// What `explain --json` says of a pull.

@@ -49,7 +49,7 @@ fn map_writes_pictures_and_findings_and_answers_plainly() {
     let ran = run(folder.path(), &["map", "broadbar-alu"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     assert!(
-        ran.out.contains("At 10 kN the gate carries 4.3 kN, 43 %; it takes up at 0.17 kN."),
+        ran.out.contains("At 10 kN the gate carries 4.3 kN, 43 %; it engages at 0.17 kN."),
         "{}",
         ran.out
     );
@@ -155,7 +155,7 @@ fn several_models_get_a_folder_each() {
 fn fields_pictures_shapes_and_timing() {
     let folder = tempdir().unwrap();
     let mut pictures = Vec::new();
-    for field in ["von-mises", "pull-direction", "principal", "threads"] {
+    for field in ["von-mises", "pull-direction", "principal", "trajectories"] {
         let ran = run(folder.path(), &["map", "oval", "--out", field, "--field", field]);
         assert_eq!(ran.code, 0, "{field}: {}", ran.err);
         pictures.push(fs::read(folder.path().join(field).join("map.png")).unwrap());
@@ -368,27 +368,31 @@ fn verify_meets_every_published_number_and_writes_a_page() {
 }
 
 #[test]
-fn how_sure_varies_what_is_known_within_a_range() {
+fn sensitivity_varies_what_is_known_within_a_range() {
     let folder = tempdir().unwrap();
-    let ran = run(folder.path(), &["map", "pear", "--how-sure", "--out", "out"]);
+    let ran = run(folder.path(), &["map", "pear", "--sensitivity", "--out", "out"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    for words in
-        ["How sure is it?", "nose.notch_depth_mm", "mesh: unknowns", "stiffness of the straps", "points"]
-    {
+    for words in [
+        "Sensitivity, one thing varied",
+        "nose.notch_depth_mm",
+        "mesh: unknowns",
+        "stiffness of the straps",
+        "points",
+    ] {
         assert!(ran.out.contains(words), "`{words}` is missing in:\n{}", ran.out);
     }
-    let ran = run(folder.path(), &["map", "broadbar-alu", "--how-sure", "--json"]);
+    let ran = run(folder.path(), &["map", "broadbar-alu", "--sensitivity", "--json"]);
     let all: Value = serde_json::from_str(&ran.out).unwrap();
-    let base = all["how_sure"]["base"]["gate_fraction"].as_f64().unwrap();
+    let base = all["sensitivity"]["base"]["gate_fraction"].as_f64().unwrap();
     assert_eq!(all["findings"]["share"]["gate_fraction"].as_f64().unwrap(), base);
-    for variation in all["how_sure"]["variations"].as_array().unwrap() {
+    for variation in all["sensitivity"]["variations"].as_array().unwrap() {
         let changes = variation["tried"]
             .as_array()
             .unwrap()
             .iter()
             .map(|t| (t[1]["gate_fraction"].as_f64().unwrap() - base).abs());
         let largest = changes.fold(0.0, f64::max);
-        // Mesh and kept breadth hardly matter; play does, a little.
+        // Mesh and kept breadth hardly matter; clearance does, a little.
         if variation["numerical"] == true {
             assert!(largest < 1e-3, "{variation}");
         } else if variation["what"] == "nose.pin_clearance_mm" {
@@ -527,7 +531,7 @@ fn a_load_far_beyond_all_is_headed_as_meaningless() {
     let at =
         |kn: &str| run(folder.path(), &["map", "broadbar-alu", "--set", &format!("rig.load_kn={kn}")]).out;
     let far = at("1000");
-    assert!(far.contains("at 21.9 kN. A map of 46 times what the connector bears means nothing.\n"), "{far}");
+    assert!(far.contains("at 21.9 kN. A map of 46 times what the connector holds means nothing.\n"), "{far}");
     assert!(far.contains("neither where nor how much; ask for a load that it holds."), "{far}");
     assert!(!far.contains("can be trusted"), "{far}");
     assert!(!at("60").contains("means nothing"));

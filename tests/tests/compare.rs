@@ -45,18 +45,18 @@ fn differences_are_those_of_two_separate_runs() {
         ] {
             close(here, number(variant, here), number(map, there), 1e-9);
         }
-        close("forecast", number(variant, "/breaks_at_kn"), all[i].breaks_at_kn, 1e-9);
-        assert_eq!(variant["gives_first"], all[i].gives_first.as_str());
+        close("forecast", number(variant, "/peak_kn"), all[i].peak_kn, 1e-9);
+        assert_eq!(variant["fails_first"], all[i].fails_first.as_str());
     }
     let difference = &compared["differences"][0];
     let less = |path: &str| number(&maps[1], path) - number(&maps[0], path);
     close("share", number(difference, "/gate_fraction"), less("/share/gate_fraction"), 1e-9);
     close("spine", number(difference, "/spine_kn"), less("/share/spine_kn"), 1e-9);
-    close("forecast", number(difference, "/breaks_at_kn"), all[1].breaks_at_kn - all[0].breaks_at_kn, 1e-9);
-    // The deep notch weakens the nose: the part that gives first changes, and the sentence says so.
+    close("forecast", number(difference, "/peak_kn"), all[1].peak_kn - all[0].peak_kn, 1e-9);
+    // The deep notch weakens the nose: the part that fails first changes, and the sentence says so.
     let sentence = difference["sentence"].as_str().unwrap();
     assert!(sentence.starts_with("With notch depth 8 mm instead of 4 mm the gate carries"), "{sentence}");
-    assert!(sentence.contains("the root of the nose gives first, at 18.6 kN, not the frame"), "{sentence}");
+    assert!(sentence.contains("the root of the nose fails first, at 18.6 kN, not the frame"), "{sentence}");
 }
 
 #[test]
@@ -72,17 +72,17 @@ fn what_is_printed_follows_the_published_schema() {
 
 #[test]
 fn a_strap_beside_a_bar_needs_no_diameter_and_says_which_was_taken() {
-    let compared = json(&["compare", "broadbar-alu", "--vary", "rig.both.kind=strap,pin", "--json"]);
-    let taken = "bench bars of 12 mm are taken, since rig.both.diameter_mm is not told";
+    let compared = json(&["compare", "broadbar-alu", "--vary", "rig.both.kind=strap,bar", "--json"]);
+    let taken = "bench bars of 12 mm are taken, since rig.both.diameter_mm is not given";
     assert_eq!(compared["assumed"], serde_json::json!([taken]));
     assert_eq!(compared["variants"][1]["label"], "load by bench bar");
-    let told = ["broadbar-alu", "--set", "rig.both.kind=pin", "--set", "rig.both.diameter_mm=12", "--json"];
+    let told = ["broadbar-alu", "--set", "rig.both.kind=bar", "--set", "rig.both.diameter_mm=12", "--json"];
     let bars = json(&[&["map"], &told[..]].concat());
     let share = number(&bars, "/share/gate_fraction");
     close("share of the gate", number(&compared, "/variants/1/gate_fraction"), share, 1e-12);
 
     let folder = tempdir().unwrap();
-    let ran = run(folder.path(), &["compare", "broadbar-steel", "--vary", "rig.upper.kind=pin,strap"]);
+    let ran = run(folder.path(), &["compare", "broadbar-steel", "--vary", "rig.upper.kind=bar,strap"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     assert!(ran.out.contains("Note: a strap of 12 mm is taken, since rig.upper.width_mm"), "{}", ran.out);
     let svg = fs::read_to_string(folder.path().join("pullmap-out/broadbar-steel/compare.svg")).unwrap();
@@ -124,15 +124,15 @@ fn files_are_written_and_the_answer_is_plain() {
     let svg = fs::read_to_string(out.join("compare.svg")).unwrap();
     assert!(svg.contains("accredited laboratory") && svg.contains("offset 15 mm: gate 72"), "description");
     let json: Value = serde_json::from_str(&fs::read_to_string(out.join("compare.json")).unwrap()).unwrap();
-    assert_eq!(json["format"], "pullmap-compare-1");
+    assert_eq!(json["format"], "pullmap-compare-2");
 }
 
 #[test]
 fn the_same_bytes_on_one_thread_and_on_two() {
-    let bytes = [1, 2].map(|threads| {
+    let bytes = [1, 2].map(|trajectories| {
         let folder = tempdir().unwrap();
         let words = ["compare", "offset-d", "oval", "pear", "--out", "out"];
-        let ran = run_with_threads(folder.path(), &words, threads);
+        let ran = run_with_threads(folder.path(), &words, trajectories);
         assert_eq!(ran.code, 0, "{ran:?}");
         ["compare.png", "compare.svg", "compare.json"]
             .map(|name| fs::read(folder.path().join("out").join(name)).unwrap())
@@ -225,14 +225,14 @@ fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
     let picture = comparison(&compared, &shown, Field::VonMises);
     let expected = ["upper bar, outer side", "upper bar, outer side"];
     for ((case, variant), expected) in compared.cases.iter().zip(&picture.variants).zip(expected) {
-        assert_eq!(case.limits.gives_first, "frame, opens");
+        assert_eq!(case.limits.fails_first, "frame opens");
         let place = case.solved.system.outline.frame_place(variant.mark);
         assert_eq!(Some(&place), case.limits.tears_at.as_ref());
         assert!(place.contains(expected), "{}: {place}", case.label);
     }
     let [wide, high] = picture.size();
     let drawing = picture.drawing(wide, high);
-    assert!(texts(&drawing.items).iter().any(|t| t.words == "gives first"), "the legend of the rings");
+    assert!(texts(&drawing.items).iter().any(|t| t.words == "fails first"), "the legend of the rings");
 }
 
 #[test]
@@ -242,7 +242,7 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(ran.out.contains("Note: offset 0 mm: Before 30 kN the gate line would have gone"), "{}", ran.out);
-    assert!(!ran.out.contains("Note: offset -15 mm"), "33.1 kN are borne there: {}", ran.out);
+    assert!(!ran.out.contains("Note: offset -15 mm"), "33.1 kN are held there: {}", ran.out);
     let report = json(&[&words[..], &["--json"]].concat());
     assert_eq!(report["variants"][0]["beyond"], serde_json::json!([]));
     assert_eq!(report["variants"][1]["beyond"].as_array().map(Vec::len), Some(2));
@@ -251,7 +251,7 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     let (variants, key) = wanted(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
     let compared = compute(variants, key, &SystemSettings::default()).unwrap();
     let told = compared.beyond().unwrap();
-    assert_eq!(told, "Beyond what offset 0\u{a0}mm bears: stresses tell where, not how much.");
+    assert_eq!(told, "Above what offset 0\u{a0}mm holds: stresses tell where, not how much.");
     let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
     let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
     assert!(texts(&drawing.items).iter().any(|t| t.words == told));
@@ -296,7 +296,7 @@ fn one_scale_serves_all_and_words_keep_clear() {
             assert_eq!(high, alone.iter().copied().fold(0.0, f64::max));
             assert!(alone.iter().any(|h| *h < high), "the others alone would be drawn hotter: {alone:?}");
         }
-        for field in [Field::VonMises, Field::PullDirection, Field::Threads] {
+        for field in [Field::VonMises, Field::PullDirection, Field::Trajectories] {
             let picture = comparison(&compared, &shown, field);
             let [wide, high] = picture.size();
             let drawing = picture.drawing(wide, high);
@@ -308,7 +308,7 @@ fn one_scale_serves_all_and_words_keep_clear() {
                 .iter()
                 .filter(|c| !matches!(c.model.rig.gate, solver::rig::GateState::Open))
                 .count();
-            let ruler = usize::from(field != Field::Threads);
+            let ruler = usize::from(field != Field::Trajectories);
             assert_eq!(windows, compared.cases.len() + engaged + ruler, "{models:?} {field:?}");
             let said = texts(&drawing.items);
             for case in &compared.cases {
@@ -329,8 +329,8 @@ fn a_gate_half_shut_is_compared_without_its_depth_and_says_what_was_taken() {
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(!ran.out.contains("Left out"), "{}", ran.out);
-    let taken = "Note: a pin engaged half way into the notch is taken, since rig.engaged_mm is not told";
+    let taken = "Note: a pin engaged half way into the notch is taken, since rig.engaged_mm is not given";
     assert!(ran.out.contains(taken), "{}", ran.out);
     let told = run(folder.path(), &[&words[..], &["--set", "rig.engaged_mm=2"]].concat());
-    assert!(told.code == 0 && !told.out.contains("is not told"), "{}", told.out);
+    assert!(told.code == 0 && !told.out.contains("is not given"), "{}", told.out);
 }

@@ -93,7 +93,7 @@ fn asked(index: u64, folder: &Path) -> (Asked<'_>, &'static str, Draws) {
     }
     if d.chance(0.15) {
         sets.extend([
-            "rig.both.kind=pin".to_owned(),
+            "rig.both.kind=bar".to_owned(),
             format!("rig.both.diameter_mm={:.1}", d.between(8.0, 12.0)),
         ]);
         sets.retain(|set| !set.contains("width_mm"));
@@ -155,16 +155,16 @@ fn map(asked: &Asked<'_>, found: &mut Found) {
     found.near("the gate's share", fraction * load, gate, 1e-6 * load);
     let text = ran.out.as_str();
     for told in numbers_after(text, "the gate carries ") {
-        found.near("the gate as told", told, gate, 0.051);
+        found.near("the gate as entered", told, gate, 0.051);
     }
-    let takes_up = share["takes_up_at_kn"].as_f64();
+    let gate_engages = share["gate_engages_at_kn"].as_f64();
     if text.contains("carries nothing yet") {
-        found.unless(takes_up.is_some_and(|kn| kn >= 0.999 * load), || {
-            format!("nothing yet at {load}, from {takes_up:?}")
+        found.unless(gate_engages.is_some_and(|kn| kn >= 0.999 * load), || {
+            format!("nothing yet at {load}, from {gate_engages:?}")
         });
-    } else if let Some(kn) = takes_up {
+    } else if let Some(kn) = gate_engages {
         found.unless(kn <= 1.001 * load || gate < 1e-3 * load, || {
-            format!("takes up at {kn}, carries {gate} at {load}")
+            format!("engages at {kn}, carries {gate} at {load}")
         });
     }
     let friction = friction(asked);
@@ -185,7 +185,7 @@ fn map(asked: &Asked<'_>, found: &mut Found) {
     if let (Some(a), Some(b)) = (map["first_yield_kn"].as_f64(), forecast["first_yield_kn"].as_f64()) {
         found.near("first yield of map and forecast", a, b, 1e-3 * a);
     }
-    let (ends, gives) = (number(&forecast, "breaks_at_kn"), number(&forecast, "gives_at_kn"));
+    let (ends, gives) = (number(&forecast, "peak_kn"), number(&forecast, "fails_at_kn"));
     let beyond = map["beyond"].as_array().unwrap();
     if load > 1.05 * ends.max(gives) {
         found.unless(!beyond.is_empty() && text.contains("Before "), || {
@@ -218,7 +218,7 @@ fn forecast(asked: &Asked<'_>, found: &mut Found) {
         return refused(&ran, found);
     }
     let (text, told) = (ran.out.as_str(), asked.json("forecast", &asked.sets, &[]).unwrap());
-    let (ends, gives) = (number(&told, "breaks_at_kn"), number(&told, "gives_at_kn"));
+    let (ends, gives) = (number(&told, "peak_kn"), number(&told, "fails_at_kn"));
     let range = &told["range_kn"];
     let [low, middle, high] = ["p5", "p50", "p95"].map(|key| number(range, key));
     found.unless(low <= middle && middle <= high, || format!("{range}"));
@@ -230,9 +230,9 @@ fn forecast(asked: &Asked<'_>, found: &mut Found) {
     }
     let chances: f64 = told["chances"].as_array().unwrap().iter().map(|c| number(c, "chance")).sum();
     found.unless(chances <= 1.001, || format!("chances add up to {chances}"));
-    // What gives first is the lowest of what ends a pull.
+    // What fails first is the lowest of what ends a pull.
     let limits = told["limits"].as_array().unwrap();
-    let first = words(&told, "gives_first");
+    let first = words(&told, "fails_first");
     let ending = limits.iter().filter(|l| !["yields", "bends"].contains(&words(l, "kind")));
     let lowest = ending
         .filter_map(|l| l["at_kn"].as_f64().map(|kn| (kn, words(l, "what"))))
@@ -241,7 +241,7 @@ fn forecast(asked: &Asked<'_>, found: &mut Found) {
         found.unless(what == first || (kn - gives).abs() < 1e-6, || {
             format!("{first} first at {gives}, {what} at {kn}")
         });
-        found.near("what gives first in list and headline", kn, gives, 1e-6 * gives.max(1.0));
+        found.near("what fails first in list and headline", kn, gives, 1e-6 * gives.max(1.0));
     }
     let at: Vec<f64> = limits.iter().filter_map(|l| l["at_kn"].as_f64()).collect();
     found.unless(at.is_sorted(), || format!("limits out of order: {at:?}"));
@@ -255,10 +255,10 @@ fn forecast(asked: &Asked<'_>, found: &mut Found) {
     // Yield comes before a set that lasts, but where one of them supposes what the other does not.
     let (yields, bends) = (told["first_yield_kn"].as_f64(), number(&told, "bends_at_kn"));
     if let Some(yields) = yields.filter(|y| *y > 1.01 * bends && bends < gives) {
-        found.0.push(format!("yields at {yields}, bent for good at {bends}, gives at {gives}"));
+        found.0.push(format!("yields at {yields}, permanently bent at {bends}, gives at {gives}"));
     }
-    for told in numbers_after(text, "is bent for good.") {
-        found.near("bent for good", told, bends, 0.051);
+    for told in numbers_after(text, "is permanently bent.") {
+        found.near("permanently bent", told, bends, 0.051);
     }
 }
 
@@ -288,20 +288,20 @@ fn explain(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
         });
     }
     for cause in causes.iter().take(3) {
-        // What no key makes (everything as told within its forecast's scatter) has none.
+        // What no key makes (everything as entered within its forecast's scatter) has none.
         let Some(keys) = cause["keys"].as_array() else { continue };
         let keys: Vec<String> = keys.iter().map(|k| k.as_str().unwrap().to_owned()).collect();
         let Some(forecast) = asked.json("forecast", &asked.with(&keys), &[]) else {
             found.0.push(format!("{kn} {place:?}: no forecast with {keys:?}"));
             continue;
         };
-        let gives = number(cause, "breaks_at_kn");
-        let apart = ["breaks_at_kn", "gives_at_kn"].map(|key| (number(&forecast, key) - gives).abs());
+        let gives = number(cause, "peak_kn");
+        let apart = ["peak_kn", "fails_at_kn"].map(|key| (number(&forecast, key) - gives).abs());
         found.unless(apart[0].min(apart[1]) <= PRINTED_KN, || {
             format!(
                 "{kn} {place:?}: {} gives {gives}, its forecast ends at {}",
                 words(cause, "cause"),
-                forecast["breaks_at_kn"]
+                forecast["peak_kn"]
             )
         });
     }
@@ -323,9 +323,9 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
     let told = asked.json("seats", &asked.sets, &[]).unwrap();
     let friction = number(&told, "friction");
     let rows: Vec<&Value> =
-        ["rests", "places"].iter().flat_map(|key| told[*key].as_array().unwrap()).collect();
-    let drawn: f64 = rows.iter().filter_map(|row| row["drawn_from"].as_f64()).sum();
-    found.unless(drawn <= 1.001, || format!("{drawn} of all places"));
+        ["resting_places", "places"].iter().flat_map(|key| told[*key].as_array().unwrap()).collect();
+    let drawn: f64 = rows.iter().filter_map(|row| row["share_of_starting_places"].as_f64()).sum();
+    found.unless(drawn <= 1.001, || format!("{drawn} of all starting places"));
     for row in &rows {
         let needed = row["friction_needed"]
             .as_array()
@@ -347,7 +347,7 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
             .map(|end| format!("rig.{end}.offset_mm={}", number(row, &format!("{end}_mm"))));
         match asked.json("forecast", &asked.with(&offsets), &[]) {
             Some(forecast) => {
-                let (a, b) = (number(&row["forecast"], "breaks_at_kn"), number(&forecast, "breaks_at_kn"));
+                let (a, b) = (number(&row["forecast"], "peak_kn"), number(&forecast, "peak_kn"));
                 found.near(&format!("{} in seats and forecast", words(row, "name")), a, b, 1e-3 * a);
             }
             None => found.0.push(format!("{} has no forecast of its own", words(row, "name"))),
@@ -356,14 +356,14 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
     // "cut strength here, by 53 %" against the two loads that follow.
     let text = ran.out.as_str();
     let cut = numbers_after(text, "cut strength here, by ");
-    let bears: Vec<f64> = text
-        .split("At its weakest rest")
+    let holds: Vec<f64> = text
+        .split("At its weakest resting place")
         .skip(1)
         .flat_map(|rest| {
-            numbers_after(rest, " strap bears ").into_iter().chain(numbers_after(rest, " mm strap "))
+            numbers_after(rest, " strap holds ").into_iter().chain(numbers_after(rest, " mm strap "))
         })
         .collect();
-    if let ([percent], [narrow, wide, ..]) = (cut.as_slice(), bears.as_slice()) {
+    if let ([percent], [narrow, wide, ..]) = (cut.as_slice(), holds.as_slice()) {
         let (low, high) = if narrow < wide { (narrow, wide) } else { (wide, narrow) };
         // Both loads are rounded to tenths, the percentage to ones.
         let apart = 0.5 + 5.0 * (1.0 / high + low / (high * high));
@@ -417,8 +417,7 @@ fn sweep(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
             cell("gate_kn"),
             1e-5 * load,
         );
-        found
-            .unless(cell("gives_at_kn") <= cell("breaks_at_kn") * (1.0 + 1e-4), || format!("{vary}: {line}"));
+        found.unless(cell("fails_at_kn") <= cell("peak_kn") * (1.0 + 1e-4), || format!("{vary}: {line}"));
     }
 }
 
@@ -447,19 +446,14 @@ fn compare(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
             number(&map["share"], "gate_fraction"),
             1e-6,
         );
-        found.near(
-            &format!("{vary}: end"),
-            number(variant, "breaks_at_kn"),
-            number(&forecast, "breaks_at_kn"),
-            1e-6,
-        );
-        found.unless(variant["gives_first"] == forecast["gives_first"], || {
+        found.near(&format!("{vary}: end"), number(variant, "peak_kn"), number(&forecast, "peak_kn"), 1e-6);
+        found.unless(variant["fails_first"] == forecast["fails_first"], || {
             format!("{vary}: {variant} {forecast}")
         });
     }
     for (difference, pair) in told["differences"].as_array().unwrap().iter().zip(variants.windows(2)) {
-        let by = number(&pair[1], "breaks_at_kn") - number(&pair[0], "breaks_at_kn");
-        found.near(&format!("{vary}: difference"), number(difference, "breaks_at_kn"), by, 1e-6);
+        let by = number(&pair[1], "peak_kn") - number(&pair[0], "peak_kn");
+        found.near(&format!("{vary}: difference"), number(difference, "peak_kn"), by, 1e-6);
         let said = words(difference, "sentence").replace('\u{a0}', " ");
         let percent = |v: &Value| (100.0 * number(v, "gate_fraction")).round();
         for told in numbers_after(&said, "the gate carries ") {
@@ -468,7 +462,7 @@ fn compare(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
         for told in numbers_after(&said, "the gate still carries ") {
             found.near(&said, told, percent(&pair[0]), 0.5);
         }
-        let gives = [0, 1].map(|i| number(&pair[i], "gives_at_kn"));
+        let gives = [0, 1].map(|i| number(&pair[i], "fails_at_kn"));
         let at = numbers_after(&said, ", at ");
         if let Some(first) = at.first() {
             found.near(&said, *first, gives[1], 0.051);

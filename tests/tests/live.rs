@@ -76,7 +76,7 @@ fn the_share_does_not_depend_on_what_was_asked_before() {
         let set = json!({ "rig.upper.offset_mm": offset, "rig.lower.offset_mm": offset });
         let command: Value = serde_json::from_str(&printed("broadbar-alu", &set)).unwrap();
         let page = server.post("/api/solve", &state("broadbar-alu", &set)).solved();
-        for part in ["gate_kn", "spine_kn", "gate_fraction", "takes_up_at_kn"] {
+        for part in ["gate_kn", "spine_kn", "gate_fraction", "gate_engages_at_kn"] {
             let [a, b] = [&command, &page["findings"]].map(|found| found["share"][part].as_f64().unwrap());
             assert!((a - b).abs() <= ROUNDING * a.abs().max(1.0), "{part} at {offset}: {a}, {b}");
         }

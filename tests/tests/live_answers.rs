@@ -160,7 +160,7 @@ fn a_saved_page_holds_everything_and_fetches_nothing() {
     let data = page.split("id=\"data\">").nth(1).unwrap().split("</script>").next().unwrap();
     let data: Value = serde_json::from_str(data).unwrap();
     assert_eq!(
-        (&data["kept"][0]["name"], &data["now"]["limits"]["care"]),
+        (&data["kept"][0]["name"], &data["now"]["limits"]["caution"]),
         (&json!("A & B"), &data["caution"])
     );
     let steps = data["sweep"]["steps"].as_array().unwrap();
@@ -201,7 +201,7 @@ fn charts_tell_where_their_plot_lies() {
     );
     let forecast = chart("forecast", -6.0, 6.0);
     let rows = forecast["rows"].as_array().unwrap();
-    assert!(rows.iter().all(|row| row["breaks_at_kn"].as_f64().unwrap() > 5.0), "{forecast}");
+    assert!(rows.iter().all(|row| row["peak_kn"].as_f64().unwrap() > 5.0), "{forecast}");
     assert!(forecast["caution"].as_str().unwrap().contains("accredited laboratory"));
     server.finish();
 }

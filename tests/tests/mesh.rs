@@ -155,7 +155,7 @@ fn what_is_told_as_a_peak_beside_a_strap_does_not_grow_with_the_mesh() {
 #[test]
 fn a_mesh_too_coarse_for_its_shape_says_so() {
     // Thin bench bars beside corners that are nearly sharp.
-    let sets = [("rig.both.kind", "pin"), ("rig.both.diameter_mm", "2"), ("window.corner_radius_mm", "0.5")];
+    let sets = [("rig.both.kind", "bar"), ("rig.both.diameter_mm", "2"), ("window.corner_radius_mm", "0.5")];
     let solved = solved("broadbar-alu", &sets, &of_size(5.0));
     let error = solved.findings.quality.energy_error_percent.unwrap();
     assert!(error > 5.0, "{error} %");

@@ -41,12 +41,12 @@ const DIMENSIONS: [(&str, f64, f64); 38] = [
     ("hinge.height_mm", 4.0, 26.0),
     ("hinge.pin_diameter_mm", 1.5, 6.0),
     ("hinge.pin_clearance_mm", 0.0, 0.5),
-    ("hinge.ear_radius_mm", 3.0, 9.0),
-    ("hinge.ear_breadth_mm", 3.0, 14.0),
+    ("hinge.lug_radius_mm", 3.0, 9.0),
+    ("hinge.lug_breadth_mm", 3.0, 14.0),
     ("gate.width_mm", 5.0, 14.0),
     ("gate.breadth_mm", 5.0, 14.0),
-    ("gate.tine_mm", 1.0, 5.0),
-    ("gate.tine_gap_mm", 0.1, 1.5),
+    ("gate.cheek_mm", 1.0, 5.0),
+    ("gate.cheek_clearance_mm", 0.1, 1.5),
     ("rig.upper.offset_mm", -18.0, 18.0),
     ("rig.lower.offset_mm", -18.0, 18.0),
     ("rig.both.offset_mm", -18.0, 18.0),
@@ -68,7 +68,7 @@ const JUMP: f64 = 0.01;
 /// Halvings between two neighbours.
 const HALVINGS: usize = 14;
 
-/// Load that the frame bears with a gate line that never fails and without one, kN; `None` where the connector is refused.
+/// Load that the frame holds with a gate line that never fails and without one, kN; `None` where the connector is refused.
 fn frame_kn(name: &str, key: &str, value: f64) -> Option<[f64; 2]> {
     let Model { connector, materials, rig, .. } =
         load_argument(name, &[(key.to_owned(), value.to_string())]).ok()?;

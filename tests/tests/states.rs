@@ -98,14 +98,14 @@ fn a_notch_that_does_not_hold_is_said_and_carries_nothing() {
 #[test]
 fn bench_bars_and_straps_agree_where_they_pull_alike() {
     let (_, _, strap) = solve("broadbar-alu", &[]);
-    let bars = [("rig.both.kind", "pin"), ("rig.both.diameter_mm", "12")];
+    let bars = [("rig.both.kind", "bar"), ("rig.both.diameter_mm", "12")];
     let (system, response, bar) = solve("broadbar-alu", &bars);
     sound(&system, &response, &bar);
     // A bar sits on a line, a narrow strap on a few millimetres: the share hardly knows.
     assert!((bar.share.gate_fraction - strap.share.gate_fraction).abs() < 0.01, "{:?}", bar.share);
     let (system, response, apart) = solve(
         "broadbar-alu",
-        &[("rig.both.kind", "pin"), ("rig.both.diameter_mm", "12"), ("rig.upper.offset_mm", "10")],
+        &[("rig.both.kind", "bar"), ("rig.both.diameter_mm", "12"), ("rig.upper.offset_mm", "10")],
     );
     sound(&system, &response, &apart);
     assert!(apart.rig.upper.friction_needed > 0.01, "{:?}", apart.rig);
@@ -130,10 +130,10 @@ fn a_load_beyond_what_the_parts_bear_is_told_and_one_below_is_not() {
             let (system, response, _) = solve(name, &[("rig.load_kn", &kn.to_string())]);
             beyond(&system, &model(name, &[]).strengths(), &response)
         };
-        assert_eq!(told(0.98 * limits.gives_at_kn), [], "{name}");
-        assert!(!told(1.02 * limits.gives_at_kn).is_empty(), "{name}");
+        assert_eq!(told(0.98 * limits.fails_at_kn), [], "{name}");
+        assert!(!told(1.02 * limits.fails_at_kn).is_empty(), "{name}");
         // At three times that load both the gate line and the frame of these models would have gone.
-        let far: Vec<String> = told(3.0 * limits.gives_at_kn).iter().map(ToString::to_string).collect();
+        let far: Vec<String> = told(3.0 * limits.fails_at_kn).iter().map(ToString::to_string).collect();
         let far = far.join(" ");
         assert!(
             far.contains("gate line would have gone") && far.contains("frame would have opened"),
@@ -158,7 +158,7 @@ fn a_gate_engaged_all_the_way_is_a_shut_one() {
     let full = (nose.notch_depth_mm - nose.pin_clearance_mm).to_string();
     let (system, response, _) = solve("oval", &[("rig.gate", "half"), ("rig.engaged_mm", &full)]);
     let at = |system: &System, rig: &solver::rig::Rig| {
-        limits(system, &model("oval", &[]).strengths(), rig).unwrap().breaks_at_kn
+        limits(system, &model("oval", &[]).strengths(), rig).unwrap().peak_kn
     };
     let (shut, full) = (at(&shut, &rig), at(&system, &response.rig));
     assert!((full / shut - 1.0).abs() < 1e-9, "{full} {shut}");
@@ -179,12 +179,12 @@ fn half_shut(name: &str, engaged_mm: f64, sets: &[(&str, &str)]) -> Limits {
 #[test]
 fn a_half_shut_pin_that_leans_into_the_notch_is_not_let_go() {
     // Engaged deeper, the gate breaks later, also where its line leans into the notch farther than friction holds.
-    let kn = [1.45, 1.5, 1.55, 1.6, 1.65, 1.7].map(|mm| half_shut("offset-d", mm, &[]).breaks_at_kn);
+    let kn = [1.45, 1.5, 1.55, 1.6, 1.65, 1.7].map(|mm| half_shut("offset-d", mm, &[]).peak_kn);
     assert!(kn.windows(2).all(|w| w[1] > w[0] && w[1] < 1.08 * w[0]), "{kn:?}");
     let undercut = [("nose.flank_angle_deg", "8")];
     // The lip at 3.79 mm is that of the shut connector at 3.8.
     let [half, shut] = [3.79, 3.8].map(|mm| half_shut("offset-d", mm, &undercut));
-    assert!((half.breaks_at_kn / shut.breaks_at_kn - 1.0).abs() < 0.02, "{half:?} {shut:?}");
+    assert!((half.peak_kn / shut.peak_kn - 1.0).abs() < 0.02, "{half:?} {shut:?}");
     assert!(half.story[0].contains("would slide home"), "{:?}", half.story);
 }
 
@@ -254,14 +254,14 @@ fn lips_in_the_gate_hold_the_nose_whatever_the_play() {
     let settings = SystemSettings { mesh_size_mm: Some(2.0), ..SystemSettings::default() };
     let mut last: Option<f64> = None;
     for step in 0..=30 {
-        let play = format!("{}", 0.03 + 0.001 * f64::from(step));
-        let model = model("broadbar-alu", &[("nose.lip_on", "gate"), ("nose.pin_clearance_mm", &play)]);
+        let clearance = format!("{}", 0.03 + 0.001 * f64::from(step));
+        let model = model("broadbar-alu", &[("nose.lip_on", "gate"), ("nose.pin_clearance_mm", &clearance)]);
         let system = System::try_new(&model.connector, GatePlace::Shut, &model.materials, &settings).unwrap();
         // At 0.039 mm the search for it once ended without an answer.
-        assert!(system.takes_up_at_kn(&model.rig).unwrap().is_some(), "{play}");
+        assert!(system.gate_engages_at_kn(&model.rig).unwrap().is_some(), "{clearance}");
         let share = gate_kn(&system, &system.respond(&model.rig).unwrap()) / model.rig.load_kn;
         if let Some(last) = last {
-            assert!((share - last).abs() < 1e-3, "{play}: {last} {share}");
+            assert!((share - last).abs() < 1e-3, "{clearance}: {last} {share}");
         }
         last = Some(share);
     }

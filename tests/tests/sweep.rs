@@ -69,9 +69,9 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     let ran = run(folder.path(), &[&NOTCH[..], &["--out", "s"]].concat());
     assert_eq!(ran.code, 0, "{}", ran.err);
     let table = Table::read(&folder.path().join("s/sweep.csv"));
-    let care = table.texts("care");
+    let care = table.texts("caution");
     assert!(care[0].contains("accredited laboratory") && care[1..].iter().all(|cell| cell.is_empty()));
-    assert_eq!(table.header.last().unwrap(), "care");
+    assert_eq!(table.header.last().unwrap(), "caution");
     let depth = table.numbers("nose.notch_depth_mm");
     assert_eq!((depth.len(), depth[0], depth[39]), (40, 2.5, 9.0));
     assert!(table.texts("status").iter().all(|s| *s == "done"));
@@ -105,7 +105,7 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
             *low = low.min(value);
         }
     }
-    let forecast = table.numbers("breaks_at_kn");
+    let forecast = table.numbers("peak_kn");
     for (f, low) in forecast.iter().zip(&lowest) {
         assert!((f / low - 1.0).abs() < 1e-4, "{f} is not {low}");
     }
@@ -115,7 +115,7 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     let limits =
         ["limit_lip_of_the_notch_kn", "limit_gate_torn_out_at_the_hinge_pin_kn", "limit_root_of_the_nose_kn"]
             .map(|column| table.numbers(column));
-    let first = table.texts("gives_first");
+    let first = table.texts("fails_first");
     let part_of = |row: usize| parts.iter().position(|part| *part == first[row]).unwrap();
     assert_eq!((part_of(0), part_of(39)), (0, 2), "{first:?}");
     for row in 1..first.len() {
@@ -132,7 +132,7 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     assert!((forecast[switch - 1] / forecast[lug] - 1.0).abs() < 0.04, "{forecast:?}");
     assert!(forecast[39] < 0.8 * forecast[switch - 1]);
     for words in
-        ["the lip of the notch gives first", "the root of the nose gives first, and the forecast falls"]
+        ["the lip of the notch fails first", "the root of the nose fails first, and the forecast falls"]
     {
         assert!(ran.out.contains(words), "{}", ran.out);
     }
@@ -141,10 +141,10 @@ fn a_deeper_notch_helps_the_pin_and_costs_the_nose() {
     let png = fs::read(folder.path().join("s/sweep.png")).unwrap();
     assert_eq!(u32::from_be_bytes(png[16..20].try_into().unwrap()), 1600);
     let svg = fs::read_to_string(folder.path().join("s/sweep.svg")).unwrap();
-    assert!(svg.contains("root of the nose gives first") && svg.contains("accredited laboratory"));
+    assert!(svg.contains("root of the nose fails first") && svg.contains("accredited laboratory"));
     let about = about(&folder.path().join("s"));
     assert_eq!((about["points"].as_u64(), about["failed"].as_u64()), (Some(40), Some(0)));
-    assert!(about["care"].as_str().unwrap().contains("accredited"));
+    assert!(about["caution"].as_str().unwrap().contains("accredited"));
 }
 
 const SMALL: [&str; 6] =
@@ -221,7 +221,7 @@ fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
 
     // The rows are read, not computed: one that says something else is told as it stands.
     let rows = fs::read_to_string(out.join("sweep.rows")).unwrap();
-    let marked = rows.replacen("\"gives_first\":\"", "\"gives_first\":\"kept ", 1);
+    let marked = rows.replacen("\"fails_first\":\"", "\"fails_first\":\"kept ", 1);
     assert_ne!(rows, marked);
     let marked = marked.lines().map(|line| checked(line.rsplit_once('\t').unwrap().0));
     fs::write(out.join("sweep.rows"), marked.collect::<String>()).unwrap();
@@ -235,8 +235,8 @@ fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
     assert!(fs::read_to_string(out.join("sweep.csv")).unwrap().contains("kept "));
     assert!(out.join("sweep.png").exists() && !out.join("sweep.part").exists());
 
-    // Begun afresh it is computed again, to the same bytes; nothing says that anything was kept.
-    let ran = run(folder.path(), &[&words[..], &["--afresh"]].concat());
+    // Begun restart it is computed again, to the same bytes; nothing says that anything was kept.
+    let ran = run(folder.path(), &[&words[..], &["--restart"]].concat());
     assert!(ran.code == 0 && ran.out == first.out, "{ran:?}");
     assert!(files(&out) == whole);
 
@@ -248,7 +248,7 @@ fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
     // A change of what is set, of the mesh or of the model is another sweep, even in the same words.
     for more in [&["--set", "rig.load_kn=9"][..], &["--mesh-size", "2"]] {
         let words = [&words[..], more].concat();
-        refused(folder.path(), &words, &["the finished sweep of", "of another model, --set", "--afresh"]);
+        refused(folder.path(), &words, &["the finished sweep of", "of another model, --set", "--restart"]);
     }
     let other = ["sweep", "broadbar-steel"];
     refused(folder.path(), &[&other[..], &words[2..]].concat(), &["of another model", "--out"]);
@@ -263,9 +263,9 @@ fn another_sweep_in_the_folder_is_left_as_it_is() {
     let other = "{\"inputs\":\"0123456789ab\",\"sweep\":\"rig.load_kn 1 to 9 kN, 9 points\"}\n";
     fs::write(out.join("sweep.part"), other).unwrap();
     let words = ["sweep", "oval", "--vary", "rig.gate=closed,open", "--out", "s"];
-    refused(folder.path(), &words, &["unfinished sweep of rig.load_kn 1 to 9 kN", "--afresh"]);
+    refused(folder.path(), &words, &["unfinished sweep of rig.load_kn 1 to 9 kN", "--restart"]);
     assert_eq!(fs::read_to_string(out.join("sweep.part")).unwrap(), other);
-    assert_eq!(run(folder.path(), &[&words[..], &["--afresh"]].concat()).code, 0);
+    assert_eq!(run(folder.path(), &[&words[..], &["--restart"]].concat()).code, 0);
     let finished = fs::read(out.join("sweep.csv")).unwrap();
     let changed = ["sweep", "oval", "--vary", "rig.gate=open,closed", "--out", "s"];
     refused(folder.path(), &changed, &["the finished sweep of rig.gate closed, open"]);
@@ -326,7 +326,7 @@ fn slips_are_refused_before_anything_is_written() {
 #[test]
 fn a_sweep_without_a_single_point_says_why_and_keeps_the_reasons() {
     let folder = tempdir().unwrap();
-    let words = ["sweep", "oval", "--vary", "rig.both.offset_mm=100,120", "--out", "s", "--afresh"];
+    let words = ["sweep", "oval", "--vary", "rig.both.offset_mm=100,120", "--out", "s", "--restart"];
     // Pictures of a sweep that was thrown away do not stay beside the table of this one.
     fs::create_dir(folder.path().join("s")).unwrap();
     for old in ["sweep.png", "sweep.svg"] {
@@ -347,10 +347,10 @@ fn a_part_that_gives_long_before_the_end_is_in_sentence_table_and_csv() {
     let ran = run(folder.path(), &[&gate[..], &["--out", "s"]].concat());
     assert_eq!(ran.code, 0, "{}", ran.err);
     let table = Table::read(&folder.path().join("s/sweep.csv"));
-    let (gives, ends) = (table.numbers("gives_at_kn"), table.numbers("breaks_at_kn"));
+    let (gives, ends) = (table.numbers("fails_at_kn"), table.numbers("peak_kn"));
     assert!(gives[0] < 0.6 * ends[0] && gives[1] < 0.6 * ends[1], "{gives:?} {ends:?}");
     for (part, at) in [("gate behind its notch", gives[0]), ("lip of the notch", gives[1])] {
-        let words = format!("the {part} gives first, at {at:.1} kN; the open hook bears on");
+        let words = format!("the {part} fails first, at {at:.1} kN; the open hook still holds");
         assert!(ran.out.contains(&words), "`{words}` is missing in:\n{}", ran.out);
     }
     assert!(ran.out.contains("open: the frame opens, and the forecast"), "{}", ran.out);
@@ -398,7 +398,7 @@ fn stopped_by(signal: &str, word: &str) {
 fn words_of_a_kind_are_swept_without_a_size() {
     let folder = tempdir().unwrap();
     let words =
-        ["sweep", "oval", "--vary", "rig.both.kind=strap,pin", "--vary", "rig.load_kn=5,10", "--out", "s"];
+        ["sweep", "oval", "--vary", "rig.both.kind=strap,bar", "--vary", "rig.load_kn=5,10", "--out", "s"];
     let ran = run(folder.path(), &words);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(ran.out.contains("Note: bench bars of 12 mm are taken, since"), "{}", ran.out);
@@ -406,6 +406,6 @@ fn words_of_a_kind_are_swept_without_a_size() {
     assert!(gate.out.contains("engaged half way into the notch is taken"), "{}", gate.out);
     assert_eq!(Table::read(&folder.path().join("g/sweep.csv")).texts("status"), ["done"; 3]);
     let about = about(&folder.path().join("s"));
-    assert_eq!(about["assumed"][0], "bench bars of 12 mm are taken, since rig.both.diameter_mm is not told");
+    assert_eq!(about["assumed"][0], "bench bars of 12 mm are taken, since rig.both.diameter_mm is not given");
     follows("sweep", &about);
 }

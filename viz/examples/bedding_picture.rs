@@ -42,7 +42,7 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
     };
     let [nominal, deep] = of(&[bedded, deep])?[..] else { return Err("two travels give two answers".into()) };
     let pressed = lip_under_pin(&connector, &outline, 0.0, Press::Narrow)?;
-    let patch = pressed.patch.ok_or("the narrow patch is not told")?;
+    let patch = pressed.patch.ok_or("the narrow patch is not given")?;
     let narrow = point(0.0, pressed.force_n, patch);
     let percent = |p: BeddingPoint| 100.0 * (p.force_kn / nominal.force_kn - 1.0).abs();
     Ok(BeddingChart {
@@ -53,7 +53,7 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
                 2.0 * radius
             ),
             sentence: format!(
-                "Up to a whole radius of travel the lip bears {:.0} % more than nominal, on a narrow patch {:.0} % less.",
+                "Up to a whole radius of travel the lip holds {:.0} % more than nominal, on a narrow patch {:.0} % less.",
                 percent(deep),
                 percent(narrow)
             ),

@@ -1,4 +1,4 @@
-//! A pin that beds into a lip: what the lip bears and where the pin presses, over how far it has moved. Upright and in few
+//! A pin that beds into a lip: what the lip holds and where the pin presses, over how far it has moved. Upright and in few
 //! words, so that a phone shows its letters.
 
 use crate::chart_page::{ChartAxis, ChartWords, Line, Marker, Panel, TYPE, number, page, panel};
@@ -56,7 +56,7 @@ struct Quantity {
 
 const QUANTITIES: [Quantity; 3] = [
     Quantity {
-        heading: "the lip bears, kN",
+        heading: "the lip holds, kN",
         of: |p| p.force_kn,
         words: |v| format!("{v:.1} kN"),
         named: true,

@@ -16,7 +16,7 @@ const MARGIN: i32 = 4;
 /// The shown stress of each node, MPa. `pull`: unit vector of the pull.
 pub(crate) fn field_of(body: &BodyField<'_>, field: Field, pull: [f64; 2]) -> Vec<f64> {
     match field {
-        Field::VonMises | Field::Threads => body.values.to_vec(),
+        Field::VonMises | Field::Trajectories => body.values.to_vec(),
         Field::PullDirection | Field::Principal => {
             body.nodal_stress.iter().map(|s| field.at(*s, pull)).collect()
         }
@@ -24,13 +24,13 @@ pub(crate) fn field_of(body: &BodyField<'_>, field: Field, pull: [f64; 2]) -> Ve
 }
 
 impl Field {
-    /// The shown stress, MPa, of a stress `[xx, yy, xy]` in MPa; von Mises stress for threads. `pull`: unit vector of the
+    /// The shown stress, MPa, of a stress `[xx, yy, xy]` in MPa; von Mises stress for trajectories. `pull`: unit vector of the
     /// pull.
     #[must_use]
     pub fn at(self, stress: [f64; 3], pull: [f64; 2]) -> f64 {
         let [xx, yy, xy] = stress;
         match self {
-            Self::VonMises | Self::Threads => (xx * xx - xx * yy + yy * yy + 3.0 * xy * xy).sqrt(),
+            Self::VonMises | Self::Trajectories => (xx * xx - xx * yy + yy * yy + 3.0 * xy * xy).sqrt(),
             Self::PullDirection => along(stress, pull),
             Self::Principal => larger_principal(stress),
         }

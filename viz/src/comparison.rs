@@ -13,7 +13,7 @@ use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
 use crate::stress_map::{Field, Stage, StressMap, span_of};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width as width_of};
-use crate::threads::Plan;
+use crate::trajectories::Plan;
 
 /// One connector of a comparison.
 #[derive(Clone, Debug)]
@@ -24,7 +24,7 @@ pub struct Variant<'a> {
     pub map: StressMap<'a>,
     /// Its numbers, one for each of [`Comparison::rows`].
     pub numbers: Vec<Number>,
-    /// Where the part is that gives first, mm: a ring marks it.
+    /// Where the part is that fails first, mm: a ring marks it.
     pub mark: [f64; 2],
 }
 
@@ -46,7 +46,7 @@ pub struct Comparison<'a> {
     pub subtitle: String,
     /// The difference in one sentence.
     pub sentence: String,
-    /// Which variants are loaded beyond what they bear, and what their stresses then tell.
+    /// Which variants are loaded beyond what they hold, and what their stresses then tell.
     pub beyond: Option<String>,
     /// What the numbers are, in the order of the table.
     pub rows: Vec<String>,
@@ -65,7 +65,7 @@ pub(crate) struct Shared {
     fields: Vec<[Vec<f64>; 2]>,
     /// Range of the colours.
     pub span: Span,
-    /// Thickness of threads.
+    /// Thickness of trajectories.
     pub plan: Plan,
 }
 
@@ -91,7 +91,7 @@ const WIDE_ENOUGH: usize = 3;
 const TALLER: f64 = inset_room::LOWEST + 26.0;
 /// Columns beyond which there is no room for words beside a number.
 const WORDY: usize = 4;
-/// Radius of the ring around what gives first.
+/// Radius of the ring around what fails first.
 const RING: f64 = 12.0;
 /// Height of the enlarged nose over the width of the numbers below it.
 const INSET: f64 = 0.76;
@@ -102,7 +102,7 @@ impl Shared {
         let fields: Vec<[Vec<f64>; 2]> = maps.iter().map(|map| map.fields()).collect();
         let both: Vec<_> = maps.iter().zip(&fields).map(|(m, [f, g])| (*m, [f.as_slice(), g])).collect();
         let span = span_of(&both);
-        let plan = Plan::new(maps.iter().flat_map(|map| map.threaded()));
+        let plan = Plan::new(maps.iter().flat_map(|map| map.with_trajectories()));
         Self { fields, span, plan }
     }
 
@@ -144,7 +144,7 @@ impl Shared {
         inset.items(map, &stage, [frame, gate])
     }
 
-    /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample threads.
+    /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample trajectories.
     pub fn legend(
         &self,
         maps: &[&StressMap<'_>],
@@ -158,7 +158,7 @@ impl Shared {
             Field::VonMises => ("von Mises stress", "MPa"),
             Field::PullDirection => ("stress along the pull", "MPa"),
             Field::Principal => ("principal stress", "MPa"),
-            Field::Threads => ("pull in a thread", "kN"),
+            Field::Trajectories => ("pull along a trajectory", "kN"),
         };
         let words = format!("{name}, {unit}");
         // On a narrow area the name stands above the ruler.
@@ -177,7 +177,7 @@ impl Shared {
             block.place(area.x, top, Anchor::Start, INK).into_iter().map(Item::Text).collect();
         let left = if narrow { area.x } else { area.x + (block.width() + size).max(name_width) };
         let body = Area { x: left, y: area.y + over, w: area.right() - left, h: area.h - over };
-        if first.field == Field::Threads {
+        if first.field == Field::Trajectories {
             items.extend(self.plan.key_across(scale, body, size));
         } else {
             let same = maps.iter().all(|map| map.yield_mpa == first.yield_mpa);
@@ -207,7 +207,7 @@ pub(crate) fn common_scale(maps: &[&StressMap<'_>], size: [f64; 2]) -> f64 {
 
 /// The legend of the rings at the right of an area, and what they leave of it.
 fn ring_legend(area: Area, size: f64) -> (Vec<Item>, Area) {
-    let words = "gives first";
+    let words = "fails first";
     let mut items = ring(
         [area.right() - width_of(words, size, Weight::Regular) - 0.4 * size - RING, area.y + 0.5 * area.h],
         RING,
@@ -357,7 +357,11 @@ impl Comparison<'_> {
         // The nose stands beside or below its connector where that leaves it nearly as large.
         let beside = inset_room::split(maps, Area { x: 12.0, w: wide - 24.0, ..stage }, STRAP, 6.0);
         let Split { stage, inset, scale } =
-            if beside.scale >= NEARLY_AS_LARGE * whole.scale { beside } else { whole };
+            if self.insets_in_narrow_columns() || beside.scale >= NEARLY_AS_LARGE * whole.scale {
+                beside
+            } else {
+                whole
+            };
         let label_size = self.label_size(wide);
         let mut items = Vec::new();
         for (i, variant) in self.variants.iter().enumerate() {

@@ -17,7 +17,7 @@ pub struct LimitBar {
     pub what: String,
     /// The load, kN.
     pub at_kn: f64,
-    /// Whether it is what gives first.
+    /// Whether it is what fails first.
     pub first: bool,
     /// Whether a pull can end there; otherwise the bar is hollow.
     pub ends: bool,
@@ -94,7 +94,7 @@ impl ForecastPicture<'_> {
             width: page.width,
             height: page.height,
             pixels_per_unit: page.unit,
-            title: format!("{}: what gives first", self.title),
+            title: format!("{}: what fails first", self.title),
             description: self.description(),
             background: Some(PAPER),
             items,

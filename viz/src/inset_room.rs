@@ -9,6 +9,8 @@ use crate::stress_map::StressMap;
 
 /// Between a connector and its inset, units.
 const GAP: f64 = 14.0;
+/// An inset keeps this far from the upper edge of a page, units.
+const EDGE: f64 = 16.0;
 /// Width of an inset beside the connector over that of the whole, and its least and largest, units.
 const BESIDE: f64 = 0.3;
 const WIDTHS: [f64; 2] = [200.0, 290.0];
@@ -63,6 +65,9 @@ pub(crate) fn place<'a>(
     lines: &[[[f64; 2]; 2]],
 ) -> Option<Placed<'a>> {
     let nose = map.nose.as_ref()?;
+    // The page's own edge would cut its border.
+    let top = room.y.max(EDGE);
+    let room = Area { y: top, h: room.bottom() - top, ..room };
     let high = (HIGH * room.w).min(room.h);
     let middle = view.place([0, 1].map(|k| 0.5 * (nose.shown[0][k] + nose.shown[1][k])));
     let last = room.bottom() - high;

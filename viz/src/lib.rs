@@ -43,7 +43,7 @@ mod sweep_chart;
 mod sweep_map;
 mod sweep_regions;
 mod text;
-mod threads;
+mod trajectories;
 
 pub use bedding_chart::{BeddingChart, BeddingPoint};
 pub use chart_page::{ChartAxis, ChartWords};

@@ -1,7 +1,7 @@
 //! The nose with its notch, enlarged in a window beside the connector: a shut gate hides it on the map.
 //!
 //! The body that has the notch carries its field in the colours of the map; the other body and the pin are outlines only.
-//! Arrows are the forces of the pin on the notch, told in kN; below the window stands what lip and pin bear.
+//! Arrows are the forces of the pin on the notch, told in kN; below the window stands what lip and pin hold.
 
 use crate::bodies::{self, FieldPicture};
 use crate::drawing::{Item, Path, Stroke};
@@ -20,8 +20,8 @@ pub struct NoseInset {
     pub notch_on_gate: bool,
     /// The forces of the pin on the notch, one for each place where it presses.
     pub forces: Vec<ContactForce>,
-    /// What lip and pin bear at most, in words: "lip bears 11.2 kN, pin 12.5 kN".
-    pub bears: String,
+    /// What lip and pin hold at most, in words: "lip holds 11.2 kN, pin 12.5 kN".
+    pub holds: String,
 }
 
 /// A force of the pin on the notch.
@@ -64,10 +64,10 @@ impl NoseInset {
     /// None where the area is too small.
     pub(crate) fn place(&self, field: Field, map_view: &View, area: Area, size: f64) -> Option<Placed<'_>> {
         let words_for = |enlarged: f64| {
-            let note = if field == Field::Threads {
-                format!("{}; a thread here carries 1/{enlarged:.1} of one on the map", self.bears)
+            let note = if field == Field::Trajectories {
+                format!("{}; a trajectory here carries 1/{enlarged:.1} of one on the map", self.holds)
             } else {
-                self.bears.clone()
+                self.holds.clone()
             };
             Block::whole(&note, Weight::Regular, size, 0.85 * size, area.w, 4)
         };
@@ -159,7 +159,7 @@ impl Placed<'_> {
         };
         let part = Part::of(whole, values, view, *window);
         let body = part.body(whole);
-        if map.field == Field::Threads {
+        if map.field == Field::Trajectories {
             inside.extend(stage.plan.body(&body, view, if self.inset.notch_on_gate { ACCENT } else { INK }));
         } else {
             let picture =
@@ -325,7 +325,7 @@ mod tests {
             shown: [[20.0, 10.0], [32.0, 19.0]],
             notch_on_gate: false,
             forces: vec![ContactForce { at: [26.0, 13.0], kn: [0.0, -4.4] }],
-            bears: "lip bears 11.2 kN, pin 12.5 kN".to_owned(),
+            holds: "lip holds 11.2 kN, pin 12.5 kN".to_owned(),
         }
     }
 

@@ -2,7 +2,7 @@
 //! click on it can be read as a value.
 //!
 //! Values that are impossible leave gaps in the lines. In a forecast, thin lines part the ranges in which different parts
-//! give first, and each range that is wide enough says which.
+//! fail first, and each range that is wide enough says which.
 
 use crate::convergence_chart::{ChartError, fonts};
 use crate::look::round_up;
@@ -20,12 +20,12 @@ pub struct Reading {
     pub value: f64,
     /// The gate's part of the pull, 0 to 1.
     pub share: Option<f64>,
-    /// Load at which something gives first, kN.
-    pub gives_at_kn: Option<f64>,
+    /// Load at which something fails first, kN.
+    pub fails_at_kn: Option<f64>,
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: Option<f64>,
-    /// What gives first.
-    pub gives_first: Option<String>,
+    pub peak_kn: Option<f64>,
+    /// What fails first.
+    pub fails_first: Option<String>,
 }
 
 /// What a chart shows.
@@ -205,16 +205,16 @@ impl ParameterChart {
         if self.share {
             return vec![("", colours.first, line(|reading| reading.share.map(|share| 100.0 * share)))];
         }
-        let (gives, peaks) = (line(|reading| reading.gives_at_kn), line(|reading| reading.breaks_at_kn));
+        let (gives, peaks) = (line(|reading| reading.fails_at_kn), line(|reading| reading.peak_kn));
         if self.breaks_at_once() {
             return vec![("", colours.first, gives)];
         }
-        vec![("highest load", colours.second, peaks), ("first part gives", colours.first, gives)]
+        vec![("highest load", colours.second, peaks), ("first part fails", colours.first, gives)]
     }
 
     /// Whether the first part to give is the end everywhere: then one line tells both.
     fn breaks_at_once(&self) -> bool {
-        let loads = self.readings.iter().filter_map(|r| r.gives_at_kn.zip(r.breaks_at_kn));
+        let loads = self.readings.iter().filter_map(|r| r.fails_at_kn.zip(r.peak_kn));
         loads.fold(true, |same, (gives, breaks)| same && (gives - breaks).abs() < 0.05)
     }
 
@@ -243,7 +243,7 @@ impl ParameterChart {
             .map_err(|e| wrong(&e))
     }
 
-    /// Which part gives first, where.
+    /// Which part fails first, where.
     fn parts(
         &self,
         chart: &mut Plot<'_, '_>,
@@ -263,7 +263,7 @@ impl ParameterChart {
         let mut start = self.readings[0].value;
         for (index, reading) in self.readings.iter().enumerate() {
             let next = self.readings.get(index + 1);
-            if next.is_some_and(|next| next.gives_first == reading.gives_first) {
+            if next.is_some_and(|next| next.fails_first == reading.fails_first) {
                 continue;
             }
             let end = next.map_or(reading.value, |next| 0.5 * (reading.value + next.value));
@@ -273,7 +273,7 @@ impl ParameterChart {
                     .draw_series(LineSeries::new(line, colours.quiet.mix(0.5).stroke_width(FINE)))
                     .map_err(|e| wrong(&e))?;
             }
-            if let Some(part) = &reading.gives_first
+            if let Some(part) = &reading.fails_first
                 && width_of(part) < whole * (end - start) / span
             {
                 let label = EmptyElement::at((0.5 * (start + end), high))
@@ -293,10 +293,10 @@ impl ParameterChart {
         let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
         let mut words = String::new();
         for reading in &self.readings {
-            let told = match (self.share, reading.share, reading.gives_at_kn) {
+            let told = match (self.share, reading.share, reading.fails_at_kn) {
                 (true, Some(share), _) => format!("{:.0} %", 100.0 * share),
                 (false, _, Some(kn)) => {
-                    format!("{}, {}", kilonewtons(kn), reading.gives_first.as_deref().unwrap_or_default())
+                    format!("{}, {}", kilonewtons(kn), reading.fails_first.as_deref().unwrap_or_default())
                 }
                 _ => "impossible".to_owned(),
             };
@@ -355,9 +355,9 @@ mod tests {
             .map(|i| Reading {
                 value: f64::from(i) - 4.0,
                 share: (i != 3).then_some(0.1 * f64::from(i)),
-                gives_at_kn: (i != 3).then_some(20.0 - f64::from(i)),
-                breaks_at_kn: (i != 3).then_some(21.0),
-                gives_first: (i != 3).then(|| if i < 5 { "lip" } else { "nose pin & more" }.to_owned()),
+                fails_at_kn: (i != 3).then_some(20.0 - f64::from(i)),
+                peak_kn: (i != 3).then_some(21.0),
+                fails_first: (i != 3).then(|| if i < 5 { "lip" } else { "nose pin & more" }.to_owned()),
             })
             .collect();
         ParameterChart {
@@ -397,7 +397,7 @@ mod tests {
         let svg = chart(false).draw().unwrap().svg;
         assert!(svg.contains("-4 mm: 20.0 kN, lip. ") && svg.contains("-1 mm: impossible."), "{svg}");
         assert!(svg.contains("nose pin &amp; more"));
-        assert!(svg.contains("highest load") && svg.contains("first part gives"));
+        assert!(svg.contains("highest load") && svg.contains("first part fails"));
     }
 
     #[test]

@@ -1,5 +1,5 @@
 //! Where straps come to rest: the connector once for each position, its straps and its line of pull in place, with what
-//! the position needs and bears beneath.
+//! the position needs and holds beneath.
 
 use crate::bodies;
 use crate::drawing::{Drawing, Item, Path, Stroke};

@@ -14,7 +14,7 @@ use crate::occupied::{Occupied, Taken};
 use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
-use crate::threads::Plan;
+use crate::trajectories::Plan;
 use solver::load_words::kilonewtons;
 use std::fmt::Write;
 
@@ -92,8 +92,8 @@ pub enum Field {
     PullDirection,
     /// The principal stress that is larger in size, with its sign.
     Principal,
-    /// Load threads: lines along the first principal stress, as thick as the force they carry.
-    Threads,
+    /// Stress trajectories: lines along the first principal stress, as thick as the force they carry.
+    Trajectories,
 }
 
 impl Field {
@@ -104,8 +104,8 @@ impl Field {
             Self::VonMises => "von Mises stress",
             Self::PullDirection => "the stress along the pull, tension positive",
             Self::Principal => "the principal stress that is larger in size, tension positive",
-            Self::Threads => {
-                "load threads along the first principal stress where it pulls, as thick as their force"
+            Self::Trajectories => {
+                "stress trajectories along the first principal stress where it pulls, as thick as their force"
             }
         }
     }
@@ -165,21 +165,21 @@ pub struct StressMap<'a> {
     pub source_line: String,
     /// "shape drawn 20 times enlarged", when it is.
     pub shape_note: Option<String>,
-    /// Where the load is beyond what parts bear: what the stresses then tell. Absent where everything holds.
+    /// Where the load is beyond what parts hold: what the stresses then tell. Absent where everything holds.
     pub beyond: Option<String>,
 }
 
 /// So many of a thousand nodes lie within the colours.
 const NEARLY_ALL: usize = 985;
 
-/// Where and how large a connector is drawn, and what its colours or threads mean: shared by all connectors of a picture.
+/// Where and how large a connector is drawn, and what its colours or trajectories mean: shared by all connectors of a picture.
 #[derive(Clone, Copy)]
 pub(crate) struct Stage<'a> {
     /// From millimetres to the page.
     pub view: &'a View,
     /// Range of the colours.
     pub span: Span,
-    /// Thickness of threads.
+    /// Thickness of trajectories.
     pub plan: &'a Plan,
     /// Pixels per unit.
     pub unit: f64,
@@ -209,7 +209,7 @@ fn circle(centre: [f64; 2], radius: f64) -> Vec<[f64; 2]> {
 
 /// Least type of a headline, and that of one that would leave no room for the enlarged nose.
 const HEADLINE_LEAST: f64 = 40.0;
-const SMALL_HEADLINE: f64 = 30.0;
+const SMALL_HEADLINE: f64 = 26.0;
 
 /// How far the straps of a map run, page units.
 fn reach(layout: &Layout) -> f64 {
@@ -224,7 +224,7 @@ impl StressMap<'_> {
         let Laid { layout, least, view, inset, labels } = &laid;
         let [frame, gate] = self.fields();
         let span = span_of(&[(self, [&frame, &gate])]);
-        let plan = self.thread_plan();
+        let plan = self.trajectory_plan();
         let stage = Stage { view, span, plan: &plan, unit: layout.unit, reach: reach(layout) };
 
         let mut items = Vec::new();
@@ -304,7 +304,7 @@ impl StressMap<'_> {
         let view = View::fitting(low, high, Area { y: area.y + room, h: area.h - 2.0 * room, ..area });
         let [frame, gate] = self.fields();
         let span = span_of(&[(self, [&frame, &gate])]);
-        let plan = self.thread_plan();
+        let plan = self.trajectory_plan();
         let stage = Stage { view: &view, span, plan: &plan, unit: page.unit, reach: 0.75 * page.height };
         let items = self.stage(&stage, [&frame, &gate]);
         // Shadow and rim lie a little outside the bodies.
@@ -313,12 +313,12 @@ impl StressMap<'_> {
         vec![Item::Clipped { clip, items }]
     }
 
-    fn thread_plan(&self) -> Plan {
-        Plan::new(self.threaded())
+    fn trajectory_plan(&self) -> Plan {
+        Plan::new(self.with_trajectories())
     }
 
-    /// The bodies that carry threads.
-    pub(crate) fn threaded(&self) -> Vec<&BodyField<'_>> {
+    /// The bodies that carry trajectories.
+    pub(crate) fn with_trajectories(&self) -> Vec<&BodyField<'_>> {
         if self.gate_open { vec![&self.frame] } else { vec![&self.frame, &self.gate] }
     }
 
@@ -333,7 +333,7 @@ impl StressMap<'_> {
             Field::VonMises => "von Mises stress",
             Field::PullDirection => "stress along the pull",
             Field::Principal => "principal stress",
-            Field::Threads => "load threads",
+            Field::Trajectories => "stress trajectories",
         }
     }
 
@@ -357,8 +357,8 @@ impl StressMap<'_> {
             items.extend(rig_shapes::behind(load, view, reach));
         }
         let picture = |body, field| FieldPicture { body, field, span, view, unit };
-        let threads = (self.field == Field::Threads).then_some(plan);
-        if let Some(plan) = threads {
+        let trajectories = (self.field == Field::Trajectories).then_some(plan);
+        if let Some(plan) = trajectories {
             items.extend(plan.body(&self.frame, view, INK));
         } else {
             items.extend(picture(&self.frame, fields[0]).items());
@@ -370,7 +370,7 @@ impl StressMap<'_> {
             items.extend(bodies::ghost(&self.gate, view));
         } else {
             items.extend(bodies::halo(&self.gate, view));
-            items.extend(match threads {
+            items.extend(match trajectories {
                 // In the gate's colour of the see-saw.
                 Some(plan) => plan.body(&self.gate, view, ACCENT),
                 None => picture(&self.gate, fields[1]).items(),
@@ -413,8 +413,8 @@ impl StressMap<'_> {
 
     /// The ruler with its name, and the pull written beside the straps.
     fn legend(&self, layout: &Layout, view: &View, span: Span) -> Vec<Item> {
-        let mut items = if self.field == Field::Threads {
-            self.thread_plan().key(view, layout.ruler)
+        let mut items = if self.field == Field::Trajectories {
+            self.trajectory_plan().key(view, layout.ruler)
         } else {
             ruler(&span, self.yield_mpa, layout.ruler)
         };
@@ -422,7 +422,7 @@ impl StressMap<'_> {
             Field::VonMises => ("von Mises", "stress, MPa"),
             Field::PullDirection => ("stress along", "the pull, MPa"),
             Field::Principal => ("principal", "stress, MPa"),
-            Field::Threads => ("pull in", "a thread, kN"),
+            Field::Trajectories => ("pull along", "a trajectory, kN"),
         };
         let top = layout.ruler.y - 2.6 * LABEL;
         for (i, words) in [first, second].into_iter().enumerate() {
@@ -531,7 +531,7 @@ impl StressMap<'_> {
                 forces => format!("its pin presses with {}", forces.join(" and ")),
             };
             let told: Vec<&str> =
-                [presses.as_str(), &nose.bears].into_iter().filter(|words| !words.is_empty()).collect();
+                [presses.as_str(), &nose.holds].into_iter().filter(|words| !words.is_empty()).collect();
             let _ = write!(out, "The nose is shown enlarged: {}. ", told.join("; "));
         }
         let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);

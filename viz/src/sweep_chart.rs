@@ -27,7 +27,7 @@ pub struct PartCurve {
 pub struct Change {
     /// Where on the axis.
     pub at: f64,
-    /// The part that gives first from there on.
+    /// The part that fails first from there on.
     pub to: String,
 }
 
@@ -49,10 +49,10 @@ pub struct SweepChart {
     pub forecast_kn: Vec<Option<f64>>,
     /// Parts whose limit ends the pull or costs the gate.
     pub parts: Vec<PartCurve>,
-    /// Limits of the frame that end nothing: first yield, bent for good.
+    /// Limits of the frame that end nothing: first yield, permanently bent.
     pub quiet: Vec<PartCurve>,
-    /// The part that gives first.
-    pub gives_first: Vec<Option<String>>,
+    /// The part that fails first.
+    pub fails_first: Vec<Option<String>>,
     /// Where the weakest part changes from one place to the next, in the order of the axis. Where places between failed,
     /// nobody knows where it does.
     pub changes: Vec<Change>,
@@ -146,8 +146,8 @@ impl SweepChart {
         let lacks = |name: &str, place: usize| {
             self.parts.iter().any(|part| part.name == name && part.at_kn[place].is_none())
         };
-        (1..self.gives_first.len())
-            .filter(|place| match (&self.gives_first[place - 1], &self.gives_first[*place]) {
+        (1..self.fails_first.len())
+            .filter(|place| match (&self.fails_first[place - 1], &self.fails_first[*place]) {
                 (Some(a), Some(b)) => a != b && (lacks(a, *place) || lacks(b, place - 1)),
                 _ => false,
             })
@@ -273,7 +273,7 @@ impl SweepChart {
         items.push(Item::Text(key));
         let more = self.parts.len() - drawn.len();
         if more > 0 {
-            let words = format!("{more} parts that bear more are in the table");
+            let words = format!("{more} parts that hold more are in the table");
             let at = [panel.plot.right() + 34.0, panel.plot.bottom() + 44.0 + TYPE];
             items.push(Item::Text(Text::new(at, SMALL, Weight::Regular, QUIET, words)));
         }
@@ -297,7 +297,7 @@ impl SweepChart {
         let [start, end] = self.axis.range();
         let mut all: Vec<(f64, f64, Option<&str>)> = Vec::new();
         let mut changes = self.changes.iter();
-        for (place, first) in self.gives_first.iter().enumerate() {
+        for (place, first) in self.fails_first.iter().enumerate() {
             let first = first.as_deref();
             match all.last_mut() {
                 None => all.push((start, end, first)),
@@ -394,7 +394,7 @@ impl SweepChart {
             }
         }
         for change in &self.changes {
-            let _ = write!(out, " from {:.2} on the {} gives first;", change.at, change.to);
+            let _ = write!(out, " from {:.2} on the {} fails first;", change.at, change.to);
         }
         let _ = write!(out, " {}", self.words.caution);
         out
@@ -433,7 +433,7 @@ fn bars(panel: &Panel, values: &[Option<f64>], digits: usize, items: &mut Vec<It
 mod tests {
     use super::*;
 
-    /// At 0, 1, 2 ...: what gives first, at 10 kN.
+    /// At 0, 1, 2 ...: what fails first, at 10 kN.
     fn chart(first: &[Option<&str>], axis: ChartAxis, changes: Vec<Change>) -> SweepChart {
         let along: Vec<Option<f64>> = first.iter().map(|f| f.map(|_| 10.0)).collect();
         SweepChart {
@@ -445,7 +445,7 @@ mod tests {
             forecast_kn: along.clone(),
             parts: vec![PartCurve { name: "lip".to_owned(), at_kn: along }],
             quiet: Vec::new(),
-            gives_first: first.iter().map(|f| f.map(str::to_owned)).collect(),
+            fails_first: first.iter().map(|f| f.map(str::to_owned)).collect(),
             changes,
         }
     }

@@ -1,5 +1,5 @@
 //! Two keys varied: maps of the forecast and of the gate's share over both, with lines of equal value, and the regions in
-//! which one part and the same gives first.
+//! which one part and the same fails first.
 //!
 //! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
 
@@ -31,9 +31,9 @@ pub struct SweepMap {
     pub forecast_kn: Vec<Option<f64>>,
     /// Gate's share of the pull, percent.
     pub gate_percent: Vec<Option<f64>>,
-    /// The part that gives first.
-    pub gives_first: Vec<Option<String>>,
-    /// Limits of the parts that give first somewhere.
+    /// The part that fails first.
+    pub fails_first: Vec<Option<String>>,
+    /// Limits of the parts that fail first somewhere.
     pub parts: Vec<PartCurve>,
 }
 
@@ -75,7 +75,7 @@ impl SweepMap {
                 Area { w: wide, ..room },
                 Field {
                     heading: if self.is_smooth() {
-                        "forecast, kN; dashed: where another part gives first"
+                        "forecast, kN; dashed: where another part fails first"
                     } else {
                         "forecast, kN"
                     },
@@ -277,7 +277,7 @@ impl SweepMap {
             if type_size < 12.0 {
                 continue;
             }
-            let part = self.gives_first[point].as_deref().filter(|_| field.regions && h > 90.0);
+            let part = self.fails_first[point].as_deref().filter(|_| field.regions && h > 90.0);
             let up = if part.is_some() { 0.5 * type_size } else { 0.0 };
             let at = [cx, cy + 0.5 * CAP_HEIGHT * type_size - up];
             items.push(Item::Text(

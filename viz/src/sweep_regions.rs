@@ -1,4 +1,4 @@
-//! The regions of a sweep's map in which one part and the same gives first: their borders, and where their names go.
+//! The regions of a sweep's map in which one part and the same fails first: their borders, and where their names go.
 //!
 //! Between computed points every part's limit is read from its own grid, and the lowest owns the place. A border of two
 //! parts is drawn where their limits are equal and no other is lower, so that three borders meet in a point. A name stands

@@ -121,14 +121,14 @@ fn variants<'a>(frame: &'a Body, gate: &'a Body, inside: f64) -> Vec<(&'static s
     open.gate_open = true;
     open.gate_kn = 0.0;
     open.yield_mpa = 1100.0;
-    let threads = map(frame, gate, inside, Field::Threads, [12.0, 9.0, -9.0]);
+    let trajectories = map(frame, gate, inside, Field::Trajectories, [12.0, 9.0, -9.0]);
     let two_sided = map(frame, gate, inside, Field::PullDirection, [25.0, -9.0, 0.0]);
     vec![
         ("plain", plain),
         ("long", long),
         ("crowded", crowded),
         ("open", open),
-        ("threads", threads),
+        ("trajectories", trajectories),
         ("two-sided", two_sided),
     ]
 }
@@ -189,7 +189,7 @@ fn the_same_picture_gives_the_same_bytes() {
     let make = || {
         let (frame, gate) = connector(60.0, 10.0, 0.43);
         let mut out = Vec::new();
-        for field in [Field::VonMises, Field::Threads] {
+        for field in [Field::VonMises, Field::Trajectories] {
             let drawing = map(&frame, &gate, 60.0, field, [12.0, 0.0, 0.0]).drawing(800, 600);
             out.push((drawing.to_png().unwrap(), drawing.to_svg().unwrap()));
         }

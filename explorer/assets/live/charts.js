@@ -114,7 +114,7 @@ export class Charts {
       this.#set(Math.min(plot.to, Math.max(plot.from, round(value))));
     };
     const share = chart.what === 'share';
-    const head = element('tr', {}, [words, share ? 'gate carries' : 'first to give', share ? 'hottest' : 'breaks at'].map((t) => element('th', { scope: 'col', textContent: t })));
+    const head = element('tr', {}, [words, share ? 'gate carries' : 'first to fail', share ? 'peak stress' : 'peak load'].map((t) => element('th', { scope: 'col', textContent: t })));
     const body = answer.rows.map((row) => {
       const go = element('button', { type: 'button', className: 'quiet', textContent: `${round(row.value)} ${answer.unit}`, title: 'Go there' });
       go.addEventListener('click', () => this.#set(row.value));
@@ -122,7 +122,7 @@ export class Charts {
         ? [row.mistake, '']
         : share
           ? [row.gate_fraction === null ? '' : `${Math.round(100 * row.gate_fraction)} %`, row.peak_mpa ? `${Math.round(row.peak_mpa)} MPa` : '']
-          : [row.gives_first ? `${row.gives_first}, ${row.gives_at_kn?.toFixed(1)} kN` : '', row.breaks_at_kn ? `${row.breaks_at_kn.toFixed(1)} kN` : ''];
+          : [row.fails_first ? `${row.fails_first}, ${row.fails_at_kn?.toFixed(1)} kN` : '', row.peak_kn ? `${row.peak_kn.toFixed(1)} kN` : ''];
       return element('tr', {}, [element('th', { scope: 'row' }, [go]), ...cells.map((t) => element('td', { textContent: t }))]);
     });
     chart.rows.replaceChildren(element('summary', { textContent: 'The numbers' }), element('table', {}, [element('thead', {}, [head]), element('tbody', {}, body)]));

@@ -114,7 +114,7 @@ export class Compare {
     const mine = nearlyAll(scene, view.field === 'pull' && scene.bodies.frame.pull ? 'pull' : 'mises');
     const shared = Math.max(most, mine);
     const live = { head: scene.head, weakest: this.page.weakest() };
-    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${weakest ? ` First to give: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : ''}`;
+    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${weakest ? ` First to fail: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : ''}`;
     this.live.title.textContent = `Now: ${scene.head.rig_words}`;
     this.live.numbers.textContent = numbers(scene.head, live.weakest);
     this.live.canvas.setAttribute('aria-label', pictureWords(scene.head, live.weakest));

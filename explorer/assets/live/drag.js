@@ -115,7 +115,7 @@ export class Drag {
     const { scale } = this.stage.view();
     for (const end of ['upper', 'lower']) {
       const pull = where.pulls[end];
-      const half = Math.max(14, scale * (pull.kind === 'pin' ? 1.35 * pull.radius : pull.width / 2));
+      const half = Math.max(14, scale * (pull.kind === 'bar' ? 1.35 * pull.radius : pull.width / 2));
       const along = this.stage.along(end, y);
       const seat = this.stage.view().y - scale * pull.centre[1];
       const beyond = end === 'upper' ? y < seat + 12 : y > seat - 12;
@@ -152,7 +152,7 @@ export class Drag {
       const x = Math.min(w - 2 * stage.rem, Math.max(2 * stage.rem, stage.along(end, y)));
       handle.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
       const [low, high] = roomOf(head, end);
-      const thing = rig[end].kind === 'pin' ? `${rig[end].diameter_mm} mm bar` : `${rig[end].width_mm} mm strap`;
+      const thing = rig[end].kind === 'bar' ? `${rig[end].diameter_mm} mm bar` : `${rig[end].width_mm} mm strap`;
       const { share } = head.findings;
       const gate = head.gate_carries ? `the gate carries ${Math.round(100 * share.gate_fraction)} percent` : 'the gate carries nothing';
       const told = {

@@ -1,4 +1,4 @@
-// The picture: straps and bars as the things they are, frame and gate with their stress, pins, edge ribbon, threads.
+// The picture: straps and bars as the things they are, frame and gate with their stress, pins, edge ribbon, trajectories.
 //
 // It knows a scene (numbers) and a context to draw on, no page and no server, so that the saved viewer and the stills
 // use it too. Everything is in CSS pixels of the canvas; `view` maps millimetres to them.
@@ -106,7 +106,7 @@ export function pulls(scene, rig, drawn) {
   const out = {};
   for (const [end, sign] of [['upper', 1], ['lower', -1]]) {
     const { kind, width_mm, diameter_mm, offset_mm } = rig[end];
-    if (kind === 'pin') {
+    if (kind === 'bar') {
       const centre = barCentre(scene.seats[end], drawn.frame, offset_mm, diameter_mm / 2, sign) ?? [offset_mm, 0];
       out[end] = { kind, centre, radius: diameter_mm / 2, sign };
     } else {
@@ -123,7 +123,7 @@ export function pulls(scene, rig, drawn) {
 
 const weaves = new Map();
 
-// A tile of herringbone, drawn once per look and pixel ratio: filling with it is many times faster than stroking threads.
+// A tile of herringbone, drawn once per look and pixel ratio: filling with it is many times faster than stroking trajectories.
 function weave(look, ratio) {
   const key = `${look.clothDark} ${ratio}`;
   if (!weaves.has(key)) {
@@ -227,7 +227,7 @@ class Band {
 }
 
 function behind(context, pull, view, look, ratio, reach) {
-  if (pull.kind === 'pin') {
+  if (pull.kind === 'bar') {
     const c = toPage(view, pull.centre);
     const r = 1.35 * view.scale * pull.radius;
     context.save();
@@ -262,7 +262,7 @@ function behind(context, pull, view, look, ratio, reach) {
 }
 
 function inFront(context, pull, view, look, ratio, frame, reach) {
-  if (pull.kind === 'pin') {
+  if (pull.kind === 'bar') {
     steel(context, toPage(view, pull.centre), view.scale * pull.radius, look);
     return;
   }
@@ -451,14 +451,14 @@ export class Drawing {
     return where;
   }
 
-  #body(context, kept, name, { look, ratio, values, span, threads }) {
+  #body(context, kept, name, { look, ratio, values, span, trajectories }) {
     const path = kept.paths[name];
-    if (threads) {
+    if (trajectories) {
       context.save();
       context.clip(path, 'evenodd');
       context.fillStyle = look.shade;
       context.fill(path, 'evenodd');
-      threads(context, name, kept);
+      trajectories(context, name, kept);
       context.restore();
     } else {
       this.#field(context, kept, name, values[name], span);

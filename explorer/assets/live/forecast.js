@@ -21,16 +21,16 @@ export class Forecast {
       if (!this.home.querySelector('details')) this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
       return;
     }
-    const { limits: parts, story = [], gives_first } = told.limits;
+    const { limits: parts, story = [], fails_first } = told.limits;
     const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
     const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
     // Somewhat beyond what goes first; what holds far longer is torn off, or it would press the rest together.
-    const longest = roundUp(Math.max(1.15 * load, 2.4 * (told.limits.gives_at_kn ?? known[0]?.at_kn ?? load)));
+    const longest = roundUp(Math.max(1.15 * load, 2.4 * (told.limits.fails_at_kn ?? known[0]?.at_kn ?? load)));
     const place = (kn) => `${Math.min(100, (100 * kn) / longest)}%`;
     const axis = element('div', { className: 'axis', 'aria-hidden': 'true' }, [this.#axis(longest, load, place)]);
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
-      const bar = element('span', { className: p.what === gives_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
+      const bar = element('span', { className: p.what === fails_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
       bar.style.width = place(p.at_kn);
       bar.classList.toggle('torn', p.at_kn > longest);
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
@@ -100,12 +100,12 @@ export class Explain {
     const [peak, where] = [Number(this.peak.value), this.where.value];
     const told = this.page.limitsNow?.limits;
     const words = [];
-    if (told?.breaks_at_kn) {
-      const d = peak - told.breaks_at_kn;
-      const beside = Math.abs(d) < 0.05 * told.breaks_at_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
-      words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.breaks_at_kn)}, the ${told.gives_first} going first; yours broke ${beside}.`);
+    if (told?.peak_kn) {
+      const d = peak - told.peak_kn;
+      const beside = Math.abs(d) < 0.05 * told.peak_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
+      words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.peak_kn)}, the ${told.fails_first} going first; yours broke ${beside}.`);
     }
-    const waiting = element('p', { textContent: 'Weighing what may have been other than told…' });
+    const waiting = element('p', { textContent: 'Weighing what may differ from what was entered…' });
     this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })), waiting);
     try {
       const answer = await ask('explain', { state: this.page.store.state, broke_at_kn: peak, where });
@@ -113,7 +113,7 @@ export class Explain {
       const rows = answer.causes.map((c) => {
         const bar = element('span', { className: 'bar' });
         bar.style.width = `${100 * c.likelihood}%`;
-        const more = `${c.likely ? `${c.likely}; ` : ''}it would give ${kilonewtons(c.breaks_at_kn)}, first the ${c.gives_first}`;
+        const more = `${c.likely ? `${c.likely}; ` : ''}it would give ${kilonewtons(c.peak_kn)}, first the ${c.fails_first}`;
         return element('li', {}, [
           element('b', { textContent: share(c.likelihood) }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),
@@ -124,7 +124,7 @@ export class Explain {
       waiting.replaceWith(
         element('p', { className: 'answer', textContent: answer.sentence }),
         element('div', { className: 'answer-parts' }, [
-          element('div', {}, part('What may have been other than told', [element('ol', { className: 'causes' }, rows)])),
+          element('div', {}, part('What may differ from what was entered', [element('ol', { className: 'causes' }, rows)])),
           element('div', {}, [
             ...part('Measure next', [element('ul', { className: 'next' }, answer.measure_next.map((w) => element('li', { textContent: w })))]),
             ...part('What the marking asks for', answer.marking.map((m) => element('p', { textContent: m.sentence }))),

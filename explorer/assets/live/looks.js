@@ -1,9 +1,9 @@
-// How a scene is looked at: which field, which range of colours, threads or ribbon. Live, kept and saved pictures share it.
+// How a scene is looked at: which field, which range of colours, trajectories or ribbon. Live, kept and saved pictures share it.
 
 import { nearlyAll } from './answer.js';
 import { span } from './colour.js';
 import { drawRibbon } from './ribbon.js';
-import { strongestFlow, threadPath } from './threads.js';
+import { strongestFlow, trajectoryPath } from './trajectories.js';
 
 /** Height of the ribbon where nearly all of the edge's stress is reached, mm. */
 const RIBBON_MM = 7;
@@ -12,7 +12,7 @@ const RIBBON_MM = 7;
 export function wantedFields({ field, ribbon }) {
   const wanted = [];
   if (field === 'pull') wanted.push('pull');
-  if (field === 'threads') wanted.push('principal');
+  if (field === 'trajectories') wanted.push('principal');
   if (ribbon) wanted.push('ribbon');
   return wanted;
 }
@@ -41,14 +41,14 @@ export function drawingOptions(scene, look, { field, ribbon, enlarged }, colours
     enlarged,
   };
   const shown = options.open ? [frame] : [frame, gate];
-  if (field === 'threads' && frame.principal) {
+  if (field === 'trajectories' && frame.principal) {
     const strongest = (scene.strongest ??= strongestFlow(shown));
-    options.threads = (context, which, kept) => {
-      kept.threads ??= {};
-      if (kept.threads.answer !== scene.answer) kept.threads = { answer: scene.answer };
-      kept.threads[which] ??= threadPath(scene.bodies[which], kept.drawn[which], options.view, options.size, strongest);
+    options.trajectories = (context, which, kept) => {
+      kept.trajectories ??= {};
+      if (kept.trajectories.answer !== scene.answer) kept.trajectories = { answer: scene.answer };
+      kept.trajectories[which] ??= trajectoryPath(scene.bodies[which], kept.drawn[which], options.view, options.size, strongest);
       context.fillStyle = which === 'gate' ? look.accent : look.ink;
-      context.fill(kept.threads[which]);
+      context.fill(kept.trajectories[which]);
     };
   }
   if (ribbon && frame.ribbon) {

@@ -19,7 +19,7 @@ import { Speaker, mistakeWords, named, pictureWords, trustedPeaks } from './word
 const $ = (id) => document.getElementById(id);
 /** The hand rests when nothing changed for so long. What needs further solves waits for that: it would slow the drag. */
 const REST_MS = 200;
-/** What gives first follows a moving hand so often, as long as pictures come in time all the same. */
+/** What fails first follows a moving hand so often, as long as pictures come in time all the same. */
 const FOLLOW_MS = 400;
 const IN_TIME_MS = 40;
 /** Sliders and numbers beside the picture follow it so often while the hand moves. */
@@ -211,11 +211,11 @@ class Page {
     return this.limitsOf === this.store.state ? this.limits : null;
   }
 
-  /** What gives first, by the last limits; `fresh` when they are those of the picture. */
+  /** What fails first, by the last limits; `fresh` when they are those of the picture. */
   weakest() {
     const limits = this.limits?.limits;
-    if (!limits?.gives_first) return null;
-    return { what: limits.gives_first, at_kn: limits.gives_at_kn, fresh: this.scene?.limits === this.limits };
+    if (!limits?.fails_first) return null;
+    return { what: limits.fails_first, at_kn: limits.fails_at_kn, fresh: this.scene?.limits === this.limits };
   }
 
   #stamp() {
@@ -224,7 +224,7 @@ class Page {
     box.hidden = !weakest;
     if (!weakest) return;
     const [small, strong] = [document.createElement('small'), document.createElement('b')];
-    small.textContent = 'gives first';
+    small.textContent = 'fails first';
     strong.textContent = `${weakest.what}, ${kilonewtons(weakest.at_kn)}`;
     box.replaceChildren(small, strong);
     box.classList.toggle('waits', !weakest.fresh);
@@ -240,7 +240,7 @@ class Page {
     this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries);
     this.#stamp();
     const peaks = trustedPeaks(head);
-    const list = $('hottest');
+    const list = $('highest');
     while (list.children.length > peaks.length) list.lastChild.remove();
     peaks.forEach((peak, i) => {
       let button = list.children[i]?.firstChild;

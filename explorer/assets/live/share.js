@@ -7,7 +7,7 @@ import { mistakeWords } from './words.js';
 
 /** Good news goes away by itself after so long, ms. */
 const PASSING_MS = 6000;
-const FIELDS = { mises: 'von_mises', pull: 'pull', threads: 'threads' };
+const FIELDS = { mises: 'von_mises', pull: 'pull', trajectories: 'trajectories' };
 
 export class Share {
   constructor(home, page) {

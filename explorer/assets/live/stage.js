@@ -6,7 +6,7 @@ import { ruler } from './legend.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
-import { threadKey } from './threads.js';
+import { trajectoryKey } from './trajectories.js';
 import { trustedPeaks } from './words.js';
 
 /** Marks and words of the ruler reach so far to its left, pixels. */
@@ -217,7 +217,7 @@ export class Stage {
       const pull = where.pulls[end];
       const y = end === 'upper' ? 1.9 * rem : h - 1.9 * rem;
       const at = this.along(end, y);
-      const half = pull.kind === 'pin' ? 1.35 * pull.radius * view.scale : 0.5 * pull.width * view.scale;
+      const half = pull.kind === 'bar' ? 1.35 * pull.radius * view.scale : 0.5 * pull.width * view.scale;
       const beside = Math.max(half, 2.2 * rem) + 0.6 * rem;
       // Beside the strap, on the side where there is room.
       const right = at + beside + 4.6 * rem < area.x - 0.6 * rem;
@@ -229,7 +229,7 @@ export class Stage {
       context.strokeText(load, x, y);
       context.fillText(load, x, y);
     }
-    if (this.store.view.field !== 'threads') {
+    if (this.store.view.field !== 'trajectories') {
       const { ratio } = this.options;
       const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, scene.head.yield_mpa.frame, look.ink, ratio].join();
       if (this.ruled?.of !== of) this.ruled = { of, canvas: this.#ruled(colours, scene.head.yield_mpa.frame, area, look, ratio) };
@@ -239,9 +239,9 @@ export class Stage {
       context.textAlign = 'right';
       context.font = `600 ${0.85 * rem}px ${family}`;
       context.fillText('force in', area.x + area.w, area.y - 1.65 * rem);
-      context.fillText('a thread', area.x + area.w, area.y - 0.55 * rem);
+      context.fillText('a trajectory', area.x + area.w, area.y - 0.55 * rem);
       context.font = `400 ${0.9 * rem}px ${family}`;
-      threadKey(scene.strongest, view.scale).forEach(({ kn, thick }, i) => {
+      trajectoryKey(scene.strongest, view.scale).forEach(({ kn, thick }, i) => {
         const y = area.y + (1.2 + 2.9 * i) * rem;
         context.fillRect(area.x + area.w - 4.4 * rem, y, 4.4 * rem, thick);
         context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);

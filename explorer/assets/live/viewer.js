@@ -1,4 +1,4 @@
-// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js threads.js legend.js words.js looks.js hover.js lens.js pinch.js
+// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js trajectories.js legend.js words.js looks.js hover.js lens.js pinch.js
 // The saved page: the map of one state with hover and zoom, kept states beside it, a slider over a sweep. No program.
 
 import { meshOf, nearlyAll, sceneOf, unpack } from './answer.js';
@@ -14,7 +14,7 @@ import { seats } from './seats.js';
 import { pictureWords, trustedPeaks } from './words.js';
 
 const data = JSON.parse(document.getElementById('data').textContent);
-const looks = { field: { pull: 'pull', threads: 'threads' }[data.field] ?? 'mises', ribbon: false, enlarged: 0 };
+const looks = { field: { pull: 'pull', trajectories: 'trajectories' }[data.field] ?? 'mises', ribbon: false, enlarged: 0 };
 const meshes = new Map();
 
 function sceneFrom(base64) {
@@ -105,7 +105,7 @@ class Picture {
     this.whole = fitting(this.bounds, area);
     this.view = lens.view(this.whole, area);
     options.over = (context) => {
-      if (looks.field !== 'threads') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily);
+      if (looks.field !== 'trajectories') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily);
     };
     Object.assign(options, { view: this.view, size: [w, h], ratio, rig: rigOf(scene.head) });
     this.where = this.drawing.draw(this.canvas.getContext('2d'), scene, options);
@@ -149,13 +149,13 @@ function button(text, press) {
   return made;
 }
 
-const fields = [['mises', 'stress'], ['pull', 'pull and push'], ['threads', 'threads']].map(([field, text]) =>
+const fields = [['mises', 'stress'], ['pull', 'pull and push'], ['trajectories', 'trajectories']].map(([field, text]) =>
   button(text, (made) => {
     looks.field = field;
     for (const other of fields) other.setAttribute('aria-pressed', String(other === made));
     draw();
   }));
-fields.forEach((f, i) => f.setAttribute('aria-pressed', String(['mises', 'pull', 'threads'][i] === looks.field)));
+fields.forEach((f, i) => f.setAttribute('aria-pressed', String(['mises', 'pull', 'trajectories'][i] === looks.field)));
 button('edge ribbon', (made) => {
   looks.ribbon = !looks.ribbon;
   made.setAttribute('aria-pressed', String(looks.ribbon));

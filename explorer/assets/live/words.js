@@ -47,8 +47,8 @@ export function pictureWords(head, weakest) {
     `${connector}, ${head.rig_words}.`,
     head.sentence,
     `Of ${kilonewtons(load_kn)} the spine carries ${kilonewtons(share.spine_kn)} (${percent(share.spine_kn)} percent) and the gate ${kilonewtons(share.gate_kn)} (${percent(share.gate_kn)} percent).`,
-    weakest ? `First to give: ${weakest.what} at ${kilonewtons(weakest.at_kn)}.` : '',
-    'Hottest places:', ...peaks,
+    weakest ? `First to fail: ${weakest.what} at ${kilonewtons(weakest.at_kn)}.` : '',
+    'Highest stresses:', ...peaks,
     `The frame yields at ${Math.round(head.yield_mpa.frame)} MPa.`,
     head.caution,
   ].filter(Boolean).join(' ');
@@ -81,12 +81,12 @@ export function differenceWords(kept, live) {
   if (p && q) {
     const d = Math.round(q.von_mises_mpa - p.von_mises_mpa);
     const place = p.where === q.where ? `at the same place (${q.where})` : `${q.where} instead of ${p.where}`;
-    words.push(`the hottest point is ${d === 0 ? 'as hot' : `${Math.abs(d)} MPa ${d > 0 ? 'hotter' : 'cooler'}`}, ${place}`);
+    words.push(`the peak stress is ${d === 0 ? 'the same' : `${Math.abs(d)} MPa ${d > 0 ? 'higher' : 'lower'}`}, ${place}`);
   }
   if (kept.weakest && live.weakest) {
     const d = live.weakest.at_kn - kept.weakest.at_kn;
     const part = kept.weakest.what === live.weakest.what ? live.weakest.what : `${live.weakest.what} instead of ${kept.weakest.what}`;
-    words.push(`first to give: ${part}, ${Math.abs(d) < 0.05 ? 'at the same load' : `${kilonewtons(Math.abs(d))} ${d > 0 ? 'later' : 'earlier'}`}`);
+    words.push(`first to fail: ${part}, ${Math.abs(d) < 0.05 ? 'at the same load' : `${kilonewtons(Math.abs(d))} ${d > 0 ? 'later' : 'earlier'}`}`);
   }
   return capital(`${words.join('; ')}.`);
 }

@@ -35,10 +35,10 @@ pub struct MapArguments {
     /// 2%, between 0.1% and 20%. Exit code 1 when that is not reached within 200,000 unknowns
     #[arg(long, value_name = "PERCENT", value_parser = accuracy, allow_hyphen_values = true)]
     pub accuracy: Option<f64>,
-    /// Vary mesh, straps, play, every measure given as a range and every unknown metal, one at a time, and tell what that
+    /// Vary mesh, straps, clearance, every measure given as a range and every unknown metal, one at a time, and tell what that
     /// does to the numbers
     #[arg(long)]
-    pub how_sure: bool,
+    pub sensitivity: bool,
     /// Tell how long each step took
     #[arg(long)]
     pub timing: bool,
@@ -57,7 +57,7 @@ pub enum Field {
     /// The larger principal stress by size, with its sign
     Principal,
     /// Lines along the principal directions, as thick as the force they carry
-    Threads,
+    Trajectories,
 }
 
 /// Arguments of `forecast`.
@@ -84,7 +84,7 @@ pub struct ForecastArguments {
 /// Arguments of `explain`.
 #[derive(Clone, Debug, PartialEq, Args)]
 pub struct ExplainArguments {
-    /// The model as told: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    /// The model as entered: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
     #[arg(value_name = "MODEL")]
     pub model: String,
     /// Highest load of the pull: kN, or with a unit

@@ -15,11 +15,11 @@ pub use pages::{ExploreArguments, VerifyArguments};
 pub use values::LOADS_KN;
 pub use variants::{CompareArguments, StillArguments, StillKind, StillSize, SweepArguments};
 
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use clap::{Args, Parser, Subcommand};
 use values::key_and_value;
 
-/// Where the force goes inside a connector, what gives first, and what changes that.
+/// Where the force goes inside a connector, what fails first, and what changes that.
 #[derive(Clone, Debug, PartialEq, Parser)]
 #[command(name = "pullmap", version, after_help = CAUTION, max_term_width = 100)]
 pub struct Arguments {
@@ -39,19 +39,19 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
-    /// Weigh what may have been other than told against a peak load and a broken place
+    /// Weigh what may differ from what was entered against a peak load and a broken place
     Explain(ExplainArguments),
-    /// Find where straps and bars come to rest, and what the connector bears there
+    /// Find where straps and bars come to rest, and what the connector holds there
     Seats(SeatsArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text
     Still(StillArguments),
-    /// Tell what gives first, at which load, and how sure that is; exit code 1 when --at-least is not reached
+    /// Tell what fails first, at which load, and how sure that is; exit code 1 when --at-least is not reached
     Forecast(ForecastArguments),
     /// Open the live page: drag the strap, watch the load move
     Explore(ExploreArguments),
-    /// Vary one or two keys of a model and tell what gives first at each value
+    /// Vary one or two keys of a model and tell what fails first at each value
     Sweep(SweepArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
@@ -91,12 +91,12 @@ mod tests {
     #[test]
     fn map_takes_everything() {
         let line = "pullmap map oval a.toml --set rig.load_kn=12 --set rig.both.offset_mm=-3 --json --out d \
-                    --field threads --fields f.vtu --mesh-size 0.6 --timing --show-shape 40 --accuracy 2%";
+                    --field trajectories --fields f.vtu --mesh-size 0.6 --timing --show-shape 40 --accuracy 2%";
         let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
         let map = map(&line);
         assert_eq!(map.models, ["oval", "a.toml"]);
         assert_eq!(map.change.set[1], ("rig.both.offset_mm".to_owned(), "-3".to_owned()));
-        assert_eq!((map.json, map.timing, map.field), (true, true, Field::Threads));
+        assert_eq!((map.json, map.timing, map.field), (true, true, Field::Trajectories));
         assert_eq!((map.mesh_size, map.show_shape), (Some(0.6), Some(40.0)));
         assert_eq!(map.accuracy, Some(0.02));
         assert_eq!(map.fields, Some(PathBuf::from("f.vtu")));
@@ -128,7 +128,7 @@ mod tests {
         let line = "pullmap sweep oval --vary rig.gate=closed,open --vary rig.both.offset_mm=-3..3:7 --set rig.load_kn=5";
         let Some(Command::Sweep(sweep)) = typed(line).unwrap().command else { panic!() };
         assert_eq!(sweep.vary[1], ("rig.both.offset_mm".to_owned(), "-3..3:7".to_owned()));
-        assert_eq!((sweep.afresh, sweep.yes, sweep.out), (false, false, None));
+        assert_eq!((sweep.restart, sweep.yes, sweep.out), (false, false, None));
         assert_eq!(typed("pullmap sweep oval").unwrap_err().exit_code(), 2);
     }
 

@@ -49,7 +49,7 @@ pub struct SweepArguments {
     pub mesh_size: Option<f64>,
     /// Throw away whatever sweep the folder holds, and begin anew
     #[arg(long)]
-    pub afresh: bool,
+    pub restart: bool,
     /// Run more than 100,000 points
     #[arg(long)]
     pub yes: bool,
@@ -88,7 +88,7 @@ pub struct StillArguments {
 /// What a still shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum StillKind {
-    /// The stress, who carries the load, and what gives first
+    /// The stress, who carries the load, and what fails first
     Map,
     /// The load at which each part reaches its limit
     Forecast,

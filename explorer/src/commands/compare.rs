@@ -55,7 +55,7 @@ fn answer(compared: &Compared, report: &Report) -> String {
     let wide = report.variants.iter().map(|v| v.label.chars().count()).max().unwrap_or(0).max(8);
     text.push_str(&format!(
         "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>10}  {}\n",
-        "", "gate", "spine", "forecast", "first yield", "peak", "gives first"
+        "", "gate", "spine", "forecast", "first yield", "peak", "fails first"
     ));
     for v in &report.variants {
         let kn = |x: Option<f64>| x.map_or_else(|| "-".to_owned(), kilonewtons);
@@ -65,11 +65,11 @@ fn answer(compared: &Compared, report: &Report) -> String {
             v.label,
             100.0 * v.gate_fraction,
             kn(Some(v.spine_kn)),
-            kn(Some(v.breaks_at_kn)),
+            kn(Some(v.peak_kn)),
             kn(v.first_yield_kn),
             peak,
-            v.gives_first,
-            kn(Some(v.gives_at_kn))
+            v.fails_first,
+            kn(Some(v.fails_at_kn))
         ));
     }
     for difference in &report.differences {

@@ -18,7 +18,7 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// Explains a break. One that nothing explains is an answer as well.
 ///
 /// # Errors
-/// The model has mistakes, the connector as told cannot be solved, or a file cannot be written.
+/// The model has mistakes, the connector as entered cannot be solved, or a file cannot be written.
 pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let source = Source::find(&arguments.model)?;
     let sets = &arguments.change.set;

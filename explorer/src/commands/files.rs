@@ -1,6 +1,6 @@
 //! What a command leaves in its folder, and the lines that say so: the same for every answer with a picture.
 
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::failure::Failure;
 use crate::output::{Existing, check_folder, make_folder, print, write_file};
 use serde::Serialize;

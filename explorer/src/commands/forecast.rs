@@ -1,8 +1,8 @@
-//! `pullmap forecast`: what gives first, at which load, and how sure that is, for one model or a day's batch.
+//! `pullmap forecast`: what fails first, at which load, and how sure that is, for one model or a day's batch.
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::ForecastArguments;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::forecasting::{Forecast, answer, picture, study, summary};
 use crate::mapping::inputs_hash;
@@ -94,9 +94,9 @@ fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
     for (name, forecast) in all {
         let holds = forecast.holds_kn();
         let verdict = if holds < kn { "below" } else { "reached" };
-        let beside = if holds < forecast.breaks_at_kn {
-            let end = if forecast.ends == Ends::Sling { "until the sling breaks at" } else { "to" };
-            format!("the open hook then bears on {end} {}", kilonewtons(forecast.breaks_at_kn))
+        let beside = if holds < forecast.peak_kn {
+            let end = if forecast.ends == Ends::Strap { "until the strap breaks at" } else { "to" };
+            format!("the open hook then still holds {end} {}", kilonewtons(forecast.peak_kn))
         } else {
             format!("low end of its range: {}", kilonewtons(forecast.range_kn.p5))
         };

@@ -2,10 +2,10 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
-use crate::care::{CAUTION, with_care};
+use crate::caution::{CAUTION, with_caution};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
-    Solved, Wanted, answer, fields_files, how_sure, inputs_hash, most_enlarged, refine, solve, stress_map,
+    Solved, Wanted, answer, fields_files, inputs_hash, most_enlarged, refine, sensitivity, solve, stress_map,
 };
 use crate::model_file::{Model, Source};
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
@@ -76,18 +76,18 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             progress.say("field files");
             write_fields(&solved, path)?;
         }
-        let sure = if arguments.how_sure {
-            progress.say("how sure");
-            Some(how_sure(source, model, &arguments.change.set, &settings, &solved.findings)?)
+        let sure = if arguments.sensitivity {
+            progress.say("sensitivity");
+            Some(sensitivity(source, model, &arguments.change.set, &settings, &solved.findings)?)
         } else {
             None
         };
         if arguments.json {
-            let findings = serde_json::to_value(with_care(&solved.findings)).map_err(Failure::json)?;
+            let findings = serde_json::to_value(with_caution(&solved.findings)).map_err(Failure::json)?;
             all.push(if sure.is_some() || refinement.is_some() {
                 let mut value = serde_json::json!({ "findings": findings });
                 if let Some(sure) = &sure {
-                    value["how_sure"] = serde_json::to_value(sure).map_err(Failure::json)?;
+                    value["sensitivity"] = serde_json::to_value(sure).map_err(Failure::json)?;
                 }
                 if let Some(refinement) = &refinement {
                     value["refinement"] = serde_json::to_value(refinement).map_err(Failure::json)?;
@@ -106,7 +106,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             let wanted =
                 Wanted { field: arguments.field, enlarged, size: PICTURE, sets: &arguments.change.set };
             files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
-            files.text("findings.json", &json_of(&with_care(&solved.findings))?)?;
+            files.text("findings.json", &json_of(&with_caution(&solved.findings))?)?;
             if !printed.is_empty() {
                 printed.push('\n');
             }

@@ -1,7 +1,7 @@
 //! `pullmap materials`: the metals that a model may name.
 
 use crate::args::MaterialsArguments;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::model_file::keys::{self, Kind, MATERIALS, Need};
 use crate::model_file::quantity::{plain, range_in_words};
@@ -16,7 +16,7 @@ pub const FORMAT: &str = "pullmap-materials-1";
 struct Listing {
     format: &'static str,
     materials: &'static [Handbook],
-    care: &'static str,
+    caution: &'static str,
 }
 
 /// Prints the list.
@@ -29,7 +29,7 @@ pub fn run(arguments: &MaterialsArguments) -> Result<Outcome, Failure> {
 }
 
 fn json() -> String {
-    let listing = Listing { format: FORMAT, materials: library::all(), care: CAUTION };
+    let listing = Listing { format: FORMAT, materials: library::all(), caution: CAUTION };
     // Only maps with keys that are no texts, or a failing writer, can fail here: there is neither.
     serde_json::to_string_pretty(&listing).unwrap_or_default() + "\n"
 }
@@ -111,7 +111,7 @@ mod tests {
     fn json_has_stable_keys() {
         let value: serde_json::Value = serde_json::from_str(&json()).unwrap();
         assert_eq!(value["format"], FORMAT);
-        assert_eq!(value["care"], CAUTION);
+        assert_eq!(value["caution"], CAUTION);
         assert_eq!(value["materials"][0]["key"], "7075-t6");
         assert_eq!(value["materials"][0]["shear_ultimate_mpa"]["value"], 331.0);
         assert!(value["materials"][0]["yield_mpa"]["source"].is_string());

@@ -33,7 +33,7 @@ pub(super) fn listen(kept: &Arc<AtomicUsize>, points: usize, folder: &Path, prog
 
 fn told(stop: Stop, kept: usize, points: usize, folder: &str) -> String {
     format!(
-        "{}: {kept} of {points} points are kept in {folder}; the same command goes on from there (with --afresh \
+        "{}: {kept} of {points} points are kept in {folder}; the same command goes on from there (with --restart \
          it begins anew).\n",
         stop.told()
     )

@@ -1,12 +1,12 @@
 //! `pullmap` alone: what it is for, and what to try.
 
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
 
 const WELCOME: &str = "\
 pullmap shows the inside of a connector on the pull bench: which way the force goes, how much the
-spine and the gate carry, what gives first and at which load, and what would change that.
+spine and the gate carry, what fails first and at which load, and what would change that.
 
 Try:
   pullmap map broadbar-alu             a built-in connector: a picture, findings, a short answer

@@ -29,7 +29,7 @@ pub struct Case {
     pub hash: String,
     /// The solved connector.
     pub solved: Solved,
-    /// What gives first.
+    /// What fails first.
     pub limits: Limits,
     /// What its load is beyond, in sentences; none where everything holds.
     pub beyond: Vec<Beyond>,
@@ -69,8 +69,28 @@ impl Compared {
 
     /// What was assumed about the variants, each sentence once.
     #[must_use]
-    pub fn notes(&self) -> Vec<&str> {
-        self.each_once(|model| &model.notes)
+    pub fn notes(&self) -> Vec<String> {
+        let of_all = |sentence: &String| self.cases.iter().all(|case| case.model.notes.contains(sentence));
+        let told = |case: &Case, sentence: &String| match self.key.is_some() || of_all(sentence) {
+            true => sentence.clone(),
+            false => format!("{}: {sentence}", case.short),
+        };
+        let mut all: Vec<String> = Vec::new();
+        for case in &self.cases {
+            for sentence in case.model.notes.iter().filter(|s| !self.is_no_news(s)) {
+                let told = told(case, sentence);
+                if !all.contains(&told) {
+                    all.push(told);
+                }
+            }
+        }
+        all
+    }
+
+    /// What plays no part in one variant and does in another is no news.
+    fn is_no_news(&self, sentence: &str) -> bool {
+        sentence == IDLE_ENGAGED
+            && self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }))
     }
 
     /// Of these, what was taken because a `--set` or `--vary` left it untold: no label and no rig says it.
@@ -79,13 +99,11 @@ impl Compared {
         self.each_once(Model::taken)
     }
 
-    /// Sentences about the models. What plays no part in one variant and does in another is no news.
+    /// Sentences about the models.
     fn each_once<'a>(&'a self, of: impl Fn(&'a Model) -> &'a [String]) -> Vec<&'a str> {
-        let half = self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
         let mut all: Vec<&str> = Vec::new();
         for sentence in self.cases.iter().flat_map(|case| of(&case.model)) {
-            let no_news = half && sentence == IDLE_ENGAGED;
-            if !no_news && !all.contains(&sentence.as_str()) {
+            if !self.is_no_news(sentence) && !all.contains(&sentence.as_str()) {
                 all.push(sentence);
             }
         }
@@ -107,7 +125,7 @@ impl Compared {
         stems.join(", ")
     }
 
-    /// Which variants are loaded beyond what they bear, and what their stresses then tell; absent where all of them hold.
+    /// Which variants are loaded beyond what they hold, and what their stresses then tell; absent where all of them hold.
     #[must_use]
     pub fn beyond(&self) -> Option<String> {
         let tells = |case: &Case| Tells::of(&case.beyond, case.solved.findings.load_kn);
@@ -122,20 +140,20 @@ impl Compared {
         };
         let who = match (labels(true).as_slice(), labels(false).as_slice()) {
             ([], _) => return None,
-            ([_], []) => "it bears".to_owned(),
-            (_, []) => "each bears".to_owned(),
-            // A load bears nothing.
-            (loads, _) if self.key.as_deref() == Some("load") => format!("it bears, at {}", and(loads)),
-            ([only], _) => format!("{only} bears"),
-            (some, others) if others.len() < some.len() => format!("all but {} bear", and(others)),
-            (some, _) => format!("{} bear", and(some)),
+            ([_], []) => "it holds".to_owned(),
+            (_, []) => "each holds".to_owned(),
+            // A load holds nothing.
+            (loads, _) if self.key.as_deref() == Some("load") => format!("it holds, at {}", and(loads)),
+            ([only], _) => format!("{only} holds"),
+            (some, others) if others.len() < some.len() => format!("all but {} hold", and(others)),
+            (some, _) => format!("{} hold", and(some)),
         };
         let tells = match nothing.as_slice() {
             [] => "where, not how much".to_owned(),
             all if all.len() == labels(true).len() => "neither where nor how much".to_owned(),
             some => format!("where, not how much, and nothing of {}", and(some)),
         };
-        Some(format!("Beyond what {who}: stresses tell {tells}."))
+        Some(format!("Above what {who}: stresses tell {tells}."))
     }
 
     /// What the variants are variants of: one model's title, or the models' names.

@@ -38,7 +38,7 @@ pub(crate) fn key_in_words(key: &str) -> String {
 
 /// A value in words: a bare number gets the unit of its key, everything else stays as typed.
 pub(crate) fn value_in_words(key: &str, value: &str) -> String {
-    if key.ends_with(".kind") && value == "pin" {
+    if key.ends_with(".kind") && value == "bar" {
         return "bench\u{a0}bar".to_owned();
     }
     let unit = match keys::find(&in_file(key)).map(|k| k.kind) {
@@ -88,7 +88,7 @@ mod tests {
         assert_eq!(value("material.frame", "7075-t6"), "7075-t6");
         assert_eq!(value("nose.tip_mm", "1/2 in"), "1/2 in");
         assert_eq!(value("rig.gate", "open"), "open");
-        assert_eq!(value("rig.both.kind", "pin"), "bench bar");
+        assert_eq!(value("rig.both.kind", "bar"), "bench bar");
         assert_eq!(value("rig.friction", "0.3"), "0.3");
     }
 }

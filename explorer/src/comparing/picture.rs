@@ -5,14 +5,14 @@ use super::report::{peak, plain};
 use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::heading::changed;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.
-const ROWS: [&str; 6] = ["gate", "spine", "gives first", "forecast", "first yield", "hottest"];
+const ROWS: [&str; 6] = ["gate", "spine", "fails first", "forecast", "first yield", "peak stress"];
 
 /// The picture's data; `shown` belongs to the cases, in their order.
 #[must_use]
@@ -51,7 +51,7 @@ const HARDLY_STRONGER: f64 = 0.02;
 /// whose share is; and what the last one comes to, where that is another.
 pub(super) fn headline(compared: &Compared) -> String {
     let Some((first, others)) = compared.cases.split_first() else { return String::new() };
-    let load = |case: &Case| (case.limits.breaks_at_kn / first.limits.breaks_at_kn - 1.0).abs();
+    let load = |case: &Case| (case.limits.peak_kn / first.limits.peak_kn - 1.0).abs();
     let share = |case: &Case| {
         (case.solved.findings.share.gate_fraction - first.solved.findings.share.gate_fraction).abs()
     };
@@ -109,7 +109,8 @@ fn subtitle(compared: &Compared) -> String {
     for note in compared.taken() {
         // Which key is missing is for the terminal; a picture's reader has no keys.
         let taken = note.split(", since").next().unwrap_or(note);
-        words.push_str(&format!("; {taken}, the usual size"));
+        let size = if taken.contains(" mm") { ", the usual size" } else { "" };
+        words.push_str(&format!("; {taken}{size}"));
     }
     if !compared.left_out.is_empty() {
         let names: Vec<&str> = compared.left_out.iter().map(|left| left.label.as_str()).collect();
@@ -122,12 +123,13 @@ fn numbers(case: &Case) -> Vec<Number> {
     let (findings, limits) = (&case.solved.findings, &case.limits);
     let share = &findings.share;
     let number = |value: String, beside: String| Number { value: value.replace(' ', "\u{a0}"), beside };
-    let part = limits.gives_first.split(", ").next().unwrap_or_default();
+    let part = limits.fails_first.split(", ").next().unwrap_or_default();
+    let part = part.strip_suffix(" opens").unwrap_or(part);
     vec![
         number(format!("{:.0} %", 100.0 * share.gate_fraction.max(0.0)), String::new()),
         number(kilonewtons(share.spine_kn), String::new()),
         Number { value: part.to_owned(), beside: String::new() },
-        number(kilonewtons(limits.breaks_at_kn), String::new()),
+        number(kilonewtons(limits.peak_kn), String::new()),
         number(limits.first_yield_kn.map_or_else(|| "not found".to_owned(), kilonewtons), String::new()),
         match peak(case) {
             Some(peak) => number(format!("{:.0} MPa", peak.von_mises_mpa), peak.place.clone()),
@@ -149,7 +151,7 @@ fn description(compared: &Compared, sentence: &str, field: viz::Field) -> String
     if let Some(beyond) = compared.beyond() {
         out.push_str(&format!("{beyond} "));
     }
-    out.push_str("A ring marks the part that gives first. ");
+    out.push_str("A ring marks the part that fails first. ");
     out.push_str(CAUTION);
     plain(&out)
 }

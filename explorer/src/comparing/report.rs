@@ -7,7 +7,7 @@ use solver::findings::{Beyond, Peak};
 use solver::strength::Ends;
 
 /// Name and version of the format.
-pub const FORMAT: &str = "pullmap-compare-1";
+pub const FORMAT: &str = "pullmap-compare-2";
 
 /// A comparison. Forces in kN, moments in N m, stresses in MPa.
 #[derive(Clone, Debug, Serialize)]
@@ -29,7 +29,7 @@ pub struct Report {
     /// Hash of all inputs together.
     pub inputs: String,
     /// The line that goes with every strength.
-    pub care: &'static str,
+    pub caution: &'static str,
 }
 
 /// The scale of colours of the picture.
@@ -61,19 +61,19 @@ pub struct VariantReport {
     /// Bending moment of the spine at mid height, N m.
     pub spine_moment_nm: f64,
     /// Load at which the gate first carries, kN.
-    pub takes_up_at_kn: Option<f64>,
-    /// Hottest point that can be trusted.
+    pub gate_engages_at_kn: Option<f64>,
+    /// Highest stress away from contacts and corners.
     pub peak: Option<Peak>,
     /// Lowest load at which the frame yields somewhere, kN.
     pub first_yield_kn: Option<f64>,
-    /// Load at which the frame is bent for good, kN.
+    /// Load at which the frame is permanently bent, kN.
     pub bends_at_kn: f64,
-    /// The part that gives first.
-    pub gives_first: String,
+    /// The part that fails first.
+    pub fails_first: String,
     /// The load at which it does, kN.
-    pub gives_at_kn: f64,
+    pub fails_at_kn: f64,
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     /// How the pull ends.
     pub ends: Ends,
     /// Where the frame tears.
@@ -91,13 +91,13 @@ pub struct Difference {
     pub gate_fraction: f64,
     /// Of what the spine carries, kN.
     pub spine_kn: f64,
-    /// Of the load at which the first part gives, kN.
-    pub gives_at_kn: f64,
+    /// Of the load at which the first part fails, kN.
+    pub fails_at_kn: f64,
     /// Of the highest load of the pull, kN.
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     /// Of first yield, kN.
     pub first_yield_kn: Option<f64>,
-    /// Of the hottest trusted stress, MPa.
+    /// Of the highest trusted stress, MPa.
     pub peak_mpa: Option<f64>,
     /// In words.
     pub sentence: String,
@@ -112,7 +112,7 @@ pub struct LeftOutReport {
     pub reason: String,
 }
 
-/// The hottest point of a case that can be trusted.
+/// The highest stress of a case away from contacts and corners.
 pub(super) fn peak(case: &Case) -> Option<&Peak> {
     case.solved.findings.peaks.iter().find(|peak| peak.trusted)
 }
@@ -129,13 +129,13 @@ impl VariantReport {
             gate_kn: findings.share.gate_kn,
             spine_kn: findings.share.spine_kn,
             spine_moment_nm: findings.sections.spine_mid.moment_nm,
-            takes_up_at_kn: findings.share.takes_up_at_kn,
+            gate_engages_at_kn: findings.share.gate_engages_at_kn,
             peak: peak(case).cloned(),
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
-            gives_first: limits.gives_first.clone(),
-            gives_at_kn: limits.gives_at_kn,
-            breaks_at_kn: limits.breaks_at_kn,
+            fails_first: limits.fails_first.clone(),
+            fails_at_kn: limits.fails_at_kn,
+            peak_kn: limits.peak_kn,
             ends: limits.ends,
             tears_at: limits.tears_at.clone(),
             beyond: case.beyond.clone(),
@@ -165,8 +165,8 @@ impl Report {
                     label: b.label.clone(),
                     gate_fraction: b.gate_fraction - a.gate_fraction,
                     spine_kn: b.spine_kn - a.spine_kn,
-                    gives_at_kn: b.gives_at_kn - a.gives_at_kn,
-                    breaks_at_kn: b.breaks_at_kn - a.breaks_at_kn,
+                    fails_at_kn: b.fails_at_kn - a.fails_at_kn,
+                    peak_kn: b.peak_kn - a.peak_kn,
                     first_yield_kn: less(a.first_yield_kn, b.first_yield_kn),
                     peak_mpa: less(hottest(a), hottest(b)),
                     sentence: plain(&difference(compared.key.as_deref(), first, case)),
@@ -184,10 +184,10 @@ impl Report {
             variants,
             differences,
             left_out,
-            assumed: compared.notes().into_iter().map(str::to_owned).collect(),
+            assumed: compared.notes(),
             legend: Legend { low_mpa, high_mpa },
             inputs: compared.hash(),
-            care: crate::care::CAUTION,
+            caution: crate::caution::CAUTION,
         }
     }
 }

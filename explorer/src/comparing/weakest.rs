@@ -1,4 +1,4 @@
-//! Where on the connector the part lies that gives first: comparisons and stills ring the same place.
+//! Where on the connector the part lies that fails first: comparisons and stills ring the same place.
 
 use super::cases::Case;
 use geometry::curve::Point;
@@ -6,18 +6,18 @@ use solver::load_words::kilonewtons;
 use solver::strength::Limits;
 use viz::Weakest;
 
-/// The part that gives first, with its place and its load.
+/// The part that fails first, with its place and its load.
 #[must_use]
 pub fn weakest(case: &Case) -> Weakest {
-    let Limits { gives_first, gives_at_kn, .. } = &case.limits;
-    let part = gives_first.split(", ").next().unwrap_or(gives_first).to_owned();
-    Weakest { at: place(case), part, load: kilonewtons(*gives_at_kn).replace(' ', "\u{a0}") }
+    let Limits { fails_first, fails_at_kn, .. } = &case.limits;
+    let part = fails_first.split(", ").next().unwrap_or(fails_first).to_owned();
+    Weakest { at: place(case), part, load: kilonewtons(*fails_at_kn).replace(' ', "\u{a0}") }
 }
 
 /// The middle of a part that is named in words.
 fn place(case: &Case) -> Point {
     let system = &case.solved.system;
-    let (seats, what) = (&system.outline.seats, case.limits.gives_first.as_str());
+    let (seats, what) = (&system.outline.seats, case.limits.fails_first.as_str());
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
     let has = |word: &str| what.contains(word);
     match what {
@@ -25,7 +25,7 @@ fn place(case: &Case) -> Point {
         "lower strap" => case.solved.response.axis.lower,
         "root of the nose" => system.outline.frame_stations[3].centroid,
         _ if what.starts_with("frame") => case.limits.tears_point_mm.unwrap_or(nose),
-        _ if has("hinge") || has("ear") => hinge,
+        _ if has("hinge") || has("lug") => hinge,
         "gate behind its notch" => nose,
         "lip of the notch" | "flank of the notch" => {
             let notch = &seats.notch;

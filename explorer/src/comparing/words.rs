@@ -5,17 +5,17 @@ use solver::findings::Share;
 use solver::load_words::kilonewtons_alone;
 use solver::strength::Limits;
 
-/// A part that gives, as subject and verb: "the lip of the notch" and "gives", "the hinge pin" and "is sheared".
+/// A part that fails, as subject and verb: "the lip of the notch" and "gives", "the hinge pin" and "is sheared".
 #[must_use]
 pub fn part_in_words(what: &str) -> (String, String) {
     match what.split_once(", ") {
-        Some((part, how @ "opens")) => (format!("the {part}"), how.to_owned()),
         Some((part, how)) => (format!("the {part}"), format!("is {how}")),
+        None if what == "frame opens" => ("the frame".to_owned(), "opens".to_owned()),
         None if what == "pin riding out of the notch" => {
             ("the pin".to_owned(), "rides out of the notch".to_owned())
         }
         None if what.ends_with("strap") => (format!("the {what}"), "breaks".to_owned()),
-        None => (format!("the {what}"), "gives".to_owned()),
+        None => (format!("the {what}"), "fails".to_owned()),
     }
 }
 
@@ -44,11 +44,11 @@ pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
     .replace(" %", "\u{a0}%")
 }
 
-/// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose gives first, at 18.6 kN."
+/// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose fails first, at 18.6 kN."
 #[must_use]
 pub fn alone(key: Option<&str>, case: &Case) -> String {
     let what = key.map_or_else(String::new, |key| format!("{key} "));
-    let (part, verb) = part_in_words(&case.limits.gives_first);
+    let (part, verb) = part_in_words(&case.limits.fails_first);
     let share = match percent(&case.solved.findings.share) {
         0 => "nothing".to_owned(),
         percent => format!("{percent}\u{a0}%"),
@@ -56,7 +56,7 @@ pub fn alone(key: Option<&str>, case: &Case) -> String {
     format!(
         " With {what}{} the gate carries {share}; {part} {verb} first, at {}\u{a0}kN.",
         case.short,
-        kilonewtons_alone(case.limits.gives_at_kn)
+        kilonewtons_alone(case.limits.fails_at_kn)
     )
 }
 
@@ -71,9 +71,9 @@ fn share_clause(first: &Share, other: &Share) -> String {
 }
 
 fn limits_clause(first: &Limits, other: &Limits) -> String {
-    let (a, b) = (kilonewtons_alone(first.gives_at_kn), kilonewtons_alone(other.gives_at_kn));
-    let (part, verb) = part_in_words(&other.gives_first);
-    let mut clause = if first.gives_first == other.gives_first {
+    let (a, b) = (kilonewtons_alone(first.fails_at_kn), kilonewtons_alone(other.fails_at_kn));
+    let (part, verb) = part_in_words(&other.fails_first);
+    let mut clause = if first.fails_first == other.fails_first {
         let still = match verb.strip_prefix("is ") {
             Some(how) => format!("is still {how}"),
             None => format!("still {verb}"),
@@ -81,11 +81,11 @@ fn limits_clause(first: &Limits, other: &Limits) -> String {
         let at = if a == b { format!("at {b} kN") } else { format!("at {b} instead of {a} kN") };
         format!("{part} {still} first, {at}")
     } else {
-        let (before, _) = part_in_words(&first.gives_first);
+        let (before, _) = part_in_words(&first.fails_first);
         format!("{part} {verb} first, at {b} kN, not {before} at {a} kN")
     };
-    // Where the hook bears on after the gate has gone the pull ends later than the first part gives.
-    let ends = [first, other].map(|l| kilonewtons_alone(l.breaks_at_kn));
+    // Where the hook still holds after the gate has gone the pull ends later than the first part fails.
+    let ends = [first, other].map(|l| kilonewtons_alone(l.peak_kn));
     if ends != [a, b] {
         let [before, now] = ends;
         clause.push_str(&match before == now {
@@ -106,15 +106,15 @@ mod tests {
             let (part, verb) = part_in_words(what);
             format!("{part} {verb}")
         };
-        assert_eq!(words("lip of the notch"), "the lip of the notch gives");
+        assert_eq!(words("lip of the notch"), "the lip of the notch fails");
         assert_eq!(words("hinge pin, sheared"), "the hinge pin is sheared");
-        assert_eq!(words("frame, opens"), "the frame opens");
+        assert_eq!(words("frame opens"), "the frame opens");
         assert_eq!(words("pin riding out of the notch"), "the pin rides out of the notch");
         assert_eq!(words("upper strap"), "the upper strap breaks");
     }
 
     fn share(gate_fraction: f64) -> Share {
-        Share { gate_kn: 0.0, spine_kn: 0.0, gate_fraction, takes_up_at_kn: None, lever_rule: 0.0 }
+        Share { gate_kn: 0.0, spine_kn: 0.0, gate_fraction, gate_engages_at_kn: None, lever_rule: 0.0 }
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! The short plain answer of `explain`.
 
-use super::causes::AS_TOLD_FAMILY;
+use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
 use crate::forecasting::CLEARLY;
 use solver::load_words::{kilonewtons, kilonewtons_alone};
@@ -8,6 +8,8 @@ use std::fmt::Write;
 
 /// Likelihoods below this part of the first one's are no near tie, however small both are.
 const NEARLY: f64 = 0.8;
+/// From this likelihood on nothing need differ from what was entered; below it something else is the likelier, whatever it is.
+const CLEARED: f64 = 0.5;
 /// Below this a line does not fit well: its load lies one and a half standard deviations off, or its place is one that the part
 /// seen is only a near tie at.
 const WELL: f64 = 0.32;
@@ -15,7 +17,7 @@ const WELL: f64 = 0.32;
 const ONLY: f64 = 0.995;
 /// The only place that is something that happens.
 const RIDING_OUT: &str = "riding out";
-/// Less than this of the likelihood in lines that are left out is not told.
+/// Less than this of the likelihood in lines that are left out is not given.
 pub(super) const LEAST_OTHERS: f64 = 0.01;
 
 /// Where it broke, after the verb.
@@ -41,12 +43,12 @@ pub(super) fn percent(likelihood: f64) -> String {
     }
 }
 
-/// Whether the load shown is that of the part that gives first, and the pull would have gone on to another.
+/// Whether the load shown is that of the part that fails first, and the pull would have gone on to another.
 pub(super) fn goes_on(cause: &RankedCause) -> bool {
-    kilonewtons(cause.pull_ends_at_kn) != kilonewtons(cause.breaks_at_kn)
+    kilonewtons(cause.pull_ends_at_kn) != kilonewtons(cause.peak_kn)
 }
 
-/// What is told beside a part that gives first elsewhere: "; the lip of the notch hardly later, at 18.1 kN".
+/// What is told beside a part that fails first elsewhere: "; the lip of the notch hardly later, at 18.1 kN".
 pub(super) fn tie_in_words(cause: &RankedCause) -> String {
     let tie =
         |tie: &NearTie| format!("; {} may have gone before it, at {}", tie.what, kilonewtons(tie.at_kn));
@@ -63,48 +65,48 @@ pub(super) fn sentence(found: &Explanation) -> String {
                     "Nothing within the ranges explains {seen}: nothing breaks {}. The nearest load elsewhere is \
                      {}: {}.",
                     at(place),
-                    kilonewtons(c.breaks_at_kn),
+                    kilonewtons(c.peak_kn),
                     c.cause
                 );
             }
             (Some(c), _) => c,
             (None, _) => return format!("Nothing within the ranges explains {seen}."),
         };
-        let [low, high] = range.reachable_kn.unwrap_or([range.breaks_at_kn; 2]);
+        let [low, high] = range.reachable_kn.unwrap_or([range.peak_kn; 2]);
         let (low, high) = (kilonewtons_alone(low), kilonewtons_alone(high));
         let reach = if low == high { low } else { format!("{low} to {high}") };
         let gap = range.reachable_kn.is_some_and(|[low, high]| (low..=high).contains(&found.broke_at_kn));
         let gap = if gap { ", none of them near it" } else { "" };
         return format!(
             "Nothing within the ranges explains {seen}: those tried reach {reach} kN{gap}. The nearest is {}: {}.",
-            kilonewtons(range.breaks_at_kn),
+            kilonewtons(range.peak_kn),
             range.cause
         );
     };
     let nearly =
         |c: &&RankedCause| c.likelihood >= (first.likelihood - CLEARLY).max(NEARLY * first.likelihood);
     let level: Vec<&RankedCause> = found.causes.iter().take_while(nearly).collect();
-    let told_fits = within_forecast(found) || first.cause == found.as_told.cause;
-    if level.len() == 1 && first.family == AS_TOLD_FAMILY && told_fits {
-        return format!("Nothing need have been other than told: {}.", within(found, first));
+    let told_fits = within_forecast(found) || first.cause == found.as_entered.cause;
+    if level.len() == 1 && first.family == AS_ENTERED_FAMILY && told_fits && first.likelihood >= CLEARED {
+        return format!("Nothing need differ from what was entered: {}.", within(found, first));
     }
     let tie = first.near_tie.as_ref().filter(|_| found.causes.iter().all(|c| c.near_tie.is_some()));
     let weighed = if let Some(tie) = tie {
         format!(
-            "Nothing that is weighed here breaks there first; the likeliest ({}) comes close (first to give: {}, at {}; {} may \
+            "Nothing that is weighed here breaks there first; the likeliest ({}) comes close (first to fail: {}, at {}; {} may \
              have gone before it, at {}): {}",
             percent(first.likelihood),
-            first.gives_first,
-            kilonewtons(first.breaks_at_kn),
+            first.fails_first,
+            kilonewtons(first.peak_kn),
             tie.what,
             kilonewtons(tie.at_kn),
             first.cause
         )
     } else if found.causes.iter().all(|c| c.fit < WELL) {
         format!(
-            "Nothing that is weighed here fits well; the likeliest gives {} (first to give: {}): {}",
-            kilonewtons(first.breaks_at_kn),
-            first.gives_first,
+            "Nothing that is weighed here fits well; the likeliest gives {} (first to fail: {}): {}",
+            kilonewtons(first.peak_kn),
+            first.fails_first,
             first.cause
         )
     } else if level.len() > 1 {
@@ -115,14 +117,14 @@ pub(super) fn sentence(found: &Explanation) -> String {
         format!("Most likely ({}): {}", percent(first.likelihood), first.cause)
     };
     format!(
-        "It broke at {}{}; as told it would have borne {}. {weighed}.",
+        "It broke at {}{}; as entered it would have held {}. {weighed}.",
         kilonewtons(found.broke_at_kn),
         found.place.map_or_else(String::new, |p| format!(" {}", at(p))),
-        kilonewtons(found.as_told.breaks_at_kn),
+        kilonewtons(found.as_entered.peak_kn),
     )
 }
 
-/// Whether the load seen is one that the forecast of everything as told may come to.
+/// Whether the load seen is one that the forecast of everything as entered may come to.
 fn within_forecast(found: &Explanation) -> bool {
     found.forecast_kn.is_some_and(|[low, high]| (low..=high).contains(&found.broke_at_kn))
 }
@@ -131,17 +133,17 @@ fn within_forecast(found: &Explanation) -> bool {
 fn within(found: &Explanation, told: &RankedCause) -> String {
     let seen = observed(found);
     let comma = if found.place.is_some() { "," } else { "" };
-    match found.forecast_kn.filter(|_| told.cause != found.as_told.cause) {
+    match found.forecast_kn.filter(|_| told.cause != found.as_entered.cause) {
         Some([low, high]) => {
             let lies = if within_forecast(found) {
                 "is within what the forecast leaves open"
             } else {
-                "may be a rare pull beyond nine of ten of the forecast"
+                "may be a rare pull outside the 90 % range of the forecast"
             };
             format!("{seen}{comma} {lies}, {} to {}", kilonewtons_alone(low), kilonewtons(high))
         }
         None => {
-            let forecast = kilonewtons(told.breaks_at_kn);
+            let forecast = kilonewtons(told.peak_kn);
             format!("{seen}{comma} is within the scatter of the {forecast} forecast")
         }
     }
@@ -158,8 +160,8 @@ fn told_alike(found: &Explanation, level: &[&RankedCause]) -> String {
     };
     let words: Vec<String> = level
         .iter()
-        .map(|c| match c.family == AS_TOLD_FAMILY {
-            true => format!("nothing other than told, for {}", within(found, c)),
+        .map(|c| match c.family == AS_ENTERED_FAMILY {
+            true => format!("nothing different, for {}", within(found, c)),
             false => c.cause.clone(),
         })
         .collect();
@@ -188,8 +190,8 @@ pub fn answer(found: &Explanation) -> String {
             text,
             "  {:<9} {:>5.1} kN  {:<34}  {}{range}",
             percent(cause.likelihood),
-            cause.breaks_at_kn,
-            cause.gives_first,
+            cause.peak_kn,
+            cause.fails_first,
             cause.cause,
         );
     }
@@ -227,15 +229,15 @@ mod tests {
     fn line(cause: &str, likelihood: f64, fit: f64) -> RankedCause {
         RankedCause {
             cause: cause.to_owned(),
-            family: if cause.starts_with("everything") { AS_TOLD_FAMILY } else { cause }.to_owned(),
+            family: if cause.starts_with("everything") { AS_ENTERED_FAMILY } else { cause }.to_owned(),
             values: Vec::new(),
             likely: String::new(),
             likelihood,
             fit,
             friction_needed: None,
-            breaks_at_kn: 14.0,
+            peak_kn: 14.0,
             pull_ends_at_kn: 14.0,
-            gives_first: "frame, opens".to_owned(),
+            fails_first: "frame opens".to_owned(),
             near_tie: None,
             tears_at: None,
             may_tear_at: None,
@@ -245,7 +247,7 @@ mod tests {
         }
     }
 
-    /// The sentence about lines with a likelihood and a fit each; the forecast of everything as told runs from 18 to 22 kN.
+    /// The sentence about lines with a likelihood and a fit each; the forecast of everything as entered runs from 18 to 22 kN.
     fn said(broke_at_kn: f64, lines: &[(&str, f64, f64)]) -> String {
         sentence(&explanation(broke_at_kn, lines))
     }
@@ -259,7 +261,7 @@ mod tests {
             broke_at_kn,
             place: Some("lip"),
             scatter: 0.05,
-            as_told: RankedCause { breaks_at_kn: 20.0, ..line("everything as told", 0.0, 0.0) },
+            as_entered: RankedCause { peak_kn: 20.0, ..line("everything as entered", 0.0, 0.0) },
             forecast_kn: Some([18.0, 22.0]),
             explained: true,
             sentence: String::new(),
@@ -269,14 +271,14 @@ mod tests {
             measure_next: Vec::new(),
             marking: Vec::new(),
             solved: 1,
-            care: "",
+            caution: "",
         }
     }
 
     #[test]
     fn a_near_tie_is_told_as_one() {
         let two = said(14.0, &[("a low lip", 0.51, 1.0), ("a thin pin", 0.48, 0.9)]);
-        let all = "It broke at 14.0 kN at the lip; as told it would have borne 20.0 kN. Two things are about equally likely (51 % and \
+        let all = "It broke at 14.0 kN at the lip; as entered it would have held 20.0 kN. Two things are about equally likely (51 % and \
                    48 %): a low lip; or a thin pin.";
         assert_eq!(two, all);
         let three =
@@ -289,11 +291,8 @@ mod tests {
         // Two small ones lie close by their size alone.
         let small = said(14.0, &[("a low lip", 0.12, 1.0), ("a thin pin", 0.08, 0.9)]);
         assert!(small.ends_with("Most likely (12 %): a low lip."), "{small}");
-        let told = said(19.5, &[("everything as told", 0.5, 1.0), ("a thin pin", 0.48, 0.9)]);
-        assert!(
-            told.contains("nothing other than told, for 19.5 kN, broken at the lip, is within"),
-            "{told}"
-        );
+        let told = said(19.5, &[("everything as entered", 0.5, 1.0), ("a thin pin", 0.48, 0.9)]);
+        assert!(told.contains("nothing different, for 19.5 kN, broken at the lip, is within"), "{told}");
     }
 
     #[test]
@@ -305,7 +304,7 @@ mod tests {
                 Some(NearTie { what: "gate, torn out at the hinge pin".to_owned(), at_kn: 15.2 });
         }
         let told = sentence(&found);
-        let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to give: frame, \
+        let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to fail: frame, \
                      opens, at 14.0 kN; gate, torn out at the hinge pin may have gone before it, at 15.2 kN): a soft gate.";
         assert!(told.ends_with(words), "{told}");
         let text = answer(&found);
@@ -319,19 +318,20 @@ mod tests {
 
     #[test]
     fn a_pull_rarer_than_the_forecast_is_not_cleared() {
-        let rare = said(25.0, &[("everything as told, a rare pull", 0.8, 1.0), ("a hard frame", 0.2, 1.0)]);
-        assert!(rare.ends_with("Most likely (80 %): everything as told, a rare pull."), "{rare}");
+        let rare =
+            said(25.0, &[("everything as entered, a rare pull", 0.8, 1.0), ("a hard frame", 0.2, 1.0)]);
+        assert!(rare.ends_with("Most likely (80 %): everything as entered, a rare pull."), "{rare}");
     }
 
     #[test]
     fn only_one_thing_fits_where_the_forecast_cannot_give_the_load_and_it_fits_well() {
         let alone = said(14.0, &[("a low lip", 1.0, 1.0)]);
         assert!(alone.ends_with("Of what is weighed here only this fits: a low lip."), "{alone}");
-        // As told the connector may have borne 18 to 22 kN.
+        // As entered the connector may have held 18 to 22 kN.
         let spanned = said(18.5, &[("a low lip", 1.0, 1.0)]);
         assert!(spanned.ends_with("Most likely (over 99 %): a low lip."), "{spanned}");
         let poor = said(15.3, &[("a low lip", 1.0, 0.06)]);
-        let ends = "Nothing that is weighed here fits well; the likeliest gives 14.0 kN (first to give: frame, opens): a low lip.";
+        let ends = "Nothing that is weighed here fits well; the likeliest gives 14.0 kN (first to fail: frame opens): a low lip.";
         assert!(poor.ends_with(ends), "{poor}");
     }
 }

@@ -5,14 +5,14 @@ use serde::Serialize;
 use study::Case;
 
 /// Name and version of the JSON.
-pub const FORMAT: &str = "pullmap-explain-1";
+pub const FORMAT: &str = "pullmap-explain-2";
 
 /// One line of the ranking.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RankedCause {
-    /// What was other than told, with its most likely value.
+    /// What differed from what was entered, with its most likely value.
     pub cause: String,
-    /// What it is a kind of: `offset`, `gate open`, a key of the model, ...; `as told` for nothing.
+    /// What it is a kind of: `offset`, `gate open`, a key of the model, ...; `as entered` for nothing.
     pub family: String,
     /// The most likely values, in the order of the words; empty where there is none.
     pub values: Vec<f64>,
@@ -24,13 +24,13 @@ pub struct RankedCause {
     pub fit: f64,
     /// Coefficient of friction that straps would need to stay there, where that is more than is told.
     pub friction_needed: Option<f64>,
-    /// Load that it gives to whoever saw this, kN: the highest of the pull, or that of the part that gives first where the pull
+    /// Load that it gives to whoever saw this, kN: the highest of the pull, or that of the part that fails first where the pull
     /// may have been stopped there.
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     /// The highest load of its pull, kN.
     pub pull_ends_at_kn: f64,
-    /// What gives first then.
-    pub gives_first: String,
+    /// What fails first then.
+    pub fails_first: String,
     /// The part at the place seen, where it is not that one but its limit lies so close above that it may have gone first.
     pub near_tie: Option<NearTie>,
     /// Where the frame tears in the end.
@@ -40,7 +40,7 @@ pub struct RankedCause {
     /// What to measure, and which reading would speak for this cause; empty for none.
     pub measure: String,
     /// What makes it, as after `--set`, `key=value`: `forecast` with these keys gives the load. Absent where no key does,
-    /// and for what the forecast of everything as told leaves open.
+    /// and for what the forecast of everything as entered leaves open.
     pub keys: Option<Vec<String>>,
     /// The setting, for the picture.
     #[serde(skip)]
@@ -59,10 +59,10 @@ pub struct NearTie {
 /// What comes nearest when nothing explains the observation.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Closest {
-    /// What would have to be other than told.
+    /// What would have to differ from what was entered.
     pub cause: String,
     /// The load that it gives, kN.
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     /// What makes it, as after `--set`; absent where no key does.
     pub keys: Option<Vec<String>>,
     /// Lowest and highest load of all that was considered and fits the place, kN; absent when nothing breaks there.
@@ -76,7 +76,7 @@ pub struct Explanation {
     pub format: &'static str,
     /// Name of the connector.
     pub connector: String,
-    /// The rig as told, in a line.
+    /// The rig as entered, in a line.
     pub rig: String,
     /// Observed peak, kN.
     pub broke_at_kn: f64,
@@ -84,9 +84,9 @@ pub struct Explanation {
     pub place: Option<&'static str>,
     /// Scatter that a load may have and still fit, one standard deviation.
     pub scatter: f64,
-    /// What everything as told would have given.
-    pub as_told: RankedCause,
-    /// Nine pulls of ten end between these with everything as told, kN; absent where it has no forecast.
+    /// What everything as entered would have given.
+    pub as_entered: RankedCause,
+    /// Nine pulls of ten end between these with everything as entered, kN; absent where it has no forecast.
     pub forecast_kn: Option<[f64; 2]>,
     /// Whether anything explains the observation.
     pub explained: bool,
@@ -105,5 +105,5 @@ pub struct Explanation {
     /// How many settings were solved.
     pub solved: usize,
     /// The caution.
-    pub care: &'static str,
+    pub caution: &'static str,
 }

@@ -27,7 +27,7 @@ fn of_the_rig(told: &Rig, rig: &Rig) -> Vec<String> {
 }
 
 impl Study<'_> {
-    /// What makes a candidate of the model as told, each as after `--set`; `None` where no key does.
+    /// What makes a candidate of the model as entered, each as after `--set`; `None` where no key does.
     pub(super) fn keys(&self, candidate: &Candidate) -> Option<Vec<String>> {
         if self.is_drawn(candidate) {
             return None;

@@ -56,7 +56,7 @@ pub struct Tried {
 
 /// Where the loads of a rig lie.
 enum At {
-    /// The model's own at an offset of the upper one, mm, the lower as far from it as told.
+    /// The model's own at an offset of the upper one, mm, the lower as far from it as entered.
     Together(f64),
     /// A single place, in words.
     Place(String),
@@ -79,7 +79,7 @@ fn markings(model: &Model) -> Vec<(GateState, f64)> {
     closed.into_iter().chain(open).collect()
 }
 
-/// The rigs to try: the model's own loads at the offsets that fit, together, one by one and aslant, and where they come to rest;
+/// The rigs to try: the model's own loads at the offsets that fit, together, one by one and diagonal, and where they come to rest;
 /// straps of some widths in the middle and where they rest.
 pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) -> Vec<Tried> {
     let mut all = Vec::new();
@@ -114,7 +114,7 @@ pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) 
                     Some(Loader::Strap { width_mm: width, offset_mm: 0.0, stiffness_n_per_mm2, strength_kn })
                 }
                 // A bench with bars has no straps to try.
-                Loader::Pin { .. } => None,
+                Loader::Bar { .. } => None,
             };
             let mut setting = at_gate(nominal.clone());
             if let (Some(upper), Some(lower)) = (strap(setting.rig.upper), strap(setting.rig.lower)) {
@@ -149,7 +149,7 @@ fn at_rest(gate: GateState, start: &Case, rig: Rig, system: &System) -> Vec<Trie
         .collect()
 }
 
-/// Whether friction `holds` the model's own straps at offsets of the upper one, the lower as far from it as told.
+/// Whether friction `holds` the model's own straps at offsets of the upper one, the lower as far from it as entered.
 fn held_together(model: &Model, system: &System, holds: f64) -> impl Fn(f64) -> bool {
     let rig = model.rig;
     let seating = Seating::on(system, &rig);
@@ -159,7 +159,7 @@ fn held_together(model: &Model, system: &System, holds: f64) -> impl Fn(f64) -> 
         // A bench holds its bars.
         let strap = |(loader, needed): &(Loader, f64)| match loader {
             Loader::Strap { .. } => *needed <= holds,
-            Loader::Pin { .. } => true,
+            Loader::Bar { .. } => true,
         };
         [rig.upper, rig.lower].into_iter().zip(needed).all(|end| strap(&end))
     }
@@ -176,7 +176,7 @@ pub fn marking(
     markings(model)
         .into_iter()
         .map(|(gate, marked_kn)| {
-            let load = |outcome: &Outcome| parts.ending(outcome).breaks_at_kn;
+            let load = |outcome: &Outcome| parts.ending(outcome).peak_kn;
             let of_gate = || {
                 tried.iter().zip(outcomes).filter_map(|(t, o)| o.map(|o| (t, o))).filter(|t| t.0.gate == gate)
             };
@@ -236,7 +236,7 @@ pub fn marking(
 fn loads_in_words(rig: &Rig) -> String {
     let one = |load: Loader| match load {
         Loader::Strap { width_mm, .. } => format!("{} mm strap", typed(width_mm)),
-        Loader::Pin { diameter_mm, .. } => format!("{} mm bar", typed(diameter_mm)),
+        Loader::Bar { diameter_mm, .. } => format!("{} mm bar", typed(diameter_mm)),
     };
     let [above, below] = [one(rig.upper), one(rig.lower)];
     if above == below { format!("{above}s") } else { format!("a {above} above and a {below} below") }
@@ -254,8 +254,8 @@ fn at_in_words(rig: &Rig) -> String {
 
 fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
     let load = loads_in_words(&model.rig);
-    let aslant = model.rig.upper.offset_mm() != model.rig.lower.offset_mm();
-    let which = if aslant { "whose upper one lies" } else { "that both lie" };
+    let diagonal = model.rig.upper.offset_mm() != model.rig.lower.offset_mm();
+    let which = if diagonal { "whose upper one lies" } else { "that both lie" };
     if range[1] - range[0] < 0.05 {
         return format!("{load} {which} at {:+.1} mm", range[0]);
     }

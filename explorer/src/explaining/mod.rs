@@ -1,4 +1,4 @@
-//! Why did it break there, at that load? What may have been other than told, weighed against a peak and a broken place.
+//! Why did it break there, at that load? What may differ from what was entered, weighed against a peak and a broken place.
 //!
 //! `causes` lists what may vary and over which range; `solving` solves them all, one system for each shape; `ranking`
 //! weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own; `telling` makes them an

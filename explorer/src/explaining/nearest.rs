@@ -18,7 +18,7 @@ const BETWEEN: u32 = 8;
 #[derive(Clone)]
 pub(super) struct Tried {
     pub candidate: Candidate,
-    breaks_at_kn: f64,
+    peak_kn: f64,
 }
 
 /// What comes nearest to an observation.
@@ -45,7 +45,7 @@ impl Study<'_> {
         let mut nearest: Vec<(f64, Candidate)> = reached.clone();
         for pair in candidates.iter().filter(|c| c.with_offset) {
             if judged.place_fits(&self.parts, &pair.outcome) > 0.0 {
-                let load = self.parts.ending(&pair.outcome).breaks_at_kn;
+                let load = self.parts.ending(&pair.outcome).peak_kn;
                 nearest.push((load, self.changed(pair.cause, pair.values.clone())));
             }
         }
@@ -61,9 +61,9 @@ impl Study<'_> {
             }
         }
         let mut solved = self.tried(&judged, &wanted);
-        let by_miss = |a: &Tried, b: &Tried| miss(a.breaks_at_kn).total_cmp(&miss(b.breaks_at_kn));
+        let by_miss = |a: &Tried, b: &Tried| miss(a.peak_kn).total_cmp(&miss(b.peak_kn));
         solved.sort_by(by_miss);
-        if solved.first().is_some_and(|t| miss(t.breaks_at_kn) > FAR * SCATTER) {
+        if solved.first().is_some_and(|t| miss(t.peak_kn) > FAR * SCATTER) {
             let between: Vec<Candidate> =
                 solved.iter().take(SEARCHED).flat_map(|t| self.between(&t.candidate)).collect();
             solved.extend(self.solve_there(&judged, between).into_iter().flatten());
@@ -71,7 +71,7 @@ impl Study<'_> {
         }
         let reach = solved
             .iter()
-            .map(|t| t.breaks_at_kn)
+            .map(|t| t.peak_kn)
             .fold([f64::INFINITY, 0.0_f64], |[low, high], kn| [low.min(kn), high.max(kn)]);
         let reachable_kn = (breaks_there || self.observed.place.is_none()).then_some(reach);
         solved.into_iter().next().map(|tried| Nearest { tried, reachable_kn })
@@ -107,7 +107,7 @@ impl Study<'_> {
     pub(super) fn closest(&self, nearest: &Nearest) -> Closest {
         Closest {
             cause: self.words(&nearest.tried.candidate),
-            breaks_at_kn: nearest.tried.breaks_at_kn,
+            peak_kn: nearest.tried.peak_kn,
             keys: self.keys(&nearest.tried.candidate),
             reachable_kn: nearest.reachable_kn,
         }
@@ -118,7 +118,7 @@ impl Study<'_> {
     fn reached(&self, judged: &Observed) -> Vec<(f64, Candidate)> {
         let mut reached = Vec::new();
         if judged.place_fits(&self.parts, &self.base) > 0.0 {
-            reached.push((self.parts.ending(&self.base).breaks_at_kn, self.as_told()));
+            reached.push((self.parts.ending(&self.base).peak_kn, self.as_entered()));
         }
         for (cause, scan) in self.first_scans.iter().enumerate() {
             let ends = scan.reach(&self.parts, judged).into_iter().flatten();
@@ -133,7 +133,7 @@ impl Study<'_> {
 
     /// A cause at a value, or together with both loads off their place at a second.
     fn changed(&self, cause: Option<usize>, values: Vec<f64>) -> Candidate {
-        Candidate { cause, with_offset: values.len() > 1, values, ..self.as_told() }
+        Candidate { cause, with_offset: values.len() > 1, values, ..self.as_entered() }
     }
 
     /// Solves candidates at their values as they are told; without those that cannot be, or where something else breaks.
@@ -169,7 +169,7 @@ impl Study<'_> {
                     candidate.outcome = outcome;
                     candidate.solved = true;
                 }
-                Some(Tried { candidate, breaks_at_kn: pulled.limits.breaks_at_kn })
+                Some(Tried { candidate, peak_kn: pulled.limits.peak_kn })
             })
             .collect()
     }

@@ -2,7 +2,7 @@
 
 use super::answer::{LEAST_OTHERS, goes_on, percent, tie_in_words};
 use super::{Explanation, RankedCause};
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::heading::heading;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
@@ -16,7 +16,7 @@ use viz::{CauseRow, CauseShape, Drawing, ExplainPicture, SheetWords};
 /// Causes below this likelihood are told in words and files only.
 const SHOWN: f64 = 0.01;
 
-/// Draws the ranking. `system` is that of the connector as told; `source` the model's short name and the inputs' hash;
+/// Draws the ranking. `system` is that of the connector as entered; `source` the model's short name and the inputs' hash;
 /// `sets` what was changed about the model.
 #[must_use]
 pub fn picture(
@@ -32,7 +32,7 @@ pub fn picture(
         rows.push(CauseRow {
             percent: "does not explain it".to_owned(),
             likelihood: 0.0,
-            ..row(&found.as_told, system)
+            ..row(&found.as_entered, system)
         });
     }
     rows.truncate(viz::MOST_CAUSES);
@@ -47,7 +47,7 @@ pub fn picture(
     ExplainPicture {
         words: SheetWords {
             title: found.connector.clone(),
-            subtitle: format!("As told: {}", heading(&typeset(&found.rig), sets)),
+            subtitle: format!("As entered: {}", heading(&typeset(&found.rig), sets)),
             sentence: typeset(&found.sentence),
             note: typeset(&note),
             caution: CAUTION.to_owned(),
@@ -68,7 +68,7 @@ fn typeset(words: &str) -> String {
 }
 
 fn row(cause: &RankedCause, system: &System) -> CauseRow {
-    let mut gives = format!("{}, {}", kilonewtons(cause.breaks_at_kn), cause.gives_first);
+    let mut gives = format!("{}, {}", kilonewtons(cause.peak_kn), cause.fails_first);
     gives.push_str(&tie_in_words(cause));
     if goes_on(cause) {
         gives.push_str(&format!(", pulled on it ends at {}", kilonewtons(cause.pull_ends_at_kn)));
@@ -104,9 +104,9 @@ fn row(cause: &RankedCause, system: &System) -> CauseRow {
 /// Where a part is, as far as one point can say so.
 fn marks(outline: &Outline, axis: &PullAxis, cause: &RankedCause) -> Vec<Point> {
     let seats = &outline.seats;
-    let has = |word: &str| cause.gives_first.contains(word);
+    let has = |word: &str| cause.fails_first.contains(word);
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
-    if has("frame, opens") {
+    if has("frame opens") {
         let tears = [&cause.tears_at, &cause.may_tear_at].into_iter().flatten();
         return tears.flat_map(|t| tear_marks(outline, t)).collect();
     }
@@ -197,9 +197,9 @@ mod tests {
                 likelihood: 0.5,
                 fit: 1.0,
                 friction_needed: None,
-                breaks_at_kn: 10.0,
+                peak_kn: 10.0,
                 pull_ends_at_kn: 10.0,
-                gives_first: "lip of the notch".to_owned(),
+                fails_first: "lip of the notch".to_owned(),
                 near_tie: None,
                 tears_at: None,
                 may_tear_at: None,
@@ -211,7 +211,7 @@ mod tests {
         let nose_pin = |gate| row(&cause(gate), &system).shape.pins[0].0;
         let (shut, half) = (nose_pin(GateState::Closed), nose_pin(GateState::Half { engaged_mm: 2.0 }));
         assert_eq!(shut, system.outline.seats.nose_pin.centre);
-        // Notch 6 deep, play 0.15: the pin slides 3.85 along the flank, which leans by its angle.
+        // Notch 6 deep, clearance 0.15: the pin slides 3.85 along the flank, which leans by its angle.
         let moved = f64::hypot(half[0] - shut[0], half[1] - shut[1]);
         let slide = 3.85 / model.connector.nose.flank_angle_deg.to_radians().cos();
         assert!((moved - slide).abs() < 1e-9, "{moved}");

@@ -1,6 +1,6 @@
 //! From solved outcomes to weighed candidates.
 
-use super::causes::{AS_TOLD, AS_TOLD_FAMILY, Cause, OFFSET, causes};
+use super::causes::{AS_ENTERED, AS_ENTERED_FAMILY, Cause, OFFSET, causes};
 use super::explanation::Explanation;
 use super::marking::{marking, wanted};
 use super::solving::{as_forecast, coarse_mesh};
@@ -37,7 +37,7 @@ impl Wanted {
 /// A candidate for a line: one cause, or one together with both loads off their place.
 #[derive(Clone)]
 pub(super) struct Candidate {
-    /// Index of the cause; `None` for as told.
+    /// Index of the cause; `None` for as entered.
     pub cause: Option<usize>,
     /// Whether both loads are off their place as well.
     pub with_offset: bool,
@@ -57,7 +57,7 @@ pub(super) struct Study<'a> {
     pub engine: &'a Engine,
     pub observed: Observed,
     pub nominal: Case,
-    /// Everything as told, on the mesh of all that is compared.
+    /// Everything as entered, on the mesh of all that is compared.
     pub base: Outcome,
     /// The same as `forecast` solves it.
     pub told: Outcome,
@@ -66,13 +66,13 @@ pub(super) struct Study<'a> {
     pub scans: Vec<Scan>,
     /// The same before the most likely values of what was seen were solved.
     pub first_scans: Vec<Scan>,
-    /// Friction that holds straps: what is told, or what the rig as told needs if that is more, for there they were seen.
+    /// Friction that holds straps: what is told, or what the rig as entered needs if that is more, for there they were seen.
     pub friction_holds: f64,
-    /// What the forecast of everything as told leaves open.
+    /// What the forecast of everything as entered leaves open.
     pub open: Option<Open>,
 }
 
-/// What the forecast of everything as told leaves open.
+/// What the forecast of everything as entered leaves open.
 pub(super) struct Open {
     /// Its draws against what was seen, without what the model states as a range: that is a cause of its own.
     pub drawn: Drawn,
@@ -91,10 +91,10 @@ pub(super) fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) ->
     outcome
 }
 
-/// Weighs everything that may have been other than told. `progress` is told what is being done.
+/// Weighs everything that may differ from what was entered. `progress` is told what is being done.
 ///
 /// # Errors
-/// The model as told cannot be solved.
+/// The model as entered cannot be solved.
 pub fn explain(
     source: &Source,
     model: &Model,
@@ -120,7 +120,7 @@ pub fn explain(
     let marking_places: Vec<usize> =
         for_marking.iter().map(|w| wanted_settings.add(w.setting.clone())).collect();
 
-    progress("what may have been other than told");
+    progress("what may differ from what was entered");
     let mut solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
     let mut parts = Parts::default();
     let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
@@ -173,7 +173,7 @@ pub fn explain(
     }
     let mut candidates = study.candidates();
     count += study.confirm_pairs(&mut candidates);
-    progress("what is told");
+    progress("what is shown");
     count += study.solve_what_is_told(&mut candidates);
     let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
     let friction = (system, friction_holds);
@@ -181,7 +181,7 @@ pub fn explain(
     Ok(study.tell(model, candidates, marking, count))
 }
 
-/// The forecast of everything as told; `None` where it has none.
+/// The forecast of everything as entered; `None` where it has none.
 fn open(
     engine: &Engine,
     source: &Source,
@@ -236,12 +236,12 @@ impl Study<'_> {
         solved.len()
     }
 
-    /// Everything as told, without a weight.
-    pub(super) fn as_told(&self) -> Candidate {
+    /// Everything as entered, without a weight.
+    pub(super) fn as_entered(&self) -> Candidate {
         Candidate {
             cause: None,
             with_offset: false,
-            family: AS_TOLD_FAMILY.to_owned(),
+            family: AS_ENTERED_FAMILY.to_owned(),
             weight: 0.0,
             values: Vec::new(),
             likely: [0.0; 2],
@@ -252,8 +252,8 @@ impl Study<'_> {
         }
     }
 
-    /// Everything as told, by its forecast or by what that leaves open, whichever fits better: a load that the forecast itself
-    /// may come to, within the scatter of a load from its range, needs no other cause. Some of what is drawn (lots of metal, play,
+    /// Everything as entered, by its forecast or by what that leaves open, whichever fits better: a load that the forecast itself
+    /// may come to, within the scatter of a load from its range, needs no other cause. Some of what is drawn (lots of metal, clearance,
     /// places of loads) is a cause of its own as well, over a wider range: this favours what was told.
     fn told_candidate(&self) -> Candidate {
         let fits = self.observed.fits(&self.parts, &self.base);
@@ -262,10 +262,12 @@ impl Study<'_> {
             (low * (1.0 - SCATTER)..=high * (1.0 + SCATTER)).contains(&self.observed.broke_at_kn)
         };
         match self.open.as_ref().filter(near).filter(|open| open.drawn.evidence > fits) {
-            Some(Open { drawn, .. }) => {
-                Candidate { weight: AS_TOLD * drawn.evidence, outcome: drawn.best.clone(), ..self.as_told() }
-            }
-            None => Candidate { weight: AS_TOLD * fits, ..self.as_told() },
+            Some(Open { drawn, .. }) => Candidate {
+                weight: AS_ENTERED * drawn.evidence,
+                outcome: drawn.best.clone(),
+                ..self.as_entered()
+            },
+            None => Candidate { weight: AS_ENTERED * fits, ..self.as_entered() },
         }
     }
 
@@ -370,7 +372,7 @@ impl Study<'_> {
                 anew = true;
                 match self.setting(candidate) {
                     Some(setting) => settings.push((i, as_forecast(&setting))),
-                    // As told it makes no connector.
+                    // As entered it makes no connector.
                     None => candidate.weight = 0.0,
                 }
             }
@@ -415,7 +417,7 @@ impl Study<'_> {
         solved.len()
     }
 
-    /// What the scans say of a candidate at its values; `None` for everything as told.
+    /// What the scans say of a candidate at its values; `None` for everything as entered.
     fn estimate(&self, candidate: &Candidate) -> Option<Outcome> {
         let own = self.scans[candidate.cause?].at(*candidate.values.first()?)?;
         if !candidate.with_offset {

@@ -1,10 +1,10 @@
 //! From weighed candidates to the lines of an explanation.
 
-use super::causes::{AS_TOLD_FAMILY, Cause, OFFSET};
+use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
 use super::explanation::{Explanation, FORMAT, NearTie, RankedCause};
 use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
 use solver::causes::SCATTER;
@@ -29,7 +29,7 @@ impl Study<'_> {
             && self.observed.place_fits(&self.parts, &candidate.outcome) > 0.0
     }
 
-    /// What explains the same without a cause: the gate open without the straps off their place, or everything as told. A
+    /// What explains the same without a cause: the gate open without the straps off their place, or everything as entered. A
     /// cause is no explanation of its own when part and load are what would have come anyway: within their scatter where
     /// the value that was told is as likely as any other, and hardly any different where it is not; or when that fits all but as
     /// well.
@@ -37,19 +37,19 @@ impl Study<'_> {
         let candidate = &candidates[candidate];
         let cause = &self.causes[candidate.cause?];
         if candidate.with_offset {
-            // Where its own value as told is likely, both loads off their place say it all.
+            // Where its own value as entered is likely, both loads off their place say it all.
             let [low, high] = candidate.likely;
             let idle = cause.nominal.is_some_and(|told| (low..=high).contains(&told));
             let offsets = |i: &&usize| candidates[**i].family == OFFSET && !candidates[**i].with_offset;
             return explaining.iter().find(offsets).copied().filter(|_| idle);
         }
-        let simpler = cause.more_than.unwrap_or(AS_TOLD_FAMILY);
+        let simpler = cause.more_than.unwrap_or(AS_ENTERED_FAMILY);
         let place = *explaining.iter().find(|i| candidates[**i].family == simpler)?;
         let simpler = &candidates[place];
         let [low, high] = candidate.likely;
         // Another metal, another state of the gate have no value: only what comes of them says whether they matter.
-        let as_told = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
-        let same_load = if as_told { SCATTER } else { SAME_LOAD };
+        let as_entered = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
+        let same_load = if as_entered { SCATTER } else { SAME_LOAD };
         // What the forecast leaves open would fit whatever was seen: what comes anyway is the forecast itself.
         let plain = match (simpler.cause, candidate.solved) {
             (None, true) => &self.told,
@@ -57,7 +57,7 @@ impl Study<'_> {
             (Some(_), _) => &simpler.outcome,
         };
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(plain));
-        let close = (with.breaks_at_kn / without.breaks_at_kn).ln().abs() <= same_load;
+        let close = (with.peak_kn / without.peak_kn).ln().abs() <= same_load;
         let fits = |outcome| self.observed.fits(&self.parts, outcome);
         let no_better = fits(&candidate.outcome) < HARDLY_BETTER * fits(plain);
         let comes_anyway = with.first == without.first && (close || no_better);
@@ -71,15 +71,15 @@ impl Study<'_> {
                     let open = if (*low..=*high).contains(&self.observed.broke_at_kn) {
                         "by what its forecast leaves open"
                     } else {
-                        "a rare pull beyond nine of ten of its forecast"
+                        "a rare pull outside the 90 % range of its forecast"
                     };
                     format!(
-                        "everything as told, {open}, {} to {}",
+                        "everything as entered, {open}, {} to {}",
                         kilonewtons_alone(*low),
                         kilonewtons(*high)
                     )
                 }
-                None => "everything as told".to_owned(),
+                None => "everything as entered".to_owned(),
             };
         };
         let first = candidate.values.first().map_or_else(String::new, |v| cause.with_value(*v));
@@ -92,13 +92,13 @@ impl Study<'_> {
         if let Some(needed) = self.friction_wanting(candidate) {
             let told = self.nominal.rig.friction;
             words.push_str(&format!(
-                ", where straps stay only by a friction of {needed:.2}, not the {told:.2} told"
+                ", where straps stay only by a friction of {needed:.2}, not the {told:.2} entered"
             ));
         }
         words
     }
 
-    /// Whether it is everything as told by a draw of what its forecast leaves open, and not by what is told.
+    /// Whether it is everything as entered by a draw of what its forecast leaves open, and not by what is told.
     pub(super) fn is_drawn(&self, candidate: &Candidate) -> bool {
         candidate.cause.is_none() && candidate.outcome != self.base && candidate.outcome != self.told
     }
@@ -139,9 +139,9 @@ impl Study<'_> {
             likelihood,
             fit: self.observed.part_and_load_fit(&self.parts, &candidate.outcome),
             friction_needed: self.friction_wanting(candidate),
-            breaks_at_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
-            pull_ends_at_kn: ending.breaks_at_kn,
-            gives_first: self.parts.name(ending.first).to_owned(),
+            peak_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
+            pull_ends_at_kn: ending.peak_kn,
+            fails_first: self.parts.name(ending.first).to_owned(),
             near_tie: self
                 .observed
                 .near_tie(&self.parts, &candidate.outcome)
@@ -198,7 +198,7 @@ impl Study<'_> {
         }
         let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(&candidates[l.0], l.1)).collect();
         let likelihood_told =
-            causes.iter().find(|c| c.family == AS_TOLD_FAMILY).map_or(0.0, |c| c.likelihood);
+            causes.iter().find(|c| c.family == AS_ENTERED_FAMILY).map_or(0.0, |c| c.likelihood);
         let explained = !causes.is_empty();
         let closest = nearest.filter(|_| !explained).map(|n| self.closest(&n));
         let measure_next = causes
@@ -217,8 +217,8 @@ impl Study<'_> {
             broke_at_kn: self.observed.broke_at_kn,
             place: self.observed.place.map(|p| p.word),
             scatter: SCATTER,
-            as_told: self
-                .ranked(&Candidate { outcome: self.told.clone(), ..self.as_told() }, likelihood_told),
+            as_entered: self
+                .ranked(&Candidate { outcome: self.told.clone(), ..self.as_entered() }, likelihood_told),
             forecast_kn: self.open.as_ref().map(|open| open.range_kn),
             explained,
             sentence: String::new(),
@@ -232,7 +232,7 @@ impl Study<'_> {
             measure_next,
             marking,
             solved,
-            care: CAUTION,
+            caution: CAUTION,
         };
         explanation.sentence = super::answer::sentence(&explanation);
         explanation

@@ -1,7 +1,7 @@
 //! The forecast as data: what `--json` prints and forecast.json holds.
 
 use super::study::Study;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
 use serde::Serialize;
@@ -10,7 +10,7 @@ use solver::rig::GateState;
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 
 /// Name and version of the format.
-const FORMAT: &str = "pullmap-forecast-1";
+const FORMAT: &str = "pullmap-forecast-2";
 
 /// Loads that 5, 50 and 95 of 100 draws stay below, kN.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -45,11 +45,11 @@ pub struct Varied {
     pub from: String,
     /// To where, in words.
     pub to: String,
-    /// Its share of the variance of the logarithm of `breaks_at_kn`, of all unknowns taken one at a time, 0 to 1.
+    /// Its share of the variance of the logarithm of `peak_kn`, of all unknowns taken one at a time, 0 to 1.
     pub share: f64,
 }
 
-/// What gives first, at which load, and how sure that is.
+/// What fails first, at which load, and how sure that is.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Forecast {
     /// Name and version of this format.
@@ -59,26 +59,26 @@ pub struct Forecast {
     /// The rig in words, without its load, which plays no part.
     pub rig: String,
     /// Highest load of the pull with everything at its middle, kN.
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     /// Its range.
     pub range_kn: Kilonewtons,
-    /// The part that gives first.
-    pub gives_first: String,
+    /// The part that fails first.
+    pub fails_first: String,
     /// Where it does, kN.
-    pub gives_at_kn: f64,
-    /// How often each part gives first among the draws, the likeliest first.
+    pub fails_at_kn: f64,
+    /// How often each part fails first among the draws, the likeliest first.
     pub chances: Vec<Chance>,
     /// How the pull ends.
     pub ends: Ends,
     /// Where the frame first yields, kN.
     pub first_yield_kn: Option<f64>,
-    /// Where the frame is bent for good, kN.
+    /// Where the frame is permanently bent, kN.
     pub bends_at_kn: f64,
-    /// What the hook bears once the gate no longer carries, kN.
+    /// What the hook holds once the gate no longer carries, kN.
     pub open_hook_kn: f64,
     /// The open hook over the forecast, for a shut gate: what the same pull would leave of the connector with its gate open.
     pub open_over_closed: Option<f64>,
-    /// Where the frame tears in the end; absent when the sling goes first.
+    /// Where the frame tears in the end; absent when the strap goes first.
     pub tears_at: Option<String>,
     /// Where it may tear instead: the second of two places that have both yielded through when it opens.
     pub may_tear_at: Option<String>,
@@ -99,18 +99,18 @@ pub struct Forecast {
     /// What could not be varied.
     pub left_out: Vec<String>,
     /// What a forecast is not.
-    pub care: &'static str,
+    pub caution: &'static str,
 }
 
 impl Forecast {
     /// The load up to which nothing breaks, kN, with everything at its middle: less than the highest load where a part of the
-    /// gate line breaks and the open hook bears on. A pin that only slips out of its notch leaves all parts whole.
+    /// gate line breaks and the open hook still holds. A pin that only slips out of its notch leaves all parts whole.
     #[must_use]
     pub fn holds_kn(&self) -> f64 {
-        let first = self.limits.iter().find(|l| l.what == self.gives_first);
+        let first = self.limits.iter().find(|l| l.what == self.fails_first);
         match first.map(|l| l.kind) {
-            Some(LimitKind::Breaks) => self.gives_at_kn,
-            _ => self.breaks_at_kn,
+            Some(LimitKind::Breaks) => self.fails_at_kn,
+            _ => self.peak_kn,
         }
     }
 
@@ -141,7 +141,7 @@ impl Forecast {
         let against_marking = marked.map(|marked_kn| Against {
             gate: model.rig.gate.word(),
             marked_kn,
-            ratio: limits.breaks_at_kn / marked_kn,
+            ratio: limits.peak_kn / marked_kn,
             reached_by: range.reaches(marked_kn),
         });
         let rig = rig_in_words(&model.rig);
@@ -149,17 +149,17 @@ impl Forecast {
             format: FORMAT,
             title: model.title.clone(),
             rig: rig.split_once(", ").map_or(rig.clone(), |(_, rest)| rest.to_owned()),
-            breaks_at_kn: limits.breaks_at_kn,
+            peak_kn: limits.peak_kn,
             range_kn,
-            gives_first: limits.gives_first.clone(),
-            gives_at_kn: limits.gives_at_kn,
+            fails_first: limits.fails_first.clone(),
+            fails_at_kn: limits.fails_at_kn,
             chances: range.chances.clone(),
             ends: limits.ends,
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
             open_hook_kn: limits.open_hook_kn,
-            open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Sling)
-                .then(|| limits.open_hook_kn / limits.breaks_at_kn),
+            open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Strap)
+                .then(|| limits.open_hook_kn / limits.peak_kn),
             tears_at: limits.tears_at.clone(),
             may_tear_at: limits.may_tear_at.clone(),
             limits: limits.limits.clone(),
@@ -175,7 +175,7 @@ impl Forecast {
                 .chain(study.unknowns.iter().filter_map(|u| u.assumed.clone()))
                 .collect(),
             left_out: study.left_out.clone(),
-            care: CAUTION,
+            caution: CAUTION,
         };
         forecast.story.extend(forecast.sure_sentences());
         forecast

@@ -2,7 +2,7 @@
 
 use super::forecast::Forecast;
 use super::study::Study;
-use super::words::Gate;
+use super::words::{Gate, percent};
 use crate::args::Field;
 use crate::heading::heading;
 use crate::mapping::Shown;
@@ -49,36 +49,37 @@ fn whole(words: &str) -> String {
     words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN").replace(" %", "\u{a0}%")
 }
 
-/// What gives first and where the pull ends, in a sentence.
+/// What fails first and where the pull ends, in a sentence.
 fn headline(forecast: &Forecast) -> String {
-    let (at, first) = (kilonewtons(forecast.breaks_at_kn), &forecast.gives_first);
-    let first_at = kilonewtons(forecast.gives_at_kn);
+    let (at, first) = (kilonewtons(forecast.peak_kn), &forecast.fails_first);
+    let first_at = kilonewtons(forecast.fails_at_kn);
     match forecast.ends {
-        Ends::Breaks => format!("At {at} the {}.", gives(first)),
-        Ends::Sling if forecast.gives_at_kn < forecast.breaks_at_kn => {
-            format!("First to give, at {first_at}: {first}; the sling breaks at {at}.")
+        Ends::Breaks => format!("At {at} the {}.", failing(first)),
+        Ends::Strap if forecast.fails_at_kn < forecast.peak_kn => {
+            format!("First to fail, at {first_at}: {first}; the strap breaks at {at}.")
         }
-        Ends::Sling => format!("The {first} breaks at {at}, before the connector."),
-        Ends::Opens if forecast.gives_at_kn < forecast.breaks_at_kn => {
-            format!("At {first_at} the {}; the hook opens at {at}.", gives(first))
+        Ends::Strap => format!("The {first} breaks at {at}, before the connector."),
+        Ends::Opens if forecast.fails_at_kn < forecast.peak_kn => {
+            format!("At {first_at} the {}; the hook opens at {at}.", failing(first))
         }
         Ends::Opens => format!("The frame opens at {at}."),
     }
 }
 
-/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch gives".
-fn gives(what: &str) -> String {
+/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch fails".
+fn failing(what: &str) -> String {
     match what.split_once(", ") {
         Some((part, how)) => format!("{part} is {how}"),
+        None if what == "frame opens" => what.to_owned(),
         None if what.contains("riding out") => "pin rides out of the notch".to_owned(),
-        None => format!("{what} gives"),
+        None => format!("{what} fails"),
     }
 }
 
 /// What follows, and what part is how likely.
 fn then(forecast: &Forecast) -> String {
-    let tears = forecast.tears_at.as_ref().map(|place| match forecast.gives_first.as_str() {
-        "frame, opens" => {
+    let tears = forecast.tears_at.as_ref().map(|place| match forecast.fails_first.as_str() {
+        "frame opens" => {
             let second = forecast.may_tear_at.as_ref();
             let second = second.map_or_else(String::new, |p| format!(", or at the {}", of_place(p)));
             format!("It tears at the {}{second}.", of_place(place))
@@ -88,10 +89,10 @@ fn then(forecast: &Forecast) -> String {
     let likely: Vec<String> = forecast
         .chances
         .iter()
-        .take(2)
-        .map(|c| format!("{} in {:.0} %", c.what.replace(", ", " "), 100.0 * c.chance))
+        .take(3)
+        .map(|c| format!("{} in {}", c.what.replace(", ", " "), percent(c.chance)))
         .collect();
-    let chances = (likely.len() > 1).then(|| format!("First to give: {}.", likely.join(", ")));
+    let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
     tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")
 }
 
@@ -105,7 +106,7 @@ fn of_place(place: &str) -> String {
 
 /// The bars, lowest first: the weakest parts that end a pull, then what ends none. And a word on those left out.
 fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
-    let far = FAR * forecast.breaks_at_kn;
+    let far = FAR * forecast.peak_kn;
     let is_end = |kind: LimitKind| !matches!(kind, LimitKind::Yields | LimitKind::Bends);
     let ends: Vec<(&str, f64)> = forecast
         .limits
@@ -119,29 +120,32 @@ fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
         .map(|(what, at_kn)| LimitBar {
             what: (*what).to_owned(),
             at_kn: *at_kn,
-            first: *what == forecast.gives_first,
+            first: *what == forecast.fails_first,
             ends: true,
         })
         .collect();
     let hollow =
         |what: &str, at_kn: f64| LimitBar { what: what.to_owned(), at_kn, first: false, ends: false };
-    bars.extend(forecast.bent_pin().map(|(pin, kn)| hollow(&format!("{pin} bends, bears on"), kn)));
+    bars.extend(forecast.bent_pin().map(|(pin, kn)| hollow(&format!("{pin} bends, still holds"), kn)));
     bars.extend(forecast.first_yield_kn.filter(|kn| *kn <= far).map(|kn| {
         hollow(
-            &format!("frame yields in places, {}", forecast.supposes(kn, Gate::Whole).unwrap_or("bears on")),
+            &format!(
+                "frame yields in places, {}",
+                forecast.supposes(kn, Gate::Whole).unwrap_or("still holds")
+            ),
             kn,
         )
     }));
     if forecast.bends_at_kn <= far {
         let what = format!(
-            "frame is bent for good, {}",
-            forecast.supposes(forecast.bends_at_kn, Gate::AtItsLimit).unwrap_or("bears on")
+            "frame is permanently bent, {}",
+            forecast.supposes(forecast.bends_at_kn, Gate::AtItsLimit).unwrap_or("still holds")
         );
         bars.push(hollow(&what, forecast.bends_at_kn));
     }
     // An open gate has gone already: the frame's own bar is that of the open hook.
     let gate_goes = forecast.limits.iter().any(|l| l.kind == LimitKind::Breaks);
-    if forecast.open_hook_kn <= far && gate_goes && forecast.gives_first != "frame, opens" {
+    if forecast.open_hook_kn <= far && gate_goes && forecast.fails_first != "frame opens" {
         bars.push(hollow("open hook, once the gate has gone", forecast.open_hook_kn));
     }
     let more = ends.get(shown).map(|next| {

@@ -22,7 +22,7 @@ use study::Engine;
 /// What a forecast is told from.
 #[derive(Debug)]
 pub struct Study {
-    /// The connector as it is, at the load of its rig, or at the load at which its first part gives if that is less.
+    /// The connector as it is, at the load of its rig, or at the load at which its first part fails if that is less.
     pub solved: Solved,
     /// Its limits.
     pub limits: Limits,
@@ -119,7 +119,7 @@ pub fn study(
     let grid = both_offsets(&kept, &solved.system, model);
     // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
     // leaves without any load is solved as gone.
-    let whole_to_kn = if limits.gives_at_kn > 0.0 { limits.gives_at_kn } else { limits.breaks_at_kn };
+    let whole_to_kn = if limits.fails_at_kn > 0.0 { limits.fails_at_kn } else { limits.peak_kn };
     if model.rig.load_kn > whole_to_kn && whole_to_kn > 0.0 {
         load_again(&mut solved, model, whole_to_kn)?;
     }

@@ -9,7 +9,7 @@ use std::fmt::Write;
 /// A part, or a cause, is likelier than another when its chance is above the other's by more than this.
 pub const CLEARLY: f64 = 0.05;
 
-fn percent(share: f64) -> String {
+pub(super) fn percent(share: f64) -> String {
     let percent = 100.0 * share;
     if percent > 0.0 && percent < 0.95 {
         "under 1 %".to_owned()
@@ -28,7 +28,7 @@ pub(super) fn kind_word(kind: LimitKind) -> &'static str {
         LimitKind::Opens => "opens",
         LimitKind::Breaks => "breaks",
         LimitKind::Slips => "slips",
-        LimitKind::Sling => "sling",
+        LimitKind::Strap => "strap",
     }
 }
 
@@ -37,7 +37,7 @@ fn end_word(ends: Ends) -> &'static str {
     match ends {
         Ends::Breaks => "breaks",
         Ends::Opens => "opens",
-        Ends::Sling => "sling",
+        Ends::Strap => "strap",
     }
 }
 
@@ -45,14 +45,14 @@ impl Forecast {
     /// How sure it is, and how it stands beside the marking.
     pub(super) fn sure_sentences(&self) -> Vec<String> {
         let mut all = vec![format!(
-            "With everything that is not known exactly, nine pulls of ten end between {} and {}.",
+            "With everything that is not known exactly, the 90 % range is {} to {}.",
             kilonewtons_alone(self.range_kn.p5),
             kilonewtons(self.range_kn.p95)
         )];
         let likely: Vec<String> =
             self.chances.iter().take(3).map(|c| format!("{} ({})", c.what, percent(c.chance))).collect();
         if !likely.is_empty() {
-            all.push(format!("First to give among them: {}.", likely.join("; ")));
+            all.push(format!("First to fail among them: {}.", likely.join("; ")));
         }
         all.extend(self.off_the_middle());
         if let Some(most) = &self.matters_most {
@@ -76,9 +76,9 @@ impl Forecast {
             ));
             if self.holds_kn() < against.marked_kn && against.ratio >= 1.0 {
                 all.push(format!(
-                    "But the {} gives at {}, below the marking; only the open hook bears on.",
-                    self.gives_first.replace(", ", " "),
-                    kilonewtons(self.gives_at_kn)
+                    "But the {} fails at {}, below the marking; only the open hook still holds.",
+                    self.fails_first.replace(", ", " "),
+                    kilonewtons(self.fails_at_kn)
                 ));
             }
         }
@@ -87,37 +87,37 @@ impl Forecast {
 }
 
 /// What a limit of the frame takes the gate for: whole whatever it carries (first yield), or bearing no more than it can
-/// (bent for good).
+/// (permanently bent).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Gate {
     /// Whole.
     Whole,
-    /// At what it bears.
+    /// At what it holds.
     AtItsLimit,
 }
 
 impl Forecast {
-    /// A pin of the gate that bends before anything ends the pull: it bears on, but it is not the pin that it was. Its name,
+    /// A pin of the gate that bends before anything ends the pull: it still holds, but it is not the pin that it was. Its name,
     /// and the load in kN.
     pub(super) fn bent_pin(&self) -> Option<(&str, f64)> {
         let pins = self.limits.iter().filter(|l| l.kind == LimitKind::Yields);
         let first = pins.filter_map(|l| Some((l.what.strip_suffix(", bent")?, l.at_kn?))).next()?;
-        (first.1 < self.gives_at_kn).then_some(first)
+        (first.1 < self.fails_at_kn).then_some(first)
     }
 
     /// What a load that the frame comes to supposes, where something gives before: the frame's limits reckon with what has
     /// gone by then. A gate that was never held has no part in them.
     pub(super) fn supposes(&self, kn: f64, gate: Gate) -> Option<&'static str> {
-        if kn <= self.gives_at_kn || self.gives_at_kn <= 0.0 {
+        if kn <= self.fails_at_kn || self.fails_at_kn <= 0.0 {
             return None;
         }
-        let first = self.limits.iter().find(|l| l.what == self.gives_first)?;
+        let first = self.limits.iter().find(|l| l.what == self.fails_first)?;
         match first.kind {
             LimitKind::Breaks | LimitKind::Slips => Some(match gate {
                 Gate::Whole => "if the gate held",
                 Gate::AtItsLimit => "its gate at its limit",
             }),
-            LimitKind::Sling => Some("if the strap held"),
+            LimitKind::Strap => Some("if the strap held"),
             LimitKind::Yields | LimitKind::Bends | LimitKind::Opens => None,
         }
     }
@@ -126,17 +126,17 @@ impl Forecast {
     /// that runs one way only.
     fn off_the_middle(&self) -> Option<String> {
         let Kilonewtons { p5, p95, .. } = self.range_kn;
-        if self.breaks_at_kn < p5 || self.breaks_at_kn > p95 {
+        if self.peak_kn < p5 || self.peak_kn > p95 {
             return Some(format!(
                 "With everything at its middle the pull ends at {}, outside that range: go by the range.",
-                kilonewtons(self.breaks_at_kn)
+                kilonewtons(self.peak_kn)
             ));
         }
         let of = |part: &str| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
-        let likeliest = self.chances.first().filter(|c| c.chance > of(&self.gives_first) + CLEARLY)?;
+        let likeliest = self.chances.first().filter(|c| c.chance > of(&self.fails_first) + CLEARLY)?;
         Some(format!(
             "With everything at its middle it is another part ({}) than the likeliest ({}).",
-            self.gives_first, likeliest.what
+            self.fails_first, likeliest.what
         ))
     }
 }
@@ -153,16 +153,16 @@ pub fn answer(forecast: &Forecast) -> String {
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "{} at {} ({} to {}); first to give: {}.",
+        "{} at {} ({} to {}); first to fail: {}.",
         match forecast.ends {
             Ends::Breaks => "Breaks",
             Ends::Opens => "Opens",
-            Ends::Sling => "The sling breaks",
+            Ends::Strap => "The strap breaks",
         },
-        kilonewtons(forecast.breaks_at_kn),
+        kilonewtons(forecast.peak_kn),
         kilonewtons_alone(forecast.range_kn.p5),
         kilonewtons(forecast.range_kn.p95),
-        forecast.gives_first
+        forecast.fails_first
     );
     for sentence in &forecast.story {
         let _ = writeln!(text, "  {sentence}");
@@ -176,13 +176,16 @@ pub fn answer(forecast: &Forecast) -> String {
         .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", supposed(kn, Gate::Whole)));
     let bends = forecast.bends_at_kn;
     let _ = writeln!(text, "  the frame first yields    {yields}");
-    let _ =
-        writeln!(text, "  the frame bends for good  {bends:>6.1} kN{}", supposed(bends, Gate::AtItsLimit));
+    let _ = writeln!(
+        text,
+        "  the frame is permanently bent  {bends:>6.1} kN{}",
+        supposed(bends, Gate::AtItsLimit)
+    );
     if let Some((pin, kn)) = forecast.bent_pin() {
-        let _ = writeln!(text, "  {:<24}  {kn:>6.1} kN, bears on", format!("the {pin} bends"));
+        let _ = writeln!(text, "  {:<24}  {kn:>6.1} kN, still holds", format!("the {pin} bends"));
     }
-    let _ = writeln!(text, "  the weakest part gives    {:>6.1} kN", forecast.gives_at_kn);
-    let _ = writeln!(text, "  the open hook bears       {:>6.1} kN", forecast.open_hook_kn);
+    let _ = writeln!(text, "  the weakest part fails    {:>6.1} kN", forecast.fails_at_kn);
+    let _ = writeln!(text, "  the open hook holds       {:>6.1} kN", forecast.open_hook_kn);
     if let Some(part) = forecast.open_over_closed {
         // EN 12275:2013, smallest and largest of its classes that name both: plausible, no acceptance.
         let _ = writeln!(
@@ -267,7 +270,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
     let widest = models.iter().map(|m| m.0.chars().count()).max().unwrap_or(0).max(5);
     let mut text = format!(
         "{:<widest$}  {:>9}  {:>14}  {:>6}  {:<7} {}\n",
-        "model", "breaks at", "range, kN", "marked", "ends", "first to give"
+        "model", "breaks at", "range, kN", "marked", "ends", "first to fail"
     );
     for (name, forecast) in models {
         let marked = forecast
@@ -280,11 +283,11 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
         let _ = writeln!(
             text,
             "{name:<widest$}  {:>6.1} kN  {:>5.1} to {:>5.1}  {marked:>6}  {:<7} {}{below}",
-            forecast.breaks_at_kn,
+            forecast.peak_kn,
             forecast.range_kn.p5,
             forecast.range_kn.p95,
             end_word(forecast.ends),
-            forecast.gives_first
+            forecast.fails_first
         );
     }
     text

@@ -6,7 +6,7 @@ use super::prepared::Prepared;
 use super::protocol::{Extra, VERSION, Want};
 use super::state::Checked;
 use super::trouble::Trouble;
-use crate::care::{CAUTION, with_care};
+use crate::caution::{CAUTION, with_caution};
 use crate::mapping::{Solved, headline, inputs_hash, rig_in_words};
 use geometry::curve::Point;
 use serde_json::{Value as Json, json};
@@ -80,7 +80,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Solved) -> Json {
         "ticket": 0,
         "mesh_id": prepared.mesh_id,
         "inputs": inputs(checked),
-        "findings": with_care(&solved.findings),
+        "findings": with_caution(&solved.findings),
         "complete": true,
         "sentence": headline(&solved.findings),
         "rig_words": rig_in_words(&rig),
@@ -119,8 +119,8 @@ fn end(solved: &Solved, seat: &Seat, loader: Loader, centre: Point) -> Json {
             let edge = along(seat, offset_mm - 0.5 * width_mm, offset_mm + 0.5 * width_mm, UNDER_STRAP);
             json!({"kind": "strap", "offset_mm": offset_mm, "width_mm": width_mm, "room_mm": room, "centre": centre, "edge": edge})
         }
-        Loader::Pin { diameter_mm, offset_mm } => json!({
-            "kind": "pin", "offset_mm": offset_mm, "diameter_mm": diameter_mm, "radius_mm": 0.5 * diameter_mm,
+        Loader::Bar { diameter_mm, offset_mm } => json!({
+            "kind": "bar", "offset_mm": offset_mm, "diameter_mm": diameter_mm, "radius_mm": 0.5 * diameter_mm,
             "room_mm": room, "centre": centre,
         }),
     }

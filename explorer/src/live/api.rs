@@ -12,7 +12,7 @@ use super::wire::{self, MOST_WIRES};
 use super::work::Lane;
 use super::{assets, charts, export, offline_page};
 use crate::args::LOADS_KN;
-use crate::care::{CAUTION, with_care};
+use crate::caution::{CAUTION, with_caution};
 use crate::explaining::{coarse_mesh, explain, place};
 use crate::model_file::builtin;
 use crate::model_file::quantity::{Dimension, range_in_words, with_unit};
@@ -319,7 +319,7 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Wanted) -> 
     let mut json = json!({ "inputs": inputs(&checked), "limits": limits, "caution": CAUTION });
     if !quick {
         wanted.check()?;
-        json["findings"] = json!(with_care(&prepared.judge(&checked.model, response, false)?.findings));
+        json["findings"] = json!(with_caution(&prepared.judge(&checked.model, response, false)?.findings));
     }
     Ok(json)
 }

@@ -10,7 +10,7 @@ use super::protocol::{Chart, ChartOf, check_size};
 use super::state::State;
 use super::trouble::{Trouble, of_rig};
 use super::turns::Wanted;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::model_file::keys::{self, Kind};
 use serde::Serialize;
 use serde_json::{Value as Json, json};
@@ -29,12 +29,12 @@ pub struct Row {
     pub gate_fraction: Option<f64>,
     /// Highest trusted stress of the frame away from notch and hinge hole, MPa.
     pub peak_mpa: Option<f64>,
-    /// Load at which something gives first, kN.
-    pub gives_at_kn: Option<f64>,
+    /// Load at which something fails first, kN.
+    pub fails_at_kn: Option<f64>,
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: Option<f64>,
-    /// What gives first.
-    pub gives_first: Option<String>,
+    pub peak_kn: Option<f64>,
+    /// What fails first.
+    pub fails_first: Option<String>,
     /// Why the value is impossible.
     pub mistake: Option<String>,
 }
@@ -91,9 +91,9 @@ fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, Troubl
     if what == ChartOf::Forecast {
         let found =
             limits_of(&mut pull, &checked.model.strengths(), &response).map_err(|error| of_rig(&error))?;
-        row.gives_at_kn = Some(found.gives_at_kn);
-        row.breaks_at_kn = Some(found.breaks_at_kn);
-        row.gives_first = Some(found.gives_first);
+        row.fails_at_kn = Some(found.fails_at_kn);
+        row.peak_kn = Some(found.peak_kn);
+        row.fails_first = Some(found.fails_first);
     }
     Ok(row)
 }
@@ -139,9 +139,9 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Wanted) -> Result
             .map(|row| Reading {
                 value: row.value,
                 share: row.gate_fraction,
-                gives_at_kn: row.gives_at_kn,
-                breaks_at_kn: row.breaks_at_kn,
-                gives_first: row.gives_first.clone(),
+                fails_at_kn: row.fails_at_kn,
+                peak_kn: row.peak_kn,
+                fails_first: row.fails_first.clone(),
             })
             .collect(),
         now,

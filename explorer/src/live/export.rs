@@ -6,7 +6,7 @@ use super::protocol::Still;
 use super::state::State;
 use super::trouble::{Trouble, of_failure};
 use super::turns::Wanted;
-use crate::care::with_care;
+use crate::caution::with_caution;
 use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
 use viz::Drawing;
@@ -56,7 +56,7 @@ pub fn findings(live: &Live, state: &State, wanted: &Wanted) -> Result<Reply, Tr
     let prepared = live.shelf.take(&checked)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, false)?;
-    let mut text = serde_json::to_string_pretty(&with_care(&solved.findings))
+    let mut text = serde_json::to_string_pretty(&with_caution(&solved.findings))
         .map_err(|error| of_failure(&Failure::json(error)))?;
     text.push('\n');
     Ok(Reply::Bytes("application/json", text.into_bytes()))

@@ -12,7 +12,7 @@ use super::protocol::{Extra, Page, Want};
 use super::state::State;
 use super::trouble::Trouble;
 use super::turns::Wanted;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value as Json, json};

@@ -173,15 +173,15 @@ fn label(path: &str) -> String {
         ("nose", "pin_clearance_mm") => "nose pin clearance",
         ("nose", "flank_angle_deg") => "flank angle",
         ("nose", "lip_on") => "lip on",
-        ("gate", "tine_mm") => "side wall",
-        ("gate", "tine_gap_mm") => "side wall play",
+        ("gate", "cheek_mm") => "side wall",
+        ("gate", "cheek_clearance_mm") => "side wall clearance",
         ("gate", "width_mm") => "gate width",
         ("gate", "breadth_mm") => "gate breadth",
         ("hinge", "height_mm") => "hinge height",
         ("hinge", "pin_diameter_mm") => "hinge pin diameter",
         ("hinge", "pin_clearance_mm") => "hinge pin clearance",
-        ("hinge", "ear_radius_mm") => "ear radius",
-        ("hinge", "ear_breadth_mm") => "ear breadth",
+        ("hinge", "lug_radius_mm") => "lug radius",
+        ("hinge", "lug_breadth_mm") => "lug breadth",
         ("marking", "closed_kn") => "marked, gate closed",
         ("marking", "open_kn") => "marked, gate open",
         ("marking", "across_kn") => "marked, across",
@@ -207,7 +207,7 @@ fn label(path: &str) -> String {
 fn word_label(word: &'static str) -> &'static str {
     match word {
         "i" => "I-shaped",
-        "pin" => "bench bar",
+        "bar" => "bench bar",
         "half" => "half shut",
         other => other,
     }
@@ -220,7 +220,7 @@ fn shown_when(key: &Key) -> Option<ShownWhen> {
         ("rig.upper" | "rig.lower", "width_mm" | "stiffness_n_per_mm2" | "strap_strength_kn") => {
             (format!("{table}.kind"), &["strap"])
         }
-        ("rig.upper" | "rig.lower", "diameter_mm") => (format!("{table}.kind"), &["pin"]),
+        ("rig.upper" | "rig.lower", "diameter_mm") => (format!("{table}.kind"), &["bar"]),
         (_, "breadth_mm") if table.starts_with("section.") => {
             (format!("{table}.shape"), &["oval", "rectangle", "i"])
         }
@@ -243,12 +243,12 @@ fn slider(path: &str, allowed: [f64; 2]) -> Slider {
         "nose.pin_diameter_mm" | "hinge.pin_diameter_mm" => (2.0, 8.0, 0.1),
         "nose.pin_clearance_mm" | "hinge.pin_clearance_mm" => (0.0, 0.8, 0.01),
         "nose.flank_angle_deg" => (-10.0, 25.0, 0.5),
-        "nose.breadth_mm" | "nose.lip_breadth_mm" | "hinge.ear_breadth_mm" => (4.0, 20.0, 0.25),
+        "nose.breadth_mm" | "nose.lip_breadth_mm" | "hinge.lug_breadth_mm" => (4.0, 20.0, 0.25),
         "gate.width_mm" | "gate.breadth_mm" => (4.0, 20.0, 0.25),
-        "gate.tine_mm" => (0.5, 6.0, 0.1),
-        "gate.tine_gap_mm" => (0.0, 2.0, 0.05),
+        "gate.cheek_mm" => (0.5, 6.0, 0.1),
+        "gate.cheek_clearance_mm" => (0.0, 2.0, 0.05),
         "hinge.height_mm" => (5.0, 30.0, 0.25),
-        "hinge.ear_radius_mm" => (4.0, 14.0, 0.1),
+        "hinge.lug_radius_mm" => (4.0, 14.0, 0.1),
         "rig.load_kn" => (0.5, 30.0, 0.1),
         "rig.engaged_mm" => (0.5, 6.0, 0.1),
         "rig.friction" => (0.0, 0.6, 0.01),
@@ -290,13 +290,13 @@ pub fn used(model: &Model) -> Map<String, Json> {
     put("nose.flank_angle_deg", c.nose.flank_angle_deg);
     put("gate.width_mm", c.gate.width_mm);
     put("gate.breadth_mm", c.gate.breadth_mm);
-    put("gate.tine_mm", c.gate.tine_mm);
-    put("gate.tine_gap_mm", c.gate.tine_gap_mm);
+    put("gate.cheek_mm", c.gate.cheek_mm);
+    put("gate.cheek_clearance_mm", c.gate.cheek_clearance_mm);
     put("hinge.height_mm", c.hinge.height_mm);
     put("hinge.pin_diameter_mm", c.hinge.pin_diameter_mm);
     put("hinge.pin_clearance_mm", c.hinge.pin_clearance_mm);
-    put("hinge.ear_radius_mm", c.hinge.ear_radius_mm);
-    put("hinge.ear_breadth_mm", c.hinge.ear_breadth_mm);
+    put("hinge.lug_radius_mm", c.hinge.lug_radius_mm);
+    put("hinge.lug_breadth_mm", c.hinge.lug_breadth_mm);
     put("rig.load_kn", rig.load_kn);
     put("rig.friction", rig.friction);
     let marking = model.marking;
@@ -359,8 +359,8 @@ fn add_loader(map: &mut Map<String, Json>, table: &str, loader: Loader) {
                 put("strap_strength_kn", json!(strength_kn));
             }
         }
-        Loader::Pin { diameter_mm, offset_mm } => {
-            put("kind", json!("pin"));
+        Loader::Bar { diameter_mm, offset_mm } => {
+            put("kind", json!("bar"));
             put("diameter_mm", json!(diameter_mm));
             put("offset_mm", json!(offset_mm));
         }

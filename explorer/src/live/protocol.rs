@@ -159,7 +159,7 @@ impl Range {
 pub enum ChartOf {
     /// The gate's share of the pull.
     Share,
-    /// The load at which something gives first, and the highest load.
+    /// The load at which something fails first, and the highest load.
     Forecast,
 }
 
@@ -243,8 +243,8 @@ pub enum Shown {
     Pull,
     /// The larger principal stress by size.
     Principal,
-    /// Load threads.
-    Threads,
+    /// Stress trajectories.
+    Trajectories,
 }
 
 impl Shown {
@@ -255,7 +255,7 @@ impl Shown {
             Self::VonMises => Field::VonMises,
             Self::Pull => Field::PullDirection,
             Self::Principal => Field::Principal,
-            Self::Threads => Field::Threads,
+            Self::Trajectories => Field::Trajectories,
         }
     }
 
@@ -266,7 +266,7 @@ impl Shown {
             Self::VonMises => "von_mises",
             Self::Pull => "pull",
             Self::Principal => "principal",
-            Self::Threads => "threads",
+            Self::Trajectories => "trajectories",
         }
     }
 }

@@ -194,7 +194,7 @@ mod tests {
     #[test]
     fn changes_reach_the_file() {
         let json = r#"{"model": "broadbar-alu",
-            "set": {"rig.both.offset_mm": 3.5, "rig.upper.kind": "pin", "rig.upper.diameter_mm": "1/2 in",
+            "set": {"rig.both.offset_mm": 3.5, "rig.upper.kind": "bar", "rig.upper.diameter_mm": "1/2 in",
                     "window.corner_radius_mm": "[8, 7, 6, 5]", "nose.pin_clearance_mm": "{ between = [0.1, 0.2] }"}}"#;
         let checked = state(json).check().unwrap();
         let (again, values) = open(&checked.to_toml().unwrap()).unwrap();

@@ -21,7 +21,7 @@ fn loader(loader: Loader) -> String {
         Loader::Strap { width_mm, offset_mm, .. } => {
             format!("{} mm strap {}", typed(width_mm), place(offset_mm))
         }
-        Loader::Pin { diameter_mm, offset_mm } => {
+        Loader::Bar { diameter_mm, offset_mm } => {
             format!("{} mm bench bar {}", typed(diameter_mm), place(offset_mm))
         }
     }
@@ -50,7 +50,7 @@ pub fn headline(findings: &Findings) -> String {
             let mut words = beyond.in_short();
             if let Tells::Nothing(times) = Tells::of(&findings.beyond, findings.load_kn) {
                 words
-                    .push_str(&format!(" A map of {times:.0} times what the connector bears means nothing."));
+                    .push_str(&format!(" A map of {times:.0} times what the connector holds means nothing."));
             }
             words.replace(" kN", "\u{a0}kN")
         }
@@ -66,9 +66,9 @@ fn who_carries(findings: &Findings) -> String {
         return format!("At {at}\u{a0}kN the spine carries it all: the gate is open.");
     }
     if share.gate_kn.abs() < 1e-6 * findings.load_kn {
-        return match share.takes_up_at_kn {
+        return match share.gate_engages_at_kn {
             Some(kn) => {
-                format!("At {at}\u{a0}kN the gate carries nothing yet; it takes up at {kn:.2}\u{a0}kN.")
+                format!("At {at}\u{a0}kN the gate carries nothing yet; it engages at {kn:.2}\u{a0}kN.")
             }
             None => format!("At {at}\u{a0}kN the spine carries it all: the gate is not held."),
         };
@@ -77,7 +77,7 @@ fn who_carries(findings: &Findings) -> String {
         "At {at}\u{a0}kN the gate carries {}, {:.0}\u{a0}%{}.",
         kilonewtons(share.gate_kn).replace(' ', "\u{a0}"),
         100.0 * share.gate_fraction,
-        share.takes_up_at_kn.map_or_else(String::new, |kn| format!("; it takes up at {kn:.2}\u{a0}kN"))
+        share.gate_engages_at_kn.map_or_else(String::new, |kn| format!("; it engages at {kn:.2}\u{a0}kN"))
     )
 }
 
@@ -116,12 +116,12 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     if !hot.is_empty() {
         let _ = writeln!(
             text,
-            "Hottest points{}: {}; yield is {yield_mpa:.0} MPa.",
+            "Highest stresses{}: {}; yield is {yield_mpa:.0} MPa.",
             // Far beyond all there is nothing to trust.
             if matches!(Tells::of(&f.beyond, f.load_kn), Tells::Nothing(_)) {
                 ""
             } else {
-                " that can be trusted"
+                " away from contacts and corners"
             },
             hot.join(", ")
         );

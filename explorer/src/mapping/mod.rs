@@ -2,16 +2,16 @@
 
 mod answer;
 mod export;
-mod how_sure;
 mod nose;
 mod picture;
 mod refinement_told;
+mod sensitivity;
 mod solved;
 
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
-pub use how_sure::{HowSure, how_sure};
 pub(crate) use picture::load_shape;
 pub use picture::{Shown, Wanted, most_enlarged, stress_map};
 pub use refinement_told::Refinement;
+pub use sensitivity::{Sensitivity, sensitivity};
 pub use solved::{Solved, Step, inputs_hash, judge, refine, room_for_meshes, solve};

@@ -1,4 +1,4 @@
-//! What the enlarged nose of a map shows: where the pin presses on its notch, and what lip and pin bear.
+//! What the enlarged nose of a map shows: where the pin presses on its notch, and what lip and pin hold.
 
 use super::Solved;
 use geometry::connector::LipOn;
@@ -16,7 +16,7 @@ const NO_FORCE_N: f64 = 5.0;
 /// Space around notch and pin, in radii of the pin.
 const AROUND: f64 = 0.8;
 
-/// The nose of a solved connector; absent where the gate is open or its pin is not held. `parts`: what the gate line bears.
+/// The nose of a solved connector; absent where the gate is open or its pin is not held. `parts`: what the gate line holds.
 /// `moved`: where a point of the body that has the notch is drawn.
 pub(super) fn nose_inset(
     solved: &Solved,
@@ -46,7 +46,7 @@ pub(super) fn nose_inset(
         shown: [low, high],
         notch_on_gate,
         forces: forces(solved, notch_on_gate, pin.centre, moved),
-        bears: bears(parts),
+        holds: holds(parts),
     })
 }
 
@@ -101,8 +101,8 @@ fn forces(
         .collect()
 }
 
-/// What lip and pin bear before they break: "lip bears 11.2 kN, pin 12.5 kN in the gate line".
-fn bears(parts: &[Capacity]) -> String {
+/// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
+fn holds(parts: &[Capacity]) -> String {
     // Weakest first: the first of a name is the one that counts.
     let least = |name: &str| {
         let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && part.what.starts_with(name);
@@ -111,7 +111,7 @@ fn bears(parts: &[Capacity]) -> String {
     let mut words: Vec<String> = Vec::new();
     for (name, part) in [("lip of the notch", "lip"), ("nose pin", "pin"), ("head of the nose", "head")] {
         if let Some(kn) = least(name) {
-            let verb = if words.is_empty() { " bears" } else { "" };
+            let verb = if words.is_empty() { " holds" } else { "" };
             words.push(format!("{part}{verb} {}", kilonewtons(kn).replace(' ', "\u{a0}")));
         }
     }
@@ -135,12 +135,12 @@ mod tests {
             part("lip of the notch", 9.93, LimitKind::Breaks),
             part("nose pin, sheared", 12.0, LimitKind::Breaks),
         ];
-        assert_eq!(bears(&parts), "lip bears 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
+        assert_eq!(holds(&parts), "lip holds 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
         let on_gate = [
             part("lip of the notch", 1.4, LimitKind::Breaks),
             part("head of the nose, sheared", 8.3, LimitKind::Breaks),
         ];
-        assert_eq!(bears(&on_gate), "lip bears 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
-        assert_eq!(bears(&[]), "");
+        assert_eq!(holds(&on_gate), "lip holds 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
+        assert_eq!(holds(&[]), "");
     }
 }

@@ -3,7 +3,7 @@
 use super::nose::nose_inset;
 use super::{Solved, headline, rig_in_words};
 use crate::args::Field;
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::heading::heading;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
@@ -76,7 +76,7 @@ pub(crate) fn load_shape(
                 .collect();
             LoadShape::Strap { centre_x: offset_mm + shift[0], width: width_mm, edge, direction }
         }
-        Loader::Pin { diameter_mm, .. } => LoadShape::Bar {
+        Loader::Bar { diameter_mm, .. } => LoadShape::Bar {
             centre: [centre[0] + shift[0], centre[1] + shift[1]],
             radius: 0.5 * diameter_mm,
             direction,
@@ -89,7 +89,7 @@ fn field(field: Field) -> viz::Field {
         Field::VonMises => viz::Field::VonMises,
         Field::PullDirection => viz::Field::PullDirection,
         Field::Principal => viz::Field::Principal,
-        Field::Threads => viz::Field::Threads,
+        Field::Trajectories => viz::Field::Trajectories,
     }
 }
 
@@ -164,7 +164,7 @@ impl<'a> Shown<'a> {
                 let side = usize::from(on_gate(&p.place));
                 let by = shift(side, [p.x_mm, p.y_mm]);
                 let value_mpa = match shown {
-                    viz::Field::VonMises | viz::Field::Threads => p.von_mises_mpa,
+                    viz::Field::VonMises | viz::Field::Trajectories => p.von_mises_mpa,
                     // The node that is nearest to the peak has the other stresses of the place.
                     viz::Field::PullDirection | viz::Field::Principal => {
                         let stress = [&solved.stress.frame, &solved.stress.gate][side];
@@ -173,8 +173,8 @@ impl<'a> Shown<'a> {
                     }
                 };
                 let words = match shown {
-                    // Threads are forces; the number beside the place is not.
-                    viz::Field::Threads => format!("von Mises, {}", p.place),
+                    // Trajectories are forces; the number beside the place is not.
+                    viz::Field::Trajectories => format!("von Mises, {}", p.place),
                     _ => p.place.clone(),
                 };
                 Callout { at: [p.x_mm + by[0], p.y_mm + by[1]], value_mpa, words, trusted: p.trusted }

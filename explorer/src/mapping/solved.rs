@@ -20,7 +20,7 @@ use study::Engine;
 pub struct Solved {
     /// What does not depend on the rig; others may load it too.
     pub system: Arc<System>,
-    /// What its parts bear.
+    /// What its parts hold.
     pub strengths: Strengths,
     /// The loaded connector.
     pub response: Response,

@@ -224,8 +224,8 @@ fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Co
     );
     // The leg and its round end both hold the hole; the thinner of the two decides.
     let leg = 0.5 * connector.lower.depth_mm;
-    let (key, holder) = if hinge.ear_radius_mm < leg {
-        ("hinge.ear_radius_mm", hinge.ear_radius_mm)
+    let (key, holder) = if hinge.lug_radius_mm < leg {
+        ("hinge.lug_radius_mm", hinge.lug_radius_mm)
     } else {
         ("hinge.pin_diameter_mm", leg)
     };
@@ -233,24 +233,24 @@ fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Co
         let found = format!("{} mm of metal beside the hinge hole", plain(holder - hole));
         let allowed = format!("at least {} mm", plain(WALL_MM));
         let hint = format!(
-            "the hole has a radius of {} mm; the ear {} mm, half the leg {} mm",
+            "the hole has a radius of {} mm; the lug {} mm, half the leg {} mm",
             plain(hole),
-            plain(hinge.ear_radius_mm),
+            plain(hinge.lug_radius_mm),
             plain(leg)
         );
         reader.mistake(key, Problem::DoesNotFit { found, allowed }, Some(hint));
     }
     at_most(
         reader,
-        "gate.tine_mm",
-        gate.tine_mm,
+        "gate.cheek_mm",
+        gate.cheek_mm,
         0.5 * gate.breadth_mm,
         "half the breadth of the gate",
         None,
     );
-    let gap = corners.side[1] - nose.tip_mm - hinge.height_mm - hinge.ear_radius_mm;
+    let gap = corners.side[1] - nose.tip_mm - hinge.height_mm - hinge.lug_radius_mm;
     if gap <= 0.0 {
-        let found = format!("{} mm between the nose and the ear of the hinge", plain(gap));
+        let found = format!("{} mm between the nose and the lug of the hinge", plain(gap));
         let allowed = "more than 0 mm".to_owned();
         let hint = format!("the gate side is {} mm long", plain(corners.side[1]));
         reader.mistake("nose.tip_mm", Problem::DoesNotFit { found, allowed }, Some(hint));
@@ -270,7 +270,7 @@ fn check_rig(reader: &mut Reader, connector: &Connector, rig: &Rig) {
     for (table, loader, inside_mm) in ends {
         let (what, size_key, size_mm) = match loader {
             Loader::Strap { width_mm, .. } => ("a strap", "width_mm", width_mm),
-            Loader::Pin { diameter_mm, .. } => ("a bench bar", "diameter_mm", diameter_mm),
+            Loader::Bar { diameter_mm, .. } => ("a bench bar", "diameter_mm", diameter_mm),
         };
         let (from, to) = (spine + SIDE_CLEARANCE_MM, spine + inside_mm - SIDE_CLEARANCE_MM);
         let (low, high) = (loader.offset_mm() - 0.5 * size_mm, loader.offset_mm() + 0.5 * size_mm);

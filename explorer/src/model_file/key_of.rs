@@ -22,7 +22,7 @@ pub fn of_outline(error: &OutlineError) -> &'static str {
         OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
         OutlineError::PinWiderThanGate { pin, .. } if pin.contains("hinge") => "hinge.pin_diameter_mm",
         OutlineError::PinWiderThanGate { .. } => "nose.pin_diameter_mm",
-        OutlineError::EarTooSmall { .. } | OutlineError::EarTooLarge { .. } => "hinge.ear_radius_mm",
+        OutlineError::EarTooSmall { .. } | OutlineError::EarTooLarge { .. } => "hinge.lug_radius_mm",
         OutlineError::GateTooShort { .. } => "gate.width_mm",
         OutlineError::Engagement { .. } => "rig.engaged_mm",
     }
@@ -35,7 +35,7 @@ pub fn of_rig(error: &RigError) -> Option<&'static str> {
         RigError::Load { .. } => Some("rig.load_kn"),
         RigError::OffSeat { end: "upper", .. } => Some("rig.upper.offset_mm"),
         RigError::OffSeat { .. } => Some("rig.lower.offset_mm"),
-        RigError::NoBalance(_) | RigError::TakeUp(_) => None,
+        RigError::NoBalance(_) | RigError::Engagement(_) => None,
     }
 }
 
@@ -53,9 +53,9 @@ fn of_stretch(stretch: Stretch) -> &'static [&'static str] {
         Stretch::LipFlank | Stretch::BackFlank | Stretch::NotchEnd | Stretch::NoseRoot => {
             &["nose.flank_angle_deg", "nose.notch_depth_mm", "nose.lip_height_mm", "nose.tip_mm"]
         }
-        Stretch::EarInner | Stretch::HingeRoot => &["hinge.height_mm"],
-        Stretch::EarOuter => &["hinge.height_mm", "section.lower.depth_mm"],
-        Stretch::EarEnd => &["hinge.ear_radius_mm", "hinge.height_mm"],
+        Stretch::LugInner | Stretch::HingeRoot => &["hinge.height_mm"],
+        Stretch::LugOuter => &["hinge.height_mm", "section.lower.depth_mm"],
+        Stretch::LugEnd => &["hinge.lug_radius_mm", "hinge.height_mm"],
         Stretch::HingeHole | Stretch::HingeDisc => &["hinge.pin_diameter_mm", "hinge.height_mm"],
         Stretch::NoseDisc => &["nose.pin_diameter_mm"],
         Stretch::GateEdge | Stretch::GateMid => &["gate.width_mm"],
@@ -125,7 +125,7 @@ mod tests {
             assert!(keys::find(of_outline(error)).is_some(), "{error}");
         }
         assert_eq!(of_outline(&errors[1]), "hinge.pin_diameter_mm");
-        for stretch in [Stretch::SpineOuter, Stretch::NoseRoot, Stretch::EarEnd, Stretch::GateMid] {
+        for stretch in [Stretch::SpineOuter, Stretch::NoseRoot, Stretch::LugEnd, Stretch::GateMid] {
             assert!(of_stretch(stretch).iter().all(|key| keys::find(key).is_some()), "{stretch}");
         }
         assert_eq!(

@@ -244,7 +244,7 @@ fn nose(keys: &mut Vec<Key>) {
             "nose.pin_clearance_mm",
             [0.0, 3.0],
             Required,
-            "Radial clearance of that pin: half of how much wider the notch is (play is often 0.1 to 0.4)",
+            "Radial clearance of that pin: half of how much wider the notch is (clearance is often 0.1 to 0.4)",
         ),
         number(
             "nose.flank_angle_deg",
@@ -272,12 +272,12 @@ fn gate_and_hinge(keys: &mut Vec<Key>) {
         length("gate.width_mm", [1.0, 40.0], Required, "Width of the gate in the plane"),
         length("gate.breadth_mm", [1.0, 40.0], Required, "Breadth of the gate across the plane"),
         length(
-            "gate.tine_mm",
+            "gate.cheek_mm",
             [0.2, 20.0],
             Else("3, or a third of the breadth if that is less"),
             "One side wall of the gate that carries a pin, across the plane",
         ),
-        length("gate.tine_gap_mm", [0.0, 5.0], Else("0.5"), "Play of that wall beside nose or ear"),
+        length("gate.cheek_clearance_mm", [0.0, 5.0], Else("0.5"), "Play of that wall beside nose or lug"),
         length(
             "hinge.height_mm",
             [2.0, 200.0],
@@ -292,16 +292,16 @@ fn gate_and_hinge(keys: &mut Vec<Key>) {
             "Radial clearance of the hinge pin in its hole",
         ),
         length(
-            "hinge.ear_radius_mm",
+            "hinge.lug_radius_mm",
             [1.0, 40.0],
             Else("half the depth of the lower bar"),
-            "Radius of the ear of the frame about the pin",
+            "Radius of the lug of the frame about the pin",
         ),
         length(
-            "hinge.ear_breadth_mm",
+            "hinge.lug_breadth_mm",
             size(),
             Else("nose.breadth_mm"),
-            "Breadth of that ear across the plane",
+            "Breadth of that lug across the plane",
         ),
     ]);
 }
@@ -390,7 +390,7 @@ fn rig(keys: &mut Vec<Key>) {
         keys.extend([
             key(
                 &path("kind"),
-                Kind::Choice(&["strap", "pin"]),
+                Kind::Choice(&["strap", "bar"]),
                 Else("\"strap\""),
                 "strap, or pin for a bench bar",
             ),
@@ -398,7 +398,7 @@ fn rig(keys: &mut Vec<Key>) {
             length(
                 &path("diameter_mm"),
                 [2.0, 60.0],
-                Need::When("kind = \"pin\""),
+                Need::When("kind = \"bar\""),
                 "Diameter of the bench bar",
             ),
             length(

@@ -10,6 +10,7 @@ use super::mistake::{ModelMistake, Problem};
 use super::model::{Spread, SpreadKind};
 use super::quantity::{Dimension, parse, plain, range_in_words};
 use super::raw::{Entry, Place, Table, Value, quoted};
+use super::renamed;
 use super::word;
 use std::collections::BTreeMap;
 
@@ -304,6 +305,9 @@ impl Reader {
 /// What to write in the place of a key that no model file has: the key that was most likely meant, or those of its table.
 #[must_use]
 pub fn instead_of(path: &str) -> Option<String> {
+    if let Some(key) = renamed::key(path) {
+        return Some(format!("it is called {key} now"));
+    }
     let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
     let siblings: Vec<&str> =
         keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == table).map(|key| key.1).collect();

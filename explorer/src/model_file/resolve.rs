@@ -182,12 +182,12 @@ fn gate(reader: &mut Reader) -> Gate {
     Gate {
         width_mm,
         breadth_mm,
-        tine_mm: reader.optional("gate.tine_mm").unwrap_or(if third < DEFAULT_TINE_MM {
+        cheek_mm: reader.optional("gate.cheek_mm").unwrap_or(if third < DEFAULT_TINE_MM {
             third
         } else {
             DEFAULT_TINE_MM
         }),
-        tine_gap_mm: reader.optional("gate.tine_gap_mm").unwrap_or(DEFAULT_TINE_GAP_MM),
+        cheek_clearance_mm: reader.optional("gate.cheek_clearance_mm").unwrap_or(DEFAULT_TINE_GAP_MM),
     }
 }
 
@@ -196,8 +196,8 @@ fn hinge(reader: &mut Reader, lower: &Section, nose: &Nose) -> Hinge {
         height_mm: reader.required("hinge.height_mm"),
         pin_diameter_mm: reader.required("hinge.pin_diameter_mm"),
         pin_clearance_mm: reader.required("hinge.pin_clearance_mm"),
-        ear_radius_mm: reader.optional("hinge.ear_radius_mm").unwrap_or(0.5 * lower.depth_mm),
-        ear_breadth_mm: reader.optional("hinge.ear_breadth_mm").unwrap_or(nose.breadth_mm),
+        lug_radius_mm: reader.optional("hinge.lug_radius_mm").unwrap_or(0.5 * lower.depth_mm),
+        lug_breadth_mm: reader.optional("hinge.lug_breadth_mm").unwrap_or(nose.breadth_mm),
     }
 }
 
@@ -309,7 +309,7 @@ fn usual_engaged_mm(nose: &Nose) -> f64 {
 
 fn engaged_mm(reader: &mut Reader, nose: &Nose) -> f64 {
     if reader.is_set("rig.gate") && !reader.has("rig.engaged_mm") {
-        let sentence = "a pin engaged half way into the notch is taken, since rig.engaged_mm is not told";
+        let sentence = "a pin engaged half way into the notch is taken, since rig.engaged_mm is not given";
         reader.taken.push(sentence.to_owned());
         return usual_engaged_mm(nose);
     }
@@ -340,13 +340,13 @@ fn loader(reader: &mut Reader, table: &str) -> Loader {
     let path = |name: &str| format!("{table}.{name}");
     let kind = reader.choice(&path("kind"), "strap");
     let offset_mm = reader.optional(&path("offset_mm")).unwrap_or(0.0);
-    if kind == "pin" {
+    if kind == "bar" {
         for key in ["width_mm", "stiffness_n_per_mm2", "strap_strength_kn"] {
             reader.unused(&path(key), "it belongs to kind = \"strap\"");
         }
-        return Loader::Pin { diameter_mm: reader.required(&path("diameter_mm")), offset_mm };
+        return Loader::Bar { diameter_mm: reader.required(&path("diameter_mm")), offset_mm };
     }
-    reader.unused(&path("diameter_mm"), "it belongs to kind = \"pin\"; a strap has width_mm");
+    reader.unused(&path("diameter_mm"), "it belongs to kind = \"bar\"; a strap has width_mm");
     Loader::Strap {
         width_mm: reader.optional(&path("width_mm")).unwrap_or(USUAL_MM),
         offset_mm,

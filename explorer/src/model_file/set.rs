@@ -181,7 +181,7 @@ const OWNED: [Owned; 7] = [
     strap("width_mm"),
     strap("stiffness_n_per_mm2"),
     strap("strap_strength_kn"),
-    Owned { group: "rig", chooser: "kind", owners: &["pin"], key: "diameter_mm" },
+    Owned { group: "rig", chooser: "kind", owners: &["bar"], key: "diameter_mm" },
     shape(&["oval", "rectangle", "i"], "breadth_mm"),
     shape(&["i"], "flange_mm"),
     shape(&["i"], "web_mm"),
@@ -209,7 +209,7 @@ pub const USUAL_MM: f64 = 12.0;
 
 /// A kind of load, the key of its size, and what it is called.
 const SIZES: [(&str, &str, [&str; 2]); 2] =
-    [("strap", "width_mm", ["a strap", "straps"]), ("pin", "diameter_mm", ["a bench bar", "bench bars"])];
+    [("strap", "width_mm", ["a strap", "straps"]), ("bar", "diameter_mm", ["a bench bar", "bench bars"])];
 
 /// Whether a set that chooses a kind of load needs no value for this key: [`USUAL_MM`] is taken.
 #[must_use]
@@ -243,8 +243,8 @@ fn size_what_was_chosen(table: &mut Table) -> Vec<String> {
         }
         taken.extend(match ends.as_slice() {
             [] => None,
-            [end] => Some(format!("{one} of {size} mm is taken, since rig.{end}.{key} is not told")),
-            _ => Some(format!("{several} of {size} mm are taken, since rig.both.{key} is not told")),
+            [end] => Some(format!("{one} of {size} mm is taken, since rig.{end}.{key} is not given")),
+            _ => Some(format!("{several} of {size} mm are taken, since rig.both.{key} is not given")),
         });
     }
     taken
@@ -301,10 +301,10 @@ mod tests {
     #[test]
     fn a_new_kind_drops_the_keys_of_the_old() {
         let mut table = parse("[rig.upper]\nkind = 'strap'\nwidth_mm = 12\noffset_mm = 3\n").unwrap();
-        apply(&mut table, &sets(&[("rig.upper.kind", "pin"), ("rig.upper.diameter_mm", "10")]));
+        apply(&mut table, &sets(&[("rig.upper.kind", "bar"), ("rig.upper.diameter_mm", "10")]));
         assert_eq!(
             written(&table),
-            "{ rig = { upper = { diameter_mm = 10, kind = \"pin\", offset_mm = 3 } } }"
+            "{ rig = { upper = { diameter_mm = 10, kind = \"bar\", offset_mm = 3 } } }"
         );
         let mut table =
             parse("[section.spine]\nshape = 'i'\ndepth_mm = 12\nbreadth_mm = 9\nweb_mm = 4\n").unwrap();
@@ -315,23 +315,23 @@ mod tests {
     #[test]
     fn a_chosen_kind_without_a_size_gets_the_usual_one_and_says_so() {
         let mut table = parse("[rig]\nupper = { kind = 'strap', width_mm = 40 }\n").unwrap();
-        let applied = apply(&mut table, &sets(&[("rig.both.kind", "pin")]));
-        assert_eq!(applied.taken, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not told"]);
+        let applied = apply(&mut table, &sets(&[("rig.both.kind", "bar")]));
+        assert_eq!(applied.taken, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not given"]);
         assert_eq!(
             written(&table),
-            "{ rig = { lower = { diameter_mm = 12, kind = \"pin\" }, upper = { diameter_mm = 12, kind = \"pin\" } } }"
+            "{ rig = { lower = { diameter_mm = 12, kind = \"bar\" }, upper = { diameter_mm = 12, kind = \"bar\" } } }"
         );
         let Value::Table(rig) = &table["rig"].value else { panic!() };
         let Value::Table(upper) = &rig["upper"].value else { panic!() };
-        assert_eq!(upper["diameter_mm"].place, Place::Set(0, "rig.both.kind=pin".to_owned()));
+        assert_eq!(upper["diameter_mm"].place, Place::Set(0, "rig.both.kind=bar".to_owned()));
 
-        let mut table = parse("[rig]\nlower = { kind = 'pin', diameter_mm = 10 }\n").unwrap();
+        let mut table = parse("[rig]\nlower = { kind = 'bar', diameter_mm = 10 }\n").unwrap();
         let applied = apply(&mut table, &sets(&[("rig.lower.kind", "strap")]));
-        assert_eq!(applied.taken, ["a strap of 12 mm is taken, since rig.lower.width_mm is not told"]);
+        assert_eq!(applied.taken, ["a strap of 12 mm is taken, since rig.lower.width_mm is not given"]);
 
         // Nothing is taken where a size is told, nor for a kind that the file itself names.
-        let mut table = parse("[rig]\nlower = { kind = 'pin' }\n").unwrap();
-        let told = sets(&[("rig.upper.kind", "pin"), ("rig.upper.diameter_mm", "10")]);
+        let mut table = parse("[rig]\nlower = { kind = 'bar' }\n").unwrap();
+        let told = sets(&[("rig.upper.kind", "bar"), ("rig.upper.diameter_mm", "10")]);
         assert_eq!(apply(&mut table, &told), Applied::default());
     }
 

@@ -65,8 +65,8 @@ fn defaults_are_filled_in() {
     assert_eq!(connector.window.corner_radius_mm, [8.0; 4]);
     assert_eq!((connector.upper, connector.lower), (connector.spine, connector.spine));
     assert_eq!((connector.nose.lip_breadth_mm, connector.nose.lip_on), (9.0, LipOn::Frame));
-    assert_eq!((connector.hinge.ear_radius_mm, connector.hinge.ear_breadth_mm), (7.0, 9.0));
-    assert_eq!((connector.gate.tine_mm, connector.gate.tine_gap_mm), (3.0, 0.5));
+    assert_eq!((connector.hinge.lug_radius_mm, connector.hinge.lug_breadth_mm), (7.0, 9.0));
+    assert_eq!((connector.gate.cheek_mm, connector.gate.cheek_clearance_mm), (3.0, 0.5));
     assert_eq!(model.materials.gate, model.materials.frame);
     assert!(model.materials.pins.name.starts_with("4340"));
     assert_eq!((model.rig.load_kn, model.rig.gate, model.rig.friction), (10.0, GateState::Closed, 0.2));
@@ -77,7 +77,7 @@ fn defaults_are_filled_in() {
     let untitled = resolved(&BASE.replace("title = 'base'\n", ""));
     assert_eq!(untitled.title, "base");
     let thin = resolved(&BASE.replace("breadth_mm = 10\n", "breadth_mm = 6\n"));
-    assert_eq!(thin.connector.gate.tine_mm, 2.0);
+    assert_eq!(thin.connector.gate.cheek_mm, 2.0);
 }
 
 #[test]
@@ -304,7 +304,7 @@ fn what_does_not_fit() {
             "height_mm = 7",
             "base.toml:18: hinge.height_mm: found 7 mm; allowed: at least 8 mm",
         ),
-        ("tip_mm = 14", "tip_mm = 43", "nose.tip_mm: found 0 mm between the nose and the ear"),
+        ("tip_mm = 14", "tip_mm = 43", "nose.tip_mm: found 0 mm between the nose and the lug"),
         (
             "pin_diameter_mm = 5",
             "pin_diameter_mm = 8",
@@ -318,9 +318,13 @@ fn what_does_not_fit() {
         (
             "height_mm = 10",
             "height_mm = 10\near_radius_mm = 3.5",
-            "base.toml:19: hinge.ear_radius_mm: found 0.95 mm of metal",
+            "base.toml:19: hinge.lug_radius_mm: found 0.95 mm of metal",
         ),
-        ("width_mm = 9", "width_mm = 9\ntine_mm = 5.5", "gate.tine_mm: found 5.5 mm; allowed: at most 5 mm"),
+        (
+            "width_mm = 9",
+            "width_mm = 9\ncheek_mm = 5.5",
+            "gate.cheek_mm: found 5.5 mm; allowed: at most 5 mm",
+        ),
         (
             "upper_width_mm = 44",
             "upper_width_mm = 44\nupper_slope_deg = -60\nlower_slope_deg = 60",
@@ -351,7 +355,7 @@ fn straps_and_bars_fit_the_window() {
         "{found:?}"
     );
     assert!(found[0].contains("leaves offsets of at most -15.5 to 15.5 mm"), "{found:?}");
-    let found = mistakes(&rig("kind = 'pin'\ndiameter_mm = 20\noffset_mm = 12\n"));
+    let found = mistakes(&rig("kind = 'bar'\ndiameter_mm = 20\noffset_mm = 12\n"));
     assert!(found[0].contains("found a bench bar from 2 to 22 mm"), "{found:?}");
     // Unequal widths: the spine side is at -(44 + 30)/4 = -18.5, so the lower end reaches from there to 11.5.
     let uneven = BASE.replace("upper_width_mm = 44", "upper_width_mm = 44\nlower_width_mm = 30");
@@ -363,11 +367,11 @@ fn straps_and_bars_fit_the_window() {
 fn rigs() {
     let rig = |rest: &str| format!("{BASE}[rig]\n{rest}");
     let model = resolved(&rig(
-        "load_kn = '5400 lbf'\ngate = 'half'\nengaged_mm = 2\nupper.kind = 'pin'\nupper.diameter_mm = 12\n",
+        "load_kn = '5400 lbf'\ngate = 'half'\nengaged_mm = 2\nupper.kind = 'bar'\nupper.diameter_mm = 12\n",
     ));
     assert!((model.rig.load_kn - 24.0204).abs() < 1e-4);
     assert_eq!(model.rig.gate, GateState::Half { engaged_mm: 2.0 });
-    assert_eq!(model.rig.upper, Loader::Pin { diameter_mm: 12.0, offset_mm: 0.0 });
+    assert_eq!(model.rig.upper, Loader::Bar { diameter_mm: 12.0, offset_mm: 0.0 });
 
     for (rest, what) in [
         ("load_kn = 0\n", "base.toml:27: rig.load_kn: found 0 kN; allowed: 0.01 to 1000 kN"),
@@ -379,9 +383,9 @@ fn rigs() {
             "base.toml:28: rig.engaged_mm: found 6.5 mm; allowed: at most 6 mm",
         ),
         ("gate = 'ajar'\n", "base.toml:27: rig.gate: found \"ajar\"; allowed: closed, half, open"),
-        ("upper.kind = 'pin'\n", "rig.upper.diameter_mm: missing, and needed when kind = \"pin\""),
+        ("upper.kind = 'bar'\n", "rig.upper.diameter_mm: missing, and needed when kind = \"bar\""),
         ("upper.diameter_mm = 12\n", "rig.upper.diameter_mm: found, but it has no meaning here"),
-        ("lower = { kind = 'pin', diameter_mm = 9, width_mm = 9 }\n", "rig.lower.width_mm: found, but"),
+        ("lower = { kind = 'bar', diameter_mm = 9, width_mm = 9 }\n", "rig.lower.width_mm: found, but"),
         ("friction = '0.2'\n", "hint: write 0.2 without quotes"),
     ] {
         let found = mistakes(&rig(rest));
@@ -444,7 +448,7 @@ fn sets_take_the_place_of_the_file() {
     let sets = [
         set("nose.tip_mm", "1/2 in"),
         set("rig.both.offset_mm", "-3"),
-        set("rig.both.kind", "pin"),
+        set("rig.both.kind", "bar"),
         set("rig.both.diameter_mm", "10"),
         set("material.frame", "304"),
         set("rig.gate", "open"),
@@ -452,7 +456,7 @@ fn sets_take_the_place_of_the_file() {
     ];
     let model = from_text(BASE, "base.toml", &sets).unwrap();
     assert!((model.connector.nose.tip_mm - 12.7).abs() < 1e-12);
-    let bar = Loader::Pin { diameter_mm: 10.0, offset_mm: -3.0 };
+    let bar = Loader::Bar { diameter_mm: 10.0, offset_mm: -3.0 };
     assert_eq!((model.rig.upper, model.rig.lower, model.rig.gate), (bar, bar, GateState::Open));
     assert!(model.materials.frame.name.starts_with("304"));
     assert_eq!((model.connector.gate.width_mm, model.spreads.len()), (9.5, 1));
@@ -460,12 +464,12 @@ fn sets_take_the_place_of_the_file() {
 
 #[test]
 fn a_chosen_bar_needs_no_diameter_and_the_model_says_what_was_taken() {
-    let model = from_text(BASE, "base.toml", &[set("rig.both.kind", "pin")]).unwrap();
-    let bar = Loader::Pin { diameter_mm: 12.0, offset_mm: 0.0 };
+    let model = from_text(BASE, "base.toml", &[set("rig.both.kind", "bar")]).unwrap();
+    let bar = Loader::Bar { diameter_mm: 12.0, offset_mm: 0.0 };
     assert_eq!((model.rig.upper, model.rig.lower), (bar, bar));
-    assert_eq!(model.notes, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not told"]);
+    assert_eq!(model.notes, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not given"]);
     // A bar that does not fit is a mistake of the set that asked for it.
-    let found = set_mistakes(&[("rig.both.kind", "pin"), ("rig.both.offset_mm", "29")]);
+    let found = set_mistakes(&[("rig.both.kind", "bar"), ("rig.both.offset_mm", "29")]);
     assert!(found.iter().any(|m| m.contains("found a bench bar from 23 to 35 mm")), "{found:?}");
 }
 
@@ -475,7 +479,7 @@ fn a_gate_that_is_chosen_half_shut_needs_no_depth_and_one_told_to_no_purpose_is_
     assert_eq!(model.rig.gate, GateState::Half { engaged_mm: 3.0 });
     assert_eq!(
         model.notes,
-        ["a pin engaged half way into the notch is taken, since rig.engaged_mm is not told"]
+        ["a pin engaged half way into the notch is taken, since rig.engaged_mm is not given"]
     );
     let shallow = [set("rig.gate", "half"), set("nose.notch_depth_mm", "4.5")];
     let model = from_text(BASE, "base.toml", &shallow).unwrap();

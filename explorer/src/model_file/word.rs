@@ -6,6 +6,7 @@
 use super::hint::nearest;
 use super::keys::Kind;
 use super::mistake::Problem;
+use super::renamed;
 use solver::material::library;
 
 /// Why a key of this kind does not know a word, and what was most likely meant; `None` where it does, and for kinds that
@@ -23,7 +24,8 @@ pub fn refused(kind: Kind, word: &str) -> Option<(Problem, Option<String>)> {
     if allowed.contains(&word) {
         return None;
     }
-    let hint = match nearest(&word.to_lowercase(), allowed.iter().copied()) {
+    let near = renamed::word(word, &allowed);
+    let hint = match near.or_else(|| nearest(&word.to_lowercase(), allowed.iter().copied())) {
         Some(near) => Some(format!("did you mean {near}?")),
         None => otherwise.map(str::to_owned),
     };

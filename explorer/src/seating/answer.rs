@@ -68,7 +68,7 @@ fn held_in_words(found: &SeatsFound) -> Vec<String> {
 fn thing(rig: &Rig) -> &'static str {
     match (rig.upper, rig.lower) {
         (Loader::Strap { .. }, Loader::Strap { .. }) => "straps",
-        (Loader::Pin { .. }, Loader::Pin { .. }) => "bars",
+        (Loader::Bar { .. }, Loader::Bar { .. }) => "bars",
         _ => "strap and bar",
     }
 }
@@ -82,10 +82,10 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
     };
     let held = held_in_words(found);
     let head = format!("The {things} are {}: ", found.regime.words());
-    let Some(first) = found.rests.first() else {
+    let Some(first) = found.resting_places.first() else {
         return format!("{head}nothing leads them anywhere.");
     };
-    let percent = |p: &SeatPlace| 100.0 * p.drawn_from.unwrap_or_default();
+    let percent = |p: &SeatPlace| 100.0 * p.share_of_starting_places.unwrap_or_default();
     match found.regime {
         Regime::NoRoom => {
             format!(
@@ -93,8 +93,8 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
                 at(first)
             )
         }
-        Regime::FreeToWander => {
-            let places: Vec<String> = found.rests.iter().take(2).map(at).collect();
+        Regime::NoPreferredPlace => {
+            let places: Vec<String> = found.resting_places.iter().take(2).map(at).collect();
             let stay = if held.is_empty() {
                 String::new()
             } else {
@@ -106,7 +106,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
             };
             format!("{head}left to themselves they run to {}{stay}.", places.join(" or "))
         }
-        Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate | Regime::DrawnAslant => {
+        Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate | Regime::Diagonal => {
             let [low, high] = room_of_both(found);
             let stay = if found.friction < NONE || high - low < NARROW_MM {
                 // Places of their own, if any, are told row by row.
@@ -121,7 +121,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
                 )
             };
             format!(
-                "{head}without friction they run to {}, from {:.0} % of all places{stay}.",
+                "{head}without friction they run to {}, from {:.0} % of all starting places{stay}.",
                 at(first),
                 percent(first)
             )
@@ -131,7 +131,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
 
 fn footing(place: &SeatPlace) -> &'static str {
     match place.footing {
-        Footing::Stable => "rests",
+        Footing::Stable => "at rest",
         Footing::Slides if place.held => "slides, held",
         // In balance, and friction keeps it there.
         Footing::Unstable | Footing::Neutral if place.held => "held",
@@ -142,15 +142,15 @@ fn footing(place: &SeatPlace) -> &'static str {
 }
 
 fn row(text: &mut String, place: &SeatPlace, [above, below]: [[f64; 2]; 2]) {
-    let bears = match (&place.forecast, &place.no_forecast) {
-        (Some(f), _) => format!("{:>7.1} kN  {}", f.breaks_at_kn, f.gives_first),
+    let holds = match (&place.forecast, &place.no_forecast) {
+        (Some(f), _) => format!("{:>7.1} kN  {}", f.peak_kn, f.fails_first),
         (None, Some(reason)) => format!("{:>10}  {reason}", "no"),
         (None, None) => String::new(),
     };
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {bears}",
+        "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {holds}",
         place.name,
         offset(place.upper_mm, above),
         offset(place.lower_mm, below),
@@ -165,15 +165,15 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
     let mut text = format!("{}\n{}\n{}\n", found.connector, found.rig, found.sentence);
     let _ = writeln!(
         text,
-        "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {:>10}  gives first",
+        "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {:>10}  fails first",
         "place (offsets in mm, + to the gate)", "upper", "lower", "footing", "friction", "ends at"
     );
-    for place in found.rests.iter().chain(&found.places) {
+    for place in found.resting_places.iter().chain(&found.places) {
         row(&mut text, place, found.room_mm);
     }
-    if matches!((rig.upper, rig.lower), (Loader::Pin { .. }, _) | (_, Loader::Pin { .. })) {
+    if matches!((rig.upper, rig.lower), (Loader::Bar { .. }, _) | (_, Loader::Bar { .. })) {
         text.push_str(
-            "Note: a bench holds its bars at their offset; the rests tell where loose bars would go.\n",
+            "Note: a bench holds its bars at their offset; the resting places tell where loose bars would go.\n",
         );
     }
     for note in &found.assumed {

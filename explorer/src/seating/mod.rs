@@ -1,4 +1,4 @@
-//! Where the straps or bars of a model come to rest, what each place needs and what it bears.
+//! Where the straps or bars of a model come to rest, what each place needs and what it holds.
 //!
 //! `solver::seats` finds the places from the shape alone; here every place gets its forecast, the shape its regime in
 //! words, and the rule of thumb about narrow straps its answer for this shape.
@@ -11,7 +11,7 @@ pub use answer::answer;
 pub use picture::picture;
 pub use widths::{WidthForecast, Widths};
 
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::failure::Failure;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
@@ -23,7 +23,7 @@ use solver::system::{System, SystemSettings};
 use study::{Case, Engine, Watch};
 
 /// Name and version of the JSON.
-pub const FORMAT: &str = "pullmap-seats-1";
+pub const FORMAT: &str = "pullmap-seats-2";
 /// At most this many stable rests are judged.
 const MOST_RESTS: usize = 4;
 /// A rest this near to the middle is in the middle, however little room there is, mm.
@@ -31,23 +31,23 @@ const MIDDLE_MM: f64 = 3.0;
 /// A place closer than this to another in both offsets is the same place, mm.
 const SAME_MM: f64 = 0.6;
 
-/// What a place bears.
+/// What a place holds.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Bears {
+pub struct Holds {
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: f64,
-    /// The part that gives first.
-    pub gives_first: String,
+    pub peak_kn: f64,
+    /// The part that fails first.
+    pub fails_first: String,
     /// How the pull ends.
     pub ends: Ends,
     /// Where the frame tears in the end.
     pub tears_at: Option<String>,
 }
 
-impl Bears {
+impl Holds {
     fn of(limits: Limits) -> Self {
-        let Limits { breaks_at_kn, gives_first, ends, tears_at, .. } = limits;
-        Self { breaks_at_kn, gives_first, ends, tears_at }
+        let Limits { peak_kn, fails_first, ends, tears_at, .. } = limits;
+        Self { peak_kn, fails_first, ends, tears_at }
     }
 }
 
@@ -69,9 +69,9 @@ pub struct SeatPlace {
     /// Whether the friction that the rig relies on is enough.
     pub held: bool,
     /// Part of all starting places from which the loads run here; stable rests only.
-    pub drawn_from: Option<f64>,
-    /// What it bears; absent when the rig does not fit there.
-    pub forecast: Option<Bears>,
+    pub share_of_starting_places: Option<f64>,
+    /// What it holds; absent when the rig does not fit there.
+    pub forecast: Option<Holds>,
     /// Why it has no forecast.
     pub no_forecast: Option<String>,
 }
@@ -104,7 +104,7 @@ pub struct SeatsFound {
     /// Offsets at which each end's load fits, mm.
     pub room_mm: [[f64; 2]; 2],
     /// Stable rests, the one that draws from farthest first.
-    pub rests: Vec<SeatPlace>,
+    pub resting_places: Vec<SeatPlace>,
     /// Other places worth knowing: the model's own, the middle, both ends.
     pub places: Vec<SeatPlace>,
     /// Part of all starting places from which nothing draws anywhere.
@@ -114,7 +114,7 @@ pub struct SeatsFound {
     /// Whether narrow straps cut strength here.
     pub widths: Option<Widths>,
     /// The caution.
-    pub care: &'static str,
+    pub caution: &'static str,
 }
 
 /// The same loader at another offset.
@@ -124,7 +124,7 @@ pub fn placed(loader: Loader, offset: f64) -> Loader {
         Loader::Strap { width_mm, stiffness_n_per_mm2, strength_kn, .. } => {
             Loader::Strap { width_mm, offset_mm: offset, stiffness_n_per_mm2, strength_kn }
         }
-        Loader::Pin { diameter_mm, .. } => Loader::Pin { diameter_mm, offset_mm: offset },
+        Loader::Bar { diameter_mm, .. } => Loader::Bar { diameter_mm, offset_mm: offset },
     }
 }
 
@@ -148,7 +148,7 @@ fn seating_of(system: &System, rig: &Rig, title: &str) -> Result<Seating, Failur
     }
 }
 
-/// Finds rests and places, and what each bears.
+/// Finds rests and places, and what each holds.
 ///
 /// # Errors
 /// The connector cannot be drawn or meshed, or a load is wider than its bar.
@@ -166,7 +166,7 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
         .take(MOST_RESTS)
         .map(|r| {
             let name = rest_name(r.upper_mm, r.lower_mm, upper, lower);
-            (name, r.upper_mm, r.lower_mm, Some(r.drawn_from))
+            (name, r.upper_mm, r.lower_mm, Some(r.share_of_starting_places))
         })
         .collect();
     let stable = wanted.len();
@@ -180,7 +180,7 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
     for (name, u, l) in others {
         let known = wanted.iter().any(|w| (w.1 - u).abs() < SAME_MM && (w.2 - l).abs() < SAME_MM);
         if !known {
-            // A rest beside it may bear its name.
+            // A rest beside it may have its name.
             let taken = wanted.iter().any(|w| w.0 == name);
             let name = if taken { format!("{name}, exactly") } else { name.to_owned() };
             wanted.push((name, u, l, None));
@@ -191,10 +191,10 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
     let mut judged: Vec<SeatPlace> = wanted
         .into_iter()
         .zip(engine.evaluate(&cases, &Watch::quiet()))
-        .map(|((name, upper_mm, lower_mm, drawn_from), pulled)| {
+        .map(|((name, upper_mm, lower_mm, share_of_starting_places), pulled)| {
             let friction_needed = seating.friction_needed(upper_mm, lower_mm);
             let (forecast, no_forecast) = match pulled {
-                Ok(pulled) => (Some(Bears::of(pulled.limits)), None),
+                Ok(pulled) => (Some(Holds::of(pulled.limits)), None),
                 Err(reason) => (None, Some(reason.to_string())),
             };
             SeatPlace {
@@ -202,14 +202,14 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
                 upper_mm,
                 lower_mm,
                 distance_mm: seating.distance_mm(upper_mm, lower_mm),
-                footing: if drawn_from.is_some() {
+                footing: if share_of_starting_places.is_some() {
                     Footing::Stable
                 } else {
                     seating.footing(upper_mm, lower_mm)
                 },
                 friction_needed,
                 held: friction_needed[0].max(friction_needed[1]) <= rig.friction_holds(),
-                drawn_from,
+                share_of_starting_places,
                 forecast,
                 no_forecast,
             }
@@ -225,12 +225,12 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
         regime,
         sentence: String::new(),
         room_mm: [[upper.0, upper.1], [lower.0, lower.1]],
-        rests: judged,
+        resting_places: judged,
         places,
         level_ground,
         held_together_mm: seating.held_together(rig.friction_holds()),
         widths: widths::compare(engine, &case, system),
-        care: CAUTION,
+        caution: CAUTION,
     };
     found.sentence = answer::sentence(&found, &rig);
     Ok(found)

@@ -2,7 +2,7 @@
 
 use super::answer::friction;
 use super::{SeatPlace, SeatsFound, rig_at};
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::heading::heading;
 use crate::mapping::load_shape;
 use crate::model_file::Model;
@@ -24,7 +24,7 @@ pub fn picture(
     size: [u32; 2],
 ) -> Drawing {
     let outline = &system.outline;
-    let panels = found.rests.iter().chain(&found.places).map(|place| panel(place, model, system));
+    let panels = found.resting_places.iter().chain(&found.places).map(|place| panel(place, model, system));
     let (name, hash) = source;
     SeatsPicture {
         words: SheetWords {
@@ -63,8 +63,8 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
     let number = place
         .forecast
         .as_ref()
-        .map_or_else(|| "does not fit".to_owned(), |f| kilonewtons(f.breaks_at_kn).replace(' ', "\u{a0}"));
-    let mut lines: Vec<String> = place.forecast.iter().map(|f| f.gives_first.clone()).collect();
+        .map_or_else(|| "does not fit".to_owned(), |f| kilonewtons(f.peak_kn).replace(' ', "\u{a0}"));
+    let mut lines: Vec<String> = place.forecast.iter().map(|f| f.fails_first.clone()).collect();
     lines.push(match place.footing {
         Footing::Stable => "rests here without friction".to_owned(),
         Footing::Neutral => "neutral: nothing moves it".to_owned(),

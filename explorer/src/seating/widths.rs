@@ -20,34 +20,34 @@ const WIDER_BY_MM: f64 = 4.0;
 const NO_CHANGE: f64 = solver::causes::SCATTER;
 /// Rests of a strap that are judged.
 const MOST_RESTS: usize = 4;
-/// A rest that draws from less than this part of all places, beside one that draws from more, is a curiosity.
+/// A rest that draws from less than this part of all starting places, beside one that draws from more, is a curiosity.
 const LIKELY: f64 = 0.04;
 /// A rest that draws from so many times the places of another is told beside it.
 const LIKELIER: f64 = 1.5;
 
-/// What straps of one width bear.
+/// What straps of one width hold.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WidthForecast {
     /// Width, mm.
     pub width_mm: f64,
     /// Forecast with both straps in the middle, kN.
     pub middle_kn: f64,
-    /// What gives first there.
-    pub middle_gives_first: String,
+    /// What fails first there.
+    pub middle_fails_first: String,
     /// Whether the friction that the rig relies on keeps both there.
     pub middle_held: bool,
     /// Whether that friction keeps both wherever they are put, at equal offsets: then no rest draws them.
     pub held_everywhere: bool,
-    /// Where they rest: the weakest of those rests that draw from more than a few percent of all places.
+    /// Where they rest: the weakest of those rests that draw from more than a few percent of all starting places.
     pub rest: String,
-    /// Part of all places from which they run there; absent when nothing leads them anywhere.
-    pub rest_drawn_from: Option<f64>,
+    /// Part of all starting places from which they run there; absent when nothing leads them anywhere.
+    pub rest_share_of_starting_places: Option<f64>,
     /// Offsets of that rest, upper and lower, mm.
     pub rest_mm: [f64; 2],
     /// Forecast there, kN.
     pub rest_kn: f64,
-    /// What gives first there.
-    pub rest_gives_first: String,
+    /// What fails first there.
+    pub rest_fails_first: String,
     /// The rest that draws from most places, where it is another one.
     pub likeliest: Option<LikeliestRest>,
 }
@@ -57,8 +57,8 @@ pub struct WidthForecast {
 pub struct LikeliestRest {
     /// Where it is, in words.
     pub rest: String,
-    /// Part of all places from which the straps run there.
-    pub drawn_from: f64,
+    /// Part of all starting places from which the straps run there.
+    pub share_of_starting_places: f64,
     /// Forecast there, kN.
     pub rest_kn: f64,
 }
@@ -74,8 +74,8 @@ pub struct Widths {
     pub middle_mm: [f64; 2],
     /// Narrow over wide, both in the middle: what the bending of the bars does.
     pub in_the_middle: f64,
-    /// Narrow over wide, each at its weakest rest.
-    pub at_their_rests: f64,
+    /// Narrow over wide, each at its weakest resting place.
+    pub at_their_resting_places: f64,
     /// The finding in a sentence.
     pub sentence: String,
 }
@@ -83,7 +83,7 @@ pub struct Widths {
 fn strap(rig: &Rig, width_mm: f64) -> Loader {
     let stiffness_n_per_mm2 = match rig.upper {
         Loader::Strap { stiffness_n_per_mm2, .. } => stiffness_n_per_mm2,
-        Loader::Pin { .. } => DEFAULT_STRAP_STIFFNESS,
+        Loader::Bar { .. } => DEFAULT_STRAP_STIFFNESS,
     };
     Loader::Strap { width_mm, offset_mm: 0.0, stiffness_n_per_mm2, strength_kn: None }
 }
@@ -94,7 +94,7 @@ fn strap(rig: &Rig, width_mm: f64) -> Loader {
 pub fn compare(engine: &Engine, case: &Case, system: &System) -> Option<Widths> {
     let rig = &case.rig;
     // On bench bars nobody asks how wide a strap is.
-    if [rig.upper, rig.lower].iter().any(|end| matches!(end, Loader::Pin { .. })) {
+    if [rig.upper, rig.lower].iter().any(|end| matches!(end, Loader::Bar { .. })) {
         return None;
     }
     let room = [&system.upper, &system.lower].map(|seat| {
@@ -112,9 +112,9 @@ pub fn compare(engine: &Engine, case: &Case, system: &System) -> Option<Widths> 
     let (narrow, wide) = rayon::join(|| at(NARROW_MM), || at(widest));
     let (narrow, wide) = (narrow?, wide?);
     let in_the_middle = narrow.middle_kn / wide.middle_kn;
-    let at_their_rests = narrow.rest_kn / wide.rest_kn;
+    let at_their_resting_places = narrow.rest_kn / wide.rest_kn;
     let sentence = sentence(&narrow, &wide, middle_mm, rig.friction);
-    Some(Widths { narrow, wide, middle_mm, in_the_middle, at_their_rests, sentence })
+    Some(Widths { narrow, wide, middle_mm, in_the_middle, at_their_resting_places, sentence })
 }
 
 /// Two straps of a width on their bars; `None` where one fits nowhere.
@@ -142,9 +142,15 @@ fn judge(
     let (above, below) = (seating.upper.range(), seating.lower.range());
     let needed = seating.friction_needed(middle[0], middle[1]);
     let rests = seating.rests().0;
-    let likely = rests.iter().enumerate().filter(|(i, r)| *i == 0 || r.drawn_from >= LIKELY).map(|(_, r)| r);
+    let likely = rests
+        .iter()
+        .enumerate()
+        .filter(|(i, r)| *i == 0 || r.share_of_starting_places >= LIKELY)
+        .map(|(_, r)| r);
     let mut places = vec![(middle, None)];
-    places.extend(likely.take(MOST_RESTS).map(|r| ([r.upper_mm, r.lower_mm], Some(r.drawn_from))));
+    places.extend(
+        likely.take(MOST_RESTS).map(|r| ([r.upper_mm, r.lower_mm], Some(r.share_of_starting_places))),
+    );
     let cases: Vec<Case> = places
         .iter()
         .map(|([u, l], _)| {
@@ -154,32 +160,32 @@ fn judge(
         .collect();
     let pulled = engine.evaluate(&cases, &Watch::quiet()).into_iter();
     let found: Vec<Option<(f64, String)>> =
-        pulled.map(|pulled| pulled.ok().map(|p| (p.limits.breaks_at_kn, p.limits.gives_first))).collect();
-    let (middle_kn, middle_gives_first) = found.first().cloned().flatten()?;
+        pulled.map(|pulled| pulled.ok().map(|p| (p.limits.peak_kn, p.limits.fails_first))).collect();
+    let (middle_kn, middle_fails_first) = found.first().cloned().flatten()?;
     let weakest = (1..places.len())
         .filter_map(|i| found[i].clone().map(|f| (i, f)))
         .min_by(|a, b| a.1.0.total_cmp(&b.1.0));
-    let (at, (rest_kn, rest_gives_first)) = weakest.unwrap_or((0, (middle_kn, middle_gives_first.clone())));
+    let (at, (rest_kn, rest_fails_first)) = weakest.unwrap_or((0, (middle_kn, middle_fails_first.clone())));
     let name = |[u, l]: [f64; 2]| rest_name(u, l, above, below);
-    let (rest_mm, rest_drawn_from) = places[at];
+    let (rest_mm, rest_share_of_starting_places) = places[at];
     // The rests come with the one that draws from farthest first.
     let likeliest = match (places.get(1), found.get(1)) {
         (Some((mm, Some(part))), Some(Some((kn, _)))) if at > 1 => {
-            Some(LikeliestRest { rest: name(*mm), drawn_from: *part, rest_kn: *kn })
+            Some(LikeliestRest { rest: name(*mm), share_of_starting_places: *part, rest_kn: *kn })
         }
         _ => None,
     };
     Some(WidthForecast {
         width_mm,
         middle_kn,
-        middle_gives_first,
+        middle_fails_first,
         middle_held: needed[0].max(needed[1]) <= rig.friction_holds(),
         held_everywhere: held_everywhere(&seating, rig.friction_holds()),
         rest: name(rest_mm),
-        rest_drawn_from,
+        rest_share_of_starting_places,
         rest_mm,
         rest_kn,
-        rest_gives_first,
+        rest_fails_first,
         likeliest,
     })
 }
@@ -190,9 +196,9 @@ fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, place: &str, fric
     let verdict = if change.abs() < 100.0 * NO_CHANGE {
         "the width of the strap hardly matters".to_owned()
     } else if change < 0.0 {
-        format!("the narrow strap bears {:.0} % less", -change)
+        format!("the narrow strap holds {:.0} % less", -change)
     } else {
-        format!("the narrow strap bears {change:.0} % more")
+        format!("the narrow strap holds {change:.0} % more")
     };
     format!(
         "Friction of {friction:.2} keeps straps wherever both are put at the same offset; {place} {verdict}: {} at {:.0} mm, {} at \
@@ -206,18 +212,21 @@ fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, place: &str, fric
 
 /// The likeliest rest, where it is clearly stronger and clearly likelier than the weakest.
 fn stronger_and_likelier(width: &WidthForecast) -> Option<&LikeliestRest> {
-    let part = width.rest_drawn_from.unwrap_or(1.0);
+    let part = width.rest_share_of_starting_places.unwrap_or(1.0);
     width.likeliest.as_ref().filter(|other| {
-        other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn && other.drawn_from > LIKELIER * part
+        other.rest_kn > (1.0 + NO_CHANGE) * width.rest_kn && other.share_of_starting_places > LIKELIER * part
     })
 }
 
-/// A rest in words: what it bears, where it is, how often, and a clearly likelier and stronger one beside it.
+/// A rest in words: what it holds, where it is, how often, and a clearly likelier and stronger one beside it.
 fn rest_in_words(width: &WidthForecast) -> String {
-    let part = width.rest_drawn_from.unwrap_or(1.0);
+    let part = width.rest_share_of_starting_places.unwrap_or(1.0);
     // The only rest needs no share.
-    let from =
-        if part < 0.995 { format!(", from {:.0} % of all places", 100.0 * part) } else { String::new() };
+    let from = if part < 0.995 {
+        format!(", from {:.0} % of all starting places", 100.0 * part)
+    } else {
+        String::new()
+    };
     let likelier = stronger_and_likelier(width).map_or_else(String::new, |other| {
         format!("; {} at its likeliest, {}", kilonewtons(other.rest_kn), other.rest)
     });
@@ -242,7 +251,7 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, middle_mm: [f64; 2], f
         return held_in_words(narrow, wide, &place, friction);
     }
     let found = format!(
-        "At its weakest rest a {:.0} mm strap bears {}, a {:.0} mm strap {}.",
+        "At its weakest resting place a {:.0} mm strap holds {}, a {:.0} mm strap {}.",
         narrow.width_mm,
         rest_in_words(narrow),
         wide.width_mm,
@@ -271,7 +280,7 @@ fn sentence(narrow: &WidthForecast, wide: &WidthForecast, middle_mm: [f64; 2], f
             String::new()
         };
         format!(
-            "Wide straps cut strength here: at its weakest rest the narrow one bears {rest:.0} % more{bending}."
+            "Wide straps cut strength here: at its weakest resting place the narrow one holds {rest:.0} % more{bending}."
         )
     } else {
         "The width of the strap hardly matters here.".to_owned()
@@ -287,14 +296,14 @@ mod tests {
         WidthForecast {
             width_mm,
             middle_kn,
-            middle_gives_first: String::new(),
+            middle_fails_first: String::new(),
             middle_held: false,
             held_everywhere: false,
             rest: "both at the spine".to_owned(),
-            rest_drawn_from: Some(0.6),
+            rest_share_of_starting_places: Some(0.6),
             rest_mm: [0.0; 2],
             rest_kn,
-            rest_gives_first: String::new(),
+            rest_fails_first: String::new(),
             likeliest: None,
         }
     }
@@ -312,11 +321,14 @@ mod tests {
     #[test]
     fn a_stronger_likelier_rest_is_told_beside_the_weakest() {
         let mut narrow = at(12.0, 18.0, 10.0);
-        narrow.rest_drawn_from = Some(0.14);
-        narrow.likeliest =
-            Some(LikeliestRest { rest: "both in the middle".to_owned(), drawn_from: 0.86, rest_kn: 21.5 });
+        narrow.rest_share_of_starting_places = Some(0.14);
+        narrow.likeliest = Some(LikeliestRest {
+            rest: "both in the middle".to_owned(),
+            share_of_starting_places: 0.86,
+            rest_kn: 21.5,
+        });
         let told = sentence(&narrow, &at(28.0, 20.0, 16.0), [0.0; 2], 0.2);
-        let words = "bears 10.0 kN (both at the spine, from 14 % of all places; \
+        let words = "holds 10.0 kN (both at the spine, from 14 % of all starting places; \
                      21.5 kN at its likeliest, both in the middle), a 28 mm strap 16.0 kN (";
         assert!(told.contains(words), "{told}");
     }
@@ -330,7 +342,7 @@ mod tests {
         assert!(told.contains("it is the seat that costs"), "{told}");
         let told = sentence(&at(12.0, 18.0, 26.0), &at(28.0, 20.0, 20.0), [0.0; 2], 0.2);
         assert!(told.starts_with(
-            "Wide straps cut strength here: at its weakest rest the narrow one bears 30 % more"
+            "Wide straps cut strength here: at its weakest resting place the narrow one holds 30 % more"
         ));
         // Nor are 4 percent of a load that scatters by 5.
         for rest_kn in [20.1, 20.8, 19.2] {
@@ -351,7 +363,7 @@ mod tests {
         let told = sentence(&held(12.0, 18.0, 10.0), &held(28.0, 20.0, 20.0), [0.0; 2], 0.3);
         assert_eq!(
             told,
-            "Friction of 0.30 keeps straps wherever both are put at the same offset; in the middle the narrow strap bears 10 % less: 18.0 kN at 12 \
+            "Friction of 0.30 keeps straps wherever both are put at the same offset; in the middle the narrow strap holds 10 % less: 18.0 kN at 12 \
              mm, 20.0 kN at 28 mm."
         );
     }

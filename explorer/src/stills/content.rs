@@ -1,7 +1,7 @@
 //! What a still says and shows.
 
 use crate::args::{Field, StillKind};
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::comparing::{Compared, difference, part_in_words, weakest};
 use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
@@ -89,6 +89,8 @@ fn subtitle(compared: &Compared) -> String {
     rigs.dedup();
     let rigs = match rigs.as_slice() {
         [one] => one.clone(),
+        // Of several models each has a rig of its own to name; of one key the labels name what varies.
+        _ if compared.key.is_none() => crate::comparing::rigs(compared),
         _ => {
             let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
             loads.dedup();
@@ -104,11 +106,11 @@ fn subtitle(compared: &Compared) -> String {
     heading(&rigs, &compared.changed_in_all())
 }
 
-/// "the lip of the notch gives first, at 20.9 kN".
-fn gives_first(compared: &Compared) -> String {
+/// "the lip of the notch fails first, at 20.9 kN".
+fn fails_first(compared: &Compared) -> String {
     compared.cases.first().map_or_else(String::new, |case| {
-        let (part, verb) = part_in_words(&case.limits.gives_first);
-        format!("{part} {verb} first, at {}", kilonewtons(case.limits.gives_at_kn))
+        let (part, verb) = part_in_words(&case.limits.fails_first);
+        format!("{part} {verb} first, at {}", kilonewtons(case.limits.fails_at_kn))
     })
 }
 
@@ -124,11 +126,11 @@ fn map_sentence(compared: &Compared) -> String {
         (_, percent) => format!("the gate carries {percent} %"),
     };
     let load = case.solved.findings.load_kn;
-    unbroken(&format!("At {load} kN {carries}; {}.", gives_first(compared)))
+    unbroken(&format!("At {load} kN {carries}; {}.", fails_first(compared)))
 }
 
 fn forecast_sentence(compared: &Compared) -> String {
-    let first = gives_first(compared);
+    let first = fails_first(compared);
     let first = capital(&first);
     let beside = match marked_kn(compared) {
         Some(kn) => format!("; it is marked {}", kilonewtons(kn)),
@@ -162,7 +164,7 @@ fn bars(compared: &Compared) -> Vec<StrengthBar> {
         .filter_map(|limit| {
             let load_kn = limit.at_kn?;
             let ends_pull = !matches!(limit.kind, LimitKind::Yields | LimitKind::Bends);
-            let first = ends_pull && limit.what == limits.gives_first;
+            let first = ends_pull && limit.what == limits.fails_first;
             Some(StrengthBar { name: limit.what.clone(), load_kn, ends_pull, first })
         })
         .collect()
@@ -177,26 +179,26 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
             out.push_str(&format!("{}: ", capital(&case.label)));
         }
         out.push_str(&format!(
-            "{} {} the spine carries {} and the gate {}; {} gives first, at {}. ",
+            "{} {} the spine carries {} and the gate {}; {} fails first, at {}. ",
             if compared.cases.len() > 1 { "of" } else { "Of" },
             kilonewtons(case.solved.findings.load_kn),
             kilonewtons(share.spine_kn),
             kilonewtons(share.gate_kn),
-            case.limits.gives_first,
-            kilonewtons(case.limits.gives_at_kn)
+            case.limits.fails_first,
+            kilonewtons(case.limits.fails_at_kn)
         ));
     }
     let shown = match content {
         StillContent::Map { map, .. } => format!(
-            "The connector is drawn with {}, and with the straps or bars that pull it; a ring marks the part that gives \
+            "The connector is drawn with {}, and with the straps or bars that pull it; a ring marks the part that fails \
              first. ",
             map.field.in_words()
         ),
         StillContent::Strength { .. } => {
-            "Bars show the load at which each part reaches its limit: ".to_owned()
+            "Bars show the loads at which parts reach their limits, the lowest as far as there is room; all of them: ".to_owned()
         }
         StillContent::Pair(pair) => format!(
-            "Both connectors are drawn with {}, on one scale of colour and one of length; rings mark the parts that give \
+            "Both connectors are drawn with {}, on one scale of colour and one of length; rings mark the parts that fail \
              first. ",
             pair[0].map.field.in_words()
         ),

@@ -19,13 +19,13 @@ const FAILED: &str = "  failed: ";
 const FLAT: f64 = 0.03;
 /// One that only rises or only falls is flat within this part; less is below what a mesh is good for.
 const STILL: f64 = 0.01;
-/// A first part that gives by less than this part below the end of the pull gives at its end.
+/// A first part that fails by less than this part below the end of the pull gives at its end.
 const EARLY: f64 = 0.02;
 
 /// Points that follow each other and have the same weakest part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
-    /// The part that gives first.
+    /// The part that fails first.
     pub part: String,
     /// First row of it.
     pub first: usize,
@@ -44,8 +44,8 @@ pub fn runs(rows: &[Row]) -> Vec<Run> {
             continue;
         };
         match all.last_mut() {
-            Some(run) if open && run.part == found.gives_first => run.last = at,
-            _ => all.push(Run { part: found.gives_first.clone(), first: at, last: at }),
+            Some(run) if open && run.part == found.fails_first => run.last = at,
+            _ => all.push(Run { part: found.fails_first.clone(), first: at, last: at }),
         }
         open = true;
     }
@@ -61,25 +61,25 @@ fn from_to(low: f64, high: f64) -> String {
     }
 }
 
-/// Whether the first part gives clearly before the pull ends; what bears on then is the open hook.
+/// Whether the first part fails clearly before the pull ends; what still holds then is the open hook.
 fn early(found: &Found) -> bool {
-    found.gives_at_kn < (1.0 - EARLY) * found.breaks_at_kn
+    found.fails_at_kn < (1.0 - EARLY) * found.peak_kn
 }
 
 fn lowest_and_highest(values: impl Iterator<Item = f64>) -> (f64, f64) {
     values.fold((f64::MAX, f64::MIN), |(low, high), v| (low.min(v), high.max(v)))
 }
 
-/// Where the first part of a piece gives, if at some point clearly before the end of the pull.
+/// Where the first part of a piece fails, if at some point clearly before the end of the pull.
 fn gives_early(rows: &[Row]) -> Option<String> {
     let found: Vec<&Found> = rows.iter().filter_map(Row::found).collect();
     let count = found.iter().filter(|f| early(f)).count();
-    let (low, high) = lowest_and_highest(found.iter().map(|f| f.gives_at_kn));
+    let (low, high) = lowest_and_highest(found.iter().map(|f| f.fails_at_kn));
     match count {
         0 => None,
-        all if all == found.len() => Some(format!(", at {}; the open hook bears on", from_to(low, high))),
+        all if all == found.len() => Some(format!(", at {}; the open hook still holds", from_to(low, high))),
         some => Some(format!(
-            ", at {}, at {some} of {} points before the end: the open hook bears on",
+            ", at {}, at {some} of {} points before the end: the open hook still holds",
             from_to(low, high),
             found.len()
         )),
@@ -88,7 +88,7 @@ fn gives_early(rows: &[Row]) -> Option<String> {
 
 /// How the forecast goes over a piece: "is flat, within 2 % of 20.5 kN", "falls from 20.1 to 16.2 kN".
 fn goes(rows: &[Row]) -> String {
-    let loads: Vec<f64> = rows.iter().filter_map(Row::found).map(|f| f.breaks_at_kn).collect();
+    let loads: Vec<f64> = rows.iter().filter_map(Row::found).map(|f| f.peak_kn).collect();
     let (Some(first), Some(last)) = (loads.first(), loads.last()) else { return String::new() };
     let (low, high) = lowest_and_highest(loads.iter().copied());
     let middle = 0.5 * (low + high);
@@ -150,11 +150,11 @@ pub fn the(part: &str) -> String {
     }
 }
 
-fn gives(part: &str) -> String {
+fn failing(part: &str) -> String {
     match part {
-        "frame, opens" => "the frame opens".to_owned(),
+        "frame opens" => "the frame opens".to_owned(),
         "pin riding out of the notch" => "the pin rides out of the notch".to_owned(),
-        other => format!("{} gives first", the(other)),
+        other => format!("{} fails first", the(other)),
     }
 }
 
@@ -181,7 +181,7 @@ fn one_key(varied: &Varied, rows: &[Row]) -> String {
         };
         let piece = &rows[run.first..=run.last];
         let at = gives_early(piece).unwrap_or_default();
-        pieces.push(format!("{place} {}{at}, and {}.", gives(&run.part), goes(piece)));
+        pieces.push(format!("{place} {}{at}, and {}.", failing(&run.part), goes(piece)));
     }
     pieces.join(" ")
 }
@@ -189,7 +189,7 @@ fn one_key(varied: &Varied, rows: &[Row]) -> String {
 fn two_keys(plan: &Plan, rows: &[Row]) -> String {
     let done: Vec<_> = rows.iter().filter_map(|r| r.found().map(|f| (r.point, f))).collect();
     let by_load = |a: &&(usize, &super::point::Found), b: &&(usize, &super::point::Found)| {
-        a.1.breaks_at_kn.total_cmp(&b.1.breaks_at_kn)
+        a.1.peak_kn.total_cmp(&b.1.peak_kn)
     };
     let (Some(low), Some(high)) = (done.iter().min_by(by_load), done.iter().max_by(by_load)) else {
         return String::new();
@@ -205,27 +205,28 @@ fn two_keys(plan: &Plan, rows: &[Row]) -> String {
     };
     let mut counts: Vec<(&str, usize)> = Vec::new();
     for (_, found) in &done {
-        match counts.iter_mut().find(|c| c.0 == found.gives_first) {
+        match counts.iter_mut().find(|c| c.0 == found.fails_first) {
             Some(count) => count.1 += 1,
-            None => counts.push((&found.gives_first, 1)),
+            None => counts.push((&found.fails_first, 1)),
         }
     }
     // Most often first; equals in the order of the points.
     counts.sort_by_key(|c| std::cmp::Reverse(c.1));
     let firsts = match counts.as_slice() {
-        [(part, _)] => format!("Everywhere {}.", gives(part)),
+        [(part, _)] => format!("Everywhere {}.", failing(part)),
         _ => {
-            let all: Vec<String> = counts.iter().map(|(part, n)| format!("{} at {n}", gives(part))).collect();
+            let all: Vec<String> =
+                counts.iter().map(|(part, n)| format!("{} at {n}", failing(part))).collect();
             format!("Of {} points: {}.", done.len(), all.join(", "))
         }
     };
-    let before: Vec<f64> = done.iter().filter(|d| early(d.1)).map(|d| d.1.gives_at_kn).collect();
+    let before: Vec<f64> = done.iter().filter(|d| early(d.1)).map(|d| d.1.fails_at_kn).collect();
     let before = if before.is_empty() {
         String::new()
     } else {
         let (low, high) = lowest_and_highest(before.iter().copied());
         format!(
-            " At {} of {} points the first part gives before the pull ends, at {}, and the open hook bears on.",
+            " At {} of {} points the first part fails before the pull ends, at {}, and the open hook still holds.",
             before.len(),
             done.len(),
             from_to(low, high)
@@ -233,9 +234,9 @@ fn two_keys(plan: &Plan, rows: &[Row]) -> String {
     };
     format!(
         "The forecast lies between {} kN ({}) and {} kN ({}). {firsts}{before}",
-        kilonewtons_alone(low.1.breaks_at_kn),
+        kilonewtons_alone(low.1.peak_kn),
         place(low.0),
-        kilonewtons_alone(high.1.breaks_at_kn),
+        kilonewtons_alone(high.1.peak_kn),
         place(high.0)
     )
 }
@@ -301,8 +302,8 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
     }
     let _ = writeln!(
         out,
-        "{:>7} {:>11} {:>11} {:>10} {:>9}  gives first",
-        "gate, %", "spine, N m", "yields, kN", "gives, kN", "ends, kN"
+        "{:>7} {:>11} {:>11} {:>10} {:>9}  fails first",
+        "gate, %", "spine, N m", "yields, kN", "fails, kN", "peak, kN"
     );
     let shown = shown(rows);
     for at in &shown {
@@ -322,9 +323,9 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
                 100.0 * f.gate_fraction,
                 f.spine_moment_nm,
                 f.first_yield_kn.map_or_else(|| "-".to_owned(), |v| format!("{v:.2}")),
-                f.gives_at_kn,
-                f.breaks_at_kn,
-                f.gives_first
+                f.fails_at_kn,
+                f.peak_kn,
+                f.fails_first
             ),
         };
     }
@@ -362,21 +363,21 @@ mod tests {
     use crate::model_file::Source;
     use solver::system::SystemSettings;
 
-    /// A point whose first part gives at one load and whose pull ends at another, kN.
-    fn row(point: usize, gives_at_kn: f64, breaks_at_kn: f64) -> Row {
+    /// A point whose first part fails at one load and whose pull ends at another, kN.
+    fn row(point: usize, fails_at_kn: f64, peak_kn: f64) -> Row {
         let found = Found {
             gate_fraction: 0.4,
             gate_kn: 4.0,
             spine_kn: 6.0,
-            takes_up_at_kn: None,
+            gate_engages_at_kn: None,
             spine_moment_nm: 50.0,
             peak_mpa: None,
             first_yield_kn: None,
             bends_at_kn: 9.0,
             opens_at_kn: None,
-            breaks_at_kn,
-            gives_first: "gate behind its notch".to_owned(),
-            gives_at_kn,
+            peak_kn,
+            fails_first: "gate behind its notch".to_owned(),
+            fails_at_kn,
             ends: "opens".to_owned(),
             parts: Vec::new(),
         };
@@ -422,22 +423,22 @@ mod tests {
         let rows = [row(0, 3.27, 7.14), row(1, 3.47, 7.14)];
         assert_eq!(
             sentence(&one, &rows),
-            "closed, half: the gate behind its notch gives first, at 3.3 to 3.5 kN; the open hook bears on, \
+            "closed, half: the gate behind its notch fails first, at 3.3 to 3.5 kN; the open hook still holds, \
              and the forecast is flat, within 1 % of 7.1 kN."
         );
         let told = table(&one, &rows);
-        assert!(told.lines().next().unwrap().contains("gives, kN  ends, kN"), "{told}");
+        assert!(told.lines().next().unwrap().contains("fails, kN  peak, kN"), "{told}");
         assert!(told.contains("3.27      7.14"), "{told}");
         // One percent is no early end.
         let rows = [row(0, 7.07, 7.14), row(1, 3.47, 7.14)];
         let told = sentence(&one, &rows);
         assert!(told.contains("at 3.5 to 7.1 kN, at 1 of 2 points before the end"), "{told}");
-        assert!(!sentence(&one, &[row(0, 7.07, 7.14), row(1, 7.14, 7.14)]).contains("bears on"));
+        assert!(!sentence(&one, &[row(0, 7.07, 7.14), row(1, 7.14, 7.14)]).contains("still holds"));
         let two = plan(&[("rig.gate", "closed,half"), ("rig.load_kn", "5,10")]);
         let rows: Vec<Row> = (0..4).map(|i| row(i, if i < 3 { 3.0 } else { 7.0 }, 7.0)).collect();
         let told = sentence(&two, &rows);
         assert!(
-            told.contains("At 3 of 4 points the first part gives before the pull ends, at 3.0 kN"),
+            told.contains("At 3 of 4 points the first part fails before the pull ends, at 3.0 kN"),
             "{told}"
         );
     }

@@ -5,7 +5,7 @@ use super::plan::Plan;
 use super::point::Found;
 use super::run::Row;
 use super::vary::{Values, Varied};
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use crate::comparing::value_in_words;
 use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap};
 
@@ -46,11 +46,11 @@ fn heading(varied: &Varied) -> String {
     }
 }
 
-/// The parts that may give first in some row, with their limits along the rows; the frame among them.
+/// The parts that may fail first in some row, with their limits along the rows; the frame among them.
 fn part_curves(rows: &[Row]) -> Vec<PartCurve> {
     let found = || rows.iter().filter_map(Row::found);
     let mut names: Vec<&str> =
-        found().flat_map(|f| &f.parts).filter(|p| p.gives).map(|p| p.what.as_str()).collect();
+        found().flat_map(|f| &f.parts).filter(|p| p.fails).map(|p| p.what.as_str()).collect();
     names.sort_unstable();
     names.dedup();
     let along = |of: &dyn Fn(&Found) -> Option<f64>| rows.iter().map(|r| r.found().and_then(of)).collect();
@@ -61,7 +61,7 @@ fn part_curves(rows: &[Row]) -> Vec<PartCurve> {
             at_kn: along(&|f| f.parts.iter().find(|p| p.what == name).and_then(|p| p.at_kn)),
         })
         .collect();
-    curves.push(PartCurve { name: "frame, opens".to_owned(), at_kn: along(&|f| f.opens_at_kn) });
+    curves.push(PartCurve { name: "frame opens".to_owned(), at_kn: along(&|f| f.opens_at_kn) });
     curves
 }
 
@@ -71,10 +71,10 @@ fn crossing(varied: &[f64], rows: &[Row], before: usize, after: usize) -> f64 {
     let limits = || {
         let (x, y) = (rows[before].found()?, rows[after].found()?);
         let of = |f: &Found, what: &str| match what {
-            "frame, opens" => f.opens_at_kn,
+            "frame opens" => f.opens_at_kn,
             _ => f.parts.iter().find(|p| p.what == what).and_then(|p| p.at_kn),
         };
-        let gap = |f: &Found| Some(of(f, &y.gives_first)? - of(f, &x.gives_first)?);
+        let gap = |f: &Found| Some(of(f, &y.fails_first)? - of(f, &x.fails_first)?);
         let (g, h) = (gap(x)?, gap(y)?);
         (g > h).then(|| (g / (g - h)).clamp(0.0, 1.0))
     };
@@ -109,13 +109,13 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
         axis,
         gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
         spine_moment_nm: along(&|f| Some(f.spine_moment_nm)),
-        forecast_kn: along(&|f| Some(f.breaks_at_kn)),
+        forecast_kn: along(&|f| Some(f.peak_kn)),
         parts: part_curves(rows),
         quiet: vec![
             PartCurve { name: "frame, first yield".to_owned(), at_kn: along(&|f| f.first_yield_kn) },
-            PartCurve { name: "frame, bent for good".to_owned(), at_kn: along(&|f| Some(f.bends_at_kn)) },
+            PartCurve { name: "frame, permanently bent".to_owned(), at_kn: along(&|f| Some(f.bends_at_kn)) },
         ],
-        gives_first: rows.iter().map(|r| r.found().map(|f| f.gives_first.clone())).collect(),
+        fails_first: rows.iter().map(|r| r.found().map(|f| f.fails_first.clone())).collect(),
         changes,
     }
 }
@@ -124,16 +124,16 @@ fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
     let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
         rows.iter().map(|r| r.found().and_then(of)).collect()
     };
-    let first: Vec<Option<String>> = rows.iter().map(|r| r.found().map(|f| f.gives_first.clone())).collect();
+    let first: Vec<Option<String>> = rows.iter().map(|r| r.found().map(|f| f.fails_first.clone())).collect();
     let mut parts = part_curves(rows);
     parts.retain(|p| first.iter().flatten().any(|name| *name == p.name));
     SweepMap {
         words: words(plan, rows),
         keys: [heading(x), heading(y)],
         axes: [axis(x), axis(y)],
-        forecast_kn: along(&|f| Some(f.breaks_at_kn)),
+        forecast_kn: along(&|f| Some(f.peak_kn)),
         gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
-        gives_first: first,
+        fails_first: first,
         parts,
     }
 }

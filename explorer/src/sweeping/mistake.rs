@@ -100,7 +100,7 @@ pub enum SweepError {
     },
     /// The folder holds another sweep.
     #[error(
-        "{} holds {what}, and is left as it is\n  hint: choose another folder with --out, or add --afresh to throw that \
+        "{} holds {what}, and is left as it is\n  hint: choose another folder with --out, or add --restart to throw that \
          sweep away",
         .folder.display()
     )]

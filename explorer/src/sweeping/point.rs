@@ -20,24 +20,24 @@ pub struct Found {
     /// Pull carried by the spine, kN.
     pub spine_kn: f64,
     /// Load at which the gate first carries, kN.
-    pub takes_up_at_kn: Option<f64>,
+    pub gate_engages_at_kn: Option<f64>,
     /// Bending moment of the spine at mid height, N m.
     pub spine_moment_nm: f64,
     /// Highest stress that can be trusted, MPa.
     pub peak_mpa: Option<f64>,
     /// Where the frame first yields, kN.
     pub first_yield_kn: Option<f64>,
-    /// Where the frame is bent for good, kN.
+    /// Where the frame is permanently bent, kN.
     pub bends_at_kn: f64,
     /// Where the frame opens, kN.
     pub opens_at_kn: Option<f64>,
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: f64,
-    /// The part that gives first.
-    pub gives_first: String,
+    pub peak_kn: f64,
+    /// The part that fails first.
+    pub fails_first: String,
     /// The load at which it does, kN.
-    pub gives_at_kn: f64,
-    /// How the pull ends: `breaks`, `opens` or `sling`.
+    pub fails_at_kn: f64,
+    /// How the pull ends: `breaks`, `opens` or `strap`.
     pub ends: String,
     /// The limit of each part, kN, in the order of the program's own list; those of the frame are above.
     pub parts: Vec<PartLimit>,
@@ -51,7 +51,7 @@ pub struct PartLimit {
     /// Load on the connector, kN; absent where no load brings the part there.
     pub at_kn: Option<f64>,
     /// Whether reaching it ends the pull or costs the gate: yielding of a part does not.
-    pub gives: bool,
+    pub fails: bool,
 }
 
 /// To six digits, which is more than any of these numbers is good for.
@@ -68,8 +68,8 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
     let response = pull.respond(case.rig.load_kn)?;
     let stress = NodalStress::new(system, &response);
     let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(|p| p.trusted);
-    let takes_up = match system.takes_up_at_kn(&case.rig) {
-        Err(RigError::TakeUp(_)) => None,
+    let gate_engages = match system.gate_engages_at_kn(&case.rig) {
+        Err(RigError::Engagement(_)) => None,
         other => other?,
     };
     let moment = section_forces(system, &response, &system.outline.frame_stations[0]).moment_nm;
@@ -84,7 +84,7 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
         .map(|l| PartLimit {
             what: l.what.clone(),
             at_kn: l.at_kn.map(rounded),
-            gives: !matches!(l.kind, LimitKind::Yields | LimitKind::Bends),
+            fails: !matches!(l.kind, LimitKind::Yields | LimitKind::Bends),
         })
         .collect();
     // Lowest first is an order that changes along a sweep.
@@ -93,19 +93,19 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
         gate_fraction: rounded(gate / case.rig.load_kn),
         gate_kn: rounded(gate),
         spine_kn: rounded(spine_kn(system, &response)),
-        takes_up_at_kn: takes_up.map(rounded),
+        gate_engages_at_kn: gate_engages.map(rounded),
         spine_moment_nm: rounded(moment),
         peak_mpa: peak.map(|p| rounded(p.von_mises_mpa)),
         first_yield_kn: all.first_yield_kn.map(rounded),
         bends_at_kn: rounded(all.bends_at_kn),
         opens_at_kn: opens.map(rounded),
-        breaks_at_kn: rounded(all.breaks_at_kn),
-        gives_first: all.gives_first,
-        gives_at_kn: rounded(all.gives_at_kn),
+        peak_kn: rounded(all.peak_kn),
+        fails_first: all.fails_first,
+        fails_at_kn: rounded(all.fails_at_kn),
         ends: match all.ends {
             Ends::Breaks => "breaks",
             Ends::Opens => "opens",
-            Ends::Sling => "sling",
+            Ends::Strap => "strap",
         }
         .to_owned(),
         parts,

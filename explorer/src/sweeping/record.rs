@@ -64,12 +64,12 @@ pub struct Record {
 }
 
 impl Record {
-    /// Opens the record of a sweep in a folder that exists, and gives the rows that are finished, in order. With `afresh`,
+    /// Opens the record of a sweep in a folder that exists, and gives the rows that are finished, in order. With `restart`,
     /// whatever sweep the folder holds is begun anew.
     ///
     /// # Errors
     /// The folder holds another sweep, another process is writing this one, or the record cannot be read or written.
-    pub fn open(folder: &Path, plan: &Plan, afresh: bool) -> Result<(Self, Vec<Row>), SweepError> {
+    pub fn open(folder: &Path, plan: &Plan, restart: bool) -> Result<(Self, Vec<Row>), SweepError> {
         let path = folder.join(PART);
         let of = Of::plan(plan);
         let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
@@ -78,7 +78,7 @@ impl Record {
         let mut file = locked(&path)?;
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes).map_err(|e| wrong(format!("cannot be read: {e}")))?;
-        let (rows, good) = if afresh {
+        let (rows, good) = if restart {
             // A stop that comes soon must not bring back what was thrown away, nor leave pictures of it.
             for name in [ROWS, ABOUT, TABLE].into_iter().chain(CHARTS) {
                 remove(&folder.join(name))?;
@@ -191,7 +191,7 @@ fn kept(
         Lines::Another(found) => return Err(another(of.another("unfinished", &found))),
         Lines::Foreign => return Err(another(format!("a {PART} that is not a record of this program"))),
     };
-    // A record of this very sweep says that whatever else is here is its own, or was given up with --afresh.
+    // A record of this very sweep says that whatever else is here is its own, or was given up with --restart.
     if good == 0 {
         refuse_finished(folder, of)?;
     }
@@ -344,8 +344,8 @@ mod tests {
         let finished = serde_json::to_string(&Of::plan(&plan("1,2"))).unwrap();
         fs::write(folder.path().join(ABOUT), finished).unwrap();
         let (first, _) = Record::open(folder.path(), &plan("3,4"), true).unwrap();
-        for afresh in [false, true] {
-            let told = Record::open(folder.path(), &plan("5,6"), afresh).unwrap_err().to_string();
+        for restart in [false, true] {
+            let told = Record::open(folder.path(), &plan("5,6"), restart).unwrap_err().to_string();
             assert!(told.contains("another pullmap is writing this sweep"), "{told}");
         }
         first.finish(&[]).unwrap();
@@ -353,7 +353,7 @@ mod tests {
     }
 
     #[test]
-    fn begun_afresh_nothing_of_the_old_sweep_is_left() {
+    fn begun_again_nothing_of_the_old_sweep_is_left() {
         let folder = tempfile::tempdir().unwrap();
         let finished = serde_json::to_string(&Of::plan(&plan("1,2"))).unwrap();
         fs::write(folder.path().join(ABOUT), finished).unwrap();

@@ -1,14 +1,14 @@
 //! The rows of a sweep as a CSV table: one line per point, failures included, units in the names of the columns.
 //!
 //! The columns are the same for every sweep of the same keys: each part has its own, empty where the connector has no such
-//! part or no load brings it to its limit. The last column, `care`, says once, in the first row, what the numbers are not:
+//! part or no load brings it to its limit. The last column, `caution`, says once, in the first row, what the numbers are not:
 //! a line of its own would be no row to the programs that read tables.
 
 use super::plan::Plan;
 use super::run::{Outcome, Row};
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 
-/// Parts in the order of their columns: along the gate line from nose to hinge, then the slings.
+/// Parts in the order of their columns: along the gate line from nose to hinge, then the straps.
 const PARTS: [&str; 23] = [
     "lip of the notch",
     "flank of the notch",
@@ -28,9 +28,9 @@ const PARTS: [&str; 23] = [
     "hinge pin, sheared",
     "hinge pin, bent",
     "hinge pin, bent through",
-    "hinge ear, torn out",
-    "hinge ear, torn across the hole",
-    "hinge ear, crushed by the pin",
+    "hinge lug, torn out",
+    "hinge lug, torn across the hole",
+    "hinge lug, crushed by the pin",
     "upper strap",
     "lower strap",
 ];
@@ -82,22 +82,22 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
             "gate_fraction",
             "gate_kn",
             "spine_kn",
-            "takes_up_at_kn",
+            "gate_engages_at_kn",
             "spine_moment_nm",
             "peak_mpa",
             "first_yield_kn",
             "bends_at_kn",
             "opens_at_kn",
-            "breaks_at_kn",
-            "gives_at_kn",
-            "gives_first",
+            "peak_kn",
+            "fails_at_kn",
+            "fails_first",
             "ends",
         ]
         .map(ToOwned::to_owned),
     );
     let before_parts = header.len();
     header.extend(parts.iter().map(|p| column_of(p)));
-    header.push("care".to_owned());
+    header.push("caution".to_owned());
     let mut out = header.join(",") + "\n";
     for (i, row) in rows.iter().enumerate() {
         let mut cells = vec![row.point.to_string()];
@@ -112,13 +112,13 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
             Outcome::Done(f) => {
                 cells.extend(["done".to_owned(), String::new()]);
                 cells.extend([f.gate_fraction, f.gate_kn, f.spine_kn].map(|v| v.to_string()));
-                cells.push(maybe(f.takes_up_at_kn));
+                cells.push(maybe(f.gate_engages_at_kn));
                 cells.push(f.spine_moment_nm.to_string());
                 cells.extend([f.peak_mpa, f.first_yield_kn].map(maybe));
                 cells.push(f.bends_at_kn.to_string());
                 cells.push(maybe(f.opens_at_kn));
-                cells.extend([f.breaks_at_kn, f.gives_at_kn].map(|v| v.to_string()));
-                cells.extend([quoted(&f.gives_first), f.ends.clone()]);
+                cells.extend([f.peak_kn, f.fails_at_kn].map(|v| v.to_string()));
+                cells.extend([quoted(&f.fails_first), f.ends.clone()]);
                 let limit = |part: &String| f.parts.iter().find(|p| p.what == *part).and_then(|p| p.at_kn);
                 cells.extend(parts.iter().map(|part| maybe(limit(part))));
             }

@@ -1,6 +1,6 @@
 //! What is not known exactly, in one place: every range that the model states, and what is assumed where it states none.
 //!
-//! Two questions ask for it. Before a pull: how far may the forecast be off, with everything about as told? That is
+//! Two questions ask for it. Before a pull: how far may the forecast be off, with everything about as entered? That is
 //! `scatter`, a list of [`Unknown`]s that forecasts draw from and maps vary. After a pull: what may have been other than
 //! told, so that it broke there? What the model states is asked in the same [`Unknown`]s; where it states nothing a
 //! mistake may be larger than scatter, and `suspected` holds these wider ranges, each with its reason.
@@ -11,5 +11,5 @@ mod scatter;
 pub mod suspected;
 mod unknown;
 
-pub use scatter::{PLAY_MM, unknowns};
+pub use scatter::{CLEARANCE_MM, unknowns};
 pub use unknown::{BODIES, Body, Unknown, Variant};

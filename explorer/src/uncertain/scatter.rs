@@ -12,8 +12,8 @@ const METAL: f64 = 0.04;
 const OFFSET_MM: f64 = 2.0;
 /// Scatter of a strap's strength where the model gives none: coefficient of variation (engineering judgement).
 const STRAP: f64 = 0.05;
-/// Scatter of play where the model gives none, mm: what a feeler gauge leaves open (common practice, no source).
-pub const PLAY_MM: f64 = 0.05;
+/// Scatter of clearance where the model gives none, mm: what a feeler gauge leaves open (common practice, no source).
+pub const CLEARANCE_MM: f64 = 0.05;
 
 /// Keys that no forecast depends on.
 fn is_idle(key: &str) -> bool {
@@ -73,7 +73,7 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
         }
         let (middle, what) = match loader {
             Loader::Strap { offset_mm, .. } => (offset_mm, "strap"),
-            Loader::Pin { offset_mm, .. } => (offset_mm, "bench bar"),
+            Loader::Bar { offset_mm, .. } => (offset_mm, "bench bar"),
         };
         all.push(Unknown {
             what: format!("where the {word} {what} lies"),
@@ -95,11 +95,11 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
             continue;
         }
         all.push(Unknown {
-            what: format!("play of the {word}"),
+            what: format!("clearance of the {word}"),
             assumed: Some(format!(
-                "play of the {word}: {PLAY_MM} mm more or less, never below none; common practice, no source"
+                "clearance of the {word}: {CLEARANCE_MM} mm more or less, never below none; common practice, no source"
             )),
-            law: Law::plus_minus(middle, PLAY_MM).cut_to([0.0, f64::INFINITY]),
+            law: Law::plus_minus(middle, CLEARANCE_MM).cut_to([0.0, f64::INFINITY]),
             middle,
             changes: Changes::Play(pin),
         });
@@ -116,9 +116,9 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
         changes: Changes::Press,
     });
     all.push(Unknown {
-        what: "stress at which a section yields through".to_owned(),
+        what: "flow stress".to_owned(),
         assumed: Some(
-            "stress at which a section yields through: anything from yield to ultimate, their mean is used; engineering \
+            "flow stress: anything from yield to ultimate, their mean is used; engineering \
              judgement"
                 .to_owned(),
         ),
@@ -213,7 +213,7 @@ mod tests {
         // 4 % either way, twice, and what cutting there takes off the scatter.
         assert!((all[0].law.ends()[1] - 1.090_95).abs() < 1e-5, "{:?}", all[0].law);
         // Play of 0.05 at the hinge: from none to 0.1.
-        let hinge = all.iter().find(|u| u.what == "play of the hinge pin").unwrap();
+        let hinge = all.iter().find(|u| u.what == "clearance of the hinge pin").unwrap();
         assert_eq!(hinge.law.ends(), [0.0, 0.1]);
         let variant = hinge.at(0.1, &source("broadbar-alu"), &[], &model).unwrap();
         assert_eq!(variant.model.connector.hinge.pin_clearance_mm, 0.1);
@@ -230,7 +230,7 @@ mod tests {
         let low = notch.at(-1.0, &pear, &[], &model).unwrap();
         assert!((low.model.connector.nose.notch_depth_mm - 3.8).abs() < 1e-12);
         assert_eq!(notch.value_in_words(1.0), "4.4");
-        assert!(!all.iter().any(|u| u.what.starts_with("play of")));
+        assert!(!all.iter().any(|u| u.what.starts_with("clearance of")));
         let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
         let strong = metal.at(1.0, &pear, &[], &model).unwrap().model.materials.frame;
         assert_eq!((strong.yield_mpa, strong.ultimate_mpa), (505.0, 575.0));

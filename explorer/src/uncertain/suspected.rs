@@ -20,13 +20,13 @@ const PIN_PARTS: [f64; 2] = [0.5, 1.05];
 /// A lip that is not the one told, down to this part of its height or breadth: filed, worn, bent up and dressed (engineering
 /// judgement, as for pins).
 const LIP_PART: f64 = 0.5;
-/// Least flank of a lip that is further off than told, mm: it reaches hardly beyond the pin's centre. Less is not drawn.
+/// Least flank of a lip that is further off than entered, mm: it reaches hardly beyond the pin's centre. Less is not drawn.
 const LEAST_FLANK_MM: f64 = 0.22;
 /// Most of it, in radii of the pin: the pin beds into it as into any longer one.
 const MOST_FLANK_RADII: f64 = 1.0;
-/// Largest radial play, mm: a pin a size too thin (engineering judgement).
+/// Largest radial clearance, mm: a pin a size too thin (engineering judgement).
 const MOST_PLAY_MM: f64 = 0.5;
-/// Least radial play that a shut gate is drawn with, mm.
+/// Least radial clearance that a shut gate is drawn with, mm.
 const LEAST_PLAY_MM: f64 = 0.02;
 /// Kept clear of the ends of a seat, mm. Other shapes have other meshes, whose seats end up to a few tenths of a millimetre
 /// elsewhere.
@@ -55,8 +55,8 @@ pub fn lip(told_mm: f64) -> Law {
     Law::Even { low: LIP_PART * told_mm, high: told_mm }
 }
 
-/// Depth of a notch whose lip is further off than told, so that it reaches less far over the pin: where that changes what the
-/// lip bears. `None` where no less was told.
+/// Depth of a notch whose lip is further off than entered, so that it reaches less far over the pin: where that changes what the
+/// lip holds. `None` where no less was told.
 #[must_use]
 pub fn shallower_notch(nose: &Nose) -> Option<Law> {
     let low = nose.notch_radius_mm() + LEAST_FLANK_MM;
@@ -73,13 +73,13 @@ pub fn soft(told: &Material) -> Option<Law> {
     (low < 1.0).then_some(Law::Even { low, high: 1.0 })
 }
 
-/// Radial play of a pin: wear and a wrong pin go far beyond what a feeler gauge leaves open.
+/// Radial clearance of a pin: wear and a wrong pin go far beyond what a feeler gauge leaves open.
 #[must_use]
-pub fn play(told_mm: f64) -> Law {
+pub fn clearance(told_mm: f64) -> Law {
     Law::Even { low: LEAST_PLAY_MM.min(told_mm), high: MOST_PLAY_MM.max(told_mm) }
 }
 
-/// Offset of a load: anywhere that the bar has room for it, and as told in any case. Where loads come to rest by themselves
+/// Offset of a load: anywhere that the bar has room for it, and as entered in any case. Where loads come to rest by themselves
 /// narrows nothing here: a place where the friction that is told does not hold a strap weighs less, and its line says so.
 #[must_use]
 pub fn offset(system: &System, upper: bool, loader: Loader) -> Law {
@@ -123,9 +123,9 @@ mod tests {
     fn ranges_are_wider_than_scatter_and_hold_what_was_told() {
         assert_eq!(dimension(4.0).ends(), [3.6, 4.4]);
         assert_eq!(pin(4.0).ends(), [2.0, 4.2]);
-        assert_eq!(play(0.05).ends(), [0.02, 0.5]);
-        assert_eq!(play(0.7).ends(), [0.02, 0.7]);
-        assert_eq!(play(0.0).ends(), [0.0, 0.5]);
+        assert_eq!(clearance(0.05).ends(), [0.02, 0.5]);
+        assert_eq!(clearance(0.7).ends(), [0.02, 0.7]);
+        assert_eq!(clearance(0.0).ends(), [0.0, 0.5]);
         assert_eq!(lip(4.0).ends(), [2.0, 4.0]);
         let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
         // The softest steel listed has 515 MPa, the pins 1241.

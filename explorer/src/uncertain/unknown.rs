@@ -150,7 +150,7 @@ impl Unknown {
             Changes::Offset(end) => {
                 let loader = if *end == End::Upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
                 match loader {
-                    Loader::Strap { offset_mm, .. } | Loader::Pin { offset_mm, .. } => *offset_mm = value,
+                    Loader::Strap { offset_mm, .. } | Loader::Bar { offset_mm, .. } => *offset_mm = value,
                 }
             }
             Changes::Strap(end) => {
@@ -207,11 +207,11 @@ impl Unknown {
         }
     }
 
-    /// Its law as it is told to people: strengths in MPa, or in percent more than told where only scatter is known;
+    /// Its law as it is told to people: strengths in MPa, or in percent more than entered where only scatter is known;
     /// everything else in the unit of its key.
     #[must_use]
     pub fn told_law(&self) -> Law {
-        let told = |value| self.as_told(value);
+        let told = |value| self.as_entered(value);
         match self.law {
             Law::Normal { middle, sigma, low, high } => Law::Normal {
                 middle: told(middle),
@@ -226,10 +226,10 @@ impl Unknown {
     /// Its value in the connector as it is, as it is told to people.
     #[must_use]
     pub fn told_middle(&self) -> f64 {
-        self.as_told(self.middle)
+        self.as_entered(self.middle)
     }
 
-    fn as_told(&self, value: f64) -> f64 {
+    fn as_entered(&self, value: f64) -> f64 {
         let (begins, step) = self.scale();
         begins + step * value
     }

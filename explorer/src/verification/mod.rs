@@ -7,7 +7,7 @@ mod table;
 pub use page::page;
 pub use table::table;
 
-use crate::care::CAUTION;
+use crate::caution::CAUTION;
 use rayon::prelude::*;
 use reference::problem::{Outcome, Problem};
 use serde_json::{Value, json};
@@ -80,7 +80,7 @@ pub fn as_json(all: &[Verified]) -> Value {
         .collect();
     json!({
         "format": "pullmap-verification-1", "passes": all.iter().all(Verified::passes), "problems": problems,
-        "care": CAUTION,
+        "caution": CAUTION,
     })
 }
 
@@ -109,7 +109,7 @@ mod tests {
             assert!(!v.passes());
             let all = [with(42.0), v];
             assert_eq!(as_json(&all)["passes"], false);
-            assert_eq!(as_json(&all)["care"], CAUTION);
+            assert_eq!(as_json(&all)["caution"], CAUTION);
             assert!(table(&all).contains("FAIL") && table(&all).contains("1 of 2 published"));
             let page = page(&all).unwrap();
             assert!(page.contains("a &lt;made-up&gt; problem") && page.contains("class=\"fail\""));

@@ -159,7 +159,7 @@ pub fn page(all: &[Verified]) -> Result<String, PageError> {
     let _ = write!(
         out,
         "<footer><p class=\"source\">{}</p></footer>\n</body></html>\n",
-        escape(crate::care::CAUTION)
+        escape(crate::caution::CAUTION)
     );
     Ok(out)
 }

@@ -65,7 +65,7 @@ impl Section {
 #[derive(Clone, Debug)]
 pub struct FrameBreadth {
     strip: Strip,
-    ear_breadth: f64,
+    lug_breadth: f64,
     nose_breadth: f64,
     floor: f64,
 }
@@ -73,8 +73,8 @@ pub struct FrameBreadth {
 impl FrameBreadth {
     /// Breadth along `strip`, with the breadths of the machined blocks and the kept part of the breadth.
     #[must_use]
-    pub fn new(strip: Strip, ear_breadth: f64, nose_breadth: f64, floor: f64) -> Self {
-        Self { strip, ear_breadth, nose_breadth, floor }
+    pub fn new(strip: Strip, lug_breadth: f64, nose_breadth: f64, floor: f64) -> Self {
+        Self { strip, lug_breadth, nose_breadth, floor }
     }
 
     /// Breadth at a point, mm, the floor kept.
@@ -105,13 +105,13 @@ impl FrameBreadth {
     fn chords(&self, segment: usize, t: f64) -> impl Fn(f64) -> (f64, f64) {
         let mix = self.strip.mix(segment, t);
         let (inner, outer) = self.strip.edges(segment, t);
-        let [ear_breadth, nose_breadth] = [self.ear_breadth, self.nose_breadth];
+        let [lug_breadth, nose_breadth] = [self.lug_breadth, self.nose_breadth];
         let bar = move |r: f64| {
             let from = mix.from.chord_mm(r);
             if mix.weight > 0.0 { from + mix.weight * (mix.to.chord_mm(r) - from) } else { from }
         };
         let blocks = move |t: f64| {
-            let with_ear = t + mix.ear * (ear_breadth - t);
+            let with_ear = t + mix.lug * (lug_breadth - t);
             with_ear + mix.nose * (nose_breadth - with_ear)
         };
         let widest = blocks(mix.from.breadth_mm + mix.weight * (mix.to.breadth_mm - mix.from.breadth_mm));

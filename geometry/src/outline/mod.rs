@@ -108,27 +108,27 @@ pub enum OutlineError {
         /// Width of the gate, mm.
         width_mm: f64,
     },
-    /// The ear is thinner than the hole needs.
+    /// The lug is thinner than the hole needs.
     #[error(
-        "found {ear_mm:.2} mm; allowed: at least {:.2} mm, so that 1 mm of ear stays around the hinge hole", 0.5 * hole_mm + 1.0
+        "found {lug_mm:.2} mm; allowed: at least {:.2} mm, so that 1 mm of lug stays around the hinge hole", 0.5 * hole_mm + 1.0
     )]
     EarTooSmall {
         /// Diameter of the hole, mm.
         hole_mm: f64,
-        /// Radius of the ear, mm.
-        ear_mm: f64,
+        /// Radius of the lug, mm.
+        lug_mm: f64,
     },
-    /// The ear is so large that it would fold into the corner beside it.
+    /// The lug is so large that it would fold into the corner beside it.
     #[error(
-        "found {ear_mm:.2} mm; allowed: at most {most_mm:.2} mm, half the lower bar's depth and half the corner's radius"
+        "found {lug_mm:.2} mm; allowed: at most {most_mm:.2} mm, half the lower bar's depth and half the corner's radius"
     )]
     EarTooLarge {
-        /// Radius of the ear, mm.
-        ear_mm: f64,
+        /// Radius of the lug, mm.
+        lug_mm: f64,
         /// Largest radius, mm.
         most_mm: f64,
     },
-    /// Nose and ear meet, or the gate is shorter than it is wide.
+    /// Nose and lug meet, or the gate is shorter than it is wide.
     #[error(
         "found a gate of {length_mm:.2} mm between its pins; allowed: at least 1.5 times its width of {width_mm:.2} mm"
     )]
@@ -138,9 +138,9 @@ pub enum OutlineError {
         /// Width, mm.
         width_mm: f64,
     },
-    /// Nose tip and ear end do not leave an opening.
+    /// Nose tip and lug end do not leave an opening.
     #[error(
-        "found {opening_mm:.2} mm between the nose's tip and the ear of the hinge; allowed: at least {least_mm:.2} mm"
+        "found {opening_mm:.2} mm between the nose's tip and the lug of the hinge; allowed: at least {least_mm:.2} mm"
     )]
     NoOpening {
         /// What is left, mm.
@@ -209,7 +209,7 @@ impl Outline {
     pub fn frame_breadth(&self, connector: &Connector, floor: f64) -> FrameBreadth {
         FrameBreadth::new(
             self.strip.clone(),
-            connector.hinge.ear_breadth_mm,
+            connector.hinge.lug_breadth_mm,
             connector.nose.breadth_mm,
             floor,
         )
@@ -220,12 +220,12 @@ fn check_parameters(connector: &Connector, place: GatePlace) -> Result<(), Vec<O
     let (nose, hinge) = (&connector.nose, &connector.hinge);
     let mut errors = Vec::new();
     let hole = hinge.pin_diameter_mm + 2.0 * hinge.pin_clearance_mm;
-    if hinge.ear_radius_mm < 0.5 * hole + LEAST_WALL_MM {
-        errors.push(OutlineError::EarTooSmall { hole_mm: hole, ear_mm: hinge.ear_radius_mm });
+    if hinge.lug_radius_mm < 0.5 * hole + LEAST_WALL_MM {
+        errors.push(OutlineError::EarTooSmall { hole_mm: hole, lug_mm: hinge.lug_radius_mm });
     }
     let most = 0.5 * (connector.lower.depth_mm + connector.window.corner_radius_mm[2]);
-    if hinge.ear_radius_mm > most {
-        errors.push(OutlineError::EarTooLarge { ear_mm: hinge.ear_radius_mm, most_mm: most });
+    if hinge.lug_radius_mm > most {
+        errors.push(OutlineError::EarTooLarge { lug_mm: hinge.lug_radius_mm, most_mm: most });
     }
     let nose_leg = connector.upper.depth_mm;
     if nose.notch_depth_mm <= nose.notch_radius_mm() + 0.2 {
@@ -261,7 +261,7 @@ fn check_parameters(connector: &Connector, place: GatePlace) -> Result<(), Vec<O
     }
     let leg = LegFrame::new(connector);
     let gate_side = dot(between(leg.upper_corner, leg.lower_corner), leg.down);
-    let opening = gate_side - nose.tip_mm - hinge.height_mm - hinge.ear_radius_mm;
+    let opening = gate_side - nose.tip_mm - hinge.height_mm - hinge.lug_radius_mm;
     if opening < 2.0 {
         errors.push(OutlineError::NoOpening { opening_mm: opening, least_mm: 2.0 });
     }
@@ -391,7 +391,7 @@ fn frame_region(
     let block_end = |target: f64| {
         crossing(0, NOSE_LEG, &|at| strip.centre_length(at.0, at.1) - target).ok_or_else(missing)
     };
-    let hinge_root = block_end(seats.hinge_ear_block(strip))?;
+    let hinge_root = block_end(seats.hinge_lug_block(strip))?;
     let station = |at: Along, stretch: Stretch| {
         let (_, normal) = strip.edge_frame(at.0, at.1);
         Station {
@@ -404,14 +404,14 @@ fn frame_region(
     };
 
     let inner_name = |part: PathPart| match part {
-        PathPart::HingeLeg => Stretch::EarInner,
+        PathPart::HingeLeg => Stretch::LugInner,
         PathPart::LowerGateCorner | PathPart::LowerBar | PathPart::LowerSpineCorner => Stretch::LowerInner,
         PathPart::Spine => Stretch::SpineInner,
         PathPart::UpperSpineCorner | PathPart::UpperBar | PathPart::UpperGateCorner => Stretch::UpperInner,
         PathPart::NoseLeg => Stretch::NoseInner,
     };
     let outer_name = |part: PathPart| match part {
-        PathPart::HingeLeg => Stretch::EarOuter,
+        PathPart::HingeLeg => Stretch::LugOuter,
         PathPart::LowerGateCorner | PathPart::LowerBar | PathPart::LowerSpineCorner => Stretch::LowerOuter,
         PathPart::Spine => Stretch::SpineOuter,
         PathPart::UpperSpineCorner | PathPart::UpperBar | PathPart::UpperGateCorner => Stretch::UpperOuter,
@@ -487,7 +487,7 @@ fn frame_region(
             from: outward,
             to: outward + std::f64::consts::PI,
         },
-        stretch: Stretch::EarEnd,
+        stretch: Stretch::LugEnd,
     });
     let hole = circle(seats.hinge_hole, true, Stretch::HingeHole);
     let stations = [
@@ -506,8 +506,8 @@ fn frame_region(
 }
 
 impl Seats {
-    /// Length of the ear block along the centre line, mm: the ear's radius.
-    fn hinge_ear_block(&self, strip: &Strip) -> f64 {
+    /// Length of the lug block along the centre line, mm: the lug's radius.
+    fn hinge_lug_block(&self, strip: &Strip) -> f64 {
         let (inner, outer) = strip.edges(0, 0.0);
         0.5 * (outer - inner)
     }

@@ -39,8 +39,8 @@ pub struct Mix {
     pub to: Section,
     /// Weight of `to`, 0 to 1.
     pub weight: f64,
-    /// Weight of the ear block, 0 to 1.
-    pub ear: f64,
+    /// Weight of the lug block, 0 to 1.
+    pub lug: f64,
     /// Weight of the nose block, 0 to 1.
     pub nose: f64,
 }
@@ -51,8 +51,8 @@ pub struct Strip {
     /// Inner edge in order of travel.
     pub path: Vec<PathSegment>,
     sections: [Section; 3],
-    ear_radius: f64,
-    ear_block: f64,
+    lug_radius: f64,
+    lug_block: f64,
     nose_block: f64,
     /// Centre-line length at the start of each segment, and at the end of the last.
     centre_length: Vec<f64>,
@@ -100,8 +100,8 @@ impl Strip {
             lengths: path.iter().map(|segment| segment.curve.length()).collect(),
             path,
             sections,
-            ear_radius: connector.hinge.ear_radius_mm,
-            ear_block: connector.hinge.ear_radius_mm,
+            lug_radius: connector.hinge.lug_radius_mm,
+            lug_block: connector.hinge.lug_radius_mm,
             nose_block: nose_block_mm,
             centre_length: Vec::new(),
         };
@@ -160,7 +160,7 @@ impl Strip {
             from,
             to,
             weight,
-            ear: block(from_hinge, self.ear_block, lower.depth_mm),
+            lug: block(from_hinge, self.lug_block, lower.depth_mm),
             nose: block(from_tip, self.nose_block, upper.depth_mm),
         }
     }
@@ -170,7 +170,7 @@ impl Strip {
     pub fn edges(&self, segment: usize, t: f64) -> (f64, f64) {
         let depth = self.bar_depth(self.path[segment].part, t);
         let mix = self.mix(segment, t);
-        let half = 0.5 * depth + mix.ear * (self.ear_radius - 0.5 * depth);
+        let half = 0.5 * depth + mix.lug * (self.lug_radius - 0.5 * depth);
         (0.5 * depth - half, 0.5 * depth + half)
     }
 

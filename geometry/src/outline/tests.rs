@@ -28,7 +28,7 @@ fn shapes() -> Vec<Connector> {
     let mut gate_lip = Connector::example();
     gate_lip.nose.lip_on = LipOn::Gate;
     let mut big_ear = Connector::example();
-    big_ear.hinge.ear_radius_mm = 8.0;
+    big_ear.hinge.lug_radius_mm = 8.0;
     let mut round_ends = Connector::example();
     round_ends.window.inside_length_mm = 100.0;
     round_ends.window.corner_radius_mm = [22.0; 4];
@@ -90,7 +90,7 @@ fn a_place_is_found_again_from_its_point() {
 
 #[test]
 fn the_end_of_the_ear_is_a_machined_block() {
-    // Points beyond the hinge belong to the ear, not to the spine across the window.
+    // Points beyond the hinge belong to the lug, not to the spine across the window.
     let connector = Connector::example();
     let outline = Outline::try_new(&connector, GatePlace::Shut).unwrap();
     let breadth = outline.frame_breadth(&connector, DEFAULT_FLOOR);
@@ -167,13 +167,13 @@ fn impossible_parameters_are_refused_with_their_numbers() {
         refuse(&|c| c.window.corner_radius_mm = [31.0; 4])[0],
         OutlineError::RadiiDoNotFit { .. }
     ));
-    assert!(matches!(refuse(&|c| c.hinge.ear_radius_mm = 3.0)[..], [OutlineError::EarTooSmall { .. }]));
-    assert!(matches!(refuse(&|c| c.hinge.ear_radius_mm = 18.0)[..], [OutlineError::EarTooLarge { .. }]));
+    assert!(matches!(refuse(&|c| c.hinge.lug_radius_mm = 3.0)[..], [OutlineError::EarTooSmall { .. }]));
+    assert!(matches!(refuse(&|c| c.hinge.lug_radius_mm = 18.0)[..], [OutlineError::EarTooLarge { .. }]));
     assert!(matches!(refuse(&|c| c.nose.tip_mm = 45.0)[0], OutlineError::NoOpening { .. }));
     assert!(matches!(refuse(&|c| c.gate.width_mm = 4.0)[0], OutlineError::PinWiderThanGate { .. }));
     let two = refuse(&|c| {
         c.nose.notch_depth_mm = 13.5;
-        c.hinge.ear_radius_mm = 3.0;
+        c.hinge.lug_radius_mm = 3.0;
     });
     assert_eq!(two.len(), 2);
     assert!(two[0].to_string().contains("3.00 mm"));

@@ -61,7 +61,7 @@ impl Outline {
             }
         }
         match self.strip.path[place.segment].part {
-            PathPart::HingeLeg => format!("ear, {side}"),
+            PathPart::HingeLeg => format!("lug, {side}"),
             PathPart::LowerGateCorner => format!("lower corner on the gate side, {side}"),
             PathPart::LowerBar => {
                 format!("lower bar, {}", beside("gate-side corner", "spine corner", "at mid width"))

@@ -1,4 +1,4 @@
-//! What the forecast itself leaves open: everything as told, and all that is not known exactly about it drawn at random.
+//! What the forecast itself leaves open: everything as entered, and all that is not known exactly about it drawn at random.
 
 use super::observed::Observed;
 use super::outcome::{Outcome, Parts};

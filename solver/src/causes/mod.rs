@@ -1,6 +1,6 @@
 //! The inverse question: given a peak load and a broken place, what would have given them?
 //!
-//! A cause is one thing that may have been other than told, over the range that it may have had: a [`Scan`] of a few
+//! A cause is one thing that may differ from what was entered, over the range that it may have had: a [`Scan`] of a few
 //! solved outcomes. Between them every part's limit is interpolated by itself, so that the switch from one weakest part to
 //! the next is found where their limits cross. [`Observed`] says how well an outcome fits what was seen; integrated over a
 //! scan against the chance of each value that gives the cause's evidence, and all evidences together a ranking.

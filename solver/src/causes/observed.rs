@@ -57,17 +57,17 @@ impl Observed {
     }
 
     /// The load that an outcome shows to whoever saw this, kN: the highest of the pull; or, where the place seen is the part
-    /// that gives first and the open hook would bear on beyond, that part's load if it is nearer: such a pull is often
+    /// that fails first and the open hook would still hold beyond, that part's load if it is nearer: such a pull is often
     /// stopped when something breaks.
     #[must_use]
     pub fn load_kn(&self, parts: &Parts, outcome: &Outcome) -> f64 {
         let ending = parts.ending(outcome);
         let stopped = self.place.is_some_and(|place| place.is_part(parts.name(ending.first)));
         let miss = |kn: f64| (kn / self.broke_at_kn).ln().abs();
-        if stopped && miss(ending.gives_at_kn) < miss(ending.breaks_at_kn) {
-            ending.gives_at_kn
+        if stopped && miss(ending.fails_at_kn) < miss(ending.peak_kn) {
+            ending.fails_at_kn
         } else {
-            ending.breaks_at_kn
+            ending.peak_kn
         }
     }
 
@@ -106,7 +106,7 @@ impl Observed {
             .map(|i| (parts.name(i), parts.load_of(outcome, i)))
             .filter(|(name, kn)| {
                 let tie = if name.contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };
-                *kn <= (1.0 + tie) * ending.gives_at_kn
+                *kn <= (1.0 + tie) * ending.fails_at_kn
             })
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }

@@ -17,7 +17,7 @@ pub struct Parts {
 pub struct Outcome {
     /// Reciprocal limits of the parts that can end a pull, 1/kN, in the order of [`Parts`]; missing ones are zero.
     rates: Vec<f64>,
-    /// Reciprocal of what the open hook bears, 1/kN.
+    /// Reciprocal of what the open hook holds, 1/kN.
     hook_rate: f64,
     /// Where the frame tears in the end.
     pub tears_at: Option<String>,
@@ -32,9 +32,9 @@ pub struct Outcome {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ending {
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: f64,
-    /// The load at which the first part gives, kN.
-    pub gives_at_kn: f64,
+    pub peak_kn: f64,
+    /// The load at which the first part fails, kN.
+    pub fails_at_kn: f64,
     /// That part's index in [`Parts`].
     pub first: usize,
 }
@@ -87,7 +87,7 @@ impl Parts {
     /// Name of a part.
     #[must_use]
     pub fn name(&self, index: usize) -> &str {
-        self.known.get(index).map_or("frame, opens", |k| &k.0)
+        self.known.get(index).map_or("frame opens", |k| &k.0)
     }
 
     /// How a part gives.
@@ -108,24 +108,24 @@ impl Parts {
         self.known.is_empty()
     }
 
-    /// How an outcome ends: the weakest part gives; where that is part of the gate line and the open hook bears more, the
-    /// pull goes on to what the hook, or the weaker sling, bears.
+    /// How an outcome ends: the weakest part gives; where that is part of the gate line and the open hook holds more, the
+    /// pull goes on to what the hook, or the weaker strap, holds.
     #[must_use]
     pub fn ending(&self, outcome: &Outcome) -> Ending {
-        let (mut first, mut fastest, mut sling) = (0, 0.0, 0.0_f64);
+        let (mut first, mut fastest, mut strap) = (0, 0.0, 0.0_f64);
         for (i, rate) in outcome.rates.iter().enumerate() {
             if *rate > fastest {
                 (first, fastest) = (i, *rate);
             }
-            if self.kind(i) == LimitKind::Sling {
-                sling = sling.max(*rate);
+            if self.kind(i) == LimitKind::Strap {
+                strap = strap.max(*rate);
             }
         }
         let gate_goes = matches!(self.kind(first), LimitKind::Breaks | LimitKind::Slips);
         let ends =
-            if gate_goes && outcome.hook_rate < fastest { outcome.hook_rate.max(sling) } else { fastest };
+            if gate_goes && outcome.hook_rate < fastest { outcome.hook_rate.max(strap) } else { fastest };
         let load = |rate: f64| if rate > 0.0 { 1.0 / rate } else { f64::INFINITY };
-        Ending { breaks_at_kn: load(ends), gives_at_kn: load(fastest), first }
+        Ending { peak_kn: load(ends), fails_at_kn: load(fastest), first }
     }
 
     /// The load at which a part gives, kN; infinite when it never does.

@@ -20,7 +20,7 @@ const fn tear(word: &'static str, tears: &'static [&'static [&'static str]]) -> 
 }
 
 /// Parts at the hinge: everything there is at its pin.
-const AT_THE_HINGE: [&str; 4] = ["hinge pin, ", "at the hinge pin", "by the hinge pin", "hinge ear"];
+const AT_THE_HINGE: [&str; 4] = ["hinge pin, ", "at the hinge pin", "by the hinge pin", "hinge lug"];
 /// Parts of the nose, its pin and what that is in.
 const OF_THE_NOSE: [&str; 7] = [
     "nose pin, ",
@@ -33,7 +33,7 @@ const OF_THE_NOSE: [&str; 7] = [
 ];
 
 /// All places, the more particular before the more general. What is found broken at a pin may be the pin or what it is in:
-/// the gate's lug, and at the hinge the frame's ear. "pin" alone is the pins themselves.
+/// the gate's lug, and at the hinge the frame's lug. "pin" alone is the pins themselves.
 pub const PLACES: [Place; 23] = [
     part("lip", &["lip of the notch", "flank of the notch"]),
     part("notch", &["lip of the notch", "flank of the notch", "pin riding out of the notch"]),
@@ -41,8 +41,8 @@ pub const PLACES: [Place; 23] = [
     part("nose pin", &["nose pin, ", "at the nose pin", "by the nose pin"]),
     part("hinge pin", &AT_THE_HINGE),
     part("pin", &["nose pin, ", "hinge pin, "]),
-    part("hinge ear", &["hinge ear"]),
-    part("ear", &["hinge ear"]),
+    part("hinge lug", &["hinge lug"]),
+    part("lug", &["hinge lug"]),
     part("hinge", &AT_THE_HINGE),
     part("gate", &["gate, ", "gate behind"]),
     part("nose root", &["root of the nose"]),
@@ -57,7 +57,7 @@ pub const PLACES: [Place; 23] = [
     tear("corner", &[&["corner"]]),
     tear("upper bar", &[&["upper bar"]]),
     tear("lower bar", &[&["lower bar"]]),
-    Place { word: "frame", parts: &["frame, opens"], tears: &[&["spine"], &["corner"], &["bar"]] },
+    Place { word: "frame", parts: &["frame opens"], tears: &[&["spine"], &["corner"], &["bar"]] },
 ];
 
 impl Place {

@@ -154,7 +154,7 @@ impl Scan {
             if observed.place_fits(parts, &outcome) <= 0.0 {
                 continue;
             }
-            widen(&mut reach, parts.ending(&outcome).breaks_at_kn, value);
+            widen(&mut reach, parts.ending(&outcome).peak_kn, value);
         }
         reach
     }
@@ -229,7 +229,7 @@ pub fn reach_of_pair(
         for (other, _, changed) in &seconds {
             let both = outcome.changed_as(base, changed);
             if observed.place_fits(parts, &both) > 0.0 {
-                widen(&mut reach, parts.ending(&both).breaks_at_kn, [*value, *other]);
+                widen(&mut reach, parts.ending(&both).peak_kn, [*value, *other]);
             }
         }
     }

@@ -6,9 +6,9 @@ use crate::strength::{CARE, Ends, Limit, LimitKind, Limits};
 
 fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Limits {
     Limits {
-        breaks_at_kn: 0.0,
-        gives_first: String::new(),
-        gives_at_kn: 0.0,
+        peak_kn: 0.0,
+        fails_first: String::new(),
+        fails_at_kn: 0.0,
         ends: Ends::Breaks,
         first_yield_kn: None,
         bends_at_kn: 0.0,
@@ -29,15 +29,15 @@ fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Lim
             })
             .collect(),
         story: Vec::new(),
-        care: CARE,
+        caution: CARE,
     }
 }
 
 const LIP: &str = "lip of the notch";
 const PIN: &str = "hinge pin, sheared";
-const OPENS: &str = "frame, opens";
+const OPENS: &str = "frame opens";
 
-/// A lip at `lip`, a pin at `pin`, a frame that opens at 30 kN, a hook that bears 5.
+/// A lip at `lip`, a pin at `pin`, a frame that opens at 30 kN, a hook that holds 5.
 fn made(parts: &mut Parts, lip: f64, pin: f64) -> Outcome {
     let all = [(LIP, LimitKind::Breaks, lip), (PIN, LimitKind::Breaks, pin), (OPENS, LimitKind::Opens, 30.0)];
     parts.outcome(&limits(&all, 5.0, "spine, inner side beside a corner"))
@@ -56,18 +56,18 @@ fn an_outcome_ends_as_its_limits_do() {
     let mut parts = Parts::default();
     let outcome = made(&mut parts, 20.0, 25.0);
     let ending = parts.ending(&outcome);
-    near(ending.breaks_at_kn, 20.0, 1e-9);
+    near(ending.peak_kn, 20.0, 1e-9);
     assert_eq!(parts.name(ending.first), LIP);
-    // A hook that bears more than the first break carries on.
+    // A hook that holds more than the first break carries on.
     let hook = limits(&[(LIP, LimitKind::Breaks, 4.0), (OPENS, LimitKind::Opens, 30.0)], 5.0, "spine");
     let outcome = parts.outcome(&hook);
     let ending = parts.ending(&outcome);
-    near(ending.gives_at_kn, 4.0, 1e-9);
-    near(ending.breaks_at_kn, 5.0, 1e-9);
+    near(ending.fails_at_kn, 4.0, 1e-9);
+    near(ending.peak_kn, 5.0, 1e-9);
     // Bent pins and first yield end nothing.
     let bent = [("nose pin, bent", LimitKind::Yields, 3.0), (OPENS, LimitKind::Opens, 30.0)];
     let outcome = parts.outcome(&limits(&bent, 5.0, "spine"));
-    near(parts.ending(&outcome).breaks_at_kn, 30.0, 1e-9);
+    near(parts.ending(&outcome).peak_kn, 30.0, 1e-9);
 }
 
 #[test]
@@ -79,7 +79,7 @@ fn the_switch_between_parts_is_found_where_their_limits_cross() {
     scan.add(1.0, made(&mut parts, 10.0, 16.0));
     let first = |v: f64| parts.name(parts.ending(&scan.at(v).unwrap()).first).to_owned();
     assert_eq!((first(0.24), first(0.26)), (PIN.to_owned(), LIP.to_owned()));
-    near(parts.ending(&scan.at(0.5).unwrap()).breaks_at_kn, 1.0 / 0.075, 1e-9);
+    near(parts.ending(&scan.at(0.5).unwrap()).peak_kn, 1.0 / 0.075, 1e-9);
 }
 
 #[test]
@@ -137,7 +137,7 @@ fn what_the_forecast_leaves_open_is_weighed_by_its_draws() {
     let mut weigh = |seen: &Observed, held: bool| {
         let drawn = Drawn::weigh(&mut parts, seen, &response, &[held], &as_it_is).unwrap();
         let ending = parts.ending(&drawn.best);
-        (drawn.evidence, ending.breaks_at_kn)
+        (drawn.evidence, ending.peak_kn)
     };
     // Well inside, the mean of a normal of 5 % over ln(25 / 16) = 0.446: 0.05 sqrt(2 pi) / 0.446.
     let (evidence, load) = weigh(&saw(18.0, Some("lip")), false);
@@ -147,7 +147,7 @@ fn what_the_forecast_leaves_open_is_weighed_by_its_draws() {
     let (evidence, load) = weigh(&saw(18.0, Some("lip")), true);
     near(evidence, (-0.5 * (2.107_f64).powi(2)).exp(), 1e-3);
     near(load, 20.0, 1e-9);
-    // Another place is not as told, whatever the load.
+    // Another place is not as entered, whatever the load.
     assert_eq!(weigh(&saw(18.0, Some("gate")), false).0, 0.0);
 }
 
@@ -180,7 +180,7 @@ fn two_changes_at_once_multiply() {
     let base = made(&mut parts, 20.0, 25.0);
     let (lower_lip, off_centre) = (made(&mut parts, 18.0, 25.0), made(&mut parts, 15.0, 20.0));
     let both = lower_lip.changed_as(&base, &off_centre);
-    near(parts.ending(&both).breaks_at_kn, 20.0 * 0.9 * 0.75, 1e-9);
+    near(parts.ending(&both).peak_kn, 20.0 * 0.9 * 0.75, 1e-9);
     let (mut one, mut two) = (Scan::default(), Scan::default());
     one.add(0.0, base.clone());
     one.add(1.0, lower_lip);
@@ -243,11 +243,11 @@ fn words_for_places_are_found_as_typed() {
         ("Gate, torn out at the hinge pin", "gate"),
         ("hinge pin, sheared", "hinge pin"),
         ("root of the nose", "nose root"),
-        ("frame, opens", "frame"),
+        ("frame opens", "frame"),
         ("upper bar, outer side", "upper bar"),
         ("pin riding out of the notch", "riding out"),
         ("nose pin, sheared", "nose pin"),
-        ("hinge ear, torn across the hole", "hinge ear"),
+        ("hinge lug, torn across the hole", "hinge lug"),
         ("head of the nose, sheared", "head"),
         ("upper strap", "upper strap"),
         ("spine, inner side beside a corner", "spine"),
@@ -271,9 +271,9 @@ fn words_for_places_are_found_as_typed() {
 fn a_place_at_a_pin_is_all_that_is_there() {
     let holds = |word: &str, what: &str| Place::find(word).unwrap().is_part(what);
     let hinge = ["hinge pin, sheared", "hinge pin, bent through", "gate, torn out at the hinge pin"];
-    let ear = ["hinge ear, torn out", "hinge ear, torn across the hole"];
+    let lug = ["hinge lug, torn out", "hinge lug, torn across the hole"];
     let nose = ["nose pin, sheared", "gate, torn across at the nose pin"];
-    for what in hinge.iter().chain(&ear) {
+    for what in hinge.iter().chain(&lug) {
         assert!(holds("hinge pin", what) && holds("hinge", what), "{what}");
         assert!(!holds("nose pin", what) && !holds("nose", what), "{what}");
     }

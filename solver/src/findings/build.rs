@@ -94,7 +94,7 @@ pub fn findings(
 /// straps' stiffness and the estimate of the mesh's error, several times faster. For a picture that follows the hand.
 ///
 /// # Errors
-/// [`RigError`] when the search for the take-up load cannot be set up.
+/// [`RigError`] when the search for the engagement load cannot be set up.
 pub fn quick_findings(
     system: &System,
     materials: &Materials,
@@ -120,10 +120,10 @@ fn build(
     let gate_kn = gate_kn(system, response);
     let stations = &system.outline.frame_stations;
     let spine_kn = spine_kn(system, response);
-    let (takes_up_at_kn, take_up_unknown) = match system.takes_up_at_kn(&rig) {
+    let (gate_engages_at_kn, engagement_unknown) = match system.gate_engages_at_kn(&rig) {
         Ok(kn) => (kn, None),
-        Err(RigError::TakeUp(reason)) => {
-            (None, Some(format!("At which load the gate takes up could not be found: {reason}.")))
+        Err(RigError::Engagement(reason)) => {
+            (None, Some(format!("At which load the gate engages could not be found: {reason}.")))
         }
         Err(other) => return Err(other),
     };
@@ -138,7 +138,7 @@ fn build(
         _ => None,
     };
     let mut warnings = notes.to_vec();
-    warnings.extend(take_up_unknown);
+    warnings.extend(engagement_unknown);
     warnings.extend(warnings_of(system, response, gate_kn, complete)?);
     let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
     if meshes.iter().any(|m| !m.refinement_complete) {
@@ -165,7 +165,7 @@ fn build(
             gate_kn,
             spine_kn,
             gate_fraction: gate_kn / rig.load_kn,
-            takes_up_at_kn,
+            gate_engages_at_kn,
             lever_rule: lever_rule(system, response),
         },
         contact: ContactFindings {
@@ -235,11 +235,11 @@ fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
     let resultant_mm = centre[0] + moment / force[1];
     let friction_needed = match loader {
         Loader::Strap { .. } => straps[usize::from(!upper)].unwrap_or_default(),
-        Loader::Pin { .. } => gripping[0].hypot(gripping[1]) / pressing[0].hypot(pressing[1]),
+        Loader::Bar { .. } => gripping[0].hypot(gripping[1]) / pressing[0].hypot(pressing[1]),
     };
     let (kind, width_mm, diameter_mm) = match loader {
         Loader::Strap { width_mm, .. } => ("strap", Some(width_mm), None),
-        Loader::Pin { diameter_mm, .. } => ("pin", None, Some(diameter_mm)),
+        Loader::Bar { diameter_mm, .. } => ("bar", None, Some(diameter_mm)),
     };
     RigEnd {
         kind: kind.to_owned(),

@@ -17,7 +17,7 @@ pub use trusted_error::{TrustedError, energy_error_percent};
 use serde::Serialize;
 
 /// Name and version of the findings format.
-pub const FORMAT: &str = "pullmap-findings-1";
+pub const FORMAT: &str = "pullmap-findings-2";
 
 /// Everything a map found. Forces in kN, moments in N m, stresses in MPa, lengths in mm, angles in degrees.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -40,7 +40,7 @@ pub struct Findings {
     pub contact: ContactFindings,
     /// Forces over cuts through the parts.
     pub sections: Sections,
-    /// Hottest points, highest first, untrusted ones marked.
+    /// Highest stresses, highest first, untrusted ones marked.
     pub peaks: Vec<Peak>,
     /// Lowest load at which a trusted point of the frame yields, kN.
     pub first_yield_kn: Option<f64>,
@@ -93,7 +93,7 @@ pub struct Share {
     /// Gate over load, at this load.
     pub gate_fraction: f64,
     /// Load at which the gate first carries, kN; absent when it never does.
-    pub takes_up_at_kn: Option<f64>,
+    pub gate_engages_at_kn: Option<f64>,
     /// Gate fraction at which the moment at mid spine would vanish.
     pub lever_rule: f64,
 }
@@ -120,7 +120,7 @@ pub struct Sections {
     pub lower_mid: SectionForces,
     /// Where the nose block ends.
     pub nose_root: SectionForces,
-    /// Where the ear block ends.
+    /// Where the lug block ends.
     pub hinge_root: SectionForces,
     /// Across the gate at mid length.
     pub gate_mid: SectionForces,

@@ -1,4 +1,4 @@
-//! The hottest points, and which of them can be trusted.
+//! The highest stresses, and which of them can be trusted.
 //!
 //! Trust is decided by geometry: beside an active contact, beside an unfilleted re-entrant corner and wherever a load is
 //! singular, the plane model's stress grows with refinement or is that of a rigid pin, and is not a result.
@@ -67,7 +67,7 @@ impl Untrusted {
                     let depth = if upper { system.connector.upper } else { system.connector.lower }.depth_mm;
                     let loader = if upper { response.rig.upper } else { response.rig.lower };
                     let radius = match loader {
-                        crate::rig::Loader::Pin { diameter_mm, .. } => 0.5 * diameter_mm,
+                        crate::rig::Loader::Bar { diameter_mm, .. } => 0.5 * diameter_mm,
                         crate::rig::Loader::Strap { .. } => 0.0,
                     };
                     circles.push((applied.at, radius.min(BAR_OF_DEPTH * depth)));

@@ -1,4 +1,4 @@
-//! The loads at which a pull can end: parts of the gate line, riding out, the opening of the frame, the slings.
+//! The loads at which a pull can end: parts of the gate line, riding out, the opening of the frame, the straps.
 //!
 //! The same numbers as in [`limits`](crate::strength::limits), without what ends no pull. Strengths do not enter the
 //! elastic solution: one load path serves every set of strengths.
@@ -17,7 +17,7 @@ use crate::system::System;
 pub struct Ending {
     /// The part, in words.
     pub what: String,
-    /// How its limit shows: breaks, opens, slips or sling.
+    /// How its limit shows: breaks, opens, slips or strap.
     pub kind: LimitKind,
     /// The load, kN; absent when no load brings it there.
     pub at_kn: Option<f64>,
@@ -28,11 +28,11 @@ pub struct Ending {
 pub struct Endings {
     /// The parts.
     pub parts: Vec<Ending>,
-    /// What the hook bears once the gate no longer carries, kN.
+    /// What the hook holds once the gate no longer carries, kN.
     pub open_hook_kn: f64,
 }
 
-/// What parts and frame bear, before any load path.
+/// What parts and frame hold, before any load path.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capacities {
     /// Parts of the gate line that break; empty when the gate takes no part.
@@ -50,7 +50,7 @@ pub fn with_flow(material: &Material, part: f64) -> Material {
 }
 
 impl Capacities {
-    /// What the parts of a system bear under a rig.
+    /// What the parts of a system hold under a rig.
     ///
     /// # Errors
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
@@ -112,11 +112,11 @@ pub fn endings(system: &System, rig: &Rig, sets: &[Capacities]) -> Result<Vec<En
                 let what = "pin riding out of the notch".to_owned();
                 parts.push(Ending { what, kind: LimitKind::Slips, at_kn });
             }
-            let what = "frame, opens".to_owned();
+            let what = "frame opens".to_owned();
             parts.push(Ending { what, kind: LimitKind::Opens, at_kn: Some(set.opens_kn) });
             parts.extend(strap_limits(rig).into_iter().map(|(what, strength, _)| Ending {
                 what: what.to_owned(),
-                kind: LimitKind::Sling,
+                kind: LimitKind::Strap,
                 at_kn: Some(strength),
             }));
             Ok(Endings { parts, open_hook_kn: set.open_hook_kn })
@@ -124,7 +124,7 @@ pub fn endings(system: &System, rig: &Rig, sets: &[Capacities]) -> Result<Vec<En
         .collect()
 }
 
-/// What gives first among parts given by kind and load: its place, the highest load of the pull in kN, and how it ends.
+/// What fails first among parts given by kind and load: its place, the highest load of the pull in kN, and how it ends.
 /// Parts that no load brings to their limit have an infinite load.
 pub(super) fn decide(parts: &[(LimitKind, f64)], open_hook_kn: f64) -> Option<(usize, f64, Ends)> {
     let mut first: Option<usize> = None;
@@ -133,10 +133,10 @@ pub(super) fn decide(parts: &[(LimitKind, f64)], open_hook_kn: f64) -> Option<(u
             first = Some(i);
         }
     }
-    let slings = parts.iter().filter(|p| p.0 == LimitKind::Sling);
-    let sling_kn = slings.map(|p| p.1).fold(f64::INFINITY, f64::min);
+    let straps = parts.iter().filter(|p| p.0 == LimitKind::Strap);
+    let strap_kn = straps.map(|p| p.1).fold(f64::INFINITY, f64::min);
     first.map(|i| {
-        let (breaks_at_kn, ends) = ending(parts[i].0, parts[i].1, open_hook_kn, sling_kn);
-        (i, breaks_at_kn, ends)
+        let (peak_kn, ends) = ending(parts[i].0, parts[i].1, open_hook_kn, strap_kn);
+        (i, peak_kn, ends)
     })
 }

@@ -1,4 +1,4 @@
-//! The range of a forecast: what the load at which a connector gives, and the part that gives, do when everything that is
+//! The range of a forecast: what the load at which a connector gives, and the part that fails, do when everything that is
 //! not known exactly is drawn at random.
 //!
 //! A full solve for each of ten thousand draws would take an hour. So the connector is solved as it is and with one

@@ -10,7 +10,7 @@ pub const DRAWS: u32 = 10_000;
 /// The seed: fixed, so that the same input gives the same answer.
 pub const SEED: u64 = 0x70_75_6c_6c_6d_61_70;
 
-/// How often a part gives first.
+/// How often a part fails first.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Chance {
     /// The part.
@@ -32,10 +32,10 @@ pub struct Matters {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Range {
     /// Highest loads of the pulls, kN, rising.
-    pub breaks_at_kn: Vec<f64>,
-    /// How often each part gives first, the likeliest first; those that never do are left out.
+    pub peak_kn: Vec<f64>,
+    /// How often each part fails first, the likeliest first; those that never do are left out.
     pub chances: Vec<Chance>,
-    /// How often a pull breaks, opens, or ends at the sling.
+    /// How often a pull breaks, opens, or ends at the strap.
     pub ends: [(Ends, f64); 3],
     /// What matters, the most important unknown first.
     pub matters: Vec<Matters>,
@@ -56,7 +56,7 @@ impl Range {
                 let alone = (0..count)
                     .map(|i| {
                         one[i] = values[i];
-                        let ln = response.pull(&one).breaks_at_kn.max(f64::MIN_POSITIVE).ln();
+                        let ln = response.pull(&one).peak_kn.max(f64::MIN_POSITIVE).ln();
                         one[i] = middles[i];
                         ln
                     })
@@ -65,8 +65,8 @@ impl Range {
             })
             .collect();
         let all = f64::from(draws.max(1));
-        let mut breaks_at_kn: Vec<f64> = drawn.iter().map(|d| d.0.breaks_at_kn).collect();
-        breaks_at_kn.sort_unstable_by(f64::total_cmp);
+        let mut peak_kn: Vec<f64> = drawn.iter().map(|d| d.0.peak_kn).collect();
+        peak_kn.sort_unstable_by(f64::total_cmp);
         let share = |of: &dyn Fn(&Pull) -> bool| drawn.iter().filter(|d| of(&d.0)).count() as f64 / all;
         let mut chances: Vec<Chance> = response
             .names()
@@ -84,25 +84,25 @@ impl Range {
             .map(|(unknown, v)| Matters { unknown, share: if sum > 0.0 { v / sum } else { 0.0 } })
             .collect();
         matters.sort_by(|a, b| b.share.total_cmp(&a.share));
-        let ends = [Ends::Breaks, Ends::Opens, Ends::Sling].map(|end| (end, share(&|p| p.ends == end)));
-        Self { breaks_at_kn, chances, ends, matters }
+        let ends = [Ends::Breaks, Ends::Opens, Ends::Strap].map(|end| (end, share(&|p| p.ends == end)));
+        Self { peak_kn, chances, ends, matters }
     }
 
     /// The load below which lies the chance `p` of the draws, kN.
     #[must_use]
     pub fn quantile_kn(&self, p: f64) -> f64 {
-        let Some(last) = self.breaks_at_kn.len().checked_sub(1) else { return f64::NAN };
+        let Some(last) = self.peak_kn.len().checked_sub(1) else { return f64::NAN };
         let place = p.clamp(0.0, 1.0) * last as f64;
         let (below, above) = (place.floor() as usize, place.ceil() as usize);
         let part = place - place.floor();
-        (1.0 - part) * self.breaks_at_kn[below] + part * self.breaks_at_kn[above]
+        (1.0 - part) * self.peak_kn[below] + part * self.peak_kn[above]
     }
 
     /// Share of the draws that reach a load in kN.
     #[must_use]
     pub fn reaches(&self, kn: f64) -> f64 {
-        let below = self.breaks_at_kn.partition_point(|b| *b < kn);
-        1.0 - below as f64 / self.breaks_at_kn.len().max(1) as f64
+        let below = self.peak_kn.partition_point(|b| *b < kn);
+        1.0 - below as f64 / self.peak_kn.len().max(1) as f64
     }
 }
 

@@ -66,10 +66,10 @@ pub struct Response {
 /// A pull at one draw.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pull {
-    /// Index of the part that gives first.
+    /// Index of the part that fails first.
     pub first: usize,
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     /// How it ends.
     pub ends: Ends,
 }
@@ -209,16 +209,16 @@ impl Response {
             .collect()
     }
 
-    /// What gives first at given values of the unknowns.
+    /// What fails first at given values of the unknowns.
     #[must_use]
     pub fn pull(&self, values: &[f64]) -> Pull {
         let loads = self.loads_kn(values);
         let parts: Vec<(LimitKind, f64)> = self.kinds.iter().copied().zip(loads.iter().copied()).collect();
         let hook = loads.last().copied().unwrap_or(0.0);
         match decide(&parts, hook) {
-            Some((first, breaks_at_kn, ends)) => Pull { first, breaks_at_kn, ends },
+            Some((first, peak_kn, ends)) => Pull { first, peak_kn, ends },
             // The frame always opens at some load.
-            None => Pull { first: 0, breaks_at_kn: hook, ends: Ends::Opens },
+            None => Pull { first: 0, peak_kn: hook, ends: Ends::Opens },
         }
     }
 }

@@ -12,7 +12,7 @@ fn part(what: &str, kind: LimitKind, at_kn: Option<f64>) -> Ending {
     Ending { what: what.to_owned(), kind, at_kn }
 }
 
-/// Two parts whose logarithms are `a` and `b` and an open hook that bears nothing.
+/// Two parts whose logarithms are `a` and `b` and an open hook that holds nothing.
 fn two(a: f64, b: f64) -> Endings {
     let parts = vec![
         part("first", LimitKind::Breaks, Some(a.exp())),
@@ -42,7 +42,7 @@ fn the_smaller_of_two_normals_is_that_of_the_closed_form() {
     let mean = m1 * p + m2 * q - t * density;
     let square = (m1 * m1 + s1 * s1) * p + (m2 * m2 + s2 * s2) * q - (m1 + m2) * t * density;
     let sigma = (square - mean * mean).sqrt();
-    let logs: Vec<f64> = range.breaks_at_kn.iter().map(|kn| kn.ln()).collect();
+    let logs: Vec<f64> = range.peak_kn.iter().map(|kn| kn.ln()).collect();
     let count = logs.len() as f64;
     let found = logs.iter().sum::<f64>() / count;
     let spread = (logs.iter().map(|l| (l - found).powi(2)).sum::<f64>() / count).sqrt();
@@ -83,7 +83,7 @@ fn a_part_that_an_end_does_not_have_jumps_halfway() {
     let with = |at_kn| Endings {
         parts: vec![
             part("slips", LimitKind::Slips, at_kn),
-            part("frame, opens", LimitKind::Opens, Some(20.0)),
+            part("frame opens", LimitKind::Opens, Some(20.0)),
         ],
         open_hook_kn: 5.0,
     };
@@ -109,7 +109,7 @@ fn a_part_that_an_end_does_not_have_jumps_halfway() {
     };
     let pull = Response::new(&with(None), vec![arm]).pull(&[-0.9]);
     assert_eq!(pull.ends, Ends::Opens);
-    assert!((pull.breaks_at_kn - 5.0).abs() < 1e-9);
+    assert!((pull.peak_kn - 5.0).abs() < 1e-9);
 }
 
 fn materials() -> Materials {
@@ -153,7 +153,7 @@ fn endings_are_the_limits_that_end_a_pull() {
         assert_eq!(count, found[0].parts.len());
         assert_eq!(found[0].open_hook_kn, limits.open_hook_kn);
         let pull = Response::new(&found[0], Vec::new()).pull(&[]);
-        assert!((pull.breaks_at_kn / limits.breaks_at_kn - 1.0).abs() < 1e-3);
+        assert!((pull.peak_kn / limits.peak_kn - 1.0).abs() < 1e-3);
         assert_eq!(pull.ends, limits.ends);
     }
 }
@@ -176,7 +176,7 @@ fn strengths_move_with_metal_form_and_flow() {
     let softer = Capacities::of(&system, &Strengths::new(&system.connector, &soft), &rig).unwrap();
     let softer = endings(&system, &rig, &[softer]).unwrap();
     assert!((softer[0].open_hook_kn / loads[0].open_hook_kn - 503.0 / 537.5).abs() < 1e-9);
-    // Three lugs have a least form: the ear and both ends of the gate.
+    // Three lugs have a least form: the lug and both ends of the gate.
     let least =
         endings(&system, &rig, &[Capacities::of(&system, &strengths(&system).pressed(-1.0), &rig).unwrap()])
             .unwrap();
@@ -236,7 +236,7 @@ fn the_cheap_response_is_near_full_solves() {
         let x: Vec<f64> = (0..4).map(|i| response.value(i, counter.even(draw, i as u32))).collect();
         let full = Response::new(&solved(&x), Vec::new()).pull(&[]);
         let cheap = response.pull(&x);
-        worst = worst.max((cheap.breaks_at_kn / full.breaks_at_kn - 1.0).abs());
+        worst = worst.max((cheap.peak_kn / full.peak_kn - 1.0).abs());
     }
     println!("cheap response: worst {:.2} %", 100.0 * worst);
     assert!(worst < CHEAP, "{worst}");
@@ -287,8 +287,8 @@ fn loads_that_lie_far_off_at_both_ends_are_near_full_solves() {
     let response = Response::new(&solved(0.0, 0.0), arms).with_grid(grid);
     let mut worst: f64 = 0.0;
     for x in [[-9.0, -9.0], [-12.0, -4.0], [10.0, 10.0], [10.0, -10.0], [-5.0, 4.0]] {
-        let full = Response::new(&solved(x[0], x[1]), Vec::new()).pull(&[]).breaks_at_kn;
-        let cheap = response.pull(&x).breaks_at_kn;
+        let full = Response::new(&solved(x[0], x[1]), Vec::new()).pull(&[]).peak_kn;
+        let cheap = response.pull(&x).peak_kn;
         println!("{x:?}: {cheap:.2}, solved {full:.2}");
         worst = worst.max((cheap / full - 1.0).abs());
     }

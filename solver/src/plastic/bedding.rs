@@ -31,8 +31,8 @@ const FREE: f64 = 0.01;
 /// Stiffness of the contact, in strengths of the metal: pin and flank approach elastically by `p r / STIFF` under a pressure
 /// of `p` strengths on a pin of radius `r`. Two half planes pressed on half a radius to either side approach by 3 to 4
 /// `p r / E` (K. L. Johnson, Contact Mechanics, 1985, from memory), and moduli are 126 (7075-T6) to some 200 times the
-/// strength. Without it the force would jump as nodes come to bear one by one; three times as stiff moves the example's
-/// nominal lip by 0.1 %, and one under a slender pin with play by up to 4 %.
+/// strength. Without it the force would jump as nodes come to press one by one; three times as stiff moves the example's
+/// nominal lip by 0.1 %, and one under a slender pin with clearance by up to 4 %.
 const STIFF: f64 = 50.0;
 /// Reach of possible contact on the round end, radians.
 const ROUND: f64 = 1.7;

@@ -143,7 +143,7 @@ fn largest_force(mesh: &Mesh, asked: &Asked<'_>) -> f64 {
     }
     let a = CscMatrix::new_from_triplets(b.len(), count, rows, columns, values);
     let none = CscMatrix::zeros((count, count));
-    // Four digits are enough; continuity around a corner is told once too often, which the regularisation bears.
+    // Four digits are enough; continuity around a corner is told once too often, which the regularisation holds.
     let settings = DefaultSettings {
         verbose: false,
         tol_gap_abs: 1e-6,

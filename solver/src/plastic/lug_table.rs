@@ -55,7 +55,7 @@ fn place(value: f64, [first, step]: [f64; 2], count: usize) -> (usize, f64) {
 /// [`super::lug_factor`] out of a table: within 2 % of a fresh solve for holes of 0.1 to 0.85 of the width and half angles from
 /// ten degrees to a right angle, and never above what a smooth pin can press: in plane stress no pressure square to an edge
 /// passes 2 / sqrt 3 of the strength, which solves with few cells under the pin do by up to a tenth where holes are small. A
-/// smaller hole bears in proportion to its diameter, a larger one to the metal beside it.
+/// smaller hole holds in proportion to its diameter, a larger one to the metal beside it.
 #[must_use]
 pub fn lug_factor_tabulated(hole_over_width: f64, half_angle: f64) -> f64 {
     let (i, u) = place(hole_over_width, HOLES, TABLE.len());

@@ -1,7 +1,7 @@
 //! The part that carries the notch, cut out around it: its mesh, and where the pin presses.
 //!
 //! Forces are those of the mesh used here, which falls toward the patch's ends: a patch of 0.7 mm and 25 degrees on even edges
-//! of 0.22 radii bears 12 % too much.
+//! of 0.22 radii holds 12 % too much.
 
 use super::linear::Linear;
 use super::metal::Metal;
@@ -52,7 +52,7 @@ pub enum PlasticError {
 pub enum Flowing {
     /// All of the part: the least force, whichever mechanism it takes.
     All,
-    /// Not the lip, which is made ten times as strong: what the rest of the nose bears.
+    /// Not the lip, which is made ten times as strong: what the rest of the nose holds.
     Root,
 }
 
@@ -76,7 +76,7 @@ pub struct Collapse {
 pub struct Fineness {
     /// Along flank and round end.
     pub at_notch: f64,
-    /// Where a patch ends that is given: the flow turns sharply there, and coarser edges bear up to 4 % more, by up to 3 % more
+    /// Where a patch ends that is given: the flow turns sharply there, and coarser edges hold up to 4 % more, by up to 3 % more
     /// or less from one mesh to the next.
     pub at_ends: f64,
 }

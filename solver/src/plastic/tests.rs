@@ -47,11 +47,11 @@ mod parts {
         (c.nose.pin_diameter_mm, c.nose.pin_clearance_mm) = (3.5, 0.15);
         c.gate.width_mm = 8.0;
         c.gate.breadth_mm = 8.0;
-        c.gate.tine_mm = 2.5;
+        c.gate.cheek_mm = 2.5;
         c.hinge.height_mm = 9.0;
         c.hinge.pin_diameter_mm = 4.0;
-        c.hinge.ear_radius_mm = 5.0;
-        c.hinge.ear_breadth_mm = 7.0;
+        c.hinge.lug_radius_mm = 5.0;
+        c.hinge.lug_breadth_mm = 7.0;
         c
     }
 
@@ -118,7 +118,7 @@ mod parts {
         (c.nose.breadth_mm, c.nose.lip_breadth_mm) = (8.0, 8.0);
         (c.nose.pin_diameter_mm, c.nose.pin_clearance_mm, c.nose.flank_angle_deg) = (3.0, 0.2, 5.0);
         (c.gate.width_mm, c.gate.breadth_mm) = (8.0, 9.0);
-        (c.hinge.height_mm, c.hinge.pin_diameter_mm, c.hinge.ear_radius_mm) = (9.0, 3.5, 5.5);
+        (c.hinge.height_mm, c.hinge.pin_diameter_mm, c.hinge.lug_radius_mm) = (9.0, 3.5, 5.5);
         c
     }
 
@@ -208,7 +208,7 @@ mod parts {
 
     #[test]
     fn a_pin_that_does_not_fill_its_notch_beds_in_without_jumps() {
-        // Force still rises with the travel here: nodes come to bear as the pin grows.
+        // Force still rises with the travel here: nodes come to press as the pin grows.
         let at = |mm: f64| {
             let mut c = Connector::example();
             c.nose.pin_diameter_mm = mm;

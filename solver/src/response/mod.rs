@@ -2,11 +2,11 @@
 //! displacements. Everything is in N and mm.
 
 mod bar;
+mod engagement;
 mod hold;
 mod programme;
 mod pull;
 mod section_forces;
-mod take_up;
 mod unknowns;
 
 pub use bar::resting_bar;
@@ -15,8 +15,8 @@ pub use pull::{LoadLine, Pull};
 pub use section_forces::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
+use crate::contact::engagement::EngagementError;
 use crate::contact::quadratic::QuadraticError;
-use crate::contact::takeup::TakeUpError;
 use crate::rig::{GateState, Loader, Rig};
 use crate::system::{Joint, Seat, SeatEdge, Side, System};
 use geometry::curve::Point;
@@ -76,9 +76,9 @@ pub enum RigError {
     /// No set of pressing and pulling forces balances the load.
     #[error("no set of forces that only pull at straps and only press at contacts balances this rig: {0}")]
     NoBalance(QuadraticError),
-    /// The take-up load could not be found.
-    #[error("the take-up load could not be found: {0}")]
-    TakeUp(TakeUpError),
+    /// The engagement load could not be found.
+    #[error("the engagement load could not be found: {0}")]
+    Engagement(EngagementError),
 }
 
 /// Rigid motion: translation in mm at the origin, rotation in rad.
@@ -199,12 +199,12 @@ impl System {
             let (low, high) = self.seat_room(seat);
             let (what, half, offset) = match loader {
                 Loader::Strap { width_mm, offset_mm, .. } => ("strap", 0.5 * width_mm, offset_mm),
-                Loader::Pin { offset_mm, .. } => ("bench bar", 0.0, offset_mm),
+                Loader::Bar { offset_mm, .. } => ("bench bar", 0.0, offset_mm),
             };
             let (from_mm, to_mm) = (offset - half, offset + half);
             let fits_window = match loader {
                 Loader::Strap { .. } => true,
-                Loader::Pin { diameter_mm, .. } => 0.5 * diameter_mm < high - low,
+                Loader::Bar { diameter_mm, .. } => 0.5 * diameter_mm < high - low,
             };
             if !(from_mm >= low - 1e-9 && to_mm <= high + 1e-9 && fits_window) {
                 return Err(RigError::OffSeat { end, what, from_mm, to_mm, low_mm: low, high_mm: high });
@@ -267,9 +267,9 @@ impl System {
         Pull::held(self, &Rig { gate: GateState::Open, ..*rig }, Hold::Open)?.strap_pattern()
     }
 
-    /// The response with a gate that carries nothing, if the load is below the one at which it takes up.
+    /// The response with a gate that carries nothing, if the load is below the one at which it engages.
     fn respond_idle(&self, rig: &Rig, hold: Hold) -> Result<Option<Response>, RigError> {
-        if self.takes_up_at_kn(rig)?.is_some_and(|kn| kn < rig.load_kn) {
+        if self.gate_engages_at_kn(rig)?.is_some_and(|kn| kn < rig.load_kn) {
             return Ok(None);
         }
         let mut response = Pull::held(self, rig, Hold::Open)?.solve(rig.load_kn)?;

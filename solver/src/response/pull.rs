@@ -54,7 +54,7 @@ impl<'a> Pull<'a> {
         Self::held(system, rig, hold(system, rig.gate, rig.friction))
     }
 
-    /// The rig with the notch holding as told, whatever its own angles say.
+    /// The rig with the notch holding as entered, whatever its own angles say.
     pub(super) fn held(system: &'a System, rig: &Rig, hold: Hold) -> Result<Self, RigError> {
         let axis = system.pull_axis(rig.upper, rig.lower);
         let unknowns = unknowns_of(system, rig, hold, &axis);
@@ -320,7 +320,7 @@ fn unknowns_of(system: &System, rig: &Rig, hold: Hold, axis: &PullAxis) -> Vec<U
                 let strap = Strap { width_mm, stiffness_n_per_mm2 };
                 unknowns.extend(strap_unknowns(seat, strap, load_centre(seat, loader), outward));
             }
-            Loader::Pin { diameter_mm, offset_mm } => {
+            Loader::Bar { diameter_mm, offset_mm } => {
                 unknowns.extend(bar_unknowns(seat, (0.5 * diameter_mm, offset_mm), outward));
             }
         }
@@ -346,7 +346,7 @@ mod tests {
             Loader::Strap { width_mm: 40.0, offset_mm: 0.0, stiffness_n_per_mm2: 30.0, strength_kn: None };
         let rig = Rig { upper: strap, lower: strap, load_kn: 10.0, gate: GateState::Closed, friction: 0.15 };
         let mut pull = Pull::new(&system, &rig).unwrap();
-        // From below the take-up of the play to far above it, and back.
+        // From below the engagement of the clearance to far above it, and back.
         for load_kn in [0.05, 30.0, 0.4, 5.0, 0.05, 30.0] {
             let (one, other) =
                 (pull.respond(load_kn).unwrap(), system.respond(&Rig { load_kn, ..rig }).unwrap());

@@ -212,7 +212,7 @@ pub fn load_centre(seat: &Seat, loader: Loader) -> Point {
             let (edge, s) = seat.at_x(offset_mm);
             seat.edges[edge].point(s)
         }
-        Loader::Pin { diameter_mm, offset_mm } => {
+        Loader::Bar { diameter_mm, offset_mm } => {
             super::bar::resting_bar(seat, 0.5 * diameter_mm, offset_mm).centre
         }
     }

@@ -5,7 +5,7 @@
 //! edge normals. [`Track`] is the path of one load point along its bar, [`Seating`] the pair of them.
 //!
 //! Left out: the stretch of straps and the bending of the bars under the pull, which move a rest by less than the strap's
-//! own play on its bar; and tilting of wide straps on sloping ends.
+//! own clearance on its bar; and tilting of wide straps on sloping ends.
 
 mod regime;
 mod rests;

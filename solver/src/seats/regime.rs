@@ -17,11 +17,11 @@ pub enum Regime {
     /// They run to the middle of the room they have.
     HeldInTheMiddle,
     /// Nothing leads them to one place: flat ground, or rests far apart.
-    FreeToWander,
+    NoPreferredPlace,
     /// They run to the gate.
     DrawnToTheGate,
     /// They run apart, one to the gate and one to the spine, always the same way.
-    DrawnAslant,
+    Diagonal,
     /// They fill the window: there is nowhere to go.
     NoRoom,
 }
@@ -33,9 +33,9 @@ impl Regime {
         match self {
             Self::HeldAtTheSpine => "held at the spine",
             Self::HeldInTheMiddle => "held in the middle",
-            Self::FreeToWander => "free to wander",
+            Self::NoPreferredPlace => "without a preferred place",
             Self::DrawnToTheGate => "drawn to the gate",
-            Self::DrawnAslant => "drawn aslant",
+            Self::Diagonal => "drawn to a diagonal",
             Self::NoRoom => "without room to move",
         }
     }
@@ -52,11 +52,11 @@ pub fn regime(seating: &Seating, rests: &[Rest]) -> Regime {
     }
     let mut parts = [0.0; 3];
     for rest in rests {
-        let aslant = (rest.upper_mm - rest.lower_mm - 0.5 * (u.0 + u.1 - l.0 - l.1)).abs();
+        let diagonal = (rest.upper_mm - rest.lower_mm - 0.5 * (u.0 + u.1 - l.0 - l.1)).abs();
         // Straps far apart from each other are not in one place.
-        if aslant > 0.5 * room {
-            if rest.drawn_from >= MOST {
-                return Regime::DrawnAslant;
+        if diagonal > 0.5 * room {
+            if rest.share_of_starting_places >= MOST {
+                return Regime::Diagonal;
             }
             continue;
         }
@@ -68,9 +68,9 @@ pub fn regime(seating: &Seating, rests: &[Rest]) -> Regime {
         } else {
             2
         };
-        parts[third] += rest.drawn_from;
+        parts[third] += rest.share_of_starting_places;
     }
     let regimes = [Regime::HeldAtTheSpine, Regime::HeldInTheMiddle, Regime::DrawnToTheGate];
     let found = regimes.iter().zip(parts).find(|(_, part)| *part >= MOST);
-    found.map_or(Regime::FreeToWander, |(regime, _)| *regime)
+    found.map_or(Regime::NoPreferredPlace, |(regime, _)| *regime)
 }

@@ -45,7 +45,7 @@ pub struct Rest {
     /// Distance of the two load points, mm.
     pub distance_mm: f64,
     /// Part of all pairs of positions from which frictionless loaders run here.
-    pub drawn_from: f64,
+    pub share_of_starting_places: f64,
 }
 
 /// Friction that the straps of a rig need to stay where they are, upper and lower: a strap is one ribbon, so the slope under it
@@ -178,19 +178,19 @@ impl Seating {
                 .iter_mut()
                 .find(|r| (r.upper_mm - u).abs() < ONE_MM && (r.lower_mm - l).abs() < ONE_MM)
             {
-                Some(known) => known.drawn_from += part,
+                Some(known) => known.share_of_starting_places += part,
                 None if self.footing(u, l) == Footing::Neutral => flat += part,
                 None => rests.push(Rest {
                     upper_mm: u,
                     lower_mm: l,
                     distance_mm: self.distance_mm(u, l),
-                    drawn_from: part,
+                    share_of_starting_places: part,
                 }),
             }
         }
         // Mirrored shapes have equal rests: the one with the upper load nearer to the gate comes first.
         rests.sort_by(|a, b| {
-            let near = |r: &Rest| (1e3 * r.drawn_from).round();
+            let near = |r: &Rest| (1e3 * r.share_of_starting_places).round();
             near(b).total_cmp(&near(a)).then(b.upper_mm.total_cmp(&a.upper_mm))
         });
         (rests, flat)

@@ -39,11 +39,11 @@ fn parallel_flats_leave_the_middle_for_a_diagonal() {
     near(rests[1].upper_mm, -14.0, 1e-3);
     // 60 high, 28 across.
     near(rests[0].distance_mm, 60.0_f64.hypot(28.0), 1e-9);
-    near(rests[0].drawn_from + rests[1].drawn_from + flat, 1.0, 1e-12);
+    near(rests[0].share_of_starting_places + rests[1].share_of_starting_places + flat, 1.0, 1e-12);
     assert_eq!(seating.footing(0.0, 0.0), Footing::Unstable);
     assert_eq!(seating.footing(14.0, -14.0), Footing::Stable);
     assert_eq!(seating.footing(6.0, 0.0), Footing::Slides);
-    assert_eq!(regime(&seating, &rests), Regime::FreeToWander);
+    assert_eq!(regime(&seating, &rests), Regime::NoPreferredPlace);
     // 6 mm apart over 60 mm: tangent 0.1 at both ends.
     let needed = seating.friction_needed(6.0, 0.0);
     near(needed[0], 0.1, 1e-9);
@@ -93,7 +93,7 @@ fn ends_that_slope_to_the_spine_hold_there_and_to_the_gate_draw_there() {
     let (rests, _) = at_spine.rests();
     // The two diagonals are rests too: who starts far out on one stays there.
     assert_eq!(rests.len(), 3, "{rests:?}");
-    assert!(rests[0].drawn_from > 0.7);
+    assert!(rests[0].share_of_starting_places > 0.7);
     near(rests[0].upper_mm, -12.0, 1e-3);
     near(rests[0].lower_mm, -12.0, 1e-3);
     assert_eq!(regime(&at_spine, &rests), Regime::HeldAtTheSpine);
@@ -129,5 +129,5 @@ fn ends_that_slope_the_same_way_draw_the_loads_aslant() {
     let (rests, _) = seating.rests();
     near(rests[0].upper_mm, 12.0, 1e-3);
     near(rests[0].lower_mm, -12.0, 1e-3);
-    assert_eq!(regime(&seating, &rests), Regime::DrawnAslant);
+    assert_eq!(regime(&seating, &rests), Regime::Diagonal);
 }

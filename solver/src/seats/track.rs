@@ -57,7 +57,7 @@ impl Track {
             Loader::Strap { width_mm, .. } => {
                 Self::strap(upper, edge, width_mm, (low + 0.5 * width_mm, high - 0.5 * width_mm))
             }
-            Loader::Pin { diameter_mm, .. } => {
+            Loader::Bar { diameter_mm, .. } => {
                 // A bar stops at the sides of the window, as far from them as a strap.
                 let corners = window_corners(&system.connector.window);
                 let (spine, gate) = if upper { (corners[0], corners[1]) } else { (corners[3], corners[2]) };

@@ -1,5 +1,5 @@
-//! Cuts through the frame, from the root of the hinge ear to the back flank of the notch (or to the root of the head). What
-//! lies beyond, lip, nose root and ear, belongs to the gate line.
+//! Cuts through the frame, from the root of the hinge lug to the back flank of the notch (or to the root of the head). What
+//! lies beyond, lip, nose root and lug, belongs to the gate line.
 
 use super::limit::SectionLimit;
 use geometry::connector::LipOn;
@@ -25,7 +25,7 @@ pub struct Cut {
     pub along: Point,
     /// Length along the centre line from the hinge, mm.
     pub length_mm: f64,
-    /// What the section bears.
+    /// What the section holds.
     pub limit: SectionLimit,
 }
 

@@ -5,7 +5,7 @@
 //! exactly, for any shape: the pairs form a convex curve about the origin. Kept per unit of strength, so that one curve
 //! serves every alloy.
 //!
-//! Which strength: yield for "bends" (from there on the bar is bent for good), the mean of yield and ultimate for "opens"
+//! Which strength: yield for "bends" (from there on the bar is permanently bent), the mean of yield and ultimate for "opens"
 //! and "tears" ([`flow_mpa`]).
 //!
 //! Left out: shear (small beside bending in a bar ten times as long as deep), and fibres that buckle.

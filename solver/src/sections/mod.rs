@@ -1,4 +1,4 @@
-//! Cuts through the frame and what a section bears: shape alone, per unit of strength.
+//! Cuts through the frame and what a section holds: shape alone, per unit of strength.
 
 mod cut;
 mod limit;

@@ -1,7 +1,7 @@
 //! What would have given way before a load: a linear solution goes on for ever, the metal does not.
 //!
-//! Told from one response, without the load path: the force in the gate line against what its parts bear, and the load
-//! against what the frame bears, and whether the pin has ridden out of its notch by then.
+//! Told from one response, without the load path: the force in the gate line against what its parts hold, and the load
+//! against what the frame holds, and whether the pin has ridden out of its notch by then.
 
 use super::capacity::{Capacity, LimitKind};
 use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
@@ -25,7 +25,7 @@ fn plain(load_kn: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// What the gate line of a response bears, weakest part first; nothing where the gate is not held.
+/// What the gate line of a response holds, weakest part first; nothing where the gate is not held.
 #[must_use]
 pub fn held_gate_line(system: &System, strengths: &Strengths, response: &Response) -> Vec<Capacity> {
     if response.hold.holds() { gate_line(system, strengths, response.rig.friction) } else { Vec::new() }
@@ -54,7 +54,7 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
             // Its force grows with the load while nothing yields.
             gate_goes_kn = load_kn * capacity_n / force_n;
             let why = format!(
-                "along the line through its pins it is pulled by {:.2} kN here, and the {} bears {:.2} kN",
+                "along the line through its pins it is pulled by {:.2} kN here, and the {} holds {:.2} kN",
                 1e-3 * force_n,
                 weakest.what.replace(", ", " "),
                 1e-3 * capacity_n
@@ -102,8 +102,8 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
         let opened = if not_held { "the frame opened" } else { "the frame would have opened" };
         all.push(gone(opens_kn, format!("{left}{opened}{how}"), None));
     }
-    let slings = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
-    all.extend(slings.map(|(what, strength_kn, _)| {
+    let straps = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
+    all.extend(straps.map(|(what, strength_kn, _)| {
         let broken = format!("the {what} would have broken, at {} kN", plain(strength_kn));
         Beyond { of_connector: false, ..gone(strength_kn, broken, None) }
     }));

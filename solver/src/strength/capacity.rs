@@ -8,7 +8,7 @@ use serde::Serialize;
 pub enum LimitKind {
     /// Metal yields somewhere; the part still carries.
     Yields,
-    /// A bar bends for good: its sections have yielded through.
+    /// A bar is permanently bent: its sections have yielded through.
     Bends,
     /// The frame opens and tears.
     Opens,
@@ -16,8 +16,8 @@ pub enum LimitKind {
     Breaks,
     /// The pin leaves the notch.
     Slips,
-    /// The sling breaks, not the connector.
-    Sling,
+    /// The strap breaks, not the connector.
+    Strap,
 }
 
 /// A number that went into a limit.
@@ -37,12 +37,12 @@ pub fn input(name: &str, value: f64, unit: &'static str) -> Input {
     Input { name: name.to_owned(), value, unit }
 }
 
-/// The force along the line of the two pins that a part of the gate line bears.
+/// The force along the line of the two pins that a part of the gate line holds.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capacity {
     /// The part, in words.
     pub what: &'static str,
-    /// The force it bears, N.
+    /// The force it holds, N.
     pub force_n: f64,
     /// How its limit shows.
     pub kind: LimitKind,

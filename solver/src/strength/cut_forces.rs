@@ -24,7 +24,7 @@ pub fn cuts_under<'a>(system: &'a System, rig: &Rig) -> Cow<'a, [Cut]> {
     let (Some(first), Some(last)) = (own.first(), own.last()) else { return Cow::Borrowed(own) };
     let axis = system.pull_axis(rig.upper, rig.lower);
     let bars =
-        [(rig.upper, true), (rig.lower, false)].into_iter().filter(|(l, _)| matches!(l, Loader::Pin { .. }));
+        [(rig.upper, true), (rig.lower, false)].into_iter().filter(|(l, _)| matches!(l, Loader::Bar { .. }));
     let beside: Vec<Cut> = bars
         .flat_map(|(_, upper)| lines_of(system, rig, &axis, upper))
         .flat_map(|line| cuts_beside(&system.outline.strip, &system.breadth, line.on_frame, BESIDE_MM))
@@ -65,7 +65,7 @@ fn lines_of(system: &System, rig: &Rig, axis: &PullAxis, upper: bool) -> Vec<Pul
                 })
                 .collect()
         }
-        Loader::Pin { diameter_mm, .. } => {
+        Loader::Bar { diameter_mm, .. } => {
             let out = 0.5 * sign * diameter_mm;
             let on_frame = [centre[0] + out * ax, centre[1] + out * ay];
             vec![PullLine { at: centre, on_frame, per_n: [sign * ax, sign * ay] }]
@@ -115,7 +115,7 @@ pub fn open_load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Result<Vec<[
                     per_n: l.per_n,
                 }))
             }
-            Loader::Pin { .. } => lines.extend(lines_of(system, rig, &axis, upper)),
+            Loader::Bar { .. } => lines.extend(lines_of(system, rig, &axis, upper)),
         }
     }
     Ok(parts_of(system, cuts, &lines))

@@ -1,20 +1,20 @@
-//! How a pull ends once it is known what gives first.
+//! How a pull ends once it is known what fails first.
 
 use super::capacity::LimitKind;
 use super::limits::Ends;
 
-/// Highest load of the pull in kN and how it ends, from what gives first and at which load, what the open hook bears, and
-/// the strength of the weaker sling (infinite where unknown).
+/// Highest load of the pull in kN and how it ends, from what fails first and at which load, what the open hook holds, and
+/// the strength of the weaker strap (infinite where unknown).
 ///
-/// When a part of the gate line goes, the open hook is all there is; it bears on if it bears more than what is on it.
+/// When a part of the gate line goes, the open hook is all there is; it still holds if it holds more than what is on it.
 #[must_use]
-pub fn ending(kind: LimitKind, gives_at_kn: f64, open_hook_kn: f64, sling_kn: f64) -> (f64, Ends) {
+pub fn ending(kind: LimitKind, fails_at_kn: f64, open_hook_kn: f64, strap_kn: f64) -> (f64, Ends) {
     let gate_goes = matches!(kind, LimitKind::Breaks | LimitKind::Slips);
     match kind {
-        LimitKind::Sling => (gives_at_kn, Ends::Sling),
-        _ if gate_goes && open_hook_kn > gives_at_kn && sling_kn < open_hook_kn => (sling_kn, Ends::Sling),
-        _ if gate_goes && open_hook_kn > gives_at_kn => (open_hook_kn, Ends::Opens),
-        _ if gate_goes => (gives_at_kn, Ends::Breaks),
-        _ => (gives_at_kn, Ends::Opens),
+        LimitKind::Strap => (fails_at_kn, Ends::Strap),
+        _ if gate_goes && open_hook_kn > fails_at_kn && strap_kn < open_hook_kn => (strap_kn, Ends::Strap),
+        _ if gate_goes && open_hook_kn > fails_at_kn => (open_hook_kn, Ends::Opens),
+        _ if gate_goes => (fails_at_kn, Ends::Breaks),
+        _ => (fails_at_kn, Ends::Opens),
     }
 }

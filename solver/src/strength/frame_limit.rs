@@ -1,8 +1,8 @@
-//! The largest load that the frame can bear, whatever the gate carries: the static limit of a frame that is once
+//! The largest load that the frame can hold, whatever the gate carries: the static limit of a frame that is once
 //! redundant.
 //!
-//! One hinge does not let a closed frame go: the gate then takes more of what follows. The frame bears a load as long as
-//! some force of the gate, between nothing and what the gate line bears, keeps every cut inside its section limit. All such
+//! One hinge does not let a closed frame go: the gate then takes more of what follows. The frame holds a load as long as
+//! some force of the gate, between nothing and what the gate line holds, keeps every cut inside its section limit. All such
 //! pairs of load and gate force form a convex set about the origin; its farthest load is found along rays of fixed share.
 //!
 //! Left out: how far the frame must bend before the gate has taken over, and what large bending does to the arms.
@@ -16,7 +16,7 @@ const ASIDE: f64 = 0.005;
 /// Steps of the golden-section search: shares to 1e-9.
 const STEPS: usize = 45;
 
-/// What a frame can bear.
+/// What a frame can hold.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FrameLimit {
     /// The load, N.
@@ -52,7 +52,7 @@ impl FrameStatics<'_> {
         least
     }
 
-    /// The frame limit with a gate line that bears `gate_capacity_n`; zero for an open hook.
+    /// The frame limit with a gate line that holds `gate_capacity_n`; zero for an open hook.
     #[must_use]
     pub fn limit(&self, gate_capacity_n: f64, strength_mpa: f64) -> FrameLimit {
         let (load_n, cut) = self.at_share(0.0, strength_mpa);
@@ -132,13 +132,13 @@ mod tests {
         assert!((limit.load_n / 3000.0 - 1.0).abs() < 1e-3, "{limit:?}");
         assert!((limit.gate_n / 1000.0 - 1.0).abs() < 2e-3, "{limit:?}");
         // Elastic, the prop takes 5/16 of the load and the wall is at its limit first, 3/16 F l against 5/32; had the prop taken
-        // more than the third that it bears in the end, the place under the load would be.
+        // more than the third that it holds in the end, the place under the load would be.
         assert_eq!(statics.first_there(limit, 5.0 / 16.0, 400.0).cut, 0);
         assert_eq!(statics.first_there(limit, 0.4, 400.0).cut, 1);
         for [first, second] in [[0, 1], [1, 0]] {
             assert_eq!(statics.second_there(FrameLimit { cut: first, ..limit }, 400.0), Some(second));
         }
-        // A prop that bears 500 N only: the wall is at its limit at F = (100 000 + 200 * 500) / 100.
+        // A prop that holds 500 N only: the wall is at its limit at F = (100 000 + 200 * 500) / 100.
         let weak = statics.limit(500.0, 400.0);
         assert!((weak.load_n / 2000.0 - 1.0).abs() < 1e-3 && weak.cut == 0, "{weak:?}");
         assert_eq!(statics.second_there(weak, 400.0), None);

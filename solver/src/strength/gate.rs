@@ -69,7 +69,7 @@ pub fn gate_capacities(
             kind: LimitKind::Breaks,
             by_hand_n: None,
             source: "section limit with axial force and moment together; textbooks",
-            formula: "largest pull along the gate's axis that the rectangle between notch and edge bears, at the mean \
+            formula: "largest pull along the gate's axis that the rectangle between notch and edge holds, at the mean \
                       of yield and ultimate",
             inputs: vec![
                 input("gate width", gate.width_mm, "mm"),
@@ -86,13 +86,13 @@ pub fn gate_capacities(
 mod tests {
     use super::*;
 
-    const GATE: Gate = Gate { width_mm: 9.0, breadth_mm: 10.0, tine_mm: 3.0, tine_gap_mm: 0.5 };
+    const GATE: Gate = Gate { width_mm: 9.0, breadth_mm: 10.0, cheek_mm: 3.0, cheek_clearance_mm: 0.5 };
 
     #[test]
     fn the_gate_is_two_walls() {
         // Two walls of 3 mm, 9 - 5 mm wide beside the hinge pin: 24 mm^2.
         assert!((gate_lug(&GATE, 5.0).net_mm2() - 24.0).abs() < 1e-12);
-        assert!((Gate { tine_mm: 6.0, ..GATE }.wall_thickness_mm() - 10.0).abs() < 1e-12);
+        assert!((Gate { cheek_mm: 6.0, ..GATE }.wall_thickness_mm() - 10.0).abs() < 1e-12);
     }
 
     #[test]

@@ -1,9 +1,9 @@
-//! The gate line: everything that the gate's pull runs through, from nose root to hinge ear. The gate is pulled at its two
+//! The gate line: everything that the gate's pull runs through, from nose root to hinge lug. The gate is pulled at its two
 //! ends only, so one and the same force goes through all of it.
 
 use super::capacity::{Capacity, LimitKind, input};
-use super::ear::ear_capacities;
 use super::gate::gate_capacities;
+use super::hinge_lug::hinge_lug_capacities;
 use super::lip::lip_capacities;
 use super::nose_root::nose_root_capacity;
 use super::pin::{PinSeat, double_shear_n, pin_capacities};
@@ -11,7 +11,7 @@ use super::strengths::Strengths;
 use crate::system::System;
 use geometry::connector::LipOn;
 
-/// What every part of the gate line bears, weakest first. `friction` is that of the rig.
+/// What every part of the gate line holds, weakest first. `friction` is that of the rig.
 #[must_use]
 pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<Capacity> {
     let connector = &strengths.connector(system);
@@ -27,7 +27,7 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
                 diameter_mm: nose.pin_diameter_mm,
                 // A lip narrower than its nose leaves the pin that much more to span.
                 middle_mm: nose.lip_breadth_mm.min(nose.breadth_mm),
-                gap_mm: gate.tine_gap_mm + 0.5 * (nose.breadth_mm - nose.lip_breadth_mm).max(0.0),
+                gap_mm: gate.cheek_clearance_mm + 0.5 * (nose.breadth_mm - nose.lip_breadth_mm).max(0.0),
                 middle: &materials.frame,
                 wall: &materials.gate,
             };
@@ -54,19 +54,19 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
     let seat = PinSeat {
         names: ["hinge pin, sheared", "hinge pin, bent", "hinge pin, bent through"],
         diameter_mm: hinge.pin_diameter_mm,
-        middle_mm: hinge.ear_breadth_mm,
-        gap_mm: gate.tine_gap_mm,
+        middle_mm: hinge.lug_breadth_mm,
+        gap_mm: gate.cheek_clearance_mm,
         middle: &materials.frame,
         wall: &materials.gate,
     };
     all.extend(pin_capacities(seat, gate, &materials.pins));
-    all.extend(ear_capacities(hinge, &materials.frame, press));
+    all.extend(hinge_lug_capacities(hinge, &materials.frame, press));
     all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate, press));
     all.sort_by(|a, b| a.force_n.total_cmp(&b.force_n));
     all
 }
 
-/// Force that the gate line bears before one of its parts breaks, N.
+/// Force that the gate line holds before one of its parts breaks, N.
 #[must_use]
 pub fn gate_line_force_n(parts: &[Capacity]) -> f64 {
     parts.iter().filter(|p| p.kind == LimitKind::Breaks).map(|p| p.force_n).fold(f64::INFINITY, f64::min)

@@ -1,7 +1,7 @@
 //! All limits of a connector under a rig, lowest first, and what they come to.
 //!
 //! Three things are kept apart: where the frame first yields (elastic, on the finite elements), where its sections have
-//! yielded through (bent for good, then open), and which part breaks first. Parts of the gate line are brittle beside the
+//! yielded through (permanently bent, then open), and which part breaks first. Parts of the gate line are brittle beside the
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
 use super::capacity::{ByHand, Capacity, Input, LimitKind, input};
@@ -54,32 +54,32 @@ pub struct Limit {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Ends {
-    /// A part breaks, and the open hook cannot bear what is on it.
+    /// A part breaks, and the open hook cannot hold what is on it.
     Breaks,
     /// The frame opens and tears.
     Opens,
-    /// The sling breaks first.
-    Sling,
+    /// The strap breaks first.
+    Strap,
 }
 
-/// What gives first, and all limits.
+/// What fails first, and all limits.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Limits {
     /// Highest load of the pull, kN.
-    pub breaks_at_kn: f64,
-    /// The part that gives first.
-    pub gives_first: String,
+    pub peak_kn: f64,
+    /// The part that fails first.
+    pub fails_first: String,
     /// The load at which it does, kN.
-    pub gives_at_kn: f64,
+    pub fails_at_kn: f64,
     /// How the pull ends.
     pub ends: Ends,
     /// Where the frame first yields, kN: elastic, the gate line taken as whole even beyond where it gives.
     pub first_yield_kn: Option<f64>,
-    /// Where the frame is bent for good, kN, the gate line bearing up to what it can.
+    /// Where the frame is permanently bent, kN, the gate line bearing up to what it can.
     pub bends_at_kn: f64,
-    /// What the hook bears once the gate no longer carries, kN.
+    /// What the hook holds once the gate no longer carries, kN.
     pub open_hook_kn: f64,
-    /// Where the frame tears in the end; absent when the sling goes first.
+    /// Where the frame tears in the end; absent when the strap goes first.
     pub tears_at: Option<String>,
     /// The point of the outline there, mm.
     #[serde(skip)]
@@ -91,7 +91,7 @@ pub struct Limits {
     /// The story in sentences.
     pub story: Vec<String>,
     /// [`CARE`].
-    pub care: &'static str,
+    pub caution: &'static str,
 }
 
 /// All limits of a system under a rig. A half-shut gate must be half shut in the system's outline too. The rig's load is
@@ -151,9 +151,9 @@ pub fn limits_of(
     if rig.gate != GateState::Open {
         all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
-    all.push(frame.limit("frame, bent for good", LimitKind::Bends, bends, yields, "yield strength"));
+    all.push(frame.limit("frame, permanently bent", LimitKind::Bends, bends, yields, "yield strength"));
     all.push(frame.limit(
-        "frame, opens",
+        "frame opens",
         LimitKind::Opens,
         opens,
         flow,
@@ -162,7 +162,7 @@ pub fn limits_of(
     all.extend(strap_limits(rig).into_iter().map(|(what, strength, inputs)| Limit {
         what: what.to_owned(),
         at_kn: Some(strength),
-        kind: LimitKind::Sling,
+        kind: LimitKind::Strap,
         source: "the rig".to_owned(),
         formula: "the strength given for the strap".to_owned(),
         inputs,
@@ -174,15 +174,15 @@ pub fn limits_of(
     let ends_pull = |l: &&Limit| !matches!(l.kind, LimitKind::Yields | LimitKind::Bends);
     // The frame always opens at some load: there is always a first.
     let first = all.iter().filter(|l| l.at_kn.is_some()).find(ends_pull);
-    let (what, kind, gives_at_kn) = first.map_or_else(
-        || ("frame, opens".to_owned(), LimitKind::Opens, 1e-3 * opens.load_n),
+    let (what, kind, fails_at_kn) = first.map_or_else(
+        || ("frame opens".to_owned(), LimitKind::Opens, 1e-3 * opens.load_n),
         |l| (l.what.clone(), l.kind, l.at_kn.unwrap_or_default()),
     );
-    let sling = strap_limits(rig).into_iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
+    let strap = strap_limits(rig).into_iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
     let gate_goes = matches!(kind, LimitKind::Breaks | LimitKind::Slips);
-    let (breaks_at_kn, ends) = ending(kind, gives_at_kn, open_hook_kn, sling);
+    let (peak_kn, ends) = ending(kind, fails_at_kn, open_hook_kn, strap);
     let tears_at = match ends {
-        Ends::Sling => None,
+        Ends::Strap => None,
         _ if gate_goes => Some(open.place(system, hook, flow)),
         _ => Some(frame.place(system, opens, flow)),
     };
@@ -196,20 +196,20 @@ pub fn limits_of(
         .map(|cut| frame.place(system, FrameLimit { cut, ..opens }, flow))
         .filter(|place| tears_at.as_ref() != Some(place));
     let gate_fraction = match &mut path {
-        Some(path) if gives_at_kn > 0.0 => path.solve(gives_at_kn)?.gate_fraction,
+        Some(path) if fails_at_kn > 0.0 => path.solve(fails_at_kn)?.gate_fraction,
         _ => 0.0,
     };
     let story = story(&Told {
         what: &what,
         kind,
-        gives_at_kn,
+        fails_at_kn,
         gate_fraction,
         gate: rig.gate,
         friction: rig.friction,
         held,
         open_hook_kn,
         hook_bends_kn: 1e-3 * hook_bends.load_n,
-        breaks_at_kn,
+        peak_kn,
         ends,
         bends_at_kn: 1e-3 * bends.load_n,
         first_yield_kn: first_yield,
@@ -217,15 +217,12 @@ pub fn limits_of(
         may_tear_at: may_tear_at.as_deref(),
         slides: slides(system, rig),
         // Beyond the end of the pull nothing is told but where parts would go.
-        unsettled_from_kn: path
-            .as_ref()
-            .and_then(LoadPath::unsettled_from_kn)
-            .filter(|kn| *kn <= breaks_at_kn),
+        unsettled_from_kn: path.as_ref().and_then(LoadPath::unsettled_from_kn).filter(|kn| *kn <= peak_kn),
     });
     Ok(Limits {
-        breaks_at_kn,
-        gives_first: what,
-        gives_at_kn,
+        peak_kn,
+        fails_first: what,
+        fails_at_kn,
         ends,
         first_yield_kn: first_yield,
         bends_at_kn: 1e-3 * bends.load_n,
@@ -235,7 +232,7 @@ pub fn limits_of(
         may_tear_at,
         limits: all,
         story,
-        care: CARE,
+        caution: CARE,
     })
 }
 
@@ -251,9 +248,9 @@ fn first_yield_of(pull: &mut Pull<'_>, yield_mpa: f64, response: &Response) -> R
     }
 }
 
-/// The load at which the gate line carries what one of its parts bears.
+/// The load at which the gate line carries what one of its parts holds.
 fn part_limit(part: &Capacity, path: &mut LoadPath<'_, '_>) -> Result<Limit, RigError> {
-    let mut inputs = vec![input("force borne along the pin line", 1e-3 * part.force_n, "kN")];
+    let mut inputs = vec![input("force carried along the line of the pins", 1e-3 * part.force_n, "kN")];
     inputs.extend(part.inputs.iter().cloned());
     Ok(Limit {
         what: part.what.to_owned(),
@@ -339,7 +336,7 @@ impl<'a> Frame<'a> {
             source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
                      evenly over its width; where the gate carries nothing, as the elastic solution with grips that do not rotate has it"
                 .to_owned(),
-            formula: "largest load for which some force of the gate, up to what the gate line bears, keeps every cut \
+            formula: "largest load for which some force of the gate, up to what the gate line holds, keeps every cut \
                       inside its section limit"
                 .to_owned(),
             inputs: vec![

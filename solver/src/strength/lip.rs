@@ -56,7 +56,7 @@ fn computed(
     };
     // An end that gives no limit widens nothing.
     let Ok(end) = end else { return Ok(bedded) };
-    // A narrow patch bears no more than a wide one; near the mouth the mesh may say otherwise.
+    // A narrow patch holds no more than a wide one; near the mouth the mesh may say otherwise.
     let end_n = if press < 0.0 { end.force_n.min(bedded.force_n) } else { end.force_n.max(bedded.force_n) };
     Ok(Pressed { force_n: between_ends(press, bedded.force_n, end_n), ..bedded })
 }

@@ -1,4 +1,4 @@
-//! The elastic load path: what gate, pins and nose do as the load grows. The gate takes up its play first, so nothing is in
+//! The elastic load path: what gate, pins and nose do as the load grows. The gate takes up its clearance first, so nothing is in
 //! proportion to the load; after that everything is nearly straight, and a few solved loads find any force.
 //!
 //! Loads are solved up to a horizon, the load that opens the frame. Beyond it an elastic solution means little: parts that
@@ -109,7 +109,7 @@ impl<'p, 'a> LoadPath<'p, 'a> {
             };
             let part = (wanted - low) / (of(high) - low);
             let (wide, at) = (high.load_kn - low_kn, |part: f64| low_kn + part * (high.load_kn - low_kn));
-            // Where the curve bends sharply, as at the end of the play, straight lines close in from one side only.
+            // Where the curve bends sharply, as at the end of the clearance, straight lines close in from one side only.
             if tries == MOST_TRIES || wide < TOLERANCE * high.load_kn {
                 return Ok(Some(at(part)));
             }

@@ -1,5 +1,5 @@
 //! A lug: a plate with a hole near its end, pulled by a pin. It tears out toward its end, tears across the hole, or is
-//! crushed beside the pin. The hinge ear and both ends of the gate are lugs.
+//! crushed beside the pin. The hinge lug and both ends of the gate are lugs.
 //!
 //! Tear-out is computed by finite elements ([`crate::plastic`], tabulated over hole and width for full-round ends): perfectly
 //! plastic metal under a rigid, smooth pin that presses on all of the side that it is pulled to. The range runs down to a pin
@@ -63,7 +63,7 @@ impl Lug {
         self.thickness_mm * (self.width_mm - self.hole_mm)
     }
 
-    /// Area that the pin bears on, mm^2.
+    /// Area that the pin still holds, mm^2.
     #[must_use]
     pub fn bearing_mm2(&self) -> f64 {
         self.thickness_mm * self.pin_mm

@@ -1,7 +1,7 @@
-//! What gives first: the load at which each part of a connector reaches its limit under a rig, and what follows.
+//! What fails first: the load at which each part of a connector reaches its limit under a rig, and what follows.
 //!
-//! [`limits`] is the way in. Under it, from the bottom up: what a bent section bears ([`SectionLimit`](crate::sections::SectionLimit)); what each part of
-//! the gate line bears, as a force along the line of its two pins ([`gate_line`]); what the frame bears whatever the gate
+//! [`limits`] is the way in. Under it, from the bottom up: what a bent section holds ([`SectionLimit`](crate::sections::SectionLimit)); what each part of
+//! the gate line holds, as a force along the line of its two pins ([`gate_line`]); what the frame holds whatever the gate
 //! carries ([`FrameStatics`]); the load at which the gate carries a given force ([`LoadPath`]); the pin riding out
 //! ([`riding_out`]).
 //!
@@ -12,11 +12,11 @@ mod beyond;
 mod capacity;
 mod computed;
 mod cut_forces;
-mod ear;
 mod ending;
 mod frame_limit;
 mod gate;
 mod gate_line;
+mod hinge_lug;
 mod limits;
 mod lip;
 mod load_path;
@@ -32,11 +32,11 @@ pub use beyond::{beyond, held_gate_line};
 pub use capacity::{ByHand, Capacity, Input, LimitKind, input};
 pub use computed::{ComputedLimit, computed_limits};
 pub use cut_forces::{cuts_under, gate_parts, gate_pull, load_parts, open_load_parts};
-pub use ear::{ear_capacities, ear_lug};
 pub use ending::ending;
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug};
 pub use gate_line::{gate_line, gate_line_force_n};
+pub use hinge_lug::{hinge_lug, hinge_lug_capacities};
 pub use limits::{CARE, Ends, Limit, Limits, limits, limits_of};
 pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, lip_capacities, lip_force_n};
 pub use load_path::{LoadPath, Sample};

@@ -1,4 +1,4 @@
-//! The nose at the closed end of its notch (or where the head's block ends): what is left of the nose bears the gate's
+//! The nose at the closed end of its notch (or where the head's block ends): what is left of the nose holds the gate's
 //! pull off its middle.
 //!
 //! This cut carries nothing but the force of the gate, so its limit belongs to the gate line: a deeper notch leaves less.
@@ -21,7 +21,7 @@ pub fn nose_root_capacity(system: &System, strengths: &Strengths) -> Capacity {
         kind: LimitKind::Breaks,
         by_hand_n: None,
         source: "section limit with axial force and moment together; textbooks",
-        formula: "largest pull along the line of the pins that the cut bears, every fibre at the mean of yield and \
+        formula: "largest pull along the line of the pins that the cut holds, every fibre at the mean of yield and \
                   ultimate",
         inputs: vec![
             input("depth of the cut", cut.limit.depth_mm(), "mm"),

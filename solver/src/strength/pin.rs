@@ -2,7 +2,7 @@
 //!
 //! First yield in bending ends nothing: a pin that is a little bent jams its hinge, and its shear planes still carry. Once
 //! the whole section at the pin's middle has yielded, it carries no more, and the gate's walls draw off a pin that folds:
-//! that ends a pull. How far the pin bends is decided by the walls of the gate and their clearance beside nose or ear.
+//! that ends a pull. How far the pin bends is decided by the walls of the gate and their clearance beside nose or lug.
 //!
 //! The ultimate force is a limit load of a round bar on three supports that can only press, every fibre of the pin at its
 //! ultimate strength, as the lug method takes it for a compact section. Every support presses as near to the shear planes as
@@ -21,7 +21,7 @@ pub fn double_shear_n(diameter_mm: f64, shear_ultimate_mpa: f64) -> f64 {
     2.0 * shear_ultimate_mpa * PI * diameter_mm * diameter_mm / 4.0
 }
 
-/// Arm of half the force at the middle of a pin, mm: walls `outer_mm`, lug `middle_mm`, play `gap_mm` on each side.
+/// Arm of half the force at the middle of a pin, mm: walls `outer_mm`, lug `middle_mm`, clearance `gap_mm` on each side.
 #[must_use]
 pub fn bending_arm_mm(outer_mm: f64, middle_mm: f64, gap_mm: f64) -> f64 {
     outer_mm / 2.0 + middle_mm / 4.0 + gap_mm
@@ -78,11 +78,11 @@ pub struct PinSeat<'a> {
     pub names: [&'static str; 3],
     /// Diameter of the pin, mm.
     pub diameter_mm: f64,
-    /// Breadth between the walls that the pin presses on: of the lip or the ear, mm.
+    /// Breadth between the walls that the pin presses on: of the lip or the lug, mm.
     pub middle_mm: f64,
-    /// Clearance between that and a wall, mm: of wall and nose or ear, and where the lip is narrower than its nose.
+    /// Clearance between that and a wall, mm: of wall and nose or lug, and where the lip is narrower than its nose.
     pub gap_mm: f64,
-    /// What nose or ear is made of.
+    /// What nose or lug is made of.
     pub middle: &'a Material,
     /// What the walls of the gate are made of.
     pub wall: &'a Material,
@@ -92,11 +92,11 @@ pub struct PinSeat<'a> {
 #[must_use]
 pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [Capacity; 3] {
     let d = seat.diameter_mm;
-    let arm = bending_arm_mm(gate.tine_mm, seat.middle_mm, seat.gap_mm);
+    let arm = bending_arm_mm(gate.cheek_mm, seat.middle_mm, seat.gap_mm);
     let [on_wall, on_middle] = [seat.wall, seat.middle].map(|m| BEARING_OVER_ULTIMATE * m.ultimate_mpa);
     let (through_n, through_arm) = bent_through_n(
         plastic_moment_nmm(d, material.ultimate_mpa),
-        Support { length_mm: gate.tine_mm, n_per_mm: on_wall * d },
+        Support { length_mm: gate.cheek_mm, n_per_mm: on_wall * d },
         Support { length_mm: 0.5 * seat.middle_mm, n_per_mm: on_middle * d },
         seat.gap_mm,
     );
@@ -118,13 +118,13 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             force_n: bending_yield_n(d, arm, material.yield_mpa),
             kind: LimitKind::Yields,
             by_hand_n: None,
-            source: "pin of a lug, Bruhn D1 (from memory): moment = force / 2 x (wall / 2 + middle / 4 + play)",
-            formula: "2 x yield x pi diameter^3 / 32 / (wall / 2 + middle / 4 + play)",
+            source: "pin of a lug, Bruhn D1 (from memory): moment = force / 2 x (wall / 2 + middle / 4 + clearance)",
+            formula: "2 x yield x pi diameter^3 / 32 / (wall / 2 + middle / 4 + clearance)",
             inputs: vec![
                 input("pin diameter", d, "mm"),
-                input("wall of the gate", gate.tine_mm, "mm"),
+                input("wall of the gate", gate.cheek_mm, "mm"),
                 input("breadth between the walls", seat.middle_mm, "mm"),
-                input("play beside it", seat.gap_mm, "mm"),
+                input("clearance beside it", seat.gap_mm, "mm"),
                 input("yield strength", material.yield_mpa, "MPa"),
             ],
         },
@@ -140,7 +140,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
                       the wall or half of the middle",
             inputs: vec![
                 input("pin diameter", d, "mm"),
-                input("wall of the gate", gate.tine_mm, "mm"),
+                input("wall of the gate", gate.cheek_mm, "mm"),
                 input("breadth between the walls", seat.middle_mm, "mm"),
                 input("clearance beside it", seat.gap_mm, "mm"),
                 input("ultimate strength of the pin", material.ultimate_mpa, "MPa"),
@@ -165,7 +165,7 @@ mod tests {
 
     #[test]
     fn pin_bending_is_that_of_the_lug_method() {
-        // B8: F = 20 kN, walls 5, middle 10, play 0.5, d = 8: M = 55 000 N mm, 1094 MPa elastic.
+        // B8: F = 20 kN, walls 5, middle 10, clearance 0.5, d = 8: M = 55 000 N mm, 1094 MPa elastic.
         let arm = bending_arm_mm(5.0, 10.0, 0.5);
         assert!((20_000.0 / 2.0 * arm - 55_000.0).abs() < 1e-9);
         let force = bending_yield_n(8.0, arm, 1094.0);

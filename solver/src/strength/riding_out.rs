@@ -28,7 +28,7 @@ pub struct RidingOut {
     pub inputs: Vec<Input>,
 }
 
-/// Turn that the notch still bears: friction angle less lean, and, where the pin has `left_mm` to slide, what the line of
+/// Turn that the notch still holds: friction angle less lean, and, where the pin has `left_mm` to slide, what the line of
 /// length `line_mm` leans back on the way, rad.
 #[must_use]
 pub fn turn_to_leave(friction: f64, lean: f64, left_mm: f64, line_mm: f64) -> f64 {

@@ -11,7 +11,7 @@ use crate::rig::GateState;
 pub(super) struct Told<'a> {
     pub what: &'a str,
     pub kind: LimitKind,
-    pub gives_at_kn: f64,
+    pub fails_at_kn: f64,
     pub gate_fraction: f64,
     pub gate: GateState,
     /// What may be relied on.
@@ -19,7 +19,7 @@ pub(super) struct Told<'a> {
     pub held: Hold,
     pub open_hook_kn: f64,
     pub hook_bends_kn: f64,
-    pub breaks_at_kn: f64,
+    pub peak_kn: f64,
     pub ends: Ends,
     pub bends_at_kn: f64,
     pub first_yield_kn: Option<f64>,
@@ -56,9 +56,9 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
     }
     lines.extend(sliding(told));
     // Bending before the first break is worth a sentence: the connector would not be the same after it.
-    if told.bends_at_kn < told.gives_at_kn {
-        lines.push(format!("From {} the frame is bent for good.", kilonewtons(told.bends_at_kn)));
-    } else if let Some(kn) = told.first_yield_kn.filter(|kn| *kn < told.gives_at_kn) {
+    if told.bends_at_kn < told.fails_at_kn {
+        lines.push(format!("From {} the frame is permanently bent.", kilonewtons(told.bends_at_kn)));
+    } else if let Some(kn) = told.first_yield_kn.filter(|kn| *kn < told.fails_at_kn) {
         lines.push(format!("From {} the frame yields in places.", kilonewtons(kn)));
     }
     lines.push(first_sentence(told));
@@ -74,9 +74,9 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
 }
 
 fn first_sentence(told: &Told<'_>) -> String {
-    let (at, share) = (kilonewtons(told.gives_at_kn), 100.0 * told.gate_fraction);
+    let (at, share) = (kilonewtons(told.fails_at_kn), 100.0 * told.gate_fraction);
     match told.kind {
-        LimitKind::Sling => {
+        LimitKind::Strap => {
             format!("At {at} the {} breaks, before any part of the connector.", told.what)
         }
         LimitKind::Opens => {
@@ -86,13 +86,13 @@ fn first_sentence(told: &Told<'_>) -> String {
             });
             format!("At {at} the frame opens and tears at the {}{second}.", of_place(place))
         }
-        LimitKind::Slips if told.gives_at_kn <= 0.0 => {
+        LimitKind::Slips if told.fails_at_kn <= 0.0 => {
             "The pin leaves the notch as soon as there is a pull.".to_owned()
         }
         LimitKind::Slips => {
             format!("At {at} the pin rides out of the notch: the gate carried {share:.0} % of the pull.")
         }
-        _ => format!("At {at} the {}: the gate carries {share:.0} % of the pull.", gives(told.what)),
+        _ => format!("At {at} the {}: the gate carries {share:.0} % of the pull.", failing(told.what)),
     }
 }
 
@@ -113,21 +113,21 @@ fn sliding(told: &Told<'_>) -> Option<String> {
 }
 
 /// A frame that the limits say opens long before it first yields: by the static theorem of limit analysis an elastic stress
-/// that yields nowhere can be borne, so one of the two numbers is wrong. Told below half only (engineering judgement): a trusted
+/// that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering judgement): a trusted
 /// peak and a strap's even pull may each be some percent off, a broken cut is off by far more.
 fn contradiction(told: &Told<'_>) -> Option<String> {
     let yields = told.first_yield_kn?;
-    (told.kind == LimitKind::Opens && told.gives_at_kn < 0.5 * yields).then(|| {
+    (told.kind == LimitKind::Opens && told.fails_at_kn < 0.5 * yields).then(|| {
         format!(
             "This contradicts itself: the frame is said to open at {} and to yield first at {}. One of \
              the two is wrong; do not rely on either.",
-            kilonewtons(told.gives_at_kn),
+            kilonewtons(told.fails_at_kn),
             kilonewtons(yields)
         )
     })
 }
 
-/// After the gate line has gone: can the open hook bear what is on it?
+/// After the gate line has gone: can the open hook hold what is on it?
 fn next_sentence(told: &Told<'_>) -> Option<String> {
     if !matches!(told.kind, LimitKind::Breaks | LimitKind::Slips) {
         return None;
@@ -139,26 +139,26 @@ fn next_sentence(told: &Told<'_>) -> Option<String> {
             "The open hook then holds {hook}, less than what is on it, so it opens and tears at the {place}."
         ),
         Ends::Opens => format!(
-            "The open hook then holds {hook}, more than what is on it: it bears on{}, then opens and tears at the \
+            "The open hook then holds {hook}, more than what is on it: it still holds{}, then opens and tears at the \
              {place}.",
-            if told.hook_bends_kn > told.gives_at_kn {
-                format!(", bent for good from {}", kilonewtons(told.hook_bends_kn))
+            if told.hook_bends_kn > told.fails_at_kn {
+                format!(", permanently bent from {}", kilonewtons(told.hook_bends_kn))
             } else {
-                " but is bent for good".to_owned()
+                " but is permanently bent".to_owned()
             }
         ),
-        Ends::Sling => format!(
-            "The open hook then holds {hook}, more than the sling, which breaks at {}.",
-            kilonewtons(told.breaks_at_kn)
+        Ends::Strap => format!(
+            "The open hook then holds {hook}, more than the strap, which breaks at {}.",
+            kilonewtons(told.peak_kn)
         ),
     })
 }
 
-/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch gives".
-fn gives(what: &str) -> String {
+/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch fails".
+fn failing(what: &str) -> String {
     match what.split_once(", ") {
         Some((part, how)) => format!("{part} is {how}"),
-        None => format!("{what} gives"),
+        None => format!("{what} fails"),
     }
 }
 
@@ -177,13 +177,13 @@ mod tests {
     const TOLD: Told<'static> = Told {
         what: "lip of the notch",
         kind: LimitKind::Breaks,
-        gives_at_kn: 12.46,
+        fails_at_kn: 12.46,
         gate_fraction: 0.72,
         gate: GateState::Closed,
         held: Hold::Held,
         open_hook_kn: 4.6,
         hook_bends_kn: 4.3,
-        breaks_at_kn: 12.46,
+        peak_kn: 12.46,
         ends: Ends::Breaks,
         bends_at_kn: 15.0,
         first_yield_kn: None,
@@ -198,7 +198,7 @@ mod tests {
     fn a_broken_lip_opens_the_hook() {
         assert_eq!(
             story(&TOLD).join(" "),
-            "At 12.5 kN the lip of the notch gives: the gate carries 72 % of the pull. The open hook then holds 4.6 kN, \
+            "At 12.5 kN the lip of the notch fails: the gate carries 72 % of the pull. The open hook then holds 4.6 kN, \
              less than what is on it, so it opens and tears at the spine's inner side beside a corner."
         );
     }
@@ -209,12 +209,12 @@ mod tests {
         assert_eq!(
             story(&opens),
             [
-                "From 12.0 kN the frame is bent for good.",
+                "From 12.0 kN the frame is permanently bent.",
                 "At 12.5 kN the frame opens and tears at the spine's inner side beside a corner."
             ]
         );
-        let sling = Told { what: "upper strap", kind: LimitKind::Sling, ends: Ends::Sling, ..TOLD };
-        assert_eq!(story(&sling), ["At 12.5 kN the upper strap breaks, before any part of the connector."]);
+        let strap = Told { what: "upper strap", kind: LimitKind::Strap, ends: Ends::Strap, ..TOLD };
+        assert_eq!(story(&strap), ["At 12.5 kN the upper strap breaks, before any part of the connector."]);
         let pin = Told {
             what: "hinge pin, sheared",
             open_hook_kn: 14.0,
@@ -224,16 +224,16 @@ mod tests {
         };
         let told = story(&pin);
         assert!(told[0].contains("the hinge pin is sheared:"), "{told:?}");
-        assert!(told[1].contains("it bears on, bent for good from 13.1 kN, then opens"), "{told:?}");
+        assert!(told[1].contains("it still holds, permanently bent from 13.1 kN, then opens"), "{told:?}");
         let soft = story(&Told { hook_bends_kn: 12.0, ..pin });
-        assert!(soft[1].contains("it bears on but is bent for good, then opens"), "{soft:?}");
+        assert!(soft[1].contains("it still holds but is permanently bent, then opens"), "{soft:?}");
         let slides = story(&Told { slides: [Some(0.434), None], ..TOLD });
         assert!(
             slides[0].contains("upper strap does not stay there: friction of 0.43 is needed, and 0.20"),
             "{slides:?}"
         );
-        // No frame opens at less than half of the load that it first yields at: an elastic solution can be borne.
-        let wrong = Told { gives_at_kn: 1.3, first_yield_kn: Some(6.9), ..opens };
+        // No frame opens at less than half of the load that it first yields at: an elastic solution can be carried.
+        let wrong = Told { fails_at_kn: 1.3, first_yield_kn: Some(6.9), ..opens };
         assert!(story(&wrong).last().unwrap().contains("contradicts itself"), "{:?}", story(&wrong));
         assert!(!story(&opens).iter().any(|s| s.contains("contradicts")));
         let unsettled = story(&Told { unsettled_from_kn: Some(6.04), ..TOLD });

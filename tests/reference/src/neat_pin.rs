@@ -11,7 +11,7 @@ use geometry::region::Region;
 use solver::plane::{Body, Elastic, Factor, three_supports};
 use std::f64::consts::TAU;
 
-/// A rigid pin that fits without play.
+/// A rigid pin that fits without clearance.
 pub const RIGID: Problem = Problem {
     name: "neat-rigid-pin",
     title: "rigid pin, neat fit, in a wide plate, plane stress",
@@ -20,7 +20,7 @@ pub const RIGID: Problem = Problem {
     run: || rigid().map_err(|fault| fault.stops("neat-rigid-pin")),
 };
 
-/// An elastic pin of the plate's material that fits without play.
+/// An elastic pin of the plate's material that fits without clearance.
 pub const ELASTIC: Problem = Problem {
     name: "neat-elastic-pin",
     title: "elastic pin of the plate's material, neat fit",

@@ -4,7 +4,7 @@ use geometry::mesh::Mesh;
 use solver::plastic::Metal;
 
 /// Stress at each node: the mean over its triangles of the stress at the nearest integration point, for the middle of a side at
-/// the nearest two. A mean of stresses within a yield surface is within it, so no picture shows more than the metal bears.
+/// the nearest two. A mean of stresses within a yield surface is within it, so no picture shows more than the metal holds.
 #[must_use]
 pub fn at_nodes(metal: &Metal, stress: &[[f64; 3]]) -> Vec<[f64; 3]> {
     let Mesh { points, triangles, .. } = &metal.mesh;

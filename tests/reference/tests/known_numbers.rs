@@ -1,5 +1,5 @@
 //! The numbers of an independent prototype, built with general-purpose libraries, for the broad bar connector: shares,
-//! take-up, pin forces, section forces and what must hold between them.
+//! engagement, pin forces, section forces and what must hold between them.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use geometry::connector::{Connector, GatePlace};
@@ -17,8 +17,8 @@ fn system() -> System {
     system_with(&Connector::example(), &SystemSettings::default())
 }
 
-/// The same with other play of nose and hinge pin, mm.
-fn system_with_play(nose_mm: f64, hinge_mm: f64) -> System {
+/// The same with other clearance of nose and hinge pin, mm.
+fn system_with_clearance(nose_mm: f64, hinge_mm: f64) -> System {
     let mut connector = Connector::example();
     connector.nose.pin_clearance_mm = nose_mm;
     connector.hinge.pin_clearance_mm = hinge_mm;
@@ -75,10 +75,10 @@ fn shares_by_offset_width_load_and_play() {
     for (load, expected) in [(3.0, 0.409), (10.0, 0.426), (20.0, 0.430)] {
         close("share by load", fraction(&system, &straps(load, 12.0, 0.0, CLOSED)), expected, 0.004);
     }
-    let neat = system_with_play(0.0, 0.0);
-    close("share without play", fraction(&neat, &straps(10.0, 12.0, 0.0, CLOSED)), 0.434, 0.004);
-    let takes_up = neat.takes_up_at_kn(&straps(10.0, 12.0, 0.0, CLOSED)).unwrap();
-    assert_eq!(takes_up, Some(0.0), "no play, taken up at once");
+    let neat = system_with_clearance(0.0, 0.0);
+    close("share without clearance", fraction(&neat, &straps(10.0, 12.0, 0.0, CLOSED)), 0.434, 0.004);
+    let gate_engages = neat.gate_engages_at_kn(&straps(10.0, 12.0, 0.0, CLOSED)).unwrap();
+    assert_eq!(gate_engages, Some(0.0), "no clearance, taken up at once");
 }
 
 #[test]
@@ -141,7 +141,7 @@ fn pin_forces_are_equal_opposite_and_on_one_line() {
         straps(10.0, 12.0, 0.0, CLOSED),
         straps(10.0, 12.0, 15.0, CLOSED),
         Rig { upper: strap(12.0, 15.0), lower: strap(12.0, -15.0), ..straps(10.0, 12.0, 0.0, CLOSED) },
-        Rig { upper: Loader::Pin { diameter_mm: 12.0, offset_mm: 3.0 }, ..straps(10.0, 12.0, 0.0, CLOSED) },
+        Rig { upper: Loader::Bar { diameter_mm: 12.0, offset_mm: 3.0 }, ..straps(10.0, 12.0, 0.0, CLOSED) },
     ] {
         let response = system.respond(&rig).unwrap();
         let [nose, hinge] = pin_forces(&system, &response);
@@ -172,38 +172,38 @@ fn pin_forces_are_equal_opposite_and_on_one_line() {
 }
 
 #[test]
-fn take_up_by_offset_and_in_proportion_to_play() {
+fn engagement_by_offset_and_in_proportion_to_play() {
     let base = system();
-    let take_up =
-        |system: &System, x: f64| system.takes_up_at_kn(&straps(10.0, 12.0, x, CLOSED)).unwrap().unwrap();
+    let engagement =
+        |system: &System, x: f64| system.gate_engages_at_kn(&straps(10.0, 12.0, x, CLOSED)).unwrap().unwrap();
     for (x, expected) in [(-15.0, 0.42), (0.0, 0.17), (15.0, 0.10)] {
-        close("take-up", take_up(&base, x), expected, 0.005);
+        close("engagement", engagement(&base, x), expected, 0.005);
     }
-    let scaled = |factor: f64| system_with_play(0.15 * factor, 0.05 * factor);
+    let scaled = |factor: f64| system_with_clearance(0.15 * factor, 0.05 * factor);
     for factor in [0.5, 2.0] {
-        let ratio = take_up(&scaled(factor), 0.0) / take_up(&base, 0.0);
+        let ratio = engagement(&scaled(factor), 0.0) / engagement(&base, 0.0);
         close("proportion", ratio / factor, 1.0, 0.05);
     }
     // White paper, 2020, "Risk of material fatigue in air sports carabiners with conventional snap gate": gates take up
-    // at 0.3 to 1.5 kN. For a load at the spine and total play of 0.2 to 0.55 mm.
+    // at 0.3 to 1.5 kN. For a load at the spine and total clearance of 0.2 to 0.55 mm.
     for factor in [1.0, 1.75, 2.75] {
-        let kn = take_up(&scaled(factor), -15.0);
-        assert!((0.3..=1.5).contains(&kn), "{kn} kN at {} mm of play", 0.2 * factor);
+        let kn = engagement(&scaled(factor), -15.0);
+        assert!((0.3..=1.5).contains(&kn), "{kn} kN at {} mm of clearance", 0.2 * factor);
     }
 }
 
 #[test]
 fn one_joint_without_play_leaves_that_of_the_other() {
-    let neat = system_with_play(0.15, 0.0);
-    let kn = neat.takes_up_at_kn(&straps(10.0, 12.0, 0.0, CLOSED)).unwrap().unwrap();
-    // In proportion to total play: 0.15 of 0.20 mm.
-    close("take-up", kn, 0.75 * 0.1708, 0.05 * 0.128);
+    let neat = system_with_clearance(0.15, 0.0);
+    let kn = neat.gate_engages_at_kn(&straps(10.0, 12.0, 0.0, CLOSED)).unwrap().unwrap();
+    // In proportion to total clearance: 0.15 of 0.20 mm.
+    close("engagement", kn, 0.75 * 0.1708, 0.05 * 0.128);
 }
 
 #[test]
-fn the_take_up_load_is_where_the_gate_begins_to_carry() {
+fn the_engagement_load_is_where_the_gate_begins_to_carry() {
     let system = system();
-    let kn = system.takes_up_at_kn(&straps(1.0, 12.0, 0.0, CLOSED)).unwrap().unwrap();
+    let kn = system.gate_engages_at_kn(&straps(1.0, 12.0, 0.0, CLOSED)).unwrap().unwrap();
     assert!(fraction(&system, &straps(0.98 * kn, 12.0, 0.0, CLOSED)).abs() < 1e-9);
     assert!(fraction(&system, &straps(1.05 * kn, 12.0, 0.0, CLOSED)) > 1e-3);
 }
@@ -236,7 +236,7 @@ fn section_forces_by_applied_and_by_element_forces_agree() {
     let tilted =
         Rig { upper: strap(12.0, 15.0), lower: strap(12.0, -15.0), ..straps(10.0, 12.0, 0.0, CLOSED) };
     for rig in [straps(10.0, 12.0, 0.0, CLOSED), straps(10.0, 12.0, -15.0, CLOSED), tilted] {
-        // The spine lies away from every load; so does the root of the ear.
+        // The spine lies away from every load; so does the root of the lug.
         check(&system.respond(&rig).unwrap(), &[stations[0], stations[4]]);
     }
     // With the straps well to one side, the middles of the bars are away from loads too.

@@ -138,7 +138,7 @@ pub fn connector(inside: f64, kn: f64, share: f64) -> (Body, Body) {
             s * d[0] * d[1] + tau,
         ]
     });
-    // Outer edge, nose tip, notch, inner edge, ear.
+    // Outer edge, nose tip, notch, inner edge, lug.
     let (pin, tip) = ([25.85, h - 7.35], h - 14.0);
     let mut outline: Vec<[f64; 2]> = Vec::new();
     outline.extend(outer.iter().skip(4).copied());
@@ -195,8 +195,9 @@ pub fn map<'a>(
     StressMap {
         title: "Broad bar, aluminium".to_owned(),
         subtitle: format!("10 kN, gate closed, {width} mm straps centred"),
-        sentence: "At 10 kN the gate carries 43 % of the pull; the spine's lower corner is hottest."
-            .to_owned(),
+        sentence:
+            "At 10 kN the gate carries 43 % of the pull; stress is highest at the spine's lower corner."
+                .to_owned(),
         frame: frame.field(),
         gate: gate.field(),
         gate_open: false,
@@ -290,14 +291,14 @@ pub fn forecast<'a>(map: &'a StressMap<'a>) -> ForecastPicture<'a> {
     ForecastPicture {
         title: map.title.clone(),
         subtitle: "gate closed, both ends 12\u{a0}mm strap centred".to_owned(),
-        sentence: "At 20.5\u{a0}kN the lip of the notch gives.".to_owned(),
+        sentence: "At 20.5\u{a0}kN the lip of the notch fails.".to_owned(),
         then: "The open hook then tears at the spine's inner side beside a corner.".to_owned(),
         bars: vec![
             bar("lip of the notch", 20.5, true, true),
             bar("gate, torn out at the hinge pin", 23.4, false, true),
-            bar("frame, opens", 23.9, false, true),
+            bar("frame opens", 23.9, false, true),
             bar("root of the nose", 26.1, false, true),
-            bar("frame yields in places, bears on", 13.0, false, false),
+            bar("frame yields in places, still holds", 13.0, false, false),
             bar("open hook, once the gate has gone", 7.1, false, false),
         ],
         more: Some("7 more parts, from 31.2 kN".to_owned()),

@@ -32,7 +32,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ("von-mises", Field::VonMises),
         ("pull-direction", Field::PullDirection),
         ("principal", Field::Principal),
-        ("threads", Field::Threads),
+        ("trajectories", Field::Trajectories),
     ] {
         let map = map(&frame, &gate, 60.0, field, straps);
         save(name, &|| map.drawing(1600, 1200))?;

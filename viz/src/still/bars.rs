@@ -17,7 +17,7 @@ pub struct StrengthBar {
     pub load_kn: f64,
     /// Whether this ends a pull; yielding and bending do not, and are drawn hollow.
     pub ends_pull: bool,
-    /// Whether it is the one that gives first.
+    /// Whether it is the one that fails first.
     pub first: bool,
 }
 

@@ -61,14 +61,14 @@ fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
     }
 }
 
-/// "gives first", the part and its load, beside a bar of accent, with a line to a ring at the first point of `way`. The
+/// "fails first", the part and its load, beside a bar of accent, with a line to a ring at the first point of `way`. The
 /// stamp stands in the middle of its area, and the way ends at its left.
 pub(super) fn stamp(weakest: &Weakest, page: &Page, area: Area, size: f64, way: &[[f64; 2]]) -> Vec<Item> {
     let second = page.second;
     let left = area.x + 0.55 * size;
     let room = area.right() - left;
     let blocks = [
-        (Block::fit("gives first", Weight::Regular, second, 0.8 * second, [room, 2.0 * second]), QUIET),
+        (Block::fit("fails first", Weight::Regular, second, 0.8 * second, [room, 2.0 * second]), QUIET),
         (
             Block::fit(
                 &weakest.part,

@@ -1,6 +1,6 @@
 //! Stills: one statement as a picture for a post or a film, to be read on a phone in three seconds.
 //!
-//! Each shape of page has a layout of its own. The statement, the see-saw and the part that gives first are set in main
+//! Each shape of page has a layout of its own. The statement, the see-saw and the part that fails first are set in main
 //! type, never smaller than a thirtieth of the page's height; only caution and source are small. The short side of every
 //! page is 1080 units, so a page of twice the pixels shows the same picture.
 
@@ -19,7 +19,7 @@ use crate::look::PAPER;
 use crate::stress_map::StressMap;
 use page::Page;
 
-/// The part that gives first.
+/// The part that fails first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weakest {
     /// Where it is, mm.
@@ -37,7 +37,7 @@ pub struct StillVariant<'a> {
     pub label: String,
     /// The connector under load.
     pub map: StressMap<'a>,
-    /// What gives first.
+    /// What fails first.
     pub weakest: Weakest,
 }
 
@@ -48,14 +48,14 @@ pub enum StillContent<'a> {
     Map {
         /// The connector under load.
         map: Box<StressMap<'a>>,
-        /// What gives first.
+        /// What fails first.
         weakest: Weakest,
     },
     /// The loads at which its parts reach their limits.
     Strength {
         /// The connector under load.
         map: Box<StressMap<'a>>,
-        /// What gives first.
+        /// What fails first.
         weakest: Weakest,
         /// The parts, lowest load first; as many are shown as there is room for.
         bars: Vec<StrengthBar>,
@@ -75,7 +75,7 @@ pub struct Still<'a> {
     pub subtitle: String,
     /// The statement: one plain sentence.
     pub sentence: String,
-    /// What is loaded beyond what it bears, and what stresses then tell.
+    /// What is loaded above what it holds, and what stresses then tell.
     pub beyond: Option<String>,
     /// The picture in words.
     pub description: String,

@@ -36,7 +36,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
     let gap = 0.9 * margin;
     let wide = 0.5 * (panels.w - gap);
     let main = page.main;
-    // Under each connector: what it carries, then what gives first.
+    // Under each connector: what it carries, then what fails first.
     let (label, times, strap) = match page.shape {
         Shape::Landscape => (62.0, 1.2, 50.0),
         Shape::Portrait => (72.0, 1.36, 40.0),
@@ -99,10 +99,17 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
     items
 }
 
-/// The part that gives first, and its load at the other end of the line.
+/// The part that fails first, and its load at the other end of the line.
 fn line_of(weakest: &Weakest, area: Area, size: f64) -> Vec<Item> {
     let room = area.w - width(&weakest.load, size, Weight::Bold) - 0.6 * size;
-    let part = Block::fit(&weakest.part, Weight::Bold, size, 0.6 * size, [room, LINE_HEIGHT * size + 1e-6]);
+    let verb = if weakest.part.ends_with(" opens") { "first" } else { "fails first" };
+    let part = Block::fit(
+        &format!("{} {verb}", weakest.part),
+        Weight::Bold,
+        size,
+        0.6 * size,
+        [room, LINE_HEIGHT * size + 1e-6],
+    );
     let words = part.lines.first().cloned().unwrap_or_default();
     let base = area.y + size;
     let load = Text::new([area.right(), base], size, Weight::Bold, ACCENT, weakest.load.as_str());

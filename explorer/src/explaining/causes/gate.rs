@@ -23,6 +23,7 @@ const RIDING_OUT_MM: [f64; 3] = [0.05, 0.1, 0.2];
 const APART_MM: f64 = 0.2;
 
 const GATE_OPEN: &str = "gate open";
+const GATE_SHUT: &str = "gate shut";
 
 pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     let with = |gate: GateState| -> Apply {
@@ -48,40 +49,33 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         apply,
     };
     let rig = model.rig;
-    if rig.gate != GateState::Open {
-        let mark = "the pin's mark in the notch: none at all";
-        all.push(cause(GATE_OPEN, "the gate was open", mark, with(GateState::Open)));
-        // An open hook is another frame: its offsets are solved, not estimated from the shut one's.
-        if let Some(together) = all.first().filter(|c| c.family == OFFSET && c.chance == OFFSETS) {
-            let (range, measure, what) =
-                (together.values.clone(), together.measure.clone(), together.what.clone());
-            let nominal = rig.upper.offset_mm();
-            let by = rig.lower.offset_mm() - nominal;
-            let apply: Apply = Box::new(move |setting, mm| {
-                let mut changed = setting.clone();
-                changed.rig.gate = GateState::Open;
-                changed.rig.upper = placed(changed.rig.upper, mm);
-                changed.rig.lower = placed(changed.rig.lower, mm + by);
-                Some(changed)
-            });
-            let law = Law::Even { low: range[0], high: range[range.len() - 1] };
-            all.push(Cause {
-                told: Told::Signed("mm"),
-                chance: GATE * OFFSETS,
-                values: steps(law, 5),
-                more_than: Some(GATE_OPEN),
-                ..cause(
-                    "gate open, offset",
-                    &format!("the gate was open, and {what}"),
-                    &format!("the pin's mark in the notch: none at all; and {measure}"),
-                    apply,
-                )
-            });
-        }
-    }
-    if rig.gate != GateState::Closed {
-        let mark = "the pin's mark in the notch: at its closed end";
-        all.push(cause("gate shut", "the gate was shut", mark, with(GateState::Closed)));
+    // Another state is another frame: the offsets of both loads are solved in it, not estimated from the one that was entered.
+    let together = all.first().filter(|c| c.family == OFFSET && c.chance == OFFSETS);
+    let together = together.map(|c| (c.values.clone(), c.measure.clone(), c.what.clone()));
+    let by = rig.lower.offset_mm() - rig.upper.offset_mm();
+    let states = [
+        (GateState::Open, GATE_OPEN, "gate open, offset", "the gate was open", "none at all"),
+        (GateState::Closed, GATE_SHUT, "gate shut, offset", "the gate was shut", "at its closed end"),
+    ];
+    for (state, family, with_offset, what, mark) in states.into_iter().filter(|s| s.0 != rig.gate) {
+        let mark = format!("the pin's mark in the notch: {mark}");
+        all.push(cause(family, what, &mark, with(state)));
+        let Some((range, measure, offset)) = &together else { continue };
+        let apply: Apply = Box::new(move |setting, mm| {
+            let mut changed = setting.clone();
+            changed.rig.gate = state;
+            changed.rig.upper = placed(changed.rig.upper, mm);
+            changed.rig.lower = placed(changed.rig.lower, mm + by);
+            Some(changed)
+        });
+        let law = Law::Even { low: range[0], high: range[range.len() - 1] };
+        all.push(Cause {
+            told: Told::Signed("mm"),
+            chance: GATE * OFFSETS,
+            values: steps(law, 5),
+            more_than: Some(family),
+            ..cause(with_offset, &format!("{what}, and {offset}"), &format!("{mark}; and {measure}"), apply)
+        });
     }
     // A range that the model states has a cause of its own.
     if model.spreads.iter().any(|spread| spread.key == "rig.engaged_mm") {

@@ -1,4 +1,4 @@
-//! Where the loads lay: both together, one of them, or both aslant.
+//! Where the loads lay: both together, one of them, or both diagonal.
 
 use super::{Apply, Cause, OFFSET, Told, Typed, steps};
 use crate::model_file::Model;
@@ -49,7 +49,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         Some(changed)
     };
     let together = [above[0].max(below[0] + upper - lower), above[1].min(below[1] + upper - lower)];
-    let aslant = (above[1] - upper).min(lower - below[0]).min(upper - above[0]).min(below[1] - lower);
+    let diagonal = (above[1] - upper).min(lower - below[0]).min(upper - above[0]).min(below[1] - lower);
     let mut all = Vec::new();
     if together[1] > together[0] {
         all.push(cause(
@@ -80,21 +80,24 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             Box::new(apply),
         ));
     }
-    if aslant > 1.0 {
+    if diagonal > 1.0 {
+        // The lower goes as far to the other side.
+        let sum = upper + lower;
         let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
-            changed.rig.upper = placed(changed.rig.upper, upper + mm);
-            changed.rig.lower = placed(changed.rig.lower, lower - mm);
+            changed.rig.upper = placed(changed.rig.upper, mm);
+            changed.rig.lower = placed(changed.rig.lower, sum - mm);
             Some(changed)
         };
-        all.push(cause(
-            format!("the {both} aslant, the lower as far to the other side, the upper by"),
+        let placed_diagonally = cause(
+            format!("the {both} placed diagonally, the upper at"),
             format!("the offsets of both {one} marks"),
             ONE_OFFSET,
-            steps(Law::Even { low: -aslant, high: aslant }, 5),
-            0.0,
+            steps(Law::Even { low: upper - diagonal, high: upper + diagonal }, 5),
+            upper,
             Box::new(apply),
-        ));
+        );
+        all.push(Cause { told: Told::Diagonal { sum }, ..placed_diagonally });
     }
     all
 }

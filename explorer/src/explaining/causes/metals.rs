@@ -1,4 +1,4 @@
-//! Metals: another alloy of the same family, a lot stronger or weaker than told, pins that were left soft.
+//! Metals: another alloy of the same family, a lot stronger or weaker than entered, pins that were left soft.
 
 use super::{Apply, Asked, Cause, Told, Typed, steps_beside};
 use crate::uncertain::{BODIES, Body, Unknown, suspected};
@@ -6,7 +6,7 @@ use solver::causes::Prior;
 use solver::forecast::Law;
 use study::Case;
 
-/// Another alloy than told, shared among the alternatives.
+/// Another alloy than entered, shared among the alternatives.
 const ALLOY: f64 = 0.06;
 /// Strength of the lot of one alloy: pins, frame, gate.
 const LOT: f64 = 0.2;

@@ -1,4 +1,4 @@
-//! What may have been other than told, and how often that happens.
+//! What may differ from what was entered, and how often that happens.
 //!
 //! All ranges are those of `crate::uncertain`: the model's own as it states them, the suspected ones where it states none.
 //! The chances here are engineering judgement: they order what to look at first, and claim no more.
@@ -16,8 +16,8 @@ use solver::forecast::Law;
 use solver::system::System;
 use study::Case;
 
-/// Chance, against all others, that everything was as told.
-pub const AS_TOLD: f64 = 0.5;
+/// Chance, against all others, that everything was as entered.
+pub const AS_ENTERED: f64 = 0.5;
 /// What the model itself gives as a range is other than its middle.
 const STATED_RANGE: f64 = 0.5;
 
@@ -31,13 +31,13 @@ const FINEST: usize = 3;
 /// The last digit of a value is at most this part of its likely range.
 const TOLD_APART: f64 = 0.5;
 
-/// The family of nothing being other than told.
-pub const AS_TOLD_FAMILY: &str = "as told";
+/// The family of nothing differing from what was entered.
+pub const AS_ENTERED_FAMILY: &str = "as entered";
 /// The family of everything about where the loads lay.
 pub const OFFSET: &str = "offset";
 
 /// What a value of a cause is told as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Told {
     /// Nothing: the cause has no value.
     Nothing,
@@ -45,6 +45,11 @@ pub enum Told {
     Plain(&'static str),
     /// A number with its sign: to the gate is positive.
     Signed(&'static str),
+    /// The offset of the upper load, mm, and that of the lower one, which is what is missing to a sum.
+    Diagonal {
+        /// Upper and lower offset together, mm.
+        sum: f64,
+    },
 }
 
 /// What a user types to have a cause, beside what it does to the rig.
@@ -63,11 +68,11 @@ pub enum Typed {
 /// Makes a setting from the nominal one and a value; `None` where the value makes no sense.
 type Apply = Box<dyn Fn(&Case, f64) -> Option<Case> + Send + Sync>;
 
-/// Something that may have been other than told.
+/// Something that may differ from what was entered.
 pub struct Cause {
     /// Causes of one family are one line of the ranking.
     pub family: String,
-    /// What was other than told, without its value.
+    /// What differed from what was entered, without its value.
     pub what: String,
     /// How its value is told.
     pub told: Told,
@@ -81,7 +86,7 @@ pub struct Cause {
     pub prior: Prior,
     /// Values to solve.
     pub values: Vec<f64>,
-    /// The value that everything being as told would be.
+    /// The value that everything being as entered would be.
     pub nominal: Option<f64>,
     /// Whether it may come together with straps off centre.
     pub pairs: bool,
@@ -99,7 +104,7 @@ fn steps(law: Law, count: u32) -> Vec<f64> {
     (0..count).map(|i| low + (high - low) * f64::from(i) / f64::from(count - 1)).collect()
 }
 
-/// The same without what all but repeats the value as told, which is solved anyway.
+/// The same without what all but repeats the value as entered, which is solved anyway.
 fn steps_beside(law: Law, count: u32, nominal: f64) -> Vec<f64> {
     let [low, high] = law.ends();
     let mut values = steps(law, count);
@@ -107,7 +112,7 @@ fn steps_beside(law: Law, count: u32, nominal: f64) -> Vec<f64> {
     values
 }
 
-/// Everything that may have been other than told. The first causes are offsets; the very first moves both loads, if they
+/// Everything that may differ from what was entered. The first causes are offsets; the very first moves both loads, if they
 /// have room.
 pub fn causes(
     source: &Source,
@@ -165,6 +170,10 @@ impl Cause {
         match self.told {
             Told::Nothing => self.what.clone(),
             Told::Plain(_) | Told::Signed(_) => format!("{} {}", self.what, self.value_in_words(value)),
+            Told::Diagonal { sum } => {
+                let [upper, lower] = [value, sum - value].map(|mm| self.value_in_words(mm));
+                format!("{} {upper} and the lower at {lower}", self.what)
+            }
         }
     }
 
@@ -177,10 +186,8 @@ impl Cause {
         match self.told {
             Told::Nothing => String::new(),
             Told::Plain(unit) => format!("{value:.decimals$} {unit}"),
-            Told::Signed(unit) => {
-                let sign = if value < 0.0 { "-" } else { "+" };
-                format!("{sign}{:.decimals$} {unit}", value.abs())
-            }
+            Told::Diagonal { .. } => signed(value, decimals, "mm"),
+            Told::Signed(unit) => signed(value, decimals, unit),
         }
     }
 
@@ -223,14 +230,22 @@ impl Cause {
 
     /// From where to where, in words.
     pub fn range_in_words(&self, range: [f64; 2]) -> String {
-        self.range_to_decimals(range, self.decimals(range))
+        let decimals = self.decimals(range);
+        let own = self.range_to_decimals(range, decimals);
+        let Told::Diagonal { sum } = self.told else { return own };
+        let lower = |[low, high]: [f64; 2]| [sum - high, sum - low];
+        let lower = self.range_between(lower(range), decimals, lower(self.ends()));
+        format!("the upper at {own}, the lower at {lower}")
     }
 
     /// The same to so many decimals, its ends rounded outward, as far as they stay within what is considered.
-    fn range_to_decimals(&self, [low, high]: [f64; 2], decimals: usize) -> String {
+    fn range_to_decimals(&self, range: [f64; 2], decimals: usize) -> String {
+        self.range_between(range, decimals, self.ends())
+    }
+
+    fn range_between(&self, [low, high]: [f64; 2], decimals: usize, [least, most]: [f64; 2]) -> String {
         let half = 0.5 * 10_f64.powi(-(decimals as i32)) - 1e-9;
         let outward = [(low, low - half), (high, high + half)];
-        let [least, most] = self.ends();
         let [low, high] = outward.map(|(end, beyond)| {
             let told = rounded(beyond, decimals);
             let told = if (least..=most).contains(&told) {
@@ -245,6 +260,7 @@ impl Cause {
         }
         let unit = match self.told {
             Told::Plain(unit) | Told::Signed(unit) => format!(" {unit}"),
+            Told::Diagonal { .. } => " mm".to_owned(),
             Told::Nothing => String::new(),
         };
         format!("{} to {high}", low.trim_end_matches(&unit))
@@ -273,6 +289,12 @@ impl Cause {
             0
         }
     }
+}
+
+/// A number with its sign, and its unit.
+fn signed(value: f64, decimals: usize, unit: &str) -> String {
+    let sign = if value < 0.0 { "-" } else { "+" };
+    format!("{sign}{:.decimals$} {unit}", value.abs())
 }
 
 fn rounded(value: f64, decimals: usize) -> f64 {

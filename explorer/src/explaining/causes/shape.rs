@@ -1,4 +1,4 @@
-//! Dimensions and plays that the model gives without a range: they are never exact, and a lip may be another one than told.
+//! Dimensions and plays that the model gives without a range: they are never exact, and a lip may be another one than entered.
 
 use super::{Apply, Cause, Told, Typed, steps, steps_beside};
 use crate::model_file::Model;
@@ -8,19 +8,19 @@ use solver::forecast::Law;
 
 /// Machined dimensions are never exact.
 const DIMENSION: f64 = 0.3;
-/// Play that is other than told.
-const PLAY: f64 = 0.1;
-/// A pin of another diameter than told: a size too thin, the wrong one put in.
+/// Play that differs from what was entered.
+const CLEARANCE: f64 = 0.1;
+/// A pin of another diameter than entered: a size too thin, the wrong one put in.
 const PIN: f64 = 0.1;
-/// A lip far lower or narrower than told, each: an eye sees that, so it is rare.
+/// A lip far lower or narrower than entered, each: an eye sees that, so it is rare.
 const FAR_LIP: f64 = 0.03;
-/// A notch shallower than told, so that its lip reaches less far over the pin: a caliper does not reach into a notch well, and
+/// A notch shallower than entered, so that its lip reaches less far over the pin: a caliper does not reach into a notch well, and
 /// what is packed into its closed end makes it shallower.
 const SHALLOW: f64 = 0.1;
 /// Flanks of a shallower notch that are solved, in radii of the pin beyond the round end: the lip's limit rises steeply until the
 /// pin has a flank to bed into, and hardly from there on.
 const FLANKS: [f64; 3] = [0.2, 0.35, 0.6];
-/// Values solved of a machined dimension or a play, and of a pin, whose range is far wider.
+/// Values solved of a machined dimension or a clearance, and of a pin, whose range is far wider.
 const FEW: u32 = 3;
 const MANY: u32 = 6;
 
@@ -32,8 +32,10 @@ fn measure_of(key: &str) -> &'static str {
         "nose.notch_depth_mm" => "the depth of the notch",
         "nose.pin_diameter_mm" => "the diameter of the nose pin",
         "hinge.pin_diameter_mm" => "the diameter of the hinge pin",
-        "nose.pin_clearance_mm" => "the play of the nose pin in its notch (half of how much wider it is)",
-        _ => "the play of the hinge pin in its hole (half of how much wider it is)",
+        "nose.pin_clearance_mm" => {
+            "the clearance of the nose pin in its notch (half of how much wider it is)"
+        }
+        _ => "the clearance of the hinge pin in its hole (half of how much wider it is)",
     }
 }
 
@@ -55,10 +57,10 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
         ("hinge.pin_diameter_mm", "the hinge pin's diameter", PIN, suspected::pin, |c| {
             &mut c.hinge.pin_diameter_mm
         }),
-        ("nose.pin_clearance_mm", "the play in the notch", PLAY, suspected::play, |c| {
+        ("nose.pin_clearance_mm", "the clearance in the notch", CLEARANCE, suspected::clearance, |c| {
             &mut c.nose.pin_clearance_mm
         }),
-        ("hinge.pin_clearance_mm", "the play in the hinge", PLAY, suspected::play, |c| {
+        ("hinge.pin_clearance_mm", "the clearance in the hinge", CLEARANCE, suspected::clearance, |c| {
             &mut c.hinge.pin_clearance_mm
         }),
     ];

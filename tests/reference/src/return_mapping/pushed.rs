@@ -68,7 +68,7 @@ impl Pushed {
     /// One step to the loads given: `forces`, N, one for each unknown, and springs. On an error the body stays as it was.
     ///
     /// # Errors
-    /// [`ModelError::Unbalanced`] for loads that it does not bear; [`ModelError::Plane`] when the stiffness has no factor.
+    /// [`ModelError::Unbalanced`] for loads that it does not hold; [`ModelError::Plane`] when the stiffness has no factor.
     pub fn step(&mut self, forces: &[f64], springs: &[Spring]) -> Result<(), ModelError> {
         let mut change = vec![0.0; self.displacements.len()];
         self.residuals.clear();
@@ -128,7 +128,7 @@ mod tests {
     use solver::plane::grid::grid;
 
     const STRENGTH: f64 = 240.0;
-    /// 2 / sqrt 3: what metal bears that is held along its third direction.
+    /// 2 / sqrt 3: what metal holds that is held along its third direction.
     const HELD_IN: f64 = 1.154_700_538_379_251_5;
 
     /// A block of 4 x 3 x 1 mm, held at its left side along x and its lower side along y, pulled along x by forces for 1 MPa.
@@ -171,7 +171,7 @@ mod tests {
     #[test]
     fn what_is_out_of_balance_falls_with_its_square() {
         let (mut body, forces) = block();
-        // It begins to yield at 0.97 of what it bears.
+        // It begins to yield at 0.97 of what it holds.
         pull(&mut body, &forces, 0.9 * HELD_IN * STRENGTH).unwrap();
         assert_eq!(body.residuals.len(), 2, "{:?}", body.residuals);
         pull(&mut body, &forces, 0.99 * HELD_IN * STRENGTH).unwrap();

@@ -2,13 +2,13 @@
 
 use super::unknowns::{Unknown, row_unknown, stick_unknown};
 use super::{Hold, Pull, RigError, SETTLED_MM, hold};
-use crate::contact::takeup::take_up;
+use crate::contact::engagement::engagement;
 use crate::rig::{GateState, Loader, Rig};
 use crate::system::{Joint, System};
 
 impl System {
     /// True when the pin of one joint at least has room all around.
-    fn has_play(&self) -> bool {
+    fn has_clearance(&self) -> bool {
         [Joint::Nose, Joint::Hinge].into_iter().any(|joint| {
             (0..self.rows.len())
                 .filter(|i| self.rows[*i].joint == joint)
@@ -22,7 +22,7 @@ impl System {
     ///
     /// # Errors
     /// [`RigError`].
-    pub fn takes_up_at_kn(&self, rig: &Rig) -> Result<Option<f64>, RigError> {
+    pub fn gate_engages_at_kn(&self, rig: &Rig) -> Result<Option<f64>, RigError> {
         self.check_rig(rig)?;
         let hold = hold(self, rig.gate, rig.friction);
         if !hold.holds() {
@@ -61,12 +61,12 @@ impl System {
                 opening.push(displacement / load);
                 rigid.push([-fx, -fy, -(x * fy - y * fx)]);
             }
-            // Where there is play at all, a neat joint that pinches its pin by less than a micrometre as the frame deforms
+            // Where there is clearance at all, a neat joint that pinches its pin by less than a micrometre as the frame deforms
             // does not make the gate carry.
-            if self.has_play() {
+            if self.has_clearance() {
                 gaps.iter_mut().for_each(|gap| *gap = gap.max(SETTLED_MM));
             }
-            found = take_up(&gaps, &opening, &rigid).map_err(RigError::TakeUp)?;
+            found = engagement(&gaps, &opening, &rigid).map_err(RigError::Engagement)?;
             match found {
                 Some(f) if f > 1e-6 && (f / load - 1.0).abs() > 1e-3 => load = f,
                 _ => break,

@@ -1,27 +1,27 @@
-//! The hinge ear: a lug that the hinge pin pulls toward the nose.
+//! The hinge lug: a lug that the hinge pin pulls toward the nose.
 
 use super::capacity::Capacity;
 use super::lug::{Lug, lug_capacities};
 use crate::material::Material;
 use geometry::connector::Hinge;
 
-/// The ear as a lug.
+/// The lug as a lug.
 #[must_use]
-pub fn ear_lug(hinge: &Hinge) -> Lug {
+pub fn hinge_lug(hinge: &Hinge) -> Lug {
     Lug {
-        thickness_mm: hinge.ear_breadth_mm,
-        end_mm: hinge.ear_radius_mm,
+        thickness_mm: hinge.lug_breadth_mm,
+        end_mm: hinge.lug_radius_mm,
         hole_mm: hinge.pin_diameter_mm + 2.0 * hinge.pin_clearance_mm,
         pin_mm: hinge.pin_diameter_mm,
-        width_mm: 2.0 * hinge.ear_radius_mm,
+        width_mm: 2.0 * hinge.lug_radius_mm,
     }
 }
 
-/// Tear-out, net tension and bearing of the hinge ear; `press` as for a lug.
+/// Tear-out, net tension and bearing of the hinge lug; `press` as for a lug.
 #[must_use]
-pub fn ear_capacities(hinge: &Hinge, material: &Material, press: f64) -> [Capacity; 3] {
-    let names = ["hinge ear, torn out", "hinge ear, torn across the hole", "hinge ear, crushed by the pin"];
-    lug_capacities(ear_lug(hinge), material, names, press)
+pub fn hinge_lug_capacities(hinge: &Hinge, material: &Material, press: f64) -> [Capacity; 3] {
+    let names = ["hinge lug, torn out", "hinge lug, torn across the hole", "hinge lug, crushed by the pin"];
+    lug_capacities(hinge_lug(hinge), material, names, press)
 }
 
 #[cfg(test)]
@@ -35,10 +35,10 @@ mod tests {
             height_mm: 10.0,
             pin_diameter_mm: 5.0,
             pin_clearance_mm: 0.05,
-            ear_radius_mm: 7.0,
-            ear_breadth_mm: 9.0,
+            lug_radius_mm: 7.0,
+            lug_breadth_mm: 9.0,
         };
-        let lug = ear_lug(&hinge);
+        let lug = hinge_lug(&hinge);
         assert!((lug.tear_out_mm2() * 331.0 - 30_068.0).abs() < 10.0, "{}", lug.tear_out_mm2() * 331.0);
         assert!((lug.net_mm2() - 9.0 * 8.9).abs() < 1e-9);
     }

@@ -1,9 +1,9 @@
-//! How sure are the numbers? What mesh, kept breadth, straps, play and every range in the model do to them.
+//! How sure are the numbers? What mesh, kept breadth, straps, clearance and every range in the model do to them.
 
 use super::solved::solve_quietly;
 use crate::failure::Failure;
 use crate::model_file::{Model, Source};
-use crate::uncertain::{PLAY_MM, unknowns};
+use crate::uncertain::{CLEARANCE_MM, unknowns};
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::findings::Findings;
@@ -16,8 +16,8 @@ use study::Engine;
 pub struct Watched {
     /// Gate fraction.
     pub gate_fraction: f64,
-    /// Take-up load, kN.
-    pub takes_up_at_kn: Option<f64>,
+    /// Engagement load, kN.
+    pub gate_engages_at_kn: Option<f64>,
     /// Highest trusted peak, MPa.
     pub peak_mpa: Option<f64>,
     /// First yield of the frame, kN.
@@ -28,7 +28,7 @@ impl Watched {
     fn of(findings: &Findings) -> Self {
         Self {
             gate_fraction: findings.share.gate_fraction,
-            takes_up_at_kn: findings.share.takes_up_at_kn,
+            gate_engages_at_kn: findings.share.gate_engages_at_kn,
             peak_mpa: findings.peaks.iter().find(|p| p.trusted).map(|p| p.von_mises_mpa),
             first_yield_kn: findings.first_yield_kn,
         }
@@ -48,7 +48,7 @@ pub struct Variation {
 
 /// The numbers of the model as it is, and of everything varied.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct HowSure {
+pub struct Sensitivity {
     /// As it is.
     pub base: Watched,
     /// One entry per thing varied.
@@ -98,13 +98,13 @@ fn cases(
                 continue;
             }
             let mut changed = model.clone();
-            let play = if key.starts_with("nose") {
+            let clearance = if key.starts_with("nose") {
                 &mut changed.connector.nose.pin_clearance_mm
             } else {
                 &mut changed.connector.hinge.pin_clearance_mm
             };
-            *play = (*play + sign * PLAY_MM).max(0.0);
-            let tried = format!("{play:.2} mm");
+            *clearance = (*clearance + sign * CLEARANCE_MM).max(0.0);
+            let tried = format!("{clearance:.2} mm");
             add(key, false, tried, changed, *settings);
         }
     }
@@ -122,13 +122,13 @@ fn cases(
 ///
 /// # Errors
 /// The model itself cannot be solved. Variations that cannot are left out.
-pub fn how_sure(
+pub fn sensitivity(
     source: &Source,
     model: &Model,
     sets: &[(String, String)],
     settings: &SystemSettings,
     findings: &Findings,
-) -> Result<HowSure, Failure> {
+) -> Result<Sensitivity, Failure> {
     let cases = cases(source, model, sets, settings)?;
     let engine = &Engine::default();
     let results: Vec<Option<Watched>> = cases
@@ -146,10 +146,10 @@ pub fn how_sure(
             }
         }
     }
-    Ok(HowSure { base: Watched::of(findings), variations })
+    Ok(Sensitivity { base: Watched::of(findings), variations })
 }
 
-impl HowSure {
+impl Sensitivity {
     /// Largest change of the gate's share under a variation.
     fn change(&self, variation: &Variation) -> f64 {
         variation
@@ -166,8 +166,8 @@ impl HowSure {
             value.map_or_else(|| "-".to_owned(), |v| format!("{v:.digits$}"))
         };
         let mut out = format!(
-            "\nHow sure is it? One thing varied at a time:\n{:<34} {:>12} {:>10} {:>10} {:>9} {:>12}\n",
-            "what", "value", "gate, %", "takes up", "peak", "first yield"
+            "\nSensitivity, one thing varied at a time:\n{:<34} {:>12} {:>10} {:>10} {:>9} {:>12}\n",
+            "what", "value", "gate, %", "engages", "peak", "first yield"
         );
         let mut line = |what: &str, tried: &str, w: &Watched| {
             // Writing to a string cannot fail.
@@ -175,7 +175,7 @@ impl HowSure {
                 out,
                 "{what:<34} {tried:>12} {:>10.1} {:>10} {:>9} {:>12}",
                 100.0 * w.gate_fraction,
-                number(w.takes_up_at_kn, 2),
+                number(w.gate_engages_at_kn, 2),
                 number(w.peak_mpa, 0),
                 number(w.first_yield_kn, 2)
             );

@@ -1,7 +1,7 @@
-//! Load threads: evenly spaced lines along the first principal stress, each as thick as the force that flows in it.
+//! Stress trajectories: evenly spaced lines along the first principal stress, each as thick as the force that flows in it.
 //!
 //! Lines are grown one after another and stop where they would come too near an older one (B. Jobard, W. Lefer 1997). A
-//! thread stands for the strip of material of one spacing around it; its force is stress times breadth times spacing. The
+//! trajectory stands for the strip of material of one spacing around it; its force is stress times breadth times spacing. The
 //! seeds are a fixed grid, strongest first: no chance is involved.
 
 use crate::bodies::{outline, principal};
@@ -13,22 +13,22 @@ use crate::raster::ValueRaster;
 use crate::stress_map::BodyField;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight};
 
-/// Distance of neighbouring threads, page units.
+/// Distance of neighbouring trajectories, page units.
 const SPACING: f64 = 20.0;
 /// A line stops when it comes nearer than this part of the spacing to another.
 const NEAREST: f64 = 0.55;
 /// Step along a line, page units.
 const STEP: f64 = 2.0;
-/// Thickness of the strongest thread, page units.
+/// Thickness of the strongest trajectory, page units.
 const THICKEST: f64 = 15.0;
-/// Threads weaker than this part of the strongest are left out.
+/// Trajectories weaker than this part of the strongest are left out.
 const WEAKEST: f64 = 0.03;
-/// What the legend says about the sign that threads do not show.
-const PULL_ONLY: &str = "Threads are pull; metal that is only pushed has none.";
+/// What the legend says about the sign that trajectories do not show.
+const PULL_ONLY: &str = "Trajectories are pull; metal that is only pushed has none.";
 /// Stress samples per page unit.
 const SAMPLES: f64 = 0.6;
 
-/// What all bodies of one picture share: how thick a thread is for its force.
+/// What all bodies of one picture share: how thick a trajectory is for its force.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Plan {
     /// Force per length across the line that is drawn thickest, N/mm.
@@ -44,7 +44,7 @@ impl Plan {
             .filter(|f| f.is_finite() && *f > 0.0)
             .collect();
         flows.sort_unstable_by(f64::total_cmp);
-        // The last hundredth is contact points: they would make every other thread thin.
+        // The last hundredth is contact points: they would make every other trajectory thin.
         let place = (flows.len() * 99 / 100).min(flows.len().saturating_sub(1));
         Self { strongest: flows.get(place).copied().unwrap_or(1.0) }
     }
@@ -53,23 +53,23 @@ impl Plan {
         (THICKEST * flow / self.strongest).clamp(0.0, 1.15 * THICKEST)
     }
 
-    /// A body on pale ground with its threads.
+    /// A body on pale ground with its trajectories.
     pub fn body(&self, body: &BodyField<'_>, view: &View, colour: Rgba) -> Vec<Item> {
         let path = outline(body, view);
-        let mut threads = Path { segments: Vec::new(), rule: Rule::NonZero };
+        let mut trajectories = Path { segments: Vec::new(), rule: Rule::NonZero };
         if let Some(flow) = Flow::new(body, view, self.strongest) {
             for line in flow.lines() {
-                self.add_ribbon(&mut threads, &flow, &line);
+                self.add_ribbon(&mut trajectories, &flow, &line);
             }
         }
         vec![
             Item::filled(path.clone(), PAPER_SHADE),
-            Item::Clipped { clip: path.clone(), items: vec![Item::filled(threads, colour)] },
+            Item::Clipped { clip: path.clone(), items: vec![Item::filled(trajectories, colour)] },
             Item::stroked(path, Stroke::new(INK, 2.4)),
         ]
     }
 
-    fn add_ribbon(&self, threads: &mut Path, flow: &Flow, line: &[[f64; 2]]) {
+    fn add_ribbon(&self, trajectories: &mut Path, flow: &Flow, line: &[[f64; 2]]) {
         let n = line.len();
         let side = |i: usize, sign: f64| {
             let (a, b) = (line[i.saturating_sub(1)], line[(i + 1).min(n - 1)]);
@@ -82,15 +82,15 @@ impl Plan {
         };
         for i in 0..n {
             let p = side(i, 1.0);
-            threads.segments.push(if i == 0 { Segment::Move(p) } else { Segment::Line(p) });
+            trajectories.segments.push(if i == 0 { Segment::Move(p) } else { Segment::Line(p) });
         }
         for i in (0..n).rev() {
-            threads.segments.push(Segment::Line(side(i, -1.0)));
+            trajectories.segments.push(Segment::Line(side(i, -1.0)));
         }
-        threads.segments.push(Segment::Close);
+        trajectories.segments.push(Segment::Close);
     }
 
-    /// Sample threads across an area with the force of each, kN. `scale`: page units per mm; `size`: of the type.
+    /// Sample trajectories across an area with the force of each, kN. `scale`: page units per mm; `size`: of the type.
     pub fn key_across(&self, scale: f64, area: Area, size: f64) -> Vec<Item> {
         let whole = self.strongest * SPACING / scale / 1000.0;
         let largest = round_up(0.6 * whole);
@@ -115,7 +115,7 @@ impl Plan {
         items
     }
 
-    /// Sample threads with the force of each, kN.
+    /// Sample trajectories with the force of each, kN.
     pub fn key(&self, view: &View, area: Area) -> Vec<Item> {
         let whole = self.strongest * SPACING / view.scale / 1000.0;
         let largest = round_up(0.6 * whole);
@@ -137,7 +137,7 @@ impl Plan {
             let words = format!("{kn:.digits$}");
             items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words).anchored(Anchor::End)));
         }
-        // Threads have one sign only.
+        // Trajectories have one sign only.
         let note = Block::fit(PULL_ONLY, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
         items
             .extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
@@ -235,7 +235,7 @@ impl Flow {
             let half = [p[0] + 0.5 * STEP * d[0], p[1] + 0.5 * STEP * d[1]];
             let Some((_, m)) = self.at(half) else { break };
             let m = toward(m, d);
-            // Where the two principal stresses meet the direction jumps; a thread has no corner.
+            // Where the two principal stresses meet the direction jumps; a trajectory has no corner.
             if m[0] * heading[0] + m[1] * heading[1] < 0.95 {
                 break;
             }
@@ -303,7 +303,7 @@ mod tests {
     }
 
     #[test]
-    fn a_bar_under_pull_has_straight_threads_that_carry_its_force() {
+    fn a_bar_under_pull_has_straight_trajectories_that_carry_its_force() {
         let (points, triangles) = strip();
         let body = BodyField {
             points: &points,
@@ -319,7 +319,7 @@ mod tests {
         let view = View::fitting([-20.0, -40.0], [20.0, 40.0], area);
         let flow = Flow::new(&body, &view, plan.strongest).unwrap();
         let lines = flow.lines();
-        // 400 units across at 20 a thread: 19 or 20 threads, 20 kN in all.
+        // 400 units across at 20 a trajectory: 19 or 20 trajectories, 20 kN in all.
         let long: Vec<_> = lines.iter().filter(|l| l.len() as f64 * STEP > 700.0).collect();
         assert!((18..=21).contains(&long.len()), "{}", long.len());
         for line in &long {

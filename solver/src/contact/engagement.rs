@@ -1,4 +1,4 @@
-//! Take-up: the load at which play is used up and the gate starts to carry.
+//! Engagement: the load at which clearance is used up and the gate starts to carry.
 //!
 //! Under load the open-gate frame moves its side of every gap in proportion to the load, and the gate, still carrying
 //! nothing, is free to move along as a rigid body. Play lasts as long as some rigid motion keeps every gap open:
@@ -35,11 +35,13 @@ const UNBALANCED: f64 = 1e-9;
 /// Far above what a few rows and some hundred columns ever take.
 const MOST_STEPS: usize = 20_000;
 
-/// Why a take-up could not be found.
+/// Why a engagement could not be found.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum TakeUpError {
+pub enum EngagementError {
     /// The three slices differ in length.
-    #[error("take-up: {gaps} gaps, {openings} openings and {motions} rigid rows; their numbers must agree")]
+    #[error(
+        "engagement: {gaps} gaps, {openings} openings and {motions} rigid rows; their numbers must agree"
+    )]
     Shape {
         /// Number of gaps.
         gaps: usize,
@@ -49,13 +51,13 @@ pub enum TakeUpError {
         motions: usize,
     },
     /// A number of this row is infinite or not a number.
-    #[error("take-up: row {row} holds a number that is not finite")]
+    #[error("engagement: row {row} holds a number that is not finite")]
     NotFinite {
         /// Index of the row.
         row: usize,
     },
     /// A gap is closed by more than nothing before any load.
-    #[error("take-up: gap {row} is {gap_mm} mm, allowed: zero or more")]
+    #[error("engagement: gap {row} is {gap_mm} mm, allowed: zero or more")]
     NegativeGap {
         /// Index of the row.
         row: usize,
@@ -63,7 +65,7 @@ pub enum TakeUpError {
         gap_mm: f64,
     },
     /// The linear programme ended without an answer.
-    #[error("take-up: the linear programme ended without an answer")]
+    #[error("engagement: the linear programme ended without an answer")]
     NoAnswer,
 }
 
@@ -77,21 +79,25 @@ pub enum TakeUpError {
 /// Slices of different lengths, numbers that are not finite, negative gaps; no answer (rounding beyond repair).
 ///
 /// ```
-/// use solver::contact::takeup::take_up;
+/// use solver::contact::engagement::engagement;
 /// // Two faces that the frame closes by 0.1 mm/kN each, from 0.2 and 0.4 mm; the gate may give way along x.
-/// let load = take_up(&[0.2, 0.4], &[-0.1, -0.1], &[[1.0, 0.0, 0.0], [-1.0, 0.0, 0.0]])?;
+/// let load = engagement(&[0.2, 0.4], &[-0.1, -0.1], &[[1.0, 0.0, 0.0], [-1.0, 0.0, 0.0]])?;
 /// assert!((load.unwrap() - 3.0).abs() < 1e-7);
-/// # Ok::<(), solver::contact::takeup::TakeUpError>(())
+/// # Ok::<(), solver::contact::engagement::EngagementError>(())
 /// ```
-pub fn take_up(gap_mm: &[f64], open_per_kn: &[f64], rigid: &[[f64; 3]]) -> Result<Option<f64>, TakeUpError> {
+pub fn engagement(
+    gap_mm: &[f64],
+    open_per_kn: &[f64],
+    rigid: &[[f64; 3]],
+) -> Result<Option<f64>, EngagementError> {
     check(gap_mm, open_per_kn, rigid)?;
     if open_per_kn.iter().all(|&o| o >= 0.0) {
         return Ok(None);
     }
     let largest = |values: &[f64]| values.iter().fold(0.0, |a: f64, v| a.max(v.abs()));
     let (gap, opening) = (largest(gap_mm), largest(open_per_kn));
-    let play = gap > 0.0;
-    let mut unit_mm = if play { gap } else { 1.0 };
+    let clearance = gap > 0.0;
+    let mut unit_mm = if clearance { gap } else { 1.0 };
     let scaled = Rows {
         openings: open_per_kn.iter().map(|o| o / opening).collect(),
         motions: orthonormal_columns(rigid),
@@ -99,14 +105,14 @@ pub fn take_up(gap_mm: &[f64], open_per_kn: &[f64], rigid: &[[f64; 3]]) -> Resul
     let solve = |unit_mm: f64| scaled.largest_load(&gap_mm.iter().map(|g| g / unit_mm).collect::<Vec<_>>());
 
     let Some(mut load) = solve(unit_mm)? else { return Ok(None) };
-    if !play || load < ZERO {
+    if !clearance || load < ZERO {
         return Ok(Some(0.0));
     }
     if load < SMALL {
         unit_mm *= load;
         match solve(unit_mm)? {
             Some(again) => load = again,
-            None => return Err(TakeUpError::NoAnswer),
+            None => return Err(EngagementError::NoAnswer),
         }
     }
     Ok(Some(load.max(0.0) * unit_mm / opening))
@@ -122,8 +128,8 @@ impl Rows {
     /// The largest load for gaps in the chosen unit.
     ///
     /// Solved through the dual: the least work `gap . force` of pressing forces that balance a unit of load against the
-    /// free motions. It has a handful of equality rows, so each step solves afresh with the few columns in the basis.
-    fn largest_load(&self, gaps: &[f64]) -> Result<Option<f64>, TakeUpError> {
+    /// free motions. It has a handful of equality rows, so each step solves restart with the few columns in the basis.
+    fn largest_load(&self, gaps: &[f64]) -> Result<Option<f64>, EngagementError> {
         let height = 1 + self.motions.len();
         let columns: Vec<Vec<f64>> = (0..gaps.len())
             .map(|i| std::iter::once(-self.openings[i]).chain(self.motions.iter().map(|m| m[i])).collect())
@@ -136,7 +142,7 @@ impl Rows {
 
 /// Smallest `cost . x` with `sum x_i column_i = right`, `x >= 0`; `None` when nothing satisfies the equations.
 /// `right` and `cost` are zero or more. Bland's rule: it ends on degenerate data too.
-fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Option<f64>, TakeUpError> {
+fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Option<f64>, EngagementError> {
     let (n, height) = (columns.len(), right.len());
     // Columns n, n + 1, ... are unit columns that stand in for rows not yet satisfied.
     let column = |j: usize| {
@@ -160,8 +166,9 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
             let matrix = DMatrix::from_columns(&basis.iter().map(|j| column(*j)).collect::<Vec<_>>());
             let factor = matrix.clone().lu();
             let prices = DVector::from_iterator(height, basis.iter().map(|j| price(*j)));
-            let amounts = factor.solve(&DVector::from_column_slice(right)).ok_or(TakeUpError::NoAnswer)?;
-            let duals = matrix.transpose().lu().solve(&prices).ok_or(TakeUpError::NoAnswer)?;
+            let amounts =
+                factor.solve(&DVector::from_column_slice(right)).ok_or(EngagementError::NoAnswer)?;
+            let duals = matrix.transpose().lu().solve(&prices).ok_or(EngagementError::NoAnswer)?;
             value = prices.dot(&amounts);
             let entering = (0..n).find(|j| {
                 !basis.contains(j)
@@ -169,7 +176,7 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
                     && price(*j) - duals.dot(&column(*j)) < -FEASIBILITY * (1.0 + duals.amax())
             });
             let Some(entering) = entering else { break };
-            let change = factor.solve(&column(entering)).ok_or(TakeUpError::NoAnswer)?;
+            let change = factor.solve(&column(entering)).ok_or(EngagementError::NoAnswer)?;
             // Columns of a basis may be nearly the same, and what rounding leaves of a change is then large in itself.
             let pivot = PIVOT * change.amax();
             let mut leaving: Option<(usize, f64)> = None;
@@ -194,7 +201,7 @@ fn least_cost(columns: &[Vec<f64>], cost: &[f64], right: &[f64]) -> Result<Optio
             }
             steps += 1;
             if steps > MOST_STEPS {
-                return Err(TakeUpError::NoAnswer);
+                return Err(EngagementError::NoAnswer);
             }
         }
         if stand_ins_cost && value > UNBALANCED {
@@ -234,17 +241,17 @@ fn norm(values: &[f64]) -> f64 {
     values.iter().map(|v| v * v).sum::<f64>().sqrt()
 }
 
-fn check(gap_mm: &[f64], open_per_kn: &[f64], rigid: &[[f64; 3]]) -> Result<(), TakeUpError> {
+fn check(gap_mm: &[f64], open_per_kn: &[f64], rigid: &[[f64; 3]]) -> Result<(), EngagementError> {
     let (gaps, openings, motions) = (gap_mm.len(), open_per_kn.len(), rigid.len());
     if gaps != openings || gaps != motions {
-        return Err(TakeUpError::Shape { gaps, openings, motions });
+        return Err(EngagementError::Shape { gaps, openings, motions });
     }
     for (row, ((gap, open), motion)) in gap_mm.iter().zip(open_per_kn).zip(rigid).enumerate() {
         if !gap.is_finite() || !open.is_finite() || motion.iter().any(|v| !v.is_finite()) {
-            return Err(TakeUpError::NotFinite { row });
+            return Err(EngagementError::NotFinite { row });
         }
         if *gap < 0.0 {
-            return Err(TakeUpError::NegativeGap { row, gap_mm: *gap });
+            return Err(EngagementError::NegativeGap { row, gap_mm: *gap });
         }
     }
     Ok(())
@@ -269,15 +276,15 @@ mod tests {
 
     #[test]
     fn one_closing_gap_without_any_way_out() {
-        let load = take_up(&[0.3], &[-0.05], &[[0.0; 3]]).unwrap().unwrap();
+        let load = engagement(&[0.3], &[-0.05], &[[0.0; 3]]).unwrap().unwrap();
         assert!(close(load, 6.0), "{load}");
     }
 
     #[test]
     fn a_gate_that_can_move_away_never_takes_up() {
-        assert_eq!(take_up(&[0.3], &[-0.05], &[[1.0, 0.0, 0.0]]).unwrap(), None);
-        assert_eq!(take_up(&[0.3, 0.0], &[0.05, 0.0], &[[0.0; 3]; 2]).unwrap(), None);
-        assert_eq!(take_up(&[], &[], &[]).unwrap(), None);
+        assert_eq!(engagement(&[0.3], &[-0.05], &[[1.0, 0.0, 0.0]]).unwrap(), None);
+        assert_eq!(engagement(&[0.3, 0.0], &[0.05, 0.0], &[[0.0; 3]; 2]).unwrap(), None);
+        assert_eq!(engagement(&[], &[], &[]).unwrap(), None);
     }
 
     #[test]
@@ -285,33 +292,33 @@ mod tests {
         // Faces at -1 and 1 close upward, one in the middle downward: turning helps nobody, moving up or down trades.
         // Outer: 0.1 - 0.02 F - (q + x t) >= 0; middle: 0.2 - 0.01 F + q >= 0. Sum with weights 1/2, 1/2, 1: 0.3 = 0.03 F.
         let rigid = [[0.0, 1.0, -1.0], [0.0, 1.0, 1.0], [0.0, -1.0, 0.0]];
-        let load = take_up(&[0.1, 0.1, 0.2], &[-0.02, -0.02, -0.01], &rigid).unwrap().unwrap();
+        let load = engagement(&[0.1, 0.1, 0.2], &[-0.02, -0.02, -0.01], &rigid).unwrap().unwrap();
         assert!(close(load, 10.0), "{load}");
     }
 
     #[test]
     fn no_play_means_zero_and_a_small_gap_keeps_its_digits() {
-        let pressed = take_up(&[0.0, 0.0], &[-0.1, -0.1], &[[1.0, 0.0, 0.0], [-1.0, 0.0, 0.0]]).unwrap();
+        let pressed = engagement(&[0.0, 0.0], &[-0.1, -0.1], &[[1.0, 0.0, 0.0], [-1.0, 0.0, 0.0]]).unwrap();
         assert_eq!(pressed, Some(0.0));
-        let tiny = take_up(&[1e-6, 5.0], &[-0.1, -0.1], &[[0.0; 3]; 2]).unwrap().unwrap();
+        let tiny = engagement(&[1e-6, 5.0], &[-0.1, -0.1], &[[0.0; 3]; 2]).unwrap().unwrap();
         assert!(close(tiny, 1e-5), "{tiny}");
-        let free_of_play = take_up(&[0.0, 5.0], &[-0.1, -0.1], &[[0.0; 3]; 2]).unwrap();
-        assert_eq!(free_of_play, Some(0.0));
+        let free_of_clearance = engagement(&[0.0, 5.0], &[-0.1, -0.1], &[[0.0; 3]; 2]).unwrap();
+        assert_eq!(free_of_clearance, Some(0.0));
     }
 
     #[test]
     fn three_times_the_gaps_take_three_times_the_load() {
         let (gaps, openings, rigid) = pins(300);
-        let once = take_up(&gaps, &openings, &rigid).unwrap().unwrap();
+        let once = engagement(&gaps, &openings, &rigid).unwrap().unwrap();
         let wide: Vec<f64> = gaps.iter().map(|g| 3.0 * g).collect();
-        let thrice = take_up(&wide, &openings, &rigid).unwrap().unwrap();
+        let thrice = engagement(&wide, &openings, &rigid).unwrap().unwrap();
         assert!(once > 0.0 && close(thrice, 3.0 * once), "{once} {thrice}");
     }
 
     #[test]
     fn two_pins_agree_with_every_vertex() {
         let (gaps, openings, rigid) = pins(24);
-        let found = take_up(&gaps, &openings, &rigid).unwrap().unwrap();
+        let found = engagement(&gaps, &openings, &rigid).unwrap().unwrap();
         assert!(close(found, best_vertex(&gaps, &openings, &rigid, 1e6)));
     }
 
@@ -327,7 +334,7 @@ mod tests {
                 .map(|i| [0, 1, 2].map(|c| [1.0, 3.0, 40.0][c as usize] * number(base + 200 + 3 * i + c)))
                 .collect();
             let wanted = best_vertex(&gaps, &openings, &rigid, 1e5);
-            match take_up(&gaps, &openings, &rigid).unwrap() {
+            match engagement(&gaps, &openings, &rigid).unwrap() {
                 Some(load) => {
                     bounded += 1;
                     assert!(close(load, wanted), "case {case}: {load} {wanted}");
@@ -343,9 +350,15 @@ mod tests {
 
     #[test]
     fn bad_input_is_refused() {
-        assert!(matches!(take_up(&[0.1], &[], &[]), Err(TakeUpError::Shape { .. })));
-        assert!(matches!(take_up(&[f64::NAN], &[-1.0], &[[0.0; 3]]), Err(TakeUpError::NotFinite { row: 0 })));
-        assert!(matches!(take_up(&[-0.1], &[-1.0], &[[0.0; 3]]), Err(TakeUpError::NegativeGap { .. })));
+        assert!(matches!(engagement(&[0.1], &[], &[]), Err(EngagementError::Shape { .. })));
+        assert!(matches!(
+            engagement(&[f64::NAN], &[-1.0], &[[0.0; 3]]),
+            Err(EngagementError::NotFinite { row: 0 })
+        ));
+        assert!(matches!(
+            engagement(&[-0.1], &[-1.0], &[[0.0; 3]]),
+            Err(EngagementError::NegativeGap { .. })
+        ));
     }
 
     /// A pin in a round hole at the origin and one in a half-round notch 42 mm above, the notch moving up and aside.

@@ -1,7 +1,7 @@
-// Load threads: evenly spaced lines along the first principal stress, each as thick as the force that flows in it.
+// Stress trajectories: evenly spaced lines along the first principal stress, each as thick as the force that flows in it.
 //
 // Lines are grown one after another and stop where they would come too near an older one (B. Jobard, W. Lefer 1997). A
-// thread stands for the strip of material of one spacing around it: its force is stress times breadth times spacing. The
+// trajectory stands for the strip of material of one spacing around it: its force is stress times breadth times spacing. The
 // seeds are a fixed grid, strongest first: no chance is involved.
 
 import { roundUp } from './colour.js';
@@ -103,7 +103,7 @@ function grow(flow, from, heading, taken) {
     if (!m) break;
     const t = m[1] * hx + m[2] * hy < 0 ? -1 : 1;
     const [mx, my] = [t * m[1], t * m[2]];
-    // Where the two principal stresses meet the direction jumps; a thread has no corner.
+    // Where the two principal stresses meet the direction jumps; a trajectory has no corner.
     if (mx * hx + my * hy < 0.95) break;
     [x, y] = [x + STEP * mx, y + STEP * my];
     const back = i * STEP > 3 * SPACING && Math.hypot(x - from[0], y - from[1]) < STEP;
@@ -156,15 +156,15 @@ function linesOf(flow) {
   return lines;
 }
 
-/** Sample threads for a key: `[{ kn, thick }]` at so many pixels per mm. */
-export function threadKey(strongest, scale) {
+/** Sample trajectories for a key: `[{ kn, thick }]` at so many pixels per mm. */
+export function trajectoryKey(strongest, scale) {
   const whole = (strongest * SPACING) / scale / 1000;
   const largest = roundUp(0.6 * whole);
   return [1, 0.5, 0.2].map((part) => ({ kn: part * largest, thick: Math.max(1, (THICKEST * part * largest) / whole) }));
 }
 
-/** The threads of a body as one path on the page. */
-export function threadPath(body, points, view, size, strongest) {
+/** The trajectories of a body as one path on the page. */
+export function trajectoryPath(body, points, view, size, strongest) {
   const flow = new Flow(body, points, view, size, strongest);
   const path = new Path2D();
   for (const line of linesOf(flow)) {

@@ -5,17 +5,17 @@ use serde::Serialize;
 /// What the program is not.
 pub use solver::strength::CARE as CAUTION;
 
-/// Something written as JSON with the line as its last key, `care`.
+/// Something written as JSON with the line as its last key, `caution`.
 #[derive(Serialize)]
-pub struct WithCare<'a, T: Serialize> {
+pub struct WithCaution<'a, T: Serialize> {
     #[serde(flatten)]
     what: &'a T,
-    care: &'static str,
+    caution: &'static str,
 }
 
 /// `what`, an object in JSON, with the line.
-pub fn with_care<T: Serialize>(what: &T) -> WithCare<'_, T> {
-    WithCare { what, care: CAUTION }
+pub fn with_caution<T: Serialize>(what: &T) -> WithCaution<'_, T> {
+    WithCaution { what, caution: CAUTION }
 }
 
 #[cfg(test)]
@@ -25,7 +25,7 @@ mod tests {
     #[test]
     fn the_line_comes_last_and_changes_no_number() {
         let what = serde_json::json!({ "z": 0.1, "a": 1e-9 });
-        let text = serde_json::to_string(&with_care(&what)).unwrap();
-        assert_eq!(text, format!(r#"{{"z":0.1,"a":1e-9,"care":"{CAUTION}"}}"#));
+        let text = serde_json::to_string(&with_caution(&what)).unwrap();
+        assert_eq!(text, format!(r#"{{"z":0.1,"a":1e-9,"caution":"{CAUTION}"}}"#));
     }
 }
