@@ -54,14 +54,14 @@ fn answer(compared: &Compared, report: &Report) -> String {
     let mut text = format!("{}\n{}\n", plain(&compared.title()), plain(&rigs(compared)));
     let wide = report.variants.iter().map(|v| v.label.chars().count()).max().unwrap_or(0).max(8);
     text.push_str(&format!(
-        "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>10}  {}\n",
-        "", "gate", "spine", "forecast", "first yield", "peak", "fails first"
+        "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>12}  {}\n",
+        "", "gate", "spine", "forecast", "first yield", "peak stress", "fails first"
     ));
     for v in &report.variants {
         let kn = |x: Option<f64>| x.map_or_else(|| "-".to_owned(), kilonewtons);
         let peak = v.peak.as_ref().map_or_else(|| "-".to_owned(), |p| format!("{:.0} MPa", p.von_mises_mpa));
         text.push_str(&format!(
-            "{:<wide$}  {:>4.0} % {:>10} {:>12} {:>12} {:>10}  {} ({})\n",
+            "{:<wide$}  {:>4.0} % {:>10} {:>12} {:>12} {:>12}  {} ({})\n",
             v.label,
             100.0 * v.gate_fraction,
             kn(Some(v.spine_kn)),

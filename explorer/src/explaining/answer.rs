@@ -171,13 +171,13 @@ fn told_alike(found: &Explanation, level: &[&RankedCause]) -> String {
 /// The answer that `explain` prints.
 #[must_use]
 pub fn answer(found: &Explanation) -> String {
-    let mut text = format!("{}\nAs told: {}\n{}\n", found.connector, found.rig, found.sentence);
+    let mut text = format!("{}\nAs entered: {}\n{}\n", found.connector, found.rig, found.sentence);
     // Writing to a string cannot fail.
     if found.explained {
         let _ = writeln!(
             text,
             "  {:<9} {:>8}  {:<34}  cause, most likely value (likely values)",
-            "likely", "gives", "first"
+            "likely", "peak", "fails first"
         );
     }
     for cause in &found.causes {

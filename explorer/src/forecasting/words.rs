@@ -178,7 +178,7 @@ pub fn answer(forecast: &Forecast) -> String {
     let _ = writeln!(text, "  the frame first yields    {yields}");
     let _ = writeln!(
         text,
-        "  the frame is permanently bent  {bends:>6.1} kN{}",
+        "  the frame is bent         {bends:>6.1} kN, permanently{}",
         supposed(bends, Gate::AtItsLimit)
     );
     if let Some((pin, kn)) = forecast.bent_pin() {
