@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::args::Field;
-use explorer::comparing::{comparison, compute, wanted};
+use explorer::comparing::{comparison, compute, requested};
 use explorer::mapping::Shown;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::pictures::{misplaced_words, png_size, texts};
@@ -199,7 +199,7 @@ fn long_names_and_sentences_lose_no_word() {
         })
         .collect();
     for count in [2, 3, 4, 5, 6] {
-        let (variants, key) = wanted(&paths[..count], &[], None).unwrap();
+        let (variants, key) = requested(&paths[..count], &[], None).unwrap();
         let compared = compute(variants, key, &SystemSettings::default()).unwrap();
         let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
         let picture = comparison(&compared, &shown, Field::VonMises);
@@ -219,7 +219,7 @@ fn long_names_and_sentences_lose_no_word() {
 #[test]
 fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
     let names = ["pear", "offset-d"].map(str::to_owned);
-    let (variants, key) = wanted(&names, &[], None).unwrap();
+    let (variants, key) = requested(&names, &[], None).unwrap();
     let compared = compute(variants, key, &SystemSettings::default()).unwrap();
     let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
     let picture = comparison(&compared, &shown, Field::VonMises);
@@ -248,7 +248,7 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     assert_eq!(report["variants"][1]["beyond"].as_array().map(Vec::len), Some(2));
     let sets = [("rig.load_kn".to_owned(), "30".to_owned())];
     let vary = ("rig.both.offset_mm".to_owned(), "-15,0".to_owned());
-    let (variants, key) = wanted(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
+    let (variants, key) = requested(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
     let compared = compute(variants, key, &SystemSettings::default()).unwrap();
     let told = compared.beyond().unwrap();
     assert_eq!(told, "Above what offset 0\u{a0}mm holds: stresses tell where, not how much.");
@@ -277,7 +277,7 @@ fn one_scale_serves_all_and_words_keep_clear() {
         (&names[..1], Some(("rig.gate".to_owned(), "closed,open".to_owned()))),
     ];
     for (models, vary) in cases {
-        let (variants, key) = wanted(models, &[], vary.as_ref()).unwrap();
+        let (variants, key) = requested(models, &[], vary.as_ref()).unwrap();
         let compared = compute(variants, key, &settings).unwrap();
         let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
         let whole = comparison(&compared, &shown, Field::VonMises);

@@ -5,7 +5,7 @@
 use pullmap_tests::binary::run;
 use pullmap_tests::model;
 use solver::findings::{Findings, NodalStress, findings};
-use solver::refinement::{Wanted, refine};
+use solver::refinement::{Request, refine};
 use solver::system::{System, SystemSettings};
 use std::fs;
 use std::sync::Arc;
@@ -186,7 +186,7 @@ fn refinement_lowers_the_error_faster_than_even_meshes_do() {
         let rig = model(name, &[]).rig;
         let settings = SystemSettings::default();
         let start = Arc::new(solved(name, &[], &settings).system);
-        let wanted = Wanted { accuracy: 1e-4, unknowns: 60_000, rounds: 12 };
+        let wanted = Request { accuracy: 1e-4, unknowns: 60_000, rounds: 12 };
         let rounds = refine(start, &rig, &settings, wanted).unwrap().rounds;
         let (first, last) = (&rounds[0], rounds.last().unwrap());
         assert!(last.unknowns > 35_000, "{name}: {rounds:#?}");

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::args::{Field, StillKind};
-use explorer::comparing::{Compared, compute, wanted};
+use explorer::comparing::{Compared, compute, requested};
 use explorer::mapping::{Shown, inputs_hash};
 use explorer::stills::still;
 use pullmap_tests::binary::{run, run_with_threads};
@@ -144,7 +144,7 @@ fn words_stay_on_the_page_and_clear_of_each_other() {
     let names = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"].map(str::to_owned);
     for name in &names {
         let gates = Some(("rig.gate".to_owned(), "closed,open".to_owned()));
-        let (variants, key) = wanted(std::slice::from_ref(name), &[], gates.as_ref()).unwrap();
+        let (variants, key) = requested(std::slice::from_ref(name), &[], gates.as_ref()).unwrap();
         let mut compared = compute(variants, key, &settings).unwrap();
         check(StillKind::Compare, &compared);
         for _ in 0..2 {
@@ -153,10 +153,10 @@ fn words_stay_on_the_page_and_clear_of_each_other() {
             check(StillKind::Forecast, &compared);
         }
     }
-    let (variants, key) = wanted(&names[..2], &[], None).unwrap();
+    let (variants, key) = requested(&names[..2], &[], None).unwrap();
     check(StillKind::Compare, &compute(variants, key, &settings).unwrap());
     let offsets = Some(("rig.both.offset_mm".to_owned(), "-15,15".to_owned()));
-    let (variants, key) = wanted(&names[..1], &[], offsets.as_ref()).unwrap();
+    let (variants, key) = requested(&names[..1], &[], offsets.as_ref()).unwrap();
     check(StillKind::Compare, &compute(variants, key, &settings).unwrap());
 }
 
@@ -164,7 +164,7 @@ fn words_stay_on_the_page_and_clear_of_each_other() {
 fn a_long_statement_is_never_cut_and_tells_a_load_beyond_what_parts_bear() {
     let settings = SystemSettings::default();
     let lips = Some(("nose.lip_on".to_owned(), "frame,gate".to_owned()));
-    let (variants, key) = wanted(&["pear".to_owned()], &[], lips.as_ref()).unwrap();
+    let (variants, key) = requested(&["pear".to_owned()], &[], lips.as_ref()).unwrap();
     let mut compared = compute(variants, key, &settings).unwrap();
     // The lip on the gate gives at 5.4 kN, and the rig pulls at 10.
     let told = "Beyond what lip on gate holds: stresses tell where, not how much.";

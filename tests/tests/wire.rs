@@ -143,7 +143,7 @@ fn newer_questions_overtake_older_ones_of_the_same_wire() {
         asked["state"]["set"] = json!({ "nose.notch_depth_mm": 3.0 + 0.02 * ticket as f64 });
         wire.send(Message::text(asked.to_string())).unwrap();
     }
-    let (mut solved, mut overtaken) = (0, 0);
+    let (mut solved, mut superseded) = (0, 0);
     let mut last = Value::Null;
     for _ in 1..=LAST {
         match wire.read().unwrap() {
@@ -155,12 +155,12 @@ fn newer_questions_overtake_older_ones_of_the_same_wire() {
             }
             text => {
                 assert_eq!(told(&text)["status"], 409);
-                overtaken += 1;
+                superseded += 1;
             }
         }
     }
     assert_eq!(last, json!(LAST), "the newest is answered");
-    assert!(overtaken > 0, "{solved} solved, {overtaken} overtaken");
+    assert!(superseded > 0, "{solved} solved, {superseded} superseded");
     server.finish();
 }
 

@@ -58,8 +58,8 @@ export async function ask(address, body, as = 'json', kind = address) {
   const read = { json: 'json', bytes: 'arrayBuffer', text: 'text', blob: 'blob' }[as];
   const answer = await response[read]();
   // Files that were asked for are handed out, even when another one was asked for meanwhile.
-  const overtaken = as === 'json' && tickets.get(kind) !== question.ticket;
-  return overtaken ? null : answer;
+  const superseded = as === 'json' && tickets.get(kind) !== question.ticket;
+  return superseded ? null : answer;
 }
 
 /** Models, parameters, materials. */

@@ -2,7 +2,7 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::CompareArguments;
-use crate::comparing::{Compared, Report, comparison, compute, plain, rigs, wanted};
+use crate::comparing::{Compared, Report, comparison, compute, plain, requested, rigs};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
 use crate::output::print;
@@ -15,7 +15,7 @@ use solver::system::SystemSettings;
 /// # Errors
 /// Too few or too many variants, fewer than two that can be computed, or a file that cannot be written.
 pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
-    let (variants, key) = wanted(&arguments.models, &arguments.change.set, arguments.vary.as_ref())?;
+    let (variants, key) = requested(&arguments.models, &arguments.change.set, arguments.vary.as_ref())?;
     // Without --out the folder is named for what could be computed.
     if let Some(out) = arguments.out.as_deref().filter(|_| !arguments.json) {
         Files::check(out)?;

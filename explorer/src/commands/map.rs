@@ -5,7 +5,8 @@ use crate::args::MapArguments;
 use crate::caution::{CAUTION, with_caution};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
-    Solved, Wanted, answer, fields_files, inputs_hash, most_enlarged, refine, sensitivity, solve, stress_map,
+    PictureRequest, Solved, answer, fields_files, inputs_hash, most_enlarged, refine, sensitivity, solve,
+    stress_map,
 };
 use crate::model_file::{Model, Source};
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
@@ -103,8 +104,12 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             let asked = arguments.show_shape.unwrap_or(0.0);
             let most = most_enlarged(&solved);
             let enlarged = asked.min(most);
-            let wanted =
-                Wanted { field: arguments.field, enlarged, size: PICTURE, sets: &arguments.change.set };
+            let wanted = PictureRequest {
+                field: arguments.field,
+                enlarged,
+                size: PICTURE,
+                sets: &arguments.change.set,
+            };
             files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
             files.text("findings.json", &json_of(&with_caution(&solved.findings))?)?;
             if !printed.is_empty() {

@@ -7,7 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::machine;
 use crate::mapping::Shown;
 use crate::progress::Progress;
-use crate::stills::{Asked, asked, caption, still};
+use crate::stills::{StillRequest, caption, requested_still, still};
 use rayon::prelude::*;
 use solver::system::SystemSettings;
 use study::Engine;
@@ -17,7 +17,7 @@ use study::Engine;
 /// # Errors
 /// What was asked for does not go together, a model has mistakes or cannot be solved, or a file cannot be written.
 pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
-    let Asked { kind, mut variants, key, sizes } = asked(arguments)?;
+    let StillRequest { kind, mut variants, key, sizes } = requested_still(arguments)?;
     if let Some(out) = &arguments.out {
         Files::check(out)?;
     }

@@ -1,6 +1,6 @@
 //! The variants, solved. They do not depend on each other, so they are solved at the same time; their order is kept.
 
-use super::wanted::{CompareError, Wanted};
+use super::request::{CompareError, VariantRequest};
 use crate::failure::Failure;
 use crate::mapping::{Solved, inputs_hash, solve};
 use crate::model_file::{IDLE_ENGAGED, Model};
@@ -179,7 +179,7 @@ impl Compared {
 /// # Errors
 /// Fewer than two can be computed: the reasons of all that cannot.
 pub fn compute(
-    wanted: Vec<Wanted>,
+    wanted: Vec<VariantRequest>,
     key: Option<String>,
     settings: &SystemSettings,
 ) -> Result<Compared, CompareError> {
@@ -209,7 +209,12 @@ pub fn compute(
     Ok(Compared { cases, left_out, key })
 }
 
-fn case(engine: &Engine, wanted: Wanted, varies: bool, settings: &SystemSettings) -> Result<Case, LeftOut> {
+fn case(
+    engine: &Engine,
+    wanted: VariantRequest,
+    varies: bool,
+    settings: &SystemSettings,
+) -> Result<Case, LeftOut> {
     let label = wanted.label.clone();
     let varied = wanted.sets.last().filter(|_| varies).cloned();
     Case::solve(engine, wanted, settings).map_err(|failure| {
@@ -227,8 +232,12 @@ impl Case {
     ///
     /// # Errors
     /// The model has mistakes, or cannot be solved.
-    pub fn solve(engine: &Engine, wanted: Wanted, settings: &SystemSettings) -> Result<Self, Failure> {
-        let Wanted { label, short, source, sets } = wanted;
+    pub fn solve(
+        engine: &Engine,
+        wanted: VariantRequest,
+        settings: &SystemSettings,
+    ) -> Result<Self, Failure> {
+        let VariantRequest { label, short, source, sets } = wanted;
         let source = source?;
         let model = source.model(&sets)?;
         let solved = solve(engine, &model, settings, &|_| ())?;

@@ -9,7 +9,7 @@ mod cases;
 mod naming;
 mod picture;
 mod report;
-mod wanted;
+mod request;
 mod weakest;
 mod words;
 
@@ -17,6 +17,6 @@ pub use cases::{Case, Compared, LeftOut, compute};
 pub(crate) use naming::{key_in_words, value_in_words};
 pub use picture::{comparison, rigs};
 pub use report::{FORMAT, Report, plain};
-pub use wanted::{CompareError, Wanted, wanted};
+pub use request::{CompareError, VariantRequest, requested};
 pub use weakest::weakest;
 pub use words::{difference, part_in_words};

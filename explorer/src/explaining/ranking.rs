@@ -21,11 +21,11 @@ const MUCH_WORSE: f64 = 0.7;
 
 /// Settings to be solved, each once.
 #[derive(Default)]
-struct Wanted {
+struct CaseList {
     settings: Vec<Case>,
 }
 
-impl Wanted {
+impl CaseList {
     fn add(&mut self, setting: Case) -> usize {
         self.settings.iter().position(|s| *s == setting).unwrap_or_else(|| {
             self.settings.push(setting);
@@ -106,7 +106,7 @@ pub fn explain(
     let nominal = model.case(coarse_mesh());
     let system = &*engine.system(&nominal).map_err(|e| Failure::solving(&model.title, &e))?;
     let causes = causes(source, model, sets, &nominal, system);
-    let mut wanted_settings = Wanted::default();
+    let mut wanted_settings = CaseList::default();
     wanted_settings.add(nominal.clone());
     // Value and place in the list, for each cause.
     let places: Vec<Vec<(f64, usize)>> = causes

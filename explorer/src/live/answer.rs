@@ -1,11 +1,11 @@
 //! The answer to a solve: findings and shapes as JSON, mesh and fields as blocks.
 
+use super::api_error::ApiError;
 use super::blocks::Blocks;
 use super::parameters::used;
 use super::prepared::Prepared;
 use super::protocol::{Extra, VERSION, Want};
 use super::state::Checked;
-use super::trouble::Trouble;
 use crate::caution::{CAUTION, with_caution};
 use crate::mapping::{Solved, headline, inputs_hash, rig_in_words};
 use geometry::curve::Point;
@@ -35,7 +35,7 @@ pub fn answer(
     prepared: &Prepared,
     want: &Want,
     (ticket, built): (u64, Duration),
-) -> Result<Vec<u8>, Trouble> {
+) -> Result<Vec<u8>, ApiError> {
     let (solved, [loaded, judged]) = prepared.load(&checked.model, want.quick)?;
     let clock = Instant::now();
     let mut blocks = Blocks::default();
@@ -65,7 +65,7 @@ pub fn answer(
         "system": ms(built), "response": ms(loaded), "findings": ms(judged), "fields": ms(written),
         "total": ms(built + loaded + judged + written),
     });
-    let json = serde_json::to_vec(&json).map_err(|error| Trouble::Fault(error.to_string()))?;
+    let json = serde_json::to_vec(&json).map_err(|error| ApiError::Fault(error.to_string()))?;
     Ok(blocks.sealed(u16::try_from(VERSION).unwrap_or_default(), &json))
 }
 

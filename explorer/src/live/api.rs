@@ -1,15 +1,15 @@
-//! The addresses of the server: what comes in at each, in which lane it is worked on, and what goes out.
+//! The addresses of the server: what comes in at each, in which queue it is worked on, and what goes out.
 
 use super::answer::{answer, inputs};
+use super::api_error::ApiError;
 use super::guard::{Guard, add_headers};
 use super::parameters;
-use super::prepared::Shelf;
+use super::prepared::SystemCache;
 use super::protocol::{self, Envelope, Judge, OfState, Open, Pull, Solve, VERSION};
 use super::state::{self, State};
-use super::trouble::Trouble;
-use super::turns::{Turns, Wanted};
+use super::turns::{Claim, Turns};
 use super::wire::{self, MOST_WIRES};
-use super::work::Lane;
+use super::work::WorkQueue;
 use super::{assets, charts, export, offline_page};
 use crate::args::LOADS_KN;
 use crate::caution::{CAUTION, with_caution};
@@ -53,13 +53,13 @@ pub struct Live {
     guard: Guard,
     turns: Turns,
     /// What a hand waits for.
-    quick: Lane,
+    quick: WorkQueue,
     /// What may take a while.
-    slow: Lane,
+    slow: WorkQueue,
     /// Places for standing connections.
     wires: Arc<Semaphore>,
     /// Systems that are kept.
-    pub shelf: Shelf,
+    pub systems: SystemCache,
     opens_with: Json,
 }
 
@@ -79,10 +79,10 @@ impl Live {
         Self {
             guard,
             turns: Turns::default(),
-            quick: Lane::new(2, SOLVE_TIME),
-            slow: Lane::new(1, CHART_TIME),
+            quick: WorkQueue::new(2, SOLVE_TIME),
+            slow: WorkQueue::new(1, CHART_TIME),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
-            shelf: Shelf::default(),
+            systems: SystemCache::default(),
             opens_with,
         }
     }
@@ -95,9 +95,9 @@ fn respond(status: u16, kind: &'static str, body: impl Into<Body>) -> Response<B
     response
 }
 
-fn refuse(trouble: &Trouble) -> Response<Body> {
-    let mut response = respond(trouble.status(), "application/json", trouble.to_json());
-    if matches!(trouble, Trouble::TooLarge(_) | Trouble::TooSlow(_) | Trouble::Forbidden(_)) {
+fn refuse(error: &ApiError) -> Response<Body> {
+    let mut response = respond(error.status(), "application/json", error.to_json());
+    if matches!(error, ApiError::TooLarge(_) | ApiError::TooSlow(_) | ApiError::Forbidden(_)) {
         // What is still on its way of this request is not read.
         response.headers_mut().insert(CONNECTION, HeaderValue::from_static("close"));
     }
@@ -130,9 +130,9 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/svg", post(svg))
         .route("/api/findings", post(findings))
         .route("/api/page", post(page))
-        .fallback(|| async { refuse(&Trouble::NotFound) })
+        .fallback(|| async { refuse(&ApiError::NotFound) })
         .method_not_allowed_fallback(|request: Request| async move {
-            let mut response = refuse(&Trouble::OtherMethod);
+            let mut response = refuse(&ApiError::OtherMethod);
             let path = request.uri().path();
             let posted = path.starts_with("/api/") && !["/api/start", "/api/wire"].contains(&path);
             let allowed = if posted { "POST" } else { "GET, HEAD" };
@@ -149,7 +149,7 @@ async fn guarded(Shared(live): Shared<Arc<Live>>, request: Request, next: Next) 
             let host = request.headers().get(HOST).cloned();
             (next.run(request).await, host)
         }
-        Err(trouble) => (refuse(&trouble), None),
+        Err(error) => (refuse(&error), None),
     };
     add_headers(response.headers_mut(), host.as_ref());
     response
@@ -158,7 +158,7 @@ async fn guarded(Shared(live): Shared<Arc<Live>>, request: Request, next: Next) 
 fn asset(name: &str) -> Response<Body> {
     match assets::find(name) {
         Some((bytes, kind)) => respond(200, kind, Bytes::from_static(bytes)),
-        None => refuse(&Trouble::NotFound),
+        None => refuse(&ApiError::NotFound),
     }
 }
 
@@ -186,13 +186,13 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
 }
 
 /// Reads a body to its end, keeping at most `largest` bytes.
-async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, Trouble> {
+async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, ApiError> {
     let headers = request.headers();
     let length = headers
         .get(CONTENT_LENGTH)
         .and_then(|length| length.to_str().ok())
         .and_then(|text| text.parse::<usize>().ok());
-    let too_large = Trouble::TooLarge(largest >> 10);
+    let too_large = ApiError::TooLarge(largest >> 10);
     if length.is_some_and(|length| length > MOST_READ || (length > largest && headers.contains_key(EXPECT))) {
         return Err(too_large);
     }
@@ -200,7 +200,7 @@ async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, Trouble> {
     let read = async {
         let (mut kept, mut seen) = (Vec::new(), 0);
         while let Some(frame) = body.frame().await {
-            let frame = frame.map_err(|_| Trouble::BadRequest("the body broke off".to_owned()))?;
+            let frame = frame.map_err(|_| ApiError::BadRequest("the body broke off".to_owned()))?;
             let Ok(data) = frame.into_data() else { continue };
             seen += data.len();
             if seen <= largest {
@@ -214,18 +214,18 @@ async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, Trouble> {
         }
         if seen > largest { Err(too_large) } else { Ok(kept) }
     };
-    tokio::time::timeout(BODY_TIME, read).await.unwrap_or(Err(Trouble::TooSlow(BODY_TIME.as_secs())))
+    tokio::time::timeout(BODY_TIME, read).await.unwrap_or(Err(ApiError::TooSlow(BODY_TIME.as_secs())))
 }
 
 /// How a request is worked on.
 #[derive(Clone, Copy)]
-struct Door {
+struct Endpoint {
     address: &'static str,
     slow: bool,
     largest: usize,
 }
 
-impl Door {
+impl Endpoint {
     const fn quick(address: &'static str) -> Self {
         Self { address, slow: false, largest: LARGEST_BODY }
     }
@@ -236,49 +236,49 @@ impl Door {
 }
 
 async fn through<T: DeserializeOwned + Send + 'static>(
-    door: Door,
+    endpoint: Endpoint,
     live: Arc<Live>,
     request: Request,
-    work: impl FnOnce(&Live, &Envelope, T, &Wanted) -> Result<Reply, Trouble> + Send + 'static,
+    work: impl FnOnce(&Live, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
 ) -> Response<Body> {
     let reply = async {
-        let body = body_of(request, door.largest).await?;
-        in_turn(door, live, &body, work).await
+        let body = body_of(request, endpoint.largest).await?;
+        in_turn(endpoint, live, &body, work).await
     };
     respond_with(reply.await)
 }
 
-fn respond_with(reply: Result<Reply, Trouble>) -> Response<Body> {
+fn respond_with(reply: Result<Reply, ApiError>) -> Response<Body> {
     match reply {
         Ok(reply) => reply.into_response(),
-        Err(trouble) => refuse(&trouble),
+        Err(error) => refuse(&error),
     }
 }
 
 async fn in_turn<T: DeserializeOwned + Send + 'static>(
-    door: Door,
+    endpoint: Endpoint,
     live: Arc<Live>,
     body: &[u8],
-    work: impl FnOnce(&Live, &Envelope, T, &Wanted) -> Result<Reply, Trouble> + Send + 'static,
-) -> Result<Reply, Trouble> {
+    work: impl FnOnce(&Live, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
+) -> Result<Reply, ApiError> {
     let (envelope, asked) = protocol::read::<T>(body)?;
-    let turn = live.turns.take(&envelope.session, door.address, envelope.ticket)?;
+    let turn = live.turns.take(&envelope.session, endpoint.address, envelope.ticket)?;
     let shared = Arc::clone(&live);
-    let lane = if door.slow { &live.slow } else { &live.quick };
-    lane.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
+    let queue = if endpoint.slow { &live.slow } else { &live.quick };
+    queue.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
 }
 
-const SOLVE: Door = Door::quick("/api/solve");
+const SOLVE: Endpoint = Endpoint::quick("/api/solve");
 
 /// Answers a question of `/api/solve`, whichever way it came.
 ///
 /// # Errors
 /// It is not of the form that the protocol describes, the state is impossible, or nobody wants the answer any more.
-pub async fn solved(live: Arc<Live>, body: &[u8]) -> Result<Reply, Trouble> {
+pub async fn solved(live: Arc<Live>, body: &[u8]) -> Result<Reply, ApiError> {
     in_turn::<Solve>(SOLVE, live, body, |live, envelope, asked, wanted| {
         let clock = Instant::now();
         let checked = asked.state.check()?;
-        let prepared = live.shelf.take(&checked)?;
+        let prepared = live.systems.take(&checked)?;
         wanted.check()?;
         let bytes = answer(&checked, &prepared, &asked.want, (envelope.ticket, clock.elapsed()))?;
         Ok(Reply::Bytes("application/octet-stream", bytes))
@@ -299,11 +299,11 @@ async fn wire(
     upgrade: Result<WebSocketUpgrade, WebSocketUpgradeRejection>,
 ) -> Response<Body> {
     let Ok(upgrade) = upgrade else {
-        return refuse(&Trouble::BadRequest("this address is for a WebSocket".to_owned()));
+        return refuse(&ApiError::BadRequest("this address is for a WebSocket".to_owned()));
     };
     match Arc::clone(&live.wires).try_acquire_owned() {
         Ok(place) => wire::lay(live, place, upgrade),
-        Err(_) => refuse(&Trouble::Busy),
+        Err(_) => refuse(&ApiError::Busy),
     }
 }
 
@@ -311,9 +311,9 @@ async fn wire(
 ///
 /// # Errors
 /// The state is impossible, or nobody wants them any more.
-pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Wanted) -> Result<Json, Trouble> {
+pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> Result<Json, ApiError> {
     let checked = state.check()?;
-    let prepared = live.shelf.take(&checked)?;
+    let prepared = live.systems.take(&checked)?;
     wanted.check()?;
     let (response, limits) = prepared.limits(&checked.model)?;
     let mut json = json!({ "inputs": inputs(&checked), "limits": limits, "caution": CAUTION });
@@ -325,7 +325,7 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Wanted) -> 
 }
 
 async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<Judge>(Door::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
+    through::<Judge>(Endpoint::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
         let mut json = limits_json(live, &asked.state, asked.quick, wanted)?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
@@ -334,16 +334,16 @@ async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<B
 }
 
 async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<Pull>(Door::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
+    through::<Pull>(Endpoint::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
         if !(LOADS_KN[0]..=LOADS_KN[1]).contains(&asked.broke_at_kn) {
             let allowed = range_in_words(LOADS_KN, Dimension::Force);
             let says =
                 format!("found {}; allowed: {allowed}", with_unit(asked.broke_at_kn, Dimension::Force));
-            return Err(Trouble::of_key("broke_at_kn", &says));
+            return Err(ApiError::of_key("broke_at_kn", &says));
         }
         let place = match asked.place.trim() {
             "" => None,
-            word => Some(place(word).map_err(|says| Trouble::of_key("where", &says))?),
+            word => Some(place(word).map_err(|says| ApiError::of_key("where", &says))?),
         };
         let observed = Observed { broke_at_kn: asked.broke_at_kn, place };
         let checked = asked.state.check()?;
@@ -351,10 +351,10 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         wanted.check()?;
         // On the mesh that the command takes, so that both say the same.
         let engine = Engine::default();
-        engine.system(&model.case(coarse_mesh())).map_err(|says| Trouble::of_key("", &says.to_string()))?;
+        engine.system(&model.case(coarse_mesh())).map_err(|says| ApiError::of_key("", &says.to_string()))?;
         let found = explain(&checked.source, model, &checked.sets, &engine, observed, &|_| ())
-            .map_err(|failure| super::trouble::of_failure(&failure))?;
-        let mut json = serde_json::to_value(&found).map_err(|e| Trouble::Fault(e.to_string()))?;
+            .map_err(|failure| super::api_error::of_failure(&failure))?;
+        let mut json = serde_json::to_value(&found).map_err(|e| ApiError::Fault(e.to_string()))?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
     })
@@ -362,15 +362,15 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
 }
 
 async fn chart(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Door::slow("/api/chart"), live, request, |live, envelope, asked, wanted| {
+    through(Endpoint::slow("/api/chart"), live, request, |live, envelope, asked, wanted| {
         charts::chart(live, envelope.ticket, &asked, wanted)
     })
     .await
 }
 
 async fn open(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    let door = Door { largest: LARGEST_FILE, ..Door::quick("/api/open") };
-    through::<Open>(door, live, request, |_, _, asked, _| {
+    let endpoint = Endpoint { largest: LARGEST_FILE, ..Endpoint::quick("/api/open") };
+    through::<Open>(endpoint, live, request, |_, _, asked, _| {
         let (model, values) = state::open(&asked.toml)?;
         Ok(Reply::Json(json!({ "title": model.title, "values": values, "notes": model.notes })))
     })
@@ -378,7 +378,7 @@ async fn open(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bod
 }
 
 async fn save(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<OfState>(Door::quick("/api/save"), live, request, |_, _, asked, _| {
+    through::<OfState>(Endpoint::quick("/api/save"), live, request, |_, _, asked, _| {
         let text = asked.state.check()?.to_toml()?;
         Ok(Reply::Bytes("text/plain; charset=utf-8", text.into_bytes()))
     })
@@ -386,26 +386,28 @@ async fn save(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bod
 }
 
 async fn findings(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<OfState>(Door::quick("/api/findings"), live, request, |live, _, asked, wanted| {
+    through::<OfState>(Endpoint::quick("/api/findings"), live, request, |live, _, asked, wanted| {
         export::findings(live, &asked.state, wanted)
     })
     .await
 }
 
 async fn still(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Door::slow("/api/still"), live, request, |live, _, asked, wanted| {
+    through(Endpoint::slow("/api/still"), live, request, |live, _, asked, wanted| {
         export::still(live, &asked, wanted)
     })
     .await
 }
 
 async fn svg(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Door::slow("/api/svg"), live, request, |live, _, asked, wanted| export::svg(live, &asked, wanted))
-        .await
+    through(Endpoint::slow("/api/svg"), live, request, |live, _, asked, wanted| {
+        export::svg(live, &asked, wanted)
+    })
+    .await
 }
 
 async fn page(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Door::slow("/api/page"), live, request, |live, _, asked, wanted| {
+    through(Endpoint::slow("/api/page"), live, request, |live, _, asked, wanted| {
         offline_page::page(live, &asked, wanted)
     })
     .await

@@ -4,12 +4,12 @@
 //! that drags. Between two values it looks whether anybody still wants it.
 
 use super::api::{Live, Reply};
+use super::api_error::{ApiError, of_rig};
 use super::parameters;
 use super::prepared::Prepared;
 use super::protocol::{Chart, ChartOf, check_size};
 use super::state::State;
-use super::trouble::{Trouble, of_rig};
-use super::turns::Wanted;
+use super::turns::Claim;
 use crate::caution::CAUTION;
 use crate::model_file::keys::{self, Kind};
 use serde::Serialize;
@@ -43,7 +43,7 @@ pub struct Row {
 ///
 /// # Errors
 /// There is no such parameter, or it is no number.
-pub fn control(key: &str) -> Result<(String, &'static str), Trouble> {
+pub fn control(key: &str) -> Result<(String, &'static str), ApiError> {
     let (own, both) = match key.strip_prefix("rig.both.") {
         Some(rest) => (format!("rig.upper.{rest}"), true),
         None => (key.to_owned(), false),
@@ -53,9 +53,10 @@ pub fn control(key: &str) -> Result<(String, &'static str), Trouble> {
     match control {
         Some(control) if both => Ok((at_both_ends(&control.label), control.unit)),
         Some(control) => Ok((control.label, control.unit)),
-        None => {
-            Err(Trouble::of_key("key", &format!("found {key}; allowed: a key of the model that is a number")))
-        }
+        None => Err(ApiError::of_key(
+            "key",
+            &format!("found {key}; allowed: a key of the model that is a number"),
+        )),
     }
 }
 
@@ -77,7 +78,7 @@ pub fn with_value(state: &State, key: &str, value: f64) -> State {
     changed
 }
 
-fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, Trouble> {
+fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, ApiError> {
     let checked = state.check()?;
     let prepared = base.for_model(&checked.model)?;
     let (system, rig) = (&prepared.system, &checked.model.rig);
@@ -99,7 +100,7 @@ fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, Troubl
 }
 
 /// The value that a parameter has now; the upper one for `rig.both.x`.
-fn value_now(state: &State, key: &str) -> Result<Option<f64>, Trouble> {
+fn value_now(state: &State, key: &str) -> Result<Option<f64>, ApiError> {
     let own = key.replacen("rig.both.", "rig.upper.", 1);
     let used = parameters::used(&state.check()?.model);
     Ok(used.get(&own).and_then(|value| match value {
@@ -112,18 +113,18 @@ fn value_now(state: &State, key: &str) -> Result<Option<f64>, Trouble> {
 ///
 /// # Errors
 /// The state is impossible, the range is none, or nobody wants the chart any more.
-pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Wanted) -> Result<Reply, Trouble> {
+pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<Reply, ApiError> {
     check_size(asked.size)?;
     let (label, unit) = control(&asked.range.key)?;
-    let base = live.shelf.take(&asked.state.check()?)?;
+    let base = live.systems.take(&asked.state.check()?)?;
     let now = value_now(&asked.state, &asked.range.key)?;
     let mut rows = Vec::new();
     for value in asked.range.values()? {
         wanted.check()?;
         let found = match row(&base, &with_value(&asked.state, &asked.range.key, value), asked.what) {
             Ok(row) => row,
-            Err(trouble @ Trouble::Impossible(_)) => {
-                Row { mistake: Some(trouble.in_a_line()), ..Row::default() }
+            Err(error @ ApiError::Impossible(_)) => {
+                Row { mistake: Some(error.in_a_line()), ..Row::default() }
             }
             Err(other) => return Err(other),
         };
@@ -148,7 +149,7 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Wanted) -> Result
         dark: asked.dark,
         size: asked.size,
     };
-    let drawn = chart.draw().map_err(|error| Trouble::Fault(error.to_string()))?;
+    let drawn = chart.draw().map_err(|error| ApiError::Fault(error.to_string()))?;
     let plot = drawn.plot;
     Ok(Reply::Json(json!({
         "ticket": ticket,

@@ -2,23 +2,23 @@
 
 use super::answer::inputs;
 use super::api::{Live, Reply};
+use super::api_error::{ApiError, of_failure};
 use super::protocol::Still;
 use super::state::State;
-use super::trouble::{Trouble, of_failure};
-use super::turns::Wanted;
+use super::turns::Claim;
 use crate::caution::with_caution;
 use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
 use viz::Drawing;
 
-fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Trouble> {
+fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiError> {
     asked.check()?;
     let checked = asked.state.check()?;
-    let prepared = live.shelf.take(&checked)?;
+    let prepared = live.systems.take(&checked)?;
     wanted.check()?;
     // The picture shows no number that needs a further load.
     let (solved, _) = prepared.load(&checked.model, true)?;
-    let picture = mapping::Wanted {
+    let picture = mapping::PictureRequest {
         field: asked.field.field(),
         enlarged: asked.enlarged,
         size: asked.size,
@@ -31,7 +31,7 @@ fn drawing(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Drawing, Troub
 ///
 /// # Errors
 /// The state is impossible, or the size.
-pub fn still(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble> {
+pub fn still(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError> {
     let bytes =
         drawing(live, asked, wanted)?.to_png().map_err(|error| of_failure(&Failure::Picture(error)))?;
     Ok(Reply::Bytes("image/png", bytes))
@@ -41,7 +41,7 @@ pub fn still(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Troub
 ///
 /// # Errors
 /// The state is impossible, or the size.
-pub fn svg(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble> {
+pub fn svg(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError> {
     let text =
         drawing(live, asked, wanted)?.to_svg().map_err(|error| of_failure(&Failure::Picture(error)))?;
     Ok(Reply::Bytes("image/svg+xml", text.into_bytes()))
@@ -51,9 +51,9 @@ pub fn svg(live: &Live, asked: &Still, wanted: &Wanted) -> Result<Reply, Trouble
 ///
 /// # Errors
 /// The state is impossible.
-pub fn findings(live: &Live, state: &State, wanted: &Wanted) -> Result<Reply, Trouble> {
+pub fn findings(live: &Live, state: &State, wanted: &Claim) -> Result<Reply, ApiError> {
     let checked = state.check()?;
-    let prepared = live.shelf.take(&checked)?;
+    let prepared = live.systems.take(&checked)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, false)?;
     let mut text = serde_json::to_string_pretty(&with_caution(&solved.findings))

@@ -4,7 +4,7 @@
 //! name at the loopback address (DNS rebinding) sends that name as Host and is refused; a form or script of another site
 //! sends its Origin and is refused; and no answer may be framed, sniffed, kept or read across sites.
 
-use super::trouble::Trouble;
+use super::api_error::ApiError;
 use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HOST, HeaderMap, HeaderName, HeaderValue, ORIGIN,
     REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
@@ -69,8 +69,8 @@ impl Guard {
     /// Judges the head of a request.
     ///
     /// # Errors
-    /// [`Trouble::Forbidden`] for a wrong Host or Origin, [`Trouble::WrongType`] for a body that is no JSON.
-    pub fn check(&self, method: &Method, uri: &Uri, headers: &HeaderMap) -> Result<(), Trouble> {
+    /// [`ApiError::Forbidden`] for a wrong Host or Origin, [`ApiError::WrongType`] for a body that is no JSON.
+    pub fn check(&self, method: &Method, uri: &Uri, headers: &HeaderMap) -> Result<(), ApiError> {
         let text = |name: &HeaderName| {
             let mut all = headers.get_all(name).iter();
             match (all.next(), all.next()) {
@@ -80,8 +80,8 @@ impl Guard {
             }
         };
         let wrong_host =
-            Trouble::Forbidden("this server is reached by its address alone, not by another name");
-        let wrong_origin = Trouble::Forbidden("requests from other sites are refused");
+            ApiError::Forbidden("this server is reached by its address alone, not by another name");
+        let wrong_origin = ApiError::Forbidden("requests from other sites are refused");
         let host = match text(&HOST) {
             Ok(Some(host)) if self.is_own(host) => host,
             _ => return Err(wrong_host),
@@ -111,7 +111,7 @@ impl Guard {
                     .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
             });
             if !json {
-                return Err(Trouble::WrongType);
+                return Err(ApiError::WrongType);
             }
         }
         Ok(())
@@ -152,7 +152,7 @@ mod tests {
         for (name, value) in headers {
             map.append(HeaderName::from_static(name), HeaderValue::from_static(value));
         }
-        guard.check(&method, &path.parse().unwrap(), &map).map_or_else(|trouble| trouble.status(), |()| 200)
+        guard.check(&method, &path.parse().unwrap(), &map).map_or_else(|error| error.status(), |()| 200)
     }
 
     #[test]

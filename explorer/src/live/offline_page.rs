@@ -4,14 +4,14 @@
 
 use super::answer::answer;
 use super::api::{Live, Reply, limits_json};
+use super::api_error::ApiError;
 use super::assets;
 use super::charts::{control, with_value};
 use super::offline_script;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
 use super::state::State;
-use super::trouble::Trouble;
-use super::turns::Wanted;
+use super::turns::Claim;
 use crate::caution::CAUTION;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -29,21 +29,21 @@ const MOST_LETTERS: usize = 80;
 ///
 /// # Errors
 /// A state is impossible, too much is kept, or nobody wants the page any more.
-pub fn page(live: &Live, asked: &Page, wanted: &Wanted) -> Result<Reply, Trouble> {
+pub fn page(live: &Live, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError> {
     if asked.kept.len() > MOST_KEPT || asked.kept.iter().any(|kept| kept.name.chars().count() > MOST_LETTERS)
     {
-        return Err(Trouble::BadRequest(format!(
+        return Err(ApiError::BadRequest(format!(
             "kept: allowed: {MOST_KEPT} states with names of {MOST_LETTERS} letters"
         )));
     }
     let title = asked.state.check()?.model.title;
-    let mesh_id = live.shelf.take(&asked.state.check()?)?.mesh_id.clone();
+    let mesh_id = live.systems.take(&asked.state.check()?)?.mesh_id.clone();
     let now = entry(live, "", &asked.state, wanted)?;
     let kept = asked
         .kept
         .iter()
         .map(|kept| entry(live, &kept.name, &kept.state, wanted))
-        .collect::<Result<Vec<Json>, Trouble>>()?;
+        .collect::<Result<Vec<Json>, ApiError>>()?;
     let data = json!({
         "version": super::protocol::VERSION,
         "program": env!("CARGO_PKG_VERSION"),
@@ -61,11 +61,11 @@ fn all(mesh_id: Option<String>) -> Want {
     Want { mesh_id, fields: vec![Extra::Pull, Extra::Principal, Extra::Ribbon], quick: false }
 }
 
-fn entry(live: &Live, name: &str, state: &State, wanted: &Wanted) -> Result<Json, Trouble> {
+fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json, ApiError> {
     wanted.check()?;
     let limits = limits_json(live, state, true, wanted)?;
     let checked = state.check()?;
-    let prepared = live.shelf.take(&checked)?;
+    let prepared = live.systems.take(&checked)?;
     let bytes = answer(&checked, &prepared, &all(None), (0, Duration::ZERO))?;
     Ok(json!({
         "name": name,
@@ -75,18 +75,18 @@ fn entry(live: &Live, name: &str, state: &State, wanted: &Wanted) -> Result<Json
     }))
 }
 
-fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Wanted) -> Result<Json, Trouble> {
+fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Claim) -> Result<Json, ApiError> {
     let Some(range) = &asked.sweep else { return Ok(Json::Null) };
     let (label, unit) = control(&range.key)?;
-    let base = live.shelf.take(&asked.state.check()?)?;
+    let base = live.systems.take(&asked.state.check()?)?;
     let mut steps = Vec::new();
     for value in range.values()? {
         wanted.check()?;
         let step = step(&base, &with_value(&asked.state, &range.key, value), mesh_id);
         steps.push(match step {
             Ok(answer) => json!({ "value": value, "answer": answer, "limits": null, "mistake": null }),
-            Err(trouble @ Trouble::Impossible(_)) => {
-                let says = trouble.in_a_line();
+            Err(error @ ApiError::Impossible(_)) => {
+                let says = error.in_a_line();
                 json!({ "value": value, "answer": null, "limits": null, "mistake": says })
             }
             Err(other) => return Err(other),
@@ -95,7 +95,7 @@ fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Wanted) -> Result<Js
     Ok(json!({ "key": range.key, "label": label, "unit": unit, "steps": steps }))
 }
 
-fn step(base: &Arc<Prepared>, state: &State, mesh_id: &str) -> Result<String, Trouble> {
+fn step(base: &Arc<Prepared>, state: &State, mesh_id: &str) -> Result<String, ApiError> {
     let checked = state.check()?;
     let prepared = base.for_model(&checked.model)?;
     let want = Want { quick: true, ..all(Some(mesh_id.to_owned())) };
@@ -111,8 +111,8 @@ fn escaped(text: &str) -> String {
 }
 
 /// Puts everything into the template. Each place is filled once, in one pass: what is put in is not searched again.
-fn fill(title: &str, data: &Json) -> Result<String, Trouble> {
-    let missing = || Trouble::NotYet("the self-contained page");
+fn fill(title: &str, data: &Json) -> Result<String, ApiError> {
+    let missing = || ApiError::NotYet("the self-contained page");
     let template = assets::offline("offline.html").ok_or_else(missing)?;
     let style = assets::offline("offline.css").ok_or_else(missing)?;
     let script = offline_script::script().ok_or_else(missing)?;

@@ -230,7 +230,7 @@ fn shown_when(key: &Key) -> Option<ShownWhen> {
     Some(ShownWhen { key: chooser, words })
 }
 
-/// What a slider covers: what is met on a rigger's shelf. Engineering judgement.
+/// What a slider covers: what is met on a rigger's systems. Engineering judgement.
 fn slider(path: &str, allowed: [f64; 2]) -> Slider {
     let (min, max, step) = match path {
         "window.inside_length_mm" => (30.0, 140.0, 0.5),

@@ -5,9 +5,9 @@
 //! building it again. Nothing here may be called from inside a rayon task: a waiting thread could then be the one that
 //! the builder needs.
 
+use super::api_error::{ApiError, of_rig, of_system};
 use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
-use super::trouble::{Trouble, of_rig, of_system};
 use crate::mapping::{Solved, judge};
 use crate::model_file::Model;
 use sha2::{Digest, Sha256};
@@ -33,13 +33,13 @@ pub struct Prepared {
 }
 
 /// What building one came to.
-type Built = Result<Arc<Prepared>, Trouble>;
+type Built = Result<Arc<Prepared>, ApiError>;
 
 /// The systems that are kept.
 #[derive(Debug)]
-pub struct Shelf(Mutex<Kept<SystemKey, Arc<OnceLock<Built>>>>);
+pub struct SystemCache(Mutex<Kept<SystemKey, Arc<OnceLock<Built>>>>);
 
-impl Default for Shelf {
+impl Default for SystemCache {
     fn default() -> Self {
         Self(Mutex::new(Kept::new(KEPT)))
     }
@@ -87,7 +87,7 @@ impl Prepared {
     ///
     /// # Errors
     /// The rig is impossible.
-    pub fn load(&self, model: &Model, quick: bool) -> Result<(Solved, [Duration; 2]), Trouble> {
+    pub fn load(&self, model: &Model, quick: bool) -> Result<(Solved, [Duration; 2]), ApiError> {
         let clock = Instant::now();
         let response = self.system.respond(&model.rig).map_err(|error| of_rig(&error))?;
         let loaded = clock.elapsed();
@@ -99,7 +99,7 @@ impl Prepared {
     ///
     /// # Errors
     /// One of the further loads cannot be solved.
-    pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, Trouble> {
+    pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, ApiError> {
         let stress = NodalStress::new(&self.system, &response);
         let findings = match quick {
             true => {
@@ -116,7 +116,7 @@ impl Prepared {
     ///
     /// # Errors
     /// The rig is impossible.
-    pub fn limits(&self, model: &Model) -> Result<(Response, Limits), Trouble> {
+    pub fn limits(&self, model: &Model) -> Result<(Response, Limits), ApiError> {
         let rig = &model.rig;
         let judge = || {
             let mut pull = Pull::new(&self.system, rig)?;
@@ -128,7 +128,7 @@ impl Prepared {
     }
 }
 
-impl Shelf {
+impl SystemCache {
     fn open(&self) -> MutexGuard<'_, Kept<SystemKey, Arc<OnceLock<Built>>>> {
         // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
         self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
@@ -166,17 +166,17 @@ mod tests {
 
     #[test]
     fn a_change_of_rig_finds_the_system_and_a_change_of_shape_does_not() {
-        let shelf = Shelf::default();
-        let first = shelf.take(&checked("")).unwrap();
-        let again = shelf.take(&checked("\"rig.load_kn\": 3, \"rig.gate\": \"open\"")).unwrap();
+        let systems = SystemCache::default();
+        let first = systems.take(&checked("")).unwrap();
+        let again = systems.take(&checked("\"rig.load_kn\": 3, \"rig.gate\": \"open\"")).unwrap();
         assert!(Arc::ptr_eq(&first, &again));
-        let other = shelf.take(&checked("\"nose.pin_clearance_mm\": 0.11")).unwrap();
+        let other = systems.take(&checked("\"nose.pin_clearance_mm\": 0.11")).unwrap();
         assert_ne!(first.mesh_id, other.mesh_id);
     }
 
     #[test]
     fn the_shelf_stays_short() {
-        let shelf = Shelf::default();
+        let systems = SystemCache::default();
         // Impossible connectors cost nothing and take a place all the same.
         for i in 0..20 {
             let set = format!("\"nose.notch_depth_mm\": 2{i}.5");
@@ -185,9 +185,9 @@ mod tests {
                     .unwrap()
                     .check()
             {
-                assert!(shelf.take(&checked).is_err());
+                assert!(systems.take(&checked).is_err());
             }
-            assert!(shelf.open().count() <= KEPT);
+            assert!(systems.open().count() <= KEPT);
         }
     }
 }

@@ -1,8 +1,8 @@
 //! What a page may ask, as it comes in. The answers are in `answer` and beside the work that makes them; the whole is
 //! told in `docs/live-protocol.md`.
 
+use super::api_error::ApiError;
 use super::state::State;
-use super::trouble::Trouble;
 use crate::args::Field;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
@@ -27,12 +27,12 @@ const SESSION_LETTERS: std::ops::RangeInclusive<usize> = 8..=64;
 /// Reads the envelope and the rest of a request.
 ///
 /// # Errors
-/// [`Trouble::BadRequest`]: not JSON, not of the form wanted, or of another version.
-pub fn read<T: DeserializeOwned>(body: &[u8]) -> Result<(Envelope, T), Trouble> {
-    let bad = |error: serde_json::Error| Trouble::BadRequest(error.to_string());
+/// [`ApiError::BadRequest`]: not JSON, not of the form wanted, or of another version.
+pub fn read<T: DeserializeOwned>(body: &[u8]) -> Result<(Envelope, T), ApiError> {
+    let bad = |error: serde_json::Error| ApiError::BadRequest(error.to_string());
     let envelope: Envelope = serde_json::from_slice(body).map_err(bad)?;
     if envelope.version != VERSION {
-        return Err(Trouble::BadRequest(format!(
+        return Err(ApiError::BadRequest(format!(
             "found version {}; allowed: {VERSION}. Load the page again",
             envelope.version
         )));
@@ -40,7 +40,7 @@ pub fn read<T: DeserializeOwned>(body: &[u8]) -> Result<(Envelope, T), Trouble> 
     let letters = SESSION_LETTERS.contains(&envelope.session.len())
         && envelope.session.bytes().all(|byte| byte.is_ascii_alphanumeric());
     if !letters {
-        return Err(Trouble::BadRequest("session: allowed: 8 to 64 letters and digits".to_owned()));
+        return Err(ApiError::BadRequest("session: allowed: 8 to 64 letters and digits".to_owned()));
     }
     Ok((envelope, serde_json::from_slice(body).map_err(bad)?))
 }
@@ -137,14 +137,14 @@ impl Range {
     /// The values, evenly spaced.
     ///
     /// # Errors
-    /// [`Trouble::BadRequest`]: no range, or too many or too few values.
-    pub fn values(&self) -> Result<Vec<f64>, Trouble> {
+    /// [`ApiError::BadRequest`]: no range, or too many or too few values.
+    pub fn values(&self) -> Result<Vec<f64>, ApiError> {
         if !(self.from.is_finite() && self.to.is_finite() && self.from < self.to) {
-            return Err(Trouble::BadRequest("from and to: allowed: two numbers, rising".to_owned()));
+            return Err(ApiError::BadRequest("from and to: allowed: two numbers, rising".to_owned()));
         }
         if !VALUES.contains(&self.n) {
             let (least, most) = (VALUES.start(), VALUES.end());
-            return Err(Trouble::BadRequest(format!("n: found {}; allowed: {least} to {most}", self.n)));
+            return Err(ApiError::BadRequest(format!("n: found {}; allowed: {least} to {most}", self.n)));
         }
         let last = (self.n - 1) as f64;
         // Rounded so that -0.30000000000000004 is not what a page shows.
@@ -206,11 +206,11 @@ impl Still {
     /// Checks size and enlargement.
     ///
     /// # Errors
-    /// [`Trouble::BadRequest`] with what is allowed.
-    pub fn check(&self) -> Result<(), Trouble> {
+    /// [`ApiError::BadRequest`] with what is allowed.
+    pub fn check(&self) -> Result<(), ApiError> {
         check_size(self.size)?;
         if !(0.0..=MOST_ENLARGED).contains(&self.enlarged) {
-            return Err(Trouble::BadRequest(format!("enlarged: allowed: 0 to {MOST_ENLARGED}")));
+            return Err(ApiError::BadRequest(format!("enlarged: allowed: 0 to {MOST_ENLARGED}")));
         }
         Ok(())
     }
@@ -219,13 +219,13 @@ impl Still {
 /// Checks the size of a picture.
 ///
 /// # Errors
-/// [`Trouble::BadRequest`] with what is allowed.
-pub fn check_size([width, height]: [u32; 2]) -> Result<(), Trouble> {
+/// [`ApiError::BadRequest`] with what is allowed.
+pub fn check_size([width, height]: [u32; 2]) -> Result<(), ApiError> {
     let fits = SIDE.contains(&width) && SIDE.contains(&height);
     if fits && u64::from(width) * u64::from(height) <= MOST_PIXELS {
         return Ok(());
     }
-    Err(Trouble::BadRequest(format!(
+    Err(ApiError::BadRequest(format!(
         "size: found {width} x {height}; allowed: sides of {} to {} pixels, at most {MOST_PIXELS} pixels in all",
         SIDE.start(),
         SIDE.end()
@@ -317,7 +317,7 @@ mod tests {
             "[]".to_owned(),
             String::new(),
         ] {
-            assert!(matches!(read::<Solve>(bad.as_bytes()), Err(Trouble::BadRequest(_))), "{bad}");
+            assert!(matches!(read::<Solve>(bad.as_bytes()), Err(ApiError::BadRequest(_))), "{bad}");
         }
     }
 

@@ -3,7 +3,7 @@
 //! Page, address and TOML file hold the same flat map of keys, so that each can be made from any other. Nothing is judged
 //! here that the model file's own reader judges: a state becomes text and sets, and goes the way of every model.
 
-use super::trouble::{Trouble, of_model};
+use super::api_error::{ApiError, of_model};
 use crate::model_file::keys::{self, Kind};
 use crate::model_file::raw::{self, Table, Value};
 use crate::model_file::template::commented;
@@ -43,9 +43,9 @@ pub struct Checked {
 }
 
 /// A value as it would be typed after `--set key=`.
-fn typed(key: &str, value: &Json) -> Result<(String, String), Trouble> {
+fn typed(key: &str, value: &Json) -> Result<(String, String), ApiError> {
     if key.len() > LONGEST_KEY {
-        return Err(Trouble::BadRequest(format!(
+        return Err(ApiError::BadRequest(format!(
             "found a key of {} bytes; allowed: {LONGEST_KEY}",
             key.len()
         )));
@@ -53,13 +53,13 @@ fn typed(key: &str, value: &Json) -> Result<(String, String), Trouble> {
     match value {
         Json::Number(number) => Ok((key.to_owned(), number.to_string())),
         Json::String(text) => Ok((key.to_owned(), text.clone())),
-        _ => Err(Trouble::BadRequest(format!("{key}: a value is a number or a text"))),
+        _ => Err(ApiError::BadRequest(format!("{key}: a value is a number or a text"))),
     }
 }
 
-fn pairs(map: &Map<String, Json>) -> Result<Vec<(String, String)>, Trouble> {
+fn pairs(map: &Map<String, Json>) -> Result<Vec<(String, String)>, ApiError> {
     if map.len() > MOST_KEYS {
-        return Err(Trouble::BadRequest(format!("found {} keys; allowed: {MOST_KEYS}", map.len())));
+        return Err(ApiError::BadRequest(format!("found {} keys; allowed: {MOST_KEYS}", map.len())));
     }
     map.iter().map(|(key, value)| typed(key, value)).collect()
 }
@@ -76,11 +76,11 @@ fn document(table: &Table) -> String {
 }
 
 /// The text of a model that is given as a flat map.
-fn text_of(map: &Map<String, Json>) -> Result<String, Trouble> {
+fn text_of(map: &Map<String, Json>) -> Result<String, ApiError> {
     let mut table = Table::new();
     let refused = set::apply(&mut table, &pairs(map)?).refused;
     if let Some(first) = refused.first() {
-        return Err(Trouble::of_key(&first.key, &first.problem.to_string()));
+        return Err(ApiError::of_key(&first.key, &first.problem.to_string()));
     }
     Ok(document(&table))
 }
@@ -90,19 +90,19 @@ impl State {
     ///
     /// # Errors
     /// A state of another form, or every mistake there is.
-    pub fn check(&self) -> Result<Checked, Trouble> {
+    pub fn check(&self) -> Result<Checked, ApiError> {
         let source = match &self.model {
             Json::String(name) => match builtin::find(name) {
                 Some(text) => Source { file: name.clone(), stem: name.clone(), text: text.to_owned() },
                 None => {
-                    return Err(Trouble::of_key(
+                    return Err(ApiError::of_key(
                         "model",
                         &format!("found {}; allowed: {}", raw::quoted(name), builtin::names()),
                     ));
                 }
             },
             Json::Object(map) => Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text_of(map)? },
-            _ => return Err(Trouble::BadRequest("model: a name, or a map of keys".to_owned())),
+            _ => return Err(ApiError::BadRequest("model: a name, or a map of keys".to_owned())),
         };
         let sets = pairs(&self.set)?;
         let model = source.model(&sets).map_err(|errors| of_model(&errors, false))?;
@@ -115,9 +115,9 @@ impl Checked {
     ///
     /// # Errors
     /// None that checking did not find before.
-    pub fn to_toml(&self) -> Result<String, Trouble> {
+    pub fn to_toml(&self) -> Result<String, ApiError> {
         let mut table = raw::parse(&self.source.text)
-            .map_err(|_| Trouble::Fault("a checked model is no TOML".to_owned()))?;
+            .map_err(|_| ApiError::Fault("a checked model is no TOML".to_owned()))?;
         // The same sets passed a moment ago.
         let _ = set::apply(&mut table, &self.sets);
         // A depth that was taken for a gate set half shut is told in the file, where half shut alone would not do.
@@ -139,7 +139,7 @@ impl Checked {
 ///
 /// # Errors
 /// Every mistake there is, with its line.
-pub fn open(text: &str) -> Result<(Model, Map<String, Json>), Trouble> {
+pub fn open(text: &str) -> Result<(Model, Map<String, Json>), ApiError> {
     let source = Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text.to_owned() };
     let model = source.model(&[]).map_err(|errors| of_model(&errors, true))?;
     Ok((model, flat(text)))
@@ -206,7 +206,7 @@ mod tests {
 
     #[test]
     fn what_is_wrong_is_told_by_key() {
-        let Trouble::Impossible(mistakes) =
+        let ApiError::Impossible(mistakes) =
             state(r#"{"model": "oval", "set": {"nose.tip_mm": 900, "nose.tpi_mm": 1}}"#).check().unwrap_err()
         else {
             panic!()
@@ -218,12 +218,12 @@ mod tests {
             r#"{"model": "oval", "set": {"a": [1]}}"#,
             r#"{"model": "oval", "set": {"a": null}}"#,
         ] {
-            assert!(matches!(state(json).check(), Err(Trouble::BadRequest(_))), "{json}");
+            assert!(matches!(state(json).check(), Err(ApiError::BadRequest(_))), "{json}");
         }
         for json in
             [r#"{"model": "../../etc/passwd"}"#, r#"{"model": {"a\n=b": "\u0000"}}"#, r#"{"model": {}}"#]
         {
-            assert!(matches!(state(json).check(), Err(Trouble::Impossible(_))), "{json}");
+            assert!(matches!(state(json).check(), Err(ApiError::Impossible(_))), "{json}");
         }
     }
 }

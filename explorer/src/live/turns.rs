@@ -1,6 +1,6 @@
 //! Whose turn it is: of the requests of one page to one address only the newest matters.
 
-use super::trouble::Trouble;
+use super::api_error::ApiError;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use tokio::sync::watch;
@@ -29,7 +29,7 @@ pub struct Turn {
 
 /// What long work looks at now and then: does anybody still want the result?
 #[derive(Clone, Debug)]
-pub struct Wanted {
+pub struct Claim {
     ticket: u64,
     newest: watch::Receiver<u64>,
     left: Arc<AtomicBool>,
@@ -39,8 +39,8 @@ impl Turns {
     /// Takes the turn of a ticket.
     ///
     /// # Errors
-    /// [`Trouble::Overtaken`]: a newer ticket came first.
-    pub fn take(&self, session: &str, address: &'static str, ticket: u64) -> Result<Turn, Trouble> {
+    /// [`ApiError::Superseded`]: a newer ticket came first.
+    pub fn take(&self, session: &str, address: &'static str, ticket: u64) -> Result<Turn, ApiError> {
         // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
         let mut lines = self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
         let known = lines.iter().position(|line| line.session == session && line.address == address);
@@ -54,32 +54,32 @@ impl Turns {
             newer
         });
         let newest = line.newest.subscribe();
-        let overtaken = *newest.borrow() > ticket;
+        let superseded = *newest.borrow() > ticket;
         if lines.len() >= REMEMBERED {
             lines.remove(0);
         }
         lines.push(line);
-        if overtaken {
-            return Err(Trouble::Overtaken);
+        if superseded {
+            return Err(ApiError::Superseded);
         }
         Ok(Turn { ticket, newest, left: Arc::default() })
     }
 }
 
 impl Turn {
-    /// Comes back when a newer ticket has overtaken this one.
-    pub async fn overtaken(&mut self) {
+    /// Comes back when a newer ticket has superseded this one.
+    pub async fn superseded(&mut self) {
         let ticket = self.ticket;
         if self.newest.wait_for(|newest| *newest > ticket).await.is_err() {
-            // The page is forgotten: nobody can overtake any more.
+            // The page is forgotten: nobody can supersede any more.
             std::future::pending::<()>().await;
         }
     }
 
     /// For the work that is done in this turn.
     #[must_use]
-    pub fn wanted(&self) -> Wanted {
-        Wanted { ticket: self.ticket, newest: self.newest.clone(), left: Arc::clone(&self.left) }
+    pub fn wanted(&self) -> Claim {
+        Claim { ticket: self.ticket, newest: self.newest.clone(), left: Arc::clone(&self.left) }
     }
 }
 
@@ -89,12 +89,12 @@ impl Drop for Turn {
     }
 }
 
-impl Wanted {
+impl Claim {
     /// # Errors
-    /// [`Trouble::Overtaken`] when nobody wants the result any more.
-    pub fn check(&self) -> Result<(), Trouble> {
+    /// [`ApiError::Superseded`] when nobody wants the result any more.
+    pub fn check(&self) -> Result<(), ApiError> {
         if self.left.load(Ordering::Relaxed) || *self.newest.borrow() > self.ticket {
-            return Err(Trouble::Overtaken);
+            return Err(ApiError::Superseded);
         }
         Ok(())
     }
@@ -113,8 +113,8 @@ mod tests {
         let _other = turns.take("other", "/a", 9).unwrap();
         wanted.check().unwrap();
         let second = turns.take("page", "/a", 2).unwrap();
-        assert_eq!(wanted.check(), Err(Trouble::Overtaken));
-        assert_eq!(turns.take("page", "/a", 1).unwrap_err(), Trouble::Overtaken);
+        assert_eq!(wanted.check(), Err(ApiError::Superseded));
+        assert_eq!(turns.take("page", "/a", 1).unwrap_err(), ApiError::Superseded);
         second.wanted().check().unwrap();
     }
 
@@ -124,7 +124,7 @@ mod tests {
         let wanted = turn.wanted();
         wanted.check().unwrap();
         drop(turn);
-        assert_eq!(wanted.check(), Err(Trouble::Overtaken));
+        assert_eq!(wanted.check(), Err(ApiError::Superseded));
     }
 
     #[test]

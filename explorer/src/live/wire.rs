@@ -5,7 +5,7 @@
 //! one comes as text, with its status in it.
 
 use super::api::{LARGEST_BODY, Live, Reply, solved};
-use super::trouble::Trouble;
+use super::api_error::ApiError;
 use axum::body::{Body, Bytes};
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
 use axum::http::Response;
@@ -50,7 +50,7 @@ async fn converse(live: Arc<Live>, mut socket: WebSocket) {
                 (silent_from, pinged) = (Instant::now(), true);
             }
             Some(answered) = in_work.join_next() => {
-                let message = answered.unwrap_or_else(|_| told(&Trouble::Fault("the answer was lost".to_owned()), 0));
+                let message = answered.unwrap_or_else(|_| told(&ApiError::Fault("the answer was lost".to_owned()), 0));
                 match tokio::time::timeout(TAKEN_TIME, socket.send(message)).await {
                     Ok(Ok(())) => {}
                     _ => return,
@@ -65,7 +65,7 @@ async fn converse(live: Arc<Live>, mut socket: WebSocket) {
                     in_work.spawn(async move { answer(live, text.as_bytes()).await });
                 }
                 Some(Ok(Message::Binary(_))) => {
-                    in_work.spawn(async { told(&Trouble::BadRequest("a question is text".to_owned()), 0) });
+                    in_work.spawn(async { told(&ApiError::BadRequest("a question is text".to_owned()), 0) });
                 }
                 Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
                 Some(Ok(Message::Close(_)) | Err(_)) | None => return,
@@ -78,18 +78,18 @@ async fn answer(live: Arc<Live>, question: &[u8]) -> Message {
     match solved(live, question).await {
         Ok(Reply::Bytes(_, bytes)) => Message::Binary(bytes.into()),
         Ok(Reply::Json(json)) => Message::Text(json.to_string().into()),
-        Err(trouble) => {
+        Err(error) => {
             let ticket =
                 serde_json::from_slice::<Json>(question).ok().and_then(|asked| asked["ticket"].as_u64());
-            told(&trouble, ticket.unwrap_or(0))
+            told(&error, ticket.unwrap_or(0))
         }
     }
 }
 
 /// An answer that is not the wanted one: `{ status, ticket, error, mistakes }`.
-fn told(trouble: &Trouble, ticket: u64) -> Message {
-    let mut json: Json = serde_json::from_str(&trouble.to_json()).unwrap_or_default();
-    json["status"] = json!(trouble.status());
+fn told(error: &ApiError, ticket: u64) -> Message {
+    let mut json: Json = serde_json::from_str(&error.to_json()).unwrap_or_default();
+    json["status"] = json!(error.status());
     json["ticket"] = json!(ticket);
     Message::Text(json.to_string().into())
 }

@@ -1,19 +1,19 @@
 //! The work behind the requests: off the threads that answer, a few at a time, with a time limit each, and walled off so
 //! that a panic is an answer and not the end of the server.
 
-use super::trouble::Trouble;
-use super::turns::{Turn, Wanted};
+use super::api_error::ApiError;
+use super::turns::{Claim, Turn};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 use tokio::sync::Semaphore;
 
-/// Requests that may wait for one lane; more are sent away.
+/// Requests that may wait for one queue; more are sent away.
 const MOST_WAITING: usize = 64;
 
 /// Where a piece of work queues.
 #[derive(Debug)]
-pub struct Lane {
+pub struct WorkQueue {
     places: Arc<Semaphore>,
     waiting: AtomicUsize,
     limit: Duration,
@@ -28,8 +28,8 @@ impl Drop for Waiting<'_> {
     }
 }
 
-impl Lane {
-    /// A lane in which `at_once` pieces of work run at a time, each for at most `limit`.
+impl WorkQueue {
+    /// A queue in which `at_once` pieces of work run at a time, each for at most `limit`.
     #[must_use]
     pub fn new(at_once: usize, limit: Duration) -> Self {
         Self { places: Arc::new(Semaphore::new(at_once)), waiting: AtomicUsize::new(0), limit }
@@ -37,26 +37,26 @@ impl Lane {
 
     /// Does a piece of work when its turn comes.
     ///
-    /// Work cannot be stopped from outside. When its time is over or it is overtaken, the answer goes out at once, and its
+    /// Work cannot be stopped from outside. When its time is over or it is superseded, the answer goes out at once, and its
     /// place becomes free only when it has noticed and ended: the number of threads at work never grows.
     ///
     /// # Errors
-    /// Those of the work; overtaken, too late, too many waiting, or a panic inside.
+    /// Those of the work; superseded, too late, too many waiting, or a panic inside.
     pub async fn run<T: Send + 'static>(
         &self,
         mut turn: Turn,
-        work: impl FnOnce(Wanted) -> Result<T, Trouble> + Send + 'static,
-    ) -> Result<T, Trouble> {
+        work: impl FnOnce(Claim) -> Result<T, ApiError> + Send + 'static,
+    ) -> Result<T, ApiError> {
         let wanted = turn.wanted();
         let limit = self.limit;
         let done = async {
             let place = {
                 if self.waiting.fetch_add(1, Ordering::Relaxed) >= MOST_WAITING {
                     drop(Waiting(&self.waiting));
-                    return Err(Trouble::Busy);
+                    return Err(ApiError::Busy);
                 }
                 let _waiting = Waiting(&self.waiting);
-                Arc::clone(&self.places).acquire_owned().await.map_err(|_| Trouble::Busy)?
+                Arc::clone(&self.places).acquire_owned().await.map_err(|_| ApiError::Busy)?
             };
             let job = tokio::task::spawn_blocking(move || {
                 let _place = place;
@@ -65,17 +65,17 @@ impl Lane {
             });
             match tokio::time::timeout(limit, job).await {
                 Ok(Ok(result)) => result,
-                Ok(Err(join)) => Err(Trouble::Fault(if join.is_panic() {
+                Ok(Err(join)) => Err(ApiError::Fault(if join.is_panic() {
                     "the work stopped in the middle; the server goes on".to_owned()
                 } else {
                     "the server is closing".to_owned()
                 })),
-                Err(_) => Err(Trouble::TooLong(limit.as_secs())),
+                Err(_) => Err(ApiError::TooLong(limit.as_secs())),
             }
         };
         tokio::select! {
             result = done => result,
-            () = turn.overtaken() => Err(Trouble::Overtaken),
+            () = turn.superseded() => Err(ApiError::Superseded),
         }
     }
 }
@@ -91,22 +91,22 @@ mod tests {
 
     #[test]
     fn a_panic_is_an_answer_and_the_lane_goes_on() {
-        let (turns, lane) = (Turns::default(), Lane::new(1, Duration::from_secs(5)));
+        let (turns, queue) = (Turns::default(), WorkQueue::new(1, Duration::from_secs(5)));
         runtime().block_on(async {
             let turn = turns.take("page", "/a", 1).unwrap();
-            let result = lane.run(turn, |_| -> Result<(), Trouble> { panic!("wanted by the test") }).await;
-            assert!(matches!(result, Err(Trouble::Fault(_))), "{result:?}");
+            let result = queue.run(turn, |_| -> Result<(), ApiError> { panic!("wanted by the test") }).await;
+            assert!(matches!(result, Err(ApiError::Fault(_))), "{result:?}");
             let turn = turns.take("page", "/a", 2).unwrap();
-            assert_eq!(lane.run(turn, |_| Ok(7)).await, Ok(7));
+            assert_eq!(queue.run(turn, |_| Ok(7)).await, Ok(7));
         });
     }
 
     #[test]
     fn long_work_is_given_up_and_told_so() {
-        let (turns, lane) = (Turns::default(), Lane::new(1, Duration::from_millis(20)));
+        let (turns, queue) = (Turns::default(), WorkQueue::new(1, Duration::from_millis(20)));
         runtime().block_on(async {
             let turn = turns.take("page", "/a", 1).unwrap();
-            let result = lane
+            let result = queue
                 .run(turn, |wanted| {
                     // Work looks up now and then; it ends once nobody wants it.
                     while wanted.check().is_ok() {
@@ -115,24 +115,24 @@ mod tests {
                     Ok(())
                 })
                 .await;
-            assert_eq!(result, Err(Trouble::TooLong(0)));
+            assert_eq!(result, Err(ApiError::TooLong(0)));
         });
     }
 
     #[test]
-    fn overtaken_work_is_dropped_while_it_waits() {
-        let (turns, lane) = (Turns::default(), Lane::new(1, Duration::from_secs(5)));
+    fn superseded_work_is_dropped_while_it_waits() {
+        let (turns, queue) = (Turns::default(), WorkQueue::new(1, Duration::from_secs(5)));
         runtime().block_on(async {
-            let held = Arc::clone(&lane.places).acquire_owned().await.unwrap();
-            let old = lane.run(turns.take("page", "/a", 1).unwrap(), |_| Ok("old"));
+            let held = Arc::clone(&queue.places).acquire_owned().await.unwrap();
+            let old = queue.run(turns.take("page", "/a", 1).unwrap(), |_| Ok("old"));
             let newer = async {
                 let turn = turns.take("page", "/a", 2).unwrap();
                 tokio::task::yield_now().await;
                 drop(held);
-                lane.run(turn, |_| Ok("new")).await
+                queue.run(turn, |_| Ok("new")).await
             };
             let (old, new) = tokio::join!(old, newer);
-            assert_eq!((old, new), (Err(Trouble::Overtaken), Ok("new")));
+            assert_eq!((old, new), (Err(ApiError::Superseded), Ok("new")));
         });
     }
 }

@@ -11,7 +11,7 @@ mod solved;
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
 pub(crate) use picture::load_shape;
-pub use picture::{Shown, Wanted, most_enlarged, stress_map};
+pub use picture::{PictureRequest, Shown, most_enlarged, stress_map};
 pub use refinement_told::Refinement;
 pub use sensitivity::{Sensitivity, sensitivity};
 pub use solved::{Solved, Step, inputs_hash, judge, refine, room_for_meshes, solve};

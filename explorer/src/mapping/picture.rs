@@ -16,7 +16,7 @@ use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
 
 /// What the picture shall show.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wanted<'a> {
+pub struct PictureRequest<'a> {
     /// Which stress.
     pub field: Field,
     /// Displacements drawn this many times enlarged; zero for the shape before the pull.
@@ -271,7 +271,7 @@ pub fn most_enlarged(solved: &Solved) -> f64 {
 
 /// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
 #[must_use]
-pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: Wanted<'_>) -> Drawing {
+pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: PictureRequest<'_>) -> Drawing {
     let shown = Shown::new(solved, wanted.enlarged);
     let mut map = shown.map(name, hash, wanted.field);
     map.subtitle = heading(&rig_in_words(&solved.response.rig), wanted.sets);

@@ -126,7 +126,7 @@ pub fn refine(
     // The last mesh but one is held beside the last.
     let room = machine::free_bytes().map_or(f64::INFINITY, |free| free / (2.0 * machine::PER_UNKNOWN));
     let unknowns = MOST_UNKNOWNS.min(room as usize);
-    let wanted = refinement::Wanted { accuracy, unknowns, rounds: MOST_ROUNDS };
+    let wanted = refinement::Request { accuracy, unknowns, rounds: MOST_ROUNDS };
     let refined = refinement::refine(solved.system, &model.rig, settings, wanted)
         .map_err(|e| Failure::solving(&model.title, &e))?;
     let refinement = Refinement { asked: accuracy, reached: refined.reached, rounds: refined.rounds };

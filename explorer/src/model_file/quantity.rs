@@ -103,7 +103,7 @@ const LONG_DASHES: [char; 3] = ['\u{2212}', '\u{2013}', '\u{2014}'];
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum QuantityError {
     /// The text does not start with a number.
-    #[error("found \"{found}\", which is not a number; allowed: {}", Wanted(*.wanted))]
+    #[error("found \"{found}\", which is not a number; allowed: {}", Expected(*.wanted))]
     NoNumber {
         /// The text.
         found: String,
@@ -125,7 +125,7 @@ pub enum QuantityError {
         found: String,
     },
     /// A number in quotes without a unit.
-    #[error("found \"{found}\" in quotes without a unit; allowed: {}", Wanted(*.wanted))]
+    #[error("found \"{found}\" in quotes without a unit; allowed: {}", Expected(*.wanted))]
     NoUnit {
         /// The text.
         found: String,
@@ -133,7 +133,7 @@ pub enum QuantityError {
         wanted: Dimension,
     },
     /// A unit of something else, or none that is known.
-    #[error("found \"{found}\"{}; allowed: {}", OtherUnit(.unit, *.wanted), Wanted(*.wanted))]
+    #[error("found \"{found}\"{}; allowed: {}", OtherUnit(.unit, *.wanted), Expected(*.wanted))]
     WrongUnit {
         /// The text.
         found: String,
@@ -144,9 +144,9 @@ pub enum QuantityError {
     },
 }
 
-struct Wanted(Dimension);
+struct Expected(Dimension);
 
-impl fmt::Display for Wanted {
+impl fmt::Display for Expected {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.0 {
             Dimension::Ratio => write!(f, "a plain number without a unit"),

@@ -5,8 +5,8 @@
 
 mod caption;
 mod content;
-mod wanted;
+mod request;
 
 pub use caption::caption;
 pub use content::{Scene, still};
-pub use wanted::{Asked, StillError, asked};
+pub use request::{StillError, StillRequest, requested_still};

@@ -28,7 +28,7 @@ enum Edge {
 }
 
 /// What is asked for.
-struct Asked<'a> {
+struct Request<'a> {
     /// Thickness of each triangle, mm.
     thickness: &'a dyn Fn(usize) -> f64,
     /// Traction on an edge of the outline, by its two nodes.
@@ -42,7 +42,7 @@ struct Asked<'a> {
 
 /// Largest force along a direction through the loaded edges, at a strength of 1 MPa, N. Unknowns are stresses times thickness
 /// at the three corners of each triangle.
-fn largest_force(mesh: &Mesh, asked: &Asked<'_>) -> f64 {
+fn largest_force(mesh: &Mesh, asked: &Request<'_>) -> f64 {
     let count = 9 * mesh.triangles.len();
     let (mut rows, mut columns, mut values) = (Vec::new(), Vec::new(), Vec::new());
     let mut b: Vec<f64> = Vec::new();
@@ -182,7 +182,7 @@ fn a_strip_with_a_hole_is_bounded_from_below() {
         if smooth { Edge::Smooth } else { Edge::Free }
     };
     let top = |nodes| middle(nodes)[1] > 1.0 - 1e-6;
-    let asked = Asked { thickness: &|_| 1.0, edge: &edge, loaded: &top, along: [0.0, 1.0], across: false };
+    let asked = Request { thickness: &|_| 1.0, edge: &edge, loaded: &top, along: [0.0, 1.0], across: false };
     let lower = largest_force(&mesh, &asked);
     let mut metal = super::Metal::new(grid(columns, rows, &inside(1.0)), &|_| 1.0, 1.0);
     metal.drive(&|p| p[0] < 1e-9, 0, 0.0);
@@ -236,7 +236,7 @@ fn lip_between(connector: &Connector, patch: Patch) -> [f64; 2] {
         *least = least.min(3.0 * sample.volume / area);
     }
     let along = part.pressing(0.0).0;
-    let asked = Asked { thickness: &|t| thickness[t], edge: &edge, loaded: &pressed, along, across: true };
+    let asked = Request { thickness: &|t| thickness[t], edge: &edge, loaded: &pressed, along, across: true };
     [largest_force(mesh, &asked), upper]
 }
 

@@ -36,7 +36,7 @@ const SHORTER: f64 = 2.0;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wanted {
+pub struct Request {
     /// Trusted peaks are to change by no more than this part of themselves from one mesh to the next.
     pub accuracy: f64,
     /// Most unknowns.
@@ -92,7 +92,7 @@ pub fn refine(
     mut system: Arc<System>,
     rig: &Rig,
     settings: &SystemSettings,
-    wanted: Wanted,
+    wanted: Request,
 ) -> Result<Refined, RefinementError> {
     let mut rounds: Vec<Round> = Vec::new();
     let mut before: Option<(Known, f64)> = None;

@@ -21,7 +21,7 @@ fn system(mesh_size_mm: f64) -> Arc<System> {
 
 #[test]
 fn a_coarse_mesh_is_made_fine_where_it_matters() {
-    let wanted = Wanted { accuracy: 0.005, unknowns: 200_000, rounds: 8 };
+    let wanted = Request { accuracy: 0.005, unknowns: 200_000, rounds: 8 };
     let refined = refine(system(2.5), &rig(), &SystemSettings::default(), wanted).unwrap();
     let first = &refined.rounds[0];
     let last = refined.rounds.last().unwrap();
@@ -48,10 +48,10 @@ fn a_coarse_mesh_is_made_fine_where_it_matters() {
 fn a_budget_is_kept_and_what_was_reached_is_told() {
     let start = system(1.3);
     let budget = start.unknowns() + 100;
-    let wanted = Wanted { accuracy: 1e-9, unknowns: budget, rounds: 8 };
+    let wanted = Request { accuracy: 1e-9, unknowns: budget, rounds: 8 };
     let refined = refine(start, &rig(), &SystemSettings::default(), wanted).unwrap();
     assert!(!refined.reached && refined.system.unknowns() <= budget);
-    let wanted = Wanted { accuracy: 1e-9, unknowns: 400_000, rounds: 2 };
+    let wanted = Request { accuracy: 1e-9, unknowns: 400_000, rounds: 2 };
     let refined = refine(system(2.5), &rig(), &SystemSettings::default(), wanted).unwrap();
     assert!(!refined.reached);
     assert_eq!(refined.rounds.len(), 3);

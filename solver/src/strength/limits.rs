@@ -11,7 +11,7 @@ use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::LoadPath;
 use super::riding_out::riding_out;
-use super::story::{Told, story};
+use super::story::{Course, story};
 use super::strap::strap_limits;
 use super::strengths::Strengths;
 use crate::findings::{first_yield_kn, frame_peak_mpa};
@@ -199,7 +199,7 @@ pub fn limits_of(
         Some(path) if fails_at_kn > 0.0 => path.solve(fails_at_kn)?.gate_fraction,
         _ => 0.0,
     };
-    let story = story(&Told {
+    let story = story(&Course {
         what: &what,
         kind,
         fails_at_kn,

@@ -8,7 +8,7 @@ use crate::rig::GateState;
 
 /// What the story is told from.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Told<'a> {
+pub(super) struct Course<'a> {
     pub what: &'a str,
     pub kind: LimitKind,
     pub fails_at_kn: f64,
@@ -32,7 +32,7 @@ pub(super) struct Told<'a> {
     pub unsettled_from_kn: Option<f64>,
 }
 
-pub(super) fn story(told: &Told<'_>) -> Vec<String> {
+pub(super) fn story(told: &Course<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     match told.held {
         Hold::NotHeld(_) => {
@@ -73,7 +73,7 @@ pub(super) fn story(told: &Told<'_>) -> Vec<String> {
     lines
 }
 
-fn first_sentence(told: &Told<'_>) -> String {
+fn first_sentence(told: &Course<'_>) -> String {
     let (at, share) = (kilonewtons(told.fails_at_kn), 100.0 * told.gate_fraction);
     match told.kind {
         LimitKind::Strap => {
@@ -97,7 +97,7 @@ fn first_sentence(told: &Told<'_>) -> String {
 }
 
 /// A load where friction does not keep the strap: what follows is told for a place that it leaves.
-fn sliding(told: &Told<'_>) -> Option<String> {
+fn sliding(told: &Course<'_>) -> Option<String> {
     let [upper, lower] = told.slides;
     let (what, needed) = match (upper, lower) {
         (Some(u), Some(l)) => ("The straps do", u.max(l)),
@@ -113,9 +113,9 @@ fn sliding(told: &Told<'_>) -> Option<String> {
 }
 
 /// A frame that the limits say opens long before it first yields: by the static theorem of limit analysis an elastic stress
-/// that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering judgement): a trusted
+/// that yields nowhere can be carried, so one of the two numbers is wrong. Course below half only (engineering judgement): a trusted
 /// peak and a strap's even pull may each be some percent off, a broken cut is off by far more.
-fn contradiction(told: &Told<'_>) -> Option<String> {
+fn contradiction(told: &Course<'_>) -> Option<String> {
     let yields = told.first_yield_kn?;
     (told.kind == LimitKind::Opens && told.fails_at_kn < 0.5 * yields).then(|| {
         format!(
@@ -128,7 +128,7 @@ fn contradiction(told: &Told<'_>) -> Option<String> {
 }
 
 /// After the gate line has gone: can the open hook hold what is on it?
-fn next_sentence(told: &Told<'_>) -> Option<String> {
+fn next_sentence(told: &Course<'_>) -> Option<String> {
     if !matches!(told.kind, LimitKind::Breaks | LimitKind::Slips) {
         return None;
     }
@@ -174,7 +174,7 @@ fn of_place(place: &str) -> String {
 mod tests {
     use super::*;
 
-    const TOLD: Told<'static> = Told {
+    const COURSE: Course<'static> = Course {
         what: "lip of the notch",
         kind: LimitKind::Breaks,
         fails_at_kn: 12.46,
@@ -197,7 +197,7 @@ mod tests {
     #[test]
     fn a_broken_lip_opens_the_hook() {
         assert_eq!(
-            story(&TOLD).join(" "),
+            story(&COURSE).join(" "),
             "At 12.5 kN the lip of the notch fails: the gate carries 72 % of the pull. The open hook then holds 4.6 kN, \
              less than what is on it, so it opens and tears at the spine's inner side beside a corner."
         );
@@ -205,7 +205,7 @@ mod tests {
 
     #[test]
     fn other_ends_are_told_as_they_are() {
-        let opens = Told { kind: LimitKind::Opens, ends: Ends::Opens, bends_at_kn: 12.0, ..TOLD };
+        let opens = Course { kind: LimitKind::Opens, ends: Ends::Opens, bends_at_kn: 12.0, ..COURSE };
         assert_eq!(
             story(&opens),
             [
@@ -213,33 +213,33 @@ mod tests {
                 "At 12.5 kN the frame opens and tears at the spine's inner side beside a corner."
             ]
         );
-        let strap = Told { what: "upper strap", kind: LimitKind::Strap, ends: Ends::Strap, ..TOLD };
+        let strap = Course { what: "upper strap", kind: LimitKind::Strap, ends: Ends::Strap, ..COURSE };
         assert_eq!(story(&strap), ["At 12.5 kN the upper strap breaks, before any part of the connector."]);
-        let pin = Told {
+        let pin = Course {
             what: "hinge pin, sheared",
             open_hook_kn: 14.0,
             hook_bends_kn: 13.1,
             ends: Ends::Opens,
-            ..TOLD
+            ..COURSE
         };
         let told = story(&pin);
         assert!(told[0].contains("the hinge pin is sheared:"), "{told:?}");
         assert!(told[1].contains("it still holds, permanently bent from 13.1 kN, then opens"), "{told:?}");
-        let soft = story(&Told { hook_bends_kn: 12.0, ..pin });
+        let soft = story(&Course { hook_bends_kn: 12.0, ..pin });
         assert!(soft[1].contains("it still holds but is permanently bent, then opens"), "{soft:?}");
-        let slides = story(&Told { slides: [Some(0.434), None], ..TOLD });
+        let slides = story(&Course { slides: [Some(0.434), None], ..COURSE });
         assert!(
             slides[0].contains("upper strap does not stay there: friction of 0.43 is needed, and 0.20"),
             "{slides:?}"
         );
         // No frame opens at less than half of the load that it first yields at: an elastic solution can be carried.
-        let wrong = Told { fails_at_kn: 1.3, first_yield_kn: Some(6.9), ..opens };
+        let wrong = Course { fails_at_kn: 1.3, first_yield_kn: Some(6.9), ..opens };
         assert!(story(&wrong).last().unwrap().contains("contradicts itself"), "{:?}", story(&wrong));
         assert!(!story(&opens).iter().any(|s| s.contains("contradicts")));
-        let unsettled = story(&Told { unsettled_from_kn: Some(6.04), ..TOLD });
-        assert_eq!(unsettled[..unsettled.len() - 1], story(&TOLD));
+        let unsettled = story(&Course { unsettled_from_kn: Some(6.04), ..COURSE });
+        assert_eq!(unsettled[..unsettled.len() - 1], story(&COURSE));
         assert!(unsettled.last().unwrap().starts_with("At 6.0 kN the contact did not settle"));
-        let open = Told { gate: GateState::Open, held: Hold::Open, ..opens };
+        let open = Course { gate: GateState::Open, held: Hold::Open, ..opens };
         assert_eq!(story(&open)[0], "The gate is open and carries nothing.");
     }
 }

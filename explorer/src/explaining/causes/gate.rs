@@ -1,7 +1,7 @@
 //! How the gate stood: open, half shut, or shut after all.
 
 use super::loads::OFFSETS;
-use super::{Apply, Cause, OFFSET, Told, Typed, steps};
+use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
 use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
@@ -36,7 +36,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     let cause = |family: &str, what: &str, measure: &str, apply: Apply| Cause {
         family: family.to_owned(),
         what: what.to_owned(),
-        told: Told::Nothing,
+        told: Wording::Nothing,
         measure: measure.to_owned(),
         reading: String::new(),
         chance: GATE,
@@ -70,7 +70,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         });
         let law = Law::Even { low: range[0], high: range[range.len() - 1] };
         all.push(Cause {
-            told: Told::Signed("mm"),
+            told: Wording::Signed("mm"),
             chance: GATE * OFFSETS,
             values: steps(law, 5),
             more_than: Some(family),
@@ -93,7 +93,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         Some(changed)
     });
     all.push(Cause {
-        told: Told::Plain("mm"),
+        told: Wording::Plain("mm"),
         values: engagements(0.5 * nose.pin_diameter_mm, held_from_mm(&model.connector, rig.friction), range),
         nominal,
         pairs: true,

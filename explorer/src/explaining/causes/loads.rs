@@ -1,6 +1,6 @@
 //! Where the loads lay: both together, one of them, or both diagonal.
 
-use super::{Apply, Cause, OFFSET, Told, Typed, steps};
+use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
 use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
@@ -30,7 +30,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         |what: String, measure: String, chance: f64, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
             family: OFFSET.to_owned(),
             what,
-            told: Told::Signed("mm"),
+            told: Wording::Signed("mm"),
             measure,
             reading: String::new(),
             chance,
@@ -97,7 +97,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
             upper,
             Box::new(apply),
         );
-        all.push(Cause { told: Told::Diagonal { sum }, ..placed_diagonally });
+        all.push(Cause { told: Wording::Diagonal { sum }, ..placed_diagonally });
     }
     all
 }

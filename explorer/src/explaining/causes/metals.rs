@@ -1,6 +1,6 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than entered, pins that were left soft.
 
-use super::{Apply, Asked, Cause, Told, Typed, steps_beside};
+use super::{Apply, Asked, Cause, Typed, Wording, steps_beside};
 use crate::uncertain::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
 use solver::forecast::Law;
@@ -34,7 +34,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Case, unknowns: &[Unknown], al
             all.push(Cause {
                 family: format!("alloy of the {part}"),
                 what: format!("the {part} of {}", metal.name),
-                told: Told::Nothing,
+                told: Wording::Nothing,
                 measure: format!("the hardness of the {part}: that of {}", metal.name),
                 reading: String::new(),
                 chance: ALLOY / others.len() as f64,
@@ -56,7 +56,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Case, unknowns: &[Unknown], al
         all.push(Cause {
             family: format!("strength of the {part}"),
             what: format!("the strength of the {part} changed by"),
-            told: Told::Signed("%"),
+            told: Wording::Signed("%"),
             measure: format!("the hardness of the {part}"),
             reading: "a strength changed by".to_owned(),
             chance: LOT,
@@ -87,7 +87,7 @@ fn soft_pins(nominal: &Case) -> Option<Cause> {
     Some(Cause {
         family: "soft pins".to_owned(),
         what: "soft pins, their strength changed by".to_owned(),
-        told: Told::Signed("%"),
+        told: Wording::Signed("%"),
         measure: "the hardness of the pins".to_owned(),
         reading: "a strength changed by".to_owned(),
         chance: SOFT,

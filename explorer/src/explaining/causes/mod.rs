@@ -38,7 +38,7 @@ pub const OFFSET: &str = "offset";
 
 /// What a value of a cause is told as.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Told {
+pub enum Wording {
     /// Nothing: the cause has no value.
     Nothing,
     /// A plain number and its unit.
@@ -75,7 +75,7 @@ pub struct Cause {
     /// What differed from what was entered, without its value.
     pub what: String,
     /// How its value is told.
-    pub told: Told,
+    pub told: Wording,
     /// What to measure.
     pub measure: String,
     /// What its reading is called, before its value; empty where the value says it all.
@@ -162,15 +162,15 @@ impl Asked<'_> {
 impl Cause {
     /// Whether it has a value that can be told.
     pub fn has_value(&self) -> bool {
-        self.told != Told::Nothing
+        self.told != Wording::Nothing
     }
 
     /// The cause with its value.
     pub fn with_value(&self, value: f64) -> String {
         match self.told {
-            Told::Nothing => self.what.clone(),
-            Told::Plain(_) | Told::Signed(_) => format!("{} {}", self.what, self.value_in_words(value)),
-            Told::Diagonal { sum } => {
+            Wording::Nothing => self.what.clone(),
+            Wording::Plain(_) | Wording::Signed(_) => format!("{} {}", self.what, self.value_in_words(value)),
+            Wording::Diagonal { sum } => {
                 let [upper, lower] = [value, sum - value].map(|mm| self.value_in_words(mm));
                 format!("{} {upper} and the lower at {lower}", self.what)
             }
@@ -184,10 +184,10 @@ impl Cause {
 
     fn to_decimals(&self, value: f64, decimals: usize) -> String {
         match self.told {
-            Told::Nothing => String::new(),
-            Told::Plain(unit) => format!("{value:.decimals$} {unit}"),
-            Told::Diagonal { .. } => signed(value, decimals, "mm"),
-            Told::Signed(unit) => signed(value, decimals, unit),
+            Wording::Nothing => String::new(),
+            Wording::Plain(unit) => format!("{value:.decimals$} {unit}"),
+            Wording::Diagonal { .. } => signed(value, decimals, "mm"),
+            Wording::Signed(unit) => signed(value, decimals, unit),
         }
     }
 
@@ -232,7 +232,7 @@ impl Cause {
     pub fn range_in_words(&self, range: [f64; 2]) -> String {
         let decimals = self.decimals(range);
         let own = self.range_to_decimals(range, decimals);
-        let Told::Diagonal { sum } = self.told else { return own };
+        let Wording::Diagonal { sum } = self.told else { return own };
         let lower = |[low, high]: [f64; 2]| [sum - high, sum - low];
         let lower = self.range_between(lower(range), decimals, lower(self.ends()));
         format!("the upper at {own}, the lower at {lower}")
@@ -259,9 +259,9 @@ impl Cause {
             return low;
         }
         let unit = match self.told {
-            Told::Plain(unit) | Told::Signed(unit) => format!(" {unit}"),
-            Told::Diagonal { .. } => " mm".to_owned(),
-            Told::Nothing => String::new(),
+            Wording::Plain(unit) | Wording::Signed(unit) => format!(" {unit}"),
+            Wording::Diagonal { .. } => " mm".to_owned(),
+            Wording::Nothing => String::new(),
         };
         format!("{} to {high}", low.trim_end_matches(&unit))
     }
@@ -328,7 +328,7 @@ mod tests {
         Cause {
             family: String::new(),
             what: "the pin".to_owned(),
-            told: Told::Plain("mm"),
+            told: Wording::Plain("mm"),
             measure: String::new(),
             reading: String::new(),
             chance: 1.0,

@@ -1,6 +1,6 @@
 //! Dimensions and plays that the model gives without a range: they are never exact, and a lip may be another one than entered.
 
-use super::{Apply, Cause, Told, Typed, steps, steps_beside};
+use super::{Apply, Cause, Typed, Wording, steps, steps_beside};
 use crate::model_file::Model;
 use crate::uncertain::suspected;
 use geometry::connector::Connector;
@@ -101,7 +101,7 @@ impl Off {
         Some(Cause {
             family: key.to_owned(),
             what: what.to_owned(),
-            told: Told::Plain("mm"),
+            told: Wording::Plain("mm"),
             measure: measure_of(key).to_owned(),
             reading: String::new(),
             chance,

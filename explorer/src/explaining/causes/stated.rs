@@ -1,6 +1,6 @@
 //! What the model itself gives as a range.
 
-use super::{Asked, Cause, STATED_RANGE, Told, Typed, steps_beside};
+use super::{Asked, Cause, STATED_RANGE, Typed, Wording, steps_beside};
 use crate::uncertain::Unknown;
 
 pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut Vec<Cause>) {
@@ -20,7 +20,7 @@ pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut V
         all.push(Cause {
             family,
             what,
-            told: Told::Plain(unit),
+            told: Wording::Plain(unit),
             measure,
             reading: reading.to_owned(),
             chance: STATED_RANGE,

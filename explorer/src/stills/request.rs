@@ -1,7 +1,7 @@
 //! Which still of what: everything that does not go together is told at once.
 
 use crate::args::{StillArguments, StillKind, StillSize};
-use crate::comparing::{CompareError, Wanted, wanted};
+use crate::comparing::{CompareError, VariantRequest, requested};
 use crate::model_file::Source;
 
 /// Sizes of `all`: what films and posts take.
@@ -18,11 +18,11 @@ pub struct StillError(pub Vec<String>);
 
 /// A still that can be tried.
 #[derive(Clone, Debug)]
-pub struct Asked {
+pub struct StillRequest {
     /// What it shows.
     pub kind: StillKind,
     /// One connector, or the two of a pair.
-    pub variants: Vec<Wanted>,
+    pub variants: Vec<VariantRequest>,
     /// Words of the key that varies.
     pub key: Option<String>,
     /// Sizes, each once, in the order asked for.
@@ -33,14 +33,14 @@ pub struct Asked {
 ///
 /// # Errors
 /// Every mistake: more or fewer connectors than the kind shows, `--vary` beside a kind that shows one.
-pub fn asked(arguments: &StillArguments) -> Result<Asked, StillError> {
+pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, StillError> {
     let (models, vary) = (&arguments.models, arguments.vary.as_ref());
     let pair = vary.is_some() || models.len() > 1;
     let kind = arguments.kind.unwrap_or(if pair { StillKind::Compare } else { StillKind::Map });
     let mut mistakes = Vec::new();
     let mut found = (Vec::new(), None);
     match kind {
-        StillKind::Compare => match wanted(models, &arguments.change.set, vary) {
+        StillKind::Compare => match requested(models, &arguments.change.set, vary) {
             Ok((variants, _)) if variants.len() != 2 => mistakes.push(format!(
                 "found {} variants; allowed: 2 on a still\n  hint: `pullmap compare` shows up to six",
                 variants.len()
@@ -65,7 +65,7 @@ pub fn asked(arguments: &StillArguments) -> Result<Asked, StillError> {
                 let source = Source::find(model);
                 let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
                 let sets = arguments.change.set.clone();
-                found.0.push(Wanted { label: stem.clone(), short: stem, source, sets });
+                found.0.push(VariantRequest { label: stem.clone(), short: stem, source, sets });
             }
         }
     }
@@ -82,5 +82,5 @@ pub fn asked(arguments: &StillArguments) -> Result<Asked, StillError> {
             sizes.push(size.pixels);
         }
     }
-    Ok(Asked { kind, variants: found.0, key: found.1, sizes })
+    Ok(StillRequest { kind, variants: found.0, key: found.1, sizes })
 }

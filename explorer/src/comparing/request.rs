@@ -26,7 +26,7 @@ pub enum CompareError {
 
 /// A variant that was asked for.
 #[derive(Clone, Debug)]
-pub struct Wanted {
+pub struct VariantRequest {
     /// What it is called beside its picture: "notch depth 6 mm", "oval".
     pub label: String,
     /// What it is called in a sentence that names both: "6 mm", "oval".
@@ -41,11 +41,11 @@ pub struct Wanted {
 ///
 /// # Errors
 /// The number of variants, several models together with `--vary`, a value that is empty or named twice: all at once.
-pub fn wanted(
+pub fn requested(
     models: &[String],
     sets: &[(String, String)],
     vary: Option<&(String, String)>,
-) -> Result<(Vec<Wanted>, Option<String>), CompareError> {
+) -> Result<(Vec<VariantRequest>, Option<String>), CompareError> {
     let Some((key, list)) = vary else {
         count(models.len(), models.len() == 1, Vec::new())?;
         let wanted = models
@@ -53,7 +53,7 @@ pub fn wanted(
             .map(|model| {
                 let source = Source::find(model);
                 let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
-                Wanted { label: stem.clone(), short: stem, source, sets: sets.to_vec() }
+                VariantRequest { label: stem.clone(), short: stem, source, sets: sets.to_vec() }
             })
             .collect();
         return Ok((distinct(wanted, models), None));
@@ -92,7 +92,7 @@ pub fn wanted(
             let short = value_in_words(key, &value);
             let mut sets = sets.to_vec();
             sets.push((key.clone(), value));
-            Wanted { label: format!("{words} {short}"), short, source: Source::find(model), sets }
+            VariantRequest { label: format!("{words} {short}"), short, source: Source::find(model), sets }
         })
         .collect();
     Ok((wanted, Some(words)))
@@ -110,7 +110,7 @@ fn count(found: usize, lone_model: bool, mut mistakes: Vec<String>) -> Result<()
 }
 
 /// Two files of one name in different folders are told apart by what was typed.
-fn distinct(mut wanted: Vec<Wanted>, models: &[String]) -> Vec<Wanted> {
+fn distinct(mut wanted: Vec<VariantRequest>, models: &[String]) -> Vec<VariantRequest> {
     let stems: Vec<String> = wanted.iter().map(|w| w.short.clone()).collect();
     for (i, variant) in wanted.iter_mut().enumerate() {
         if stems.iter().filter(|s| **s == stems[i]).count() > 1 {
@@ -147,9 +147,9 @@ fn split(list: &str) -> Vec<String> {
 mod tests {
     use super::*;
 
-    fn vary(models: &[&str], key: &str, list: &str) -> Result<Vec<Wanted>, CompareError> {
+    fn vary(models: &[&str], key: &str, list: &str) -> Result<Vec<VariantRequest>, CompareError> {
         let models: Vec<String> = models.iter().map(|m| (*m).to_owned()).collect();
-        wanted(&models, &[], Some(&(key.to_owned(), list.to_owned()))).map(|w| w.0)
+        requested(&models, &[], Some(&(key.to_owned(), list.to_owned()))).map(|w| w.0)
     }
 
     #[test]
@@ -196,7 +196,7 @@ mod tests {
     #[test]
     fn one_is_too_few_and_seven_are_too_many() {
         assert!(vary(&["oval"], "rig.load_kn", "1").is_err());
-        assert!(wanted(&["oval".to_owned()], &[], None).is_err());
-        assert!(wanted(&vec!["oval".to_owned(); 7], &[], None).is_err());
+        assert!(requested(&["oval".to_owned()], &[], None).is_err());
+        assert!(requested(&vec!["oval".to_owned(); 7], &[], None).is_err());
     }
 }

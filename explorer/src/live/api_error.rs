@@ -10,7 +10,7 @@ use solver::system::SystemError;
 
 /// Why a request was not answered with what it asked for.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Trouble {
+pub enum ApiError {
     /// The request is not of the form that the protocol describes.
     #[error("{0}")]
     BadRequest(String),
@@ -27,8 +27,8 @@ pub enum Trouble {
     #[error("the request took too long to arrive; allowed: {0} s")]
     TooSlow(u64),
     /// A newer request took its place.
-    #[error("overtaken by a newer request")]
-    Overtaken,
+    #[error("superseded by a newer request")]
+    Superseded,
     /// The body is too large.
     #[error("the request is too large; allowed: {0} KiB")]
     TooLarge(usize),
@@ -80,12 +80,12 @@ fn named(mistake: &Mistake) -> String {
 
 /// What a request that failed is answered with.
 #[derive(Debug, Serialize)]
-struct Told<'a> {
+struct ErrorBody<'a> {
     error: String,
     mistakes: &'a [Mistake],
 }
 
-impl Trouble {
+impl ApiError {
     /// The HTTP status.
     #[must_use]
     pub fn status(&self) -> u16 {
@@ -95,7 +95,7 @@ impl Trouble {
             Self::NotFound => 404,
             Self::OtherMethod => 405,
             Self::TooSlow(_) => 408,
-            Self::Overtaken => 409,
+            Self::Superseded => 409,
             Self::TooLarge(_) => 413,
             Self::WrongType => 415,
             Self::Impossible(_) => 422,
@@ -124,7 +124,7 @@ impl Trouble {
     pub fn to_json(&self) -> String {
         let mistakes: &[Mistake] = if let Self::Impossible(mistakes) = self { mistakes } else { &[] };
         // A struct of texts always becomes JSON.
-        serde_json::to_string(&Told { error: self.to_string(), mistakes }).unwrap_or_default()
+        serde_json::to_string(&ErrorBody { error: self.to_string(), mistakes }).unwrap_or_default()
     }
 
     /// A mistake that is about one key.
@@ -163,34 +163,34 @@ impl Mistake {
 
 /// The mistakes of a model; `with_lines` when the page sent the lines that they count.
 #[must_use]
-pub fn of_model(errors: &ModelErrors, with_lines: bool) -> Trouble {
-    Trouble::Impossible(errors.0.iter().map(|mistake| Mistake::of_model(mistake, with_lines)).collect())
+pub fn of_model(errors: &ModelErrors, with_lines: bool) -> ApiError {
+    ApiError::Impossible(errors.0.iter().map(|mistake| Mistake::of_model(mistake, with_lines)).collect())
 }
 
 /// Why a system could not be built.
 #[must_use]
-pub fn of_system(error: &SystemError) -> Trouble {
+pub fn of_system(error: &SystemError) -> ApiError {
     match error {
-        SystemError::Outline(errors) => Trouble::Impossible(
+        SystemError::Outline(errors) => ApiError::Impossible(
             errors
                 .iter()
                 .map(|error| Mistake::about(key_of::of_outline(error), &error.to_string()))
                 .collect(),
         ),
-        other => Trouble::of_key("", &other.to_string()),
+        other => ApiError::of_key("", &other.to_string()),
     }
 }
 
 /// Why a rig could not be solved.
 #[must_use]
-pub fn of_rig(error: &RigError) -> Trouble {
-    Trouble::of_key(key_of::of_rig(error).unwrap_or_default(), &error.to_string())
+pub fn of_rig(error: &RigError) -> ApiError {
+    ApiError::of_key(key_of::of_rig(error).unwrap_or_default(), &error.to_string())
 }
 
 /// A picture or a file that could not be made.
 #[must_use]
-pub fn of_failure(failure: &Failure) -> Trouble {
-    Trouble::Fault(failure.to_string())
+pub fn of_failure(failure: &Failure) -> ApiError {
+    ApiError::Fault(failure.to_string())
 }
 
 #[cfg(test)]
@@ -207,11 +207,11 @@ mod tests {
 
     #[test]
     fn json_always_has_an_error_and_mistakes() {
-        let told: serde_json::Value = serde_json::from_str(&Trouble::Busy.to_json()).unwrap();
+        let told: serde_json::Value = serde_json::from_str(&ApiError::Busy.to_json()).unwrap();
         assert!(told["mistakes"].as_array().unwrap().is_empty());
-        let trouble = Trouble::of_key("a.b", "found 1; allowed: 2");
-        assert_eq!(trouble.in_a_line(), "a.b: found 1; allowed: 2");
-        let told: serde_json::Value = serde_json::from_str(&trouble.to_json()).unwrap();
+        let error = ApiError::of_key("a.b", "found 1; allowed: 2");
+        assert_eq!(error.in_a_line(), "a.b: found 1; allowed: 2");
+        let told: serde_json::Value = serde_json::from_str(&error.to_json()).unwrap();
         assert_eq!(
             (&told["mistakes"][0]["found"], &told["mistakes"][0]["key"]),
             (&"1".into(), &"a.b".into())
