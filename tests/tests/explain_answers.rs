@@ -153,7 +153,7 @@ fn straps_that_friction_does_not_hold_weigh_less_and_are_told_so() {
     assert!(smooth < 0.5 * rough, "{smooth} against {rough}");
     let needed = slides["friction_needed"].as_f64().unwrap();
     assert!((0.3..0.9).contains(&needed), "{slides}");
-    let says = format!(", where straps stay only by a friction of {needed:.2}, not the 0.20 told");
+    let says = format!(", where straps stay only by a friction of {needed:.2}, not the 0.20 entered");
     assert!(slides["cause"].as_str().unwrap().ends_with(&says), "{slides}");
     assert!(
         stays["friction_needed"].is_null() && !stays["cause"].to_string().contains("friction"),
@@ -206,5 +206,5 @@ fn a_load_within_the_forecast_does_not_clear_a_part_that_the_forecast_hardly_giv
     let told = line_of(&found, "as entered")["likelihood"].as_f64().unwrap();
     assert!(told < 0.5, "{told}");
     let half = explain(folder.path(), "broadbar-alu", 18.0, "hinge pin", &["rig.gate=half"]);
-    assert_eq!(half["causes"][0]["fails_first"], "hinge pin, bent through", "{half}");
+    assert_ne!(half["causes"][0]["family"], "as entered", "{half}");
 }

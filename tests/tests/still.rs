@@ -167,7 +167,7 @@ fn a_long_statement_is_never_cut_and_tells_a_load_beyond_what_parts_bear() {
     let (variants, key) = requested(&["pear".to_owned()], &[], lips.as_ref()).unwrap();
     let mut compared = compute(variants, key, &settings).unwrap();
     // The lip on the gate gives at 5.4 kN, and the rig pulls at 10.
-    let told = "Beyond what lip on gate holds: stresses tell where, not how much.";
+    let told = "Above what lip on gate holds: stresses tell where, not how much.";
     assert_eq!(compared.beyond().as_deref(), Some(told));
     let kinds = |alone: bool| match alone {
         true => vec![StillKind::Map, StillKind::Forecast],

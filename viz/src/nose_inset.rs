@@ -65,7 +65,7 @@ impl NoseInset {
     pub(crate) fn place(&self, field: Field, map_view: &View, area: Area, size: f64) -> Option<Placed<'_>> {
         let words_for = |enlarged: f64| {
             let note = if field == Field::Trajectories {
-                format!("{}; a trajectory here carries 1/{enlarged:.1} of one on the map", self.holds)
+                format!("{}; a line here carries 1/{enlarged:.1} of one on the map", self.holds)
             } else {
                 self.holds.clone()
             };

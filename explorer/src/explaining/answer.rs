@@ -304,7 +304,7 @@ mod tests {
                 Some(NearTie { what: "gate, torn out at the hinge pin".to_owned(), at_kn: 15.2 });
         }
         let told = sentence(&found);
-        let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to fail: frame, \
+        let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to fail: frame \
                      opens, at 14.0 kN; gate, torn out at the hinge pin may have gone before it, at 15.2 kN): a soft gate.";
         assert!(told.ends_with(words), "{told}");
         let text = answer(&found);

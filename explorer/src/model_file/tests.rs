@@ -317,7 +317,7 @@ fn what_does_not_fit() {
         ),
         (
             "height_mm = 10",
-            "height_mm = 10\near_radius_mm = 3.5",
+            "height_mm = 10\nlug_radius_mm = 3.5",
             "base.toml:19: hinge.lug_radius_mm: found 0.95 mm of metal",
         ),
         (

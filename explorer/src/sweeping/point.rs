@@ -80,7 +80,7 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
     let mut parts: Vec<PartLimit> = all
         .limits
         .iter()
-        .filter(|l| !l.what.starts_with("frame, "))
+        .filter(|l| !l.what.starts_with("frame"))
         .map(|l| PartLimit {
             what: l.what.clone(),
             at_kn: l.at_kn.map(rounded),

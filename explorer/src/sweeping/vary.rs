@@ -436,7 +436,7 @@ mod tests {
             ("material.frame=7075-T6,304", "hint: did you mean 7075-t6?"),
             ("material.frame=304,cheese", "found \"cheese\"; allowed: "),
             ("material.gate=304,", "a value is missing"),
-            ("rig.both.kind=strap,bar", "found \"bar\"; allowed: strap, bar"),
+            ("rig.both.kind=strap,pin", "found \"pin\"; allowed: strap, bar"),
             ("nose.tip_mm=2..3:99999999999", "points"),
         ] {
             let all = told(&[text]);
