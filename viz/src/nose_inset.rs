@@ -65,7 +65,7 @@ impl NoseInset {
     pub(crate) fn place(&self, field: Field, map_view: &View, area: Area, size: f64) -> Option<Placed<'_>> {
         let words_for = |enlarged: f64| {
             let note = if field == Field::Trajectories {
-                format!("{}; a line here carries 1/{enlarged:.1} of one on the map", self.holds)
+                format!("{}; lines carry 1/{enlarged:.1} of the map's", self.holds)
             } else {
                 self.holds.clone()
             };
@@ -248,8 +248,9 @@ impl Placed<'_> {
 }
 
 /// The room that an inset takes at least, words included.
-pub(crate) fn least_height(size: f64) -> f64 {
-    LEAST_WINDOW + BELOW + 2.0 * LINE_HEIGHT * size
+pub(crate) fn least_height(field: Field, size: f64) -> f64 {
+    let lines = if field == Field::Trajectories { 3.0 } else { 2.0 };
+    LEAST_WINDOW + BELOW + lines * LINE_HEIGHT * size
 }
 
 /// The triangles of a body that a window shows, with the nodes that they need: the whole body enlarged would be a picture

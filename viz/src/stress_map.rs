@@ -259,7 +259,7 @@ impl StressMap<'_> {
         let whole = Layout::new(width_px, height_px);
         let (mut layout, mut least) = (whole, HEADLINE_LEAST);
         if self.nose.is_some() {
-            layout.keep_for_inset(nose_inset::least_height(LABEL));
+            layout.keep_for_inset(nose_inset::least_height(self.field, LABEL));
             // A long headline is set smaller; what would cut it even so is no room for an inset.
             match [HEADLINE_LEAST, SMALL_HEADLINE].into_iter().find(|least| !self.words(&layout, *least).2) {
                 Some(size) => least = size,
