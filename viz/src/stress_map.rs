@@ -394,7 +394,12 @@ impl StressMap<'_> {
         let rig = Block::fit(&rig, Weight::Regular, LABEL, 25.0, [area.w, 5.2 * LABEL]);
         let top = area.y + title.height();
         let below = top + rig.height() + 20.0;
-        let room = [area.w, (area.bottom() - below).max(1.2 * least)];
+        // The headline leaves what stands under it its lines.
+        let lines_of_beyond = |words: &String| {
+            14.0 + Block::fit(words, Weight::Bold, LABEL, LABEL, [area.w, f64::INFINITY]).height()
+        };
+        let kept = self.beyond.as_ref().map_or(0.0, lines_of_beyond);
+        let room = [area.w, (area.bottom() - below - kept).max(1.2 * least)];
         let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, least, room);
         let under = below + headline.height() + 14.0;
         let beyond = self.beyond.as_ref().map(|words| {
