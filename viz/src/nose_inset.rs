@@ -249,7 +249,7 @@ impl Placed<'_> {
 
 /// The room that an inset takes at least, words included.
 pub(crate) fn least_height(field: Field, size: f64) -> f64 {
-    let lines = if field == Field::Trajectories { 3.0 } else { 2.0 };
+    let lines = if field == Field::Trajectories { 4.0 } else { 2.0 };
     LEAST_WINDOW + BELOW + lines * LINE_HEIGHT * size
 }
 
