@@ -48,7 +48,7 @@ export function asking(bench) {
     assert.equal(await visit.text('#explain-answer .answer'), wanted.sentence);
     assert.deepEqual(await page.locator('.causes strong').allInnerTexts(), wanted.causes.map((c) => c.cause));
     assert.deepEqual(await page.locator('.causes b').allInnerTexts(), wanted.causes.map((c) => (c.likelihood >= 0.995 ? 'over 99 %' : `${Math.round(100 * c.likelihood)} %`)));
-    assert.ok((await visit.text('#explain-answer')).includes(await visit.text('#care')), 'the caution stands beside');
+    assert.ok((await visit.text('#explain-answer')).includes(await visit.text('#caution')), 'the caution stands beside');
     await visit.accessible('with an explanation');
     await visit.end();
   });

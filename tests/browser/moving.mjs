@@ -10,7 +10,7 @@ export function moving(bench) {
     const found = await visit.showsTheShare();
     assert.match(await visit.text('#sentence'), /gate carries/);
     assert.match(await visit.text('#weakest'), /fails first/i);
-    assert.ok((await visit.text('#care')).length > 40, 'the caution is shown');
+    assert.ok((await visit.text('#caution')).length > 40, 'the caution is shown');
     assert.ok(found.mesh.unknowns >= 12000 && found.mesh.unknowns <= 15000);
     const words = await visit.page.locator('#picture-words').textContent();
     assert.ok(words.includes(`the gate ${found.share.gate_kn.toFixed(1)} kN`), words);

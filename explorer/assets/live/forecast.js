@@ -46,7 +46,7 @@ export class Forecast {
       ]);
     });
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
-    const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'care-line', textContent: told.caution })]);
+    const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'caution-line', textContent: told.caution })]);
     const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
     this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key]), tale);
   }
@@ -134,6 +134,6 @@ export class Explain {
     } catch (error) {
       waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ') }));
     }
-    this.home.append(element('p', { className: 'care-line', textContent: this.page.told.caution }));
+    this.home.append(element('p', { className: 'caution-line', textContent: this.page.told.caution }));
   }
 }

@@ -61,7 +61,7 @@ class Page {
     this.describer = new Speaker($('picture-words'), 250);
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
     this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), (_, q) => this.#unjudged(q));
-    $('care').textContent = told.caution;
+    $('caution').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
     this.#looks();

@@ -42,8 +42,8 @@ const words = {
 const balance = new Balance(words.balance);
 const buttons = element('div', { className: 'looks' });
 const pictures = element('div', { className: 'pictures' });
-const care = element('p', { className: 'care', textContent: data.caution });
-home.append(element('section', { className: 'story' }, Object.values(words)), element('section', { className: 'easel' }, [buttons, pictures]), care);
+const caution = element('p', { className: 'caution', textContent: data.caution });
+home.append(element('section', { className: 'story' }, Object.values(words)), element('section', { className: 'easel' }, [buttons, pictures]), caution);
 
 const dark = matchMedia('(prefers-color-scheme: dark)');
 // All pictures are looked at through one lens, so that they stay comparable.
