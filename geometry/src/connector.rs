@@ -128,7 +128,7 @@ pub struct Gate {
     pub breadth_mm: f64,
     /// One side wall of the gate that carries a pin, across the plane, mm.
     pub cheek_mm: f64,
-    /// Play of that wall beside nose or lug, mm.
+    /// Clearance of that cheek beside nose or lug, mm.
     pub cheek_clearance_mm: f64,
 }
 

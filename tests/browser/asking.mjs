@@ -14,7 +14,7 @@ export function asking(bench) {
     await page.locator('#forecast-bars details').first().waitFor();
     await visit.settled();
     const told = await page.evaluate(async () => {
-      const body = JSON.stringify({ version: 1, session: 'forecastbench', ticket: 1, state: { model: 'broadbar-alu', set: {} } });
+      const body = JSON.stringify({ version: 2, session: 'forecastbench', ticket: 1, state: { model: 'broadbar-alu', set: {} } });
       return (await fetch('/api/limits', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).json();
     });
     const wanted = told.limits.limits.filter((l) => l.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
@@ -56,7 +56,7 @@ export function asking(bench) {
   test('a strap becomes a bar of the bench and is dragged, too', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.showsTheShare();
-    for (const end of ['upper', 'lower']) await (await visit.row(`rig.${end}.kind`)).locator('select').selectOption('pin');
+    for (const end of ['upper', 'lower']) await (await visit.row(`rig.${end}.kind`)).locator('select').selectOption('bar');
     const before = await visit.showsTheShare();
     const { set } = visit.state();
     assert.equal(set['rig.upper.kind'], 'pin');

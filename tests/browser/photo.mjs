@@ -19,7 +19,7 @@ async function connector(address, set) {
   const response = await fetch(`${address}api/solve`, {
     method: 'POST',
     headers: { 'Content-Type': 'application/json' },
-    body: JSON.stringify({ version: 1, session: 'photobench', ticket: Date.now(), state: { model: MODEL, set }, want: { quick: true } }),
+    body: JSON.stringify({ version: 2, session: 'photobench', ticket: Date.now(), state: { model: MODEL, set }, want: { quick: true } }),
   });
   const bytes = await response.arrayBuffer();
   assert.equal(response.status, 200, response.status === 200 ? '' : new TextDecoder().decode(bytes));

@@ -151,7 +151,7 @@ impl Server {
     #[must_use]
     pub fn post(&self, path: &str, body: &Value) -> Answer {
         static PAGES: AtomicU64 = AtomicU64::new(0);
-        let mut whole = json!({ "version": 1, "ticket": 1,
+        let mut whole = json!({ "version": 2, "ticket": 1,
             "session": format!("testpage{}", PAGES.fetch_add(1, Ordering::Relaxed)) });
         for (key, value) in body.as_object().expect("an object") {
             whole[key] = value.clone();

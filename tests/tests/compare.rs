@@ -129,10 +129,10 @@ fn files_are_written_and_the_answer_is_plain() {
 
 #[test]
 fn the_same_bytes_on_one_thread_and_on_two() {
-    let bytes = [1, 2].map(|trajectories| {
+    let bytes = [1, 2].map(|threads| {
         let folder = tempdir().unwrap();
         let words = ["compare", "offset-d", "oval", "pear", "--out", "out"];
-        let ran = run_with_threads(folder.path(), &words, trajectories);
+        let ran = run_with_threads(folder.path(), &words, threads);
         assert_eq!(ran.code, 0, "{ran:?}");
         ["compare.png", "compare.svg", "compare.json"]
             .map(|name| fs::read(folder.path().join("out").join(name)).unwrap())

@@ -368,7 +368,11 @@ fn seats(asked: &Asked<'_>, found: &mut Found) {
         // Both loads are rounded to tenths, the percentage to ones.
         let apart = 0.5 + 5.0 * (1.0 / high + low / (high * high));
         found.near("cut of strength", *percent, 100.0 * (1.0 - low / high), apart);
-        found.unless(text.contains("Narrow straps c") == (narrow < wide), || format!("{narrow} and {wide}"));
+        found.unless(
+            (text.contains("Narrow straps cut ") || text.contains("Narrow straps can cut "))
+                == (narrow < wide),
+            || format!("{narrow} and {wide}"),
+        );
     }
 }
 

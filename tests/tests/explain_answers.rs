@@ -1,6 +1,7 @@
 //! `pullmap explain` by the real binary: soft pins and lips further off, places at a pin, and what an answer may claim.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+use pullmap_tests::binary::run;
 use pullmap_tests::explained::{WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value};
 use pullmap_tests::{close, model};
 use serde_json::Value;
@@ -206,5 +207,35 @@ fn a_load_within_the_forecast_does_not_clear_a_part_that_the_forecast_hardly_giv
     let told = line_of(&found, "as entered")["likelihood"].as_f64().unwrap();
     assert!(told < 0.5, "{told}");
     let half = explain(folder.path(), "broadbar-alu", 18.0, "hinge pin", &["rig.gate=half"]);
+    assert!(half["causes"][0]["fails_first"].as_str().unwrap().contains("hinge pin"), "{half}");
     assert_ne!(half["causes"][0]["family"], "as entered", "{half}");
+}
+
+#[test]
+fn what_scans_pass_over_is_found_and_both_offsets_of_diagonal_straps_are_told() {
+    let folder = tempdir().unwrap();
+    let first = |model: &str, kn: f64, place: &str, sets: &[&str]| {
+        let found = explain(folder.path(), model, kn, place, sets);
+        assert_eq!(found["explained"], true, "{found}");
+        let line = found["causes"][0].clone();
+        let keys = line["keys"].as_array().unwrap().iter().map(|key| key.as_str().unwrap().to_owned());
+        let mut words = vec!["forecast".to_owned(), model.to_owned(), "--json".to_owned()];
+        for set in sets.iter().map(|set| (*set).to_owned()).chain(keys) {
+            words.extend(["--set".to_owned(), set]);
+        }
+        let ran = run(folder.path(), &words.iter().map(String::as_str).collect::<Vec<_>>());
+        let forecast: Value = serde_json::from_str(&ran.out).unwrap();
+        let [told, again] = [&line, &forecast].map(|answer| answer["peak_kn"].as_f64().unwrap());
+        assert!((told - again).abs() < 0.05, "{line}: {again}");
+        assert!((told / kn).ln().abs() < 0.1, "{line}");
+        line["cause"].as_str().unwrap().to_owned()
+    };
+    // Neither the scan of offsets nor that of engagements has this load at the lip: it lies between the steps of their pair.
+    let between = first("broadbar-steel", 8.0, "lip", &[]);
+    assert!(between.contains("half shut") && between.contains("both loads at +"), "{between}");
+    let shut = first("oval", 15.0, "nose pin", &["rig.gate=open"]);
+    assert!(shut.starts_with("the gate was shut, and both straps at +"), "{shut}");
+    // Both lie 6 mm toward the spine as entered.
+    let diagonal = first("offset-d", 22.0, "lower bar", &[]);
+    assert_eq!(diagonal, "the straps placed diagonally, the upper at -3.0 mm and the lower at -9.0 mm");
 }

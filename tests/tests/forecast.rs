@@ -285,7 +285,7 @@ fn a_days_batch_ends_in_a_table_and_one_below_is_enough() {
         names.sort();
         assert_eq!(names, ["forecast.json", "forecast.png", "forecast.svg"]);
         let svg = fs::read_to_string(out.join("forecast.svg")).unwrap();
-        assert!(svg.contains("<title") && svg.contains("Nine pulls of ten") && svg.contains("planning only"));
+        assert!(svg.contains("<title") && svg.contains("The 90 % range is") && svg.contains("planning only"));
         let png = fs::read(out.join("forecast.png")).unwrap();
         assert_eq!(u32::from_be_bytes(png[16..20].try_into().unwrap()), 1600);
     }

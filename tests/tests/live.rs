@@ -150,7 +150,7 @@ fn malformed_bodies_are_told_what_is_wrong() {
     let server = Server::start(&[]);
     let post = |path: &str, body: &[u8]| server.ask("POST", path, &[JSON], body);
     let deep = "[".repeat(200_000);
-    let head = r#"{"version":1,"session":"abcdefgh","ticket":1"#;
+    let head = r#"{"version":2,"session":"abcdefgh","ticket":1"#;
     let bad: &[(&str, String)] = &[
         ("empty", String::new()),
         ("no JSON", "hello".into()),
@@ -166,17 +166,17 @@ fn malformed_bodies_are_told_what_is_wrong() {
         ),
         (
             "a ticket below zero",
-            r#"{"version":1,"session":"abcdefgh","ticket":-1,"state":{"model":"oval"}}"#.into(),
+            r#"{"version":2,"session":"abcdefgh","ticket":-1,"state":{"model":"oval"}}"#.into(),
         ),
         (
             "a ticket beyond all numbers",
-            r#"{"version":1,"session":"abcdefgh","ticket":1e99,"state":{"model":"oval"}}"#.into(),
+            r#"{"version":2,"session":"abcdefgh","ticket":1e99,"state":{"model":"oval"}}"#.into(),
         ),
         (
             "a session that is a path",
-            r#"{"version":1,"session":"../../../etc","ticket":1,"state":{"model":"oval"}}"#.into(),
+            r#"{"version":2,"session":"../../../etc","ticket":1,"state":{"model":"oval"}}"#.into(),
         ),
-        ("a short session", r#"{"version":1,"session":"","ticket":1,"state":{"model":"oval"}}"#.into()),
+        ("a short session", r#"{"version":2,"session":"","ticket":1,"state":{"model":"oval"}}"#.into()),
         ("a list as value", format!(r#"{head},"state":{{"model":"oval","set":{{"rig.load_kn":[1]}}}}}}"#)),
     ];
     for path in [
@@ -341,7 +341,7 @@ fn only_its_own_page_may_ask() {
     assert!(matches!(none, 400 | 403), "no host: {none}");
 
     let body =
-        json!({ "version": 1, "session": "abcdefgh", "ticket": 1, "state": { "model": "oval" } }).to_string();
+        json!({ "version": 2, "session": "abcdefgh", "ticket": 1, "state": { "model": "oval" } }).to_string();
     let ask = |headers: &[(&str, &str)]| server.ask("POST", "/api/save", headers, body.as_bytes());
     for origin in [
         "http://evil.example",
@@ -454,7 +454,7 @@ fn newer_requests_overtake_older_ones() {
     let server = Server::start(&[]);
     let ask = |ticket: u64| {
         let body =
-            json!({ "version": 1, "session": "onepage1", "ticket": ticket, "state": { "model": "oval" } });
+            json!({ "version": 2, "session": "onepage1", "ticket": ticket, "state": { "model": "oval" } });
         server.ask("POST", "/api/solve", &[JSON], body.to_string().as_bytes())
     };
     assert_eq!(ask(7).solved()["ticket"], 7);
@@ -477,7 +477,7 @@ fn clients_that_hang_up_leave_nothing_behind() {
     let server = Server::start(&[]);
     for round in 0..60 {
         let mut stream = server.connect();
-        let body = json!({ "version": 1, "session": format!("gone{round:04}"), "ticket": 1, "state": { "model": "oval", "set": { "nose.notch_depth_mm": 3.0 + 0.01 * f64::from(round) } } });
+        let body = json!({ "version": 2, "session": format!("gone{round:04}"), "ticket": 1, "state": { "model": "oval", "set": { "nose.notch_depth_mm": 3.0 + 0.01 * f64::from(round) } } });
         let request = server.request("POST", "/api/solve", &[JSON], body.to_string().as_bytes());
         let cut = if round % 2 == 0 { request.len() } else { request.len() - 9 };
         stream.write_all(&request[..cut]).unwrap();

@@ -211,7 +211,7 @@ fn a_chart_under_way_is_given_up_for_a_newer_one() {
     let server = Server::start(&[]);
     let chart = |ticket: u64, n: u32| {
         let asked = json!({
-            "version": 1, "session": "pageone1", "ticket": ticket, "state": { "model": "oval" },
+            "version": 2, "session": "pageone1", "ticket": ticket, "state": { "model": "oval" },
             "key": "nose.pin_clearance_mm", "from": 0.1, "to": 0.3, "n": n, "what": "forecast", "size": [400, 300],
         });
         server

@@ -235,7 +235,7 @@ fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
     assert!(fs::read_to_string(out.join("sweep.csv")).unwrap().contains("kept "));
     assert!(out.join("sweep.png").exists() && !out.join("sweep.part").exists());
 
-    // Begun restart it is computed again, to the same bytes; nothing says that anything was kept.
+    // Begun anew it is computed again, to the same bytes; nothing says that anything was kept.
     let ran = run(folder.path(), &[&words[..], &["--restart"]].concat());
     assert!(ran.code == 0 && ran.out == first.out, "{ran:?}");
     assert!(files(&out) == whole);

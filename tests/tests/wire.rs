@@ -29,7 +29,7 @@ fn lay(server: &Server, headers: &[(&'static str, &str)]) -> Result<Wire, u16> {
 }
 
 fn question(ticket: u64, offset: f64) -> Value {
-    json!({ "version": 1, "session": "wiretest", "ticket": ticket,
+    json!({ "version": 2, "session": "wiretest", "ticket": ticket,
         "state": { "model": "pear", "set": { "rig.upper.offset_mm": offset } } })
 }
 
@@ -84,7 +84,7 @@ fn what_is_wrong_comes_as_text_and_the_wire_holds() {
     assert_eq!((&wrong["status"], &wrong["ticket"]), (&json!(422), &json!(5)));
     assert_eq!(wrong["mistakes"].as_array().unwrap().len(), 2, "{wrong}");
     for bad in
-        ["", "hello", "null", &"[".repeat(100_000), r#"{"version":1,"session":"../../etc","ticket":6}"#]
+        ["", "hello", "null", &"[".repeat(100_000), r#"{"version":2,"session":"../../etc","ticket":6}"#]
     {
         assert_eq!(told(&ask(&mut wire, bad))["status"], 400, "{}", bad.chars().take(30).collect::<String>());
     }

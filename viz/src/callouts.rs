@@ -1,4 +1,4 @@
-//! Words at the highest stresss, kept clear of each other and of the connector.
+//! Words at the highest stresses, kept clear of each other and of the connector.
 //!
 //! Each label takes the free place with the shortest leader: in a column beside the connector, inside its window, or
 //! around it. A leader crosses metal only where there is no other way, and never a ring, a leader or words of another.

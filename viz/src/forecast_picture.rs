@@ -38,7 +38,7 @@ pub struct ForecastPicture<'a> {
     pub bars: Vec<LimitBar>,
     /// What is not shown: "11 more parts, from 31.2 kN".
     pub more: Option<String>,
-    /// Nine pulls of ten end between these.
+    /// The 90 % range.
     pub range_kn: [f64; 2],
     /// What is marked, for this state of the gate.
     pub marked_kn: Option<f64>,
@@ -226,7 +226,7 @@ impl ForecastPicture<'_> {
         let mut out = format!("{} {} {}. ", self.sentence, self.then, self.subtitle);
         let _ = write!(
             out,
-            "Nine pulls of ten end between {} and {}. ",
+            "The 90 % range is {} to {}. ",
             kilonewtons_alone(self.range_kn[0]),
             kilonewtons(self.range_kn[1])
         );

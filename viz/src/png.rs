@@ -1,6 +1,6 @@
 //! A drawing as PNG: shapes by tiny-skia, letters as filled outlines, fast compression.
 //!
-//! Everything runs on one trajectory in list order, so the same drawing gives the same bytes.
+//! Everything runs on one thread in list order, so the same drawing gives the same bytes.
 
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};

@@ -4,7 +4,7 @@
 export function unpack(buffer) {
   const bytes = new DataView(buffer);
   if (bytes.byteLength < 16 || bytes.getUint32(0, false) !== 0x504d4150) throw new Error('not an answer of pullmap');
-  if (bytes.getUint16(4, true) !== 1) throw new Error('an answer of another version; load the page again');
+  if (bytes.getUint16(4, true) !== 2) throw new Error('an answer of another version; load the page again');
   const length = bytes.getUint32(8, true);
   const start = bytes.getUint32(12, true);
   const head = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 16, length)));

@@ -7,7 +7,7 @@ import { whenSeen } from './seen.js';
 const MEASURES = [
   { key: 'rig.both.offset_mm', words: 'offset', like: 'rig.upper.offset_mm' },
   { key: 'rig.both.width_mm', words: 'strap width', like: 'rig.upper.width_mm', kind: 'strap' },
-  { key: 'rig.both.diameter_mm', words: 'bar diameter', like: 'rig.upper.diameter_mm', kind: 'pin' },
+  { key: 'rig.both.diameter_mm', words: 'bar diameter', like: 'rig.upper.diameter_mm', kind: 'bar' },
   { key: 'nose.notch_depth_mm', words: 'notch depth', like: 'nose.notch_depth_mm' },
 ];
 /** Size of the letters on a chart, pixels of the size that is asked for. */

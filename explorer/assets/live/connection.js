@@ -22,7 +22,7 @@ const wire = new Wire();
 function envelope(kind, body) {
   const ticket = (tickets.get(kind) ?? 0) + 1;
   tickets.set(kind, ticket);
-  return { version: 1, session: session + kind.replace(/\W/g, ''), ticket, ...body };
+  return { version: 2, session: session + kind.replace(/\W/g, ''), ticket, ...body };
 }
 
 /** Asks for a picture, by the wire when it is free; bytes, or null when a newer question overtook this one. */

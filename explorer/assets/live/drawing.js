@@ -123,7 +123,7 @@ export function pulls(scene, rig, drawn) {
 
 const weaves = new Map();
 
-// A tile of herringbone, drawn once per look and pixel ratio: filling with it is many times faster than stroking trajectories.
+// A tile of herringbone, drawn once per look and pixel ratio: filling with it is many times faster than stroking threads.
 function weave(look, ratio) {
   const key = `${look.clothDark} ${ratio}`;
   if (!weaves.has(key)) {

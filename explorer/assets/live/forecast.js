@@ -103,7 +103,7 @@ export class Explain {
     if (told?.peak_kn) {
       const d = peak - told.peak_kn;
       const beside = Math.abs(d) < 0.05 * told.peak_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
-      words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.peak_kn)}, the ${told.fails_first} going first; yours broke ${beside}.`);
+      words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.peak_kn)} (first to fail: ${told.fails_first}); yours broke ${beside}.`);
     }
     const waiting = element('p', { textContent: 'Weighing what may differ from what was entered…' });
     this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })), waiting);
@@ -113,7 +113,7 @@ export class Explain {
       const rows = answer.causes.map((c) => {
         const bar = element('span', { className: 'bar' });
         bar.style.width = `${100 * c.likelihood}%`;
-        const more = `${c.likely ? `${c.likely}; ` : ''}it would give ${kilonewtons(c.peak_kn)}, first the ${c.fails_first}`;
+        const more = `${c.likely ? `${c.likely}; ` : ''}peak ${kilonewtons(c.peak_kn)}, first to fail: ${c.fails_first}`;
         return element('li', {}, [
           element('b', { textContent: share(c.likelihood) }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),

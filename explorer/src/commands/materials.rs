@@ -10,7 +10,7 @@ use serde::Serialize;
 use solver::material::library::{self, Datum, Handbook};
 
 /// Name and version of the JSON.
-pub const FORMAT: &str = "pullmap-materials-1";
+pub const FORMAT: &str = "pullmap-materials-2";
 
 #[derive(Serialize)]
 struct Listing {

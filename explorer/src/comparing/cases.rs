@@ -185,7 +185,7 @@ pub fn compute(
 ) -> Result<Compared, CompareError> {
     let asked = wanted.len();
     let varies = key.is_some();
-    // Values of a rig's key share one system.
+    // Values of a rig's key share one system from when the first of them is built.
     let engine = &Engine::default();
     let solved: Vec<Result<Case, LeftOut>> =
         wanted.into_par_iter().map(|variant| case(engine, variant, varies, settings)).collect();

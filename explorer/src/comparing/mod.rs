@@ -1,7 +1,7 @@
 //! Variants of a connector side by side: what was asked for, each of them solved, what differs in words, numbers and a
 //! picture.
 //!
-//! `wanted` turns what was typed into variants, `cases` solves them (one that cannot be computed is left out with its
+//! `request` turns what was typed into variants, `cases` solves them (one that cannot be computed is left out with its
 //! reason), `words` tells the difference, `report` is the JSON, `picture` the data of the picture, `weakest` the place that it
 //! rings.
 
@@ -19,4 +19,4 @@ pub use picture::{comparison, rigs};
 pub use report::{FORMAT, Report, plain};
 pub use request::{CompareError, VariantRequest, requested};
 pub use weakest::weakest;
-pub use words::{difference, part_in_words};
+pub use words::difference;

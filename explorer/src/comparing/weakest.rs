@@ -10,7 +10,8 @@ use viz::Weakest;
 #[must_use]
 pub fn weakest(case: &Case) -> Weakest {
     let Limits { fails_first, fails_at_kn, .. } = &case.limits;
-    let part = fails_first.split(", ").next().unwrap_or(fails_first).to_owned();
+    let part = fails_first.split(", ").next().unwrap_or(fails_first);
+    let part = part.strip_suffix(" opens").unwrap_or(part).to_owned();
     Weakest { at: place(case), part, load: kilonewtons(*fails_at_kn).replace(' ', "\u{a0}") }
 }
 

@@ -1,23 +1,10 @@
 //! The difference between two variants, in one sentence.
 
 use super::cases::Case;
+use crate::part_words::part_in_words;
 use solver::findings::Share;
 use solver::load_words::kilonewtons_alone;
 use solver::strength::Limits;
-
-/// A part that fails, as subject and verb: "the lip of the notch" and "gives", "the hinge pin" and "is sheared".
-#[must_use]
-pub fn part_in_words(what: &str) -> (String, String) {
-    match what.split_once(", ") {
-        Some((part, how)) => (format!("the {part}"), format!("is {how}")),
-        None if what == "frame opens" => ("the frame".to_owned(), "opens".to_owned()),
-        None if what == "pin riding out of the notch" => {
-            ("the pin".to_owned(), "rides out of the notch".to_owned())
-        }
-        None if what.ends_with("strap") => (format!("the {what}"), "breaks".to_owned()),
-        None => (format!("the {what}"), "fails".to_owned()),
-    }
-}
 
 fn percent(share: &Share) -> i64 {
     (100.0 * share.gate_fraction).round() as i64
@@ -99,19 +86,6 @@ fn limits_clause(first: &Limits, other: &Limits) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn parts_read_as_subject_and_verb() {
-        let words = |what| {
-            let (part, verb) = part_in_words(what);
-            format!("{part} {verb}")
-        };
-        assert_eq!(words("lip of the notch"), "the lip of the notch fails");
-        assert_eq!(words("hinge pin, sheared"), "the hinge pin is sheared");
-        assert_eq!(words("frame opens"), "the frame opens");
-        assert_eq!(words("pin riding out of the notch"), "the pin rides out of the notch");
-        assert_eq!(words("upper strap"), "the upper strap breaks");
-    }
 
     fn share(gate_fraction: f64) -> Share {
         Share { gate_kn: 0.0, spine_kn: 0.0, gate_fraction, gate_engages_at_kn: None, lever_rule: 0.0 }

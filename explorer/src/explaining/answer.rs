@@ -3,6 +3,7 @@
 use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
 use crate::forecasting::CLEARLY;
+use crate::part_words::the;
 use solver::load_words::{kilonewtons, kilonewtons_alone};
 use std::fmt::Write;
 
@@ -48,10 +49,12 @@ pub(super) fn goes_on(cause: &RankedCause) -> bool {
     kilonewtons(cause.pull_ends_at_kn) != kilonewtons(cause.peak_kn)
 }
 
-/// What is told beside a part that fails first elsewhere: "; the lip of the notch hardly later, at 18.1 kN".
+/// What is told beside a part that fails first elsewhere: "; the gate (torn out at the hinge pin) may have gone before it, at
+/// 18.1 kN".
 pub(super) fn tie_in_words(cause: &RankedCause) -> String {
-    let tie =
-        |tie: &NearTie| format!("; {} may have gone before it, at {}", tie.what, kilonewtons(tie.at_kn));
+    let tie = |tie: &NearTie| {
+        format!("; {} may have gone before it, at {}", the(&tie.what), kilonewtons(tie.at_kn))
+    };
     cause.near_tie.as_ref().map_or_else(String::new, tie)
 }
 
@@ -98,7 +101,7 @@ pub(super) fn sentence(found: &Explanation) -> String {
             percent(first.likelihood),
             first.fails_first,
             kilonewtons(first.peak_kn),
-            tie.what,
+            the(&tie.what),
             kilonewtons(tie.at_kn),
             first.cause
         )
@@ -305,12 +308,12 @@ mod tests {
         }
         let told = sentence(&found);
         let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to fail: frame \
-                     opens, at 14.0 kN; gate, torn out at the hinge pin may have gone before it, at 15.2 kN): a soft gate.";
+                     opens, at 14.0 kN; the gate (torn out at the hinge pin) may have gone before it, at 15.2 kN): a soft gate.";
         assert!(told.ends_with(words), "{told}");
         let text = answer(&found);
-        assert!(
-            text.contains("a soft gate; gate, torn out at the hinge pin may have gone before it, at 15.2 kN")
-        );
+        assert!(text.contains(
+            "a soft gate; the gate (torn out at the hinge pin) may have gone before it, at 15.2 kN"
+        ));
         assert!(
             text.lines().any(|l| l.trim().starts_with("10 %") && l.ends_with("others, each less likely"))
         );

@@ -86,7 +86,7 @@ pub struct Explanation {
     pub scatter: f64,
     /// What everything as entered would have given.
     pub as_entered: RankedCause,
-    /// Nine pulls of ten end between these with everything as entered, kN; absent where it has no forecast.
+    /// The 90 % range with everything as entered, kN; absent where it has no forecast.
     pub forecast_kn: Option<[f64; 2]>,
     /// Whether anything explains the observation.
     pub explained: bool,

@@ -31,7 +31,9 @@ use solver::causes::{PLACES, Place};
 /// A word that names none: what is allowed, with the nearest first.
 pub fn place(word: &str) -> Result<Place, String> {
     Place::find(word).ok_or_else(|| {
-        let near = nearest(&word.to_lowercase(), PLACES.map(|p| p.word));
+        // What a hinge lug was called before.
+        let before = word.to_lowercase().ends_with("ear").then_some("hinge lug");
+        let near = before.or_else(|| nearest(&word.to_lowercase(), PLACES.map(|p| p.word)));
         let near = near.map_or_else(String::new, |n| format!("did you mean {n}? "));
         format!("{near}allowed: {}", PLACES.map(|p| p.word).join(", "))
     })

@@ -26,6 +26,8 @@ pub(super) struct Nearest {
     pub tried: Tried,
     /// Lowest and highest load at the place; absent when nothing breaks there.
     reachable_kn: Option<[f64; 2]>,
+    /// How many settings were solved on the way.
+    pub solved: usize,
 }
 
 impl Study<'_> {
@@ -60,12 +62,14 @@ impl Study<'_> {
                 wanted.push(candidate);
             }
         }
+        let mut count = wanted.len();
         let mut solved = self.tried(&judged, &wanted);
         let by_miss = |a: &Tried, b: &Tried| miss(a.peak_kn).total_cmp(&miss(b.peak_kn));
         solved.sort_by(by_miss);
         if solved.first().is_some_and(|t| miss(t.peak_kn) > FAR * SCATTER) {
             let between: Vec<Candidate> =
                 solved.iter().take(SEARCHED).flat_map(|t| self.between(&t.candidate)).collect();
+            count += between.len();
             solved.extend(self.solve_there(&judged, between).into_iter().flatten());
             solved.sort_by(by_miss);
         }
@@ -74,7 +78,7 @@ impl Study<'_> {
             .map(|t| t.peak_kn)
             .fold([f64::INFINITY, 0.0_f64], |[low, high], kn| [low.min(kn), high.max(kn)]);
         let reachable_kn = (breaks_there || self.observed.place.is_none()).then_some(reach);
-        solved.into_iter().next().map(|tried| Nearest { tried, reachable_kn })
+        solved.into_iter().next().map(|tried| Nearest { tried, reachable_kn, solved: count })
     }
 
     /// A candidate with its last value at steps between its own and what is told. Each is told as likely within half a step.

@@ -76,7 +76,7 @@ pub(super) struct Study<'a> {
 pub(super) struct Open {
     /// Its draws against what was seen, without what the model states as a range: that is a cause of its own.
     pub drawn: Drawn,
-    /// Nine pulls of ten end between these, kN, with everything that is not known exactly.
+    /// The 90 % range, kN, with everything that is not known exactly.
     pub range_kn: [f64; 2],
 }
 

@@ -188,6 +188,7 @@ impl Study<'_> {
     ) -> Explanation {
         let mut lines = self.lines(&candidates);
         let nearest = if lines.is_empty() { self.nearest(&candidates) } else { None };
+        let solved = solved + nearest.as_ref().map_or(0, |n| n.solved);
         // A search near what is told may have come to what the scans passed over: then it is the only thing that fits.
         if let Some(found) = nearest.as_ref().map(|n| &n.tried.candidate)
             && found.cause.is_some()

@@ -270,7 +270,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
     let widest = models.iter().map(|m| m.0.chars().count()).max().unwrap_or(0).max(5);
     let mut text = format!(
         "{:<widest$}  {:>9}  {:>14}  {:>6}  {:<7} {}\n",
-        "model", "breaks at", "range, kN", "marked", "ends", "first to fail"
+        "model", "peak load", "range, kN", "marked", "ends", "first to fail"
     );
     for (name, forecast) in models {
         let marked = forecast

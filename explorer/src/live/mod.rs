@@ -1,8 +1,8 @@
 //! The live page's server: everything that the commands compute, under the hand.
 //!
 //! A request passes the `guard` (or comes by a `wire` that did), is read (`protocol`), takes its page's `turns`, waits in a
-//! queue of `work` and is worked on by `answer`, `charts`, `export` or `offline_page`, which find their systems on the
-//! systems of `prepared`. The page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells
+//! queue of `work` and is worked on by `answer`, `charts`, `export` or `offline_page`, which find their systems
+//! among those kept in `prepared`. The page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells
 //! what travels.
 //!
 //! Limits: one machine, one person, a few pages. Nothing is stored, nothing is read from disk, no path is ever taken from

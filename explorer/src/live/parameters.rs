@@ -173,8 +173,8 @@ fn label(path: &str) -> String {
         ("nose", "pin_clearance_mm") => "nose pin clearance",
         ("nose", "flank_angle_deg") => "flank angle",
         ("nose", "lip_on") => "lip on",
-        ("gate", "cheek_mm") => "side wall",
-        ("gate", "cheek_clearance_mm") => "side wall clearance",
+        ("gate", "cheek_mm") => "cheek",
+        ("gate", "cheek_clearance_mm") => "cheek clearance",
         ("gate", "width_mm") => "gate width",
         ("gate", "breadth_mm") => "gate breadth",
         ("hinge", "height_mm") => "hinge height",
@@ -230,7 +230,7 @@ fn shown_when(key: &Key) -> Option<ShownWhen> {
     Some(ShownWhen { key: chooser, words })
 }
 
-/// What a slider covers: what is met on a rigger's systems. Engineering judgement.
+/// What a slider covers: what is met on a rigger's shelf. Engineering judgement.
 fn slider(path: &str, allowed: [f64; 2]) -> Slider {
     let (min, max, step) = match path {
         "window.inside_length_mm" => (30.0, 140.0, 0.5),

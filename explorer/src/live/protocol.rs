@@ -8,7 +8,7 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
 /// Version of the protocol.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// What every request carries.
 #[derive(Clone, Debug, Deserialize, PartialEq)]

@@ -22,7 +22,7 @@ pub fn of_outline(error: &OutlineError) -> &'static str {
         OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
         OutlineError::PinWiderThanGate { pin, .. } if pin.contains("hinge") => "hinge.pin_diameter_mm",
         OutlineError::PinWiderThanGate { .. } => "nose.pin_diameter_mm",
-        OutlineError::EarTooSmall { .. } | OutlineError::EarTooLarge { .. } => "hinge.lug_radius_mm",
+        OutlineError::LugTooSmall { .. } | OutlineError::LugTooLarge { .. } => "hinge.lug_radius_mm",
         OutlineError::GateTooShort { .. } => "gate.width_mm",
         OutlineError::Engagement { .. } => "rig.engaged_mm",
     }

@@ -275,9 +275,14 @@ fn gate_and_hinge(keys: &mut Vec<Key>) {
             "gate.cheek_mm",
             [0.2, 20.0],
             Else("3, or a third of the breadth if that is less"),
-            "One side wall of the gate that carries a pin, across the plane",
+            "One cheek of the gate, the wall that carries a pin, across the plane",
         ),
-        length("gate.cheek_clearance_mm", [0.0, 5.0], Else("0.5"), "Play of that wall beside nose or lug"),
+        length(
+            "gate.cheek_clearance_mm",
+            [0.0, 5.0],
+            Else("0.5"),
+            "Clearance of that cheek beside nose or lug",
+        ),
         length(
             "hinge.height_mm",
             [2.0, 200.0],
@@ -392,7 +397,7 @@ fn rig(keys: &mut Vec<Key>) {
                 &path("kind"),
                 Kind::Choice(&["strap", "bar"]),
                 Else("\"strap\""),
-                "strap, or pin for a bench bar",
+                "strap, or bar for a bench bar",
             ),
             length(&path("width_mm"), [1.0, 100.0], Else("12 for a strap"), "Width of the strap"),
             length(

@@ -171,9 +171,9 @@ fn nose(reader: &mut Reader) -> Nose {
 }
 
 /// Thickness of the gate's side walls where none is given, mm (engineering judgement).
-const DEFAULT_TINE_MM: f64 = 3.0;
-/// Play of those walls where none is given, mm (engineering judgement).
-const DEFAULT_TINE_GAP_MM: f64 = 0.5;
+const DEFAULT_CHEEK_MM: f64 = 3.0;
+/// Clearance of those cheeks where none is given, mm (engineering judgement).
+const DEFAULT_CHEEK_CLEARANCE_MM: f64 = 0.5;
 
 fn gate(reader: &mut Reader) -> Gate {
     let width_mm = reader.required("gate.width_mm");
@@ -182,12 +182,12 @@ fn gate(reader: &mut Reader) -> Gate {
     Gate {
         width_mm,
         breadth_mm,
-        cheek_mm: reader.optional("gate.cheek_mm").unwrap_or(if third < DEFAULT_TINE_MM {
+        cheek_mm: reader.optional("gate.cheek_mm").unwrap_or(if third < DEFAULT_CHEEK_MM {
             third
         } else {
-            DEFAULT_TINE_MM
+            DEFAULT_CHEEK_MM
         }),
-        cheek_clearance_mm: reader.optional("gate.cheek_clearance_mm").unwrap_or(DEFAULT_TINE_GAP_MM),
+        cheek_clearance_mm: reader.optional("gate.cheek_clearance_mm").unwrap_or(DEFAULT_CHEEK_CLEARANCE_MM),
     }
 }
 

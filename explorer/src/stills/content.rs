@@ -2,9 +2,10 @@
 
 use crate::args::{Field, StillKind};
 use crate::caution::CAUTION;
-use crate::comparing::{Compared, difference, part_in_words, weakest};
+use crate::comparing::{Compared, difference, weakest};
 use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
+use crate::part_words::part_in_words;
 use solver::load_words::kilonewtons;
 use solver::rig::GateState;
 use solver::strength::LimitKind;
@@ -175,16 +176,16 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
     let mut out = format!("{title}. {sentence} {}. ", capital(&subtitle(compared)));
     for case in &compared.cases {
         let share = &case.solved.findings.share;
+        let (part, verb) = part_in_words(&case.limits.fails_first);
         if compared.cases.len() > 1 {
             out.push_str(&format!("{}: ", capital(&case.label)));
         }
         out.push_str(&format!(
-            "{} {} the spine carries {} and the gate {}; {} fails first, at {}. ",
+            "{} {} the spine carries {} and the gate {}; {part} {verb} first, at {}. ",
             if compared.cases.len() > 1 { "of" } else { "Of" },
             kilonewtons(case.solved.findings.load_kn),
             kilonewtons(share.spine_kn),
             kilonewtons(share.gate_kn),
-            case.limits.fails_first,
             kilonewtons(case.limits.fails_at_kn)
         ));
     }

@@ -1,7 +1,7 @@
 //! Stills: a statement as a picture for a post or a film, with its caption, its words for those who cannot see it, and its
 //! source.
 //!
-//! `wanted` judges what was typed, `content` says what the picture shows, `caption` writes the text beside it.
+//! `request` judges what was typed, `content` says what the picture shows, `caption` writes the text beside it.
 
 mod caption;
 mod content;

@@ -6,6 +6,7 @@ use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
 use crate::model_file::quantity::plain;
+use crate::part_words::the;
 use solver::load_words::kilonewtons_alone;
 use std::fmt::Write;
 
@@ -138,15 +139,6 @@ fn goes(rows: &[Row]) -> String {
                 kilonewtons_alone(middle)
             )
         }
-    }
-}
-
-/// The part with an article: "the hinge pin (sheared)".
-#[must_use]
-pub fn the(part: &str) -> String {
-    match part.split_once(", ") {
-        Some((part, how)) => format!("the {part} ({how})"),
-        None => format!("the {part}"),
     }
 }
 

@@ -101,7 +101,7 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
             )),
             law: Law::plus_minus(middle, CLEARANCE_MM).cut_to([0.0, f64::INFINITY]),
             middle,
-            changes: Changes::Play(pin),
+            changes: Changes::Clearance(pin),
         });
     }
     all.push(Unknown {
@@ -212,7 +212,7 @@ mod tests {
         assert!(all.iter().all(|u| u.assumed.is_some()));
         // 4 % either way, twice, and what cutting there takes off the scatter.
         assert!((all[0].law.ends()[1] - 1.090_95).abs() < 1e-5, "{:?}", all[0].law);
-        // Play of 0.05 at the hinge: from none to 0.1.
+        // Clearance of 0.05 at the hinge: from none to 0.1.
         let hinge = all.iter().find(|u| u.what == "clearance of the hinge pin").unwrap();
         assert_eq!(hinge.law.ends(), [0.0, 0.1]);
         let variant = hinge.at(0.1, &source("broadbar-alu"), &[], &model).unwrap();

@@ -47,7 +47,7 @@ pub(super) enum Changes {
     Offset(End),
     /// Strength of a strap, by a factor.
     Strap(End),
-    Play(Pin),
+    Clearance(Pin),
     Flow,
     /// How wide pins press in lip and lugs.
     Press,
@@ -159,8 +159,8 @@ impl Unknown {
                     *strength *= value;
                 }
             }
-            Changes::Play(Pin::Nose) => changed.connector.nose.pin_clearance_mm = value,
-            Changes::Play(Pin::Hinge) => changed.connector.hinge.pin_clearance_mm = value,
+            Changes::Clearance(Pin::Nose) => changed.connector.nose.pin_clearance_mm = value,
+            Changes::Clearance(Pin::Hinge) => changed.connector.hinge.pin_clearance_mm = value,
             Changes::Flow => {
                 for which in [Body::Frame, Body::Gate] {
                     let metal = which.metal(&mut changed.materials);
@@ -291,7 +291,7 @@ impl Unknown {
             Changes::Band(..) if value >= 1.0 => "high end".to_owned(),
             Changes::Band(..) => format!("{:+.0} % of its half range", 100.0 * value),
             Changes::Offset(_) => format!("{:+.1} mm", value),
-            Changes::Play(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
+            Changes::Clearance(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
             Changes::Flow if value <= 0.0 => "yield".to_owned(),
             Changes::Flow => "ultimate".to_owned(),
             Changes::Press if value < 0.0 => "a narrow patch".to_owned(),

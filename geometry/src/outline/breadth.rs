@@ -111,8 +111,8 @@ impl FrameBreadth {
             if mix.weight > 0.0 { from + mix.weight * (mix.to.chord_mm(r) - from) } else { from }
         };
         let blocks = move |t: f64| {
-            let with_ear = t + mix.lug * (lug_breadth - t);
-            with_ear + mix.nose * (nose_breadth - with_ear)
+            let with_lug = t + mix.lug * (lug_breadth - t);
+            with_lug + mix.nose * (nose_breadth - with_lug)
         };
         let widest = blocks(mix.from.breadth_mm + mix.weight * (mix.to.breadth_mm - mix.from.breadth_mm));
         move |outward_mm| (blocks(bar((2.0 * outward_mm - inner - outer) / (outer - inner))), widest)

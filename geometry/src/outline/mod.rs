@@ -112,7 +112,7 @@ pub enum OutlineError {
     #[error(
         "found {lug_mm:.2} mm; allowed: at least {:.2} mm, so that 1 mm of lug stays around the hinge hole", 0.5 * hole_mm + 1.0
     )]
-    EarTooSmall {
+    LugTooSmall {
         /// Diameter of the hole, mm.
         hole_mm: f64,
         /// Radius of the lug, mm.
@@ -122,7 +122,7 @@ pub enum OutlineError {
     #[error(
         "found {lug_mm:.2} mm; allowed: at most {most_mm:.2} mm, half the lower bar's depth and half the corner's radius"
     )]
-    EarTooLarge {
+    LugTooLarge {
         /// Radius of the lug, mm.
         lug_mm: f64,
         /// Largest radius, mm.
@@ -221,11 +221,11 @@ fn check_parameters(connector: &Connector, place: GatePlace) -> Result<(), Vec<O
     let mut errors = Vec::new();
     let hole = hinge.pin_diameter_mm + 2.0 * hinge.pin_clearance_mm;
     if hinge.lug_radius_mm < 0.5 * hole + LEAST_WALL_MM {
-        errors.push(OutlineError::EarTooSmall { hole_mm: hole, lug_mm: hinge.lug_radius_mm });
+        errors.push(OutlineError::LugTooSmall { hole_mm: hole, lug_mm: hinge.lug_radius_mm });
     }
     let most = 0.5 * (connector.lower.depth_mm + connector.window.corner_radius_mm[2]);
     if hinge.lug_radius_mm > most {
-        errors.push(OutlineError::EarTooLarge { lug_mm: hinge.lug_radius_mm, most_mm: most });
+        errors.push(OutlineError::LugTooLarge { lug_mm: hinge.lug_radius_mm, most_mm: most });
     }
     let nose_leg = connector.upper.depth_mm;
     if nose.notch_depth_mm <= nose.notch_radius_mm() + 0.2 {

@@ -167,8 +167,8 @@ fn impossible_parameters_are_refused_with_their_numbers() {
         refuse(&|c| c.window.corner_radius_mm = [31.0; 4])[0],
         OutlineError::RadiiDoNotFit { .. }
     ));
-    assert!(matches!(refuse(&|c| c.hinge.lug_radius_mm = 3.0)[..], [OutlineError::EarTooSmall { .. }]));
-    assert!(matches!(refuse(&|c| c.hinge.lug_radius_mm = 18.0)[..], [OutlineError::EarTooLarge { .. }]));
+    assert!(matches!(refuse(&|c| c.hinge.lug_radius_mm = 3.0)[..], [OutlineError::LugTooSmall { .. }]));
+    assert!(matches!(refuse(&|c| c.hinge.lug_radius_mm = 18.0)[..], [OutlineError::LugTooLarge { .. }]));
     assert!(matches!(refuse(&|c| c.nose.tip_mm = 45.0)[0], OutlineError::NoOpening { .. }));
     assert!(matches!(refuse(&|c| c.gate.width_mm = 4.0)[0], OutlineError::PinWiderThanGate { .. }));
     let two = refuse(&|c| {

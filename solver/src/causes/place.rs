@@ -42,7 +42,7 @@ pub const PLACES: [Place; 23] = [
     part("hinge pin", &AT_THE_HINGE),
     part("pin", &["nose pin, ", "hinge pin, "]),
     part("hinge lug", &["hinge lug"]),
-    part("lug", &["hinge lug"]),
+    part("lug", &["hinge lug", "gate, torn"]),
     part("hinge", &AT_THE_HINGE),
     part("gate", &["gate, ", "gate behind"]),
     part("nose root", &["root of the nose"]),

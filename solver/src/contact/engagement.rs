@@ -1,7 +1,7 @@
 //! Engagement: the load at which clearance is used up and the gate starts to carry.
 //!
 //! Under load the open-gate frame moves its side of every gap in proportion to the load, and the gate, still carrying
-//! nothing, is free to move along as a rigid body. Play lasts as long as some rigid motion keeps every gap open:
+//! nothing, is free to move along as a rigid body. Clearance lasts as long as some rigid motion keeps every gap open:
 //! maximise `F >= 0` subject to `gap_i + F open_i - a_i . q >= 0`, `q` free in three dimensions.
 //!
 //! A general linear-programming library was tried first; it gave up on some of the degenerate cases that bench bars and
@@ -35,7 +35,7 @@ const UNBALANCED: f64 = 1e-9;
 /// Far above what a few rows and some hundred columns ever take.
 const MOST_STEPS: usize = 20_000;
 
-/// Why a engagement could not be found.
+/// Why an engagement could not be found.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum EngagementError {
     /// The three slices differ in length.
@@ -128,7 +128,7 @@ impl Rows {
     /// The largest load for gaps in the chosen unit.
     ///
     /// Solved through the dual: the least work `gap . force` of pressing forces that balance a unit of load against the
-    /// free motions. It has a handful of equality rows, so each step solves restart with the few columns in the basis.
+    /// free motions. It has a handful of equality rows, so each step solves afresh with the few columns in the basis.
     fn largest_load(&self, gaps: &[f64]) -> Result<Option<f64>, EngagementError> {
         let height = 1 + self.motions.len();
         let columns: Vec<Vec<f64>> = (0..gaps.len())

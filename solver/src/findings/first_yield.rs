@@ -1,4 +1,4 @@
-//! The lowest load at which a trusted point of the frame yields, found on the load path: the gate takes up its clearance first,
+//! The lowest load at which a trusted point of the frame yields, found on the load path: the gate closes its clearance first,
 //! so the stress does not grow in proportion to the load.
 
 use super::peaks::{Untrusted, nodal_von_mises, trusted_peak};

@@ -193,7 +193,7 @@ const CHEAP: f64 = 0.02;
 
 #[test]
 fn the_cheap_response_is_near_full_solves() {
-    // Play, notch depth, offsets at both ends: what bends the response most.
+    // Clearance, notch depth, offsets at both ends: what bends the response most.
     let changed = |x: &[f64]| -> (Connector, Rig) {
         let mut connector = Connector::example();
         connector.nose.pin_clearance_mm = x[0];

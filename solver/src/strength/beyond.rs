@@ -1,6 +1,6 @@
 //! What would have given way before a load: a linear solution goes on for ever, the metal does not.
 //!
-//! Course from one response, without the load path: the force in the gate line against what its parts hold, and the load
+//! Told from one response, without the load path: the force in the gate line against what its parts hold, and the load
 //! against what the frame holds, and whether the pin has ridden out of its notch by then.
 
 use super::capacity::{Capacity, LimitKind};

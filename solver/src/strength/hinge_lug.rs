@@ -5,7 +5,7 @@ use super::lug::{Lug, lug_capacities};
 use crate::material::Material;
 use geometry::connector::Hinge;
 
-/// The lug as a lug.
+/// The hinge lug, for the method that serves all lugs.
 #[must_use]
 pub fn hinge_lug(hinge: &Hinge) -> Lug {
     Lug {

@@ -1,4 +1,4 @@
-//! The elastic load path: what gate, pins and nose do as the load grows. The gate takes up its clearance first, so nothing is in
+//! The elastic load path: what gate, pins and nose do as the load grows. The gate closes its clearance first, so nothing is in
 //! proportion to the load; after that everything is nearly straight, and a few solved loads find any force.
 //!
 //! Loads are solved up to a horizon, the load that opens the frame. Beyond it an elastic solution means little: parts that

@@ -63,7 +63,7 @@ impl Lug {
         self.thickness_mm * (self.width_mm - self.hole_mm)
     }
 
-    /// Area that the pin still holds, mm^2.
+    /// Area that the pin presses on, mm^2.
     #[must_use]
     pub fn bearing_mm2(&self) -> f64 {
         self.thickness_mm * self.pin_mm

@@ -113,7 +113,7 @@ fn sliding(told: &Course<'_>) -> Option<String> {
 }
 
 /// A frame that the limits say opens long before it first yields: by the static theorem of limit analysis an elastic stress
-/// that yields nowhere can be carried, so one of the two numbers is wrong. Course below half only (engineering judgement): a trusted
+/// that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering judgement): a trusted
 /// peak and a strap's even pull may each be some percent off, a broken cut is off by far more.
 fn contradiction(told: &Course<'_>) -> Option<String> {
     let yields = told.first_yield_kn?;

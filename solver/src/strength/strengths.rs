@@ -10,7 +10,7 @@ use geometry::connector::Connector;
 pub struct Strengths {
     /// What it is made of.
     pub materials: Materials,
-    /// Breadth of the lip that the nose pin still holds, mm: the nose's own breadth is what bends.
+    /// Breadth of the lip that the nose pin presses on, mm: the nose's own breadth is what bends.
     pub lip_breadth_mm: f64,
     /// How wide pins press in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have bedded in deeply.
     pub press: f64,

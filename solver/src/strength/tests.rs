@@ -404,7 +404,7 @@ fn a_half_shut_gate_bears_less_the_less_it_is_engaged() {
         let rig = Rig { friction: 0.3, ..straps(40.0, 0.0, GateState::Half { engaged_mm }) };
         let found = pulled(&system, &rig);
         let parts = line(&system);
-        // The flank still holds the engaged width only: 9 mm at 858 MPa.
+        // The flank carries the engaged width only: 9 mm at 858 MPa.
         let flank = parts.iter().find(|p| p.what == "flank of the notch").unwrap();
         near("flank", flank.force_n, 9.0 * 858.0 * engaged_mm.min(4.0), 1.0);
         // A pin whose centre is outside the mouth presses on the lip's corner, with the part of its radius that is inside;

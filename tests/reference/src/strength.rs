@@ -62,7 +62,7 @@ fn lug() -> Outcome {
                 "rounded to five figures",
             ),
             compare("net area across the hole, mm^2", 200.0, lug.net_mm2(), 1e-12, "exact"),
-            compare("area that the pin still holds, mm^2", 120.0, lug.bearing_mm2(), 1e-12, "exact"),
+            compare("area that the pin presses on, mm^2", 120.0, lug.bearing_mm2(), 1e-12, "exact"),
         ],
         ..Outcome::default()
     }

@@ -102,9 +102,8 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
 /// The part that fails first, and its load at the other end of the line.
 fn line_of(weakest: &Weakest, area: Area, size: f64) -> Vec<Item> {
     let room = area.w - width(&weakest.load, size, Weight::Bold) - 0.6 * size;
-    let verb = if weakest.part.ends_with(" opens") { "first" } else { "fails first" };
     let part = Block::fit(
-        &format!("{} {verb}", weakest.part),
+        &format!("{} fails first", weakest.part),
         Weight::Bold,
         size,
         0.6 * size,

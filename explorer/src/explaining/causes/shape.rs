@@ -8,7 +8,7 @@ use solver::forecast::Law;
 
 /// Machined dimensions are never exact.
 const DIMENSION: f64 = 0.3;
-/// Play that differs from what was entered.
+/// Clearance that differs from what was entered.
 const CLEARANCE: f64 = 0.1;
 /// A pin of another diameter than entered: a size too thin, the wrong one put in.
 const PIN: f64 = 0.1;

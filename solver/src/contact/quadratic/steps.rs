@@ -36,7 +36,7 @@ pub(super) fn walk(
         let (variable, value) = state.most_negative();
         if value < -ZERO * scaled.size(&state.x) {
             fresh = false;
-            if state.engagement(variable, &mut steps, max_steps)? == Outcome::Stuck {
+            if state.take_up(variable, &mut steps, max_steps)? == Outcome::Stuck {
                 break;
             }
         } else if fresh {
@@ -130,12 +130,7 @@ impl<'a> State<'a> {
     }
 
     /// Steps until variable `i` holds at zero.
-    fn engagement(
-        &mut self,
-        i: usize,
-        steps: &mut usize,
-        max_steps: usize,
-    ) -> Result<Outcome, QuadraticError> {
+    fn take_up(&mut self, i: usize, steps: &mut usize, max_steps: usize) -> Result<Outcome, QuadraticError> {
         let n = self.scaled.shape.n;
         let mut u_new = 0.0;
         loop {
