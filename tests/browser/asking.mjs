@@ -59,7 +59,7 @@ export function asking(bench) {
     for (const end of ['upper', 'lower']) await (await visit.row(`rig.${end}.kind`)).locator('select').selectOption('bar');
     const before = await visit.showsTheShare();
     const { set } = visit.state();
-    assert.equal(set['rig.upper.kind'], 'pin');
+    assert.equal(set['rig.upper.kind'], 'bar');
     assert.ok(!('rig.upper.width_mm' in set));
     assert.match(await visit.page.locator('#handle-upper').getAttribute('aria-label'), /mm bar/);
     assert.ok(await visit.page.locator('#controls [data-key="rig.upper.width_mm"]').isHidden());

@@ -162,7 +162,7 @@ fn malformed_bodies_are_told_what_is_wrong() {
         ("state of a wrong kind", format!(r#"{head},"state":7}}"#)),
         (
             "another version",
-            r#"{"version":2,"session":"abcdefgh","ticket":1,"state":{"model":"oval"}}"#.into(),
+            r#"{"version":1,"session":"abcdefgh","ticket":1,"state":{"model":"oval"}}"#.into(),
         ),
         (
             "a ticket below zero",
