@@ -30,7 +30,7 @@ class Test:
 
     def command(self) -> list[str]:
         target = ["--lib"] if self.target == "lib" else ["--test", self.target]
-        return ["cargo", "test", "--profile", "checked", "--quiet", "--package", self.package, *target, "--", self.name]
+        return ["cargo", "test", "--release", "--quiet", "--package", self.package, *target, "--", self.name]
 
 
 @dataclass(frozen=True)
@@ -45,11 +45,11 @@ class Fault:
 
 
 def elastic(name: str) -> Test:
-    return Test("pullmap-reference", "elastic", name)
+    return Test("pullmap-reference", "problems", name)
 
 
 def known(name: str) -> Test:
-    return Test("pullmap-reference", "known_numbers", name)
+    return Test("pullmap-reference", "problems", name)
 
 
 FAULTS = (

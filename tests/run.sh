@@ -32,11 +32,11 @@ if ! cmp -s tests/browser/package-lock.json "$modules/installed.json"; then
 fi
 
 step "The program as it is tested"
-cargo build --profile checked
-export PULLMAP_BIN="$PWD/target/checked/pullmap"
+cargo build --release
+export PULLMAP_BIN="$PWD/target/release/pullmap"
 
 step "Tests in Rust"
-cargo test --profile checked --workspace
+cargo test --release --workspace
 
 step "Do the tests bite? One fault at a time"
 python3 tests/faults.py

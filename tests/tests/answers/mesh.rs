@@ -162,7 +162,7 @@ fn a_mesh_too_coarse_for_its_shape_says_so() {
     let told =
         solved.findings.warnings.iter().any(|w| w.contains("estimated error") && w.contains("above 5 %"));
     assert!(told, "{:?}", solved.findings.warnings);
-    let default = crate::solved("broadbar-alu", &[], &SystemSettings::default());
+    let default = self::solved("broadbar-alu", &[], &SystemSettings::default());
     assert!(!default.findings.warnings.iter().any(|w| w.contains("estimated error")));
 }
 

@@ -1,4 +1,4 @@
-//! Findings of every model, kept. `PULLMAP_UPDATE=1 cargo test -p pullmap-tests --test golden` writes them anew; look at
+//! Findings of every model, kept. `PULLMAP_UPDATE=1 cargo test --release -p pullmap-tests --test answers golden` writes them anew; look at
 //! the difference before it is committed.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 

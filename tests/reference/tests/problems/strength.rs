@@ -1,6 +1,6 @@
 //! Runs every strength problem and asks whether it meets its published numbers.
 
-mod meets;
+use crate::meets;
 
 meets::problems! {
     all of reference::strength::strength();

@@ -1,0 +1,21 @@
+//! What the program answers, asked of the real binary and of its library: one binary, so that it is linked once and its tests
+//! fill both cores.
+
+mod broken_files;
+mod cli;
+mod compare;
+mod contradictions;
+mod explain;
+mod explain_answers;
+mod forecast;
+mod golden;
+mod labels;
+mod limits;
+mod mesh;
+mod questions;
+mod random_connectors;
+mod scan;
+mod seats;
+mod states;
+mod still;
+mod sweep;
