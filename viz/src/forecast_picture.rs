@@ -168,7 +168,7 @@ impl ForecastPicture<'_> {
         let band = Path::rectangle([low, top], [(high - low).max(2.0), rows.bottom() - top]);
         let words = {
             let [low, high] = self.range_kn;
-            format!("9 pulls of 10: {} to {}", kilonewtons_alone(low), kilonewtons(high))
+            format!("90 % range: {} to {}", kilonewtons_alone(low), kilonewtons(high))
         };
         let half = 0.5 * width(&words, LABEL, Weight::Bold);
         let middle = (0.5 * (low + high)).clamp(rows.x + half, rows.right() - half);

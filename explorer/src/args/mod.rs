@@ -10,7 +10,7 @@ mod values;
 mod variants;
 
 pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, SeatsArguments};
-pub use models::{MaterialsArguments, NewArguments, SketchArguments};
+pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
 pub use values::LOADS_KN;
 pub use variants::{CompareArguments, StillArguments, StillKind, StillSize, SweepArguments};
@@ -55,6 +55,10 @@ pub enum Command {
     Sweep(SweepArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
+    /// Print what a shell needs to complete commands and options
+    Completions(CompletionsArguments),
+    /// Write manual pages, one for each command
+    Manual(ManualArguments),
 }
 
 /// Values that take the place of the model's; every command that reads a model takes them.

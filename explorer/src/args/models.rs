@@ -1,7 +1,9 @@
-//! Arguments of the commands about a model itself: `new`, `sketch`, `materials`.
+//! Arguments of the commands about a model itself: `new`, `sketch`, `materials`; and of those about the program: `completions`,
+//! `manual`.
 
 use super::Change;
 use clap::Args;
+use clap_complete::Shell;
 use std::path::PathBuf;
 
 /// Arguments of `new`.
@@ -38,4 +40,20 @@ pub struct MaterialsArguments {
     /// Print JSON instead of a table
     #[arg(long)]
     pub json: bool,
+}
+
+/// Arguments of `completions`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct CompletionsArguments {
+    /// The shell that is to complete commands and options
+    #[arg(value_name = "SHELL")]
+    pub shell: Shell,
+}
+
+/// Arguments of `manual`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ManualArguments {
+    /// Folder for the pages, one for each command
+    #[arg(long, value_name = "DIR", default_value = "man")]
+    pub out: PathBuf,
 }

@@ -1,10 +1,12 @@
 //! One module per command: what was typed in, an outcome or a failure out.
 
 pub mod compare;
+pub mod completions;
 pub mod explain;
 pub mod explore;
 mod files;
 pub mod forecast;
+pub mod manual;
 pub mod map;
 pub mod materials;
 pub mod new;
@@ -26,8 +28,17 @@ use crate::machine;
 /// As the command.
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     // What solves nothing needs no threads and hardly any memory.
-    if !matches!(arguments.command, None | Some(Command::New(_) | Command::Sketch(_) | Command::Materials(_)))
-    {
+    let solves = !matches!(
+        arguments.command,
+        None | Some(
+            Command::New(_)
+                | Command::Sketch(_)
+                | Command::Materials(_)
+                | Command::Completions(_)
+                | Command::Manual(_)
+        )
+    );
+    if solves {
         machine::prepare()?;
     }
     match &arguments.command {
@@ -44,5 +55,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Explore(arguments)) => explore::run(arguments),
         Some(Command::Sweep(arguments)) => sweep::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
+        Some(Command::Completions(arguments)) => completions::run(arguments),
+        Some(Command::Manual(arguments)) => manual::run(arguments),
     }
 }

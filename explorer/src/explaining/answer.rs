@@ -62,23 +62,20 @@ pub(super) fn tie_in_words(cause: &RankedCause) -> String {
 pub(super) fn sentence(found: &Explanation) -> String {
     let seen = observed(found);
     let Some(first) = found.causes.first() else {
-        let range = match (&found.closest, found.place) {
-            (Some(c), Some(place)) if c.reachable_kn.is_none() => {
-                return format!(
-                    "Nothing within the ranges explains {seen}: nothing breaks {}. The nearest load elsewhere is \
-                     {}: {}.",
-                    at(place),
-                    kilonewtons(c.peak_kn),
-                    c.cause
-                );
-            }
-            (Some(c), _) => c,
-            (None, _) => return format!("Nothing within the ranges explains {seen}."),
+        let Some(range) = &found.closest else {
+            // What breaks elsewhere is near in its load only.
+            let why = found.place.map_or_else(String::new, |place| {
+                format!(
+                    ": nothing that was tried breaks {}. Leave the place out to weigh the load alone",
+                    at(place)
+                )
+            });
+            return format!("Nothing within the ranges explains {seen}{why}.");
         };
-        let [low, high] = range.reachable_kn.unwrap_or([range.peak_kn; 2]);
+        let [low, high] = range.reachable_kn;
+        let gap = (low..=high).contains(&found.broke_at_kn);
         let (low, high) = (kilonewtons_alone(low), kilonewtons_alone(high));
         let reach = if low == high { low } else { format!("{low} to {high}") };
-        let gap = range.reachable_kn.is_some_and(|[low, high]| (low..=high).contains(&found.broke_at_kn));
         let gap = if gap { ", none of them near it" } else { "" };
         return format!(
             "Nothing within the ranges explains {seen}: those tried reach {reach} kN{gap}. The nearest is {}: {}.",

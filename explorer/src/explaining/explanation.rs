@@ -56,7 +56,7 @@ pub struct NearTie {
     pub at_kn: f64,
 }
 
-/// What comes nearest when nothing explains the observation.
+/// What comes nearest at the place when nothing explains the observation.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Closest {
     /// What would have to differ from what was entered.
@@ -65,8 +65,8 @@ pub struct Closest {
     pub peak_kn: f64,
     /// What makes it, as after `--set`; absent where no key does.
     pub keys: Option<Vec<String>>,
-    /// Lowest and highest load of all that was considered and fits the place, kN; absent when nothing breaks there.
-    pub reachable_kn: Option<[f64; 2]>,
+    /// Lowest and highest load of all that was considered and fits the place, kN.
+    pub reachable_kn: [f64; 2],
 }
 
 /// What would explain an observation.
@@ -96,7 +96,7 @@ pub struct Explanation {
     pub causes: Vec<RankedCause>,
     /// Likelihood of all that fits and is not among the causes, together.
     pub others_likelihood: f64,
-    /// What comes nearest, when nothing explains it.
+    /// What comes nearest, when nothing explains it; absent when nothing at all breaks at the place.
     pub closest: Option<Closest>,
     /// What to measure to tell the leading causes apart.
     pub measure_next: Vec<String>,

@@ -24,25 +24,19 @@ pub(super) struct Tried {
 /// What comes nearest to an observation.
 pub(super) struct Nearest {
     pub tried: Tried,
-    /// Lowest and highest load at the place; absent when nothing breaks there.
-    reachable_kn: Option<[f64; 2]>,
+    /// Lowest and highest load at the place, kN.
+    reachable_kn: [f64; 2],
     /// How many settings were solved on the way.
     pub solved: usize,
 }
 
 impl Study<'_> {
-    /// The nearest load of all scans, at the place if anything breaks there, and the range that all of them reach there. Both
+    /// The nearest load of all scans at the place, and the range that all of them reach there; `None` where nothing breaks there. Both
     /// ends of that range are solved, whatever load was asked for. Where even the nearest is far off, values between it and
     /// what is told are solved too: a scan's steps, and pairs' estimates, may pass over the load.
     pub(super) fn nearest(&mut self, candidates: &[Candidate]) -> Option<Nearest> {
-        let anywhere = Observed { place: None, ..self.observed };
-        let mut judged = self.observed;
+        let judged = self.observed;
         let mut reached = self.reached(&judged);
-        let breaks_there = !reached.is_empty();
-        if !breaks_there {
-            judged = anywhere;
-            reached = self.reached(&judged);
-        }
         reached.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut nearest: Vec<(f64, Candidate)> = reached.clone();
         for pair in candidates.iter().filter(|c| c.with_offset) {
@@ -77,8 +71,7 @@ impl Study<'_> {
             .iter()
             .map(|t| t.peak_kn)
             .fold([f64::INFINITY, 0.0_f64], |[low, high], kn| [low.min(kn), high.max(kn)]);
-        let reachable_kn = (breaks_there || self.observed.place.is_none()).then_some(reach);
-        solved.into_iter().next().map(|tried| Nearest { tried, reachable_kn, solved: count })
+        solved.into_iter().next().map(|tried| Nearest { tried, reachable_kn: reach, solved: count })
     }
 
     /// A candidate with its last value at steps between its own and what is told. Each is told as likely within half a step.

@@ -174,6 +174,8 @@ impl Study<'_> {
             }
         }
         lines.sort_by(|a, b| b.1.total_cmp(&a.1));
+        // A sum of parts may pass the whole by its rounding.
+        lines.iter_mut().for_each(|line| line.1 = line.1.min(1.0));
         lines.retain(|l| l.1 >= LEAST);
         lines.truncate(MOST_LINES);
         lines

@@ -59,14 +59,7 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
                 weakest.what.replace(", ", " "),
                 1e-3 * capacity_n
             );
-            // The share moves a little on the way there.
-            let near = if gate_goes_kn >= 10.0 {
-                format!("{gate_goes_kn:.0}")
-            } else {
-                format!("{gate_goes_kn:.1}")
-            };
-            let what = format!("the gate line would have gone, at about {near} kN");
-            all.push(gone(gate_goes_kn, what, Some(why)));
+            all.push(gone(gate_goes_kn, "the gate line would have gone".to_owned(), Some(why)));
         }
     }
     let cuts = &*cuts_under(system, &response.rig);

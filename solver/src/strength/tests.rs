@@ -190,7 +190,7 @@ fn a_frame_whose_gate_line_goes_first_is_told_as_the_open_hook_that_is_left() {
     assert!(forecast.fails_first.starts_with("nose pin") && forecast.ends == Ends::Opens, "{forecast:?}");
     let wanted = format!("the frame would have opened, at {:.1} kN, its gate line gone.", forecast.peak_kn);
     assert!(told.iter().any(|beyond| beyond.to_string().ends_with(&wanted)), "{told:?} without {wanted}");
-    assert_eq!(told[0].in_short(), "Before 30 kN the gate line would have gone, at about 6.1 kN.");
+    assert_eq!(told[0].in_short(), "Before 30 kN the gate line would have gone.");
 }
 
 #[test]

@@ -509,3 +509,39 @@ fn a_load_far_beyond_all_is_headed_as_meaningless() {
     assert!(weak.contains("strap would have broken") && !weak.contains("means nothing"), "{weak}");
     assert!(weak.contains("What follows is what the connector would see of a stronger strap."), "{weak}");
 }
+
+#[test]
+fn shells_complete_every_command_and_every_command_has_a_manual_page() {
+    let folder = tempdir().unwrap();
+    let help = run(folder.path(), &["--help"]);
+    let commands: Vec<&str> = help
+        .out
+        .split("Commands:")
+        .nth(1)
+        .unwrap()
+        .split("Options:")
+        .next()
+        .unwrap()
+        .lines()
+        .filter_map(|line| line.strip_prefix("  ").filter(|l| !l.starts_with(' ')))
+        .filter_map(|line| line.split_whitespace().next())
+        .filter(|name| *name != "help")
+        .collect();
+    assert!(commands.len() > 12 && commands.contains(&"map"), "{commands:?}");
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        let ran = run(folder.path(), &["completions", shell]);
+        assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{shell}");
+        for name in &commands {
+            assert!(ran.out.contains(name), "{shell}: {name}");
+        }
+    }
+    let ran = run(folder.path(), &["manual", "--out", "pages"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for name in &commands {
+        let page = fs::read_to_string(folder.path().join(format!("pages/pullmap-{name}.1"))).unwrap();
+        assert!(page.starts_with(".ie") || page.contains(".TH"), "{name}");
+        assert!(page.contains(".SH NAME"), "{name}");
+    }
+    assert!(fs::read_to_string(folder.path().join("pages/pullmap.1")).unwrap().contains("pullmap\\-map"));
+    assert_eq!(run(folder.path(), &["completions", "cmd"]).code, 2);
+}
