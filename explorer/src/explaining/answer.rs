@@ -4,18 +4,10 @@ use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
 use crate::forecasting::CLEARLY;
 use crate::part_words::the;
+use solver::causes::judgement::{CLEARED, NEARLY, ONLY, WELL};
 use solver::load_words::{kilonewtons, kilonewtons_alone};
 use std::fmt::Write;
 
-/// Likelihoods below this part of the first one's are no near tie, however small both are.
-const NEARLY: f64 = 0.8;
-/// From this likelihood on nothing need differ from what was entered; below it something else is the likelier, whatever it is.
-const CLEARED: f64 = 0.5;
-/// Below this a line does not fit well: its load lies one and a half standard deviations off, or its place is one that the part
-/// seen is only a near tie at.
-const WELL: f64 = 0.32;
-/// From this likelihood on only one thing is left.
-const ONLY: f64 = 0.995;
 /// The only place that is something that happens.
 const RIDING_OUT: &str = "riding out";
 /// Less than this of the likelihood in lines that are left out is not given.
@@ -213,7 +205,7 @@ pub fn answer(found: &Explanation) -> String {
     let _ = writeln!(
         text,
         "{} settings solved; a load fits within {:.0} % (one standard deviation). Chances beforehand are engineering \
-         judgement.",
+         judgement (--json lists them).",
         found.solved,
         100.0 * found.scatter
     );
@@ -271,6 +263,7 @@ mod tests {
             measure_next: Vec::new(),
             marking: Vec::new(),
             solved: 1,
+            judgement: &[],
             caution: "",
         }
     }

@@ -2,6 +2,7 @@
 
 use super::marking::MarkingReach;
 use serde::Serialize;
+use solver::causes::judgement::Judged;
 use study::Case;
 
 /// Name and version of the JSON.
@@ -104,6 +105,8 @@ pub struct Explanation {
     pub marking: Vec<MarkingReach>,
     /// How many settings were solved.
     pub solved: usize,
+    /// What was judged and not measured: chances beforehand, scatter, and where a difference counts, each with its reason.
+    pub judgement: &'static [Judged],
     /// The caution.
     pub caution: &'static str,
 }

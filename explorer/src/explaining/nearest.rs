@@ -3,8 +3,8 @@
 use super::explanation::Closest;
 use super::ranking::{Candidate, Study, outcome};
 use super::solving::as_forecast;
-use super::telling::FAR;
-use solver::causes::{Observed, SCATTER, reach_of_pair};
+use solver::causes::judgement::{FAR, SCATTER};
+use solver::causes::{Observed, reach_of_pair};
 use study::Case;
 
 /// Estimates that are solved from each end of the reach: between solved values they may be off.

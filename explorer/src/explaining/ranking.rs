@@ -1,6 +1,6 @@
 //! From solved outcomes to weighed candidates.
 
-use super::causes::{AS_ENTERED, AS_ENTERED_FAMILY, Cause, OFFSET, causes};
+use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET, causes};
 use super::explanation::Explanation;
 use super::marking::{marking, wanted};
 use super::solving::{as_forecast, coarse_mesh};
@@ -8,6 +8,7 @@ use crate::failure::Failure;
 use crate::forecasting;
 use crate::model_file::{Model, Source};
 use crate::uncertain::Unknown;
+use solver::causes::judgement::AS_ENTERED;
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
 use study::{Case, CaseError, Engine, Watch};
 

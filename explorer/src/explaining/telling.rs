@@ -7,7 +7,7 @@ use super::ranking::{Candidate, Open, Study};
 use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
-use solver::causes::SCATTER;
+use solver::causes::judgement::{self, FAR, HARDLY_BETTER, SAME_LOAD, SCATTER};
 use solver::load_words::{kilonewtons, kilonewtons_alone};
 use solver::strength::LimitKind;
 
@@ -15,13 +15,6 @@ use solver::strength::LimitKind;
 const MOST_LINES: usize = 6;
 /// A line below this likelihood is left out.
 const LEAST: f64 = 5e-3;
-/// An outcome farther from the observed load than this many standard deviations explains nothing: a row that is told gives
-/// the load that was pulled within a tenth.
-pub(super) const FAR: f64 = 2.0;
-/// What fits by less than this much better, with the same part first, is no explanation of its own.
-const HARDLY_BETTER: f64 = 1.25;
-/// Loads that differ by less than this part are the same load.
-const SAME_LOAD: f64 = 0.03;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
@@ -235,6 +228,7 @@ impl Study<'_> {
             measure_next,
             marking,
             solved,
+            judgement: judgement::ALL,
             caution: CAUTION,
         };
         explanation.sentence = super::answer::sentence(&explanation);

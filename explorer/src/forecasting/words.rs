@@ -6,8 +6,7 @@ use solver::load_words::{kilonewtons, kilonewtons_alone};
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 
-/// A part, or a cause, is likelier than another when its chance is above the other's by more than this.
-pub const CLEARLY: f64 = 0.05;
+pub use solver::causes::judgement::CLEARLY;
 
 pub(super) fn percent(share: f64) -> String {
     let percent = 100.0 * share;

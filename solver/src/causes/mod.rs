@@ -9,13 +9,15 @@
 //! given, and says so by telling when none of them reaches the load.
 
 mod drawn;
+pub mod judgement;
 mod observed;
 mod outcome;
 mod place;
 mod scan;
 
 pub use drawn::Drawn;
-pub use observed::{NEAR_TIE, Observed, SCATTER, SLIDES};
+pub use judgement::{NEAR_TIE, SCATTER, SLIDES};
+pub use observed::Observed;
 pub use outcome::{Ending, Outcome, Parts};
 pub use place::{PLACES, Place};
 pub use scan::{Prior, Reach, Scan, Weighed, WeighedPair, reach_of_pair, weigh_pair};

@@ -1,28 +1,9 @@
 //! What was seen on the bench, and how well an outcome fits it.
 
+use super::judgement::{NEAR_TIE, SCATTER, SECOND_CUT, SLIDES, TEAR_NAMED, TIE_CHANCE, TORN_OUT_TIE};
 use super::outcome::{Outcome, Parts};
 use super::place::Place;
 use crate::strength::LimitKind;
-
-/// Scatter of the break of one and the same set-up, model and load cell together, as a part of the load: one standard
-/// deviation (engineering judgement).
-pub const SCATTER: f64 = 0.05;
-/// A part whose limit is this close above the first one's may have gone first after all.
-pub const NEAR_TIE: f64 = 0.03;
-/// The same of a lug that is torn out: a pin that presses on a narrow patch takes up to 14 % from it (computed, five models), so
-/// that one whose limit lies a sixth above the first may have gone first.
-const TORN_OUT_TIE: f64 = 0.16;
-/// Chance of that.
-const TIE_CHANCE: f64 = 0.3;
-/// Chance that someone names the tear in the frame when part of the gate line went first: the tear is what is seen, but
-/// the part lies there broken as well.
-const TEAR_NAMED: f64 = 0.5;
-/// Chance that a frame that opens tears at the second of the two cuts that have yielded through and not at the first: the first
-/// has turned more by then (engineering judgement).
-const SECOND_CUT: f64 = 0.5;
-/// Chance, against a strap that stays by itself, that one stays where the friction that is told does not hold it: stitching, a
-/// rough edge or a knot may have held it (engineering judgement).
-pub const SLIDES: f64 = 0.2;
 
 /// A peak and, if it was looked at, the broken place.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,5 +1,6 @@
 //! A cause over its range: solved outcomes at a few values, and what an observation makes of them.
 
+use super::judgement::LIKELY;
 use super::observed::Observed;
 use super::outcome::{Outcome, Parts};
 use crate::forecast::Law;
@@ -8,8 +9,6 @@ use crate::forecast::Law;
 const POINTS: u32 = 240;
 /// The same for each of two scans at once.
 const PAIR_POINTS: u32 = 60;
-/// Values whose weight is at least this part of the best one's count as likely: about one standard deviation.
-const LIKELY: f64 = 0.6;
 
 /// How likely each value of a range is before anything was seen.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,18 +1,15 @@
 //! How the gate stood: open, half shut, or shut after all.
 
-use super::loads::OFFSETS;
 use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
 use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
 use solver::causes::Prior;
+use solver::causes::judgement::{GATE, OFFSETS};
 use solver::forecast::Law;
 use solver::response::held_from_mm;
 use solver::rig::GateState;
 use study::Case;
-
-/// The gate not shut: one pull in twenty; half shut: one in twenty.
-const GATE: f64 = 0.05;
 
 /// How far on either side of a jump it is solved, mm.
 const JUMP_MM: f64 = 1e-3;

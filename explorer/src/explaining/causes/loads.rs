@@ -5,15 +5,11 @@ use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
 use solver::causes::Prior;
+use solver::causes::judgement::{OFFSETS, ONE_OFFSET};
 use solver::forecast::Law;
 use solver::rig::Loader;
 use solver::system::System;
 use study::Case;
-
-/// Both straps beside where they were told to be.
-pub(super) const OFFSETS: f64 = 0.1;
-/// One of them, or both in opposite directions.
-const ONE_OFFSET: f64 = 0.05;
 
 fn thing(model: &Model) -> [&'static str; 2] {
     let strap = |l: Loader| matches!(l, Loader::Strap { .. });

@@ -3,15 +3,10 @@
 use super::{Apply, Asked, Cause, Typed, Wording, steps_beside};
 use crate::uncertain::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
+use solver::causes::judgement::{ALLOY, LOT, SOFT};
 use solver::forecast::Law;
 use study::Case;
 
-/// Another alloy than entered, shared among the alternatives.
-const ALLOY: f64 = 0.06;
-/// Strength of the lot of one alloy: pins, frame, gate.
-const LOT: f64 = 0.2;
-/// Pins that are of the told size but soft: of some steel, not hardened, or let down by heat.
-const SOFT: f64 = 0.05;
 /// Strengths of soft pins that are solved.
 const SOFT_STEPS: u32 = 6;
 

@@ -12,14 +12,10 @@ mod stated;
 use crate::model_file::{Model, Source};
 use crate::uncertain::{Unknown, unknowns};
 use solver::causes::Prior;
+use solver::causes::judgement::STATED_RANGE;
 use solver::forecast::Law;
 use solver::system::System;
 use study::Case;
-
-/// Chance, against all others, that everything was as entered.
-pub const AS_ENTERED: f64 = 0.5;
-/// What the model itself gives as a range is other than its middle.
-const STATED_RANGE: f64 = 0.5;
 
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;

@@ -4,19 +4,9 @@ use super::{Apply, Cause, Typed, Wording, steps, steps_beside};
 use crate::model_file::Model;
 use crate::uncertain::suspected;
 use geometry::connector::Connector;
+use solver::causes::judgement::{CLEARANCE, DIMENSION, FAR_LIP, PIN, SHALLOW};
 use solver::forecast::Law;
 
-/// Machined dimensions are never exact.
-const DIMENSION: f64 = 0.3;
-/// Clearance that differs from what was entered.
-const CLEARANCE: f64 = 0.1;
-/// A pin of another diameter than entered: a size too thin, the wrong one put in.
-const PIN: f64 = 0.1;
-/// A lip far lower or narrower than entered, each: an eye sees that, so it is rare.
-const FAR_LIP: f64 = 0.03;
-/// A notch shallower than entered, so that its lip reaches less far over the pin: a caliper does not reach into a notch well, and
-/// what is packed into its closed end makes it shallower.
-const SHALLOW: f64 = 0.1;
 /// Flanks of a shallower notch that are solved, in radii of the pin beyond the round end: the lip's limit rises steeply until the
 /// pin has a flank to bed into, and hardly from there on.
 const FLANKS: [f64; 3] = [0.2, 0.35, 0.6];
