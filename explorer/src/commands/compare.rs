@@ -76,6 +76,13 @@ fn answer(compared: &Compared, report: &Report) -> String {
         text.push_str(&difference.sentence);
         text.push('\n');
     }
+    for v in report.variants.iter().filter(|v| v.first_yield_kn.is_some_and(|kn| kn > v.fails_at_kn)) {
+        text.push_str(&format!(
+            "Note: {}: its first yield supposes that what fails first, at {}, still holds\n",
+            v.label,
+            kilonewtons(v.fails_at_kn)
+        ));
+    }
     for v in &report.variants {
         for sentence in &v.beyond {
             text.push_str(&format!("Note: {}: {sentence}\n", v.label));

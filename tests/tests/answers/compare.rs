@@ -334,3 +334,12 @@ fn a_gate_half_shut_is_compared_without_its_depth_and_says_what_was_taken() {
     let told = run(folder.path(), &[&words[..], &["--set", "rig.engaged_mm=2"]].concat());
     assert!(told.code == 0 && !told.out.contains("is not given"), "{}", told.out);
 }
+
+#[test]
+fn a_first_yield_beyond_what_fails_first_says_what_it_supposes() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &["compare", "broadbar-alu", "--vary", "nose.lip_on=frame,gate"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let notes: Vec<&str> = ran.out.lines().filter(|line| line.contains("its first yield supposes")).collect();
+    assert!(matches!(notes[..], [note] if note.contains("gate") && note.contains("3.3 kN")), "{}", ran.out);
+}
