@@ -2,6 +2,22 @@
 //!
 //! The flow inside: a picture ([`StressMap`], [`Sketch`]) becomes one [`Drawing`], a flat list of shapes, and a drawing
 //! becomes SVG or PNG. Both writers see the same list, so the two cannot disagree about what the picture says.
+//!
+//! ```
+//! use viz::{Drawing, Item, Path, Rgba, Stroke};
+//!
+//! let drawing = Drawing {
+//!     width: 100.0,
+//!     height: 60.0,
+//!     pixels_per_unit: 4.0,
+//!     title: "A pin".to_owned(),
+//!     description: "A round pin of 20 mm.".to_owned(),
+//!     background: None,
+//!     items: vec![Item::stroked(Path::circle([50.0, 30.0], 10.0), Stroke::new(Rgba::hex(0x1c2730), 2.0))],
+//! };
+//! assert!(drawing.to_svg().unwrap().contains("A round pin of 20 mm."));
+//! assert!(drawing.to_png().unwrap().starts_with(b"\x89PNG"));
+//! ```
 
 mod balance;
 mod bedding_chart;
