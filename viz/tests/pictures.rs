@@ -163,7 +163,7 @@ fn words_of_a_forecast_stay_clear_of_each_other_wherever_the_marking_lies() {
         }
     }
     let said = forecast(&map).drawing(1600, 1200).description;
-    for needed in ["18.0 and 21.5 kN", "root of the nose: 26.1 kN", "Marked 20.0 kN", "accredited laboratory"]
+    for needed in ["18.0 to 21.5 kN", "root of the nose: 26.1 kN", "Marked 20.0 kN", "accredited laboratory"]
     {
         assert!(said.contains(needed), "{needed} is not in {said}");
     }

@@ -307,12 +307,12 @@ mod tests {
                 "{{\"version\": {version}, \"session\": \"{session}\", \"ticket\": 4, \"state\": {{\"model\": \"oval\"}}}}"
             )
         };
-        let (envelope, request) = read::<Solve>(body(1, "abcdefgh").as_bytes()).unwrap();
+        let (envelope, request) = read::<Solve>(body(VERSION, "abcdefgh").as_bytes()).unwrap();
         assert_eq!((envelope.ticket, request.want), (4, Want::default()));
         for bad in [
-            body(2, "abcdefgh"),
-            body(1, "a b"),
-            body(1, "short"),
+            body(VERSION + 1, "abcdefgh"),
+            body(VERSION, "a b"),
+            body(VERSION, "short"),
             "{".to_owned(),
             "[]".to_owned(),
             String::new(),
