@@ -4,7 +4,7 @@ use super::explanation::Closest;
 use super::ranking::{Candidate, Study, outcome};
 use super::solving::as_forecast;
 use solver::causes::judgement::{FAR, SCATTER};
-use solver::causes::{Observed, reach_of_pair};
+use solver::causes::reach_of_pair;
 use study::Case;
 
 /// Estimates that are solved from each end of the reach: between solved values they may be off.
@@ -15,7 +15,6 @@ const SEARCHED: usize = 3;
 const BETWEEN: u32 = 8;
 
 /// Something tried, solved as it is told.
-#[derive(Clone)]
 pub(super) struct Tried {
     pub candidate: Candidate,
     peak_kn: f64,
@@ -31,16 +30,15 @@ pub(super) struct Nearest {
 }
 
 impl Study<'_> {
-    /// The nearest load of all scans at the place, and the range that all of them reach there; `None` where nothing breaks there. Both
-    /// ends of that range are solved, whatever load was asked for. Where even the nearest is far off, values between it and
+    /// The nearest load of all scans at the place, and the range that all of them reach there; `None` where nothing breaks
+    /// there. Both ends of that range are solved, whatever load was asked for. Where even the nearest is far off, values between it and
     /// what is told are solved too: a scan's steps, and pairs' estimates, may pass over the load.
     pub(super) fn nearest(&mut self, candidates: &[Candidate]) -> Option<Nearest> {
-        let judged = self.observed;
-        let mut reached = self.reached(&judged);
+        let mut reached = self.reached();
         reached.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut nearest: Vec<(f64, Candidate)> = reached.clone();
         for pair in candidates.iter().filter(|c| c.with_offset) {
-            if judged.place_fits(&self.parts, &pair.outcome) > 0.0 {
+            if self.observed.place_fits(&self.parts, &pair.outcome) > 0.0 {
                 let load = self.parts.ending(&pair.outcome).peak_kn;
                 nearest.push((load, self.changed(pair.cause, pair.values.clone())));
             }
@@ -57,14 +55,14 @@ impl Study<'_> {
             }
         }
         let mut count = wanted.len();
-        let mut solved = self.tried(&judged, &wanted);
+        let mut solved = self.tried(&wanted);
         let by_miss = |a: &Tried, b: &Tried| miss(a.peak_kn).total_cmp(&miss(b.peak_kn));
         solved.sort_by(by_miss);
         if solved.first().is_some_and(|t| miss(t.peak_kn) > FAR * SCATTER) {
             let between: Vec<Candidate> =
                 solved.iter().take(SEARCHED).flat_map(|t| self.between(&t.candidate)).collect();
             count += between.len();
-            solved.extend(self.solve_there(&judged, between).into_iter().flatten());
+            solved.extend(self.solve_there(between).into_iter().flatten());
             solved.sort_by(by_miss);
         }
         let reach = solved
@@ -112,17 +110,18 @@ impl Study<'_> {
 
     /// Loads at which something breaks where it should, and what each comes from: nothing, one cause or a pair. Of what was
     /// scanned whatever load was seen, so that their range does not turn on it.
-    fn reached(&self, judged: &Observed) -> Vec<(f64, Candidate)> {
+    fn reached(&self) -> Vec<(f64, Candidate)> {
         let mut reached = Vec::new();
-        if judged.place_fits(&self.parts, &self.base) > 0.0 {
+        if self.observed.place_fits(&self.parts, &self.base) > 0.0 {
             reached.push((self.parts.ending(&self.base).peak_kn, self.as_entered()));
         }
         for (cause, scan) in self.first_scans.iter().enumerate() {
-            let ends = scan.reach(&self.parts, judged).into_iter().flatten();
+            let ends = scan.reach(&self.parts, &self.observed).into_iter().flatten();
             reached.extend(ends.map(|(load, value)| (load, self.changed(Some(cause), vec![value]))));
             let Some(offset) = self.offset_of_both().filter(|_| self.causes[cause].pairs) else { continue };
             let offsets = &self.first_scans[offset];
-            let ends = reach_of_pair(&self.parts, judged, &self.base, scan, offsets).into_iter().flatten();
+            let ends =
+                reach_of_pair(&self.parts, &self.observed, &self.base, scan, offsets).into_iter().flatten();
             reached.extend(ends.map(|(load, values)| (load, self.changed(Some(cause), values.to_vec()))));
         }
         reached
@@ -134,32 +133,32 @@ impl Study<'_> {
     }
 
     /// Solves candidates at their values as they are told; without those that cannot be, or where something else breaks.
-    fn tried(&mut self, judged: &Observed, wanted: &[&Candidate]) -> Vec<Tried> {
+    fn tried(&mut self, wanted: &[&Candidate]) -> Vec<Tried> {
         let rounded = wanted.iter().map(|candidate| {
             let mut candidate = (*candidate).clone();
             self.round(&mut candidate);
             candidate
         });
-        let rounded = self.solve_there(judged, rounded.collect());
+        let rounded = self.solve_there(rounded.collect());
         // A rounded value at which something else breaks is not the one that was found.
         let missing = wanted.iter().zip(&rounded).filter(|(_, tried)| tried.is_none());
-        let as_found = self.solve_there(judged, missing.map(|(candidate, _)| (*candidate).clone()).collect());
+        let as_found = self.solve_there(missing.map(|(candidate, _)| (*candidate).clone()).collect());
         rounded.into_iter().chain(as_found).flatten().collect()
     }
 
     /// Solves candidates at their values; `None` for those that cannot be, or where something else breaks.
-    fn solve_there(&mut self, judged: &Observed, candidates: Vec<Candidate>) -> Vec<Option<Tried>> {
+    fn solve_there(&mut self, candidates: Vec<Candidate>) -> Vec<Option<Tried>> {
         let cases: Vec<Option<Case>> =
             candidates.iter().map(|c| self.setting(c).map(|case| as_forecast(&case))).collect();
         let mut solved = self.solve(cases.iter().flatten().cloned()).into_iter();
-        let (parts, holds) = (&mut self.parts, self.friction_holds);
+        let (parts, holds, observed) = (&mut self.parts, self.friction_holds, self.observed);
         candidates
             .into_iter()
             .zip(cases)
             .map(|(mut candidate, case)| {
                 let pulled = case.and_then(|_| solved.next())?.ok()?;
                 let outcome = outcome(parts, &pulled, holds);
-                if judged.place_fits(parts, &outcome) <= 0.0 {
+                if observed.place_fits(parts, &outcome) <= 0.0 {
                     return None;
                 }
                 if candidate.cause.is_some() {

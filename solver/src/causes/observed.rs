@@ -57,37 +57,38 @@ impl Observed {
     #[must_use]
     pub fn place_fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
         let Some(place) = self.place else { return 1.0 };
-        let ending = parts.ending(outcome);
-        if place.is_part(parts.name(ending.first)) {
+        let itself = Self::fits_itself(place, parts, outcome);
+        if itself > 0.0 || self.near_tie(parts, outcome).is_none() { itself } else { TIE_CHANCE }
+    }
+
+    /// The same of the part that goes first and of the tears alone.
+    fn fits_itself(place: Place, parts: &Parts, outcome: &Outcome) -> f64 {
+        let first = parts.ending(outcome).first;
+        if place.is_part(parts.name(first)) {
             return 1.0;
         }
-        let opens = parts.kind(ending.first) == LimitKind::Opens;
+        let opens = parts.kind(first) == LimitKind::Opens;
         if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return if opens { 1.0 } else { TEAR_NAMED };
         }
         if opens && outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
             return SECOND_CUT;
         }
-        if self.near_tie(parts, outcome).is_some() { TIE_CHANCE } else { 0.0 }
+        0.0
     }
 
     /// The part at the place seen whose limit lies so close above the first one's that it may have gone first after all, and its
-    /// load, kN; nothing where the place is that of the first part or of the tear.
+    /// load, kN; nothing where the place is that of the first part or of a tear.
     #[must_use]
     pub fn near_tie<'a>(&self, parts: &'a Parts, outcome: &Outcome) -> Option<(&'a str, f64)> {
-        let place = self.place?;
-        let ending = parts.ending(outcome);
-        let opens = parts.kind(ending.first) == LimitKind::Opens;
-        let tears = [outcome.tears_at.as_deref(), outcome.may_tear_at.as_deref().filter(|_| opens)];
-        if place.is_part(parts.name(ending.first)) || tears.into_iter().flatten().any(|t| place.is_tear(t)) {
-            return None;
-        }
+        let place = self.place.filter(|place| Self::fits_itself(*place, parts, outcome) <= 0.0)?;
+        let fails_at_kn = parts.ending(outcome).fails_at_kn;
         (0..parts.len())
             .filter(|i| place.is_part(parts.name(*i)))
             .map(|i| (parts.name(i), parts.load_of(outcome, i)))
             .filter(|(name, kn)| {
                 let tie = if name.contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };
-                *kn <= (1.0 + tie) * ending.fails_at_kn
+                *kn <= (1.0 + tie) * fails_at_kn
             })
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }
