@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 /// What the program is not.
-pub use solver::strength::CARE as CAUTION;
+pub use solver::strength::CAUTION;
 
 /// Something written as JSON with the line as its last key, `caution`.
 #[derive(Serialize)]

@@ -15,7 +15,6 @@ pub mod mapping;
 pub mod model_file;
 mod numbers;
 pub mod output;
-pub mod part_words;
 mod progress;
 pub mod seating;
 mod sketching;

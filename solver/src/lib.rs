@@ -28,6 +28,7 @@ pub mod findings;
 pub mod forecast;
 pub mod load_words;
 pub mod material;
+pub mod part_words;
 pub mod plane;
 pub mod plastic;
 pub mod refinement;

@@ -9,6 +9,7 @@ use crate::caution::CAUTION;
 use crate::heading::changed;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
+use solver::part_words::part_alone;
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.
@@ -123,8 +124,7 @@ fn numbers(case: &Case) -> Vec<Number> {
     let (findings, limits) = (&case.solved.findings, &case.limits);
     let share = &findings.share;
     let number = |value: String, beside: String| Number { value: value.replace(' ', "\u{a0}"), beside };
-    let part = limits.fails_first.split(", ").next().unwrap_or_default();
-    let part = part.strip_suffix(" opens").unwrap_or(part);
+    let part = part_alone(&limits.fails_first);
     vec![
         number(format!("{:.0} %", 100.0 * share.gate_fraction.max(0.0)), String::new()),
         number(kilonewtons(share.spine_kn), String::new()),

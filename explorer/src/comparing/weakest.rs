@@ -3,6 +3,7 @@
 use super::cases::Case;
 use geometry::curve::Point;
 use solver::load_words::kilonewtons;
+use solver::part_words::part_alone;
 use solver::strength::Limits;
 use viz::Weakest;
 
@@ -10,8 +11,7 @@ use viz::Weakest;
 #[must_use]
 pub fn weakest(case: &Case) -> Weakest {
     let Limits { fails_first, fails_at_kn, .. } = &case.limits;
-    let part = fails_first.split(", ").next().unwrap_or(fails_first);
-    let part = part.strip_suffix(" opens").unwrap_or(part).to_owned();
+    let part = part_alone(fails_first).to_owned();
     Weakest { at: place(case), part, load: kilonewtons(*fails_at_kn).replace(' ', "\u{a0}") }
 }
 

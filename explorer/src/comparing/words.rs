@@ -1,9 +1,9 @@
 //! The difference between two variants, in one sentence.
 
 use super::cases::Case;
-use crate::part_words::part_in_words;
 use solver::findings::Share;
 use solver::load_words::kilonewtons_alone;
+use solver::part_words::part_in_words;
 use solver::strength::Limits;
 
 fn percent(share: &Share) -> i64 {

@@ -3,9 +3,9 @@
 use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
 use crate::forecasting::CLEARLY;
-use crate::part_words::the;
 use solver::causes::judgement::{CLEARED, NEARLY, ONLY, WELL};
 use solver::load_words::{kilonewtons, kilonewtons_alone};
+use solver::part_words::the;
 use std::fmt::Write;
 
 /// The only place that is something that happens.

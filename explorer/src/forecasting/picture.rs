@@ -7,6 +7,7 @@ use crate::args::Field;
 use crate::heading::heading;
 use crate::mapping::Shown;
 use solver::load_words::kilonewtons;
+use solver::part_words::{of_place, part_in_words};
 use solver::strength::{Ends, LimitKind};
 use viz::{Drawing, ForecastPicture, LimitBar};
 
@@ -53,26 +54,17 @@ fn whole(words: &str) -> String {
 fn headline(forecast: &Forecast) -> String {
     let (at, first) = (kilonewtons(forecast.peak_kn), &forecast.fails_first);
     let first_at = kilonewtons(forecast.fails_at_kn);
+    let (part, verb) = part_in_words(first);
     match forecast.ends {
-        Ends::Breaks => format!("At {at} the {}.", failing(first)),
+        Ends::Breaks => format!("At {at} {part} {verb}."),
         Ends::Strap if forecast.fails_at_kn < forecast.peak_kn => {
             format!("First to fail, at {first_at}: {first}; the strap breaks at {at}.")
         }
         Ends::Strap => format!("The {first} breaks at {at}, before the connector."),
         Ends::Opens if forecast.fails_at_kn < forecast.peak_kn => {
-            format!("At {first_at} the {}; the hook opens at {at}.", failing(first))
+            format!("At {first_at} {part} {verb}; the hook opens at {at}.")
         }
         Ends::Opens => format!("The frame opens at {at}."),
-    }
-}
-
-/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch fails".
-fn failing(what: &str) -> String {
-    match what.split_once(", ") {
-        Some((part, how)) => format!("{part} is {how}"),
-        None if what == "frame opens" => what.to_owned(),
-        None if what.contains("riding out") => "pin rides out of the notch".to_owned(),
-        None => format!("{what} fails"),
     }
 }
 
@@ -94,14 +86,6 @@ fn then(forecast: &Forecast) -> String {
         .collect();
     let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
     tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")
-}
-
-/// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
-fn of_place(place: &str) -> String {
-    match place.split_once(", ") {
-        Some((part, rest)) => format!("{part}'s {rest}"),
-        None => place.to_owned(),
-    }
 }
 
 /// The bars, lowest first: the weakest parts that end a pull, then what ends none. And a word on those left out.

@@ -6,8 +6,8 @@ use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
 use crate::model_file::quantity::plain;
-use crate::part_words::the;
 use solver::load_words::kilonewtons_alone;
+use solver::part_words::the;
 use std::fmt::Write;
 
 /// Lines of the printed table, at most.

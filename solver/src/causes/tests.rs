@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::forecast::{Arm, Ending, Endings, Law, Response};
-use crate::strength::{CARE, Ends, Limit, LimitKind, Limits};
+use crate::strength::{CAUTION, Ends, Limit, LimitKind, Limits};
 
 fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Limits {
     Limits {
@@ -29,7 +29,7 @@ fn limits(parts: &[(&str, LimitKind, f64)], hook_kn: f64, tears_at: &str) -> Lim
             })
             .collect(),
         story: Vec::new(),
-        caution: CARE,
+        caution: CAUTION,
     }
 }
 

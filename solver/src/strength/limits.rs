@@ -24,7 +24,7 @@ use geometry::curve::Point;
 use serde::Serialize;
 
 /// The line that goes with every strength.
-pub const CARE: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, the \
+pub const CAUTION: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, the \
                         maker's instructions and an accredited laboratory decide about life-safety equipment.";
 
 /// Cuts within this part of the weakest one give way together.
@@ -90,7 +90,7 @@ pub struct Limits {
     pub limits: Vec<Limit>,
     /// The story in sentences.
     pub story: Vec<String>,
-    /// [`CARE`].
+    /// [`CAUTION`].
     pub caution: &'static str,
 }
 
@@ -232,7 +232,7 @@ pub fn limits_of(
         may_tear_at,
         limits: all,
         story,
-        caution: CARE,
+        caution: CAUTION,
     })
 }
 

@@ -3,6 +3,7 @@
 use super::capacity::LimitKind;
 use super::limits::Ends;
 use crate::load_words::kilonewtons;
+use crate::part_words::{of_place, part_in_words};
 use crate::response::Hold;
 use crate::rig::GateState;
 
@@ -92,7 +93,10 @@ fn first_sentence(told: &Course<'_>) -> String {
         LimitKind::Slips => {
             format!("At {at} the pin rides out of the notch: the gate carried {share:.0} % of the pull.")
         }
-        _ => format!("At {at} the {}: the gate carries {share:.0} % of the pull.", failing(told.what)),
+        _ => {
+            let (part, verb) = part_in_words(told.what);
+            format!("At {at} {part} {verb}: the gate carries {share:.0} % of the pull.")
+        }
     }
 }
 
@@ -152,22 +156,6 @@ fn next_sentence(told: &Course<'_>) -> Option<String> {
             kilonewtons(told.peak_kn)
         ),
     })
-}
-
-/// "nose pin, sheared" gives "nose pin is sheared"; "lip of the notch" gives "lip of the notch fails".
-fn failing(what: &str) -> String {
-    match what.split_once(", ") {
-        Some((part, how)) => format!("{part} is {how}"),
-        None => format!("{what} fails"),
-    }
-}
-
-/// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
-fn of_place(place: &str) -> String {
-    match place.split_once(", ") {
-        Some((part, rest)) => format!("{part}'s {rest}"),
-        None => place.to_owned(),
-    }
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Dimensions and plays that the model gives without a range: they are never exact, and a lip may be another one than entered.
+//! Dimensions and clearances that the model gives without a range: they are never exact, and a lip may be another one than entered.
 
 use super::{Apply, Cause, Typed, Wording, steps, steps_beside};
 use crate::model_file::Model;

@@ -1,6 +1,6 @@
 //! The names of parts and of how they fail, as sentences have them.
 
-/// A part that fails, as subject and verb: "the lip of the notch" and "gives", "the hinge pin" and "is sheared".
+/// A part that fails, as subject and verb: "the lip of the notch" and "fails", "the hinge pin" and "is sheared".
 #[must_use]
 pub fn part_in_words(what: &str) -> (String, String) {
     match what.split_once(", ") {
@@ -11,6 +11,22 @@ pub fn part_in_words(what: &str) -> (String, String) {
         }
         None if what.ends_with("strap") => (format!("the {what}"), "breaks".to_owned()),
         None => (format!("the {what}"), "fails".to_owned()),
+    }
+}
+
+/// The part without how it fails: "hinge pin", "frame".
+#[must_use]
+pub fn part_alone(what: &str) -> &str {
+    let part = what.split(", ").next().unwrap_or(what);
+    part.strip_suffix(" opens").unwrap_or(part)
+}
+
+/// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
+#[must_use]
+pub fn of_place(place: &str) -> String {
+    match place.split_once(", ") {
+        Some((part, rest)) => format!("{part}'s {rest}"),
+        None => place.to_owned(),
     }
 }
 
@@ -38,5 +54,10 @@ mod tests {
         assert_eq!(words("frame opens"), "the frame opens");
         assert_eq!(words("pin riding out of the notch"), "the pin rides out of the notch");
         assert_eq!(words("upper strap"), "the upper strap breaks");
+        assert_eq!(
+            ["hinge pin, sheared", "frame opens", "lip of the notch"].map(part_alone),
+            ["hinge pin", "frame", "lip of the notch"]
+        );
+        assert_eq!(of_place("spine, inner side"), "spine's inner side");
     }
 }
