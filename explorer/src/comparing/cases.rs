@@ -67,44 +67,32 @@ impl Compared {
         digest.iter().take(6).map(|byte| format!("{byte:02x}")).collect()
     }
 
-    /// What was assumed about the variants, each sentence once.
+    /// What was assumed about the variants, each sentence once; of several models each sentence that is not of all names its own.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
-        let of_all = |sentence: &String| self.cases.iter().all(|case| case.model.notes.contains(sentence));
-        let told = |case: &Case, sentence: &String| match self.key.is_some() || of_all(sentence) {
-            true => sentence.clone(),
-            false => format!("{}: {sentence}", case.short),
-        };
-        let mut all: Vec<String> = Vec::new();
-        for case in &self.cases {
-            for sentence in case.model.notes.iter().filter(|s| !self.is_no_news(s)) {
-                let told = told(case, sentence);
-                if !all.contains(&told) {
-                    all.push(told);
-                }
-            }
-        }
-        all
-    }
-
-    /// What plays no part in one variant and does in another is no news.
-    fn is_no_news(&self, sentence: &str) -> bool {
-        sentence == IDLE_ENGAGED
-            && self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }))
+        self.each_once(|model| &model.notes)
     }
 
     /// Of these, what was taken because a `--set` or `--vary` left it untold: no label and no rig says it.
     #[must_use]
-    pub fn taken(&self) -> Vec<&str> {
+    pub fn taken(&self) -> Vec<String> {
         self.each_once(Model::taken)
     }
 
-    /// Sentences about the models.
-    fn each_once<'a>(&'a self, of: impl Fn(&'a Model) -> &'a [String]) -> Vec<&'a str> {
-        let mut all: Vec<&str> = Vec::new();
-        for sentence in self.cases.iter().flat_map(|case| of(&case.model)) {
-            if !self.is_no_news(sentence) && !all.contains(&sentence.as_str()) {
-                all.push(sentence);
+    /// Sentences about the models. What plays no part in one variant and does in another is no news.
+    fn each_once(&self, of: impl Fn(&Model) -> &[String]) -> Vec<String> {
+        let half = self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
+        let of_all = |sentence: &String| self.cases.iter().all(|case| of(&case.model).contains(sentence));
+        let mut all: Vec<String> = Vec::new();
+        for case in &self.cases {
+            for sentence in of(&case.model).iter().filter(|sentence| !(half && *sentence == IDLE_ENGAGED)) {
+                let told = match self.key.is_some() || of_all(sentence) {
+                    true => sentence.clone(),
+                    false => format!("{}: {sentence}", case.short),
+                };
+                if !all.contains(&told) {
+                    all.push(told);
+                }
             }
         }
         all

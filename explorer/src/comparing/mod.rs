@@ -15,7 +15,7 @@ mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
 pub(crate) use naming::{key_in_words, value_in_words};
-pub use picture::{comparison, rigs};
+pub use picture::{comparison, rigs, subtitle};
 pub use report::{FORMAT, Report, plain};
 pub use request::{CompareError, VariantRequest, requested};
 pub use weakest::weakest;

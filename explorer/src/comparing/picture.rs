@@ -104,10 +104,11 @@ fn shared_and_own<'a>(lists: &[Vec<&'a str>]) -> (Vec<&'a str>, Vec<Vec<&'a str>
     (shared, own)
 }
 
-/// The rig, and what is not shown.
-fn subtitle(compared: &Compared) -> String {
+/// The rigs, what was taken, and what is not shown.
+#[must_use]
+pub fn subtitle(compared: &Compared) -> String {
     let mut words = rigs(compared);
-    for note in compared.taken() {
+    for note in &compared.taken() {
         // Which key is missing is for the terminal; a picture's reader has no keys.
         let taken = note.split(", since").next().unwrap_or(note);
         let size = if taken.contains(" mm") { ", the usual size" } else { "" };

@@ -23,6 +23,7 @@ pub use ranking::explain;
 pub use solving::coarse_mesh;
 
 use crate::model_file::hint::nearest;
+use crate::model_file::renamed;
 use solver::causes::{PLACES, Place};
 
 /// The place that a word means.
@@ -31,9 +32,8 @@ use solver::causes::{PLACES, Place};
 /// A word that names none: what is allowed, with the nearest first.
 pub fn place(word: &str) -> Result<Place, String> {
     Place::find(word).ok_or_else(|| {
-        // What a hinge lug was called before.
-        let before = word.to_lowercase().ends_with("ear").then_some("hinge lug");
-        let near = before.or_else(|| nearest(&word.to_lowercase(), PLACES.map(|p| p.word)));
+        let (typed, words) = (word.to_lowercase(), PLACES.map(|p| p.word));
+        let near = renamed::word(&typed, &words).or_else(|| nearest(&typed, words));
         let near = near.map_or_else(String::new, |n| format!("did you mean {n}? "));
         format!("{near}allowed: {}", PLACES.map(|p| p.word).join(", "))
     })

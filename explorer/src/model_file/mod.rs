@@ -13,7 +13,7 @@ pub mod model;
 pub mod quantity;
 pub mod raw;
 pub mod reader;
-mod renamed;
+pub mod renamed;
 mod resolve;
 pub mod set;
 pub mod template;

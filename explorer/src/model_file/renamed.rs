@@ -8,8 +8,8 @@ const KEYS: [(&str, &str); 4] = [
     ("gate.tine_gap_mm", "gate.cheek_clearance_mm"),
 ];
 
-/// Words of a choice, before and now.
-const WORDS: [(&str, &str); 1] = [("pin", "bar")];
+/// Words of a choice or of a place, before and now.
+const WORDS: [(&str, &str); 3] = [("pin", "bar"), ("ear", "lug"), ("hinge ear", "hinge lug")];
 
 fn now(before: &str, list: &[(&'static str, &'static str)]) -> Option<&'static str> {
     list.iter().find(|(old, _)| *old == before).map(|(_, new)| *new)

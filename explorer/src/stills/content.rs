@@ -2,7 +2,7 @@
 
 use crate::args::{Field, StillKind};
 use crate::caution::CAUTION;
-use crate::comparing::{Compared, difference, weakest};
+use crate::comparing::{self, Compared, difference, weakest};
 use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
 use solver::load_words::kilonewtons;
@@ -86,12 +86,14 @@ fn unbroken(words: &str) -> String {
 }
 
 fn subtitle(compared: &Compared) -> String {
+    // Of several models each has a rig of its own to name; of one key the labels name what varies.
+    if compared.key.is_none() && compared.cases.len() > 1 {
+        return comparing::subtitle(compared);
+    }
     let mut rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
     rigs.dedup();
     let rigs = match rigs.as_slice() {
         [one] => one.clone(),
-        // Of several models each has a rig of its own to name; of one key the labels name what varies.
-        _ if compared.key.is_none() => crate::comparing::rigs(compared),
         _ => {
             let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
             loads.dedup();
@@ -100,7 +102,8 @@ fn subtitle(compared: &Compared) -> String {
                 _ => "each under its own rig".to_owned(),
             };
             // Why something was taken has no room on a still.
-            let taken = compared.taken().into_iter().filter_map(|sentence| sentence.split(", since").next());
+            let taken = compared.taken();
+            let taken = taken.iter().filter_map(|sentence| sentence.split(", since").next());
             std::iter::once(loads.as_str()).chain(taken).collect::<Vec<_>>().join("; ")
         }
     };
