@@ -427,7 +427,7 @@ impl StressMap<'_> {
             Field::VonMises => ("von Mises", "stress, MPa"),
             Field::PullDirection => ("stress along", "the pull, MPa"),
             Field::Principal => ("principal", "stress, MPa"),
-            Field::Trajectories => ("pull along", "a trajectory, kN"),
+            Field::Trajectories => ("pull along", "a line, kN"),
         };
         let top = layout.ruler.y - 2.6 * LABEL;
         for (i, words) in [first, second].into_iter().enumerate() {

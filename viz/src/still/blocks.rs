@@ -56,7 +56,7 @@ fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
     let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
     let lines = if one { 1.0 } else { 2.0 };
     match Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6]) {
-        cut if cut.is_cut(words) => Block::whole(words, weight, least, 0.8 * least, wide, 4),
+        cut if cut.is_cut(words) => Block::whole(words, weight, least, 0.8 * least, wide, 6),
         block => block,
     }
 }
