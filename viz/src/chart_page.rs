@@ -21,7 +21,7 @@ pub struct ChartWords {
     pub subtitle: String,
     /// What came of it.
     pub sentence: String,
-    /// The line of care.
+    /// The line of caution.
     pub caution: String,
     /// Program, model, hash of the inputs.
     pub source_line: String,

@@ -128,7 +128,7 @@ impl Files {
         told + &format!("Written to {}: {}\n", self.folder.display(), self.names.join(", "))
     }
 
-    /// Prints the answer, what was written, and the line of care.
+    /// Prints the answer, what was written, and the line of caution.
     ///
     /// # Errors
     /// The standard output fails.
