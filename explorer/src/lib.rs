@@ -13,7 +13,6 @@ pub mod live;
 mod machine;
 pub mod mapping;
 pub mod model_file;
-mod numbers;
 pub mod output;
 mod progress;
 pub mod seating;

@@ -2,9 +2,9 @@
 
 use crate::heading::changes;
 use crate::model_file::Model;
-use crate::numbers::typed;
 use geometry::connector::{LipOn, Section, SectionShape};
 use geometry::outline::{Outline, PathPart};
+use report::numbers::typed;
 use viz::{Dimension, SectionInset, SectionOutline, Sketch};
 
 fn length(from: [f64; 2], to: [f64; 2], offset_mm: f64, label: String) -> Dimension {

@@ -1,7 +1,8 @@
 //! Single values as they are typed: what each may be, and the words for what it may not.
 
 use super::StillSize;
-use crate::model_file::quantity::{Dimension, parse, plain, range_in_words, with_unit};
+use crate::model_file::quantity::{Dimension, parse, range_in_words, with_unit};
+use report::numbers::plain;
 use std::path::PathBuf;
 
 pub(super) fn key_and_value(text: &str) -> Result<(String, String), String> {

@@ -7,7 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
 use crate::output::print;
 use crate::progress::Progress;
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::system::SystemSettings;
 
 /// Compares.

@@ -4,8 +4,9 @@ use crate::args::MaterialsArguments;
 use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::model_file::keys::{self, Kind, MATERIALS, Need};
-use crate::model_file::quantity::{plain, range_in_words};
+use crate::model_file::quantity::range_in_words;
 use crate::output::print;
+use report::numbers::plain;
 use serde::Serialize;
 use solver::material::library::{self, Datum, Handbook};
 

@@ -8,7 +8,7 @@ use crate::args::Field;
 use crate::caution::CAUTION;
 use crate::heading::changed;
 use crate::mapping::{Shown, rig_in_words};
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::part_words::part_alone;
 use viz::{Comparison, Number, Variant};
 

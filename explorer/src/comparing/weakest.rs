@@ -2,7 +2,7 @@
 
 use super::cases::Case;
 use geometry::curve::Point;
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::part_words::part_alone;
 use solver::strength::Limits;
 use viz::Weakest;

@@ -1,8 +1,8 @@
 //! The difference between two variants, in one sentence.
 
 use super::cases::Case;
+use report::numbers::kilonewtons_alone;
 use solver::findings::Share;
-use solver::load_words::kilonewtons_alone;
 use solver::part_words::part_in_words;
 use solver::strength::Limits;
 

@@ -3,8 +3,8 @@
 use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
 use crate::forecasting::CLEARLY;
+use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::causes::judgement::{CLEARED, NEARLY, ONLY, WELL};
-use solver::load_words::{kilonewtons, kilonewtons_alone};
 use solver::part_words::the;
 use std::fmt::Write;
 

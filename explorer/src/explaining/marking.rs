@@ -3,11 +3,11 @@
 
 use super::causes::{Cause, OFFSET};
 use crate::model_file::Model;
-use crate::numbers::typed;
 use crate::seating::{placed, rig_at};
+use report::numbers::kilonewtons;
+use report::numbers::typed;
 use serde::Serialize;
 use solver::causes::{Outcome, Parts, Scan};
-use solver::load_words::kilonewtons;
 use solver::rig::{GateState, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;

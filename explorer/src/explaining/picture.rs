@@ -7,7 +7,7 @@ use crate::heading::heading;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::Outline;
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::response::PullAxis;
 use solver::rig::GateState;
 use solver::system::System;

@@ -7,8 +7,8 @@ use super::ranking::{Candidate, Open, Study};
 use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
 use crate::model_file::Model;
+use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::causes::judgement::{self, FAR, HARDLY_BETTER, SAME_LOAD, SCATTER};
-use solver::load_words::{kilonewtons, kilonewtons_alone};
 use solver::strength::LimitKind;
 
 /// Most lines of the ranking.

@@ -6,7 +6,7 @@ use super::words::{Gate, percent};
 use crate::args::Field;
 use crate::heading::heading;
 use crate::mapping::Shown;
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::part_words::{of_place, part_in_words};
 use solver::strength::{Ends, LimitKind};
 use viz::{Drawing, ForecastPicture, LimitBar};

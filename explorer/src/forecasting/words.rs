@@ -1,8 +1,8 @@
 //! The forecast in sentences and tables.
 
 use super::forecast::{Forecast, Kilonewtons};
-use crate::numbers::typed;
-use solver::load_words::{kilonewtons, kilonewtons_alone};
+use report::numbers::typed;
+use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 

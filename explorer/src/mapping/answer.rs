@@ -1,9 +1,9 @@
 //! The short plain answer.
 
 use super::Solved;
-use crate::numbers::typed;
+use report::numbers::kilonewtons;
+use report::numbers::typed;
 use solver::findings::{Findings, Tells};
-use solver::load_words::kilonewtons;
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;
 

@@ -3,7 +3,7 @@
 use super::Solved;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::response::Source;
 use solver::strength::{Capacity, LimitKind};
 use solver::system::Joint;

@@ -4,7 +4,7 @@ use super::refinement_told::Refinement;
 use crate::failure::Failure;
 use crate::machine;
 use crate::model_file::Model;
-use crate::model_file::quantity::plain;
+use report::numbers::plain;
 use sha2::{Digest, Sha256};
 use solver::findings::{Findings, NodalStress, findings};
 use solver::refinement;

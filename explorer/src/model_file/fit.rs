@@ -5,9 +5,9 @@
 //! to the outline. Comparisons with a number that was reported already are false, so nothing is reported twice.
 
 use super::mistake::Problem;
-use super::quantity::plain;
 use super::reader::Reader;
 use geometry::connector::{Connector, LipOn, Section, SectionShape};
+use report::numbers::plain;
 use solver::rig::{GateState, Loader, Rig};
 
 /// Metal that must remain around a hole and behind a notch, mm: less cannot be drilled, and is no wall to a mesh of

@@ -4,6 +4,7 @@
 //! inches as well as millimetres, and a wrong guess here is a wrong connector. Units are spelled exactly (`kN`, not
 //! `KN`), for the same reason; `kg` and `lb` are masses and are refused for a force, with the word to use instead.
 
+use report::numbers::plain;
 use std::fmt;
 
 /// What a number measures.
@@ -351,27 +352,6 @@ pub fn range_in_words([low, high]: [f64; 2], dimension: Dimension) -> String {
     format!("{} to {}", plain(low), with_unit(high, dimension))
 }
 
-/// A number for people: at most six significant digits, no trailing zeros, no exponent at sizes met here.
-///
-/// Not-a-number and infinity come out as `nan` and `inf`; a slip that is far out of all bounds has an exponent.
-#[must_use]
-pub fn plain(value: f64) -> String {
-    if !value.is_finite() || value == 0.0 || value.abs() >= 1e15 || value.abs() < 1e-9 {
-        return match value {
-            nan if nan.is_nan() => "nan".to_owned(),
-            0.0 => "0".to_owned(),
-            far if far.is_finite() => format!("{far:e}"),
-            infinite => format!("{infinite}"),
-        };
-    }
-    // Truncation is wanted: the decimal exponent of a number inside the bounds above is a small whole number.
-    #[allow(clippy::cast_possible_truncation, reason = "between -9 and 15 by the test above")]
-    let digits_before = value.abs().log10().floor() as i32 + 1;
-    let decimals = usize::try_from((6 - digits_before).max(0)).unwrap_or(0);
-    let text = format!("{value:.decimals$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -454,20 +434,7 @@ mod tests {
     }
 
     #[test]
-    fn plain_numbers() {
-        assert_eq!(plain(0.1 + 0.2), "0.3");
-        assert_eq!(plain(14.0), "14");
-        assert_eq!(plain(71_700.0), "71700");
-        assert_eq!(plain(-31.75), "-31.75");
-        assert_eq!(plain(1_234_567.0), "1234567");
-        assert_eq!(plain(0.0), "0");
-        assert_eq!(plain(f64::NAN), "nan");
-        assert_eq!(plain(100.0), "100");
-        assert_eq!(
-            (plain(1e300), plain(-1e-300), plain(-0.0)),
-            ("1e300".into(), "-1e-300".into(), "0".into())
-        );
-        assert_eq!(plain(f64::NEG_INFINITY), "-inf");
+    fn ranges_have_the_unit_once() {
         assert_eq!(range_in_words([0.3, 30.0], Dimension::Length), "0.3 to 30 mm");
         assert_eq!(range_in_words([0.0, 1.0], Dimension::Ratio), "0 to 1");
     }

@@ -8,10 +8,11 @@ use super::hint::nearest;
 use super::keys::{self, Key, Kind};
 use super::mistake::{ModelMistake, Problem};
 use super::model::{Spread, SpreadKind};
-use super::quantity::{Dimension, parse, plain, range_in_words};
+use super::quantity::{Dimension, parse, range_in_words};
 use super::raw::{Entry, Place, Table, Value, quoted};
 use super::renamed;
 use super::word;
+use report::numbers::plain;
 use std::collections::BTreeMap;
 
 /// The values of a model file by key, and what was found wrong so far.

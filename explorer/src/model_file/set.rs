@@ -5,10 +5,10 @@
 
 use super::keys::{self, Kind};
 use super::mistake::{ModelMistake, Problem};
-use super::quantity::plain;
 use super::raw::{Entry, Place, Table, Value, parse_value};
 use super::reader;
 use super::word;
+use report::numbers::plain;
 
 /// A set that cannot be applied at all.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,7 +7,7 @@ use crate::heading::heading;
 use crate::mapping::load_shape;
 use crate::model_file::Model;
 use geometry::curve::Point;
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::rig::GateState;
 use solver::seats::Footing;
 use solver::system::System;

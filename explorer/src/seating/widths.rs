@@ -3,8 +3,8 @@
 //! rests and both in the middle. Who rigs cannot choose the rest, so the best one is no answer.
 
 use super::{placed, rest_name};
+use report::numbers::kilonewtons;
 use serde::Serialize;
-use solver::load_words::kilonewtons;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;

@@ -5,7 +5,7 @@ use crate::caution::CAUTION;
 use crate::comparing::{self, Compared, difference, weakest};
 use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
-use solver::load_words::kilonewtons;
+use report::numbers::kilonewtons;
 use solver::part_words::part_in_words;
 use solver::rig::GateState;
 use solver::strength::LimitKind;

@@ -5,8 +5,8 @@ use super::point::Found;
 use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
-use crate::model_file::quantity::plain;
-use solver::load_words::kilonewtons_alone;
+use report::numbers::kilonewtons_alone;
+use report::numbers::plain;
 use solver::part_words::the;
 use std::fmt::Write;
 

@@ -6,9 +6,10 @@
 
 use super::mistake::SweepMistake;
 use crate::model_file::keys::{self, Kind};
-use crate::model_file::quantity::{self, Dimension, plain, range_in_words, with_unit};
+use crate::model_file::quantity::{self, Dimension, range_in_words, with_unit};
 use crate::model_file::reader::instead_of;
 use crate::model_file::set;
+use report::numbers::plain;
 
 /// At most this many keys are varied at once: what depends on three cannot be drawn.
 pub const MOST_KEYS: usize = 2;

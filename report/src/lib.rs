@@ -1,0 +1,5 @@
+//! The English of every answer: names of parts and places, sentences, captions, and one way of writing numbers.
+//!
+//! Geometry, solver and study give types with data; here they get their words. Nothing is decided here.
+
+pub mod numbers;

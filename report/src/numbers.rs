@@ -1,0 +1,60 @@
+//! Numbers as every answer and picture writes them.
+
+pub use solver::load_words::{kilonewtons, kilonewtons_alone};
+
+/// A number for people: at most six significant digits, no trailing zeros, no exponent at sizes met here.
+///
+/// Not-a-number and infinity come out as `nan` and `inf`; a slip that is far out of all bounds has an exponent.
+#[must_use]
+pub fn plain(value: f64) -> String {
+    if !value.is_finite() || value == 0.0 || value.abs() >= 1e15 || value.abs() < 1e-9 {
+        return match value {
+            nan if nan.is_nan() => "nan".to_owned(),
+            0.0 => "0".to_owned(),
+            far if far.is_finite() => format!("{far:e}"),
+            infinite => format!("{infinite}"),
+        };
+    }
+    // Truncation is wanted: the decimal exponent of a number inside the bounds above is a small whole number.
+    #[allow(clippy::cast_possible_truncation, reason = "between -9 and 15 by the test above")]
+    let digits_before = value.abs().log10().floor() as i32 + 1;
+    let decimals = usize::try_from((6 - digits_before).max(0)).unwrap_or(0);
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// A number as it is typed: to hundredths at most, without noughts at its end.
+#[must_use]
+pub fn typed(value: f64) -> String {
+    plain((100.0 * value).round() / 100.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_typed_number_has_no_noughts_at_its_end() {
+        assert_eq!(
+            [typed(10.0), typed(1.35), typed(12.5), typed(17.792_886)],
+            ["10", "1.35", "12.5", "17.79"]
+        );
+    }
+
+    #[test]
+    fn plain_numbers() {
+        assert_eq!(plain(0.1 + 0.2), "0.3");
+        assert_eq!(plain(14.0), "14");
+        assert_eq!(plain(71_700.0), "71700");
+        assert_eq!(plain(-31.75), "-31.75");
+        assert_eq!(plain(1_234_567.0), "1234567");
+        assert_eq!(plain(0.0), "0");
+        assert_eq!(plain(f64::NAN), "nan");
+        assert_eq!(plain(100.0), "100");
+        assert_eq!(
+            (plain(1e300), plain(-1e-300), plain(-0.0)),
+            ("1e300".into(), "-1e-300".into(), "0".into())
+        );
+        assert_eq!(plain(f64::NEG_INFINITY), "-inf");
+    }
+}
