@@ -4,52 +4,94 @@
     python3 tests/faults.py NAME ...     some of them
 
 Exit code 0 when each fault is noticed by each of its tests, 1 when one is not, 2 when a fault cannot be seeded (the code
-has changed: change the fault with it). The tests are first shown to pass without any fault.
+has changed: change the fault with it) or a test cannot be run. The tests are first shown to pass without any fault.
+
+All faults are compiled at once, into a copy of the tree in target/faults: where the right text stands, the copy chooses
+between it and the wrong one by a number in the environment. The copy and what was built of it are kept, so that a second
+run compiles only what has changed.
 """
 
 from __future__ import annotations
 
+import json
 import os
-import shutil
+import re
 import subprocess
 import sys
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parent.parent
 COPY = PROJECT / "target" / "faults"
 
+# Package and kind of the test binaries, by the name of their target.
+BINARIES = {
+    "geometry": ("pullmap-geometry", ["--lib"]),
+    "solver": ("pullmap-solver", ["--lib"]),
+    "problems": ("pullmap-reference", ["--test", "problems"]),
+}
+
+# The number of the fault that a test binary of the copy runs with; without it there is none.
+VARIABLE = "PULLMAP_FAULT"
+# What the switch ends a test binary with when it cannot read that number, and what a failing test ends it with.
+BAD_SWITCH = 70
+FAILED = 101
+# A test that takes longer is given up, s.
+LONGEST = 600.0
+
+SWITCH = """
+pub(crate) fn seeded_fault(number: u32) -> bool {
+    static ASKED: std::sync::OnceLock<u32> = std::sync::OnceLock::new();
+    let asked = ASKED.get_or_init(|| match std::env::var("VARIABLE") {
+        Err(std::env::VarError::NotPresent) => 0,
+        text => text.ok().and_then(|t| t.parse().ok()).unwrap_or_else(|| std::process::exit(BAD_SWITCH)),
+    });
+    *asked == number
+}
+""".replace("VARIABLE", VARIABLE).replace("BAD_SWITCH", str(BAD_SWITCH))
+
+
+class Stopped(Exception):
+    """Why nothing can be said about the tests."""
+
 
 @dataclass(frozen=True)
 class Test:
-    """A test by package, target and name."""
+    """A test by the name of its binary and its own."""
 
-    package: str
-    target: str
+    binary: str
     name: str
-
-    def command(self) -> list[str]:
-        target = ["--lib"] if self.target == "lib" else ["--test", self.target]
-        return ["cargo", "test", "--release", "--quiet", "--package", self.package, *target, "--", self.name]
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One line of code made wrong, and the tests that must notice."""
+    """An expression, or a statement with its semicolon, made wrong, and the tests that must notice.
+
+    `right` stands once in the file, or once in `line`, which does. It runs when the test does: a constant is made wrong
+    where it is used.
+    """
 
     name: str
     file: str
     right: str
     wrong: str
     tests: tuple[Test, ...]
+    line: str = ""
 
 
-def elastic(name: str) -> Test:
-    return Test("pullmap-reference", "problems", name)
+def solver(name: str) -> Test:
+    return Test("solver", name)
 
 
-def known(name: str) -> Test:
-    return Test("pullmap-reference", "problems", name)
+def geometry(name: str) -> Test:
+    return Test("geometry", name)
+
+
+def problem(name: str) -> Test:
+    return Test("problems", name)
 
 
 FAULTS = (
@@ -58,118 +100,210 @@ FAULTS = (
         "solver/src/plane/quadrature.rs",
         "0.109_951_743_655_321_87",
         "0.119_951_743_655_321_87",
-        (Test("pullmap-solver", "lib", "each_rule_integrates_monomials"), elastic("pressed_ring")),
+        (solver("each_rule_integrates_monomials"), problem("pressed_ring")),
     ),
     Fault(
         "transposed strain term",
         "solver/src/plane/element.rs",
         "strain[2] += g[1] * u[0] + g[0] * u[1];",
         "strain[2] += g[0] * u[0] + g[1] * u[1];",
-        (elastic("patch_in_plane_stress"), elastic("skewed_panel")),
+        (problem("patch_in_plane_stress"), problem("skewed_panel")),
     ),
     Fault(
         "dropped breadth",
         "solver/src/plane/element.rs",
-        "let weight = station.weight * placed.jacobian * breadth;",
-        "let weight = station.weight * placed.jacobian * breadth.signum();",
-        (elastic("straight_round_bar"), known("shares_by_offset")),
+        "station.weight * placed.jacobian * breadth",
+        "station.weight * placed.jacobian * breadth.signum()",
+        (problem("straight_round_bar"), problem("shares_by_offset")),
     ),
     Fault(
         "flipped contact sign",
         "solver/src/response/unknowns.rs",
-        "let sign = if row.surface == Side::Frame { 1.0 } else { -1.0 };",
-        "let sign = if row.surface == Side::Frame { -1.0 } else { 1.0 };",
-        (known("pin_forces_are_equal"), known("shares_by_offset")),
+        "if row.surface == Side::Frame { 1.0 } else { -1.0 }",
+        "if row.surface == Side::Frame { -1.0 } else { 1.0 }",
+        (problem("pin_forces_are_equal"), problem("shares_by_offset")),
     ),
     Fault(
         "wrong lever arm in a rigid motion",
         "solver/src/response/mod.rs",
-        "[self.x - self.turn * p[1], self.y + self.turn * p[0]]",
-        "[self.x - self.turn * p[1], self.y + 0.9 * self.turn * p[0]]",
-        (known("section_forces_by_applied"), known("spine_and_gate_carry")),
+        "self.y + self.turn * p[0]",
+        "self.y + 0.9 * self.turn * p[0]",
+        (problem("section_forces_by_applied"), problem("spine_and_gate_carry")),
     ),
     Fault(
         "a part lost on the way to the root",
         "solver/src/plane/half.rs",
         "*r -= entry * s;",
         "*r -= 0.999 * entry * s;",
-        (Test("pullmap-solver", "lib", "products_of_halves_are_displacements"), known("shares_by_offset")),
+        (solver("products_of_halves_are_displacements"), problem("shares_by_offset")),
     ),
     Fault(
         "mean weights not centred",
         "solver/src/system/disc.rs",
-        "(*n, w + even * correction.dot(&base))",
-        "(*n, w + 0.0 * even * correction.dot(&base))",
-        (Test("pullmap-solver", "lib", "a_disc_follows_rigid_motions_exactly"),),
+        "w + even * correction.dot(&base)",
+        "w + 0.0 * even * correction.dot(&base)",
+        (solver("a_disc_follows_rigid_motions_exactly"),),
     ),
     Fault(
         "strap fibres over whole edges, at their nodes",
         "solver/src/response/unknowns.rs",
-        "if high <= -half || low >= half || high <= low {",
-        "if 0.5 * (low + high) <= -half || 0.5 * (low + high) >= half || high <= low {",
-        (known("a_strap_s_resultant_follows"),),
+        "high <= -half || low >= half || high <= low",
+        "0.5 * (low + high) <= -half || 0.5 * (low + high) >= half || high <= low",
+        (problem("a_strap_s_resultant_follows"),),
     ),
     Fault(
-        # A tenth is hardly felt (the chord is that thin over 0.03 mm only): the constant itself is held.
+        # A tenth is hardly felt (the chord is that thin over 0.03 mm only): the breadth itself is held.
         "a tenth of the breadth kept at round edges",
         "geometry/src/outline/breadth.rs",
-        "pub const DEFAULT_FLOOR: f64 = 0.01;",
-        "pub const DEFAULT_FLOOR: f64 = 0.10;",
-        (Test("pullmap-geometry", "lib", "the_end_of_the_ear"),),
+        "chord.max(self.floor * widest)",
+        "chord.max(10.0 * self.floor * widest)",
+        (geometry("the_end_of_the_ear"),),
     ),
 )
 
 
-def copy_tree() -> None:
-    """A fresh copy of what is under version control, and of what is about to be."""
+def place_of(fault: Fault, text: str) -> tuple[int, int]:
+    """Where the right text of a fault begins and ends in its file."""
+    line = fault.line or fault.right
+    if text.count(line) != 1 or line.count(fault.right) != 1:
+        times = text.count(line) if text.count(line) != 1 else line.count(fault.right)
+        raise Stopped(f"{fault.name}: the text to change stands {times} times in {fault.file}")
+    start = text.index(line) + line.index(fault.right)
+    return start, start + len(fault.right)
+
+
+def seeded(file: str, text: str) -> str:
+    """The text of a file with all its faults behind the switch."""
+    places = [(place_of(f, text), n, f) for n, f in enumerate(FAULTS, start=1) if f.file == file]
+    last = len(text)
+    for (start, end), number, fault in sorted(places, key=lambda p: p[0], reverse=True):
+        if end > last:
+            raise Stopped(f"{fault.name}: overlaps with another fault in {fault.file}")
+        last = start
+        choice = f"match crate::seeded_fault({number}) {{ true => {{ {fault.wrong} }} false => {{ {fault.right} }} }}"
+        text = text[:start] + choice + text[end:]
+    sources = file.removesuffix("lib.rs")
+    has_switch = sources.endswith("/src/") and any(f.file.startswith(sources) for f in FAULTS)
+    return text + SWITCH if has_switch else text
+
+
+def renamed(file: str, text: str) -> str:
+    """A manifest or lock file with another version for the project's own packages.
+
+    Cargo tells packages of a workspace apart by name, version and place in the workspace, which are those of the project: one
+    would take what was built of the other for its own.
+    """
+    own = {"Cargo.toml": r'^(\[workspace\.package\]\nversion = ")', "Cargo.lock": r'^(name = "pullmap[^"]*"\nversion = ")'}
+    if file not in own:
+        return text
+    text, count = re.subn(own[file] + r'([^"]+)"', r'\1\2-faults"', text, flags=re.MULTILINE)
+    if count == 0:
+        raise Stopped(f"{file}: no version to change")
+    return text
+
+
+def write_copy() -> None:
+    """What is under version control, and what is about to be, with the faults. A file that has not changed is left as it is."""
     listed = subprocess.run(
         ["git", "ls-files", "--cached", "--others", "--exclude-standard", "-z"],
         cwd=PROJECT, check=True, capture_output=True,
     )
-    shutil.rmtree(COPY, ignore_errors=True)
-    for name in listed.stdout.decode().split("\0"):
-        source = PROJECT / name
-        if name and source.is_file():
-            target = COPY / name
+    names = {name for name in listed.stdout.decode().split("\0") if name and (PROJECT / name).is_file()}
+    missing = {f.file for f in FAULTS} - names
+    if missing:
+        raise Stopped(f"no such file: {', '.join(sorted(missing))}")
+    for name in names:
+        content = (PROJECT / name).read_bytes()
+        if name.endswith((".rs", "Cargo.toml", "Cargo.lock")):
+            content = renamed(name, seeded(name, content.decode())).encode()
+        target = COPY / name
+        if not target.is_file() or target.read_bytes() != content:
             target.parent.mkdir(parents=True, exist_ok=True)
-            shutil.copyfile(source, target)
+            target.write_bytes(content)
+    for path in [p for p in COPY.rglob("*") if p.is_file() and p.relative_to(COPY).as_posix() not in names]:
+        path.unlink()
 
 
-def passes(test: Test) -> bool:
-    """Runs a test in the copy. Dependencies are taken from the project's own build."""
-    environment = {**os.environ, "CARGO_TARGET_DIR": str(PROJECT / "target"), "RUST_BACKTRACE": "0"}
-    done = subprocess.run(test.command(), cwd=COPY, env=environment, capture_output=True, text=True)
-    ran = any(f"{n} passed" in done.stdout and n != "0" for n in map(str, range(1, 99)))
-    if done.returncode == 0 and not ran:
-        sys.exit(f"{test}: no test of that name")
-    if "could not compile" in done.stderr:
-        sys.exit(f"{test}: the copy does not compile:\n{done.stderr[-2000:]}")
+def build() -> dict[str, tuple[Path, Path]]:
+    """The test binaries of the copy and the folders that they run in. Dependencies are taken from the project's own build."""
+    packages = [word for package, _ in BINARIES.values() for word in ("--package", package)]
+    kinds = dict.fromkeys(" ".join(kind) for _, kind in BINARIES.values())
+    done = subprocess.run(
+        ["cargo", "test", "--release", "--locked", "--no-run", "--message-format=json-render-diagnostics", *packages]
+        + " ".join(kinds).split(),
+        cwd=COPY, env={**os.environ, "CARGO_TARGET_DIR": str(PROJECT / "target")}, capture_output=True, text=True,
+    )
+    if done.returncode != 0:
+        raise Stopped(f"the copy does not compile:\n{done.stderr[-4000:]}")
+    messages = [json.loads(line) for line in done.stdout.splitlines() if line.startswith("{")]
+    made = {
+        m["target"]["name"]: (Path(m["executable"]), Path(m["manifest_path"]).parent)
+        for m in messages if m["reason"] == "compiler-artifact" and m["profile"]["test"] and m["executable"]
+    }
+    if not made.keys() >= BINARIES.keys():
+        raise Stopped(f"no binary was built for {', '.join(BINARIES.keys() - made.keys())}")
+    return made
+
+
+def passes(made: dict[str, tuple[Path, Path]], test: Test, fault: int) -> bool:
+    """Runs a test of the copy with the fault of a number; 0 for none."""
+    executable, folder = made[test.binary]
+    environment = {k: v for k, v in os.environ.items() if k != VARIABLE} | {"RUST_BACKTRACE": "0"}
+    if fault:
+        environment[VARIABLE] = str(fault)
+    try:
+        done = subprocess.run(
+            [executable, test.name], cwd=folder, env=environment, capture_output=True, text=True, timeout=LONGEST
+        )
+    except subprocess.TimeoutExpired:
+        raise Stopped(f"{test.name}: has not ended after {LONGEST:.0f} s with fault {fault}") from None
+    ran = re.search(r"^running ([1-9]\d*) test", done.stdout, re.MULTILINE)
+    if done.returncode == BAD_SWITCH or done.returncode not in (0, FAILED):
+        raise Stopped(f"{test.name}: ended with {done.returncode} with fault {fault}:\n{done.stderr[-2000:]}")
+    if not ran:
+        raise Stopped(f"{test.name}: no test of that name in {test.binary}")
     return done.returncode == 0
 
 
-def main(wanted: list[str]) -> int:
-    faults = [f for f in FAULTS if not wanted or any(w in f.name for w in wanted)]
-    copy_tree()
-    for test in sorted({t for f in faults for t in f.tests}, key=str):
-        if not passes(test):
-            print(f"{test.name} fails without any fault")
-            return 2
+def in_order(work: list[Callable[[], bool]]) -> Iterator[bool]:
+    """Results of some work in its order, done as many at a time as there are cores."""
+    with ThreadPoolExecutor(os.cpu_count() or 1) as pool:
+        futures = [pool.submit(w) for w in work]
+        try:
+            for future in futures:
+                yield future.result()
+        finally:
+            pool.shutdown(wait=True, cancel_futures=True)
+
+
+def run(wanted: list[str]) -> int:
+    faults = [(n, f) for n, f in enumerate(FAULTS, start=1) if not wanted or any(w in f.name for w in wanted)]
+    if not faults:
+        raise Stopped(f"no fault is named {' or '.join(wanted)}")
+    began = time.monotonic()
+    write_copy()
+    made = build()
+    built = time.monotonic()
+    tests = sorted({t for _, f in faults for t in f.tests}, key=str)
+    for test, passed in zip(tests, in_order([lambda t=t: passes(made, t, 0) for t in tests])):
+        if not passed:
+            raise Stopped(f"{test.name} fails without any fault")
+    pairs = [(number, fault, test) for number, fault in faults for test in fault.tests]
     missed = 0
-    for fault in faults:
-        path = COPY / fault.file
-        text = path.read_text()
-        if text.count(fault.right) != 1:
-            print(f"{fault.name}: the line to change stands {text.count(fault.right)} times in {fault.file}")
-            return 2
-        path.write_text(text.replace(fault.right, fault.wrong))
-        for test in fault.tests:
-            noticed = not passes(test)
-            missed += not noticed
-            print(f"{'noticed' if noticed else 'MISSED ':7}  {fault.name:46} {test.name}", flush=True)
-        path.write_text(text)
-    shutil.rmtree(COPY, ignore_errors=True)
-    print(f"{sum(len(f.tests) for f in faults) - missed} passed, {missed} failed")
+    for (_, fault, test), passed in zip(pairs, in_order([lambda n=n, t=t: passes(made, t, n) for n, _, t in pairs])):
+        missed += passed
+        print(f"{'MISSED ' if passed else 'noticed'}  {fault.name:56} {test.name}", flush=True)
+    print(f"built in {built - began:.0f} s, run in {time.monotonic() - built:.0f} s")
+    print(f"{len(pairs) - missed} passed, {missed} failed")
     return 1 if missed else 0
+
+
+def main(wanted: list[str]) -> int:
+    try:
+        return run(wanted)
+    except Stopped as why:
+        print(why)
+        return 2
 
 
 if __name__ == "__main__":
