@@ -64,6 +64,17 @@ fn an_outcome_ends_as_its_limits_do() {
     let ending = parts.ending(&outcome);
     near(ending.fails_at_kn, 4.0, 1e-9);
     near(ending.peak_kn, 5.0, 1e-9);
+    // But not beyond the weaker strap.
+    for (strap, peak) in [(4.5, 4.5), (7.0, 5.0)] {
+        let all = [
+            (LIP, LimitKind::Breaks, 4.0),
+            (OPENS, LimitKind::Opens, 30.0),
+            ("upper strap", LimitKind::Strap, strap),
+            ("lower strap", LimitKind::Strap, 9.0),
+        ];
+        let outcome = parts.outcome(&limits(&all, 5.0, "spine"));
+        near(parts.ending(&outcome).peak_kn, peak, 1e-9);
+    }
     // Bent pins and first yield end nothing.
     let bent = [("nose pin, bent", LimitKind::Yields, 3.0), (OPENS, LimitKind::Opens, 30.0)];
     let outcome = parts.outcome(&limits(&bent, 5.0, "spine"));
@@ -168,6 +179,8 @@ fn the_value_that_gives_the_load_is_found_and_the_evidence_is_its_part_of_the_ra
     let drawn = Prior::About { middle: 5.0, spread: 1.25 };
     let found = scan.weigh(&parts, &saw(20.0 * (-0.4_f64).exp(), Some("lip")), drawn).unwrap();
     near(found.value, 7.5, 0.1);
+    // Two normals of the same width whose middles lie 4 widths apart: mean fit exp(-4) / sqrt(2), each value by its chance.
+    near(found.evidence / ((-4.0_f64).exp() / 2.0_f64.sqrt()), 1.0, 0.02);
     let reach = scan.reach(&parts, &saw(1.0, Some("lip"))).unwrap();
     near(reach[0].0, 20.0 * (-0.8_f64).exp(), 1e-6);
     near(reach[1].0, 20.0, 1e-6);

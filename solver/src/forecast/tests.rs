@@ -112,6 +112,27 @@ fn a_part_that_an_end_does_not_have_jumps_halfway() {
     assert!((pull.peak_kn - 5.0).abs() < 1e-9);
 }
 
+#[test]
+fn what_an_unknown_does_runs_through_its_three_points() {
+    // ln(load) = 3 + 0.2 x + 0.1 x^2 of the first part, solved at -1, 0 and 2; the second part does not feel it.
+    let ln = |x: f64| 3.0 + 0.2 * x + 0.1 * x * x;
+    let at = |x: f64| two(ln(x), 4.0);
+    let arm = |kinked: bool| Arm {
+        law: Law::Even { low: -1.0, high: 2.0 },
+        middle: 0.0,
+        low: Some(at(-1.0)),
+        high: Some(at(2.0)),
+        kinked,
+    };
+    let found = |kinked: bool, x: f64| Response::new(&at(0.0), vec![arm(kinked)]).loads_kn(&[x]);
+    for x in [-1.0, -0.5, 0.0, 0.7, 1.4, 2.0] {
+        assert!((found(false, x)[0].ln() - ln(x)).abs() < 1e-12, "{x}");
+        assert!((found(false, x)[1].ln() - 4.0).abs() < 1e-12, "{x}");
+        let straight = 3.0 + if x < 0.0 { 0.1 * x } else { 0.4 * x };
+        assert!((found(true, x)[0].ln() - straight).abs() < 1e-12, "{x}");
+    }
+}
+
 fn materials() -> Materials {
     let material = |key: &str| library::find(key).unwrap().material();
     Materials { frame: material("7075-t6"), gate: material("7075-t6"), pins: material("4340-180") }

@@ -24,6 +24,46 @@ fn a_plain_strip_bears_its_section() {
     assert!((flow.dissipation / 800.0 - 1.0).abs() < 1e-3);
 }
 
+#[test]
+fn a_soft_contact_lags_by_its_pressure_until_the_metal_flows() {
+    // The same strip pressed on its end by rows as soft as a layer of 0.01 mm for each N/mm: a travel of 1 mm asks for 100 N/mm
+    // on 4 mm, which is half of what the strip bears; one of 4 mm for twice that, and the strip gives up what is beyond.
+    let layer = 0.01;
+    let pressed = |travel: f64| {
+        let mut metal = Metal::new(grid(6, 3, &|p| [10.0 * p[0], 4.0 * p[1]]), &|_| 2.0, 100.0);
+        metal.drive(&|p| p[0] < 1e-9, 0, 0.0);
+        metal.drive(&|p: Point| p[0] < 1e-9 && p[1] < 1e-9, 1, 0.0);
+        let rows: Vec<Row> = (0..metal.mesh.points.len() as u32)
+            .filter(|n| metal.mesh.points[*n as usize][0] > 10.0 - 1e-9)
+            .map(|node| {
+                // Simpson's rule over three edges of 4/3 mm: 1, 4, 2, 4, 2, 4, 1 of two ninths of a millimetre.
+                let place = (metal.mesh.points[node as usize][1] * 1.5).round() as u32;
+                let ninths = if place % 2 == 1 {
+                    4.0
+                } else if place % 6 == 0 {
+                    1.0
+                } else {
+                    2.0
+                };
+                let softness = layer / (ninths * 2.0 / 9.0);
+                Row { softness, ..Row::new(node, [-1.0, 0.0], [-1.0, 0.0], travel, 0.0) }
+            })
+            .collect();
+        assert_eq!(rows.len(), 7);
+        let mut linear = Linear::new(&metal.mesh, &metal.held).unwrap();
+        least_dissipation(&metal, &rows, &mut linear).unwrap()
+    };
+    let near =
+        |found: f64, wanted: f64| assert!((found / wanted - 1.0).abs() < 2e-3, "{found}, not {wanted}");
+    let lags = pressed(1.0);
+    near(lags.force_n, 400.0);
+    assert!(lags.rates.iter().all(|rate| *rate < 1e-3), "{lags:?}");
+    // 200 N/mm lag by 2 mm; the other 2 mm the strip is made shorter.
+    let flows = pressed(4.0);
+    near(flows.force_n, 800.0);
+    near(flows.dissipation, 2.0 * 800.0);
+}
+
 mod parts {
     use super::super::*;
     use crate::material::library;

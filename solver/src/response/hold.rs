@@ -121,3 +121,40 @@ pub fn hold_of(connector: &Connector, seats: &Seats, gate: GateState, friction: 
         Hold::NotHeld(lean)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// How the example's notch holds its pin on a flank that leans by `flank_deg`, half shut by `engaged_mm` or shut.
+    fn held(flank_deg: f64, engaged_mm: Option<f64>, friction: f64) -> (Hold, f64) {
+        let mut connector = Connector::example();
+        connector.nose.flank_angle_deg = flank_deg;
+        let (place, gate) = match engaged_mm {
+            Some(engaged_mm) => (GatePlace::Half { engaged_mm }, GateState::Half { engaged_mm }),
+            None => (GatePlace::Shut, GateState::Closed),
+        };
+        let seats = Seats::new(&connector, place);
+        (hold_of(&connector, &seats, gate, friction), lean(&seats, connector.nose.lip_on))
+    }
+
+    #[test]
+    fn a_pin_that_leans_into_the_notch_is_blocked_half_shut_and_seated_shut() {
+        // On the flank, engaged by more than the pin's radius, nothing turns the normal.
+        let (half, leans) = held(8.0, Some(3.0), 0.1);
+        assert!(leans < -0.1_f64.atan(), "{leans}");
+        assert_eq!(half, Hold::Blocked(leans));
+        assert!(half.holds() && half.sticks());
+        // More friction than it leans by holds it itself.
+        assert_eq!(held(8.0, Some(3.0), 0.5).0, Hold::ByFriction(leans));
+        assert!(Hold::ByFriction(leans).holds() && Hold::ByFriction(leans).sticks());
+        // Shut, it has nowhere to slide to.
+        assert_eq!(held(8.0, None, 0.1).0, Hold::Held);
+        assert!(Hold::Held.holds() && !Hold::Held.sticks());
+        // The same angle toward the mouth lets it go.
+        let (out, leans) = held(-20.0, Some(3.0), 0.1);
+        assert!(leans > 0.1_f64.atan(), "{leans}");
+        assert_eq!(out, Hold::NotHeld(leans));
+        assert!(!out.holds() && !out.sticks());
+    }
+}

@@ -336,8 +336,8 @@ mod tests {
     use crate::system::SystemSettings;
     use geometry::connector::{Connector, GatePlace};
 
-    #[test]
-    fn a_load_is_answered_alike_whatever_was_solved_before() {
+    /// The example on a coarse mesh, pulled by two wide straps.
+    fn example() -> (System, Rig) {
         let material = library::find("7075-t6").unwrap().material();
         let materials = Materials { frame: material.clone(), gate: material.clone(), pins: material };
         let settings = SystemSettings { mesh_size_mm: Some(2.0), ..SystemSettings::default() };
@@ -345,6 +345,12 @@ mod tests {
         let strap =
             Loader::Strap { width_mm: 40.0, offset_mm: 0.0, stiffness_n_per_mm2: 30.0, strength_kn: None };
         let rig = Rig { upper: strap, lower: strap, load_kn: 10.0, gate: GateState::Closed, friction: 0.15 };
+        (system, rig)
+    }
+
+    #[test]
+    fn a_load_is_answered_alike_whatever_was_solved_before() {
+        let (system, rig) = example();
         let mut pull = Pull::new(&system, &rig).unwrap();
         // From below the engagement of the clearance to far above it, and back.
         for load_kn in [0.05, 30.0, 0.4, 5.0, 0.05, 30.0] {
@@ -356,5 +362,30 @@ mod tests {
             }
         }
         assert!(matches!(pull.respond(0.0), Err(RigError::Load { .. })));
+    }
+
+    #[test]
+    fn a_hook_that_swings_as_a_whole_opens_no_gap() {
+        let (system, rig) = example();
+        let mut pull = Pull::new(&system, &rig).unwrap();
+        let mut response = pull.respond(10.0).unwrap();
+        let gaps = |response: &Response| -> Vec<[f64; 2]> {
+            pull.moved_gaps(response).iter().map(|gap| [gap.linear, gap.open]).collect()
+        };
+        let before = gaps(&response);
+        // Three degrees more, and a way with it: as a linear motion of both bodies.
+        let swing = Motion { x: 0.4, y: -0.3, turn: 0.05 };
+        swing.add_to(&system.frame.body.mesh().points, &mut response.frame_u);
+        swing.add_to(&system.gate.body.mesh().points, &mut response.gate_u);
+        for (motion, by) in [&mut response.frame_motion, &mut response.gate_motion].map(|m| (m, swing)) {
+            *motion = Motion { x: motion.x + by.x, y: motion.y + by.y, turn: motion.turn + by.turn };
+        }
+        assert!(before.iter().any(|gap| gap[1].abs() > 0.01), "{before:?}");
+        for (one, other) in before.iter().zip(gaps(&response)) {
+            assert!(
+                (one[0] - other[0]).abs() < 1e-9 && (one[1] - other[1]).abs() < 1e-9,
+                "{one:?} {other:?}"
+            );
+        }
     }
 }

@@ -61,6 +61,10 @@ fn full_round_ends_rest_at_the_middle_of_the_arc() {
     near(rests[0].lower_mm, 0.0, 2e-3);
     assert_eq!(seating.footing(0.0, 0.0), Footing::Stable);
     assert_eq!(regime(&seating, &rests), Regime::HeldInTheMiddle);
+    // The mean height under a strap whose half width is h: (r^2 asin(h / r) + h sqrt(r^2 - h^2)) / (2 h) over the centre.
+    let (r, h) = (17.0_f64, 5.5_f64);
+    let mean = (r * r * (h / r).asin() + h * (r * r - h * h).sqrt()) / (2.0 * h);
+    near(seating.upper.point(0.0)[1], 26.0 + mean, 1e-3);
     // A narrow strap at 17 sin 10 degrees needs the tangent of 10 degrees.
     let narrow = straps(arc(true, 17.0, 26.0), arc(false, 17.0, -26.0), 0.0, 12.0);
     let x = 17.0 * 10.0_f64.to_radians().sin();
@@ -99,6 +103,12 @@ fn ends_that_slope_to_the_spine_hold_there_and_to_the_gate_draw_there() {
     assert_eq!(regime(&at_spine, &rests), Regime::HeldAtTheSpine);
     near(at_spine.friction_needed(0.0, 0.0)[0], slope, 1e-9);
     assert_eq!(at_spine.footing(0.0, 0.0), Footing::Slides);
+    // The lower load 6 mm nearer to the spine: the axis leans by that over the height, the upper end's normal by the slope. At
+    // the lower end the two lean away from each other.
+    let leans = (6.0 / (74.0 + 6.0 * slope)).atan();
+    let needed = at_spine.friction_needed(0.0, -6.0);
+    near(needed[0], (10.0_f64.to_radians() - leans).tan(), 1e-9);
+    near(needed[1], (10.0_f64.to_radians() + leans).tan(), 1e-9);
     let at_gate = straps(line(20.0, 37.0, slope), line(20.0, -37.0, -slope), 12.0, 12.0);
     let (rests, _) = at_gate.rests();
     assert_eq!(regime(&at_gate, &rests), Regime::DrawnToTheGate);

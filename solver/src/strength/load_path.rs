@@ -195,3 +195,59 @@ fn between(a: Point, b: Point) -> Point {
 fn turn_of(line: Point, moved: Point) -> f64 {
     (line[0] * moved[1] - line[1] * moved[0]) / (line[0] * line[0] + line[1] * line[1])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::{Materials, library};
+    use crate::response::{Motion, lean};
+    use crate::rig::{GateState, Loader, Rig};
+    use crate::system::SystemSettings;
+    use geometry::connector::{Connector, GatePlace};
+
+    #[test]
+    fn the_notch_turns_against_the_pin_line_as_its_lean_does() {
+        for lip_on in [LipOn::Frame, LipOn::Gate] {
+            let mut connector = Connector::example();
+            connector.nose.lip_on = lip_on;
+            let material = library::find("7075-t6").unwrap().material();
+            let materials = Materials { frame: material.clone(), gate: material.clone(), pins: material };
+            let settings = SystemSettings { mesh_size_mm: Some(2.0), ..SystemSettings::default() };
+            let system = System::try_new(&connector, GatePlace::Shut, &materials, &settings).unwrap();
+            let end = Loader::Strap {
+                width_mm: 40.0,
+                offset_mm: 0.0,
+                stiffness_n_per_mm2: 100.0,
+                strength_kn: None,
+            };
+            let rig = Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: end, lower: end };
+            let response = system.respond(&rig).unwrap();
+            let before = Sample::new(&system, &response).turn;
+            // The frame turned by some more about the hinge pin: with it goes the notch, or the nose pin in the gate's notch.
+            let turn = 1e-3;
+            let about = system.outline.seats.hinge_pin.centre;
+            let motion = Motion { x: turn * about[1], y: -turn * about[0], turn };
+            let mut turned = response.clone();
+            for (p, u) in system.frame.body.mesh().points.iter().zip(turned.frame_u.chunks_exact_mut(2)) {
+                let [x, y] = motion.at(*p);
+                (u[0], u[1]) = (u[0] + x, u[1] + y);
+            }
+            let (sin, cos) = f64::sin_cos(turn);
+            let rotated = |[x, y]: Point| [cos * x - sin * y, sin * x + cos * y];
+            let mut seats = system.outline.seats;
+            match lip_on {
+                LipOn::Frame => {
+                    seats.notch.to_mouth = rotated(seats.notch.to_mouth);
+                    seats.notch.from_lip = rotated(seats.notch.from_lip);
+                }
+                LipOn::Gate => {
+                    let [x, y] = rotated(between(about, seats.nose_pin.centre));
+                    seats.nose_pin.centre = [about[0] + x, about[1] + y];
+                }
+            }
+            let leans = lean(&seats, lip_on) - lean(&system.outline.seats, lip_on);
+            let found = Sample::new(&system, &turned).turn - before;
+            assert!((leans.abs() - turn).abs() < 1e-9 && (found - leans).abs() < 1e-9, "{found} for {leans}");
+        }
+    }
+}
