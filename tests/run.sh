@@ -38,7 +38,7 @@ export PULLMAP_BIN="$PWD/target/release/pullmap"
 step "Tests in Rust"
 cargo test --release --workspace
 
-step "Do the tests bite? One fault at a time"
+step "Do the tests bite? One seeded fault at a time, in a copy"
 python3 tests/faults.py
 
 step "Independent check: another program's stiffness on the exported fields"
