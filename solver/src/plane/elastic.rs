@@ -126,9 +126,17 @@ mod tests {
 
     #[test]
     fn impossible_materials_are_refused() {
-        for (e, nu) in [(0.0, 0.3), (f64::NAN, 0.3), (1.0, 0.5), (1.0, f64::NAN), (1.0, -1.0)] {
-            let bad = Elastic { youngs_modulus_mpa: e, poisson_ratio: nu, state: PlaneState::Stress };
-            assert!(bad.check().is_err(), "{e} {nu}");
+        let check = |e: f64, nu: f64| {
+            Elastic { youngs_modulus_mpa: e, poisson_ratio: nu, state: PlaneState::Stress }.check()
+        };
+        for (e, nu) in [(0.0, 0.3), (-1.0, 0.3), (f64::INFINITY, 0.3), (1.0, 0.5), (1.0, -1.0)] {
+            assert_eq!(check(e, nu), Err(PlaneError::Material { youngs_modulus_mpa: e, poisson_ratio: nu }));
+        }
+        for (e, nu) in [(f64::NAN, 0.3), (1.0, f64::NAN)] {
+            assert!(matches!(check(e, nu), Err(PlaneError::Material { .. })), "{e} {nu}");
+        }
+        for nu in [-0.999, 0.0, 0.499] {
+            assert_eq!(check(1.0, nu), Ok(()));
         }
     }
 }

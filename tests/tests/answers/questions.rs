@@ -9,6 +9,8 @@ use tempfile::tempdir;
 
 /// How many questions the page holds.
 const QUESTIONS: usize = 25;
+/// Those that cannot be answered yet.
+const OPEN: [usize; 10] = [11, 12, 13, 14, 15, 16, 20, 21, 22, 24];
 /// What an unanswered question's reason begins with.
 const NOT_YET: &str = "Cannot be answered yet: ";
 /// A picture larger than this is too heavy for a page of words, bytes.
@@ -89,17 +91,14 @@ fn all_questions_are_there_and_each_is_answered_or_says_why_not() {
     assert_eq!(numbers, (1..=QUESTIONS).collect::<Vec<_>>());
     for question in &page {
         let number = question.number;
-        assert!(question.title.len() > 10, "question {number} has no words");
-        match &question.reason {
-            Some(reason) => {
-                assert!(reason.len() > 40, "question {number}: `{reason}` is no reason");
-                assert!(question.commands.is_empty(), "question {number} has an answer and a reason against");
-            }
-            None => assert_eq!(question.commands.len(), 1, "question {number} has neither answer nor reason"),
-        }
+        assert!(question.title.contains('?'), "question {number} asks nothing: `{}`", question.title);
+        // Either one command, or a reason against.
+        let commands = usize::from(question.reason.is_none());
+        assert_eq!(question.commands.len(), commands, "question {number}: {:?}", question.reason);
     }
-    let answered = page.iter().filter(|question| question.reason.is_none()).count();
-    assert!(answered >= 15, "only {answered} questions are answered");
+    // A reason takes no question out of the answers that is not known to be open.
+    let open: Vec<usize> = page.iter().filter(|q| q.reason.is_some()).map(|q| q.number).collect();
+    assert_eq!(open, OPEN);
 }
 
 #[test]
