@@ -40,7 +40,7 @@ fn a_soft_contact_lags_by_its_pressure_until_the_metal_flows() {
                 let place = (metal.mesh.points[node as usize][1] * 1.5).round() as u32;
                 let ninths = if place % 2 == 1 {
                     4.0
-                } else if place % 6 == 0 {
+                } else if place.is_multiple_of(6) {
                     1.0
                 } else {
                     2.0
