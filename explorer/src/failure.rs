@@ -3,12 +3,14 @@
 use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
 use crate::machine::MachineError;
-use crate::model_file::{ModelErrors, key_of};
 use crate::output::OutputError;
+use crate::source::SourceError;
 use crate::stills::StillError;
 use crate::sweeping::SweepError;
+use report::{building, mistakes};
 use solver::response::RigError;
 use solver::system::SystemError;
+use study::model::ModelErrors;
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,8 +38,11 @@ pub const COULD_NOT: u8 = 2;
 /// Why a command could not do what it was asked.
 #[derive(Debug, thiserror::Error)]
 pub enum Failure {
-    /// The model is not one.
+    /// The model cannot be read.
     #[error("{0}")]
+    Source(#[from] SourceError),
+    /// The model is not one.
+    #[error("{}", mistakes::errors(.0))]
     Model(#[from] ModelErrors),
     /// A comparison that cannot be made.
     #[error("{0}")]
@@ -110,13 +115,13 @@ impl Failure {
     /// A connector that cannot be drawn or meshed: each mistake after its key.
     #[must_use]
     pub fn building(model: &str, error: &SystemError) -> Self {
-        Self::solving(model, &key_of::system_told(error))
+        Self::solving(model, &building::system(error))
     }
 
     /// A rig that cannot be pulled, after its key.
     #[must_use]
     pub fn pulling(model: &str, error: &RigError) -> Self {
-        Self::solving(model, &key_of::rig_told(error))
+        Self::solving(model, &building::rig(error))
     }
 
     /// Findings that JSON cannot hold.

@@ -1,10 +1,10 @@
 //! The sketch of a model: its outline with the dimensions that its file names, before anything is computed.
 
 use crate::heading::changes;
-use crate::model_file::Model;
 use geometry::connector::{LipOn, Section, SectionShape};
 use geometry::outline::{Outline, PathPart};
 use report::numbers::typed;
+use study::model::Model;
 use viz::{Dimension, SectionInset, SectionOutline, Sketch};
 
 fn length(from: [f64; 2], to: [f64; 2], offset_mm: f64, label: String) -> Dimension {
@@ -116,7 +116,7 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         typed(connector.hinge.pin_clearance_mm),
         typed(connector.hinge.lug_radius_mm)
     )];
-    notes.extend(model.notes.iter().cloned());
+    notes.extend(report::notes::notes(model));
     Sketch {
         title: model.title.clone(),
         subtitle: changes(sets).map_or_else(String::new, |changes| format!("Changed: {changes}")),

@@ -2,4 +2,9 @@
 //!
 //! Geometry, solver and study give types with data; here they get their words. Nothing is decided here.
 
+pub mod building;
+pub mod keys;
+pub mod mistakes;
+pub mod notes;
 pub mod numbers;
+pub mod quantities;

@@ -1,6 +1,8 @@
 //! Questions about a connector are asked of many cases of it: other offsets, other metals, another notch. This crate solves
 //! cases: it knows which of them share a mesh and its factor, keeps what was built, and runs the rest in parallel.
 //!
+//! A connector is told by a [`model`]: TOML text in, a checked model out, or every mistake in it as types.
+//!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
 //! [`Outcome`]s, in their order and the same whatever the number of threads.
 //!
@@ -33,6 +35,7 @@
 mod case;
 mod engine;
 mod kept;
+pub mod model;
 mod system_key;
 mod watch;
 

@@ -15,11 +15,12 @@ pub mod pictures;
 pub mod schemas;
 pub mod server;
 
-use explorer::model_file::{Model, load_argument};
+use explorer::source::load_argument;
 use geometry::connector::GatePlace;
 use solver::rig::Loader;
 use solver::system::{System, SystemSettings};
 use std::path::{Path, PathBuf};
+use study::model::Model;
 
 /// The top folder of the project.
 #[must_use]

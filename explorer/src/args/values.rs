@@ -1,9 +1,10 @@
 //! Single values as they are typed: what each may be, and the words for what it may not.
 
 use super::StillSize;
-use crate::model_file::quantity::{Dimension, parse, range_in_words, with_unit};
 use report::numbers::plain;
+use report::quantities::{mistake, range_in_words, with_unit};
 use std::path::PathBuf;
+use study::model::quantity::{Dimension, parse};
 
 pub(super) fn key_and_value(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
@@ -28,7 +29,7 @@ fn within(value: f64, range: [f64; 2], dimension: Dimension) -> Result<f64, Stri
 pub(super) fn load(text: &str) -> Result<f64, String> {
     let kn = match text.trim().parse::<f64>() {
         Ok(kn) => kn,
-        Err(_) => parse(text, Dimension::Force).map_err(|error| error.to_string())?,
+        Err(_) => parse(text, Dimension::Force).map_err(|error| mistake(&error))?,
     };
     within(kn, LOADS_KN, Dimension::Force)
 }
@@ -40,7 +41,7 @@ const MESH_SIZE_MM: [f64; 2] = [0.1, 5.0];
 pub(super) fn mesh_size(text: &str) -> Result<f64, String> {
     let size = match text.trim().parse::<f64>() {
         Ok(size) => size,
-        Err(_) => parse(text, Dimension::Length).map_err(|error| error.to_string())?,
+        Err(_) => parse(text, Dimension::Length).map_err(|error| mistake(&error))?,
     };
     within(size, MESH_SIZE_MM, Dimension::Length)
 }

@@ -5,9 +5,9 @@ use crate::args::ExplainArguments;
 use crate::explaining::{answer, coarse_mesh, explain, picture};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::inputs_hash;
-use crate::model_file::Source;
 use crate::output::print;
 use crate::progress::Progress;
+use crate::source;
 use solver::causes::Observed;
 use solver::system::SystemSettings;
 use study::Engine;
@@ -20,7 +20,7 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// # Errors
 /// The model has mistakes, the connector as entered cannot be solved, or a file cannot be written.
 pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
-    let source = Source::find(&arguments.model)?;
+    let source = source::find(&arguments.model)?;
     let sets = &arguments.change.set;
     let model = source.model(sets)?;
     if !arguments.json {

@@ -3,7 +3,7 @@
 use crate::args::ExploreArguments;
 use crate::failure::{Failure, Outcome};
 use crate::live::{Options, flat, serve};
-use crate::model_file::{Source, builtin};
+use crate::source::{self, builtin};
 use serde_json::json;
 
 /// Serves the page until it is interrupted.
@@ -11,7 +11,7 @@ use serde_json::json;
 /// # Errors
 /// The model has mistakes, or the address cannot be listened on.
 pub fn run(arguments: &ExploreArguments) -> Result<Outcome, Failure> {
-    let source = Source::find(&arguments.model)?;
+    let source = source::find(&arguments.model)?;
     // Mistakes are told here, with their lines, rather than on the page.
     let _ = source.model(&arguments.change.set)?;
     let built_in = builtin::find(&source.stem).is_some_and(|text| text == source.text);

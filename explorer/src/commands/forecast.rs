@@ -6,14 +6,15 @@ use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::forecasting::{Forecast, answer, picture, study, summary};
 use crate::mapping::inputs_hash;
-use crate::model_file::{Model, Source};
 use crate::output::print;
 use crate::progress::Progress;
+use crate::source;
 use report::numbers::kilonewtons;
 use report::numbers::typed;
 use solver::strength::Ends;
 use solver::system::SystemSettings;
 use study::Engine;
+use study::model::{Model, Source};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -29,7 +30,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         .models
         .iter()
         .map(|argument| {
-            let source = Source::find(argument)?;
+            let source = source::find(argument)?;
             let model = source.model(&arguments.change.set)?;
             Ok((source, model))
         })

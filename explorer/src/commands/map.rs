@@ -8,13 +8,14 @@ use crate::mapping::{
     PictureRequest, Solved, answer, fields_files, inputs_hash, most_enlarged, refine, sensitivity, solve,
     stress_map,
 };
-use crate::model_file::{Model, Source};
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
 use crate::progress::Progress;
+use crate::source;
 use solver::system::SystemSettings;
 use std::path::Path;
 use std::time::Instant;
 use study::Engine;
+use study::model::{Model, Source};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -36,7 +37,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         .models
         .iter()
         .map(|argument| {
-            let source = Source::find(argument)?;
+            let source = source::find(argument)?;
             let model = source.model(&arguments.change.set)?;
             Ok((source, model))
         })

@@ -3,12 +3,13 @@
 use crate::args::MaterialsArguments;
 use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
-use crate::model_file::keys::{self, Kind, MATERIALS, Need};
-use crate::model_file::quantity::range_in_words;
 use crate::output::print;
+use report::keys::{about, left_out, metal_value};
 use report::numbers::plain;
+use report::quantities::range_in_words;
 use serde::Serialize;
 use solver::material::library::{self, Datum, Handbook};
+use study::model::keys::{self, Key, Kind, MATERIALS, Need};
 
 /// Name and version of the JSON.
 pub const FORMAT: &str = "pullmap-materials-2";
@@ -40,7 +41,8 @@ fn table() -> String {
     for metal in library::all() {
         text.push_str(&format!("{}  ({})\n", metal.key, metal.name));
         for (name, datum) in metal.values() {
-            let (quantity, unit) = words(name);
+            let quantity = metal_value(name);
+            let unit = keys::find(&format!("{}.{name}", MATERIALS[0])).map_or("", Key::unit);
             text.push_str(&format!("  {quantity:<18}{:>18} {unit:<7} {}\n", number(&datum), datum.source));
         }
         text.push('\n');
@@ -53,30 +55,18 @@ fn own_table() -> String {
     let tables: Vec<String> = MATERIALS.iter().map(|table| format!("[{table}]")).collect();
     let mut text =
         format!("A metal that is not listed is a table of its own in the model, {}:\n", tables.join(" or "));
-    for key in keys::all().iter().filter(|key| key.table_and_name().0 == MATERIALS[0]) {
+    for key in keys::of_table(MATERIALS[0]) {
         let allowed = match key.kind {
             Kind::Number { dimension, low, high } => range_in_words([low, high], dimension),
             _ => "a text in quotes".to_owned(),
         };
         let left_out = match key.need {
-            Need::Else(instead) => format!("; left out: {instead}"),
+            Need::Else(_) => format!("; left out: {}", left_out(key)),
             _ => String::new(),
         };
-        text.push_str(&format!("  {:<18}  {}: {allowed}{left_out}\n", key.table_and_name().1, key.about));
+        text.push_str(&format!("  {:<18}  {}: {allowed}{left_out}\n", key.table_and_name().1, about(key)));
     }
     text
-}
-
-fn words(name: &str) -> (&'static str, &'static str) {
-    match name {
-        "youngs_modulus_mpa" => ("Young's modulus", "MPa"),
-        "poisson_ratio" => ("Poisson's ratio", ""),
-        "density_g_cm3" => ("density", "g/cm^3"),
-        "yield_mpa" => ("yield strength", "MPa"),
-        "ultimate_mpa" => ("ultimate strength", "MPa"),
-        "shear_ultimate_mpa" => ("ultimate in shear", "MPa"),
-        _ => ("", ""),
-    }
 }
 
 /// Strengths converted from ksi have no decimals worth showing.

@@ -2,8 +2,9 @@
 
 use crate::args::NewArguments;
 use crate::failure::{Failure, Outcome};
-use crate::model_file::{Source, template};
 use crate::output::{Existing, OutputError, print, write_file};
+use crate::source;
+use report::keys::template;
 
 /// Title of a form that was not asked to be like any model in particular.
 const UNTITLED: &str = "My connector";
@@ -24,7 +25,7 @@ pub fn run(arguments: &NewArguments) -> Result<Outcome, Failure> {
 }
 
 fn write(arguments: &NewArguments) -> Result<(), Failure> {
-    let source = Source::find(&arguments.like)?;
+    let source = source::find(&arguments.like)?;
     let title = (arguments.like == PLAIN).then_some(UNTITLED);
     let text = template::commented(&source, title)?;
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
@@ -37,7 +38,7 @@ fn write(arguments: &NewArguments) -> Result<(), Failure> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model_file::{builtin, load, load_argument};
+    use crate::source::{builtin, load, load_argument};
     use std::path::Path;
 
     fn new(file: &Path, like: &str, force: bool) -> Result<(), Failure> {

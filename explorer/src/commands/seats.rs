@@ -4,10 +4,10 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::SeatsArguments;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::inputs_hash;
-use crate::model_file::Source;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::seating::{answer, picture, seats};
+use crate::source;
 use solver::system::SystemSettings;
 use study::Engine;
 
@@ -19,7 +19,7 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// # Errors
 /// The model has mistakes, the connector cannot be solved, a load fits nowhere, or a file cannot be written.
 pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
-    let source = Source::find(&arguments.model)?;
+    let source = source::find(&arguments.model)?;
     let model = source.model(&arguments.change.set)?;
     if !arguments.json {
         Files::check(&folder_of(arguments.out.as_deref(), &source.stem, false))?;

@@ -3,9 +3,9 @@
 use super::files::{Files, folder_of};
 use crate::args::SketchArguments;
 use crate::failure::{Failure, Outcome};
-use crate::model_file::Source;
 use crate::output::print;
 use crate::sketching::sketch;
+use crate::source;
 use geometry::outline::Outline;
 use solver::system::SystemError;
 
@@ -17,7 +17,7 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// # Errors
 /// The model has mistakes, or a file cannot be written.
 pub fn run(arguments: &SketchArguments) -> Result<Outcome, Failure> {
-    let source = Source::find(&arguments.model)?;
+    let source = source::find(&arguments.model)?;
     let model = source.model(&arguments.change.set)?;
     let outline = Outline::try_new(&model.connector, model.rig.gate.place())
         .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;

@@ -6,8 +6,8 @@ use crate::args::SweepArguments;
 use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::room_for_meshes;
-use crate::model_file::{Model, ModelErrors, Source};
 use crate::progress::Progress;
+use crate::source;
 use crate::sweeping::{
     self, ABOUT, MANY_POINTS, MOST_POINTS, Plan, ROWS, Record, Row, SweepError, SweepMistake, TABLE, Values,
 };
@@ -17,6 +17,7 @@ use solver::system::SystemSettings;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use study::model::{Model, ModelErrors};
 
 /// Unknowns that a point of a sweep is meshed with: half of a map's. No limit that ends a pull moves by 1 %; a first yield,
 /// which is read off the stress at nodes, by up to 5 % (both tested below).
@@ -67,7 +68,7 @@ pub fn run(arguments: &SweepArguments) -> Result<Outcome, Failure> {
 /// Everything that can be judged before the first point, all slips at once.
 fn plan(arguments: &SweepArguments) -> Result<Plan, Failure> {
     let asked = sweeping::read(&arguments.vary, &arguments.change.set);
-    let source = Source::find(&arguments.model)?;
+    let source = source::find(&arguments.model)?;
     let base = source.model(&arguments.change.set);
     let varied = match (asked, &base) {
         (Ok(varied), _) => varied,
@@ -202,7 +203,7 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model_file::{builtin, load_argument};
+    use crate::source::{builtin, load_argument};
     use solver::strength::{LimitKind, limits};
     use solver::system::System;
 
@@ -211,7 +212,7 @@ mod tests {
         let folder = |vary: &[(&str, &str)]| {
             let vary: Vec<_> = vary.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
             let plan = Plan {
-                source: Source::find("oval").unwrap(),
+                source: source::find("oval").unwrap(),
                 title: String::new(),
                 sets: Vec::new(),
                 varied: sweeping::read(&vary, &[]).unwrap(),

@@ -30,7 +30,7 @@ pub fn run() -> Result<Outcome, Failure> {
 mod tests {
     use super::*;
     use crate::args::Arguments;
-    use crate::model_file::builtin;
+    use crate::source::builtin;
     use clap::Parser;
 
     #[test]

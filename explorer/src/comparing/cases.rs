@@ -3,14 +3,15 @@
 use super::request::{CompareError, VariantRequest};
 use crate::failure::Failure;
 use crate::mapping::{Solved, inputs_hash, solve};
-use crate::model_file::{IDLE_ENGAGED, Model};
 use rayon::prelude::*;
+use report::notes;
 use sha2::{Digest, Sha256};
 use solver::findings::{Beyond, Tells};
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
 use study::Engine;
+use study::model::{Model, Note, Taken};
 
 /// A variant that was solved.
 #[derive(Debug)]
@@ -70,24 +71,26 @@ impl Compared {
     /// What was assumed about the variants, each sentence once; of several models each sentence that is not of all names its own.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
-        self.each_once(|model| &model.notes)
+        self.each_once(|model| model.notes())
     }
 
     /// Of these, what was taken because a `--set` or `--vary` left it untold: no label and no rig says it.
     #[must_use]
     pub fn taken(&self) -> Vec<String> {
-        self.each_once(Model::taken)
+        self.each_once(|model| model.taken.iter().copied().map(Note::Taken).collect())
     }
 
     /// Sentences about the models. What plays no part in one variant and does in another is no news.
-    fn each_once(&self, of: impl Fn(&Model) -> &[String]) -> Vec<String> {
+    fn each_once(&self, of: impl Fn(&Model) -> Vec<Note<'_>>) -> Vec<String> {
         let half = self.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
-        let of_all = |sentence: &String| self.cases.iter().all(|case| of(&case.model).contains(sentence));
+        let of_all = |note: &Note| self.cases.iter().all(|case| of(&case.model).contains(note));
         let mut all: Vec<String> = Vec::new();
         for case in &self.cases {
-            for sentence in of(&case.model).iter().filter(|sentence| !(half && *sentence == IDLE_ENGAGED)) {
-                let told = match self.key.is_some() || of_all(sentence) {
-                    true => sentence.clone(),
+            let is_news = |note: &Note| !(half && *note == Note::Taken(Taken::IdleEngaged));
+            for note in of(&case.model).into_iter().filter(is_news) {
+                let sentence = notes::note(note);
+                let told = match self.key.is_some() || of_all(&note) {
+                    true => sentence,
                     false => format!("{}: {sentence}", case.short),
                 };
                 if !all.contains(&told) {

@@ -1,7 +1,7 @@
 //! Keys and values in the words of somebody who reads a picture: `nose.notch_depth_mm` is "notch depth", `6` is "6 mm".
 
-use crate::model_file::keys::{self, Kind};
 use report::numbers::plain;
+use study::model::keys::{self, Kind};
 
 /// Endings that name a unit, not a thing.
 const UNITS: [&str; 8] = ["_n_per_mm2", "_mpa", "_gpa", "_mm", "_kn", "_deg", "_percent", "_g"];

@@ -1,7 +1,9 @@
 //! Which variants are wanted: values of one key, or several models.
 
 use super::naming::{key_in_words, value_in_words};
-use crate::model_file::{ModelErrors, Source, keys, set};
+use crate::source::{self, SourceError};
+use report::mistakes;
+use study::model::{Source, keys, set};
 
 /// Fewest and most variants of a comparison: more than six are too small to tell apart on one page.
 pub const COUNT: [usize; 2] = [2, 6];
@@ -32,7 +34,7 @@ pub struct VariantRequest {
     /// What it is called in a sentence that names both: "6 mm", "oval".
     pub short: String,
     /// The model, or why there is none.
-    pub source: Result<Source, ModelErrors>,
+    pub source: Result<Source, SourceError>,
     /// Values that take the place of the model's.
     pub sets: Vec<(String, String)>,
 }
@@ -51,7 +53,7 @@ pub fn requested(
         let wanted = models
             .iter()
             .map(|model| {
-                let source = Source::find(model);
+                let source = source::find(model);
                 let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
                 VariantRequest { label: stem.clone(), short: stem, source, sets: sets.to_vec() }
             })
@@ -59,31 +61,31 @@ pub fn requested(
         return Ok((distinct(wanted, models), None));
     };
     let values = split(list);
-    let mut mistakes = Vec::new();
+    let mut slips = Vec::new();
     if models.len() > 1 {
-        mistakes.push(format!(
+        slips.push(format!(
             "found --vary with {} models; allowed: several models, or one model and --vary\n  hint: --set {key}=VALUE \
              applies to each of several models",
             models.len()
         ));
     }
     if let Some(because) = keys::changes_nothing(key) {
-        mistakes.push(format!(
-            "--vary {key}: found a key that changes nothing: {because}; allowed: a key that a result depends on"
+        slips.push(format!(
+            "--vary {key}: found a key that changes nothing: {}; allowed: a key that a result depends on",
+            report::keys::changes_nothing(because)
         ));
     }
     for (at, value) in values.iter().enumerate() {
         if value.is_empty() {
-            mistakes
-                .push(format!("--vary {key}={list}: value {} is empty; allowed: KEY=VALUE,VALUE", at + 1));
+            slips.push(format!("--vary {key}={list}: value {} is empty; allowed: KEY=VALUE,VALUE", at + 1));
         } else if values[..at].contains(value) {
-            mistakes.push(format!("--vary {key}={list}: found {value} twice; allowed: each value once"));
+            slips.push(format!("--vary {key}={list}: found {value} twice; allowed: each value once"));
         } else if let Some((problem, hint)) = set::word_refused(key, value) {
-            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
-            mistakes.push(format!("--vary {key}={list}: {problem}{hint}"));
+            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {}", mistakes::hint(&hint)));
+            slips.push(format!("--vary {key}={list}: {}{hint}", mistakes::problem(&problem)));
         }
     }
-    count(values.len(), false, mistakes)?;
+    count(values.len(), false, slips)?;
     let model = models.first().map_or("", String::as_str);
     let words = key_in_words(key);
     let wanted = values
@@ -92,7 +94,7 @@ pub fn requested(
             let short = value_in_words(key, &value);
             let mut sets = sets.to_vec();
             sets.push((key.clone(), value));
-            VariantRequest { label: format!("{words} {short}"), short, source: Source::find(model), sets }
+            VariantRequest { label: format!("{words} {short}"), short, source: source::find(model), sets }
         })
         .collect();
     Ok((wanted, Some(words)))

@@ -216,7 +216,7 @@ pub fn answer(found: &Explanation) -> String {
 mod tests {
     use super::*;
     use crate::explaining::{FORMAT, coarse_mesh};
-    use crate::model_file::Source;
+    use crate::source;
 
     fn line(cause: &str, likelihood: f64, fit: f64) -> RankedCause {
         RankedCause {
@@ -235,7 +235,7 @@ mod tests {
             may_tear_at: None,
             measure: String::new(),
             keys: None,
-            setting: Source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()),
+            setting: source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()),
         }
     }
 

@@ -61,12 +61,12 @@ impl Study<'_> {
 mod tests {
     use super::*;
     use crate::explaining::coarse_mesh;
-    use crate::model_file::Source;
     use crate::seating::placed;
+    use crate::source;
 
     #[test]
     fn a_rig_is_typed_by_what_differs() {
-        let told = Source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()).rig;
+        let told = source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()).rig;
         assert_eq!(of_the_rig(&told, &told), Vec::<String>::new());
         let mut rig = told;
         rig.lower = placed(rig.lower, -0.1 - 0.2);

@@ -2,7 +2,6 @@
 //! they lie reaches nothing.
 
 use super::causes::{Cause, OFFSET};
-use crate::model_file::Model;
 use crate::seating::{placed, rig_at};
 use report::numbers::kilonewtons;
 use report::numbers::typed;
@@ -12,6 +11,7 @@ use solver::rig::{GateState, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;
 use study::Case;
+use study::model::Model;
 
 /// Straps that are tried in the middle, mm.
 const WIDTHS_MM: [f64; 3] = [12.0, 25.0, 40.0];

@@ -22,9 +22,9 @@ pub use picture::picture;
 pub use ranking::explain;
 pub use solving::coarse_mesh;
 
-use crate::model_file::hint::nearest;
-use crate::model_file::renamed;
 use solver::causes::{PLACES, Place};
+use study::model::hint::nearest;
+use study::model::renamed;
 
 /// The place that a word means.
 ///

@@ -164,12 +164,12 @@ fn edge_points(outline: &Outline) -> Vec<Point> {
 mod tests {
     use super::*;
     use crate::explaining::coarse_mesh;
-    use crate::model_file::Source;
+    use crate::source;
 
     #[test]
     fn every_tear_has_its_mark_on_straight_bars_too() {
         let outline = |name: &str| {
-            let model = Source::find(name).unwrap().model(&[]).unwrap();
+            let model = source::find(name).unwrap().model(&[]).unwrap();
             Outline::try_new(&model.connector, model.rig.gate.place()).unwrap()
         };
         for (name, tears_at, count) in [
@@ -183,7 +183,7 @@ mod tests {
 
     #[test]
     fn a_half_shut_gate_is_drawn_as_far_in_as_its_row_says() {
-        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let model = source::find("broadbar-alu").unwrap().model(&[]).unwrap();
         let told = model.case(coarse_mesh());
         let system = told.build().unwrap();
         let cause = |gate| {

@@ -6,10 +6,10 @@ use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
 use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
-use crate::model_file::Model;
 use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::causes::judgement::{self, FAR, HARDLY_BETTER, SAME_LOAD, SCATTER};
 use solver::strength::LimitKind;
+use study::model::Model;
 
 /// Most lines of the ranking.
 const MOST_LINES: usize = 6;

@@ -3,11 +3,11 @@
 use super::study::Study;
 use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
-use crate::model_file::Model;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::rig::GateState;
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
+use study::model::Model;
 
 /// Name and version of the format.
 const FORMAT: &str = "pullmap-forecast-2";
@@ -168,10 +168,8 @@ impl Forecast {
             against_marking,
             matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),
             varied,
-            assumed: model
-                .taken()
-                .iter()
-                .cloned()
+            assumed: report::notes::all_taken(model)
+                .into_iter()
                 .chain(study.unknowns.iter().filter_map(|u| u.assumed.clone()))
                 .collect(),
             left_out: study.left_out.clone(),

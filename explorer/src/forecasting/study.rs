@@ -6,7 +6,6 @@
 use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use crate::failure::Failure;
 use crate::mapping::{Solved, judge, solve};
-use crate::model_file::{Model, Source};
 use crate::seating::rig_at;
 use crate::uncertain::{Unknown, Variant, unknowns};
 use geometry::outline::Outline;
@@ -18,6 +17,7 @@ use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
 use study::Engine;
+use study::model::{Model, Source};
 
 /// What a forecast is told from.
 #[derive(Debug)]

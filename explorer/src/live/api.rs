@@ -14,8 +14,7 @@ use super::{assets, charts, export, offline_page};
 use crate::args::LOADS_KN;
 use crate::caution::{CAUTION, with_caution};
 use crate::explaining::{coarse_mesh, explain, place};
-use crate::model_file::builtin;
-use crate::model_file::quantity::{Dimension, range_in_words, with_unit};
+use crate::source::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
 use axum::extract::ws::WebSocketUpgrade;
@@ -26,12 +25,14 @@ use axum::http::{Response, StatusCode};
 use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
+use report::quantities::{range_in_words, with_unit};
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
 use solver::causes::{Observed, PLACES};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 use study::Engine;
+use study::model::quantity::Dimension;
 use tokio::sync::Semaphore;
 
 /// Largest body of a request.
@@ -176,7 +177,7 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
         "caution": CAUTION,
         "opens_with": live.opens_with,
         "models": models,
-        "groups": parameters::GROUPS,
+        "groups": parameters::groups(),
         "parameters": parameters::all(),
         "materials": parameters::materials(),
         "fields": ["von_mises", "pull", "principal", "ribbon"],
@@ -372,7 +373,9 @@ async fn open(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bod
     let endpoint = Endpoint { largest: LARGEST_FILE, ..Endpoint::quick("/api/open") };
     through::<Open>(endpoint, live, request, |_, _, asked, _| {
         let (model, values) = state::open(&asked.toml)?;
-        Ok(Reply::Json(json!({ "title": model.title, "values": values, "notes": model.notes })))
+        Ok(Reply::Json(
+            json!({ "title": model.title, "values": values, "notes": report::notes::notes(&model) }),
+        ))
     })
     .await
 }

@@ -2,11 +2,12 @@
 //! every mistake with its key, so that the page can explain it beside the control that caused it.
 
 use crate::failure::Failure;
-use crate::model_file::raw::Place;
-use crate::model_file::{ModelErrors, ModelMistake, key_of};
+use report::mistakes;
 use serde::Serialize;
 use solver::response::RigError;
 use solver::system::SystemError;
+use study::model::raw::Place;
+use study::model::{ModelErrors, ModelMistake, key_of};
 
 /// Why a request was not answered with what it asked for.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -156,8 +157,8 @@ impl Mistake {
             Place::Line(line) if with_lines => format!("line {line}"),
             _ => String::new(),
         };
-        let hint = mistake.hint.clone().unwrap_or_default();
-        Self { place, hint, ..Self::about(&mistake.key, &mistake.problem.to_string()) }
+        let hint = mistakes::told_hint(mistake).unwrap_or_default();
+        Self { place, hint, ..Self::about(&mistake.key, &mistakes::problem(&mistake.problem)) }
     }
 }
 

@@ -11,13 +11,13 @@ use super::protocol::{Chart, ChartOf, check_size};
 use super::state::State;
 use super::turns::Claim;
 use crate::caution::CAUTION;
-use crate::model_file::keys::{self, Kind};
 use serde::Serialize;
 use serde_json::{Value as Json, json};
 use solver::findings::{frame_peak_mpa, gate_kn};
 use solver::response::Pull;
 use solver::strength::limits_of;
 use std::sync::Arc;
+use study::model::keys::{self, Kind};
 use viz::{ParameterChart, Reading};
 
 /// One value of the parameter and what came of it.

@@ -9,7 +9,6 @@ use super::api_error::{ApiError, of_rig, of_system};
 use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
 use crate::mapping::{Solved, judge};
-use crate::model_file::Model;
 use sha2::{Digest, Sha256};
 use solver::findings::{NodalStress, quick_findings};
 use solver::response::{Pull, Response, RigError};
@@ -17,6 +16,7 @@ use solver::strength::{Limits, limits_of};
 use solver::system::{System, SystemSettings};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
 use std::time::{Duration, Instant};
+use study::model::Model;
 use study::{Kept, SystemKey};
 
 /// Systems kept. One of usual size takes some 15 MB with its compliances.
@@ -102,9 +102,14 @@ impl Prepared {
     pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, ApiError> {
         let stress = NodalStress::new(&self.system, &response);
         let findings = match quick {
-            true => {
-                quick_findings(&self.system, &model.materials, &response, &stress, &model.title, &model.notes)
-            }
+            true => quick_findings(
+                &self.system,
+                &model.materials,
+                &response,
+                &stress,
+                &model.title,
+                &report::notes::notes(model),
+            ),
             false => judge(&self.system, &response, &stress, model),
         };
         let findings = findings.map_err(|error| of_rig(&error))?;

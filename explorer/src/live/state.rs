@@ -4,13 +4,15 @@
 //! here that the model file's own reader judges: a state becomes text and sets, and goes the way of every model.
 
 use super::api_error::{ApiError, of_model};
-use crate::model_file::keys::{self, Kind};
-use crate::model_file::raw::{self, Table, Value};
-use crate::model_file::template::commented;
-use crate::model_file::{Model, Source, builtin, set};
+use crate::source::builtin;
+use report::keys::template::commented;
+use report::mistakes;
 use serde::Deserialize;
 use serde_json::{Map, Value as Json};
 use solver::rig::GateState;
+use study::model::keys::{self, Kind};
+use study::model::raw::{self, Table, Value};
+use study::model::{Model, Source, set};
 
 /// More keys than any state has.
 const MOST_KEYS: usize = 400;
@@ -80,7 +82,7 @@ fn text_of(map: &Map<String, Json>) -> Result<String, ApiError> {
     let mut table = Table::new();
     let refused = set::apply(&mut table, &pairs(map)?).refused;
     if let Some(first) = refused.first() {
-        return Err(ApiError::of_key(&first.key, &first.problem.to_string()));
+        return Err(ApiError::of_key(&first.key, &mistakes::problem(&first.problem)));
     }
     Ok(document(&table))
 }
@@ -97,7 +99,7 @@ impl State {
                 None => {
                     return Err(ApiError::of_key(
                         "model",
-                        &format!("found {}; allowed: {}", raw::quoted(name), builtin::names()),
+                        &format!("found {}; allowed: {}", mistakes::quoted(name), builtin::names()),
                     ));
                 }
             },

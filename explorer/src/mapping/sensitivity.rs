@@ -2,7 +2,6 @@
 
 use super::solved::solve_quietly;
 use crate::failure::Failure;
-use crate::model_file::{Model, Source};
 use crate::uncertain::{CLEARANCE_MM, unknowns};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -10,6 +9,7 @@ use solver::findings::Findings;
 use solver::system::SystemSettings;
 use std::fmt::Write;
 use study::Engine;
+use study::model::{Model, Source};
 
 /// The numbers that are watched.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

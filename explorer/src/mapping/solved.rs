@@ -3,7 +3,7 @@
 use super::refinement_told::Refinement;
 use crate::failure::Failure;
 use crate::machine;
-use crate::model_file::Model;
+use report::notes::notes;
 use report::numbers::plain;
 use sha2::{Digest, Sha256};
 use solver::findings::{Findings, NodalStress, findings};
@@ -14,6 +14,7 @@ use solver::system::{System, SystemSettings, unknowns_at};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 use study::Engine;
+use study::model::Model;
 
 /// A model that was meshed, loaded and judged.
 #[derive(Debug)]
@@ -101,7 +102,7 @@ pub fn judge(
     stress: &NodalStress,
     model: &Model,
 ) -> Result<Findings, RigError> {
-    let mut findings = findings(system, &model.materials, response, stress, &model.title, &model.notes)?;
+    let mut findings = findings(system, &model.materials, response, stress, &model.title, &notes(model))?;
     findings.beyond = beyond(system, &model.strengths(), response);
     Ok(findings)
 }
@@ -158,6 +159,12 @@ pub(super) fn solve_quietly(
 /// version of the program.
 #[must_use]
 pub fn inputs_hash(model: &Model, settings: &SystemSettings) -> String {
-    let text = format!("{} {model:?} {settings:?}", env!("CARGO_PKG_VERSION"));
+    let Model { title, marking, connector, materials, rig, spreads, .. } = model;
+    let notes = notes(model);
+    let text = format!(
+        "{} Model {{ title: {title:?}, marking: {marking:?}, connector: {connector:?}, materials: {materials:?}, rig: {rig:?}, \
+         spreads: {spreads:?}, notes: {notes:?} }} {settings:?}",
+        env!("CARGO_PKG_VERSION")
+    );
     Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
 }

@@ -14,12 +14,12 @@ pub use widths::{WidthForecast, Widths};
 use crate::caution::CAUTION;
 use crate::failure::Failure;
 use crate::mapping::rig_in_words;
-use crate::model_file::Model;
 use serde::Serialize;
 use solver::rig::{Loader, Rig};
 use solver::seats::{Footing, Regime, Seating, regime};
 use solver::strength::{Ends, Limits};
 use solver::system::{System, SystemSettings};
+use study::model::Model;
 use study::{Case, Engine, Watch};
 
 /// Name and version of the JSON.
@@ -220,7 +220,7 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
         format: FORMAT,
         connector: model.title.clone(),
         rig: rig_in_words(&rig),
-        assumed: model.taken().to_vec(),
+        assumed: report::notes::all_taken(model),
         friction: rig.friction,
         regime,
         sentence: String::new(),

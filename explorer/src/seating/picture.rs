@@ -5,12 +5,12 @@ use super::{SeatPlace, SeatsFound, rig_at};
 use crate::caution::CAUTION;
 use crate::heading::heading;
 use crate::mapping::load_shape;
-use crate::model_file::Model;
 use geometry::curve::Point;
 use report::numbers::kilonewtons;
 use solver::rig::GateState;
 use solver::seats::Footing;
 use solver::system::System;
+use study::model::Model;
 use viz::{Drawing, SeatPanel, SeatsPicture, SheetWords};
 
 /// Draws the places. `source`: the model's short name and the inputs' hash; `sets`: what was changed.

@@ -2,7 +2,7 @@
 
 use crate::args::{StillArguments, StillKind, StillSize};
 use crate::comparing::{CompareError, VariantRequest, requested};
-use crate::model_file::Source;
+use crate::source;
 
 /// Sizes of `all`: what films and posts take.
 const ALL: [StillSize; 3] = [
@@ -62,7 +62,7 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
                 ));
             }
             if let Some(model) = models.first() {
-                let source = Source::find(model);
+                let source = source::find(model);
                 let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
                 let sets = arguments.change.set.clone();
                 found.0.push(VariantRequest { label: stem.clone(), short: stem, source, sets });

@@ -352,7 +352,7 @@ fn wrapped(words: &str, most: usize) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model_file::Source;
+    use crate::source;
     use solver::system::SystemSettings;
 
     /// A point whose first part fails at one load and whose pull ends at another, kN.
@@ -379,7 +379,7 @@ mod tests {
     fn plan(vary: &[(&str, &str)]) -> Plan {
         let typed: Vec<_> = vary.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
         Plan {
-            source: Source::find("oval").unwrap(),
+            source: source::find("oval").unwrap(),
             title: String::new(),
             sets: Vec::new(),
             varied: super::super::vary::read(&typed, &[]).unwrap(),

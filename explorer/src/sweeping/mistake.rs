@@ -1,8 +1,8 @@
 //! Why a sweep cannot be run. Each says what was found, what is allowed and what to do.
 
 use super::vary::{MANY_POINTS, MOST_KEYS, MOST_POINTS};
-use crate::model_file::ModelErrors;
 use std::path::PathBuf;
+use study::model::ModelErrors;
 
 /// A slip in what was asked for.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -91,7 +91,11 @@ pub enum SweepError {
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Asked(Vec<SweepMistake>),
     /// Slips in what was asked for, and in the model.
-    #[error("{}\n{model}", .asked.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    #[error(
+        "{}\n{}",
+        .asked.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"),
+        report::mistakes::errors(.model)
+    )]
     AskedAndModel {
         /// What was asked for.
         asked: Vec<SweepMistake>,

@@ -1,11 +1,12 @@
 //! What a sweep computes: its points in order, and a hash that tells one sweep from another.
 
 use super::vary::Varied;
-use crate::model_file::{IDLE_ENGAGED, Model, ModelErrors, Source};
+use report::notes;
 use sha2::{Digest, Sha256};
 use solver::material::library;
 use solver::rig::GateState;
 use solver::system::SystemSettings;
+use study::model::{Model, ModelErrors, Source, Taken};
 
 /// A sweep, ready to be run.
 #[derive(Clone, Debug)]
@@ -69,7 +70,7 @@ impl Plan {
     /// looked at once, with everything else at its first value.
     #[must_use]
     pub fn taken(&self) -> Vec<String> {
-        let mut all: Vec<String> = Vec::new();
+        let mut all: Vec<Taken> = Vec::new();
         let mut fast = self.len();
         let mut half = false;
         for varied in &self.varied {
@@ -78,14 +79,16 @@ impl Plan {
             let looked_at = if varied.values.numbers().is_some() { 1 } else { count };
             for model in (0..looked_at).filter_map(|at| self.model(at * fast).ok()) {
                 half |= matches!(model.rig.gate, GateState::Half { .. });
-                all.extend(
-                    model.taken().iter().filter(|note| !all.contains(note)).cloned().collect::<Vec<_>>(),
-                );
+                for taken in model.taken {
+                    if !all.contains(&taken) {
+                        all.push(taken);
+                    }
+                }
             }
         }
         // What plays no part at one point and does at another is no news.
-        all.retain(|note| !(half && note == IDLE_ENGAGED));
-        all
+        all.retain(|taken| !(half && *taken == Taken::IdleEngaged));
+        all.into_iter().map(notes::taken).collect()
     }
 
     /// Twelve hexadecimal digits that stand for everything the sweep depends on, the handbook values among it.

@@ -315,13 +315,13 @@ fn refuse_finished(folder: &Path, of: &Of) -> Result<(), SweepError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model_file::Source;
+    use crate::source;
     use crate::sweeping::vary::read;
     use solver::system::SystemSettings;
 
     fn plan(values: &str) -> Plan {
         Plan {
-            source: Source::find("oval").unwrap(),
+            source: source::find("oval").unwrap(),
             title: String::new(),
             sets: Vec::new(),
             varied: read(&[("rig.load_kn".to_owned(), values.to_owned())], &[]).unwrap(),

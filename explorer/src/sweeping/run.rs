@@ -7,10 +7,11 @@ use super::mistake::SweepError;
 use super::plan::Plan;
 use super::point::{Found, solve_point};
 use super::record::Record;
-use crate::model_file::{Model, key_of};
 use rayon::prelude::*;
+use report::{building, mistakes};
 use serde::{Deserialize, Serialize};
 use std::sync::{Mutex, PoisonError};
+use study::model::{Model, ModelErrors};
 use study::{CaseError, Engine, Watch};
 
 /// A finished point.
@@ -90,7 +91,7 @@ pub fn run(
         let solved = engine.each(&cases, &Watch::quiet(), &|system, case, i| {
             let outcome = match solve_point(system, case) {
                 Ok(found) => Outcome::Done(Box::new(found)),
-                Err(error) => failed(&key_of::rig_told(&error)),
+                Err(error) => failed(&building::rig(&error)),
             };
             Ok(keep(points[i], outcome))
         });
@@ -98,7 +99,7 @@ pub fn run(
             new_rows.push(match row {
                 Ok(row) => row?,
                 Err(CaseError::System(error)) => {
-                    keep(*point, failed(&key_of::system_told(&error).replace('\n', "; ")))?
+                    keep(*point, failed(&building::system(&error).replace('\n', "; ")))?
                 }
                 Err(other) => keep(*point, failed(&other.to_string()))?,
             });
@@ -115,7 +116,8 @@ pub fn run(
 const BATCH: usize = 4096;
 
 /// The mistakes of a model without its file's name and lines, which are the same in all rows.
-fn in_short(errors: &crate::model_file::ModelErrors) -> String {
-    let all: Vec<String> = errors.0.iter().map(|m| format!("{}: {}", m.key, m.problem)).collect();
+fn in_short(errors: &ModelErrors) -> String {
+    let all: Vec<String> =
+        errors.0.iter().map(|m| format!("{}: {}", m.key, mistakes::problem(&m.problem))).collect();
     all.join("; ")
 }

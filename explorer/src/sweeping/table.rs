@@ -133,7 +133,7 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model_file::Source;
+    use crate::source;
     use crate::sweeping::point::solve_point;
     use geometry::connector::GatePlace;
     use solver::system::{System, SystemSettings};
@@ -150,7 +150,7 @@ mod tests {
         for sets in [vec![], vec![("nose.lip_on".to_owned(), "gate".to_owned())]] {
             let mut sets: Vec<(String, String)> = sets;
             sets.push(("rig.both.strap_strength_kn".to_owned(), "22".to_owned()));
-            let model = Source::find("broadbar-alu").unwrap().model(&sets).unwrap();
+            let model = source::find("broadbar-alu").unwrap().model(&sets).unwrap();
             let settings = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
             let system =
                 System::try_new(&model.connector, GatePlace::Shut, &model.materials, &settings).unwrap();

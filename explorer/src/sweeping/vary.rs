@@ -5,11 +5,13 @@
 //! end at a mistyped key.
 
 use super::mistake::SweepMistake;
-use crate::model_file::keys::{self, Kind};
-use crate::model_file::quantity::{self, Dimension, range_in_words, with_unit};
-use crate::model_file::reader::instead_of;
-use crate::model_file::set;
+use report::mistakes;
 use report::numbers::plain;
+use report::quantities::{mistake, range_in_words, with_unit};
+use study::model::keys::{self, Kind};
+use study::model::quantity::{self, Dimension};
+use study::model::reader::instead_of;
+use study::model::set;
 
 /// At most this many keys are varied at once: what depends on three cannot be drawn.
 pub const MOST_KEYS: usize = 2;
@@ -141,7 +143,7 @@ impl Varied {
     pub fn in_words(&self) -> String {
         let (table, name) = self.key.rsplit_once('.').unwrap_or(("", &self.key));
         let unit = match &self.values {
-            Values::Numbers { dimension, .. } => unit_ending(*dimension),
+            Values::Numbers { dimension, .. } => dimension.ending(),
             Values::Words(_) => "",
         };
         let name = name.strip_suffix(unit).unwrap_or(name).replace('_', " ");
@@ -174,18 +176,6 @@ impl Varied {
     }
 }
 
-fn unit_ending(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Length => "_mm",
-        Dimension::Force => "_kn",
-        Dimension::Angle => "_deg",
-        Dimension::Stress => "_mpa",
-        Dimension::StrapStiffness => "_n_per_mm2",
-        Dimension::Density => "_g_cm3",
-        Dimension::Ratio => "",
-    }
-}
-
 /// The keys of the model file that a typed key stands for: `rig.both.x` for two.
 fn stands_for(key: &str) -> Vec<String> {
     match key.strip_prefix("rig.both.") {
@@ -199,41 +189,43 @@ fn stands_for(key: &str) -> Vec<String> {
 /// # Errors
 /// Every slip there is.
 pub fn read(typed: &[(String, String)], sets: &[(String, String)]) -> Result<Vec<Varied>, Vec<SweepMistake>> {
-    let mut mistakes = Vec::new();
+    let mut slips = Vec::new();
     let mut all: Vec<Varied> = Vec::new();
     if typed.len() > MOST_KEYS {
-        mistakes.push(SweepMistake::TooManyKeys { found: typed.len() });
+        slips.push(SweepMistake::TooManyKeys { found: typed.len() });
     }
     let mut seen: Vec<String> = Vec::new();
     for (key, text) in typed {
         let paths = stands_for(key);
         if let Some(twice) = paths.iter().find(|p| seen.contains(p)) {
-            mistakes.push(SweepMistake::Twice { key: twice.clone() });
+            slips.push(SweepMistake::Twice { key: twice.clone() });
         }
         if let Some((set, _)) = sets.iter().find(|(set, _)| stands_for(set).iter().any(|s| paths.contains(s)))
         {
-            mistakes.push(SweepMistake::SetAsWell { key: key.clone(), set: set.clone() });
+            slips.push(SweepMistake::SetAsWell { key: key.clone(), set: set.clone() });
         }
         seen.extend(paths.iter().cloned());
         let Some(known) = keys::find(&paths[0]) else {
             let is_table = keys::is_table(key) || key == "rig.both";
             let hint = instead_of(&paths[0]).filter(|_| !is_table);
             // Of two ends that were meant the first is looked at.
-            let hint =
-                hint.map(|hint| if paths.len() > 1 { hint.replace("rig.upper", "rig.both") } else { hint });
-            mistakes.push(SweepMistake::UnknownKey { key: key.clone(), is_table, hint });
+            let hint = hint
+                .map(|hint| if paths.len() > 1 { hint.at_both_ends() } else { hint })
+                .map(|hint| mistakes::hint(&hint));
+            slips.push(SweepMistake::UnknownKey { key: key.clone(), is_table, hint });
             continue;
         };
         if let Some(because) = keys::changes_nothing(&paths[0]) {
-            mistakes.push(SweepMistake::ChangesNothing { key: key.clone(), because, hint: None });
+            let because = report::keys::changes_nothing(because);
+            slips.push(SweepMistake::ChangesNothing { key: key.clone(), because, hint: None });
             continue;
         }
         match values(key, text, known.kind) {
             Ok(values) => all.push(Varied { key: key.clone(), values }),
-            Err(more) => mistakes.extend(more),
+            Err(more) => slips.extend(more),
         }
     }
-    if mistakes.is_empty() { Ok(all) } else { Err(mistakes) }
+    if slips.is_empty() { Ok(all) } else { Err(slips) }
 }
 
 fn values(key: &str, text: &str, kind: Kind) -> Result<Values, Vec<SweepMistake>> {
@@ -323,8 +315,8 @@ fn number(text: &str, dimension: Dimension, [low, high]: [f64; 2]) -> Result<f64
     let value = match text.parse::<f64>() {
         Ok(value) if value.is_finite() => value,
         _ => quantity::parse(text, dimension).map_err(|error| match error.hint() {
-            Some(hint) => format!("{error} ({hint})"),
-            None => error.to_string(),
+            Some(hint) => format!("{} ({})", mistake(&error), mistakes::hint(&hint)),
+            None => mistake(&error),
         })?,
     };
     if (low..=high).contains(&value) {
@@ -342,8 +334,8 @@ fn words(key: &str, text: &str) -> Result<Values, Vec<String>> {
         if word.is_empty() {
             problems.push("a value is missing".to_owned());
         } else if let Some((problem, hint)) = set::word_refused(key, word) {
-            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
-            problems.push(format!("{problem}{hint}"));
+            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {}", mistakes::hint(&hint)));
+            problems.push(format!("{}{hint}", mistakes::problem(&problem)));
         }
     }
     problems.extend(list_problem(&words));

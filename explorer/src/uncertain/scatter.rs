@@ -1,10 +1,10 @@
 //! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
 use super::unknown::{BODIES, Body, Changes, End, Pin, Unknown};
-use crate::model_file::{Model, Spread, SpreadKind};
 use solver::forecast::Law;
 use solver::material::library;
 use solver::rig::Loader;
+use study::model::{Model, Spread, SpreadKind};
 
 /// Scatter of a metal's strength where the model gives none: coefficient of variation (engineering judgement).
 const METAL: f64 = 0.04;
@@ -197,10 +197,11 @@ fn metals(model: &Model) -> Vec<Unknown> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model_file::Source;
+    use crate::source;
+    use study::model::Source;
 
     fn source(name: &str) -> Source {
-        Source::find(name).unwrap()
+        source::find(name).unwrap()
     }
 
     #[test]

@@ -117,7 +117,7 @@ pub fn other_metals(told: &Material) -> Vec<&'static library::Handbook> {
 mod tests {
     use super::*;
     use crate::explaining::coarse_mesh;
-    use crate::model_file::Source;
+    use crate::source;
 
     #[test]
     fn ranges_are_wider_than_scatter_and_hold_what_was_told() {
@@ -127,7 +127,7 @@ mod tests {
         assert_eq!(clearance(0.7).ends(), [0.02, 0.7]);
         assert_eq!(clearance(0.0).ends(), [0.0, 0.5]);
         assert_eq!(lip(4.0).ends(), [2.0, 4.0]);
-        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let model = source::find("broadbar-alu").unwrap().model(&[]).unwrap();
         // The softest steel listed has 515 MPa, the pins 1241.
         let [low, high] = soft(&model.materials.pins).unwrap().ends();
         assert!((low - 515.0 / 1241.06).abs() < 1e-4 && high == 1.0, "{low} {high}");
@@ -147,7 +147,7 @@ mod tests {
 
     #[test]
     fn a_wide_strap_has_less_room_and_one_that_fills_its_bar_none() {
-        let model = Source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let model = source::find("broadbar-alu").unwrap().model(&[]).unwrap();
         let system = model.case(coarse_mesh()).build().unwrap();
         let room = |width_mm: f64| {
             let loader =

@@ -1,9 +1,9 @@
 //! Something that is not known exactly, and the connector with it changed.
 
-use crate::model_file::{Model, Source};
 use solver::forecast::{Law, with_flow};
 use solver::material::{Material, Materials, library};
 use solver::rig::Loader;
+use study::model::{Model, Source};
 
 /// One of the three kinds of part that are of one metal each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,9 +2,10 @@
 //! read has an outline and a mesh, or is refused in words. Cases that once failed are kept in `proptest-regressions`.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use explorer::model_file::{builtin, from_text};
+use explorer::source::builtin;
 use proptest::prelude::*;
 use solver::system::{System, SystemError, SystemSettings};
+use study::model::Source;
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
 
@@ -76,12 +77,12 @@ proptest! {
             lines[line] = edited(&lines[line], edit);
         }
         let text = lines.join("\n");
-        let model = match from_text(&text, "broken.toml", &[]) {
+        let model = match Source::of("broken.toml", &text).model(&[]) {
             Ok(model) => model,
             Err(errors) => {
                 prop_assert!(!errors.0.is_empty());
                 for mistake in &errors.0 {
-                    let words = mistake.to_string();
+                    let words = report::mistakes::mistake(mistake);
                     prop_assert!(words.starts_with("broken.toml") && words.len() < 1000, "{}", words);
                 }
                 return Ok(());

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::explaining::{coarse_mesh, picture};
-use explorer::model_file::Source;
+use explorer::source;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::close;
 use pullmap_tests::explained::{WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value};
@@ -327,7 +327,7 @@ fn impossible_input_is_refused() {
 #[test]
 fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
     for (name, kn) in [("broadbar-alu", 12.0), ("broadbar-alu", 60.0), ("pear", 14.0)] {
-        let source = Source::find(name).unwrap();
+        let source = source::find(name).unwrap();
         let model = source.model(&[]).unwrap();
         let engine = Engine::default();
         let system = engine.system(&model.case(coarse_mesh())).unwrap();

@@ -3,12 +3,14 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::mapping::solve;
-use explorer::model_file::keys::{self, Kind};
-use explorer::model_file::{Model, builtin, from_text, raw, set};
+use explorer::source::builtin;
 use geometry::outline::Outline;
 use rayon::prelude::*;
+use report::mistakes;
 use solver::system::SystemSettings;
 use study::Engine;
+use study::model::keys;
+use study::model::{Model, Source, raw, set};
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
 /// Steps in which a key's range is searched for values from which on it is refused.
@@ -32,7 +34,7 @@ struct Trial<'a> {
 impl Trial<'_> {
     fn model(&self, value: f64) -> Result<Model, String> {
         let sets = [(self.key.to_owned(), format!("{value:?}"))];
-        from_text(self.text, "model.toml", &sets).map_err(|e| e.to_string())
+        Source::of("model.toml", self.text).model(&sets).map_err(|e| mistakes::errors(&e))
     }
 
     /// The same value in the file itself.
@@ -40,7 +42,7 @@ impl Trial<'_> {
         let mut table = raw::parse(self.text).unwrap();
         set::apply(&mut table, &[(self.key.to_owned(), format!("{value:?}"))]);
         let lines = table.iter().map(|(key, entry)| format!("{key} = {}\n", entry.value.to_toml()));
-        from_text(&lines.collect::<String>(), "model.toml", &[]).map_err(|e| e.to_string())
+        Source::of("model.toml", &lines.collect::<String>()).model(&[]).map_err(|e| mistakes::errors(&e))
     }
 
     fn fate(&self, value: f64) -> Fate {
@@ -109,10 +111,7 @@ fn a_hair_beside_a_limit_solves_or_is_refused_in_words() {
             .par_iter()
             .filter(|key| !key.path.starts_with("material."))
             .flat_map_iter(|key| {
-                let range = match key.kind {
-                    Kind::Number { low, high, .. } | Kind::Corners { low, high } => [low, high],
-                    _ => return Vec::new(),
-                };
+                let Some(range) = key.kind.range() else { return Vec::new() };
                 Trial { text, key: &key.path }
                     .turns(range)
                     .into_iter()

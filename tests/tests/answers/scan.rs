@@ -6,13 +6,14 @@
     reason = "a test fails by panicking, and tells how far it came"
 )]
 
-use explorer::model_file::{Model, load_argument};
+use explorer::source::load_argument;
 use geometry::connector::GatePlace;
 use rayon::prelude::*;
 use solver::plane::{Locator, stress};
 use solver::sections::{Cut, flow_mpa};
 use solver::strength::{FrameStatics, Sample, cuts_under, gate_parts, load_parts};
 use solver::system::{System, SystemSettings};
+use study::model::Model;
 
 /// Dimensions with the ranges that are met on a bench, generously.
 const DIMENSIONS: [(&str, f64, f64); 38] = [

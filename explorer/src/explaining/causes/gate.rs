@@ -1,7 +1,6 @@
 //! How the gate stood: open, half shut, or shut after all.
 
 use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
-use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
 use solver::causes::Prior;
@@ -10,6 +9,7 @@ use solver::forecast::Law;
 use solver::response::held_from_mm;
 use solver::rig::GateState;
 use study::Case;
+use study::model::Model;
 
 /// How far on either side of a jump it is solved, mm.
 const JUMP_MM: f64 = 1e-3;

@@ -1,7 +1,6 @@
 //! Where the loads lay: both together, one of them, or both diagonal.
 
 use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
-use crate::model_file::Model;
 use crate::seating::placed;
 use crate::uncertain::suspected;
 use solver::causes::Prior;
@@ -10,6 +9,7 @@ use solver::forecast::Law;
 use solver::rig::Loader;
 use solver::system::System;
 use study::Case;
+use study::model::Model;
 
 fn thing(model: &Model) -> [&'static str; 2] {
     let strap = |l: Loader| matches!(l, Loader::Strap { .. });

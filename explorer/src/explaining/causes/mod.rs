@@ -9,13 +9,13 @@ mod metals;
 mod shape;
 mod stated;
 
-use crate::model_file::{Model, Source};
 use crate::uncertain::{Unknown, unknowns};
 use solver::causes::Prior;
 use solver::causes::judgement::STATED_RANGE;
 use solver::forecast::Law;
 use solver::system::System;
 use study::Case;
+use study::model::{Model, Source};
 
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;

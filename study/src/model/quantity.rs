@@ -4,8 +4,7 @@
 //! inches as well as millimetres, and a wrong guess here is a wrong connector. Units are spelled exactly (`kN`, not
 //! `KN`), for the same reason; `kg` and `lb` are masses and are refused for a force, with the word to use instead.
 
-use report::numbers::plain;
-use std::fmt;
+use super::hint::Hint;
 
 /// What a number measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,34 +65,25 @@ impl Dimension {
         }
     }
 
-    /// The units it may be written in, for a message: `mm, cm, m or in`.
+    /// How the name of a key of this dimension ends: `_mm`; empty for a ratio.
     #[must_use]
-    pub fn unit_list(self) -> String {
-        let names: Vec<&str> = self
-            .units()
-            .iter()
-            .map(|unit| unit.0)
-            .filter(|name| !name.ends_with(['2', '3']) || name.contains('^'))
-            .collect();
-        match names.split_last() {
-            None => String::new(),
-            Some((only, [])) => (*only).to_owned(),
-            Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::Length => "_mm",
+            Self::Force => "_kn",
+            Self::Angle => "_deg",
+            Self::Stress => "_mpa",
+            Self::StrapStiffness => "_n_per_mm2",
+            Self::Density => "_g_cm3",
+            Self::Ratio => "",
         }
     }
 
-    /// Its name with an article, for a message.
+    /// The dimension that has this unit, other than this one.
     #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Length => "a length",
-            Self::Force => "a force",
-            Self::Angle => "an angle",
-            Self::Stress => "a stress",
-            Self::StrapStiffness => "a strap stiffness",
-            Self::Density => "a density",
-            Self::Ratio => "a plain number",
-        }
+    pub fn other_with(self, unit: &str) -> Option<Self> {
+        let has = |other: &Self| other.units().iter().any(|known| known.0 == unit);
+        ALL.into_iter().filter(|other| *other != self).find(has)
     }
 }
 
@@ -101,10 +91,9 @@ impl Dimension {
 const LONG_DASHES: [char; 3] = ['\u{2212}', '\u{2013}', '\u{2014}'];
 
 /// Why a text is not a quantity of the wanted kind.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum QuantityError {
     /// The text does not start with a number.
-    #[error("found \"{found}\", which is not a number; allowed: {}", Expected(*.wanted))]
     NoNumber {
         /// The text.
         found: String,
@@ -112,21 +101,16 @@ pub enum QuantityError {
         wanted: Dimension,
     },
     /// A comma where a decimal point is meant.
-    #[error("found \"{found}\" with a comma; allowed: a decimal point")]
     Comma {
         /// The text.
         found: String,
     },
     /// A fraction without a value.
-    #[error(
-        "found \"{found}\", a fraction that has no value; allowed: whole numbers above and below, such as 3/16 or 1 1/4"
-    )]
     Fraction {
         /// The text.
         found: String,
     },
     /// A number in quotes without a unit.
-    #[error("found \"{found}\" in quotes without a unit; allowed: {}", Expected(*.wanted))]
     NoUnit {
         /// The text.
         found: String,
@@ -134,7 +118,6 @@ pub enum QuantityError {
         wanted: Dimension,
     },
     /// A unit of something else, or none that is known.
-    #[error("found \"{found}\"{}; allowed: {}", OtherUnit(.unit, *.wanted), Expected(*.wanted))]
     WrongUnit {
         /// The text.
         found: String,
@@ -145,71 +128,30 @@ pub enum QuantityError {
     },
 }
 
-struct Expected(Dimension);
-
-impl fmt::Display for Expected {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            Dimension::Ratio => write!(f, "a plain number without a unit"),
-            other => write!(f, "{} in {}", other.name(), other.unit_list()),
-        }
-    }
-}
-
-struct OtherUnit<'a>(&'a str, Dimension);
-
-impl fmt::Display for OtherUnit<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let owner =
-            ALL.iter().find(|other| **other != self.1 && other.units().iter().any(|unit| unit.0 == self.0));
-        match owner {
-            Some(other) => write!(f, ", {}", other.name()),
-            None => write!(f, ", a unit that is not known here"),
-        }
-    }
-}
-
 impl QuantityError {
     /// What to write instead, where that is clear.
     #[must_use]
-    pub fn hint(&self) -> Option<String> {
+    pub fn hint(&self) -> Option<Hint> {
         match self {
-            Self::NoNumber { found, .. } => with_a_minus(found)
-                .filter(|meant| number_and_rest(meant).is_some())
-                .map(|meant| format!("write {meant}, with the minus of the keyboard")),
+            Self::NoNumber { found, .. } => {
+                with_a_minus(found).filter(|meant| number_and_rest(meant).is_some()).map(Hint::WriteWithMinus)
+            }
             Self::Fraction { .. } => None,
-            Self::Comma { found } => {
-                let written = |meant: &str| match number_and_rest(meant) {
-                    Some((_, "")) => format!("{meant} without quotes"),
-                    _ => format!("\"{meant}\""),
-                };
-                let thousands = before_three_digits(found).map(|meant| format!(", or {}", written(&meant)));
-                with_a_point(found)
-                    .map(|meant| format!("write {}{}", written(&meant), thousands.unwrap_or_default()))
-            }
+            Self::Comma { found } => with_a_point(found)
+                .map(|meant| Hint::WriteWithPoint { meant, thousands: before_three_digits(found) }),
             Self::NoUnit { found, wanted: Dimension::Ratio } => {
-                number_and_rest(found).map(|(number, _)| format!("write {} without quotes", plain(number)))
+                number_and_rest(found).map(|(number, _)| Hint::WriteUnquoted(number))
             }
-            Self::NoUnit { found, wanted } => Some(format!(
-                "write \"{found} {}\"{}",
-                wanted.base_unit(),
-                if found.contains('/') {
-                    String::new()
-                } else {
-                    format!(", or {} without quotes", found.replace(' ', ""))
-                }
-            )),
+            Self::NoUnit { found, wanted } => {
+                Some(Hint::WriteWithUnit { found: found.clone(), unit: wanted.base_unit() })
+            }
             Self::WrongUnit { unit, wanted, .. } => {
                 let close = |name: &str| wanted.units().iter().find(|u| u.0.eq_ignore_ascii_case(name));
                 match (unit.as_str(), wanted) {
-                    ("kg", Dimension::Force) => Some("kg is a mass; for its weight write kgf".to_owned()),
-                    ("lb" | "lbs", Dimension::Force) => {
-                        Some("lb is a mass; for its weight write lbf".to_owned())
-                    }
-                    ("inch" | "inches" | "\"" | "''", Dimension::Length) => {
-                        Some("write in for inches".to_owned())
-                    }
-                    (other, _) => close(other).map(|unit| format!("write {}", unit.0)),
+                    ("kg", Dimension::Force) => Some(Hint::Mass { mass: "kg", weight: "kgf" }),
+                    ("lb" | "lbs", Dimension::Force) => Some(Hint::Mass { mass: "lb", weight: "lbf" }),
+                    ("inch" | "inches" | "\"" | "''", Dimension::Length) => Some(Hint::Inches),
+                    (other, _) => close(other).map(|unit| Hint::Write(unit.0.to_owned())),
                 }
             }
         }
@@ -340,18 +282,6 @@ fn whole(text: &str) -> Option<String> {
     grouped.then(|| groups.concat())
 }
 
-/// A number with its unit: `14 mm`, `0.2` for a plain ratio.
-#[must_use]
-pub fn with_unit(value: f64, dimension: Dimension) -> String {
-    format!("{} {}", plain(value), dimension.base_unit()).trim_end().to_owned()
-}
-
-/// What is allowed, as every message says it: `0.3 to 30 mm`.
-#[must_use]
-pub fn range_in_words([low, high]: [f64; 2], dimension: Dimension) -> String {
-    format!("{} to {}", plain(low), with_unit(high, dimension))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -391,18 +321,15 @@ mod tests {
     }
 
     #[test]
-    fn refusals_name_what_is_wrong() {
-        let message = |text, dimension| parse(text, dimension).unwrap_err().to_string();
-        assert_eq!(
-            message("14 kN", Dimension::Length),
-            "found \"14 kN\", a force; allowed: a length in mm, cm, m or in"
-        );
-        assert_eq!(
-            message("14", Dimension::Length),
-            "found \"14\" in quotes without a unit; allowed: a length in mm, cm, m or in"
-        );
-        assert!(message("3 furlong", Dimension::Length).contains("not known here"));
-        assert!(message("1/0 in", Dimension::Length).contains("allowed"));
+    fn refusals_say_what_is_wrong() {
+        let refused = |text, dimension| parse(text, dimension).unwrap_err();
+        let (found, wanted) = ("14 kN".to_owned(), Dimension::Length);
+        let unit = "kN".to_owned();
+        assert_eq!(refused("14 kN", wanted), QuantityError::WrongUnit { found, unit, wanted });
+        assert_eq!(wanted.other_with("kN"), Some(Dimension::Force));
+        assert_eq!(wanted.other_with("furlong"), None);
+        assert_eq!(refused("14", wanted), QuantityError::NoUnit { found: "14".to_owned(), wanted });
+        assert!(matches!(refused("1/0 in", wanted), QuantityError::Fraction { .. }));
         for text in [
             "",
             "mm",
@@ -423,19 +350,19 @@ mod tests {
     #[test]
     fn hints_say_what_to_write() {
         let hint = |text, dimension| parse(text, dimension).unwrap_err().hint().unwrap();
-        assert_eq!(hint("14,5 mm", Dimension::Length), "write \"14.5 mm\"");
-        assert_eq!(hint("5,400 lbf", Dimension::Force), "write \"5.400 lbf\", or \"5400 lbf\"");
-        assert_eq!(hint("0,125 mm", Dimension::Length), "write \"0.125 mm\"");
-        assert_eq!(hint("14", Dimension::Length), "write \"14 mm\", or 14 without quotes");
-        assert_eq!(hint("1/2", Dimension::Length), "write \"1/2 mm\"");
-        assert_eq!(hint("0.2", Dimension::Ratio), "write 0.2 without quotes");
-        assert_eq!(hint("24 KN", Dimension::Force), "write kN");
-        assert!(hint("2000 kg", Dimension::Force).contains("kgf"));
-    }
-
-    #[test]
-    fn ranges_have_the_unit_once() {
-        assert_eq!(range_in_words([0.3, 30.0], Dimension::Length), "0.3 to 30 mm");
-        assert_eq!(range_in_words([0.0, 1.0], Dimension::Ratio), "0 to 1");
+        let point = |meant: &str, thousands: Option<&str>| Hint::WriteWithPoint {
+            meant: meant.to_owned(),
+            thousands: thousands.map(str::to_owned),
+        };
+        assert_eq!(hint("14,5 mm", Dimension::Length), point("14.5 mm", None));
+        assert_eq!(hint("5,400 lbf", Dimension::Force), point("5.400 lbf", Some("5400 lbf")));
+        assert_eq!(hint("0,125 mm", Dimension::Length), point("0.125 mm", None));
+        for found in ["14", "1/2"] {
+            let wanted = Hint::WriteWithUnit { found: found.to_owned(), unit: "mm" };
+            assert_eq!(hint(found, Dimension::Length), wanted);
+        }
+        assert_eq!(hint("0.2", Dimension::Ratio), Hint::WriteUnquoted(0.2));
+        assert_eq!(hint("24 KN", Dimension::Force), Hint::Write("kN".to_owned()));
+        assert_eq!(hint("2000 kg", Dimension::Force), Hint::Mass { mass: "kg", weight: "kgf" });
     }
 }

@@ -1,7 +1,8 @@
 //! What was meant by a line that is not TOML: a value as people write it, outside quotes.
 
+use super::hint::Hint;
 use super::keys::{self, Kind};
-use super::mistake::Problem;
+use super::mistake::{Problem, WrongForm};
 use super::quantity::{Dimension, QuantityError, number_and_rest, parse, with_a_minus, with_a_point};
 use super::raw::{Place, Value, parse_value};
 
@@ -11,7 +12,7 @@ const LONGEST: usize = 60;
 /// What is wrong with a line whose value stands outside quotes and is no TOML, and what to write where that is clear and will
 /// be read; `None` for any other line.
 #[must_use]
-pub fn unquoted(line: &str) -> Option<(Problem, Option<String>)> {
+pub fn unquoted(line: &str) -> Option<(Problem, Option<Hint>)> {
     let (key, value) = line.split('#').next()?.split_once('=')?;
     let value = value.trim();
     let is_toml = || parse_value(value, &Place::File).is_some();
@@ -26,22 +27,19 @@ pub fn unquoted(line: &str) -> Option<(Problem, Option<String>)> {
     let minus = with_a_minus(value);
     let typed = minus.as_deref().unwrap_or(value);
     let meant = with_a_point(typed).unwrap_or_else(|| typed.to_owned());
-    let found = |what: &str, allowed: &str| Problem::WrongType {
-        found: format!("{value} {what}"),
-        allowed: allowed.to_owned(),
-    };
+    let found = |form: fn(String) -> WrongForm| Problem::WrongForm(form(value.to_owned()));
     let starts = number_and_rest(&meant);
     let problem = match (&minus, &starts) {
-        (Some(_), _) => found("with a long dash", "the minus of the keyboard"),
+        (Some(_), _) => found(WrongForm::LongDash),
         (None, Some((_, rest))) if rest.starts_with('/') => {
             Problem::Quantity(QuantityError::Fraction { found: value.to_owned() })
         }
         (None, Some(_)) if meant != value => {
             Problem::Quantity(QuantityError::Comma { found: value.to_owned() })
         }
-        (None, Some(_)) => found("without quotes", "a number, or a number with its unit in quotes"),
+        (None, Some(_)) => found(WrongForm::UnquotedQuantity),
         (None, None) if value.chars().all(|letter| letter.is_alphanumeric() || "-_ ".contains(letter)) => {
-            found("without quotes", "a number, or a text in quotes")
+            found(WrongForm::UnquotedWord)
         }
         (None, None) => return None,
     };
@@ -55,11 +53,11 @@ fn kind_of(key: &str) -> Option<Kind> {
 }
 
 /// What to write: only what is then read.
-fn hint(meant: &str, kind: Option<Kind>) -> Option<String> {
+fn hint(meant: &str, kind: Option<Kind>) -> Option<Hint> {
     if let Some(Value::Number { .. }) = parse_value(meant, &Place::File) {
-        return Some(format!("write {meant}"));
+        return Some(Hint::Write(meant.to_owned()));
     }
-    let in_quotes = || format!("write \"{meant}\", in quotes");
+    let in_quotes = || Hint::WriteInQuotes(meant.to_owned());
     match kind {
         Some(Kind::Number { dimension, .. }) => {
             parse(meant, dimension).map_or_else(|e| e.hint(), |_| Some(in_quotes()))
@@ -78,38 +76,32 @@ mod tests {
 
     #[test]
     fn values_as_people_write_them_are_told_what_to_write() {
-        let told = |line: &str| {
-            unquoted(line).map(|(problem, hint)| format!("{problem}; {}", hint.unwrap_or_default()))
-        };
-        for (line, words) in [
-            ("width_mm = 12,5 # mm", "found \"12,5\" with a comma; allowed: a decimal point; write 12.5"),
+        let comma = |found: &str| Problem::Quantity(QuantityError::Comma { found: found.to_owned() });
+        let form = |form: fn(String) -> WrongForm, found: &str| Problem::WrongForm(form(found.to_owned()));
+        let (write, quote) = (Hint::Write, Hint::WriteInQuotes);
+        for (line, problem, hint) in [
+            ("width_mm = 12,5 # mm", comma("12,5"), write("12.5".into())),
+            ("load_kn = 10,5 kN", comma("10,5 kN"), quote("10.5 kN".into())),
+            ("width_mm = 1 1/4 in", form(WrongForm::UnquotedQuantity, "1 1/4 in"), quote("1 1/4 in".into())),
             (
-                "load_kn = 10,5 kN",
-                "\"10,5 kN\" with a comma; allowed: a decimal point; write \"10.5 kN\", in quotes",
+                "load_kn = 3/16",
+                form(WrongForm::UnquotedQuantity, "3/16"),
+                Hint::WriteWithUnit { found: "3/16".into(), unit: "kN" },
             ),
-            (
-                "width_mm = 1 1/4 in",
-                "1 1/4 in without quotes; allowed: a number, or a number with its unit in quotes; write",
-            ),
-            ("load_kn = 3/16", "write \"3/16 kN\""),
-            ("friction = 1/5", "write 0.2"),
-            (
-                "gate = half",
-                "found half without quotes; allowed: a number, or a text in quotes; write \"half\", in quotes",
-            ),
-            ("offset_mm = \u{2212}5", "with a long dash; allowed: the minus of the keyboard; write -5"),
-            ("offset_mm = \u{2014}5 mm", "write \"-5 mm\", in quotes"),
-            ("offset_mm = \u{2212}5,5", "write -5.5"),
+            ("friction = 1/5", form(WrongForm::UnquotedQuantity, "1/5"), Hint::WriteUnquoted(0.2)),
+            ("gate = half", form(WrongForm::UnquotedWord, "half"), quote("half".into())),
+            ("offset_mm = \u{2212}5", form(WrongForm::LongDash, "\u{2212}5"), write("-5".into())),
+            ("offset_mm = \u{2014}5 mm", form(WrongForm::LongDash, "\u{2014}5 mm"), quote("-5 mm".into())),
+            ("offset_mm = \u{2212}5,5", form(WrongForm::LongDash, "\u{2212}5,5"), write("-5.5".into())),
         ] {
-            let found = told(line).unwrap_or_default();
-            assert!(found.contains(words), "{line}: {found}");
+            assert_eq!(unquoted(line), Some((problem, Some(hint))), "{line}");
         }
         // Told, and no hint that would not be read.
         for line in
             ["tip_mm = 1/0", "tip_mm = 12,5,3", "tip_mm = 1,250.5", "offset_mm = \u{2212}", "tip_mm = True"]
         {
             let (problem, hint) = unquoted(line).unwrap();
-            assert_eq!(hint, None, "{line}: {problem}");
+            assert_eq!(hint, None, "{line}: {problem:?}");
         }
         let long = format!("tip_mm = {}", "1 ".repeat(100_000));
         for other in [
@@ -122,7 +114,7 @@ mod tests {
             "a\u{1b}b = 3",
             &long,
         ] {
-            assert_eq!(told(other), None, "{:.40}", other);
+            assert_eq!(unquoted(other), None, "{:.40}", other);
         }
     }
 }

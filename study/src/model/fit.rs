@@ -4,10 +4,10 @@
 //! needs the real outline (an edge too steep for a strap, a strap over the notch, a frame that crosses itself) is left
 //! to the outline. Comparisons with a number that was reported already are false, so nothing is reported twice.
 
+use super::misfit::{Least, LoaderKind, Misfit, Most, Side};
 use super::mistake::Problem;
 use super::reader::Reader;
 use geometry::connector::{Connector, LipOn, Section, SectionShape};
-use report::numbers::plain;
 use solver::rig::{GateState, Loader, Rig};
 
 /// Metal that must remain around a hole and behind a notch, mm: less cannot be drilled, and is no wall to a mesh of
@@ -38,21 +38,22 @@ pub fn check(reader: &mut Reader, connector: &Connector, rig: &Rig) {
     check_rig(reader, connector, rig);
 }
 
+/// Reports numbers that do not fit.
+fn report(reader: &mut Reader, key: &str, misfit: Misfit) {
+    reader.mistake(key, Problem::DoesNotFit(misfit), None);
+}
+
 /// Reports unless `value <= limit` (or either is not a number).
-fn at_most(reader: &mut Reader, key: &str, value: f64, limit: f64, what: &str, hint: Option<&str>) {
+fn at_most(reader: &mut Reader, key: &str, value: f64, limit: f64, reason: Most) {
     if value > limit + ROUNDING_MM {
-        let found = format!("{} mm", plain(value));
-        let allowed = format!("at most {} mm, {what}", plain(limit));
-        reader.mistake(key, Problem::DoesNotFit { found, allowed }, hint.map(str::to_owned));
+        report(reader, key, Misfit::OverMost { found_mm: value, most_mm: limit, reason });
     }
 }
 
 /// Reports unless `value >= limit` (or either is not a number).
-fn at_least(reader: &mut Reader, key: &str, value: f64, limit: f64, what: &str, hint: Option<&str>) {
+fn at_least(reader: &mut Reader, key: &str, value: f64, limit: f64, reason: Least) {
     if value < limit - ROUNDING_MM {
-        let found = format!("{} mm", plain(value));
-        let allowed = format!("at least {} mm, {what}", plain(limit));
-        reader.mistake(key, Problem::DoesNotFit { found, allowed }, hint.map(str::to_owned));
+        report(reader, key, Misfit::UnderLeast { found_mm: value, least_mm: limit, reason });
     }
 }
 
@@ -60,20 +61,13 @@ fn check_section(reader: &mut Reader, table: &str, section: &Section) {
     let Section { shape, depth_mm, breadth_mm } = *section;
     match shape {
         SectionShape::Round | SectionShape::Rectangle => {}
-        SectionShape::Oval => at_most(
-            reader,
-            &format!("{table}.breadth_mm"),
-            breadth_mm,
-            depth_mm,
-            "the depth of the bar: an oval has flat sides and round inner and outer edges",
-            Some("a bar that is broader than deep is nearest to shape = \"rectangle\""),
-        ),
+        SectionShape::Oval => {
+            at_most(reader, &format!("{table}.breadth_mm"), breadth_mm, depth_mm, Most::OvalDepth);
+        }
         SectionShape::I { flange_mm, web_mm } => {
             let key = format!("{table}.flange_mm");
-            let limit = 0.5 * depth_mm - 0.25;
-            at_most(reader, &key, flange_mm, limit, "so that some web is left between the flanges", None);
-            let key = format!("{table}.web_mm");
-            at_most(reader, &key, web_mm, breadth_mm, "the breadth of the bar", None);
+            at_most(reader, &key, flange_mm, 0.5 * depth_mm - 0.25, Most::WebBetweenFlanges);
+            at_most(reader, &format!("{table}.web_mm"), web_mm, breadth_mm, Most::BarBreadth);
         }
     }
 }
@@ -87,7 +81,7 @@ struct Corners {
     tangent: [f64; 4],
 }
 
-const SIDES: [&str; 4] = ["upper end", "gate side", "lower end", "spine side"];
+const SIDES: [Side; 4] = [Side::UpperEnd, Side::Gate, Side::LowerEnd, Side::Spine];
 
 impl Corners {
     fn of(connector: &Connector) -> Self {
@@ -131,15 +125,13 @@ fn check_corners(reader: &mut Reader, connector: &Connector, corners: &Corners) 
         let next = (at + 1) % 4;
         let needed = corners.tangent[at] + corners.tangent[next];
         if needed > corners.side[at] + ROUNDING_MM {
-            let found = format!(
-                "radii {} and {} mm, which take {} mm of the {}",
-                plain(radius[at]),
-                plain(radius[next]),
-                plain(needed),
-                SIDES[at]
-            );
-            let allowed = format!("at most its length, {} mm", plain(corners.side[at]));
-            reader.mistake("window.corner_radius_mm", Problem::DoesNotFit { found, allowed }, None);
+            let misfit = Misfit::Radii {
+                radii_mm: [radius[at], radius[next]],
+                take_mm: needed,
+                side: SIDES[at],
+                length_mm: corners.side[at],
+            };
+            report(reader, "window.corner_radius_mm", misfit);
         }
     }
     // Sloping ends may meet before they reach the gate: then there is no window at all.
@@ -154,9 +146,7 @@ fn check_corners(reader: &mut Reader, connector: &Connector, corners: &Corners) 
     let least = [spine, spine + widest].map(|x| window.inside_length_mm + rise * x);
     for height in least {
         if height <= 0.0 {
-            let found = format!("slopes that leave {} mm of the window's length", plain(height));
-            let allowed = "ends that do not meet".to_owned();
-            reader.mistake("window.upper_slope_deg", Problem::DoesNotFit { found, allowed }, None);
+            report(reader, "window.upper_slope_deg", Misfit::EndsMeet { left_mm: height });
             break;
         }
     }
@@ -165,63 +155,28 @@ fn check_corners(reader: &mut Reader, connector: &Connector, corners: &Corners) 
 fn check_nose(reader: &mut Reader, connector: &Connector, corners: &Corners) {
     let nose = &connector.nose;
     let notch_mm = 2.0 * nose.notch_radius_mm();
-    at_least(
-        reader,
-        "nose.tip_mm",
-        nose.tip_mm,
-        corners.tangent[1],
-        "so that the tip is past the upper gate corner's arc",
-        Some("tip_mm runs from the sharp corner, as if the upper inner edge went on straight"),
-    );
-    at_least(
-        reader,
-        "nose.tip_mm",
-        nose.tip_mm,
-        nose.lip_height_mm + notch_mm,
-        "room for the lip and for the notch (pin and twice its clearance)",
-        None,
-    );
-    let (holder, wide) = match nose.lip_on {
-        LipOn::Frame => ("deep enough a leg: section.upper.depth_mm", connector.upper.depth_mm),
-        LipOn::Gate => ("wide enough a gate: gate.width_mm", connector.gate.width_mm),
+    at_least(reader, "nose.tip_mm", nose.tip_mm, corners.tangent[1], Least::TipPastCorner);
+    at_least(reader, "nose.tip_mm", nose.tip_mm, nose.lip_height_mm + notch_mm, Least::LipAndNotch);
+    let wide = match nose.lip_on {
+        LipOn::Frame => connector.upper.depth_mm,
+        LipOn::Gate => connector.gate.width_mm,
     };
-    at_most(
-        reader,
-        "nose.notch_depth_mm",
-        nose.notch_depth_mm,
-        wide - WALL_MM,
-        &format!("so that {} mm stay behind the notch ({holder})", plain(WALL_MM)),
-        None,
-    );
-    at_most(
-        reader,
-        "nose.pin_diameter_mm",
-        nose.pin_diameter_mm,
-        connector.gate.width_mm - 2.0 * WALL_MM,
-        &format!("so that the gate keeps {} mm around its pin (gate.width_mm)", plain(WALL_MM)),
-        None,
-    );
+    let behind = Most::BehindNotch { wall_mm: WALL_MM, lip_on: nose.lip_on };
+    at_most(reader, "nose.notch_depth_mm", nose.notch_depth_mm, wide - WALL_MM, behind);
+    check_gate_around(reader, connector, "nose.pin_diameter_mm", nose.pin_diameter_mm);
+}
+
+/// The gate keeps metal around a pin.
+fn check_gate_around(reader: &mut Reader, connector: &Connector, key: &str, diameter_mm: f64) {
+    let limit = connector.gate.width_mm - 2.0 * WALL_MM;
+    at_most(reader, key, diameter_mm, limit, Most::AroundPin { wall_mm: WALL_MM });
 }
 
 fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Corners) {
     let (hinge, gate, nose) = (&connector.hinge, &connector.gate, &connector.nose);
-    at_least(
-        reader,
-        "hinge.height_mm",
-        hinge.height_mm,
-        corners.tangent[2],
-        "so that the pin is on the straight part of the leg",
-        Some("height_mm runs from the sharp corner, as if the lower inner edge went on straight"),
-    );
+    at_least(reader, "hinge.height_mm", hinge.height_mm, corners.tangent[2], Least::PinOnStraight);
     let hole = 0.5 * hinge.pin_diameter_mm + hinge.pin_clearance_mm;
-    at_most(
-        reader,
-        "hinge.pin_diameter_mm",
-        hinge.pin_diameter_mm,
-        gate.width_mm - 2.0 * WALL_MM,
-        &format!("so that the gate keeps {} mm around its pin (gate.width_mm)", plain(WALL_MM)),
-        None,
-    );
+    check_gate_around(reader, connector, "hinge.pin_diameter_mm", hinge.pin_diameter_mm);
     // The leg and its round end both hold the hole; the thinner of the two decides.
     let leg = 0.5 * connector.lower.depth_mm;
     let (key, holder) = if hinge.lug_radius_mm < leg {
@@ -230,37 +185,26 @@ fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Co
         ("hinge.pin_diameter_mm", leg)
     };
     if holder - hole < WALL_MM - ROUNDING_MM {
-        let found = format!("{} mm of metal beside the hinge hole", plain(holder - hole));
-        let allowed = format!("at least {} mm", plain(WALL_MM));
-        let hint = format!(
-            "the hole has a radius of {} mm; the lug {} mm, half the leg {} mm",
-            plain(hole),
-            plain(hinge.lug_radius_mm),
-            plain(leg)
-        );
-        reader.mistake(key, Problem::DoesNotFit { found, allowed }, Some(hint));
+        let misfit = Misfit::HingeWall {
+            found_mm: holder - hole,
+            least_mm: WALL_MM,
+            hole_radius_mm: hole,
+            lug_radius_mm: hinge.lug_radius_mm,
+            half_leg_mm: leg,
+        };
+        report(reader, key, misfit);
     }
-    at_most(
-        reader,
-        "gate.cheek_mm",
-        gate.cheek_mm,
-        0.5 * gate.breadth_mm,
-        "half the breadth of the gate",
-        None,
-    );
+    at_most(reader, "gate.cheek_mm", gate.cheek_mm, 0.5 * gate.breadth_mm, Most::HalfGateBreadth);
     let gap = corners.side[1] - nose.tip_mm - hinge.height_mm - hinge.lug_radius_mm;
     if gap <= 0.0 {
-        let found = format!("{} mm between the nose and the lug of the hinge", plain(gap));
-        let allowed = "more than 0 mm".to_owned();
-        let hint = format!("the gate side is {} mm long", plain(corners.side[1]));
-        reader.mistake("nose.tip_mm", Problem::DoesNotFit { found, allowed }, Some(hint));
+        report(reader, "nose.tip_mm", Misfit::NoGate { between_mm: gap, side_mm: corners.side[1] });
     }
 }
 
 fn check_rig(reader: &mut Reader, connector: &Connector, rig: &Rig) {
     if let GateState::Half { engaged_mm } = rig.gate {
         let limit = connector.nose.notch_depth_mm;
-        at_most(reader, "rig.engaged_mm", engaged_mm, limit, "the depth of the notch", None);
+        at_most(reader, "rig.engaged_mm", engaged_mm, limit, Most::NotchDepth);
     }
     let spine = spine_side(connector);
     let ends = [
@@ -268,31 +212,18 @@ fn check_rig(reader: &mut Reader, connector: &Connector, rig: &Rig) {
         ("rig.lower", rig.lower, connector.window.lower_width_mm),
     ];
     for (table, loader, inside_mm) in ends {
-        let (what, size_key, size_mm) = match loader {
-            Loader::Strap { width_mm, .. } => ("a strap", "width_mm", width_mm),
-            Loader::Bar { diameter_mm, .. } => ("a bench bar", "diameter_mm", diameter_mm),
+        let (kind, size_mm) = match loader {
+            Loader::Strap { width_mm, .. } => (LoaderKind::Strap, width_mm),
+            Loader::Bar { diameter_mm, .. } => (LoaderKind::Bar, diameter_mm),
         };
-        let (from, to) = (spine + SIDE_CLEARANCE_MM, spine + inside_mm - SIDE_CLEARANCE_MM);
-        let (low, high) = (loader.offset_mm() - 0.5 * size_mm, loader.offset_mm() + 0.5 * size_mm);
-        let seat = format!("{} to {} mm across the window here", plain(from), plain(to));
+        let room_mm @ [from, to] = [spine + SIDE_CLEARANCE_MM, spine + inside_mm - SIDE_CLEARANCE_MM];
+        let lies_mm @ [low, high] = [loader.offset_mm() - 0.5 * size_mm, loader.offset_mm() + 0.5 * size_mm];
         if size_mm > to - from + ROUNDING_MM {
-            let found = format!("{what} of {} mm", plain(size_mm));
-            let allowed = format!("at most {} mm ({seat})", plain(to - from));
-            reader.mistake(&format!("{table}.{size_key}"), Problem::DoesNotFit { found, allowed }, None);
+            let key = format!("{table}.{}", kind.size_key());
+            report(reader, &key, Misfit::LoaderTooWide { kind, size_mm, room_mm });
         } else if low < from - ROUNDING_MM || high > to + ROUNDING_MM {
-            let found = format!("{what} from {} to {} mm", plain(low), plain(high));
-            let half = 0.5 * size_mm;
-            let hint = format!(
-                "its {size_key} of {} leaves offsets of at most {} to {} mm, and less where corner or notch ask for it",
-                plain(size_mm),
-                plain(from + half),
-                plain(to - half)
-            );
-            reader.mistake(
-                &format!("{table}.offset_mm"),
-                Problem::DoesNotFit { found, allowed: seat },
-                Some(hint),
-            );
+            let misfit = Misfit::LoaderOutside { kind, size_mm, lies_mm, room_mm };
+            report(reader, &format!("{table}.offset_mm"), misfit);
         }
     }
 }

@@ -4,15 +4,16 @@
 //! the checks that come later stay silent about it and still judge all the others; no such number leaves `resolve`,
 //! since one mistake is enough to refuse the model.
 
-use super::hint::nearest;
-use super::keys::{self, Key, Kind};
-use super::mistake::{ModelMistake, Problem};
-use super::model::{Spread, SpreadKind};
-use super::quantity::{Dimension, parse, range_in_words};
-use super::raw::{Entry, Place, Table, Value, quoted};
+use super::checked::{Spread, SpreadKind, Taken};
+use super::hint::{Hint, at_both_ends, nearest};
+use super::keys::{self, Fallback, Key, Kind, Need};
+use super::misfit::Misfit;
+use super::mistake::{ModelMistake, Problem, Unused, WrongForm};
+use super::quantity::{Dimension, parse};
+use super::raw::{Entry, Place, Table, Value};
 use super::renamed;
 use super::word;
-use report::numbers::plain;
+use solver::material::library::Handbook;
 use std::collections::BTreeMap;
 
 /// The values of a model file by key, and what was found wrong so far.
@@ -26,10 +27,10 @@ pub struct Reader {
     pub mistakes: Vec<ModelMistake>,
     /// Values known only within a range, in the order of reading.
     pub spreads: Vec<Spread>,
-    /// One sentence for each of them.
-    pub notes: Vec<String>,
-    /// What was taken where a set left something untold, and what is told to no purpose, a sentence each.
-    pub taken: Vec<String>,
+    /// Metals that are known by their kind only, by the key that names them.
+    pub unknown_metals: Vec<(String, &'static Handbook)>,
+    /// What was taken where a set left something untold, and what is told to no purpose.
+    pub taken: Vec<Taken>,
 }
 
 /// A number with what was said of its range.
@@ -39,7 +40,7 @@ struct Reading {
 }
 
 /// What is wrong with a value, and a hint.
-type Wrong = (Problem, Option<String>);
+type Wrong = (Problem, Option<Hint>);
 
 impl Reader {
     /// Sorts the values under the known keys; unknown keys, and values where tables belong, are reported.
@@ -52,7 +53,7 @@ impl Reader {
             misnamed: Vec::new(),
             mistakes: Vec::new(),
             spreads: Vec::new(),
-            notes: Vec::new(),
+            unknown_metals: Vec::new(),
             taken: Vec::new(),
         };
         reader.walk("", table);
@@ -76,14 +77,14 @@ impl Reader {
                 }
                 (None, value) if keys::is_table(&path) => {
                     self.tables.insert(path.clone(), entry.place.clone());
-                    let found = value.described();
-                    self.report(&path, &entry.place, Problem::NotATable { found }, instead_of_table(&path));
+                    let problem = Problem::NotATable(value.clone());
+                    self.report(&path, &entry.place, problem, instead_of_table(&path));
                 }
                 (None, value) => {
                     let (problem, mut hint) = unknown_key(&path, value);
                     let meant = nearest_table(&path).filter(|_| matches!(value, Value::Table(_)));
                     if let Some(table) = meant.filter(|_| problem == Problem::UnknownKey) {
-                        hint = Some(format!("did you mean [{table}]?"));
+                        hint = Some(Hint::DidYouMeanTable(table.clone()));
                         self.misnamed.push(table);
                     }
                     self.report(&path, &entry.place, problem, hint);
@@ -92,7 +93,7 @@ impl Reader {
         }
     }
 
-    fn report(&mut self, key: &str, place: &Place, problem: Problem, hint: Option<String>) {
+    fn report(&mut self, key: &str, place: &Place, problem: Problem, hint: Option<Hint>) {
         self.mistakes.push(ModelMistake {
             file: self.file.clone(),
             place: place.clone(),
@@ -103,7 +104,7 @@ impl Reader {
     }
 
     /// Reports a mistake at the place of a key: its own, else that of the nearest table above it, else the file.
-    pub fn mistake(&mut self, key: &str, problem: Problem, hint: Option<String>) {
+    pub fn mistake(&mut self, key: &str, problem: Problem, hint: Option<Hint>) {
         let place = self.place(key);
         self.report(key, &place, problem, hint);
     }
@@ -138,10 +139,10 @@ impl Reader {
     }
 
     /// Reports a key that has no meaning beside the others, if it is given.
-    pub fn unused(&mut self, key: &str, because: &'static str) {
+    pub fn unused(&mut self, key: &str, because: Unused) {
         if self.has(key) {
-            let hint = if self.is_set(key) { "leave it out" } else { "take the line out" };
-            self.mistake(key, Problem::Unused { because }, Some(hint.to_owned()));
+            let hint = if self.is_set(key) { Hint::LeaveOut } else { Hint::TakeLineOut };
+            self.mistake(key, Problem::Unused(because), Some(hint));
         }
     }
 
@@ -164,6 +165,14 @@ impl Reader {
         Some(self.number(path, &entry, *dimension, [*low, *high]))
     }
 
+    /// A number that may be left out, or the one that the table of keys has instead; not-a-number when it was reported.
+    pub fn or_fallback(&mut self, path: &str) -> f64 {
+        self.optional(path).unwrap_or_else(|| match keys::find(path).map(|key| key.need) {
+            Some(Need::Else(Fallback::Number(value))) => value,
+            _ => f64::NAN,
+        })
+    }
+
     /// The four corner radii.
     pub fn corners(&mut self, path: &str) -> [f64; 4] {
         let Some(entry) = self.leaves.get(path).cloned() else {
@@ -183,10 +192,8 @@ impl Reader {
                     corners.map(|(at, item)| one(&format!("{path}[{at}]"), item))
                 }
                 _ => {
-                    let allowed =
-                        "one number, or four: upper spine, upper gate, lower gate, lower spine".to_owned();
-                    let found = entry.value.described();
-                    self.mistake(path, Problem::WrongType { found, allowed }, None);
+                    let form = WrongForm::CornerList(entry.value.clone());
+                    self.mistake(path, Problem::WrongForm(form), None);
                     [f64::NAN; 4]
                 }
             },
@@ -194,101 +201,64 @@ impl Reader {
         }
     }
 
-    /// One of the words of a key; `default` when it is left out or was reported.
-    pub fn choice(&mut self, path: &str, default: &'static str) -> &'static str {
-        let Some(words) = keys::find(path).and_then(|key| match key.kind {
-            Kind::Choice(words) => Some(words),
-            _ => None,
-        }) else {
-            return default;
+    /// One of the words of a key. When it is left out or was reported it is the one that the table of keys has instead, and
+    /// empty without one.
+    pub fn choice(&mut self, path: &str) -> &'static str {
+        let Some(Key { kind: Kind::Choice(words), need, .. }) = keys::find(path) else { return "" };
+        let otherwise = match need {
+            Need::Else(Fallback::Word(word)) => word,
+            _ => "",
         };
-        let Some(text) = self.text(path) else { return default };
+        let Some(text) = self.text(path) else { return otherwise };
         if let Some((problem, hint)) = word::refused(Kind::Choice(words), &text) {
             self.mistake(path, problem, hint);
         }
-        words.iter().find(|word| **word == text).unwrap_or(&default)
+        words.iter().find(|word| **word == text).unwrap_or(&otherwise)
     }
 
     /// A text, trimmed, on one line and not empty; `None` when it is left out or was reported.
     pub fn text(&mut self, path: &str) -> Option<String> {
         let value = &self.leaves.get(path)?.value;
-        let allowed =
-            "a text in quotes, of 1 to 200 letters on one line, none of them a control letter".to_owned();
-        let (found, hint) = match value {
+        let (form, hint) = match value {
             Value::Text(text) => {
                 let text = text.trim();
                 let letters = text.chars().count();
                 if (1..=200).contains(&letters) && !text.chars().any(char::is_control) {
                     return Some(text.to_owned());
                 }
-                (format!("{} of {letters} letters", quoted(text)), None)
+                (WrongForm::OddText { text: text.to_owned(), letters }, None)
             }
             Value::Number { written, .. } => {
-                (value.described(), Some(format!("write \"{written}\" in quotes")))
+                (WrongForm::NoText(value.clone()), Some(Hint::WriteAsText(written.clone())))
             }
-            other => (other.described(), None),
+            other => (WrongForm::NoText(other.clone()), None),
         };
-        self.mistake(path, Problem::WrongType { found, allowed }, hint);
+        self.mistake(path, Problem::WrongForm(form), hint);
         None
     }
 
     /// Reports that a key is missing.
     pub fn missing(&mut self, path: &str) {
         let Some(key) = keys::find(path) else { return };
-        let when = key.needed_when();
-        let (table, name) = key.table_and_name();
+        let table = key.table_and_name().0;
         // Told once, as a table of another name.
         if self.misnamed.iter().any(|meant| meant == table) && !self.tables.contains_key(table) {
             return;
         }
-        let sample = match key.kind {
-            Kind::Number { dimension, low, high } => {
-                format!("a number of {}", range_in_words([low, high], dimension))
-            }
-            Kind::Corners { low, high } => {
-                format!("a number of {}, or four", range_in_words([low, high], Dimension::Length))
-            }
-            Kind::Choice(words) => {
-                words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(" or ")
-            }
-            Kind::Material => "\"7075-t6\", or another name that `pullmap materials` lists".to_owned(),
-            Kind::Text => "a text in quotes".to_owned(),
-        };
-        let hint = format!("in [{table}] write {name} = {sample}");
-        self.mistake(path, Problem::Missing { about: key.about, when }, Some(hint));
+        let hint = Hint::Give { table: table.to_owned(), key };
+        self.mistake(path, Problem::Missing(key), Some(hint));
     }
 
     /// Notes a value that is known only within a range.
-    pub fn note(&mut self, key: &str, kind: SpreadKind, middle: f64, sentence: String) {
+    pub fn note(&mut self, key: &str, kind: SpreadKind, middle: f64) {
         self.spreads.push(Spread { key: key.to_owned(), kind, middle });
-        self.notes.push(sentence);
     }
 
     fn number(&mut self, path: &str, entry: &Entry, dimension: Dimension, range: [f64; 2]) -> f64 {
         match reading(path, &entry.value, dimension, range) {
             Ok(Reading { middle, spread }) => {
-                let used = plain(middle);
-                match spread {
-                    None => {}
-                    Some(kind @ SpreadKind::Between(low, high)) => {
-                        let (low, high) = (plain(low), plain(high));
-                        self.note(
-                            path,
-                            kind,
-                            middle,
-                            format!("{path} is between {low} and {high}; the middle {used} is used"),
-                        );
-                    }
-                    Some(kind @ SpreadKind::PlusMinus(more)) => {
-                        let more = plain(more);
-                        self.note(
-                            path,
-                            kind,
-                            middle,
-                            format!("{path} is {used} plus or minus {more}; {used} is used"),
-                        );
-                    }
-                    Some(SpreadKind::UnknownMaterial) => {}
+                if let Some(kind) = spread {
+                    self.note(path, kind, middle);
                 }
                 middle
             }
@@ -305,37 +275,43 @@ impl Reader {
 
 /// What to write in the place of a key that no model file has: the key that was most likely meant, or those of its table.
 #[must_use]
-pub fn instead_of(path: &str) -> Option<String> {
+pub fn instead_of(path: &str) -> Option<Hint> {
     if let Some(key) = renamed::key(path) {
-        return Some(format!("it is called {key} now"));
+        return Some(Hint::Renamed(key));
     }
     let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
-    let siblings: Vec<&str> =
-        keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == table).map(|key| key.1).collect();
+    let siblings = names_in(table);
     // The very name in another table is meant more likely than a similar one here.
     let near = elsewhere(name).or_else(|| {
         nearest(name, siblings.iter().copied())
             .map(|name| if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
+            .map(|key| vec![key])
     });
     if near.is_none() && !table.is_empty() && !siblings.is_empty() {
         // The table is right, so a path that is spelled alike is so by its table only.
-        return Some(format!("the keys in {table} are {}", siblings.join(", ")));
+        return Some(Hint::KeysOf { table: table.to_owned(), names: siblings });
     }
-    near.or_else(|| nearest(path, keys::all().iter().map(|key| key.path.as_str())).map(str::to_owned))
-        .or_else(|| nearest_table(path).map(|table| format!("[{table}]")))
-        .map(|key| format!("did you mean {key}?"))
+    near.or_else(|| {
+        nearest(path, keys::all().iter().map(|key| key.path.as_str())).map(|key| vec![key.to_owned()])
+    })
+    .map(Hint::DidYouMean)
+    .or_else(|| nearest_table(path).map(Hint::DidYouMeanTable))
+}
+
+/// Names of the keys of a table.
+fn names_in(table: &str) -> Vec<&'static str> {
+    keys::of_table(table).map(|key| key.table_and_name().1).collect()
 }
 
 /// What to write in the place of a value that stands where a table belongs: a key of that name, or those of the table.
 #[must_use]
-pub fn instead_of_table(path: &str) -> Option<String> {
+pub fn instead_of_table(path: &str) -> Option<Hint> {
     let name = path.rsplit('.').next().unwrap_or(path);
-    if let Some(key) = elsewhere(name) {
-        return Some(format!("did you mean {key}?"));
+    if let Some(keys) = elsewhere(name) {
+        return Some(Hint::DidYouMean(keys));
     }
-    let names: Vec<&str> =
-        keys::all().iter().map(Key::table_and_name).filter(|key| key.0 == path).map(|key| key.1).collect();
-    (!names.is_empty()).then(|| format!("the keys in {path} are {}", names.join(", ")))
+    let names = names_in(path);
+    (!names.is_empty()).then(|| Hint::KeysOf { table: path.to_owned(), names })
 }
 
 /// A load across gets its sentence; any other unknown key what to write instead.
@@ -345,10 +321,7 @@ fn unknown_key(path: &str, value: &Value) -> Wrong {
     let direction = path == "rig.direction" || path.starts_with("rig.") && path.ends_with(".direction");
     let value_says = matches!(value, Value::Text(text) if across.iter().any(|word| text.contains(word)));
     if name_says || (direction && value_says) {
-        return (
-            Problem::LoadAcross,
-            Some("take it out; a marking across may stay, as marking.across_kn".to_owned()),
-        );
+        return (Problem::LoadAcross, Some(Hint::MarkingAcross));
     }
     (Problem::UnknownKey, instead_of(path))
 }
@@ -358,17 +331,17 @@ const MOST_MEANT: usize = 3;
 
 /// The keys of exactly this name in other tables, its unit left out or not, if they are few. Those of both ends of a rig are
 /// one.
-fn elsewhere(name: &str) -> Option<String> {
+fn elsewhere(name: &str) -> Option<Vec<String>> {
     let mut same: Vec<String> = keys::all()
         .iter()
         .filter(|key| {
             let known = key.table_and_name().1;
             known == name || without_unit(key).is_some_and(|known| known == name)
         })
-        .map(|key| key.path.replace("rig.upper", "rig.both").replace("rig.lower", "rig.both"))
+        .map(|key| at_both_ends(&key.path))
         .collect();
     same.dedup();
-    (1..=MOST_MEANT).contains(&same.len()).then(|| same.join(" or "))
+    (1..=MOST_MEANT).contains(&same.len()).then_some(same)
 }
 
 /// The name of a key without the unit at its end.
@@ -401,7 +374,8 @@ fn reading(
     };
     let mut wrongs = Vec::new();
     for key in table.keys().filter(|key| !["value", "plus_minus", "between"].contains(&key.as_str())) {
-        let near = nearest(key, ["value", "plus_minus", "between"]).map(|key| format!("did you mean {key}?"));
+        let near = nearest(key, ["value", "plus_minus", "between"])
+            .map(|key| Hint::DidYouMean(vec![key.to_owned()]));
         wrongs.push((key.clone(), (Problem::UnknownKey, near)));
     }
     let mut take = |key: &str, value: &Value, range: [f64; 2]| {
@@ -417,14 +391,8 @@ fn reading(
             let more = more.map_or(0.0, |more| take("plus_minus", more, [0.0, range[1] - range[0]]));
             let ends = [middle - more, middle + more];
             if ends[0] < range[0] || ends[1] > range[1] {
-                let found = format!(
-                    "{} plus or minus {}, that is {}",
-                    plain(middle),
-                    plain(more),
-                    range_in_words(ends, dimension)
-                );
-                let allowed = range_in_words(range, dimension);
-                wrongs.push(("plus_minus".to_owned(), (Problem::DoesNotFit { found, allowed }, None)));
+                let misfit = Misfit::RangeLeaves { middle, more, allowed: range, dimension };
+                wrongs.push(("plus_minus".to_owned(), (Problem::DoesNotFit(misfit), None)));
             }
             let spread = (more > 0.0).then_some(SpreadKind::PlusMinus(more));
             Some(Reading { middle, spread })
@@ -433,9 +401,8 @@ fn reading(
             let low = take("between", &ends[0].value, range);
             let high = take("between", &ends[1].value, range);
             if low >= high {
-                let found = format!("{} to {}", plain(low), plain(high));
-                let allowed = "the smaller number first".to_owned();
-                wrongs.push(("between".to_owned(), (Problem::DoesNotFit { found, allowed }, None)));
+                let misfit = Misfit::RangeReversed { first: low, second: high };
+                wrongs.push(("between".to_owned(), (Problem::DoesNotFit(misfit), None)));
             }
             Some(Reading { middle: 0.5 * (low + high), spread: Some(SpreadKind::Between(low, high)) })
         }
@@ -446,11 +413,8 @@ fn reading(
         _ if !wrongs.is_empty() => Err(wrongs),
         Some(read) => Ok(read),
         None => {
-            let allowed =
-                "a number, { value = a number, plus_minus = a number } or { between = [low, high] }"
-                    .to_owned();
-            let hint = format!("write {name} = {{ between = [low, high] }}");
-            Err(vec![(String::new(), (Problem::WrongType { found: value.to_toml(), allowed }, Some(hint)))])
+            let problem = Problem::WrongForm(WrongForm::NoRange(value.clone()));
+            Err(vec![(String::new(), (problem, Some(Hint::WriteRange(name.to_owned()))))])
         }
     }
 }
@@ -464,13 +428,8 @@ fn checked(value: &Value, dimension: Dimension, range: [f64; 2]) -> Result<f64, 
             (Problem::Quantity(error), hint)
         })?,
         other => {
-            let allowed = match dimension {
-                Dimension::Ratio => "a number".to_owned(),
-                unit => {
-                    format!("a number in {}, or a text such as \"14 {}\"", unit.base_unit(), unit.base_unit())
-                }
-            };
-            return Err((Problem::WrongType { found: other.described(), allowed }, None));
+            let form = WrongForm::NoNumber { found: other.clone(), wanted: dimension };
+            return Err((Problem::WrongForm(form), None));
         }
     };
     let [low, high] = range;

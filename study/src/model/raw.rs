@@ -53,19 +53,6 @@ pub enum Value {
 }
 
 impl Value {
-    /// What it is, with an article and its content, for a message.
-    #[must_use]
-    pub fn described(&self) -> String {
-        match self {
-            Self::Number { written, .. } => format!("the number {written}"),
-            Self::Text(text) => format!("the text {}", quoted(text)),
-            Self::Flag(flag) => format!("{flag}"),
-            Self::Date(date) => format!("the date {date}"),
-            Self::List(items) => format!("a list of {}", items.len()),
-            Self::Table(_) => "a table".to_owned(),
-        }
-    }
-
     /// The value as TOML on one line.
     #[must_use]
     pub fn to_toml(&self) -> String {
@@ -89,17 +76,25 @@ impl Value {
     }
 }
 
-/// At most forty letters of a text, in quotes, without control characters: a message stays on its line.
-#[must_use]
-pub fn quoted(text: &str) -> String {
-    let short: String = text.chars().take(40).flat_map(char::escape_debug).collect();
-    let more = if text.chars().count() > 40 { "..." } else { "" };
-    format!("\"{short}{more}\"")
-}
-
 fn key_to_toml(key: &str) -> String {
     let bare = !key.is_empty() && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-');
     if bare { key.to_owned() } else { toml::Value::String(key.to_owned()).to_string() }
+}
+
+/// Why a text is not TOML.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Syntax {
+    /// The words of the parser.
+    Parser(String),
+    /// A key or table that stands there a second time.
+    Twice {
+        /// The key, or the header of the table in its brackets.
+        what: String,
+        /// Line where it stands first, counted from one.
+        first: usize,
+    },
+    /// A key of more parts than this.
+    TooManyParts(usize),
 }
 
 /// A place where the text is not TOML.
@@ -107,8 +102,8 @@ fn key_to_toml(key: &str) -> String {
 pub struct SyntaxMistake {
     /// Line, counted from one.
     pub line: usize,
-    /// What the parser says about it.
-    pub message: String,
+    /// What is wrong there.
+    pub syntax: Syntax,
 }
 
 /// Reads TOML. A byte order mark at the start is skipped.
@@ -119,8 +114,7 @@ pub fn parse(text: &str) -> Result<Table, Vec<SyntaxMistake>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let lines = Lines::of(text);
     if let Some(at) = nests_too_deep(text) {
-        let message = format!("a key of more than {DEEPEST} parts");
-        return Err(vec![SyntaxMistake { line: lines.at(at), message }]);
+        return Err(vec![SyntaxMistake { line: lines.at(at), syntax: Syntax::TooManyParts(DEEPEST) }]);
     }
     let (table, errors) = DeTable::parse_recoverable(text);
     if errors.is_empty() {
@@ -132,23 +126,21 @@ pub fn parse(text: &str) -> Result<Table, Vec<SyntaxMistake>> {
         .collect();
     spans.sort_by_key(|(line, ..)| *line);
     spans.dedup_by_key(|(line, ..)| *line);
-    let in_words = |(place, (line, span, words)): (usize, (usize, Option<Range<usize>>, &str))| {
+    let mistake = |(place, (line, span, words)): (usize, (usize, Option<Range<usize>>, &str))| {
         // Beyond those that anybody reads a second name is not looked up: each is sought in the whole text.
         let twice = span.filter(|_| words == "duplicate key" && place < LOOKED_UP);
-        let message = twice.and_then(|span| told_twice(text, line, span));
-        SyntaxMistake {
-            line,
-            message: message.unwrap_or_else(|| words.lines().collect::<Vec<_>>().join("; ")),
-        }
+        let parser = || Syntax::Parser(words.lines().collect::<Vec<_>>().join("; "));
+        let syntax = twice.and_then(|span| told_twice(text, line, span)).unwrap_or_else(parser);
+        SyntaxMistake { line, syntax }
     };
-    Err(spans.into_iter().enumerate().map(in_words).collect())
+    Err(spans.into_iter().enumerate().map(mistake).collect())
 }
 
 /// Second names whose first place is looked up.
 const LOOKED_UP: usize = 20;
 
-/// Words for a key or table that stands in a text twice; `span` is its second name, on line `second`.
-fn told_twice(text: &str, second: usize, span: Range<usize>) -> Option<String> {
+/// A key or table that stands in a text twice; `span` is its second name, on line `second`.
+fn told_twice(text: &str, second: usize, span: Range<usize>) -> Option<Syntax> {
     let name = text.get(span.clone())?;
     // Within a table in braces or after a dot the same name may stand elsewhere on its own.
     let before = text.get(..span.start)?.lines().last().filter(|_| !text[..span.start].ends_with('\n'));
@@ -169,7 +161,7 @@ fn told_twice(text: &str, second: usize, span: Range<usize>) -> Option<String> {
         let same = |line: &&str| starts(line) == Some(true);
         (name.to_owned(), own_table + above[own_table..].iter().position(same)?)
     };
-    Some(format!("{what} stands here a second time, first on line {}; allowed: once", first + 1))
+    Some(Syntax::Twice { what, first: first + 1 })
 }
 
 /// More parts of a dotted key than any model has. Tables are walked by recursion: a key of a million parts would end it.
@@ -304,7 +296,8 @@ mod tests {
         let mistakes = parse("a = 1\nb = = 2\nc = 3\nd = \"open\ne = 1\n").unwrap_err();
         let lines: Vec<usize> = mistakes.iter().map(|mistake| mistake.line).collect();
         assert!(lines.contains(&2) && lines.contains(&4), "{mistakes:?}");
-        assert_eq!(parse("a = 1\na = 2\n").unwrap_err()[0].line, 2);
+        let twice = &parse("a = 1\na = 2\n").unwrap_err()[0];
+        assert_eq!((twice.line, &twice.syntax), (2, &Syntax::Twice { what: "a".to_owned(), first: 1 }));
     }
 
     #[test]

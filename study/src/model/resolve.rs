@@ -3,19 +3,18 @@
 //! The order is that of `keys`. Whatever needs only one value is judged by the reader; what needs several numbers of the
 //! connector together is judged by `fit`.
 
+use super::checked::{Marking, Model, SpreadKind, Taken};
 use super::fit;
-use super::keys::{self, Kind};
-use super::mistake::{ModelErrors, Problem};
-use super::model::{Marking, Model, SpreadKind};
+use super::keys::{self, Fallback, Kind, Need};
+use super::misfit::Misfit;
+use super::mistake::{ModelErrors, Problem, Unused};
 use super::raw::Table;
 use super::reader::Reader;
-use super::set::USUAL_MM;
 use super::word;
 use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
-use report::numbers::plain;
-use solver::material::library::{self, SHEAR_OF_ULTIMATE};
+use solver::material::library;
 use solver::material::{Material, Materials};
-use solver::rig::{DEFAULT_FRICTION, DEFAULT_STRAP_STIFFNESS, GateState, Loader, Rig};
+use solver::rig::{GateState, Loader, Rig};
 
 /// Checks a raw model.
 ///
@@ -43,9 +42,8 @@ pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Model, ModelErro
     if !reader.mistakes.is_empty() {
         return Err(ModelErrors(reader.mistakes));
     }
-    let (spreads, mut notes) = (reader.spreads, reader.notes);
-    notes.extend(reader.taken);
-    Ok(Model { title, marking, connector, materials, rig, spreads, notes })
+    let Reader { spreads, unknown_metals, taken, .. } = reader;
+    Ok(Model { title, marking, connector, materials, rig, spreads, unknown_metals, taken })
 }
 
 fn window(reader: &mut Reader) -> Window {
@@ -55,8 +53,8 @@ fn window(reader: &mut Reader) -> Window {
         inside_length_mm,
         upper_width_mm,
         lower_width_mm: reader.optional("window.lower_width_mm").unwrap_or(upper_width_mm),
-        upper_slope_deg: reader.optional("window.upper_slope_deg").unwrap_or(0.0),
-        lower_slope_deg: reader.optional("window.lower_slope_deg").unwrap_or(0.0),
+        upper_slope_deg: reader.or_fallback("window.upper_slope_deg"),
+        lower_slope_deg: reader.or_fallback("window.lower_slope_deg"),
         corner_radius_mm: reader.corners("window.corner_radius_mm"),
     }
 }
@@ -75,7 +73,7 @@ impl Given {
     fn read(reader: &mut Reader, table: &str) -> Self {
         let path = |name: &str| format!("{table}.{name}");
         // An unknown word is reported; the section is then judged no further.
-        let shape = reader.has(&path("shape")).then(|| reader.choice(&path("shape"), ""));
+        let shape = reader.has(&path("shape")).then(|| reader.choice(&path("shape")));
         Self {
             shape,
             depth: reader.optional(&path("depth_mm")),
@@ -139,11 +137,11 @@ fn section(reader: &mut Reader, table: &str, own: Given, all: Given) -> Section 
         }
     };
     if all.shape == Some("round") && own.breadth.is_some_and(|breadth| (breadth - depth_mm).abs() > 1e-9) {
-        reader.unused(&path("breadth_mm"), "a round bar is as broad as it is deep");
+        reader.unused(&path("breadth_mm"), Unused::RoundBreadth);
     }
     if matches!(all.shape, Some("round" | "oval" | "rectangle")) {
-        reader.unused(&path("flange_mm"), "only shape = \"i\" has flanges");
-        reader.unused(&path("web_mm"), "only shape = \"i\" has a web");
+        reader.unused(&path("flange_mm"), Unused::NoFlanges);
+        reader.unused(&path("web_mm"), Unused::NoWeb);
     }
     Section { shape, depth_mm, breadth_mm }
 }
@@ -162,32 +160,31 @@ fn nose(reader: &mut Reader) -> Nose {
         breadth_mm,
         pin_diameter_mm: reader.required("nose.pin_diameter_mm"),
         pin_clearance_mm: reader.required("nose.pin_clearance_mm"),
-        flank_angle_deg: reader.optional("nose.flank_angle_deg").unwrap_or(0.0),
-        lip_on: match reader.choice("nose.lip_on", "frame") {
+        flank_angle_deg: reader.or_fallback("nose.flank_angle_deg"),
+        lip_on: match reader.choice("nose.lip_on") {
             "gate" => LipOn::Gate,
             _ => LipOn::Frame,
         },
     }
 }
 
-/// Thickness of the gate's side walls where none is given, mm (engineering judgement).
-const DEFAULT_CHEEK_MM: f64 = 3.0;
-/// Clearance of those cheeks where none is given, mm (engineering judgement).
-const DEFAULT_CHEEK_CLEARANCE_MM: f64 = 0.5;
+/// What stands in the place of a cheek that is not given, mm.
+fn usual_cheek_mm(breadth_mm: f64) -> f64 {
+    let third = breadth_mm / 3.0;
+    match keys::find("gate.cheek_mm").map(|key| key.need) {
+        Some(Need::Else(Fallback::ThirdOfBreadth { most_mm })) if third >= most_mm => most_mm,
+        _ => third,
+    }
+}
 
 fn gate(reader: &mut Reader) -> Gate {
     let width_mm = reader.required("gate.width_mm");
     let breadth_mm = reader.required("gate.breadth_mm");
-    let third = breadth_mm / 3.0;
     Gate {
         width_mm,
         breadth_mm,
-        cheek_mm: reader.optional("gate.cheek_mm").unwrap_or(if third < DEFAULT_CHEEK_MM {
-            third
-        } else {
-            DEFAULT_CHEEK_MM
-        }),
-        cheek_clearance_mm: reader.optional("gate.cheek_clearance_mm").unwrap_or(DEFAULT_CHEEK_CLEARANCE_MM),
+        cheek_mm: reader.optional("gate.cheek_mm").unwrap_or_else(|| usual_cheek_mm(breadth_mm)),
+        cheek_clearance_mm: reader.or_fallback("gate.cheek_clearance_mm"),
     }
 }
 
@@ -200,9 +197,6 @@ fn hinge(reader: &mut Reader, lower: &Section, nose: &Nose) -> Hinge {
         lug_breadth_mm: reader.optional("hinge.lug_breadth_mm").unwrap_or(nose.breadth_mm),
     }
 }
-
-/// Material of the pins where none is given.
-const DEFAULT_PINS: &str = "4340-180";
 
 fn materials(reader: &mut Reader) -> Materials {
     let [frame, gate, pins] = keys::MATERIALS;
@@ -220,9 +214,11 @@ fn materials(reader: &mut Reader) -> Materials {
     };
     let frame = material(reader, frame).unwrap_or_else(|| nothing.clone());
     let gate = material(reader, gate).unwrap_or_else(|| frame.clone());
-    let pins = material(reader, pins)
-        .or_else(|| library::find(DEFAULT_PINS).map(library::Handbook::material))
-        .unwrap_or(nothing);
+    let usual_pins = match keys::find(pins).map(|key| key.need) {
+        Some(Need::Else(Fallback::Word(name))) => library::find(name).map(library::Handbook::material),
+        _ => None,
+    };
+    let pins = material(reader, pins).or(usual_pins).unwrap_or(nothing);
     Materials { frame, gate, pins }
 }
 
@@ -238,20 +234,9 @@ fn material(reader: &mut Reader, path: &str) -> Option<Material> {
         reader.mistake(path, problem, hint);
     }
     let metal = library::find(&word)?;
-    if let (Some([low, high]), Some([least, most])) = (metal.yield_mpa.range, metal.ultimate_mpa.range) {
-        let material = metal.material();
-        let sentence = format!(
-            "{path} is {}: yield strength between {} and {} MPa, ultimate between {} and {} MPa; the middles {} and {} \
-             are used",
-            metal.name,
-            plain(low),
-            plain(high),
-            plain(least),
-            plain(most),
-            plain(material.yield_mpa),
-            plain(material.ultimate_mpa)
-        );
-        reader.note(path, SpreadKind::UnknownMaterial, material.yield_mpa, sentence);
+    if metal.yield_mpa.range.is_some() && metal.ultimate_mpa.range.is_some() {
+        reader.note(path, SpreadKind::UnknownMaterial, metal.material().yield_mpa);
+        reader.unknown_metals.push((path.to_owned(), metal));
     }
     Some(metal.material())
 }
@@ -278,29 +263,26 @@ fn own_material(reader: &mut Reader, table: &str) -> Material {
         ultimate_mpa,
         shear_ultimate_mpa: reader
             .optional(&path("shear_ultimate_mpa"))
-            .unwrap_or(SHEAR_OF_ULTIMATE * ultimate_mpa),
+            .unwrap_or_else(|| usual_shear_mpa(&path("shear_ultimate_mpa"), ultimate_mpa)),
     };
     for (key, value) in
         [("yield_mpa", material.yield_mpa), ("shear_ultimate_mpa", material.shear_ultimate_mpa)]
     {
         if value > ultimate_mpa {
-            let problem = Problem::DoesNotFit {
-                found: format!("{} MPa", plain(value)),
-                allowed: format!("at most the ultimate strength, {} MPa", plain(ultimate_mpa)),
-            };
+            let problem = Problem::DoesNotFit(Misfit::OverUltimate { found_mpa: value, ultimate_mpa });
             reader.mistake(&path(key), problem, None);
         }
     }
     material
 }
 
-/// Load where none is given, kN.
-const DEFAULT_LOAD_KN: f64 = 10.0;
-
-/// What is said of a depth of engagement beside a gate that is not half shut. No mistake: one switches the gate with
-/// `--set` and back again.
-pub const IDLE_ENGAGED: &str =
-    "rig.engaged_mm plays no part, since the gate is not half shut (rig.gate=half makes it so)";
+/// What stands in the place of a shear strength that is not given, MPa.
+fn usual_shear_mpa(path: &str, ultimate_mpa: f64) -> f64 {
+    match keys::find(path).map(|key| key.need) {
+        Some(Need::Else(Fallback::OfUltimate(share))) => share * ultimate_mpa,
+        _ => f64::NAN,
+    }
+}
 
 /// How deep a pin is engaged of which a set says only that it is half shut, mm: half way into the notch, told to a tenth.
 fn usual_engaged_mm(nose: &Nose) -> f64 {
@@ -309,20 +291,19 @@ fn usual_engaged_mm(nose: &Nose) -> f64 {
 
 fn engaged_mm(reader: &mut Reader, nose: &Nose) -> f64 {
     if reader.is_set("rig.gate") && !reader.has("rig.engaged_mm") {
-        let sentence = "a pin engaged half way into the notch is taken, since rig.engaged_mm is not given";
-        reader.taken.push(sentence.to_owned());
+        reader.taken.push(Taken::HalfEngaged);
         return usual_engaged_mm(nose);
     }
     reader.required("rig.engaged_mm")
 }
 
 fn rig(reader: &mut Reader, nose: &Nose) -> Rig {
-    let load_kn = reader.optional("rig.load_kn").unwrap_or(DEFAULT_LOAD_KN);
-    let gate = match reader.choice("rig.gate", "closed") {
+    let load_kn = reader.or_fallback("rig.load_kn");
+    let gate = match reader.choice("rig.gate") {
         "half" => GateState::Half { engaged_mm: engaged_mm(reader, nose) },
         state => {
             if reader.optional("rig.engaged_mm").is_some() {
-                reader.taken.push(IDLE_ENGAGED.to_owned());
+                reader.taken.push(Taken::IdleEngaged);
             }
             if state == "open" { GateState::Open } else { GateState::Closed }
         }
@@ -330,7 +311,7 @@ fn rig(reader: &mut Reader, nose: &Nose) -> Rig {
     Rig {
         load_kn,
         gate,
-        friction: reader.optional("rig.friction").unwrap_or(DEFAULT_FRICTION),
+        friction: reader.or_fallback("rig.friction"),
         upper: loader(reader, "rig.upper"),
         lower: loader(reader, "rig.lower"),
     }
@@ -338,19 +319,19 @@ fn rig(reader: &mut Reader, nose: &Nose) -> Rig {
 
 fn loader(reader: &mut Reader, table: &str) -> Loader {
     let path = |name: &str| format!("{table}.{name}");
-    let kind = reader.choice(&path("kind"), "strap");
-    let offset_mm = reader.optional(&path("offset_mm")).unwrap_or(0.0);
+    let kind = reader.choice(&path("kind"));
+    let offset_mm = reader.or_fallback(&path("offset_mm"));
     if kind == "bar" {
         for key in ["width_mm", "stiffness_n_per_mm2", "strap_strength_kn"] {
-            reader.unused(&path(key), "it belongs to kind = \"strap\"");
+            reader.unused(&path(key), Unused::OfStrap);
         }
         return Loader::Bar { diameter_mm: reader.required(&path("diameter_mm")), offset_mm };
     }
-    reader.unused(&path("diameter_mm"), "it belongs to kind = \"bar\"; a strap has width_mm");
+    reader.unused(&path("diameter_mm"), Unused::OfBar);
     Loader::Strap {
-        width_mm: reader.optional(&path("width_mm")).unwrap_or(USUAL_MM),
+        width_mm: reader.or_fallback(&path("width_mm")),
         offset_mm,
-        stiffness_n_per_mm2: reader.optional(&path("stiffness_n_per_mm2")).unwrap_or(DEFAULT_STRAP_STIFFNESS),
+        stiffness_n_per_mm2: reader.or_fallback(&path("stiffness_n_per_mm2")),
         strength_kn: reader.optional(&path("strap_strength_kn")),
     }
 }

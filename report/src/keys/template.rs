@@ -3,9 +3,10 @@
 //! The explanations come from the table of keys. Keys that a model does not give are written as comments with what is
 //! used instead, so that the file is a form to fill in and still says only what was measured.
 
-use super::keys::{self, Key, Kind, Need};
-use super::raw::{Entry, Place, Table, Value, parse};
-use super::{ModelErrors, Source};
+use super::{about, left_out, needed_when};
+use study::model::keys::{self, Key, Kind, MATERIALS, Need};
+use study::model::raw::{Entry, Place, Table, Value, parse};
+use study::model::{ModelErrors, Source};
 
 const PREAMBLE: &str = "\
 # A connector for pullmap. Fill it in from top to bottom with a caliper in hand; `pullmap sketch` draws it.
@@ -33,9 +34,8 @@ pub fn commented(source: &Source, title: Option<&str>) -> Result<String, ModelEr
 
 fn write(values: &Table) -> String {
     let mut text = PREAMBLE.to_owned();
-    for table in tables() {
-        let keys: Vec<&Key> = keys::all().iter().filter(|key| key.table_and_name().0 == table).collect();
-        let own_material = keys::MATERIALS.contains(&table);
+    for table in keys::tables() {
+        let own_material = MATERIALS.contains(&table);
         if own_material && !matches!(value(values, table), Some(Value::Table(_))) {
             continue;
         }
@@ -44,23 +44,11 @@ fn write(values: &Table) -> String {
             comment(&mut text, heading(table));
             line(&mut text, &format!("[{table}]"));
         }
-        for key in keys {
+        for key in keys::of_table(table) {
             write_key(&mut text, key, value(values, &key.path));
         }
     }
     text
-}
-
-/// Tables in the order of their first key.
-fn tables() -> Vec<&'static str> {
-    let mut tables: Vec<&str> = Vec::new();
-    for key in keys::all() {
-        let table = key.table_and_name().0;
-        if !tables.contains(&table) {
-            tables.push(table);
-        }
-    }
-    tables
 }
 
 fn write_key(text: &mut String, key: &Key, value: Option<&Value>) {
@@ -69,25 +57,24 @@ fn write_key(text: &mut String, key: &Key, value: Option<&Value>) {
         // A table of one's own has a header below.
         return;
     }
-    let unit = match key.kind {
-        Kind::Number { dimension, .. } => dimension.base_unit(),
-        Kind::Corners { .. } => "mm",
-        _ => "",
+    let unit = match key.unit() {
+        "" => String::new(),
+        unit => format!(", {unit}"),
     };
-    let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
     let left_out = match key.need {
         Need::Required => String::new(),
-        Need::When(when) => format!(". Only when {when}"),
-        Need::Else(instead) => format!(". Left out: {instead}"),
+        Need::WhenShown | Need::InOwnMaterial => format!(". Only when {}", needed_when(key)),
+        Need::Else(_) => format!(". Left out: {}", left_out(key)),
     };
-    comment(text, &format!("{}{unit}{left_out}.", key.about));
+    comment(text, &format!("{}{unit}{left_out}.", about(key)));
     match value {
         Some(value) => line(text, &format!("{name} = {}", value.to_toml())),
         None => line(text, &format!("# {name} =")),
     }
 }
 
-fn heading(table: &str) -> &'static str {
+/// The heading of a table; empty for none.
+pub(super) fn heading(table: &str) -> &'static str {
     match table {
         "window" => "The window: the opening that the frame runs around.",
         "section.spine" => "The bar: measure the spine first, opposite the gate.",

@@ -3,12 +3,14 @@
 //! A set value is judged like one in the file, by the same code; only its place differs. Words need no quotes
 //! (`rig.gate=open`, `nose.pin_diameter_mm=1/8 in`), since the shell takes them away.
 
-use super::keys::{self, Kind};
+use super::checked::{End, Taken};
+use super::hint::{Hint, at_both_ends, of_upper};
+use super::keys::{self, Beside, Chosen, Key, Kind};
+use super::misfit::LoaderKind;
 use super::mistake::{ModelMistake, Problem};
 use super::raw::{Entry, Place, Table, Value, parse_value};
 use super::reader;
 use super::word;
-use report::numbers::plain;
 
 /// A set that cannot be applied at all.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +22,7 @@ pub struct Refused {
     /// Why.
     pub problem: Problem,
     /// What to write instead.
-    pub hint: Option<String>,
+    pub hint: Option<Hint>,
 }
 
 /// What came of the sets.
@@ -28,8 +30,8 @@ pub struct Refused {
 pub struct Applied {
     /// Those that name no key or reach into a value.
     pub refused: Vec<Refused>,
-    /// What was taken where a set left something untold, a sentence each.
-    pub taken: Vec<String>,
+    /// What was taken where a set left something untold.
+    pub taken: Vec<Taken>,
 }
 
 /// Puts the sets over the table, later ones over earlier ones.
@@ -44,7 +46,7 @@ pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Applied {
         for path in spread_over_both(key.trim()) {
             if let Err(problem) = put(table, (&path, &path), value(&path, text, &place), &place) {
                 let hint = match problem {
-                    Problem::NotATable { .. } => reader::instead_of_table(&path),
+                    Problem::NotATable(_) => reader::instead_of_table(&path),
                     _ => None,
                 };
                 refused.push(Refused { place: place.clone(), key: path, problem, hint });
@@ -70,9 +72,12 @@ pub fn as_typed(mistakes: Vec<ModelMistake>) -> Vec<ModelMistake> {
     let both = |mistake: &ModelMistake| {
         let Place::Set(_, text) = &mistake.place else { return None };
         text.trim_start().starts_with("rig.both").then(|| {
-            let typed = |words: &str| words.replace("rig.upper", "rig.both").replace("rig.lower", "rig.both");
-            let (key, hint) = (typed(&mistake.key), mistake.hint.as_deref().map(typed));
-            ModelMistake { key, hint, ..mistake.clone() }
+            let (key, hint) = (at_both_ends(&mistake.key), mistake.hint.as_ref().map(Hint::at_both_ends));
+            let problem = match &mistake.problem {
+                Problem::Missing(key) => Problem::Missing(of_upper(key)),
+                problem => problem.clone(),
+            };
+            ModelMistake { key, hint, problem, ..mistake.clone() }
         })
     };
     let typed: Vec<Option<ModelMistake>> = mistakes.iter().map(both).collect();
@@ -105,7 +110,7 @@ fn value(path: &str, text: &str, place: &Place) -> Value {
 
 /// Why a set of this key to this text can never be read: a word that the key does not know; and what was meant.
 #[must_use]
-pub fn word_refused(key: &str, text: &str) -> Option<(Problem, Option<String>)> {
+pub fn word_refused(key: &str, text: &str) -> Option<(Problem, Option<Hint>)> {
     let path = spread_over_both(key.trim()).swap_remove(0);
     let known = keys::find(&path)?;
     match value(&path, text, &Place::File) {
@@ -136,7 +141,7 @@ fn put(table: &mut Table, (whole, path): (&str, &str), value: Value, place: &Pla
             && !matches!(value, Value::Table(_))
             && keys::find(whole).is_none()
         {
-            return Err(Problem::NotATable { found: value.described() });
+            return Err(Problem::NotATable(value));
         }
         table.insert(first.to_owned(), Entry { place: place.clone(), value });
         return Ok(());
@@ -153,99 +158,73 @@ fn put(table: &mut Table, (whole, path): (&str, &str), value: Value, place: &Pla
     }
     match &mut inner.value {
         Value::Table(inner) => put(inner, (whole, rest), value, place),
-        other => Err(Problem::NotATable { found: other.described() }),
+        other => Err(Problem::NotATable(other.clone())),
     }
 }
 
-/// A key that has a meaning beside certain words of another key only.
-struct Owned {
-    /// The table above the tables that hold both.
-    group: &'static str,
-    /// The key that chooses.
-    chooser: &'static str,
-    /// The words it has a meaning beside.
-    owners: &'static [&'static str],
-    /// The key.
-    key: &'static str,
+/// Keys that belong to one kind of load or one shape of bar, with what they belong beside. The depth of engagement belongs to
+/// a half-shut gate, but stays: a gate is switched and switched back.
+fn owned() -> impl Iterator<Item = (&'static Key, Beside)> {
+    let of_a_kind = |beside: &Beside| ["kind", "shape"].contains(&beside.chooser);
+    keys::all().iter().filter_map(move |key| Some((key, key.beside.filter(of_a_kind)?)))
 }
 
-const fn strap(key: &'static str) -> Owned {
-    Owned { group: "rig", chooser: "kind", owners: &["strap"], key }
+/// The table at a path of two parts.
+fn table_at<'a>(table: &'a mut Table, path: &str) -> Option<&'a mut Table> {
+    let (group, name) = path.split_once('.')?;
+    let Entry { value: Value::Table(group), .. } = table.get_mut(group)? else { return None };
+    let Entry { value: Value::Table(inner), .. } = group.get_mut(name)? else { return None };
+    Some(inner)
 }
-
-const fn shape(owners: &'static [&'static str], key: &'static str) -> Owned {
-    Owned { group: "section", chooser: "shape", owners, key }
-}
-
-const OWNED: [Owned; 7] = [
-    strap("width_mm"),
-    strap("stiffness_n_per_mm2"),
-    strap("strap_strength_kn"),
-    Owned { group: "rig", chooser: "kind", owners: &["bar"], key: "diameter_mm" },
-    shape(&["oval", "rectangle", "i"], "breadth_mm"),
-    shape(&["i"], "flange_mm"),
-    shape(&["i"], "web_mm"),
-];
 
 /// Takes keys out of the file that have no meaning beside a word that a set chose.
 fn drop_overruled(table: &mut Table) {
-    for Owned { group, chooser, owners, key } in OWNED {
-        let Some(Entry { value: Value::Table(group), .. }) = table.get_mut(group) else { continue };
-        for entry in group.values_mut() {
-            let Value::Table(keys) = &mut entry.value else { continue };
-            let Some(Entry { place: Place::Set(..), value: Value::Text(chosen) }) = keys.get(chooser) else {
-                continue;
-            };
-            let from_file = keys.get(key).is_some_and(|entry| !matches!(entry.place, Place::Set(..)));
-            if from_file && !owners.contains(&chosen.as_str()) {
-                keys.remove(key);
-            }
+    for (key, Beside { chooser, words }) in owned() {
+        let (path, name) = key.table_and_name();
+        let Some(keys) = table_at(table, path) else { continue };
+        let Some(Entry { place: Place::Set(..), value: Value::Text(chosen) }) = keys.get(chooser) else {
+            continue;
+        };
+        let from_file = keys.get(name).is_some_and(|entry| !matches!(entry.place, Place::Set(..)));
+        if from_file && !words.contains(&chosen.as_str()) {
+            keys.remove(name);
         }
     }
-}
-
-/// Size of a strap or a bar that nobody tells, mm: as wide as narrow webbing, as thick as the bars of many a bench.
-pub const USUAL_MM: f64 = 12.0;
-
-/// A kind of load, the key of its size, and what it is called.
-const SIZES: [(&str, &str, [&str; 2]); 2] =
-    [("strap", "width_mm", ["a strap", "straps"]), ("bar", "diameter_mm", ["a bench bar", "bench bars"])];
-
-/// Whether a set that chooses a kind of load needs no value for this key: [`USUAL_MM`] is taken.
-#[must_use]
-pub fn is_sized_when_chosen(path: &str) -> bool {
-    path.strip_prefix("rig.upper.")
-        .or_else(|| path.strip_prefix("rig.lower."))
-        .is_some_and(|name| SIZES.iter().any(|(_, key, _)| *key == name))
 }
 
 /// Gives a kind of load that a set chose the usual size where none is told, and says so. Of what the file itself
 /// names nothing is told here: a bar must have its diameter there, a strap has the same usual width.
-fn size_what_was_chosen(table: &mut Table) -> Vec<String> {
-    let Some(Entry { value: Value::Table(rig), .. }) = table.get_mut("rig") else { return Vec::new() };
-    let size = plain(USUAL_MM);
+fn size_what_was_chosen(table: &mut Table) -> Vec<Taken> {
     let mut taken = Vec::new();
-    for (kind, key, [one, several]) in SIZES {
-        let mut ends = Vec::new();
-        for end in ["upper", "lower"] {
-            let Some(Entry { value: Value::Table(keys), .. }) = rig.get_mut(end) else { continue };
+    for kind in LoaderKind::ALL {
+        let mut sized = Vec::new();
+        for end in End::BOTH {
+            let path = format!("rig.{}", end.word());
+            let Some(Chosen::Number(size_mm)) =
+                keys::find(&format!("{path}.{}", kind.size_key())).and_then(|key| key.chosen)
+            else {
+                continue;
+            };
+            let Some(keys) = table_at(table, &path) else { continue };
             let chosen = match keys.get("kind") {
-                Some(Entry { place: place @ Place::Set(..), value: Value::Text(word) }) if word == kind => {
+                Some(Entry { place: place @ Place::Set(..), value: Value::Text(word) })
+                    if word == kind.word() =>
+                {
                     place.clone()
                 }
                 _ => continue,
             };
-            if !keys.contains_key(key) {
-                let value = Value::Number { value: USUAL_MM, written: size.clone() };
-                keys.insert(key.to_owned(), Entry { place: chosen, value });
-                ends.push(end);
+            if !keys.contains_key(kind.size_key()) {
+                let value = Value::Number { value: size_mm, written: size_mm.to_string() };
+                keys.insert(kind.size_key().to_owned(), Entry { place: chosen, value });
+                sized.push((end, size_mm));
             }
         }
-        taken.extend(match ends.as_slice() {
-            [] => None,
-            [end] => Some(format!("{one} of {size} mm is taken, since rig.{end}.{key} is not given")),
-            _ => Some(format!("{several} of {size} mm are taken, since rig.both.{key} is not given")),
-        });
+        match sized.as_slice() {
+            [] => {}
+            [(end, size_mm)] => taken.push(Taken::Size { kind, end: Some(*end), size_mm: *size_mm }),
+            [(_, size_mm), ..] => taken.push(Taken::Size { kind, end: None, size_mm: *size_mm }),
+        }
     }
     taken
 }
@@ -316,7 +295,8 @@ mod tests {
     fn a_chosen_kind_without_a_size_gets_the_usual_one_and_says_so() {
         let mut table = parse("[rig]\nupper = { kind = 'strap', width_mm = 40 }\n").unwrap();
         let applied = apply(&mut table, &sets(&[("rig.both.kind", "bar")]));
-        assert_eq!(applied.taken, ["bench bars of 12 mm are taken, since rig.both.diameter_mm is not given"]);
+        let taken = |kind, end| [Taken::Size { kind, end, size_mm: 12.0 }];
+        assert_eq!(applied.taken, taken(LoaderKind::Bar, None));
         assert_eq!(
             written(&table),
             "{ rig = { lower = { diameter_mm = 12, kind = \"bar\" }, upper = { diameter_mm = 12, kind = \"bar\" } } }"
@@ -327,7 +307,7 @@ mod tests {
 
         let mut table = parse("[rig]\nlower = { kind = 'bar', diameter_mm = 10 }\n").unwrap();
         let applied = apply(&mut table, &sets(&[("rig.lower.kind", "strap")]));
-        assert_eq!(applied.taken, ["a strap of 12 mm is taken, since rig.lower.width_mm is not given"]);
+        assert_eq!(applied.taken, taken(LoaderKind::Strap, Some(End::Lower)));
 
         // Nothing is taken where a size is told, nor for a kind that the file itself names.
         let mut table = parse("[rig]\nlower = { kind = 'bar' }\n").unwrap();
@@ -350,6 +330,6 @@ mod tests {
         assert_eq!(refused[0].problem, Problem::NoKey);
         let endless = apply(&mut table, &sets(&[(&"a.".repeat(100_000), "1")])).refused;
         assert_eq!(endless[0].problem, Problem::UnknownKey);
-        assert!(matches!(refused[1].problem, Problem::NotATable { .. }));
+        assert!(matches!(refused[1].problem, Problem::NotATable(_)));
     }
 }

@@ -1,0 +1,143 @@
+//! Where models come from: files, pipes, and those inside the program. Reading and checking their text is `study::model`.
+
+pub mod builtin;
+
+#[cfg(test)]
+mod tests;
+
+use report::mistakes;
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+use study::model::hint::nearest;
+use study::model::{Model, ModelErrors, Source};
+
+/// A model file larger than this is not one.
+const LARGEST_FILE: u64 = 1 << 20;
+
+/// The bytes of a file or of a pipe, little more than the largest at most.
+fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::FileTypeExt;
+        if fs::metadata(path)?.file_type().is_fifo() {
+            return bytes_of_pipe(path);
+        }
+    }
+    let mut bytes = Vec::new();
+    fs::File::open(path)?.take(LARGEST_FILE + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// How long a pipe is waited for until somebody writes into it.
+#[cfg(unix)]
+const FIRST_WRITER: std::time::Duration = std::time::Duration::from_secs(2);
+
+/// What is written into a pipe. One that nobody writes into would be waited for without end: it is opened without waiting,
+/// and is then at its end at once.
+#[cfg(unix)]
+fn bytes_of_pipe(path: &Path) -> std::io::Result<Vec<u8>> {
+    use std::io::ErrorKind;
+    use std::os::unix::fs::OpenOptionsExt;
+    let pause = std::time::Duration::from_millis(5);
+    let mut pipe = fs::OpenOptions::new().read(true).custom_flags(libc::O_NONBLOCK).open(path)?;
+    let began = std::time::Instant::now();
+    let (mut bytes, mut piece) = (Vec::new(), [0; 4096]);
+    while bytes.len() as u64 <= LARGEST_FILE {
+        match pipe.read(&mut piece) {
+            Ok(0) if bytes.is_empty() && began.elapsed() < FIRST_WRITER => std::thread::sleep(pause),
+            Ok(0) if bytes.is_empty() => {
+                return Err(std::io::Error::other("a pipe that nothing is written into"));
+            }
+            Ok(0) => break,
+            Ok(read) => bytes.extend(&piece[..read]),
+            Err(error) if error.kind() == ErrorKind::WouldBlock => std::thread::sleep(pause),
+            Err(error) if error.kind() == ErrorKind::Interrupted => {}
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(bytes)
+}
+
+/// A model that cannot be read as text.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{file}: cannot be read: {reason}{}", .hint.as_ref().map_or(String::new(), |hint| format!("\n  hint: {hint}")))]
+pub struct SourceError {
+    /// The file, as it was named.
+    pub file: String,
+    /// Why: the words of the system, or what it is instead.
+    pub reason: String,
+    /// What to do instead.
+    pub hint: Option<String>,
+}
+
+/// Why there is no model: its text cannot be read, or it has mistakes.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum LoadError {
+    /// It cannot be read.
+    #[error("{0}")]
+    Source(#[from] SourceError),
+    /// It has mistakes.
+    #[error("{}", mistakes::errors(.0))]
+    Model(#[from] ModelErrors),
+}
+
+/// Finds a model by what was typed: a file of that path, else a built-in model of that name.
+///
+/// # Errors
+/// Neither exists, or the file cannot be read as text.
+pub fn find(argument: &str) -> Result<Source, SourceError> {
+    let path = Path::new(argument);
+    if !path.is_file()
+        && let Some(text) = builtin::find(argument)
+    {
+        let file = format!("{argument} (built in)");
+        return Ok(Source { file, stem: argument.to_owned(), text: text.to_owned() });
+    }
+    read(path)
+}
+
+/// Reads a file.
+///
+/// # Errors
+/// It does not exist, is larger than a mebibyte, or is not UTF-8.
+pub fn read(path: &Path) -> Result<Source, SourceError> {
+    let file = path.display().to_string();
+    let refused = |reason: String, hint: Option<String>| SourceError { file: file.clone(), reason, hint };
+    let bytes = bytes_of(path).map_err(|error| {
+        let missing = error.kind() == std::io::ErrorKind::NotFound;
+        let near = nearest(&file, builtin::MODELS.map(|model| model.0));
+        let hint = match near {
+            Some(near) => format!("did you mean the built-in model {near}?"),
+            None => format!("models that need no file: {}", builtin::names()),
+        };
+        refused(error.to_string(), missing.then_some(hint))
+    })?;
+    if bytes.len() as u64 > LARGEST_FILE {
+        return Err(refused("larger than 1 MiB, so it is no model file".to_owned(), None));
+    }
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+        let line = 1 + good.iter().filter(|byte| **byte == b'\n').count();
+        let hint = "save it as UTF-8, which every text editor offers".to_owned();
+        refused(format!("line {line} is not UTF-8 text"), Some(hint))
+    })?;
+    let stem = path.file_stem().map_or_else(|| file.clone(), |stem| stem.to_string_lossy().into_owned());
+    Ok(Source { file, stem, text })
+}
+
+/// Reads and checks a model file.
+///
+/// # Errors
+/// As [`read`] and [`Source::model`].
+pub fn load(path: &Path, sets: &[(String, String)]) -> Result<Model, LoadError> {
+    Ok(read(path)?.model(sets)?)
+}
+
+/// Finds a model by what was typed (a path, or the name of a built-in model) and checks it.
+///
+/// # Errors
+/// As [`find`] and [`Source::model`].
+pub fn load_argument(argument: &str, sets: &[(String, String)]) -> Result<Model, LoadError> {
+    Ok(find(argument)?.model(sets)?)
+}

@@ -1,0 +1,175 @@
+//! What is wrong with a model file, told so that it can be put right without the manual.
+//!
+//! Each mistake says its place, its key, what was found and what is allowed, in that order and on one line; a hint follows on
+//! a line of its own.
+
+mod hint;
+mod misfit;
+
+use crate::keys::{about, needed_when};
+use crate::quantities::{self, range_in_words, with_unit};
+use study::model::mistake::{Unused, WrongForm};
+use study::model::quantity::Dimension;
+use study::model::raw::{Place, Syntax, Value};
+use study::model::{ModelErrors, ModelMistake, Problem};
+
+pub use hint::hint;
+
+/// Mistakes that are told one by one; a file with more is most likely no model file, or damaged.
+const MOST_TOLD: usize = 30;
+
+/// One mistake below the other. Of a file, and of the command line, the first thirty, then how many more.
+#[must_use]
+pub fn errors(errors: &ModelErrors) -> String {
+    let (typed, written): (Vec<_>, Vec<_>) =
+        errors.0.iter().partition(|mistake| matches!(mistake.place, Place::Set(..)));
+    let mut lines = Vec::new();
+    for (mistakes, of) in [(written, "of the same file"), (typed, "of --set")] {
+        lines.extend(mistakes.iter().take(MOST_TOLD).map(|told| mistake(told)));
+        let more = mistakes.len().saturating_sub(MOST_TOLD);
+        let s = if more == 1 { "" } else { "s" };
+        lines.extend((more > 0).then(|| format!("and {} more mistake{s} {of}", in_thousands(more))));
+    }
+    lines.join("\n")
+}
+
+/// A count with a comma before every three digits: 99,969.
+fn in_thousands(count: usize) -> String {
+    let digits = count.to_string();
+    let mut out = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// A mistake with its place, its key and its hint.
+#[must_use]
+pub fn mistake(mistake: &ModelMistake) -> String {
+    let place = match &mistake.place {
+        Place::Line(line) => format!("{}:{line}: ", mistake.file),
+        Place::File => format!("{}: ", mistake.file),
+        Place::Set(_, text) => format!("--set {text}: "),
+    };
+    let key = if mistake.key.is_empty() { String::new() } else { format!("{}: ", mistake.key) };
+    let hint = told_hint(mistake).map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
+    format!("{place}{key}{}{hint}", problem(&mistake.problem))
+}
+
+/// What to do about a mistake, where it is clear.
+#[must_use]
+pub fn told_hint(mistake: &ModelMistake) -> Option<String> {
+    match (&mistake.hint, &mistake.problem) {
+        (Some(told), _) => Some(hint(told)),
+        (None, Problem::DoesNotFit(misfit)) => misfit::hint(misfit),
+        (None, _) => None,
+    }
+}
+
+/// What is wrong: what was found and what is allowed.
+#[must_use]
+pub fn problem(problem: &Problem) -> String {
+    match problem {
+        Problem::NotToml(Syntax::Parser(words)) => format!("not TOML: {words}"),
+        Problem::NotToml(Syntax::Twice { what, first }) => {
+            format!("not TOML: {what} stands here a second time, first on line {first}; allowed: once")
+        }
+        Problem::NotToml(Syntax::TooManyParts(most)) => format!("not TOML: a key of more than {most} parts"),
+        Problem::NoKey => "found no key; allowed: key=value, such as nose.tip_mm=14".to_owned(),
+        Problem::UnknownKey => "found a key that no model file has".to_owned(),
+        Problem::Missing(key) => match needed_when(key).as_str() {
+            "" => format!("missing. {}", about(key)),
+            when => format!("missing, and needed when {when}. {}", about(key)),
+        },
+        Problem::NotATable(found) => format!("found {}; allowed: a table of keys", described(found)),
+        Problem::WrongForm(form) => wrong_form(form),
+        Problem::Quantity(error) => quantities::mistake(error),
+        Problem::OutOfRange { found, low, high, dimension } => {
+            let allowed = range_in_words([*low, *high], *dimension);
+            format!("found {}; allowed: {allowed}", with_unit(*found, *dimension))
+        }
+        Problem::UnknownWord { found, allowed } => {
+            format!("found {}; allowed: {}", quoted(found), allowed.join(", "))
+        }
+        Problem::Unused(why) => format!("found, but it has no meaning here: {}", unused(*why)),
+        Problem::DoesNotFit(misfit) => misfit::misfit(misfit),
+        Problem::LoadAcross => {
+            "found a load across the connector, which is not modelled: only pulls along the major axis are"
+                .to_owned()
+        }
+    }
+}
+
+fn wrong_form(form: &WrongForm) -> String {
+    const TEXT: &str = "a text in quotes, of 1 to 200 letters on one line, none of them a control letter";
+    let (found, allowed) = match form {
+        WrongForm::NoText(value) => (described(value), TEXT.to_owned()),
+        WrongForm::OddText { text, letters } => {
+            (format!("{} of {letters} letters", quoted(text)), TEXT.to_owned())
+        }
+        WrongForm::NoNumber { found, wanted } => {
+            let allowed = match wanted {
+                Dimension::Ratio => "a number".to_owned(),
+                other => {
+                    let unit = other.base_unit();
+                    format!("a number in {unit}, or a text such as \"14 {unit}\"")
+                }
+            };
+            (described(found), allowed)
+        }
+        WrongForm::NoRange(value) => (
+            value.to_toml(),
+            "a number, { value = a number, plus_minus = a number } or { between = [low, high] }".to_owned(),
+        ),
+        WrongForm::CornerList(value) => (
+            described(value),
+            "one number, or four: upper spine, upper gate, lower gate, lower spine".to_owned(),
+        ),
+        WrongForm::LongDash(text) => {
+            (format!("{text} with a long dash"), "the minus of the keyboard".to_owned())
+        }
+        WrongForm::UnquotedQuantity(text) => {
+            (format!("{text} without quotes"), "a number, or a number with its unit in quotes".to_owned())
+        }
+        WrongForm::UnquotedWord(text) => {
+            (format!("{text} without quotes"), "a number, or a text in quotes".to_owned())
+        }
+    };
+    format!("found {found}; allowed: {allowed}")
+}
+
+fn unused(why: Unused) -> &'static str {
+    match why {
+        Unused::RoundBreadth => "a round bar is as broad as it is deep",
+        Unused::NoFlanges => "only shape = \"i\" has flanges",
+        Unused::NoWeb => "only shape = \"i\" has a web",
+        Unused::OfStrap => "it belongs to kind = \"strap\"",
+        Unused::OfBar => "it belongs to kind = \"bar\"; a strap has width_mm",
+    }
+}
+
+/// What a value is, with an article and its content.
+fn described(value: &Value) -> String {
+    match value {
+        Value::Number { written, .. } => format!("the number {written}"),
+        Value::Text(text) => format!("the text {}", quoted(text)),
+        Value::Flag(flag) => flag.to_string(),
+        Value::Date(date) => format!("the date {date}"),
+        Value::List(items) => format!("a list of {}", items.len()),
+        Value::Table(_) => "a table".to_owned(),
+    }
+}
+
+/// At most forty letters of a text, in quotes, without control characters: a message stays on its line.
+#[must_use]
+pub fn quoted(text: &str) -> String {
+    let short: String = text.chars().take(40).flat_map(char::escape_debug).collect();
+    let more = if text.chars().count() > 40 { "..." } else { "" };
+    format!("\"{short}{more}\"")
+}
+
+#[cfg(test)]
+mod tests;

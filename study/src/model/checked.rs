@@ -1,0 +1,152 @@
+//! The checked model: what every later step may rely on.
+
+use super::misfit::LoaderKind;
+use crate::Case;
+use geometry::connector::Connector;
+use solver::material::Materials;
+use solver::material::library::Handbook;
+use solver::rig::Rig;
+use solver::strength::Strengths;
+use solver::system::SystemSettings;
+
+/// Marked strengths, kN, where they are known.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Marking {
+    /// Along the major axis, gate closed.
+    pub closed_kn: Option<f64>,
+    /// Along the major axis, gate open.
+    pub open_kn: Option<f64>,
+    /// Across.
+    pub across_kn: Option<f64>,
+}
+
+/// How a value is uncertain.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SpreadKind {
+    /// The middle, this much more or less.
+    PlusMinus(f64),
+    /// Anything between the two.
+    Between(f64, f64),
+    /// A material that is known by its kind only; the ranges are in the library.
+    UnknownMaterial,
+}
+
+/// A value that is known only within a range.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spread {
+    /// Its key; corners of the window as `window.corner_radius_mm[1]` to `[4]`.
+    pub key: String,
+    /// How uncertain it is, in the key's unit.
+    pub kind: SpreadKind,
+    /// The value that the map uses, in the key's unit (the yield strength in MPa of an unknown material).
+    pub middle: f64,
+}
+
+/// An end of the connector.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The end at the nose.
+    Upper,
+    /// The end at the hinge.
+    Lower,
+}
+
+impl End {
+    /// Both ends.
+    pub const BOTH: [Self; 2] = [Self::Upper, Self::Lower];
+
+    /// Its word in a model file.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Upper => "upper",
+            Self::Lower => "lower",
+        }
+    }
+}
+
+/// What a reader of the answers must know about the values that were used.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Note<'a> {
+    /// A value that is known only within a range: its middle is used.
+    Range(&'a Spread),
+    /// A material that is known by its kind only.
+    UnknownMaterial {
+        /// Its key.
+        key: &'a str,
+        /// The entry of the library.
+        metal: &'static Handbook,
+    },
+    /// A value that was taken, or is told to no purpose.
+    Taken(Taken),
+}
+
+/// A value that was taken because a set left it untold, or that is told to no purpose.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Taken {
+    /// The size of a strap or bench bar that a set chose.
+    Size {
+        /// What pulls.
+        kind: LoaderKind,
+        /// Where; absent for both ends.
+        end: Option<End>,
+        /// The size, mm.
+        size_mm: f64,
+    },
+    /// How far the pin of a gate that a set chose half shut is engaged: half way into the notch.
+    HalfEngaged,
+    /// A depth of engagement beside a gate that is not half shut. No mistake: one switches the gate with a set and back
+    /// again.
+    IdleEngaged,
+}
+
+/// A connector, what it is made of, and how it is pulled: checked, in millimetres, kN and MPa.
+///
+/// Every number is finite and inside its range, and the numbers fit each other as far as that can be told without
+/// drawing the outline.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Model {
+    /// Name of the connector.
+    pub title: String,
+    /// Marked strengths.
+    pub marking: Marking,
+    /// Its shape.
+    pub connector: Connector,
+    /// What its parts are made of.
+    pub materials: Materials,
+    /// How it is pulled.
+    pub rig: Rig,
+    /// Which values are uncertain, in the order of the keys.
+    pub spreads: Vec<Spread>,
+    /// The metals of the library that are known by their kind only, by the key that names them, in the order of the keys.
+    pub unknown_metals: Vec<(String, &'static Handbook)>,
+    /// What was taken because a set left it untold, and what is told to no purpose.
+    pub taken: Vec<Taken>,
+}
+
+impl Model {
+    /// The model as it is told, on a mesh.
+    #[must_use]
+    pub fn case(&self, mesh: SystemSettings) -> Case {
+        Case { connector: self.connector.clone(), materials: self.materials.clone(), rig: self.rig, mesh }
+    }
+
+    /// The strengths of its parts.
+    #[must_use]
+    pub fn strengths(&self) -> Strengths {
+        Strengths::new(&self.connector, &self.materials)
+    }
+
+    /// What a reader of its answers must know: one note for each uncertain value, then one for each that was taken.
+    #[must_use]
+    pub fn notes(&self) -> Vec<Note<'_>> {
+        let notes = self.spreads.iter().filter_map(|spread| match spread.kind {
+            SpreadKind::UnknownMaterial => {
+                let metal = self.unknown_metals.iter().find(|(of, _)| *of == spread.key);
+                metal.map(|(key, metal)| Note::UnknownMaterial { key, metal })
+            }
+            _ => Some(Note::Range(spread)),
+        });
+        notes.chain(self.taken.iter().copied().map(Note::Taken)).collect()
+    }
+}
