@@ -32,7 +32,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let engine = Engine::default();
     let told = model.case(coarse_mesh());
     let system = engine.system(&told).map_err(|reason| Failure::solving(&model.title, &reason))?;
-    let found = explain(&source, &model, sets, &engine, observed, &|what| progress.say(what))?;
+    let found = explain(&model, &engine, observed, &|what| progress.say(what))?;
     let json = json_of(&found)?;
     if arguments.json {
         progress.done();

@@ -43,8 +43,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     let mut all = Vec::new();
     for (source, model) in &models {
         let progress = Progress::new(&source.stem);
-        let study =
-            study(&engine, source, model, &arguments.change.set, &settings, &|what| progress.say(what))?;
+        let study = study(&engine, model, &settings, &|what| progress.say(what))?;
         let forecast = Forecast::new(&study, model);
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);

@@ -80,7 +80,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         }
         let sure = if arguments.sensitivity {
             progress.say("sensitivity");
-            Some(sensitivity(source, model, &arguments.change.set, &settings, &solved.findings)?)
+            Some(sensitivity(model, &settings, &solved.findings)?)
         } else {
             None
         };

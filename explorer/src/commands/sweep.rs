@@ -10,6 +10,7 @@ use crate::progress::Progress;
 use crate::source;
 use crate::sweeping::{
     self, ABOUT, MANY_POINTS, MOST_POINTS, Plan, ROWS, Record, Row, SweepError, SweepMistake, TABLE, Values,
+    Varied,
 };
 use serde_json::json;
 use solver::rig::GateState;
@@ -80,8 +81,6 @@ fn plan(arguments: &SweepArguments) -> Result<Plan, Failure> {
     let settings =
         SystemSettings { mesh_size_mm: arguments.mesh_size, unknowns: UNKNOWNS, ..SystemSettings::default() };
     let points = varied.iter().try_fold(1_usize, |n, v| n.checked_mul(v.values.len()));
-    let plan =
-        Plan { title: source.stem.clone(), source, sets: arguments.change.set.clone(), varied, settings };
     match points {
         Some(points) if points <= MANY_POINTS || (arguments.yes && points <= MOST_POINTS) => {}
         Some(found) if found <= MOST_POINTS => {
@@ -92,24 +91,25 @@ fn plan(arguments: &SweepArguments) -> Result<Plan, Failure> {
             return Err(SweepError::Asked(vec![SweepMistake::FarTooMany { found }]).into());
         }
     }
-    if let Some(mistake) = idle_depth(&plan, &base) {
+    if let Some(mistake) = idle_depth(&varied, &base) {
         return Err(SweepError::Asked(vec![mistake]).into());
     }
+    let mut plan = Plan::try_new(source, arguments.change.set.clone(), varied, settings)?;
     // A model that is wrong by itself may still be right with the values of the sweep, a missing key say; one that is wrong
     // at both ends is told as it is.
-    let title = match base {
+    plan.title = match base {
         Ok(base) => base.title,
         Err(errors) => match plan.model(0).or_else(|_| plan.model(plan.len() - 1)) {
             Ok(model) => model.title,
             Err(_) => return Err(errors.into()),
         },
     };
-    Ok(Plan { title, ..plan })
+    Ok(plan)
 }
 
 /// A depth of engagement varied beside a gate that is never half shut.
-fn idle_depth(plan: &Plan, base: &Result<Model, ModelErrors>) -> Option<SweepMistake> {
-    let varies = |key: &str| plan.varied.iter().find(|v| v.key == key);
+fn idle_depth(varied: &[Varied], base: &Result<Model, ModelErrors>) -> Option<SweepMistake> {
+    let varies = |key: &str| varied.iter().find(|v| v.key == key);
     varies("rig.engaged_mm")?;
     let half = match (varies("rig.gate").map(|gate| &gate.values), base) {
         (Some(Values::Words(words)), _) => words.iter().any(|word| word == "half"),
@@ -211,13 +211,13 @@ mod tests {
     fn each_key_has_a_folder_of_its_own() {
         let folder = |vary: &[(&str, &str)]| {
             let vary: Vec<_> = vary.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
-            let plan = Plan {
-                source: source::find("oval").unwrap(),
-                title: String::new(),
-                sets: Vec::new(),
-                varied: sweeping::read(&vary, &[]).unwrap(),
-                settings: SystemSettings::default(),
-            };
+            let plan = Plan::try_new(
+                source::find("oval").unwrap(),
+                Vec::new(),
+                sweeping::read(&vary, &[]).unwrap(),
+                SystemSettings::default(),
+            )
+            .unwrap();
             default_folder(&plan)
         };
         let both = folder(&[("rig.both.offset_mm", "0,1")]);

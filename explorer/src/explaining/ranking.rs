@@ -9,7 +9,7 @@ use crate::forecasting;
 use crate::uncertain::Unknown;
 use solver::causes::judgement::AS_ENTERED;
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
-use study::model::{Model, Source};
+use study::model::Model;
 use study::{Case, CaseError, Engine, Watch};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
@@ -97,16 +97,14 @@ pub(super) fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) ->
 /// # Errors
 /// The model as entered cannot be solved.
 pub fn explain(
-    source: &Source,
     model: &Model,
-    sets: &[(String, String)],
     engine: &Engine,
     observed: Observed,
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Explanation, Failure> {
     let nominal = model.case(coarse_mesh());
     let system = &*engine.system(&nominal).map_err(|e| Failure::solving(&model.title, &e))?;
-    let causes = causes(source, model, sets, &nominal, system);
+    let causes = causes(model, &nominal, system);
     let mut wanted_settings = CaseList::default();
     wanted_settings.add(nominal.clone());
     // Value and place in the list, for each cause.
@@ -152,7 +150,7 @@ pub fn explain(
         })
         .collect();
     progress("what the forecast leaves open");
-    let open = open(engine, source, model, sets, &mut parts, &observed, &base);
+    let open = open(engine, model, &mut parts, &observed, &base);
     let told = base.clone();
     let mut study = Study {
         engine,
@@ -185,14 +183,12 @@ pub fn explain(
 /// The forecast of everything as entered; `None` where it has none.
 fn open(
     engine: &Engine,
-    source: &Source,
     model: &Model,
-    sets: &[(String, String)],
     parts: &mut Parts,
     observed: &Observed,
     base: &Outcome,
 ) -> Option<Open> {
-    let told = forecasting::study(engine, source, model, sets, &coarse_mesh(), &|_| ()).ok()?;
+    let told = forecasting::study(engine, model, &coarse_mesh(), &|_| ()).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, base)?;
     Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })

@@ -17,7 +17,7 @@ use solver::rig::Rig;
 use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
 use study::Engine;
-use study::model::{Model, Source};
+use study::model::Model;
 
 /// What a forecast is told from.
 #[derive(Debug)]
@@ -58,9 +58,7 @@ struct Nominal {
 /// The model itself cannot be solved.
 pub fn study(
     engine: &Engine,
-    source: &Source,
     model: &Model,
-    sets: &[(String, String)],
     settings: &SystemSettings,
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Study, Failure> {
@@ -68,7 +66,7 @@ pub fn study(
     Outline::try_new(&model.connector, model.rig.gate.place())
         .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
     let mut all = unknowns(model);
-    let at = |u: &Unknown, value: f64| u.at(value, source, sets, model);
+    let at = |u: &Unknown, value: f64| u.at(value, model);
     // Ends of another shape or elasticity need nothing of the connector as it is, and are solved beside it.
     let of_all = all.iter().enumerate().flat_map(|(unknown, u)| {
         let ends = [false, true].into_iter().zip(u.law.ends());

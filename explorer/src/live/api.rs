@@ -353,7 +353,7 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         // On the mesh that the command takes, so that both say the same.
         let engine = Engine::default();
         engine.system(&model.case(coarse_mesh())).map_err(|says| ApiError::of_key("", &says.to_string()))?;
-        let found = explain(&checked.source, model, &checked.sets, &engine, observed, &|_| ())
+        let found = explain(model, &engine, observed, &|_| ())
             .map_err(|failure| super::api_error::of_failure(&failure))?;
         let mut json = serde_json::to_value(&found).map_err(|e| ApiError::Fault(e.to_string()))?;
         json["ticket"] = json!(envelope.ticket);

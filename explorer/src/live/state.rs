@@ -12,7 +12,7 @@ use serde_json::{Map, Value as Json};
 use solver::rig::GateState;
 use study::model::keys::{self, Kind};
 use study::model::raw::{self, Table, Value};
-use study::model::{Model, Source, set};
+use study::model::{Model, Source, To, set};
 
 /// More keys than any state has.
 const MOST_KEYS: usize = 400;
@@ -80,7 +80,7 @@ fn document(table: &Table) -> String {
 /// The text of a model that is given as a flat map.
 fn text_of(map: &Map<String, Json>) -> Result<String, ApiError> {
     let mut table = Table::new();
-    let refused = set::apply(&mut table, &pairs(map)?).refused;
+    let refused = set::apply(&mut table, &set::typed(&pairs(map)?)).refused;
     if let Some(first) = refused.first() {
         return Err(ApiError::of_key(&first.key, &mistakes::problem(&first.problem)));
     }
@@ -121,7 +121,7 @@ impl Checked {
         let mut table = raw::parse(&self.source.text)
             .map_err(|_| ApiError::Fault("a checked model is no TOML".to_owned()))?;
         // The same sets passed a moment ago.
-        let _ = set::apply(&mut table, &self.sets);
+        let _ = set::apply(&mut table, &set::typed(&self.sets));
         // A depth that was taken for a gate set half shut is told in the file, where half shut alone would not do.
         let told = |table: &raw::Table| match table.get("rig").map(|rig| &rig.value) {
             Some(raw::Value::Table(rig)) => rig.contains_key("engaged_mm"),
@@ -130,7 +130,7 @@ impl Checked {
         if let GateState::Half { engaged_mm } = self.model.rig.gate
             && !told(&table)
         {
-            let _ = set::apply(&mut table, &[("rig.engaged_mm".to_owned(), engaged_mm.to_string())]);
+            let _ = set::apply(&mut table, &[("rig.engaged_mm".to_owned(), To::Number(engaged_mm))]);
         }
         let source = Source { text: document(&table), ..self.source.clone() };
         commented(&source, None).map_err(|errors| of_model(&errors, false))

@@ -9,7 +9,7 @@ use solver::findings::Findings;
 use solver::system::SystemSettings;
 use std::fmt::Write;
 use study::Engine;
-use study::model::{Model, Source};
+use study::model::Model;
 
 /// The numbers that are watched.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -63,12 +63,7 @@ struct Case {
     settings: SystemSettings,
 }
 
-fn cases(
-    source: &Source,
-    model: &Model,
-    sets: &[(String, String)],
-    settings: &SystemSettings,
-) -> Result<Vec<Case>, Failure> {
+fn cases(model: &Model, settings: &SystemSettings) -> Result<Vec<Case>, Failure> {
     let mut cases = Vec::new();
     let mut add = |what: &str, numerical: bool, tried: String, model: Model, settings: SystemSettings| {
         cases.push(Case { what: what.to_owned(), numerical, tried, model, settings });
@@ -110,7 +105,7 @@ fn cases(
     }
     for unknown in unknowns(model).iter().filter(|u| u.is_of_the_model()) {
         for value in unknown.law.ends() {
-            if let Some(changed) = unknown.at(value, source, sets, model) {
+            if let Some(changed) = unknown.at(value, model) {
                 add(&unknown.what, false, unknown.value_in_words(value), changed.model, *settings);
             }
         }
@@ -123,13 +118,11 @@ fn cases(
 /// # Errors
 /// The model itself cannot be solved. Variations that cannot are left out.
 pub fn sensitivity(
-    source: &Source,
     model: &Model,
-    sets: &[(String, String)],
     settings: &SystemSettings,
     findings: &Findings,
 ) -> Result<Sensitivity, Failure> {
-    let cases = cases(source, model, sets, settings)?;
+    let cases = cases(model, settings)?;
     let engine = &Engine::default();
     let results: Vec<Option<Watched>> = cases
         .par_iter()

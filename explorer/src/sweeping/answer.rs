@@ -378,13 +378,13 @@ mod tests {
 
     fn plan(vary: &[(&str, &str)]) -> Plan {
         let typed: Vec<_> = vary.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
-        Plan {
-            source: source::find("oval").unwrap(),
-            title: String::new(),
-            sets: Vec::new(),
-            varied: super::super::vary::read(&typed, &[]).unwrap(),
-            settings: SystemSettings::default(),
-        }
+        Plan::try_new(
+            source::find("oval").unwrap(),
+            Vec::new(),
+            super::super::vary::read(&typed, &[]).unwrap(),
+            SystemSettings::default(),
+        )
+        .unwrap()
     }
 
     fn through(loads: &[f64]) -> String {

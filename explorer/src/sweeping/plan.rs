@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 use solver::material::library;
 use solver::rig::GateState;
 use solver::system::SystemSettings;
-use study::model::{Model, ModelErrors, Source, Taken};
+use study::model::{Model, ModelErrors, Source, Taken, Told};
 
 /// A sweep, ready to be run.
 #[derive(Clone, Debug)]
@@ -21,9 +21,25 @@ pub struct Plan {
     pub varied: Vec<Varied>,
     /// How finely each point is meshed.
     pub settings: SystemSettings,
+    /// The model as it is told, read once for all points.
+    told: Told,
 }
 
 impl Plan {
+    /// A sweep of a model, under its short name.
+    ///
+    /// # Errors
+    /// The text of the model is not TOML.
+    pub fn try_new(
+        source: Source,
+        sets: Vec<(String, String)>,
+        varied: Vec<Varied>,
+        settings: SystemSettings,
+    ) -> Result<Self, ModelErrors> {
+        let (told, title) = (source.told(&sets)?, source.stem.clone());
+        Ok(Self { source, title, sets, varied, settings, told })
+    }
+
     /// Number of points.
     #[must_use]
     pub fn len(&self) -> usize {
@@ -59,11 +75,8 @@ impl Plan {
     /// # Errors
     /// The values do not make a connector.
     pub fn model(&self, point: usize) -> Result<Model, ModelErrors> {
-        let mut sets = self.sets.clone();
-        sets.extend(
-            self.varied.iter().zip(self.place(point)).map(|(v, at)| (v.key.clone(), v.values.text(at))),
-        );
-        self.source.model(&sets)
+        let varied = self.varied.iter().zip(self.place(point));
+        self.told.with(varied.map(|(v, at)| (v.key.clone(), v.values.to(at)))).model()
     }
 
     /// What was taken where a chosen word left a value untold, each sentence once: only words choose, so each word is

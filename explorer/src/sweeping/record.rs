@@ -320,13 +320,13 @@ mod tests {
     use solver::system::SystemSettings;
 
     fn plan(values: &str) -> Plan {
-        Plan {
-            source: source::find("oval").unwrap(),
-            title: String::new(),
-            sets: Vec::new(),
-            varied: read(&[("rig.load_kn".to_owned(), values.to_owned())], &[]).unwrap(),
-            settings: SystemSettings::default(),
-        }
+        Plan::try_new(
+            source::find("oval").unwrap(),
+            Vec::new(),
+            read(&[("rig.load_kn".to_owned(), values.to_owned())], &[]).unwrap(),
+            SystemSettings::default(),
+        )
+        .unwrap()
     }
 
     fn names(folder: &Path) -> Vec<String> {

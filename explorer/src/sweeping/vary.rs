@@ -11,7 +11,7 @@ use report::quantities::{mistake, range_in_words, with_unit};
 use study::model::keys::{self, Kind};
 use study::model::quantity::{self, Dimension};
 use study::model::reader::instead_of;
-use study::model::set;
+use study::model::{To, set};
 
 /// At most this many keys are varied at once: what depends on three cannot be drawn.
 pub const MOST_KEYS: usize = 2;
@@ -60,6 +60,15 @@ impl Values {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.len() == 0
+    }
+
+    /// A value, to be put over the model's.
+    #[must_use]
+    pub fn to(&self, at: usize) -> To {
+        match self {
+            Self::Numbers { values, .. } => To::Number(values[at]),
+            Self::Words(words) => To::Typed(words[at].clone()),
+        }
     }
 
     /// A value as `--set` would be given it.

@@ -216,7 +216,7 @@ mod tests {
         // Clearance of 0.05 at the hinge: from none to 0.1.
         let hinge = all.iter().find(|u| u.what == "clearance of the hinge pin").unwrap();
         assert_eq!(hinge.law.ends(), [0.0, 0.1]);
-        let variant = hinge.at(0.1, &source("broadbar-alu"), &[], &model).unwrap();
+        let variant = hinge.at(0.1, &model).unwrap();
         assert_eq!(variant.model.connector.hinge.pin_clearance_mm, 0.1);
     }
 
@@ -228,12 +228,12 @@ mod tests {
         let notch = all.iter().find(|u| u.what == "nose.notch_depth_mm").unwrap();
         assert!(notch.assumed.is_none() && notch.law == Law::Even { low: -1.0, high: 1.0 });
         // Between 3.8 and 4.4.
-        let low = notch.at(-1.0, &pear, &[], &model).unwrap();
+        let low = notch.at(-1.0, &model).unwrap();
         assert!((low.model.connector.nose.notch_depth_mm - 3.8).abs() < 1e-12);
         assert_eq!(notch.value_in_words(1.0), "4.4");
         assert!(!all.iter().any(|u| u.what.starts_with("clearance of")));
         let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
-        let strong = metal.at(1.0, &pear, &[], &model).unwrap().model.materials.frame;
+        let strong = metal.at(1.0, &model).unwrap().model.materials.frame;
         assert_eq!((strong.yield_mpa, strong.ultimate_mpa), (505.0, 575.0));
     }
 
@@ -246,7 +246,7 @@ mod tests {
         let model = bar.model(&sets).unwrap();
         let all = unknowns(&model);
         let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
-        let weak = metal.at(-1.0, &bar, &sets, &model).unwrap().model.materials.frame;
+        let weak = metal.at(-1.0, &model).unwrap().model.materials.frame;
         assert_eq!((weak.yield_mpa, weak.ultimate_mpa), (480.0, 540.0));
     }
 

@@ -3,7 +3,7 @@
 use solver::forecast::{Law, with_flow};
 use solver::material::{Material, Materials, library};
 use solver::rig::Loader;
-use study::model::{Model, Source};
+use study::model::Model;
 
 /// One of the three kinds of part that are of one metal each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -112,25 +112,17 @@ impl Unknown {
         self.assumed.is_none() || matches!(self.changes, Changes::Band(..))
     }
 
-    /// The connector with this unknown at a value; `None` when such a connector is no model. `model` is that of the source with
-    /// its changes: ranges that the model states are read from its file again, so nothing else may have been changed in it.
+    /// The connector with this unknown at a value; `None` when such a connector is no model. Ranges that the model states
+    /// are put over what it was told by, so nothing may have been changed in it since.
     #[must_use]
-    pub fn at(
-        &self,
-        value: f64,
-        source: &Source,
-        sets: &[(String, String)],
-        model: &Model,
-    ) -> Option<Variant> {
+    pub fn at(&self, value: f64, model: &Model) -> Option<Variant> {
         let mut variant = Variant::nominal(model);
         let changed = &mut variant.model;
         match &self.changes {
             Changes::Keys(keys) | Changes::Strengths(_, keys) => {
-                let mut with = sets.to_vec();
-                with.extend(
-                    keys.iter().map(|(key, middle, half)| (key.clone(), (middle + half * value).to_string())),
-                );
-                *changed = source.model(&with).ok()?;
+                let numbers: Vec<(&str, f64)> =
+                    keys.iter().map(|(key, middle, half)| (key.as_str(), middle + half * value)).collect();
+                *changed = model.with_numbers(&numbers).ok()?;
             }
             Changes::Corner(corner) => *changed.connector.window.corner_radius_mm.get_mut(*corner)? = value,
             Changes::Strength(which) => {

@@ -1,6 +1,9 @@
 //! The checked model: what every later step may rely on.
 
 use super::misfit::LoaderKind;
+use super::mistake::ModelErrors;
+use super::set::To;
+use super::told::Told;
 use crate::Case;
 use geometry::connector::Connector;
 use solver::material::Materials;
@@ -104,7 +107,7 @@ pub enum Taken {
 ///
 /// Every number is finite and inside its range, and the numbers fit each other as far as that can be told without
 /// drawing the outline.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Model {
     /// Name of the connector.
     pub title: String,
@@ -122,9 +125,51 @@ pub struct Model {
     pub unknown_metals: Vec<(String, &'static Handbook)>,
     /// What was taken because a set left it untold, and what is told to no purpose.
     pub taken: Vec<Taken>,
+    told: Told,
+}
+
+/// What the values of a model come to.
+pub(super) struct Resolved {
+    pub title: String,
+    pub marking: Marking,
+    pub connector: Connector,
+    pub materials: Materials,
+    pub rig: Rig,
+    pub spreads: Vec<Spread>,
+    pub unknown_metals: Vec<(String, &'static Handbook)>,
+    pub taken: Vec<Taken>,
+}
+
+impl PartialEq for Model {
+    /// What it comes to counts, not how it was told.
+    fn eq(&self, other: &Self) -> bool {
+        self.title == other.title
+            && self.marking == other.marking
+            && self.connector == other.connector
+            && self.materials == other.materials
+            && self.rig == other.rig
+            && self.spreads == other.spreads
+            && self.unknown_metals == other.unknown_metals
+            && self.taken == other.taken
+    }
 }
 
 impl Model {
+    /// A model with what it was told by.
+    pub(super) fn new(resolved: Resolved, told: Told) -> Self {
+        let Resolved { title, marking, connector, materials, rig, spreads, unknown_metals, taken } = resolved;
+        Self { title, marking, connector, materials, rig, spreads, unknown_metals, taken, told }
+    }
+
+    /// The model with other numbers, in the base units of their keys, put over what it was told by: whatever follows from them
+    /// follows again, and every check is made. What was changed in its fields since it was read is not in it.
+    ///
+    /// # Errors
+    /// A number out of its range, or one that fits no other.
+    pub fn with_numbers(&self, numbers: &[(&str, f64)]) -> Result<Self, ModelErrors> {
+        self.told.with(numbers.iter().map(|(key, value)| ((*key).to_owned(), To::Number(*value)))).model()
+    }
+
     /// The model as it is told, on a mesh.
     #[must_use]
     pub fn case(&self, mesh: SystemSettings) -> Case {

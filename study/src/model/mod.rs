@@ -18,12 +18,15 @@ pub mod renamed;
 mod resolve;
 pub mod set;
 mod source;
+mod told;
 mod unquoted;
 pub mod word;
 
 pub use checked::{End, Marking, Model, Note, Spread, SpreadKind, Taken};
 pub use mistake::{ModelErrors, ModelMistake, Problem};
+pub use set::{Set, To};
 pub use source::Source;
+pub use told::Told;
 
 #[cfg(test)]
 mod tests;

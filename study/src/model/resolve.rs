@@ -3,7 +3,7 @@
 //! The order is that of `keys`. Whatever needs only one value is judged by the reader; what needs several numbers of the
 //! connector together is judged by `fit`.
 
-use super::checked::{Marking, Model, SpreadKind, Taken};
+use super::checked::{Marking, Resolved, SpreadKind, Taken};
 use super::fit;
 use super::keys::{self, Fallback, Kind, Need};
 use super::misfit::Misfit;
@@ -22,7 +22,7 @@ use solver::rig::{GateState, Loader, Rig};
 ///
 /// # Errors
 /// Every mistake there is, in the order of reading.
-pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Model, ModelErrors> {
+pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Resolved, ModelErrors> {
     let mut reader = Reader::open(table, file);
     let title = reader.text("title").unwrap_or_else(|| stem.to_owned());
     let window = window(&mut reader);
@@ -43,7 +43,7 @@ pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Model, ModelErro
         return Err(ModelErrors(reader.mistakes));
     }
     let Reader { spreads, unknown_metals, taken, .. } = reader;
-    Ok(Model { title, marking, connector, materials, rig, spreads, unknown_metals, taken })
+    Ok(Resolved { title, marking, connector, materials, rig, spreads, unknown_metals, taken })
 }
 
 fn window(reader: &mut Reader) -> Window {

@@ -12,6 +12,42 @@ use super::raw::{Entry, Place, Table, Value, parse_value};
 use super::reader;
 use super::word;
 
+/// What is put in the place of a value.
+#[derive(Clone, Debug, PartialEq)]
+pub enum To {
+    /// What was typed, to be read as a value of the file is.
+    Typed(String),
+    /// A number, in the base unit of the key.
+    Number(f64),
+}
+
+impl To {
+    /// As it is told where a message names its place.
+    fn text(&self) -> String {
+        match self {
+            Self::Typed(text) => text.clone(),
+            Self::Number(number) => number.to_string(),
+        }
+    }
+
+    /// The value of a key. Of the two noughts the one without a sign is meant.
+    fn value(&self, path: &str, place: &Place) -> Value {
+        match self {
+            Self::Typed(text) => value(path, text, place),
+            Self::Number(number) => Value::Number { value: number + 0.0, written: self.text() },
+        }
+    }
+}
+
+/// A key, and what is put in the place of its value.
+pub type Set = (String, To);
+
+/// Keys and values as they were typed.
+#[must_use]
+pub fn typed(sets: &[(String, String)]) -> Vec<Set> {
+    sets.iter().map(|(key, text)| (key.clone(), To::Typed(text.clone()))).collect()
+}
+
 /// A set that cannot be applied at all.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Refused {
@@ -39,12 +75,12 @@ pub struct Applied {
 /// `rig.both.x` stands for `rig.upper.x` and `rig.lower.x`. A set that changes the kind of a load, the shape of a bar or
 /// the material takes the keys that only the old one had out of the file: who asks for a bench bar should not have to
 /// edit the strap away first, nor to tell its diameter to see the difference.
-pub fn apply(table: &mut Table, sets: &[(String, String)]) -> Applied {
+pub fn apply(table: &mut Table, sets: &[Set]) -> Applied {
     let mut refused = Vec::new();
-    for (at, (key, text)) in sets.iter().enumerate() {
-        let place = Place::Set(at, format!("{key}={text}"));
+    for (at, (key, to)) in sets.iter().enumerate() {
+        let place = Place::Set(at, format!("{key}={}", to.text()));
         for path in spread_over_both(key.trim()) {
-            if let Err(problem) = put(table, (&path, &path), value(&path, text, &place), &place) {
+            if let Err(problem) = put(table, (&path, &path), to.value(&path, &place), &place) {
                 let hint = match problem {
                     Problem::NotATable(_) => reader::instead_of_table(&path),
                     _ => None,
@@ -234,8 +270,8 @@ mod tests {
     use super::super::raw::parse;
     use super::*;
 
-    fn sets(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
-        pairs.iter().map(|(key, value)| ((*key).to_owned(), (*value).to_owned())).collect()
+    fn sets(pairs: &[(&str, &str)]) -> Vec<Set> {
+        pairs.iter().map(|(key, value)| ((*key).to_owned(), To::Typed((*value).to_owned()))).collect()
     }
 
     fn written(table: &Table) -> String {

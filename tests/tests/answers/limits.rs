@@ -10,7 +10,7 @@ use report::mistakes;
 use solver::system::SystemSettings;
 use study::Engine;
 use study::model::keys;
-use study::model::{Model, Source, raw, set};
+use study::model::{Model, Source, To, raw, set};
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
 /// Steps in which a key's range is searched for values from which on it is refused.
@@ -40,7 +40,7 @@ impl Trial<'_> {
     /// The same value in the file itself.
     fn model_of_file(&self, value: f64) -> Result<Model, String> {
         let mut table = raw::parse(self.text).unwrap();
-        set::apply(&mut table, &[(self.key.to_owned(), format!("{value:?}"))]);
+        set::apply(&mut table, &[(self.key.to_owned(), To::Typed(format!("{value:?}")))]);
         let lines = table.iter().map(|(key, entry)| format!("{key} = {}\n", entry.value.to_toml()));
         Source::of("model.toml", &lines.collect::<String>()).model(&[]).map_err(|e| mistakes::errors(&e))
     }

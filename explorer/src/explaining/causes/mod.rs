@@ -15,7 +15,7 @@ use solver::causes::judgement::STATED_RANGE;
 use solver::forecast::Law;
 use solver::system::System;
 use study::Case;
-use study::model::{Model, Source};
+use study::model::Model;
 
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;
@@ -110,41 +110,32 @@ fn steps_beside(law: Law, count: u32, nominal: f64) -> Vec<f64> {
 
 /// Everything that may differ from what was entered. The first causes are offsets; the very first moves both loads, if they
 /// have room.
-pub fn causes(
-    source: &Source,
-    model: &Model,
-    sets: &[(String, String)],
-    nominal: &Case,
-    system: &System,
-) -> Vec<Cause> {
+pub fn causes(model: &Model, nominal: &Case, system: &System) -> Vec<Cause> {
     let mut all = loads::offsets(model, system);
     gate::gates(model, &mut all);
     shape::dimensions(model, &mut all);
     shape::far_off(model, &mut all);
-    let asked = Asked { source, model, sets };
+    let asked = Asked { model };
     let unknowns = unknowns(model);
     metals::metals(&asked, nominal, &unknowns, &mut all);
     stated::stated_ranges(&asked, &unknowns, &mut all);
     all
 }
 
-/// A model and where it is from.
+/// The model that is asked about.
 struct Asked<'a> {
-    source: &'a Source,
     model: &'a Model,
-    sets: &'a [(String, String)],
 }
 
 impl Asked<'_> {
     /// A setting with an unknown at a value as it is told; each value goes through the model's own checks.
     fn with(&self, unknown: &Unknown) -> Apply {
-        let (source, model, sets) = (self.source.clone(), self.model.clone(), self.sets.to_vec());
-        let unknown = unknown.clone();
+        let (model, unknown) = (self.model.clone(), unknown.clone());
         Box::new(move |setting, value| {
             let mut told = model.clone();
             (told.connector, told.materials, told.rig) =
                 (setting.connector.clone(), setting.materials.clone(), setting.rig);
-            let changed = unknown.at(unknown.told_as(value), &source, &sets, &told)?.model;
+            let changed = unknown.at(unknown.told_as(value), &told)?.model;
             Some(Case {
                 connector: changed.connector,
                 materials: changed.materials,

@@ -60,3 +60,30 @@ fn a_gate_that_is_chosen_half_shut_needs_no_depth_and_one_told_to_no_purpose_is_
         assert_eq!(model.taken, [Taken::IdleEngaged]);
     }
 }
+
+#[test]
+fn a_number_put_over_a_model_is_that_which_is_typed() {
+    let source = of_the_program("pear");
+    let model = source.model(&[]).unwrap();
+    for (key, value) in [
+        ("nose.notch_depth_mm", 1.0 / 0.3),
+        ("window.upper_width_mm", 36.1),
+        ("window.corner_radius_mm", 7.0 / 0.9),
+        ("rig.both.offset_mm", -0.0),
+        ("rig.load_kn", 0.1 + 0.2),
+        ("nose.tip_mm", 1e300),
+        ("gate.width_mm", 2.5),
+        ("nose.tpi_mm", 14.0),
+    ] {
+        // In all digits, the sign of nought among them.
+        let of = |model: Model| format!("{:?} {:?} {:?}", model.connector, model.materials, model.rig);
+        let typed = source.model(&[set(key, &value.to_string())]).map(of);
+        let by_number = model.with_numbers(&[(key, value)]).map(of);
+        if value < 1e100 {
+            assert_eq!(typed, by_number, "{key}");
+        }
+        assert_eq!(typed.is_ok(), by_number.is_ok(), "{key}");
+    }
+    let width = model.with_numbers(&[("window.upper_width_mm", 36.1)]).unwrap().connector.window;
+    assert_eq!((width.upper_width_mm, width.lower_width_mm), (36.1, model.connector.window.lower_width_mm));
+}
