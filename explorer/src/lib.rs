@@ -20,7 +20,6 @@ pub mod source;
 pub mod stills;
 mod stop;
 pub mod sweeping;
-pub mod uncertain;
 mod verification;
 
 use clap::Parser;

@@ -8,3 +8,4 @@ pub mod mistakes;
 pub mod notes;
 pub mod numbers;
 pub mod quantities;
+pub mod unknowns;

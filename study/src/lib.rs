@@ -3,6 +3,8 @@
 //!
 //! A connector is told by a [`model`]: TOML text in, a checked model out, or every mistake in it as types.
 //!
+//! What of it is not known exactly is in [`unknowns`].
+//!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
 //! [`Outcome`]s, in their order and the same whatever the number of threads.
 //!
@@ -37,6 +39,7 @@ mod engine;
 mod kept;
 pub mod model;
 mod system_key;
+pub mod unknowns;
 mod watch;
 
 pub use case::Case;

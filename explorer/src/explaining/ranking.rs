@@ -6,10 +6,10 @@ use super::marking::{marking, wanted};
 use super::solving::{as_forecast, coarse_mesh};
 use crate::failure::Failure;
 use crate::forecasting;
-use crate::uncertain::Unknown;
 use solver::causes::judgement::AS_ENTERED;
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
 use study::model::Model;
+use study::unknowns::Unknown;
 use study::{Case, CaseError, Engine, Watch};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.

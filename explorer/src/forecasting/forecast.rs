@@ -128,8 +128,8 @@ impl Forecast {
             .iter()
             .map(|m| {
                 let unknown = &study.unknowns[m.unknown];
-                let [from, to] = unknown.law.ends().map(|end| unknown.value_in_words(end));
-                Varied { what: unknown.what.clone(), from, to, share: m.share }
+                let [from, to] = unknown.law.ends().map(|end| report::unknowns::value(unknown, end));
+                Varied { what: report::unknowns::what(unknown), from, to, share: m.share }
             })
             .collect();
         let marked = match model.rig.gate {
@@ -170,7 +170,7 @@ impl Forecast {
             varied,
             assumed: report::notes::all_taken(model)
                 .into_iter()
-                .chain(study.unknowns.iter().filter_map(|u| u.assumed.clone()))
+                .chain(study.unknowns.iter().filter_map(report::unknowns::assumed))
                 .collect(),
             left_out: study.left_out.clone(),
             caution: CAUTION,

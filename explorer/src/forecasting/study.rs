@@ -7,9 +7,9 @@ use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use crate::failure::Failure;
 use crate::mapping::{Solved, judge, solve};
 use crate::seating::rig_at;
-use crate::uncertain::{Unknown, Variant, unknowns};
 use geometry::outline::Outline;
 use rayon::prelude::*;
+use report::unknowns::{value, what};
 use solver::findings::NodalStress;
 use solver::forecast::{Arm, Capacities, DRAWS, Endings, Grid, Range, Response, SEED, endings};
 use solver::response::RigError;
@@ -18,6 +18,7 @@ use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits,
 use solver::system::{System, SystemError, SystemSettings};
 use study::Engine;
 use study::model::Model;
+use study::unknowns::{Basis, Unknown, Variant, unknowns};
 
 /// What a forecast is told from.
 #[derive(Debug)]
@@ -103,7 +104,7 @@ pub fn study(
     for (mut u, [low, high]) in all.drain(..).zip(found) {
         if low.is_none() && high.is_none() {
             left_out
-                .push(format!("{}: neither end of its range gives a connector that can be solved", u.what));
+                .push(format!("{}: neither end of its range gives a connector that can be solved", what(&u)));
             continue;
         }
         let reach = [&low, &high].map(|end| end.as_ref().map_or(u.middle, |e| e.0));
@@ -222,13 +223,13 @@ fn cut_short(unknown: &Unknown, reach: [f64; 2]) -> Option<String> {
     let [low, high] = unknown.law.ends();
     let near = 1e-6 * (high - low);
     let cut = reach[0] > low + near || reach[1] < high - near;
-    (cut && unknown.assumed.is_none()).then(|| {
-        let [from, to] = reach.map(|end| unknown.value_in_words(end));
-        let [low, high] = [low, high].map(|end| unknown.value_in_words(end));
+    (cut && unknown.basis == Basis::Stated).then(|| {
+        let [from, to] = reach.map(|end| value(unknown, end));
+        let [low, high] = [low, high].map(|end| value(unknown, end));
         format!(
             "{}: of {low} to {high} only {from} to {to} was varied; nearer the ends no connector or rig could be solved, or its notch holds the \
              pin there where it does not here, or the other way round",
-            unknown.what
+            what(unknown)
         )
     })
 }

@@ -2,7 +2,6 @@
 
 use super::solved::solve_quietly;
 use crate::failure::Failure;
-use crate::uncertain::{CLEARANCE_MM, unknowns};
 use rayon::prelude::*;
 use serde::Serialize;
 use solver::findings::Findings;
@@ -10,6 +9,7 @@ use solver::system::SystemSettings;
 use std::fmt::Write;
 use study::Engine;
 use study::model::Model;
+use study::unknowns::{CLEARANCE_MM, unknowns};
 
 /// The numbers that are watched.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -106,7 +106,8 @@ fn cases(model: &Model, settings: &SystemSettings) -> Result<Vec<Case>, Failure>
     for unknown in unknowns(model).iter().filter(|u| u.is_of_the_model()) {
         for value in unknown.law.ends() {
             if let Some(changed) = unknown.at(value, model) {
-                add(&unknown.what, false, unknown.value_in_words(value), changed.model, *settings);
+                let told = report::unknowns::value(unknown, value);
+                add(&report::unknowns::what(unknown), false, told, changed.model, *settings);
             }
         }
     }

@@ -2,7 +2,6 @@
 
 use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
 use crate::seating::placed;
-use crate::uncertain::suspected;
 use solver::causes::Prior;
 use solver::causes::judgement::{GATE, OFFSETS};
 use solver::forecast::Law;
@@ -10,6 +9,7 @@ use solver::response::held_from_mm;
 use solver::rig::GateState;
 use study::Case;
 use study::model::Model;
+use study::unknowns::suspected;
 
 /// How far on either side of a jump it is solved, mm.
 const JUMP_MM: f64 = 1e-3;

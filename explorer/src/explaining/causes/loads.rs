@@ -2,7 +2,6 @@
 
 use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
 use crate::seating::placed;
-use crate::uncertain::suspected;
 use solver::causes::Prior;
 use solver::causes::judgement::{OFFSETS, ONE_OFFSET};
 use solver::forecast::Law;
@@ -10,6 +9,7 @@ use solver::rig::Loader;
 use solver::system::System;
 use study::Case;
 use study::model::Model;
+use study::unknowns::suspected;
 
 fn thing(model: &Model) -> [&'static str; 2] {
     let strap = |l: Loader| matches!(l, Loader::Strap { .. });

@@ -1,11 +1,11 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than entered, pins that were left soft.
 
 use super::{Apply, Asked, Cause, Typed, Wording, steps_beside};
-use crate::uncertain::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
 use solver::causes::judgement::{ALLOY, LOT, SOFT};
 use solver::forecast::Law;
 use study::Case;
+use study::unknowns::{BODIES, Body, Unknown, suspected};
 
 /// Strengths of soft pins that are solved.
 const SOFT_STEPS: u32 = 6;

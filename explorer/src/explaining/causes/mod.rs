@@ -1,6 +1,6 @@
 //! What may differ from what was entered, and how often that happens.
 //!
-//! All ranges are those of `crate::uncertain`: the model's own as it states them, the suspected ones where it states none.
+//! All ranges are those of `study::unknowns`: the model's own as it states them, the suspected ones where it states none.
 //! The chances here are engineering judgement: they order what to look at first, and claim no more.
 
 mod gate;
@@ -9,13 +9,13 @@ mod metals;
 mod shape;
 mod stated;
 
-use crate::uncertain::{Unknown, unknowns};
 use solver::causes::Prior;
 use solver::causes::judgement::STATED_RANGE;
 use solver::forecast::Law;
 use solver::system::System;
 use study::Case;
 use study::model::Model;
+use study::unknowns::{Unknown, unknowns};
 
 /// Values nearer than this to one that is solved anyway are not solved, as a part of their range.
 const BESIDE: f64 = 0.04;

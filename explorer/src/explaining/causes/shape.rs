@@ -1,11 +1,11 @@
 //! Dimensions and clearances that the model gives without a range: they are never exact, and a lip may be another one than entered.
 
 use super::{Apply, Cause, Typed, Wording, steps, steps_beside};
-use crate::uncertain::suspected;
 use geometry::connector::Connector;
 use solver::causes::judgement::{CLEARANCE, DIMENSION, FAR_LIP, PIN, SHALLOW};
 use solver::forecast::Law;
 use study::model::Model;
+use study::unknowns::suspected;
 
 /// Flanks of a shallower notch that are solved, in radii of the pin beyond the round end: the lip's limit rises steeply until the
 /// pin has a flank to bed into, and hardly from there on.

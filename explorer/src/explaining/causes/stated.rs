@@ -1,20 +1,21 @@
 //! What the model itself gives as a range.
 
 use super::{Asked, Cause, STATED_RANGE, Typed, Wording, steps_beside};
-use crate::uncertain::Unknown;
+use study::unknowns::Unknown;
 
 pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     for unknown in unknowns.iter().filter(|u| u.is_of_the_model()) {
         let (law, nominal) = (unknown.told_law(), unknown.told_middle());
+        let key = report::unknowns::what(unknown);
         let (family, what, measure, reading, unit) = match unknown.strength_of() {
             Some(body) => {
-                let (word, strength) = (body.word(), unknown.strength_word());
+                let (word, strength) = (body.word(), report::unknowns::strength(unknown.strength()));
                 let what = format!("the {strength} of the {word}");
                 (format!("material.{word}"), what, format!("the hardness of the {word}"), strength, "MPa")
             }
             None => {
-                let (what, unit) = in_words(&unknown.what);
-                (unknown.what.clone(), what.clone(), what, "", unit)
+                let (what, unit) = in_words(&key);
+                (key.clone(), what.clone(), what, "", unit)
             }
         };
         all.push(Cause {
@@ -32,8 +33,8 @@ pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut V
             typed: match unknown.strength_of() {
                 Some(_) => Typed::NoKey,
                 // One corner of four has no key of its own.
-                None if corner_of(&unknown.what).is_some() => Typed::NoKey,
-                None => Typed::Value(unknown.what.clone()),
+                None if corner_of(&key).is_some() => Typed::NoKey,
+                None => Typed::Value(key),
             },
             apply: asked.with(unknown),
         });

@@ -5,11 +5,12 @@
 //! told, so that it broke there? What the model states is asked in the same [`Unknown`]s; where it states nothing a
 //! mistake may be larger than scatter, and `suspected` holds these wider ranges, each with its reason.
 //!
-//! Numbers without a source are common practice or engineering judgement, and are said to be.
+//! Numbers without a source are common practice or engineering judgement, and are said to be. What is unknown, and on what its
+//! range stands, are types: their words are another's business.
 
 mod scatter;
 pub mod suspected;
 mod unknown;
 
-pub use scatter::{CLEARANCE_MM, unknowns};
-pub use unknown::{BODIES, Body, Unknown, Variant};
+pub use scatter::{CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, unknowns};
+pub use unknown::{BODIES, Basis, Body, Pin, Strength, Unknown, UnknownOf, UnknownValue, Variant};

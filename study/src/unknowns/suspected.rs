@@ -116,8 +116,13 @@ pub fn other_metals(told: &Material) -> Vec<&'static library::Handbook> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explaining::coarse_mesh;
-    use crate::source;
+    use crate::model::Source;
+    use solver::system::SystemSettings;
+
+    fn broadbar() -> crate::model::Model {
+        let path = format!("{}/../models/broadbar-alu.toml", env!("CARGO_MANIFEST_DIR"));
+        Source::of("broadbar-alu.toml", &std::fs::read_to_string(path).unwrap()).model(&[]).unwrap()
+    }
 
     #[test]
     fn ranges_are_wider_than_scatter_and_hold_what_was_told() {
@@ -127,7 +132,7 @@ mod tests {
         assert_eq!(clearance(0.7).ends(), [0.02, 0.7]);
         assert_eq!(clearance(0.0).ends(), [0.0, 0.5]);
         assert_eq!(lip(4.0).ends(), [2.0, 4.0]);
-        let model = source::find("broadbar-alu").unwrap().model(&[]).unwrap();
+        let model = broadbar();
         // The softest steel listed has 515 MPa, the pins 1241.
         let [low, high] = soft(&model.materials.pins).unwrap().ends();
         assert!((low - 515.0 / 1241.06).abs() < 1e-4 && high == 1.0, "{low} {high}");
@@ -147,8 +152,9 @@ mod tests {
 
     #[test]
     fn a_wide_strap_has_less_room_and_one_that_fills_its_bar_none() {
-        let model = source::find("broadbar-alu").unwrap().model(&[]).unwrap();
-        let system = model.case(coarse_mesh()).build().unwrap();
+        let model = broadbar();
+        let system =
+            model.case(SystemSettings { unknowns: 6000.0, ..SystemSettings::default() }).build().unwrap();
         let room = |width_mm: f64| {
             let loader =
                 Loader::Strap { width_mm, offset_mm: 0.0, stiffness_n_per_mm2: 50.0, strength_kn: None };

@@ -1,17 +1,18 @@
 //! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
-use super::unknown::{BODIES, Body, Changes, End, Pin, Unknown};
+use super::unknown::{BODIES, Basis, Body, Changes, Pin, Unknown, UnknownOf};
+use crate::model::misfit::LoaderKind;
+use crate::model::{End, Model, Spread, SpreadKind};
 use solver::forecast::Law;
 use solver::material::library;
 use solver::rig::Loader;
-use study::model::{Model, Spread, SpreadKind};
 
 /// Scatter of a metal's strength where the model gives none: coefficient of variation (engineering judgement).
-const METAL: f64 = 0.04;
+pub const METAL_SCATTER: f64 = 0.04;
 /// Scatter of where a strap or bar lies, mm.
-const OFFSET_MM: f64 = 2.0;
+pub const OFFSET_MM: f64 = 2.0;
 /// Scatter of a strap's strength where the model gives none: coefficient of variation (engineering judgement).
-const STRAP: f64 = 0.05;
+pub const STRAP_SCATTER: f64 = 0.05;
 /// Scatter of clearance where the model gives none, mm: what a feeler gauge leaves open (common practice, no source).
 pub const CLEARANCE_MM: f64 = 0.05;
 
@@ -60,68 +61,60 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
             }
             None => (Changes::Keys(vec![(spread.key.clone(), middle, half)]), law(spread.kind), 0.0),
         };
-        all.push(Unknown { what: spread.key.clone(), assumed: None, law, middle: at, changes });
+        all.push(Unknown {
+            of: UnknownOf::Key(spread.key.clone()),
+            basis: Basis::Stated,
+            law,
+            middle: at,
+            changes,
+        });
     }
     all.extend(metals(model));
     let given = |key: &str| model.spreads.iter().any(|s| s.key == key);
-    for (end, word, loader) in
-        [(End::Upper, "upper", model.rig.upper), (End::Lower, "lower", model.rig.lower)]
-    {
-        all.extend(strap(loader, end, word).filter(|_| !given(&format!("rig.{word}.strap_strength_kn"))));
+    for (end, loader) in [(End::Upper, model.rig.upper), (End::Lower, model.rig.lower)] {
+        let word = end.word();
+        all.extend(strap(loader, end).filter(|_| !given(&format!("rig.{word}.strap_strength_kn"))));
         if given(&format!("rig.{word}.offset_mm")) {
             continue;
         }
-        let (middle, what) = match loader {
-            Loader::Strap { offset_mm, .. } => (offset_mm, "strap"),
-            Loader::Bar { offset_mm, .. } => (offset_mm, "bench bar"),
+        let (middle, kind) = match loader {
+            Loader::Strap { offset_mm, .. } => (offset_mm, LoaderKind::Strap),
+            Loader::Bar { offset_mm, .. } => (offset_mm, LoaderKind::Bar),
         };
         all.push(Unknown {
-            what: format!("where the {word} {what} lies"),
-            assumed: Some(format!(
-                "where the {word} {what} lies: {OFFSET_MM} mm more or less, as far as its seat lets it; common practice, \
-                 no source"
-            )),
+            of: UnknownOf::Place(end, kind),
+            basis: Basis::Assumed,
             law: Law::plus_minus(middle, OFFSET_MM),
             middle,
             changes: Changes::Offset(end),
         });
     }
     let connector = &model.connector;
-    for (pin, key, word, middle) in [
-        (Pin::Nose, "nose.pin_clearance_mm", "nose pin", connector.nose.pin_clearance_mm),
-        (Pin::Hinge, "hinge.pin_clearance_mm", "hinge pin", connector.hinge.pin_clearance_mm),
+    for (pin, key, middle) in [
+        (Pin::Nose, "nose.pin_clearance_mm", connector.nose.pin_clearance_mm),
+        (Pin::Hinge, "hinge.pin_clearance_mm", connector.hinge.pin_clearance_mm),
     ] {
         if given(key) {
             continue;
         }
         all.push(Unknown {
-            what: format!("clearance of the {word}"),
-            assumed: Some(format!(
-                "clearance of the {word}: {CLEARANCE_MM} mm more or less, never below none; common practice, no source"
-            )),
+            of: UnknownOf::Clearance(pin),
+            basis: Basis::Assumed,
             law: Law::plus_minus(middle, CLEARANCE_MM).cut_to([0.0, f64::INFINITY]),
             middle,
             changes: Changes::Clearance(pin),
         });
     }
     all.push(Unknown {
-        what: "how wide the pins press".to_owned(),
-        assumed: Some(
-            "how wide the pins press on lip and lugs: anything from a narrow patch over a pin that has bedded in, which is used, to \
-             one that has bedded in deeply; engineering judgement"
-                .to_owned(),
-        ),
+        of: UnknownOf::Press,
+        basis: Basis::Assumed,
         law: Law::Even { low: -1.0, high: 1.0 },
         middle: 0.0,
         changes: Changes::Press,
     });
     all.push(Unknown {
-        what: "flow stress".to_owned(),
-        assumed: Some(
-            "flow stress: anything from yield to ultimate, their mean is used; engineering \
-             judgement"
-                .to_owned(),
-        ),
+        of: UnknownOf::Flow,
+        basis: Basis::Assumed,
         law: Law::Even { low: 0.0, high: 1.0 },
         middle: 0.5,
         changes: Changes::Flow,
@@ -130,13 +123,15 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
 }
 
 /// The strength of a strap, where it is told.
-fn strap(loader: Loader, end: End, word: &str) -> Option<Unknown> {
+fn strap(loader: Loader, end: End) -> Option<Unknown> {
     let Loader::Strap { strength_kn: Some(_), .. } = loader else { return None };
-    let what = format!("strength of the {word} strap");
-    let assumed =
-        Some(format!("{what}: coefficient of variation {} %; engineering judgement", 100.0 * STRAP));
-    let law = Law::deviating(1.0, STRAP);
-    Some(Unknown { what, assumed, law, middle: 1.0, changes: Changes::Strap(end) })
+    Some(Unknown {
+        of: UnknownOf::Strap(end),
+        basis: Basis::Assumed,
+        law: Law::deviating(1.0, STRAP_SCATTER),
+        middle: 1.0,
+        changes: Changes::Strap(end),
+    })
 }
 
 /// Strengths of the three metals: a body is one piece of metal, so all its strengths move together.
@@ -147,17 +142,19 @@ fn metals(model: &Model) -> Vec<Unknown> {
     let mut all = Vec::new();
     for which in BODIES {
         let word = which.word();
-        let what = format!("strength of the {word}'{} metal", if word.ends_with('s') { "" } else { "s" });
+        let of = UnknownOf::Strength(which);
         let material = which.metal(&mut model.materials.clone()).clone();
         let known = library::all().iter().find(|h| h.name == material.name);
         let given = ranges(word);
-        if let Some(band) = known.filter(|h| h.is_unknown()).and_then(|h| h.ultimate_mpa.range) {
-            let law = Law::Even { low: -1.0, high: 1.0 };
-            let assumed = Some(format!(
-                "{what}: anything in the range of {}, yield, ultimate and shear together",
-                material.name
-            ));
-            all.push(Unknown { what, assumed, law, middle: 0.0, changes: Changes::Band(which, band) });
+        let unknown = known.filter(|metal| metal.is_unknown());
+        if let Some((metal, band)) = unknown.and_then(|metal| Some((metal, metal.ultimate_mpa.range?))) {
+            all.push(Unknown {
+                of,
+                basis: Basis::UnknownMetal(metal),
+                law: Law::Even { low: -1.0, high: 1.0 },
+                middle: 0.0,
+                changes: Changes::Band(which, band),
+            });
         } else if !given.is_empty() {
             let keys = given
                 .iter()
@@ -166,8 +163,8 @@ fn metals(model: &Model) -> Vec<Unknown> {
             let even = given.iter().any(|s| !matches!(s.kind, SpreadKind::PlusMinus(_)));
             let law = if even { Law::Even { low: -1.0, high: 1.0 } } else { Law::plus_minus(0.0, 1.0) };
             all.push(Unknown {
-                what,
-                assumed: None,
+                of,
+                basis: Basis::Stated,
                 law,
                 middle: 0.0,
                 changes: Changes::Strengths(which, keys),
@@ -178,14 +175,10 @@ fn metals(model: &Model) -> Vec<Unknown> {
         {
             // A gate whose metal is that of the frame moves with the frame's keys.
         } else {
-            let assumed = format!(
-                "{what}: coefficient of variation {} %, yield, ultimate and shear together; engineering judgement",
-                100.0 * METAL
-            );
             all.push(Unknown {
-                what,
-                assumed: Some(assumed),
-                law: Law::deviating(1.0, METAL),
+                of,
+                basis: Basis::Assumed,
+                law: Law::deviating(1.0, METAL_SCATTER),
                 middle: 1.0,
                 changes: Changes::Strength(which),
             });
@@ -197,11 +190,12 @@ fn metals(model: &Model) -> Vec<Unknown> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source;
-    use study::model::Source;
+    use crate::model::Source;
+    use crate::unknowns::{Strength, UnknownValue};
 
     fn source(name: &str) -> Source {
-        source::find(name).unwrap()
+        let path = format!("{}/../models/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+        Source::of(&format!("{name}.toml"), &std::fs::read_to_string(path).unwrap())
     }
 
     #[test]
@@ -210,11 +204,11 @@ mod tests {
         let all = unknowns(&model);
         // Three metals, two ends, two pins, pressing, flow.
         assert_eq!(all.len(), 9);
-        assert!(all.iter().all(|u| u.assumed.is_some()));
+        assert!(all.iter().all(|u| u.basis == Basis::Assumed));
         // 4 % either way, twice, and what cutting there takes off the scatter.
         assert!((all[0].law.ends()[1] - 1.090_95).abs() < 1e-5, "{:?}", all[0].law);
         // Clearance of 0.05 at the hinge: from none to 0.1.
-        let hinge = all.iter().find(|u| u.what == "clearance of the hinge pin").unwrap();
+        let hinge = all.iter().find(|u| u.of == UnknownOf::Clearance(Pin::Hinge)).unwrap();
         assert_eq!(hinge.law.ends(), [0.0, 0.1]);
         let variant = hinge.at(0.1, &model).unwrap();
         assert_eq!(variant.model.connector.hinge.pin_clearance_mm, 0.1);
@@ -225,14 +219,15 @@ mod tests {
         let pear = source("pear");
         let model = pear.model(&[]).unwrap();
         let all = unknowns(&model);
-        let notch = all.iter().find(|u| u.what == "nose.notch_depth_mm").unwrap();
-        assert!(notch.assumed.is_none() && notch.law == Law::Even { low: -1.0, high: 1.0 });
+        let notch = all.iter().find(|u| u.of == UnknownOf::Key("nose.notch_depth_mm".to_owned())).unwrap();
+        assert!(notch.basis == Basis::Stated && notch.law == Law::Even { low: -1.0, high: 1.0 });
         // Between 3.8 and 4.4.
         let low = notch.at(-1.0, &model).unwrap();
         assert!((low.model.connector.nose.notch_depth_mm - 3.8).abs() < 1e-12);
-        assert_eq!(notch.value_in_words(1.0), "4.4");
-        assert!(!all.iter().any(|u| u.what.starts_with("clearance of")));
-        let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
+        let UnknownValue::Number(high) = notch.value(1.0) else { panic!("{notch:?}") };
+        assert!((high - 4.4).abs() < 1e-12);
+        assert!(!all.iter().any(|u| matches!(u.of, UnknownOf::Clearance(_))));
+        let metal = all.iter().find(|u| u.of == UnknownOf::Strength(Body::Frame)).unwrap();
         let strong = metal.at(1.0, &model).unwrap().model.materials.frame;
         assert_eq!((strong.yield_mpa, strong.ultimate_mpa), (505.0, 575.0));
     }
@@ -245,7 +240,7 @@ mod tests {
         let sets = vec![("material.frame".to_owned(), own.to_owned())];
         let model = bar.model(&sets).unwrap();
         let all = unknowns(&model);
-        let metal = all.iter().find(|u| u.what == "strength of the frame's metal").unwrap();
+        let metal = all.iter().find(|u| u.of == UnknownOf::Strength(Body::Frame)).unwrap();
         let weak = metal.at(-1.0, &model).unwrap().model.materials.frame;
         assert_eq!((weak.yield_mpa, weak.ultimate_mpa), (480.0, 540.0));
     }
@@ -258,12 +253,12 @@ mod tests {
         let sets = vec![("material.frame".to_owned(), own.to_owned())];
         let all = unknowns(&bar.model(&sets).unwrap());
         let metal = all.iter().find(|u| u.strength_of() == Some(Body::Frame)).unwrap();
-        assert_eq!((metal.strength_word(), metal.told_law().ends()), ("yield strength", [480.0, 520.0]));
+        assert_eq!((metal.strength(), metal.told_law().ends()), (Strength::Yield, [480.0, 520.0]));
         // Where the ultimate strength has a range as well, that is the one told.
         let both = own.replace("ultimate_mpa = 570", "ultimate_mpa = { value = 570, plus_minus = 30 }");
         let all = unknowns(&bar.model(&[("material.frame".to_owned(), both)]).unwrap());
         let metal = all.iter().find(|u| u.strength_of() == Some(Body::Frame)).unwrap();
-        assert_eq!((metal.strength_word(), metal.told_law().ends()), ("ultimate strength", [540.0, 600.0]));
+        assert_eq!((metal.strength(), metal.told_law().ends()), (Strength::Ultimate, [540.0, 600.0]));
     }
 
     #[test]
@@ -271,7 +266,7 @@ mod tests {
         let pear = source("pear");
         let model = pear.model(&[]).unwrap();
         let all = unknowns(&model);
-        let notch = all.iter().find(|u| u.what == "nose.notch_depth_mm").unwrap();
+        let notch = all.iter().find(|u| u.of == UnknownOf::Key("nose.notch_depth_mm".to_owned())).unwrap();
         let Law::Even { low, high } = notch.told_law() else { panic!("{:?}", notch.law) };
         assert!((low - 3.8).abs() < 1e-12 && (high - 4.4).abs() < 1e-12);
         assert!((notch.told_as(4.4) - 1.0).abs() < 1e-9);

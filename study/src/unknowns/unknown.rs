@@ -1,9 +1,10 @@
 //! Something that is not known exactly, and the connector with it changed.
 
+use crate::model::misfit::LoaderKind;
+use crate::model::{End, Model};
 use solver::forecast::{Law, with_flow};
 use solver::material::{Material, Materials, library};
 use solver::rig::Loader;
-use study::model::Model;
 
 /// One of the three kinds of part that are of one metal each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,16 +20,75 @@ pub enum Body {
 /// All three.
 pub const BODIES: [Body; 3] = [Body::Frame, Body::Gate, Body::Pins];
 
+/// One of the two pins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum End {
-    Upper,
-    Lower,
+pub enum Pin {
+    /// The pin of the nose.
+    Nose,
+    /// The pin of the hinge.
+    Hinge,
 }
 
+/// One of the strengths of a metal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Pin {
-    Nose,
-    Hinge,
+pub enum Strength {
+    /// Where it yields.
+    Yield,
+    /// Ultimate, in tension.
+    Ultimate,
+    /// Ultimate, in shear.
+    Shear,
+}
+
+/// What is not known exactly.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum UnknownOf {
+    /// A key of the model; corners of the window as `window.corner_radius_mm[1]` to `[4]`.
+    Key(String),
+    /// The strength of a metal.
+    Strength(Body),
+    /// The strength of a strap.
+    Strap(End),
+    /// Where a load lies.
+    Place(End, LoaderKind),
+    /// The clearance of a pin.
+    Clearance(Pin),
+    /// How wide the pins press.
+    Press,
+    /// The stress at which metal flows.
+    Flow,
+}
+
+/// On what a range stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Basis {
+    /// The model states it.
+    Stated,
+    /// The model names a metal by its kind only: the range of the library.
+    UnknownMetal(&'static library::Handbook),
+    /// It is assumed, where the model says nothing.
+    Assumed,
+}
+
+/// A value of an unknown, in the terms that it is told in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum UnknownValue {
+    /// A number, in the unit of its key.
+    Number(f64),
+    /// A part of the half ranges of several keys, from -1 to 1.
+    OfHalfRanges(f64),
+    /// A part of the half range of a metal, from -1 to 1.
+    OfHalfRange(f64),
+    /// A factor on what was entered.
+    Factor(f64),
+    /// An offset of a load, mm.
+    Offset(f64),
+    /// A length, mm.
+    Length(f64),
+    /// The flow stress: from yield at 0 to ultimate at 1.
+    Flow(f64),
+    /// How wide pins press: see [`Variant::press`].
+    Press(f64),
 }
 
 /// What an unknown changes.
@@ -56,10 +116,10 @@ pub(super) enum Changes {
 /// Something that is not known exactly.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unknown {
-    /// What it is, in words, or its key.
-    pub what: String,
-    /// What was assumed about it, where the model says nothing.
-    pub assumed: Option<String>,
+    /// What it is.
+    pub of: UnknownOf,
+    /// On what its range stands.
+    pub basis: Basis,
     /// How it is spread.
     pub law: Law,
     /// Its value in the connector as it is.
@@ -109,7 +169,7 @@ impl Unknown {
     /// True when the model itself says so: a range of its own, or a metal known by its kind only.
     #[must_use]
     pub fn is_of_the_model(&self) -> bool {
-        self.assumed.is_none() || matches!(self.changes, Changes::Band(..))
+        self.basis != Basis::Assumed
     }
 
     /// The connector with this unknown at a value; `None` when such a connector is no model. Ranges that the model states
@@ -173,16 +233,16 @@ impl Unknown {
         }
     }
 
-    /// Which strength its values are, in words.
+    /// Which strength its values are, where they are those of a metal.
     #[must_use]
-    pub fn strength_word(&self) -> &'static str {
+    pub fn strength(&self) -> Strength {
         match &self.changes {
             Changes::Keys(keys) | Changes::Strengths(_, keys) => match told_key(keys) {
-                Some((key, ..)) if key.ends_with(".yield_mpa") => "yield strength",
-                Some((key, ..)) if key.ends_with(".shear_ultimate_mpa") => "shear strength",
-                _ => "ultimate strength",
+                Some((key, ..)) if key.ends_with(".yield_mpa") => Strength::Yield,
+                Some((key, ..)) if key.ends_with(".shear_ultimate_mpa") => Strength::Shear,
+                _ => Strength::Ultimate,
             },
-            _ => "ultimate strength",
+            _ => Strength::Ultimate,
         }
     }
 
@@ -260,38 +320,24 @@ impl Unknown {
         matches!(self.changes, Changes::Offset(_))
     }
 
-    /// A value in words: in the unit of its key where it has one.
+    /// A value in the terms that it is told in.
     #[must_use]
-    pub fn value_in_words(&self, value: f64) -> String {
-        let short = |x: f64, digits: usize| {
-            let text = format!("{x:.digits$}");
-            if text.contains('.') {
-                text.trim_end_matches('0').trim_end_matches('.').to_owned()
-            } else {
-                text
-            }
-        };
+    pub fn value(&self, value: f64) -> UnknownValue {
         match &self.changes {
             Changes::Keys(keys) | Changes::Strengths(_, keys) => match keys.as_slice() {
-                [(_, middle, half)] => short(middle + half * value, 3),
-                _ if value <= -1.0 => "low ends".to_owned(),
-                _ if value >= 1.0 => "high ends".to_owned(),
-                _ => format!("{:+.0} % of their half ranges", 100.0 * value),
+                [(_, middle, half)] => UnknownValue::Number(middle + half * value),
+                _ => UnknownValue::OfHalfRanges(value),
             },
-            Changes::Strength(_) | Changes::Strap(_) => format!("{:+.0} %", 100.0 * (value - 1.0)),
-            Changes::Band(..) if value <= -1.0 => "low end".to_owned(),
-            Changes::Band(..) if value >= 1.0 => "high end".to_owned(),
-            Changes::Band(..) => format!("{:+.0} % of its half range", 100.0 * value),
-            Changes::Offset(_) => format!("{:+.1} mm", value),
-            Changes::Clearance(_) | Changes::Corner(_) => format!("{} mm", short(value, 3)),
-            Changes::Flow if value <= 0.0 => "yield".to_owned(),
-            Changes::Flow => "ultimate".to_owned(),
-            Changes::Press if value < 0.0 => "a narrow patch".to_owned(),
-            Changes::Press if value > 0.0 => "bedded in deeply".to_owned(),
-            Changes::Press => "bedded in".to_owned(),
+            Changes::Strength(_) | Changes::Strap(_) => UnknownValue::Factor(value),
+            Changes::Band(..) => UnknownValue::OfHalfRange(value),
+            Changes::Offset(_) => UnknownValue::Offset(value),
+            Changes::Clearance(_) | Changes::Corner(_) => UnknownValue::Length(value),
+            Changes::Flow => UnknownValue::Flow(value),
+            Changes::Press => UnknownValue::Press(value),
         }
     }
 }
+
 /// The strength by which several that move together are told: the ultimate one if it is among them.
 fn told_key(keys: &[(String, f64, f64)]) -> Option<&(String, f64, f64)> {
     let ultimate = keys.iter().find(|k| k.0.ends_with(".ultimate_mpa"));
