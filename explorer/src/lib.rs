@@ -8,7 +8,6 @@ pub mod explaining;
 pub mod failure;
 pub mod fields_file;
 pub mod forecasting;
-mod heading;
 pub mod live;
 mod machine;
 pub mod mapping;

@@ -1,8 +1,8 @@
 //! The sketch of a model: its outline with the dimensions that its file names, before anything is computed.
 
-use crate::heading::changes;
 use geometry::connector::{LipOn, Section, SectionShape};
 use geometry::outline::{Outline, PathPart};
+use report::changes::changes;
 use report::numbers::typed;
 use study::model::Model;
 use viz::{Dimension, SectionInset, SectionOutline, Sketch};

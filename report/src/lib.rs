@@ -3,6 +3,7 @@
 //! Geometry, solver and study give types with data; here they get their words. Nothing is decided here.
 
 pub mod building;
+pub mod changes;
 pub mod keys;
 pub mod mistakes;
 pub mod notes;

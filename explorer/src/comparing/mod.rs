@@ -6,7 +6,6 @@
 //! rings.
 
 mod cases;
-mod naming;
 mod picture;
 mod report;
 mod request;
@@ -14,7 +13,6 @@ mod weakest;
 mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
-pub(crate) use naming::{key_in_words, value_in_words};
 pub use picture::{comparison, rigs, subtitle};
 pub use report::{FORMAT, Report, plain};
 pub use request::{CompareError, VariantRequest, requested};

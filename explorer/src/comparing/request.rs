@@ -1,7 +1,7 @@
 //! Which variants are wanted: values of one key, or several models.
 
-use super::naming::{key_in_words, value_in_words};
 use crate::source::{self, SourceError};
+use report::keys::naming::{key_in_words, value_in_words};
 use report::mistakes;
 use study::model::{Source, keys, set};
 

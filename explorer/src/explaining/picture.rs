@@ -3,10 +3,10 @@
 use super::answer::{LEAST_OTHERS, goes_on, percent, tie_in_words};
 use super::{Explanation, RankedCause};
 use crate::caution::CAUTION;
-use crate::heading::heading;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::Outline;
+use report::changes::heading;
 use report::numbers::kilonewtons;
 use solver::response::PullAxis;
 use solver::rig::GateState;

@@ -3,9 +3,9 @@
 use super::answer::friction;
 use super::{SeatPlace, SeatsFound, rig_at};
 use crate::caution::CAUTION;
-use crate::heading::heading;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
+use report::changes::heading;
 use report::numbers::kilonewtons;
 use solver::rig::GateState;
 use solver::seats::Footing;

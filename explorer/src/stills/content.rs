@@ -3,8 +3,8 @@
 use crate::args::{Field, StillKind};
 use crate::caution::CAUTION;
 use crate::comparing::{self, Compared, difference, weakest};
-use crate::heading::heading;
 use crate::mapping::{Shown, rig_in_words};
+use report::changes::heading;
 use report::numbers::kilonewtons;
 use solver::part_words::part_in_words;
 use solver::rig::GateState;

@@ -6,7 +6,7 @@ use super::point::Found;
 use super::run::Row;
 use super::vary::{Values, Varied};
 use crate::caution::CAUTION;
-use crate::comparing::value_in_words;
+use report::keys::naming::value_in_words;
 use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap};
 
 /// Size of a chart, pixels.

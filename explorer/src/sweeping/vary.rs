@@ -5,6 +5,7 @@
 //! end at a mistyped key.
 
 use super::mistake::SweepMistake;
+use report::keys::naming::varied_in_words;
 use report::mistakes;
 use report::numbers::plain;
 use report::quantities::{mistake, range_in_words, with_unit};
@@ -150,22 +151,13 @@ impl Varied {
     /// The key in words, without its table and unit: `notch depth`.
     #[must_use]
     pub fn in_words(&self) -> String {
-        let (table, name) = self.key.rsplit_once('.').unwrap_or(("", &self.key));
-        let unit = match &self.values {
-            Values::Numbers { dimension, .. } => dimension.ending(),
-            Values::Words(_) => "",
-        };
-        let name = name.strip_suffix(unit).unwrap_or(name).replace('_', " ");
-        match table {
-            "rig.both" => format!("{name} at both ends"),
-            "rig.upper" | "rig.lower" | "section.upper" | "section.lower" | "section.spine" => {
-                format!("{} {name}", table.rsplit('.').next().unwrap_or_default())
-            }
-            "rig" | "window" => name,
-            "material" => format!("{name} material"),
-            _ if name.starts_with(table) => name,
-            "nose" if name.starts_with("notch") || name.starts_with("lip") => name,
-            _ => format!("{} of the {}", name, table.rsplit('.').next().unwrap_or_default()),
+        varied_in_words(&self.key, self.dimension())
+    }
+
+    fn dimension(&self) -> Option<Dimension> {
+        match &self.values {
+            Values::Numbers { dimension, .. } => Some(*dimension),
+            Values::Words(_) => None,
         }
     }
 
@@ -178,10 +170,7 @@ impl Varied {
     /// The unit of its values; empty for words and plain numbers.
     #[must_use]
     pub fn unit(&self) -> &'static str {
-        match &self.values {
-            Values::Numbers { dimension, .. } => dimension.base_unit(),
-            Values::Words(_) => "",
-        }
+        self.dimension().map_or("", Dimension::base_unit)
     }
 }
 
@@ -448,17 +437,5 @@ mod tests {
         assert!(twice[0].contains("twice"), "{twice:?}");
         let set = read(&typed(&["rig.gate=closed,open"]), &typed(&["rig.gate=half"])).unwrap_err();
         assert!(set[0].to_string().contains("--set"), "{set:?}");
-    }
-
-    #[test]
-    fn keys_in_words() {
-        let words = |text: &str| read(&typed(&[text]), &[]).unwrap()[0].in_words();
-        assert_eq!(words("nose.notch_depth_mm=2,4"), "notch depth");
-        assert_eq!(words("nose.pin_clearance_mm=0.1,0.2"), "pin clearance of the nose");
-        assert_eq!(words("rig.both.offset_mm=0,2"), "offset at both ends");
-        assert_eq!(words("rig.upper.width_mm=10,12"), "upper width");
-        assert_eq!(words("hinge.pin_diameter_mm=3,4"), "pin diameter of the hinge");
-        assert_eq!(words("material.frame=304,7075-t6"), "frame material");
-        assert_eq!(words("rig.gate=open,closed"), "gate");
     }
 }

@@ -1,6 +1,7 @@
 //! The words of every key of a model file: what it is, a short label, what is used when it is left out, the headings of
 //! tables and groups, and the commented file.
 
+pub mod naming;
 pub mod template;
 mod words;
 

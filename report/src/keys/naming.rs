@@ -1,7 +1,8 @@
 //! Keys and values in the words of somebody who reads a picture: `nose.notch_depth_mm` is "notch depth", `6` is "6 mm".
 
-use report::numbers::plain;
-use study::model::keys::{self, Kind};
+use crate::numbers::plain;
+use study::model::keys::{self, Key};
+use study::model::quantity::Dimension;
 
 /// Endings that name a unit, not a thing.
 const UNITS: [&str; 8] = ["_n_per_mm2", "_mpa", "_gpa", "_mm", "_kn", "_deg", "_percent", "_g"];
@@ -16,7 +17,8 @@ fn in_file(key: &str) -> String {
 }
 
 /// A key in words. The table's name goes with it where the key alone would not say whose length it is.
-pub(crate) fn key_in_words(key: &str) -> String {
+#[must_use]
+pub fn key_in_words(key: &str) -> String {
     let (table, name) = key.rsplit_once('.').unwrap_or(("", key));
     let thing = without_unit(name);
     let alone =
@@ -36,16 +38,33 @@ pub(crate) fn key_in_words(key: &str) -> String {
     words.trim().replace('_', " ")
 }
 
+/// A key that a sweep varies, in words: without its table where the key says whose it is, and without the unit of what it
+/// measures: `notch depth`, `pin clearance of the nose`.
+#[must_use]
+pub fn varied_in_words(key: &str, measures: Option<Dimension>) -> String {
+    let (table, name) = key.rsplit_once('.').unwrap_or(("", key));
+    let unit = measures.map_or("", Dimension::ending);
+    let name = name.strip_suffix(unit).unwrap_or(name).replace('_', " ");
+    match table {
+        "rig.both" => format!("{name} at both ends"),
+        "rig.upper" | "rig.lower" | "section.upper" | "section.lower" | "section.spine" => {
+            format!("{} {name}", table.rsplit('.').next().unwrap_or_default())
+        }
+        "rig" | "window" => name,
+        "material" => format!("{name} material"),
+        _ if name.starts_with(table) => name,
+        "nose" if name.starts_with("notch") || name.starts_with("lip") => name,
+        _ => format!("{} of the {}", name, table.rsplit('.').next().unwrap_or_default()),
+    }
+}
+
 /// A value in words: a bare number gets the unit of its key, everything else stays as typed.
-pub(crate) fn value_in_words(key: &str, value: &str) -> String {
+#[must_use]
+pub fn value_in_words(key: &str, value: &str) -> String {
     if key.ends_with(".kind") && value == "bar" {
         return "bench\u{a0}bar".to_owned();
     }
-    let unit = match keys::find(&in_file(key)).map(|k| k.kind) {
-        Some(Kind::Number { dimension, .. }) => dimension.base_unit(),
-        Some(Kind::Corners { .. }) => "mm",
-        _ => "",
-    };
+    let unit = keys::find(&in_file(key)).map_or("", Key::unit);
     let words = match value.parse::<f64>() {
         Ok(number) if number.is_finite() && !unit.is_empty() => format!("{} {unit}", plain(number)),
         _ => value.to_owned(),
@@ -63,6 +82,24 @@ pub(crate) fn value_in_words(key: &str, value: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn varied_keys_read_as_words() {
+        let words = |key: &str| {
+            varied_in_words(key, keys::find(&in_file(key)).and_then(|known| known.kind.dimension()))
+        };
+        for (key, told) in [
+            ("nose.notch_depth_mm", "notch depth"),
+            ("nose.pin_clearance_mm", "pin clearance of the nose"),
+            ("rig.both.offset_mm", "offset at both ends"),
+            ("rig.upper.width_mm", "upper width"),
+            ("hinge.pin_diameter_mm", "pin diameter of the hinge"),
+            ("material.frame", "frame material"),
+            ("rig.gate", "gate"),
+        ] {
+            assert_eq!(words(key), told, "{key}");
+        }
+    }
 
     #[test]
     fn keys_and_values_read_as_words() {

@@ -3,7 +3,7 @@
 //!
 //! Changes of the rig are in the rig's own words and not told twice.
 
-use crate::comparing::{key_in_words, value_in_words};
+use crate::keys::naming::{key_in_words, value_in_words};
 
 /// Changes that are named; of further ones only the number is told.
 const NAMED: usize = 2;
