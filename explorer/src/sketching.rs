@@ -26,6 +26,23 @@ fn inset(name: &str, section: Section) -> SectionInset {
     }
 }
 
+/// The alternative text.
+fn description(
+    subtitle: &str,
+    dimensions: &[Dimension],
+    sections: &[SectionInset],
+    notes: &[String],
+) -> String {
+    fn label(dimension: &Dimension) -> &str {
+        let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
+        label
+    }
+    let labels: Vec<&str> = dimensions.iter().map(label).collect();
+    let sections: Vec<(&str, String, String)> =
+        sections.iter().map(|s| (s.name.as_str(), typed(s.depth_mm), typed(s.breadth_mm))).collect();
+    report::pictures::sketch::description(subtitle, &labels, &sections, notes)
+}
+
 /// Lays out the sketch of a drawn model. `sets`: what was changed about it.
 #[must_use]
 pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sketch {
@@ -117,9 +134,12 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         typed(connector.hinge.lug_radius_mm)
     )];
     notes.extend(report::notes::notes(model));
+    let subtitle = changes(sets).map_or_else(String::new, |changes| format!("Changed: {changes}"));
     Sketch {
         title: model.title.clone(),
-        subtitle: changes(sets).map_or_else(String::new, |changes| format!("Changed: {changes}")),
+        name: report::pictures::sketch::name(&model.title),
+        description: description(&subtitle, &dimensions, &sections, &notes),
+        subtitle,
         frame: outline.frame.polygons(),
         gate: outline.gate.polygons(),
         pins: vec![

@@ -8,5 +8,6 @@ pub mod keys;
 pub mod mistakes;
 pub mod notes;
 pub mod numbers;
+pub mod pictures;
 pub mod quantities;
 pub mod unknowns;

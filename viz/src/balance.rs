@@ -4,23 +4,24 @@
 use crate::drawing::{Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE};
+use crate::stress_map::StressMap;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
-use solver::load_words::kilonewtons;
 
 /// Largest tilt of the beam, degrees: all of the load on one side.
 const TILT: f64 = 5.0;
 const BAR: f64 = 50.0;
 
-/// The bar, which sinks on the heavier side, with both loads over it. A negative share (pushed, not pulled) is hollow.
-pub(crate) fn balance(spine_kn: f64, gate_kn: f64, load_kn: f64, gate_open: bool, area: Area) -> Vec<Item> {
-    enlarged_balance([spine_kn, gate_kn], load_kn, gate_open, area, 1.0)
+/// The bar of a map, which sinks on the heavier side, with both loads over it; type and bars `size` times as large as on a map of
+/// its own. A negative share (pushed, not pulled) is hollow.
+pub(crate) fn balance(map: &StressMap<'_>, area: Area, size: f64) -> Vec<Item> {
+    see_saw([map.spine_kn, map.gate_kn], map.load_kn, &map.words.shares, area, size)
 }
 
-/// The see-saw of `[spine, gate]` with type and bars `size` times as large as on a map.
-pub(crate) fn enlarged_balance(
+/// The see-saw of `[spine, gate]`, with the words of each.
+fn see_saw(
     [spine_kn, gate_kn]: [f64; 2],
     load_kn: f64,
-    gate_open: bool,
+    words: &[[String; 2]; 2],
     area: Area,
     size: f64,
 ) -> Vec<Item> {
@@ -61,26 +62,16 @@ pub(crate) fn enlarged_balance(
         let joint = arm * (2.0 * part(spine_kn) - 1.0);
         items.push(Item::filled(block(joint - 2.0, joint + 2.0), PAPER));
     }
-    for (side, kn, colour) in shares {
-        let percent = if load_kn == 0.0 { 0.0 } else { 100.0 * kn / load_kn };
+    for ((side, _, colour), [load, name]) in shares.into_iter().zip(words) {
         let (edge, anchor) = if side < 0.0 { (area.x, Anchor::Start) } else { (area.right(), Anchor::End) };
-        let name = match (side < 0.0, gate_open) {
-            (true, _) => format!("spine {}", percents(percent)),
-            (false, true) => "gate open".to_owned(),
-            (false, false) => format!("gate {}", percents(percent)),
-        };
         let number_y = area.y + CAP_HEIGHT * size * NUMBER;
-        let number = Text::new([edge, number_y], size * NUMBER, Weight::Bold, colour, kilonewtons(kn));
-        let name = Text::new([edge, number_y + size * 40.0], size * LABEL, Weight::Regular, colour, name);
+        let number = Text::new([edge, number_y], size * NUMBER, Weight::Bold, colour, load.as_str());
+        let name_y = number_y + size * 40.0;
+        let name = Text::new([edge, name_y], size * LABEL, Weight::Regular, colour, name.as_str());
         items.extend([Item::Text(number.anchored(anchor)), Item::Text(name.anchored(anchor))]);
     }
     items.push(Item::outlined(Path::circle(pivot, size * 12.0), PAPER, Stroke::new(INK, 3.0)));
     items
-}
-
-fn percents(percent: f64) -> String {
-    let rounded = if percent.round() == 0.0 { 0.0 } else { percent.round() };
-    format!("{rounded:.0} %")
 }
 
 #[cfg(test)]
@@ -91,7 +82,7 @@ mod tests {
 
     /// Left and right end of the filled part of a colour.
     fn ends(spine: f64, gate: f64, colour: crate::colour::Rgba) -> Option<[f64; 2]> {
-        let items = balance(spine, gate, spine + gate, false, AREA);
+        let items = see_saw([spine, gate], spine + gate, &Default::default(), AREA, 1.0);
         items.iter().find_map(|item| match item {
             Item::Shape { path, fill: Some(crate::drawing::Paint::Solid(c)), .. } if *c == colour => {
                 path.bounds().map(|[a, b]| [a[0], b[0]])

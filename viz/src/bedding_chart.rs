@@ -1,14 +1,13 @@
 //! A pin that beds into a lip: what the lip holds and where the pin presses, over how far it has moved. Upright and in few
 //! words, so that a phone shows its letters.
 
-use crate::chart_page::{ChartAxis, ChartWords, Line, Marker, Panel, TYPE, number, page, panel};
+use crate::chart_page::{ChartAxis, ChartWords, Line, Marker, Panel, TYPE, page, panel};
 use crate::colour::Rgba;
 use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Item};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL};
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
-use std::fmt::Write;
 
 /// The pin at one travel.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +27,12 @@ pub struct BeddingPoint {
 pub struct BeddingChart {
     /// Words above and below.
     pub words: ChartWords,
+    /// What the three parts show, with units: force, flank, round end.
+    pub headings: [String; 3],
+    /// What the axis counts.
+    pub axis: String,
+    /// What the picture says, for those who cannot see it.
+    pub description: String,
     /// By rising travel, at least two.
     pub points: Vec<BeddingPoint>,
     /// Travels that a limit is read at, with the name of each, by rising travel.
@@ -45,7 +50,6 @@ const FORCE: f64 = 0.46;
 
 /// One of the three things shown.
 struct Quantity {
-    heading: &'static str,
     of: fn(&BeddingPoint) -> f64,
     words: fn(f64) -> String,
     /// Whether marks and the narrow patch are named here, over their numbers.
@@ -55,27 +59,9 @@ struct Quantity {
 }
 
 const QUANTITIES: [Quantity; 3] = [
-    Quantity {
-        heading: "the lip holds, kN",
-        of: |p| p.force_kn,
-        words: |v| format!("{v:.1} kN"),
-        named: true,
-        room: 1.35,
-    },
-    Quantity {
-        heading: "flank pressed, mm",
-        of: |p| p.flank_mm,
-        words: |v| format!("{v:.1} mm"),
-        named: false,
-        room: 1.3,
-    },
-    Quantity {
-        heading: "round end pressed, degrees",
-        of: |p| p.arc_deg,
-        words: |v| format!("{v:.0}°"),
-        named: false,
-        room: 1.3,
-    },
+    Quantity { of: |p| p.force_kn, words: |v| format!("{v:.1} kN"), named: true, room: 1.35 },
+    Quantity { of: |p| p.flank_mm, words: |v| format!("{v:.1} mm"), named: false, room: 1.3 },
+    Quantity { of: |p| p.arc_deg, words: |v| format!("{v:.0}°"), named: false, room: 1.3 },
 ];
 
 impl BeddingChart {
@@ -85,7 +71,7 @@ impl BeddingChart {
     /// The chart library fails, or there is no curve: fewer than two points.
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Result<Drawing, ChartError> {
         if self.points.len() < 2 {
-            return Err(ChartError::new(&"a curve needs two points"));
+            return Err(ChartError::Values);
         }
         let unit = f64::from(width_px.max(1)) / WIDE;
         let size = [WIDE, f64::from(height_px.max(1)) / unit];
@@ -99,15 +85,15 @@ impl BeddingChart {
         for (k, quantity) in QUANTITIES.iter().enumerate() {
             let h = all * if k == 0 { FORCE } else { 0.5 * (1.0 - FORCE) };
             let at = [room.x, y + CAP_HEIGHT * LABEL];
-            items.push(Item::Text(Text::new(at, LABEL, Weight::Bold, INK, quantity.heading)));
+            items.push(Item::Text(Text::new(at, LABEL, Weight::Bold, INK, self.headings[k].as_str())));
             y += heading;
             self.quantity(quantity, size, Area { x: room.x, y, w: room.w, h }, &mut items)?;
             y += h + gap;
         }
         let at = [room.x + 0.5 * room.w, room.bottom() - 0.3 * TYPE];
-        let words = "travel of the pin after it touched, in its radii";
+        let words = self.axis.as_str();
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle)));
-        Ok(self.words.drawing(size, unit, self.description(), items))
+        Ok(self.words.drawing(size, unit, self.description.clone(), items))
     }
 
     fn quantity(
@@ -169,16 +155,10 @@ impl BeddingChart {
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, NARROW, words).anchored(Anchor::End)));
     }
 
-    fn description(&self) -> String {
-        let mut out = self.words.sentence.clone();
-        let told =
-            |p: &BeddingPoint| QUANTITIES.iter().map(|q| (q.words)((q.of)(p))).collect::<Vec<_>>().join(", ");
-        // Writing to a string cannot fail.
-        for (name, mark) in &self.marks {
-            let _ = write!(out, " {name}: {} radii, {}.", number(mark.travel), told(mark));
-        }
-        let _ = write!(out, " {}: {}.", self.narrow.0, told(&self.narrow.1));
-        out
+    /// The numbers of a point, as the chart writes them.
+    #[must_use]
+    pub fn told(point: &BeddingPoint) -> String {
+        QUANTITIES.iter().map(|q| (q.words)((q.of)(point))).collect::<Vec<_>>().join(", ")
     }
 }
 
@@ -194,6 +174,9 @@ mod tests {
             arc_deg: 80.0 * travel.sqrt(),
         };
         BeddingChart {
+            headings: ["force", "flank", "arc"].map(str::to_owned),
+            axis: "travel".to_owned(),
+            description: String::new(),
             words: ChartWords {
                 title: "Bar".to_owned(),
                 sentence: "It beds in.".to_owned(),
@@ -230,7 +213,7 @@ mod tests {
             assert!(left >= 0.0 && left + text.width() <= drawing.width, "{}", text.words);
             assert!(text.at[1] > 0.0 && text.at[1] < drawing.height, "{}", text.words);
         }
-        assert!(drawing.description.contains("nominal: 0.25 radii, 10.4 kN, 1.0 mm, 40°."));
+        assert_eq!(BeddingChart::told(&chart().marks[0].1), "10.4 kN, 1.0 mm, 40°");
     }
 
     #[test]

@@ -52,6 +52,10 @@ pub struct Comparison<'a> {
     pub rows: Vec<String>,
     /// The variants.
     pub variants: Vec<Variant<'a>>,
+    /// What a ring marks.
+    pub ring: String,
+    /// Short name of the picture, for screen readers.
+    pub name: String,
     /// The picture in words.
     pub description: String,
     /// The line that says what this picture is not.
@@ -154,16 +158,10 @@ impl Shared {
         size: f64,
     ) -> Vec<Item> {
         let Some(first) = maps.first() else { return Vec::new() };
-        let (name, unit) = match first.field {
-            Field::VonMises => ("von Mises stress", "MPa"),
-            Field::PullDirection => ("stress along the pull", "MPa"),
-            Field::Principal => ("principal stress", "MPa"),
-            Field::Trajectories => ("pull along a trajectory", "kN"),
-        };
-        let words = format!("{name}, {unit}");
+        let words = first.words.across.as_str();
         // On a narrow area the name stands above the ruler.
         let narrow = area.w < 20.0 * size;
-        let words = if narrow { words.replace(' ', "\u{a0}") } else { words };
+        let words = if narrow { words.replace(' ', "\u{a0}") } else { words.to_owned() };
         let over = if narrow { 1.35 * size } else { 0.0 };
         let block = Block::fit(
             &words,
@@ -181,7 +179,13 @@ impl Shared {
             items.extend(self.plan.key_across(scale, body, size));
         } else {
             let same = maps.iter().all(|map| map.yield_mpa == first.yield_mpa);
-            items.extend(ruler_across(&self.span, same.then_some(first.yield_mpa), body, size));
+            items.extend(ruler_across(
+                &self.span,
+                same.then_some(first.yield_mpa),
+                body,
+                size,
+                [&first.words.yields, &first.words.past],
+            ));
         }
         items
     }
@@ -206,8 +210,7 @@ pub(crate) fn common_scale(maps: &[&StressMap<'_>], size: [f64; 2]) -> f64 {
 }
 
 /// The legend of the rings at the right of an area, and what they leave of it.
-fn ring_legend(area: Area, size: f64) -> (Vec<Item>, Area) {
-    let words = "fails first";
+fn ring_legend(words: &str, area: Area, size: f64) -> (Vec<Item>, Area) {
     let mut items = ring(
         [area.right() - width_of(words, size, Weight::Regular) - 0.4 * size - RING, area.y + 0.5 * area.h],
         RING,
@@ -256,12 +259,11 @@ impl Comparison<'_> {
             self.beside_numbers(&shared, &maps, main, unit)
         });
         items.extend(self.footer(footer));
-        let field = self.variants.first().map_or("", |v| v.map.field_name());
         Drawing {
             width,
             height,
             pixels_per_unit: unit,
-            title: format!("{}: {field} compared", self.title),
+            title: self.name.clone(),
             description: self.description.clone(),
             background: Some(PAPER),
             items,
@@ -380,7 +382,7 @@ impl Comparison<'_> {
                 items.extend(shared.inset(&variant.map, i, &inset, &view, unit));
             }
         }
-        let (rings, ruler) = ring_legend(ruler, CELL);
+        let (rings, ruler) = ring_legend(&self.ring, ruler, CELL);
         items.extend(rings);
         items.extend(shared.legend(maps, scale, ruler, left, CELL));
         let mut y = top;
@@ -440,7 +442,7 @@ impl Comparison<'_> {
             }
             items.extend(list(&self.rows, &variant.numbers, room));
         }
-        let (rings, ruler) = ring_legend(ruler, CELL);
+        let (rings, ruler) = ring_legend(&self.ring, ruler, CELL);
         items.extend(rings);
         items.extend(shared.legend(maps, scale, ruler, 0.0, CELL));
         items

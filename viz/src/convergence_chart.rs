@@ -5,7 +5,6 @@ use plotters::coord::combinators::BindKeyPoints;
 use plotters::coord::combinators::LogCoord;
 use plotters::prelude::*;
 use plotters::style::FontStyle;
-use std::fmt::Write;
 use std::ops::Range;
 use std::sync::Once;
 use thiserror::Error;
@@ -19,18 +18,35 @@ pub struct Convergence {
     pub points: Vec<(f64, f64)>,
     /// Slope that theory gives.
     pub expected: f64,
-    /// Slope measured.
-    pub measured: f64,
+    /// The measured slope beside it, as written.
+    pub rate: String,
+}
+
+/// What is written in a convergence chart.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ConvergenceWords {
+    /// Short name, for screen readers.
+    pub name: String,
+    /// What the axes count: across, upright.
+    pub axes: [String; 2],
+    /// What the chart says, for those who cannot see it.
+    pub description: String,
 }
 
 /// Why a chart could not be drawn.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
-#[error("the chart could not be drawn: {0}")]
-pub struct ChartError(pub(crate) String);
+pub enum ChartError {
+    /// Fewer than two values, or values that do not rise.
+    #[error("the chart could not be drawn: it needs two values that rise")]
+    Values,
+    /// The chart library failed, with its words.
+    #[error("the chart could not be drawn: {0}")]
+    Library(String),
+}
 
 impl ChartError {
     pub(crate) fn new(words: &dyn std::fmt::Display) -> Self {
-        Self(words.to_string())
+        Self::Library(words.to_string())
     }
 }
 
@@ -63,7 +79,10 @@ pub(crate) fn fonts() {
 ///
 /// # Errors
 /// The chart library fails.
-pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<String>, ChartError> {
+pub fn convergence_svg(
+    words: &ConvergenceWords,
+    lines: &[Convergence],
+) -> Result<Option<String>, ChartError> {
     let curves: Vec<Vec<(f64, f64)>> = lines.iter().map(falling).collect();
     let points = || curves.iter().flatten().copied();
     if points().next().is_none() {
@@ -75,7 +94,7 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         (low / room)..(high * room)
     };
     let (counts, errors) = (range(|p| p.0, 1.15), range(|p| p.1, 1.3));
-    let wrong = |e: &dyn std::fmt::Display| ChartError(e.to_string());
+    let wrong = |e: &dyn std::fmt::Display| ChartError::new(e);
     let font = |size: i32| ("sans-serif", size * FINE).into_font();
     let mut svg = String::new();
     {
@@ -96,8 +115,8 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
             .bold_line_style(GRID.stroke_width(FINE.cast_unsigned()))
             .light_line_style(TRANSPARENT)
             .axis_style(INK.stroke_width(FINE.cast_unsigned()))
-            .x_desc("elements")
-            .y_desc("error, coarsest mesh = 1")
+            .x_desc(words.axes[0].as_str())
+            .y_desc(words.axes[1].as_str())
             .label_style(font(SMALL).color(&INK))
             .axis_desc_style(font(SMALL).color(&INK))
             .set_all_tick_mark_size(5 * FINE)
@@ -136,13 +155,13 @@ pub fn convergence_svg(title: &str, lines: &[Convergence]) -> Result<Option<Stri
         }
         root.present().map_err(|e| wrong(&e))?;
     }
-    Ok(Some(titled(&svg, title, lines)))
+    Ok(Some(titled(&svg, words)))
 }
 
 /// What stands at the end of a curve: the error (up to the first comma), and its rate beside theory's.
 fn named(line: &Convergence) -> (String, String) {
     let name = line.label.split(',').next().unwrap_or_default().to_owned();
-    (name, format!("rate {:.2}, theory {:.0}", line.measured, line.expected))
+    (name, line.rate.clone())
 }
 
 /// Numbers 1, 2 and 5 times a power of ten within a range.
@@ -169,23 +188,15 @@ fn falling(line: &Convergence) -> Vec<(f64, f64)> {
 }
 
 /// Gives the picture its size, a title, and its numbers in words.
-fn titled(svg: &str, title: &str, lines: &[Convergence]) -> String {
-    let mut words = String::new();
-    for line in lines {
-        let _ = write!(
-            words,
-            "{} falls with rate {:.2}, theory {:.0}. ",
-            line.label, line.measured, line.expected
-        );
-    }
+fn titled(svg: &str, words: &ConvergenceWords) -> String {
     let escape = |s: &str| s.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
     let (w, h) = (WIDTH * FINE, HEIGHT * FINE);
     let start = svg.find('>').map_or(0, |i| i + 1);
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{WIDTH}\" height=\"{HEIGHT}\" viewBox=\"0 0 {w} {h}\" \
          role=\"img\" lang=\"en\"><title>{}</title><desc>{}</desc>{}",
-        escape(title),
-        escape(&words),
+        escape(&words.name),
+        escape(&words.description),
         &svg[start..]
     )
 }
@@ -200,12 +211,13 @@ mod tests {
             label: "energy".to_owned(),
             points: vec![(0.2, 1e-2), (0.1, 6e-4), (0.05, 4e-5)],
             expected: 4.0,
-            measured: 3.98,
+            rate: "rate 3.98".to_owned(),
         };
-        let svg = convergence_svg("A & B", &[line]).unwrap().unwrap();
-        assert!(svg.contains("<title>A &amp; B</title>") && svg.contains("rate 3.98, theory 4"), "{svg}");
+        let words = ConvergenceWords { name: "A & B".to_owned(), ..ConvergenceWords::default() };
+        let svg = convergence_svg(&words, &[line]).unwrap().unwrap();
+        assert!(svg.contains("<title>A &amp; B</title>") && svg.contains("rate 3.98"), "{svg}");
         assert!(svg.ends_with("</svg>\n") || svg.ends_with("</svg>"));
-        assert_eq!(convergence_svg("none", &[]).unwrap(), None);
+        assert_eq!(convergence_svg(&words, &[]).unwrap(), None);
     }
 
     #[test]
@@ -220,7 +232,7 @@ mod tests {
             label: "e".to_owned(),
             points: vec![(0.05, 2.0), (0.1, 8.0)],
             expected: 2.0,
-            measured: 2.0,
+            rate: String::new(),
         };
         let falls = falling(&line);
         assert!((falls[0].0 - 100.0).abs() < 1e-9 && falls[0].1 == 1.0);

@@ -82,7 +82,7 @@ impl ExplainPicture {
             width,
             height,
             pixels_per_unit: unit,
-            title: format!("{}: what would explain the break", self.words.title),
+            title: self.words.name.clone(),
             description: self.description(),
             background: Some(PAPER),
             items,

@@ -5,10 +5,9 @@ use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, Layout};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
+use crate::still::Marked;
 use crate::stress_map::StressMap;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
-use solver::load_words::{kilonewtons, kilonewtons_alone};
-use std::fmt::Write;
 
 /// A part and the load of its limit.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,8 +39,16 @@ pub struct ForecastPicture<'a> {
     pub more: Option<String>,
     /// The 90 % range.
     pub range_kn: [f64; 2],
+    /// The range as written.
+    pub range: String,
     /// What is marked, for this state of the gate.
-    pub marked_kn: Option<f64>,
+    pub marked: Option<Marked>,
+    /// What stands under the map.
+    pub map_caption: String,
+    /// Short name of the picture, for screen readers.
+    pub name: String,
+    /// What the picture says, for those who cannot see it.
+    pub description: String,
     /// The map at the load of the rig.
     pub map: &'a StressMap<'a>,
 }
@@ -94,8 +101,8 @@ impl ForecastPicture<'_> {
             width: page.width,
             height: page.height,
             pixels_per_unit: page.unit,
-            title: format!("{}: what fails first", self.title),
-            description: self.description(),
+            title: self.name.clone(),
+            description: self.description.clone(),
             background: Some(PAPER),
             items,
         }
@@ -120,7 +127,7 @@ impl ForecastPicture<'_> {
     /// Step and end of the axis, kN: room for everything shown, and for a number behind the longest bar.
     fn axis_kn(&self) -> [f64; 2] {
         let bars = self.bars.iter().map(|b| b.at_kn);
-        let most = bars.chain([self.range_kn[1], self.marked_kn.unwrap_or(0.0)]).fold(0.0, f64::max);
+        let most = bars.chain([self.range_kn[1], self.marked_kn().unwrap_or(0.0)]).fold(0.0, f64::max);
         let step = axis_step(most);
         [step, step * (1.1 * most / step).ceil().max(1.0)]
     }
@@ -143,17 +150,17 @@ impl ForecastPicture<'_> {
             let area =
                 Area { x: at(0.0), y: bottom - height, w: (at(bar.at_kn) - at(0.0)).max(2.0), h: height };
             items.push(bar_item(bar, &area));
-            words.extend(bar_words(bar, &area, size, self.marked_kn.map(&at)));
+            words.extend(bar_words(bar, &area, size, self.marked_kn().map(&at)));
         }
         items.extend(self.marking(&rows, &at));
         // The marking's line breaks off where it would run through a name.
         let crossed =
-            self.marked_kn.map(&at).into_iter().flat_map(|x| words.iter().filter_map(move |w| gap(w, x)));
+            self.marked_kn().map(&at).into_iter().flat_map(|x| words.iter().filter_map(move |w| gap(w, x)));
         items.extend(crossed);
         items.extend(words);
         if let Some(more) = &self.more {
             // On the side where the words of the marking are not.
-            let marked_left = self.marked_kn.is_some_and(|kn| kn < 0.5 * axis);
+            let marked_left = self.marked_kn().is_some_and(|kn| kn < 0.5 * axis);
             let (x, anchor) = if marked_left { (area.right(), Anchor::End) } else { (area.x, Anchor::Start) };
             let text = Text::new([x, area.bottom() - 4.0], SMALL, Weight::Regular, QUIET, more.as_str());
             items.push(Item::Text(text.anchored(anchor)));
@@ -166,11 +173,8 @@ impl ForecastPicture<'_> {
         let [low, high] = self.range_kn.map(at);
         let top = rows.y - 18.0;
         let band = Path::rectangle([low, top], [(high - low).max(2.0), rows.bottom() - top]);
-        let words = {
-            let [low, high] = self.range_kn;
-            format!("90 % range: {} to {}", kilonewtons_alone(low), kilonewtons(high))
-        };
-        let half = 0.5 * width(&words, LABEL, Weight::Bold);
+        let words = self.range.as_str();
+        let half = 0.5 * width(words, LABEL, Weight::Bold);
         let middle = (0.5 * (low + high)).clamp(rows.x + half, rows.right() - half);
         let y = top - 14.0;
         let bracket = Path::line(&[[low, top + 10.0], [low, top], [high, top], [high, top + 10.0]]);
@@ -183,14 +187,12 @@ impl ForecastPicture<'_> {
 
     /// The marking as a line through all bars, its words beside the axis.
     fn marking(&self, rows: &Area, at: &dyn Fn(f64) -> f64) -> Vec<Item> {
-        let Some(kn) = self.marked_kn else { return Vec::new() };
-        let (x, bottom) = (at(kn), rows.bottom() + 56.0);
-        let number = if kn.fract() == 0.0 { format!("{kn:.0}") } else { format!("{kn:.1}") };
+        let Some(Marked { kn, told }) = &self.marked else { return Vec::new() };
+        let (x, bottom) = (at(*kn), rows.bottom() + 56.0);
         let line = Path::line(&[[x, rows.y - 8.0], [x, rows.bottom() + 12.0]]);
-        let words = format!("marked {number} kN");
-        let half = 0.5 * width(&words, LABEL, Weight::Bold);
+        let half = 0.5 * width(told, LABEL, Weight::Bold);
         let middle = x.clamp(rows.x + half, rows.right() - half);
-        let text = Text::new([middle, bottom + 0.5 + LABEL], LABEL, Weight::Bold, INK, words);
+        let text = Text::new([middle, bottom + 0.5 + LABEL], LABEL, Weight::Bold, INK, told.as_str());
         vec![
             Item::stroked(line.clone(), Stroke::new(PAPER.faded(0.8), 7.0)),
             Item::stroked(line, Stroke::new(INK, 3.0).dashed(12.0, 8.0)),
@@ -202,7 +204,6 @@ impl ForecastPicture<'_> {
     fn beside(&self, area: Area, tall: bool, page: &Layout) -> Vec<Item> {
         const BALANCE: f64 = 180.0;
         let map = self.map;
-        let caption = format!("stress at {}, warm is high", kilonewtons(map.load_kn));
         let (stage, shares) = if tall {
             let half = 0.5 * area.w - 20.0;
             (
@@ -214,41 +215,16 @@ impl ForecastPicture<'_> {
             (Area { h: shares.y - 76.0 - area.y, ..area }, shares)
         };
         let mut items = map.small(stage, page);
-        let caption = Block::fit(&caption, Weight::Regular, LABEL, 24.0, [shares.w, 1.3 * LABEL]);
+        let caption = Block::fit(&self.map_caption, Weight::Regular, LABEL, 24.0, [shares.w, 1.3 * LABEL]);
         let top = shares.y - 22.0 - caption.height();
         items.extend(caption.place(shares.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
-        items.extend(balance(map.spine_kn, map.gate_kn, map.load_kn, map.gate_open, shares));
+        items.extend(balance(map, shares, 1.0));
         items
     }
 
-    /// The picture in words, for those who cannot see it.
-    fn description(&self) -> String {
-        let mut out = format!("{} {} {}. ", self.sentence, self.then, self.subtitle);
-        let _ = write!(
-            out,
-            "The 90 % range is {} to {}. ",
-            kilonewtons_alone(self.range_kn[0]),
-            kilonewtons(self.range_kn[1])
-        );
-        if let Some(kn) = self.marked_kn {
-            let _ = write!(out, "Marked {}. ", kilonewtons(kn));
-        }
-        for bar in &self.bars {
-            let _ = write!(out, "{}: {}. ", bar.what, kilonewtons(bar.at_kn));
-        }
-        if let Some(more) = &self.more {
-            let _ = write!(out, "{more}. ");
-        }
-        let map = self.map;
-        let _ = write!(
-            out,
-            "At {} the spine carries {} and the gate {}. {}",
-            kilonewtons(map.load_kn),
-            kilonewtons(map.spine_kn),
-            kilonewtons(map.gate_kn),
-            map.caution
-        );
-        out
+    /// The marking, kN.
+    fn marked_kn(&self) -> Option<f64> {
+        self.marked.as_ref().map(|marked| marked.kn)
     }
 }
 

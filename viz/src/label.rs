@@ -30,15 +30,9 @@ pub(crate) struct Label {
 
 impl Label {
     pub fn new(callout: &Callout, wide: f64) -> Self {
-        let words = if callout.trusted {
-            callout.words.clone()
-        } else {
-            format!("{} (not trusted: depends on the mesh)", callout.words)
-        };
         let room = [wide, MOST_LINES * LINE_HEIGHT * LABEL + 1e-6];
-        let told = words;
-        let words = Block::fit(&told, Weight::Regular, LABEL, LABEL, room);
-        let is_whole = !words.is_cut(&told);
+        let words = Block::fit(&callout.words, Weight::Regular, LABEL, LABEL, room);
+        let is_whole = !words.is_cut(&callout.words);
         let number = format!("{:.0} MPa", callout.value_mpa).replace('-', "−");
         let long = width(&number, NUMBER, Weight::Bold);
         let size = NUMBER * ((wide - CLEAR) / long).clamp(0.5, 1.0);

@@ -9,10 +9,9 @@ use crate::layout::{Area, View};
 use crate::look::{ACCENT, INK, LABEL, PAPER};
 use crate::stress_map::{BodyField, Field, Stage, StressMap};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
-use solver::load_words::kilonewtons;
 
 /// The nose of a gate that holds. Lengths in mm (y up).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct NoseInset {
     /// The box that shall be seen: its lower left and its upper right corner.
     pub shown: [[f64; 2]; 2],
@@ -22,15 +21,19 @@ pub struct NoseInset {
     pub forces: Vec<ContactForce>,
     /// What lip and pin hold at most, in words: "lip holds 11.2 kN, pin 12.5 kN".
     pub holds: String,
+    /// What the trajectories in a window carry that is so many times enlarged: "lines carry 1/3.9 of the map's".
+    pub lines_carry: fn(f64) -> String,
 }
 
 /// A force of the pin on the notch.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ContactForce {
     /// The middle of where it presses, mm (y up).
     pub at: [f64; 2],
     /// The force on the notch, kN (y up).
     pub kn: [f64; 2],
+    /// Its size as written: "4.4 kN".
+    pub told: String,
 }
 
 /// So many times as large as the map is the window drawn, where it has room.
@@ -65,7 +68,7 @@ impl NoseInset {
     pub(crate) fn place(&self, field: Field, map_view: &View, area: Area, size: f64) -> Option<Placed<'_>> {
         let words_for = |enlarged: f64| {
             let note = if field == Field::Trajectories {
-                format!("{}; lines carry 1/{enlarged:.1} of the map's", self.holds)
+                format!("{}; {}", self.holds, (self.lines_carry)(enlarged))
             } else {
                 self.holds.clone()
             };
@@ -218,8 +221,7 @@ impl Placed<'_> {
             if part < TOLD || self.words.is_none() {
                 continue;
             }
-            let words = kilonewtons(size(force));
-            let text = Text::new([0.0; 2], LABEL, Weight::Bold, INK, words);
+            let text = Text::new([0.0; 2], LABEL, Weight::Bold, INK, force.told.as_str());
             let (wide, tall) = (text.width(), CAP_HEIGHT * LABEL);
             // Left of the arrow's end, toward the mouth of the notch.
             let end = from(long, 0.0);
@@ -325,8 +327,9 @@ mod tests {
         NoseInset {
             shown: [[20.0, 10.0], [32.0, 19.0]],
             notch_on_gate: false,
-            forces: vec![ContactForce { at: [26.0, 13.0], kn: [0.0, -4.4] }],
+            forces: vec![ContactForce { at: [26.0, 13.0], kn: [0.0, -4.4], told: "4.4 kN".to_owned() }],
             holds: "lip holds 11.2 kN, pin 12.5 kN".to_owned(),
+            lines_carry: |enlarged| enlarged.to_string(),
         }
     }
 
@@ -359,7 +362,7 @@ mod tests {
     #[test]
     fn each_force_has_its_number_and_no_number_stands_on_another() {
         let mut inset = inset();
-        inset.forces.push(ContactForce { at: [26.2, 13.1], kn: [0.1, -4.0] });
+        inset.forces.push(ContactForce { at: [26.2, 13.1], kn: [0.1, -4.0], told: "4.0 kN".to_owned() });
         let placed = inset.place(Field::VonMises, &map_view(), LEFT, LABEL).unwrap();
         let said: Vec<Text> = placed
             .arrows()

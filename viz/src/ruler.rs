@@ -70,8 +70,8 @@ impl Span {
     }
 }
 
-/// The ruler in its area. A yield stress beyond the range stands on a torn-off piece above.
-pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
+/// The ruler in its area, with the words at yield and before what lies past an end. A yield stress beyond the range stands on a torn-off piece above.
+pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area, [yields, beyond_end]: [&str; 2]) -> Vec<Item> {
     let mut items = Vec::new();
     let beyond = yield_mpa > span.high;
     let stub = if beyond { 118.0 } else { 0.0 };
@@ -81,7 +81,7 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
     let pad = 26.0;
     let y_of = |mpa: f64| body.bottom() - pad - span.part(mpa) * (body.h - 2.0 * pad);
     if beyond {
-        items.extend(torn_piece(yield_mpa, area, stub));
+        items.extend(torn_piece([yield_mpa, stub], area, yields));
     }
     let outline = Path::rounded([body.x, body.y], [body.w, body.h], 10.0);
     items.push(Item::filled(outline.clone(), wood(area)));
@@ -101,32 +101,36 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area) -> Vec<Item> {
     });
     items.extend(ticks(span, yield_mpa, x + STRIP, y_of));
     if !beyond && yield_mpa > 0.0 {
-        items.extend(yield_mark(yield_mpa, y_of(yield_mpa), area));
+        items.extend(yield_mark([yield_mpa, y_of(yield_mpa)], area, yields));
     }
     items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
     for (past, edge, away, end) in
         [(span.past[0], body.bottom(), 1.0, 0.0), (span.past[1], body.y, -1.0, 1.0)]
     {
-        items.extend(
-            past.into_iter().flat_map(|mpa| past_mark(mpa, span.scale.colour(end), [x, edge], area.w, away)),
-        );
+        items.extend(past.into_iter().flat_map(|mpa| {
+            past_mark(&past_words(mpa, beyond_end), span.scale.colour(end), [x, edge], area.w, away)
+        }));
     }
     items
 }
 
 /// A point beyond an end of the strip, in the colour of that end, and how far stresses go. `wide`: the ruler; `away`: −1 up, 1 down.
-fn past_mark(mpa: f64, colour: Rgba, [x, edge]: [f64; 2], wide: f64, away: f64) -> [Item; 2] {
+fn past_mark(words: &str, colour: Rgba, [x, edge]: [f64; 2], wide: f64, away: f64) -> [Item; 2] {
     let y = |out: f64| edge + away * out;
     let point = Path::polygons([
         [[x + 4.0, y(8.0)], [x + STRIP - 4.0, y(8.0)], [x + 0.5 * STRIP, y(32.0)]].as_slice()
     ]);
-    let words = format!("to {mpa:.0}").replace('-', "−");
     let base = y(18.0) + 0.5 * CAP_HEIGHT * LABEL;
-    let fits = (wide - STRIP - 8.0) / width(&words, LABEL, Weight::Bold);
+    let fits = (wide - STRIP - 8.0) / width(words, LABEL, Weight::Bold);
     [
         Item::outlined(point, colour, Stroke::new(INK, 2.0)),
         Item::Text(Text::new([x + STRIP + 8.0, base], LABEL * fits.min(1.0), Weight::Bold, INK, words)),
     ]
+}
+
+/// A stress past an end of the scale, MPa.
+pub(crate) fn past_words(mpa: f64, word: &str) -> String {
+    format!("{word} {mpa:.0}").replace('-', "−")
 }
 
 fn wood(area: Area) -> Paint {
@@ -167,7 +171,7 @@ fn ticks(span: &Span, yield_mpa: f64, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<
 }
 
 /// A line in the accent colour across the ruler, the word above it and the number below.
-fn yield_mark(yield_mpa: f64, y: f64, area: Area) -> Vec<Item> {
+fn yield_mark([yield_mpa, y]: [f64; 2], area: Area, word: &str) -> Vec<Item> {
     let x = area.x + STRIP + 0.5 * (area.w - STRIP) + 6.0;
     let text = |y: f64, words: String| {
         Item::Text(Text::new([x, y], LABEL, Weight::Bold, ACCENT, words).anchored(Anchor::Middle))
@@ -176,12 +180,12 @@ fn yield_mark(yield_mpa: f64, y: f64, area: Area) -> Vec<Item> {
     vec![
         Item::stroked(line.clone(), Stroke::new(PAPER, 8.0)),
         Item::stroked(line, Stroke::new(ACCENT, 4.0)),
-        text(y - 11.0, "yield".to_owned()),
+        text(y - 11.0, word.to_owned()),
         text(y + 9.0 + CAP_HEIGHT * LABEL, format!("{yield_mpa:.0}")),
     ]
 }
 
-fn torn_piece(yield_mpa: f64, area: Area, height: f64) -> Vec<Item> {
+fn torn_piece([yield_mpa, height]: [f64; 2], area: Area, word: &str) -> Vec<Item> {
     let (x, right, bottom) = (area.x, area.right(), area.y + height - 18.0);
     let mut edge = vec![[x, bottom], [x, area.y + 8.0], [x + 8.0, area.y]];
     edge.extend([[right - 8.0, area.y], [right, area.y + 8.0]]);
@@ -192,7 +196,7 @@ fn torn_piece(yield_mpa: f64, area: Area, height: f64) -> Vec<Item> {
     }
     let piece = Path::polygons([edge.as_slice()]);
     let mut items = vec![Item::outlined(piece, wood(area), Stroke::new(INK, 2.0))];
-    items.extend(yield_mark(yield_mpa, area.y + 46.0, area));
+    items.extend(yield_mark([yield_mpa, area.y + 46.0], area, word));
     items
 }
 
@@ -216,7 +220,7 @@ mod tests {
         let area = Area { x: 0.0, y: 0.0, w: 160.0, h: 800.0 };
         let said = |told: &[f64], scale| -> Vec<String> {
             let span = Span::new(480.0, 503.0, scale).telling(told.iter().copied());
-            let items = ruler(&span, 503.0, area);
+            let items = ruler(&span, 503.0, area, ["yield", "to"]);
             let words = items.iter().filter_map(|item| match item {
                 Item::Text(text) if text.words.starts_with("to ") => Some(text.words.clone()),
                 _ => None,

@@ -4,21 +4,27 @@ use crate::colour::Rgba;
 use crate::drawing::{Item, Paint, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER};
-use crate::ruler::Span;
+use crate::ruler::{Span, past_words};
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// Part of the height that shows colours.
 const STRIP: f64 = 0.42;
 
 /// The ruler in its area, with type of a size. `yield_mpa` is marked when all connectors share it.
-pub(crate) fn ruler_across(span: &Span, yield_mpa: Option<f64>, area: Area, size: f64) -> Vec<Item> {
+pub(crate) fn ruler_across(
+    span: &Span,
+    yield_mpa: Option<f64>,
+    area: Area,
+    size: f64,
+    [yields, beyond_end]: [&str; 2],
+) -> Vec<Item> {
     let mark = yield_mpa.filter(|y| *y > 0.0);
-    let words = mark.map(|y| format!("yield {y:.0}"));
+    let words = mark.map(|y| format!("{yields} {y:.0}"));
     let wide = words.as_ref().map_or(0.0, |w| width(w, size, Weight::Bold));
     let beyond = mark.is_some_and(|y| y > span.high);
     // A yield stress beyond the range stands on a piece of its own, after a gap.
     let stub = if beyond { wide + 1.6 * size } else { 0.0 };
-    let past = span.past.map(|past| past.map(|mpa| format!("to {mpa:.0}").replace('-', "−")));
+    let past = span.past.map(|past| past.map(|mpa| past_words(mpa, beyond_end)));
     let [before, after] =
         [0, 1].map(|i| past[i].as_ref().map_or(0.0, |w| width(w, size, Weight::Bold) + 1.7 * size));
     let body = Area { x: area.x + before, w: area.w - stub - before - after, ..area };
@@ -158,7 +164,7 @@ mod tests {
     #[test]
     fn numbers_stand_in_proportion_and_make_room_for_yield() {
         let span = Span { low: 0.0, high: 600.0, scale: Scale::Glow, past: [None; 2] };
-        let items = ruler_across(&span, Some(503.0), AREA, 20.0);
+        let items = ruler_across(&span, Some(503.0), AREA, 20.0, ["yield", "to"]);
         let said = said(&items);
         assert!(said.iter().any(|(w, _)| *w == "yield 503"));
         assert!(!said.iter().any(|(w, _)| *w == "500"), "yield stands there: {said:?}");
@@ -169,7 +175,7 @@ mod tests {
     #[test]
     fn stresses_past_the_end_stand_outside_and_before_a_yield_beyond_it() {
         let span = Span { past: [None, Some(725.0)], low: 0.0, high: 200.0, scale: Scale::Glow };
-        let items = ruler_across(&span, Some(803.0), AREA, 20.0);
+        let items = ruler_across(&span, Some(803.0), AREA, 20.0, ["yield", "to"]);
         let said = said(&items);
         let x = |words: &str| said.iter().find(|(w, _)| *w == words).unwrap().1;
         assert!(x("200") < x("to 725") && x("to 725") < x("yield 803"), "{said:?}");
@@ -178,12 +184,12 @@ mod tests {
     #[test]
     fn yield_beyond_the_range_stands_apart() {
         let span = Span { low: 0.0, high: 200.0, scale: Scale::Glow, past: [None; 2] };
-        let items = ruler_across(&span, Some(503.0), AREA, 20.0);
+        let items = ruler_across(&span, Some(503.0), AREA, 20.0, ["yield", "to"]);
         let said = said(&items);
         let x = |words: &str| said.iter().find(|(w, _)| *w == words).unwrap().1;
         assert!(x("yield 503") > x("200") + 40.0);
         assert!(
-            !ruler_across(&span, None, AREA, 20.0)
+            !ruler_across(&span, None, AREA, 20.0, ["yield", "to"])
                 .iter()
                 .any(|i| matches!(i, Item::Text(t) if t.words.contains("yield")))
         );

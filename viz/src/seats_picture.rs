@@ -77,7 +77,7 @@ impl SeatsPicture {
             width,
             height,
             pixels_per_unit: unit,
-            title: format!("{}: where {} come to rest", self.words.title, self.loads()),
+            title: self.words.name.clone(),
             description: self.description(),
             background: Some(PAPER),
             items,
@@ -145,17 +145,6 @@ impl SeatsPicture {
             items.push(Item::outlined(Path::circle(view.place(at), 6.0), PAPER, Stroke::new(INK, 2.6)));
         }
         items
-    }
-
-    /// What pulls, in the plural.
-    fn loads(&self) -> &'static str {
-        let bars =
-            |panel: &SeatPanel| panel.loads.iter().filter(|l| matches!(l, LoadShape::Bar { .. })).count();
-        match self.panels.first().map(bars) {
-            Some(0) => "straps",
-            Some(2) => "bars",
-            _ => "straps and bars",
-        }
     }
 
     fn description(&self) -> String {

@@ -10,6 +10,8 @@ const FOOTER: f64 = 104.0;
 /// What every sheet says.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SheetWords {
+    /// Short name of the picture, for screen readers.
+    pub name: String,
     /// Name of the connector.
     pub title: String,
     /// The rig, or what was observed, in a line.

@@ -6,7 +6,6 @@ use crate::drawing::{Drawing, Item, Path, Segment, Stroke};
 use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL};
 use crate::text::{Anchor, Block, Text, Weight};
-use std::fmt::Write;
 
 pub use crate::dimension::Dimension;
 
@@ -15,6 +14,10 @@ pub use crate::dimension::Dimension;
 pub struct Sketch {
     /// Name of the connector.
     pub title: String,
+    /// Short name of the picture, for screen readers.
+    pub name: String,
+    /// What the picture says, for those who cannot see it.
+    pub description: String,
     /// A line under it; empty for none.
     pub subtitle: String,
     /// Closed polygons of the frame: outer edge, then holes.
@@ -96,8 +99,8 @@ impl Sketch {
             width,
             height,
             pixels_per_unit: unit,
-            title: format!("{}: sketch with dimensions", self.title),
-            description: self.description(),
+            title: self.name.clone(),
+            description: self.description.clone(),
             background: Some(PAPER),
             items,
         }
@@ -171,25 +174,6 @@ impl Sketch {
             items.push(Item::Clipped { clip: shape, items: vec![hatching([area.x, top + words], [w, h])] });
         }
         items
-    }
-
-    fn description(&self) -> String {
-        let mut out = match self.subtitle.as_str() {
-            "" => String::new(),
-            told => format!("{told}. "),
-        };
-        for dimension in &self.dimensions {
-            let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
-            let _ = write!(out, "{label}. ");
-        }
-        for s in &self.sections {
-            let (d, b) = (short(s.depth_mm), short(s.breadth_mm));
-            let _ = write!(out, "Section of the {}: {d} mm deep, {b} mm broad. ", s.name);
-        }
-        for note in &self.notes {
-            let _ = write!(out, "{note} ");
-        }
-        out.trim_end().to_owned()
     }
 }
 

@@ -15,8 +15,6 @@ use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
 use crate::trajectories::Plan;
-use solver::load_words::kilonewtons;
-use std::fmt::Write;
 
 /// A body with the field on it. Lengths in mm (y up), stresses in MPa, tension positive.
 #[derive(Clone, Debug)]
@@ -96,21 +94,6 @@ pub enum Field {
     Trajectories,
 }
 
-impl Field {
-    /// What a picture shows, as part of a sentence.
-    #[must_use]
-    pub fn in_words(self) -> &'static str {
-        match self {
-            Self::VonMises => "von Mises stress",
-            Self::PullDirection => "the stress along the pull, tension positive",
-            Self::Principal => "the principal stress that is larger in size, tension positive",
-            Self::Trajectories => {
-                "stress trajectories along the first principal stress where it pulls, as thick as their force"
-            }
-        }
-    }
-}
-
 /// A point worth naming.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Callout {
@@ -118,10 +101,33 @@ pub struct Callout {
     pub at: [f64; 2],
     /// Stress there, MPa.
     pub value_mpa: f64,
-    /// Where in words: "spine, inner side beside the lower corner".
+    /// Where in words, with any doubt: "spine, inner side beside the lower corner".
     pub words: String,
     /// Whether the number can be relied on.
     pub trusted: bool,
+}
+
+/// The words of a map beside its title, headline and labels.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MapWords {
+    /// Short name of the picture, for screen readers.
+    pub name: String,
+    /// What the picture says, for those who cannot see it; a map that is part of another picture needs neither.
+    pub description: String,
+    /// What the colours or lines are, with the unit, in two lines over an upright legend.
+    pub ruler: [String; 2],
+    /// The same in one line beside a legend that lies across the page.
+    pub across: String,
+    /// The word at the mark of the yield stress.
+    pub yields: String,
+    /// The word before a stress that lies past an end of the legend.
+    pub past: String,
+    /// What stands under the key of trajectories.
+    pub key_note: String,
+    /// The pull, beside both straps.
+    pub pull: String,
+    /// What spine and gate carry: each load, and below it whose it is.
+    pub shares: [[String; 2]; 2],
 }
 
 /// Everything the map shows. Forces in kN, tension positive.
@@ -155,6 +161,8 @@ pub struct StressMap<'a> {
     pub gate_kn: f64,
     /// What the spine carries of it.
     pub spine_kn: f64,
+    /// What is written at its legend, straps and see-saw.
+    pub words: MapWords,
     /// Points to name, the most important first; those that find no room are left out.
     pub callouts: Vec<Callout>,
     /// The nose enlarged, where a gate that holds hides it.
@@ -241,14 +249,14 @@ impl StressMap<'_> {
             items.extend(label.items());
         }
         items.extend(self.legend(layout, view, span));
-        items.extend(balance(self.spine_kn, self.gate_kn, self.load_kn, self.gate_open, layout.balance));
+        items.extend(balance(self, layout.balance, 1.0));
         items.extend(self.footer(layout));
         Drawing {
             width: layout.width,
             height: layout.height,
             pixels_per_unit: layout.unit,
-            title: format!("{}: {}", self.title, self.field_name()),
-            description: self.description(),
+            title: self.words.name.clone(),
+            description: self.words.description.clone(),
             background: Some(PAPER),
             items,
         }
@@ -326,15 +334,6 @@ impl StressMap<'_> {
     pub(crate) fn fields(&self) -> [Vec<f64>; 2] {
         let up = self.upper.direction();
         [&self.frame, &self.gate].map(|body| bodies::field_of(body, self.field, up))
-    }
-
-    pub(crate) fn field_name(&self) -> &'static str {
-        match self.field {
-            Field::VonMises => "von Mises stress",
-            Field::PullDirection => "stress along the pull",
-            Field::Principal => "principal stress",
-            Field::Trajectories => "stress trajectories",
-        }
     }
 
     /// What nearly all nodes stay below, MPa.
@@ -419,20 +418,14 @@ impl StressMap<'_> {
     /// The ruler with its name, and the pull written beside the straps.
     fn legend(&self, layout: &Layout, view: &View, span: Span) -> Vec<Item> {
         let mut items = if self.field == Field::Trajectories {
-            self.trajectory_plan().key(view, layout.ruler)
+            self.trajectory_plan().key(view, layout.ruler, &self.words.key_note)
         } else {
-            ruler(&span, self.yield_mpa, layout.ruler)
-        };
-        let (first, second) = match self.field {
-            Field::VonMises => ("von Mises", "stress, MPa"),
-            Field::PullDirection => ("stress along", "the pull, MPa"),
-            Field::Principal => ("principal", "stress, MPa"),
-            Field::Trajectories => ("pull along", "a line, kN"),
+            ruler(&span, self.yield_mpa, layout.ruler, [&self.words.yields, &self.words.past])
         };
         let top = layout.ruler.y - 2.6 * LABEL;
-        for (i, words) in [first, second].into_iter().enumerate() {
+        for (i, words) in self.words.ruler.iter().enumerate() {
             let y = top + 22.0 + i as f64 * 1.15 * LABEL;
-            let text = Text::new([layout.width - MARGIN, y], LABEL, Weight::Regular, INK, words);
+            let text = Text::new([layout.width - MARGIN, y], LABEL, Weight::Regular, INK, words.as_str());
             items.push(Item::Text(text.anchored(Anchor::End)));
         }
         items.extend(self.pull_words(layout, view).map(Item::Text));
@@ -444,7 +437,7 @@ impl StressMap<'_> {
         let [top, bottom] = layout.rig;
         [(&self.upper, top + MARGIN + 22.0), (&self.lower, bottom - 34.0)].map(|(load, y)| {
             let x = rig_shapes::right_edge_at(load, view, y) + 18.0;
-            Text::new([x, y], 34.0, Weight::Bold, INK, kilonewtons(self.load_kn))
+            Text::new([x, y], 34.0, Weight::Bold, INK, self.words.pull.as_str())
         })
     }
 
@@ -508,42 +501,5 @@ impl StressMap<'_> {
         items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
         items
-    }
-
-    /// The picture in words, for those who cannot see it.
-    fn description(&self) -> String {
-        let percent = |kn: f64| if self.load_kn == 0.0 { 0.0 } else { 100.0 * kn / self.load_kn };
-        let mut out = format!("{} {}. ", self.sentence, self.subtitle);
-        let _ = write!(
-            out,
-            "Of {} the spine carries {} ({:.0} percent) and the gate {} ({:.0} percent). ",
-            kilonewtons(self.load_kn),
-            kilonewtons(self.spine_kn),
-            percent(self.spine_kn),
-            kilonewtons(self.gate_kn),
-            percent(self.gate_kn)
-        );
-        let _ = write!(out, "It shows {}. ", self.field.in_words());
-        for callout in &self.callouts {
-            let doubt = if callout.trusted { "" } else { " (not trusted)" };
-            let _ = write!(out, "{}: {:.0} MPa{doubt}. ", callout.words, callout.value_mpa);
-        }
-        if let Some(nose) = &self.nose {
-            let forces: Vec<String> =
-                nose.forces.iter().map(|f| kilonewtons(f.kn[0].hypot(f.kn[1]))).collect();
-            let presses = match forces.as_slice() {
-                [] => "its pin does not press yet".to_owned(),
-                forces => format!("its pin presses with {}", forces.join(" and ")),
-            };
-            let told: Vec<&str> =
-                [presses.as_str(), &nose.holds].into_iter().filter(|words| !words.is_empty()).collect();
-            let _ = write!(out, "The nose is shown enlarged: {}. ", told.join("; "));
-        }
-        let _ = write!(out, "The frame yields at {:.0} MPa. ", self.yield_mpa);
-        for note in [&self.shape_note, &self.beyond].into_iter().flatten() {
-            let _ = write!(out, "{}. ", note.trim_end_matches('.'));
-        }
-        out.push_str(self.caution);
-        out
     }
 }

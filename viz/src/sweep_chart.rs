@@ -10,8 +10,6 @@ use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
-use solver::load_words::{kilonewtons, kilonewtons_alone};
-use std::fmt::Write;
 
 /// The limit of a part along a sweep.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,12 +29,31 @@ pub struct Change {
     pub to: String,
 }
 
+/// What is written in the chart of a sweep, beside the words of its page.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SweepWords {
+    /// Headings of its panels, with units: share, moment, limits.
+    pub headings: [String; 3],
+    /// The name of the curve of the highest loads.
+    pub forecast: String,
+    /// What follows the name of the part that fails first.
+    pub first: String,
+    /// What stands where no point could be computed.
+    pub not_computed: String,
+    /// What is said of parts whose curves are not drawn; absent where all are.
+    pub more: Option<String>,
+    /// What the picture says, for those who cannot see it.
+    pub description: String,
+}
+
 /// The chart of a sweep over one key. Every list has one entry for each place of the axis, whose numbers rise; absent ones
 /// failed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SweepChart {
     /// Words above and below.
     pub words: ChartWords,
+    /// What is written in it.
+    pub told: SweepWords,
     /// What was varied, with unit.
     pub key: String,
     /// Its values.
@@ -70,9 +87,6 @@ const COLOURS: [Rgba; 7] = [
 ];
 const DASHES: [Option<[f64; 2]>; 4] = [None, Some([18.0, 10.0]), Some([5.0, 9.0]), Some([30.0, 8.0])];
 
-/// What stands where no point could be computed.
-const NOT_COMPUTED: &str = "could not be computed";
-
 /// Lines drawn at most.
 const MOST_LINES: usize = 7;
 /// Room right of the limits for the names of the lines.
@@ -96,24 +110,17 @@ impl SweepChart {
         self.simple(
             size,
             small(room.x),
-            "gate's share of the pull, %",
+            &self.told.headings[0],
             &self.gate_percent,
             Marker::Disc,
             &mut items,
         )?;
         let right = small(room.x + half + 60.0);
-        self.simple(
-            size,
-            right,
-            "moment at mid spine, N m",
-            &self.spine_moment_nm,
-            Marker::Square,
-            &mut items,
-        )?;
+        self.simple(size, right, &self.told.headings[1], &self.spine_moment_nm, Marker::Square, &mut items)?;
         let y = room.y + top + 24.0 + heading;
         let area = Area { x: room.x, y, w: room.w - NAMES, h: room.bottom() - y - 1.3 * TYPE };
         self.limits(size, area, &mut items)?;
-        Ok(self.words.drawing(size, unit, self.description(), items))
+        Ok(self.words.drawing(size, unit, self.told.description.clone(), items))
     }
 
     fn simple(
@@ -193,7 +200,8 @@ impl SweepChart {
     }
 
     /// Parts worth a line: those that come near the forecast, lowest first.
-    fn drawn(&self) -> Vec<&PartCurve> {
+    #[must_use]
+    pub fn drawn(&self) -> Vec<&PartCurve> {
         let highest = self.forecast_kn.iter().flatten().fold(0.0_f64, |a, b| a.max(*b));
         let lowest = |p: &PartCurve| p.at_kn.iter().flatten().fold(f64::INFINITY, |a, b| a.min(*b));
         let mut near: Vec<&PartCurve> = self.parts.iter().filter(|p| lowest(p) <= 1.4 * highest).collect();
@@ -228,7 +236,7 @@ impl SweepChart {
                 dash: Some([3.0, 8.0]),
             });
         }
-        head("load on the connector, kN: the limit of each part, and the forecast", area, items);
+        head(&self.told.headings[2], area, items);
         let panel = panel(size, area, &self.axis, y, &lines, items)?;
         self.gaps(&panel, true, items);
         self.regions(&panel, items);
@@ -253,7 +261,7 @@ impl SweepChart {
             for part in &self.quiet {
                 names.push((part.name.clone(), &part.at_kn, QUIET, Weight::Regular, None));
             }
-            names.push(("forecast".to_owned(), &self.forecast_kn, ACCENT, Weight::Bold, None));
+            names.push((self.told.forecast.clone(), &self.forecast_kn, ACCENT, Weight::Bold, None));
             let rightmost = self.rightmost();
             let all = names.into_iter().filter_map(|(words, values, colour, weight, marker)| {
                 let at_edge = rightmost.and_then(|place| values[place]);
@@ -271,11 +279,9 @@ impl SweepChart {
         let at = [panel.plot.x + 0.5 * panel.plot.w, panel.plot.bottom() + 44.0 + TYPE];
         let key = Text::new(at, TYPE, Weight::Bold, INK, self.key.as_str()).anchored(Anchor::Middle);
         items.push(Item::Text(key));
-        let more = self.parts.len() - drawn.len();
-        if more > 0 {
-            let words = format!("{more} parts that hold more are in the table");
+        if let Some(more) = &self.told.more {
             let at = [panel.plot.right() + 34.0, panel.plot.bottom() + 44.0 + TYPE];
-            items.push(Item::Text(Text::new(at, SMALL, Weight::Regular, QUIET, words)));
+            items.push(Item::Text(Text::new(at, SMALL, Weight::Regular, QUIET, more.as_str())));
         }
         Ok(())
     }
@@ -316,13 +322,14 @@ impl SweepChart {
 
     /// Hatches the stretches where nothing could be computed; `told` says so where there is room.
     fn gaps(&self, panel: &Panel, told: bool, items: &mut Vec<Item>) {
+        let not_computed = self.told.not_computed.as_str();
         for (from, to, _) in self.stretches().into_iter().filter(|(.., first)| first.is_none()) {
             let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
             let area = Area { x: a, y: panel.plot.y, w: b - a, h: panel.plot.h };
             hatch(area, items);
             let block =
-                Block::fit(NOT_COMPUTED, Weight::Regular, TYPE, 0.75 * TYPE, [area.w - 20.0, 3.8 * TYPE]);
-            if !told || block.lines.join(" ") != NOT_COMPUTED {
+                Block::fit(not_computed, Weight::Regular, TYPE, 0.75 * TYPE, [area.w - 20.0, 3.8 * TYPE]);
+            if !told || block.lines.join(" ") != not_computed {
                 continue;
             }
             let top = area.y + 0.5 * (area.h - block.height());
@@ -345,7 +352,7 @@ impl SweepChart {
             let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
             // The foot of the plot is free: no part of a sound connector gives at a tenth of the forecast.
             let room = [(b - a).abs() - 20.0, 2.5 * TYPE];
-            let words = format!("{} first", name.replace(", ", " "));
+            let words = format!("{} {}", name.replace(", ", " "), self.told.first);
             let block = Block::fit(&words, Weight::Bold, TYPE, 0.75 * TYPE, room);
             if room[0] > 90.0 && !block.lines.iter().any(|l| l.contains('\u{2026}')) {
                 let top = panel.plot.bottom() - 8.0 - block.height();
@@ -375,29 +382,6 @@ impl SweepChart {
             let text = Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle);
             items.push(Item::Text(text));
         }
-    }
-
-    fn description(&self) -> String {
-        let mut out = format!("{} Over {}:", self.words.sentence, self.key);
-        for part in self.drawn() {
-            let mut all = part.at_kn.iter().flatten();
-            if let Some(first) = all.next() {
-                let last = all.next_back().unwrap_or(first);
-                // Writing to a string cannot fail.
-                let _ = write!(
-                    out,
-                    " {} from {} to {};",
-                    part.name,
-                    kilonewtons_alone(*first),
-                    kilonewtons(*last)
-                );
-            }
-        }
-        for change in &self.changes {
-            let _ = write!(out, " from {:.2} on the {} fails first;", change.at, change.to);
-        }
-        let _ = write!(out, " {}", self.words.caution);
-        out
     }
 }
 
@@ -438,6 +422,12 @@ mod tests {
         let along: Vec<Option<f64>> = first.iter().map(|f| f.map(|_| 10.0)).collect();
         SweepChart {
             words: ChartWords::default(),
+            told: SweepWords {
+                first: "first".to_owned(),
+                not_computed: "could not be computed".to_owned(),
+                forecast: "forecast".to_owned(),
+                ..SweepWords::default()
+            },
             key: "depth, mm".to_owned(),
             axis,
             gate_percent: along.clone(),

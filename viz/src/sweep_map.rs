@@ -23,6 +23,10 @@ use std::sync::OnceLock;
 pub struct SweepMap {
     /// Words above and below.
     pub words: ChartWords,
+    /// Headings of the maps, with units: forecast, share.
+    pub headings: [String; 2],
+    /// What dashed lines mean; told where there are any.
+    pub dashed: String,
     /// What the two keys are, with unit.
     pub keys: [String; 2],
     /// Their values: across, then up.
@@ -70,28 +74,19 @@ impl SweepMap {
         let room = page(&self.words, size, &mut items);
         let gap = 50.0;
         let wide = 0.58 * (room.w - gap);
+        let forecast = if self.is_smooth() {
+            format!("{}; {}", self.headings[0], self.dashed)
+        } else {
+            self.headings[0].clone()
+        };
         let fields = [
             (
                 Area { w: wide, ..room },
-                Field {
-                    heading: if self.is_smooth() {
-                        "forecast, kN; dashed: where another part fails first"
-                    } else {
-                        "forecast, kN"
-                    },
-                    values: &self.forecast_kn,
-                    digits: 1,
-                    regions: true,
-                },
+                Field { heading: &forecast, values: &self.forecast_kn, digits: 1, regions: true },
             ),
             (
                 Area { x: room.x + wide + gap, w: room.w - gap - wide, ..room },
-                Field {
-                    heading: "gate's share of the pull, %",
-                    values: &self.gate_percent,
-                    digits: 0,
-                    regions: false,
-                },
+                Field { heading: &self.headings[1], values: &self.gate_percent, digits: 0, regions: false },
             ),
         ];
         for (area, field) in &fields {

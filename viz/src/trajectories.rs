@@ -24,7 +24,6 @@ const THICKEST: f64 = 15.0;
 /// Trajectories weaker than this part of the strongest are left out.
 const WEAKEST: f64 = 0.03;
 /// What the legend says about the sign that trajectories do not show.
-const PULL_ONLY: &str = "Trajectories are pull; metal that is only pushed has none.";
 /// Stress samples per page unit.
 const SAMPLES: f64 = 0.6;
 
@@ -115,8 +114,8 @@ impl Plan {
         items
     }
 
-    /// Sample trajectories with the force of each, kN.
-    pub fn key(&self, view: &View, area: Area) -> Vec<Item> {
+    /// Sample trajectories with the force of each, kN, and a note under them.
+    pub fn key(&self, view: &View, area: Area, note: &str) -> Vec<Item> {
         let whole = self.strongest * SPACING / view.scale / 1000.0;
         let largest = round_up(0.6 * whole);
         let mut items = Vec::new();
@@ -138,7 +137,7 @@ impl Plan {
             items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words).anchored(Anchor::End)));
         }
         // Trajectories have one sign only.
-        let note = Block::fit(PULL_ONLY, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
+        let note = Block::fit(note, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
         items
             .extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
         items

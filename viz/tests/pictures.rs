@@ -4,7 +4,7 @@
 mod invented;
 
 use invented::{Body, connector, forecast, map, sketch};
-use viz::{Drawing, Field, Item, Segment, StressMap, Text};
+use viz::{Drawing, Field, Item, Marked, Segment, StressMap, Text};
 
 const SIZES: [(u32, u32); 4] = [(1600, 1200), (1080, 1920), (1920, 1080), (1080, 1080)];
 
@@ -120,6 +120,7 @@ fn variants<'a>(frame: &'a Body, gate: &'a Body, inside: f64) -> Vec<(&'static s
     let mut open = map(frame, gate, inside, Field::VonMises, [40.0, 0.0, 0.0]);
     open.gate_open = true;
     open.gate_kn = 0.0;
+    open.words.shares[1] = ["0.0 kN", "gate open"].map(str::to_owned);
     open.yield_mpa = 1100.0;
     let trajectories = map(frame, gate, inside, Field::Trajectories, [12.0, 9.0, -9.0]);
     let two_sided = map(frame, gate, inside, Field::PullDirection, [25.0, -9.0, 0.0]);
@@ -154,18 +155,13 @@ fn words_of_a_forecast_stay_clear_of_each_other_wherever_the_marking_lies() {
     for (w, h) in SIZES {
         for marked_kn in [None, Some(0.5), Some(7.5), Some(20.0), Some(24.5), Some(90.0)] {
             let mut picture = forecast(&map);
-            picture.marked_kn = marked_kn;
+            picture.marked = marked_kn.map(|kn| Marked { kn, told: format!("marked {kn} kN") });
             check_words(&format!("forecast, marked {marked_kn:?}, {w} x {h}"), &picture.drawing(w, h));
             picture.bars.truncate(1);
             picture.more = None;
             picture.range_kn = [0.2, 0.3];
             check_words(&format!("one bar, marked {marked_kn:?}, {w} x {h}"), &picture.drawing(w, h));
         }
-    }
-    let said = forecast(&map).drawing(1600, 1200).description;
-    for needed in ["18.0 to 21.5 kN", "root of the nose: 26.1 kN", "Marked 20.0 kN", "accredited laboratory"]
-    {
-        assert!(said.contains(needed), "{needed} is not in {said}");
     }
 }
 
@@ -221,18 +217,16 @@ fn check_xml(document: &str) {
 }
 
 #[test]
-fn the_svg_is_well_formed_and_says_its_numbers_in_words() {
+fn the_svg_is_well_formed_and_carries_its_name_and_description() {
     let (frame, gate) = connector(60.0, 10.0, 0.43);
     let mut map = map(&frame, &gate, 60.0, Field::VonMises, [12.0, 0.0, 0.0]);
-    map.title = "Bar <wide> & \"broad\"".to_owned();
+    map.words.name = "Bar <wide> & \"broad\"".to_owned();
     let svg = map.drawing(1600, 1200).to_svg().unwrap();
     check_xml(&svg);
     for needed in [
         "width=\"1600\" height=\"1200\" viewBox=\"0 0 1600 1200\" role=\"img\" lang=\"en\"",
-        "Bar &lt;wide&gt; &amp; &quot;broad&quot;: von Mises stress</title>",
-        "the spine carries 5.7 kN (57 percent) and the gate 4.3 kN (43 percent)",
-        "spine, inner side beside the lower corner: 287 MPa",
-        "an accredited laboratory decide about life-safety equipment.</desc>",
+        "Bar &lt;wide&gt; &amp; &quot;broad&quot;</title>",
+        "What the map says.</desc>",
     ] {
         assert!(svg.contains(needed), "{needed}");
     }

@@ -6,7 +6,7 @@ use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
 use crate::caution::CAUTION;
-use crate::mapping::{Shown, rig_in_words};
+use crate::mapping::{Shown, field_words, rig_in_words};
 use report::changes::changed;
 use report::numbers::kilonewtons;
 use solver::part_words::part_alone;
@@ -39,6 +39,8 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
         beyond: compared.beyond(),
         rows: ROWS.map(str::to_owned).to_vec(),
         variants,
+        ring: report::pictures::FAILS_FIRST.to_owned(),
+        name: report::pictures::comparison::name(&compared.title(), field_words(shows).name),
         description,
         caution: CAUTION,
         source_line: format!("pullmap {} · inputs {}", env!("CARGO_PKG_VERSION"), compared.hash()),
@@ -140,7 +142,7 @@ fn numbers(case: &Case) -> Vec<Number> {
 }
 
 fn description(compared: &Compared, sentence: &str, field: viz::Field) -> String {
-    let mut out = format!("{sentence} {}. It shows {}. ", subtitle(compared), field.in_words());
+    let mut out = format!("{sentence} {}. It shows {}. ", subtitle(compared), field_words(field).in_sentence);
     for case in &compared.cases {
         let cells: Vec<String> = ROWS
             .iter()

@@ -12,7 +12,8 @@ use viz::Weakest;
 pub fn weakest(case: &Case) -> Weakest {
     let Limits { fails_first, fails_at_kn, .. } = &case.limits;
     let part = part_alone(fails_first).to_owned();
-    Weakest { at: place(case), part, load: kilonewtons(*fails_at_kn).replace(' ', "\u{a0}") }
+    let load = kilonewtons(*fails_at_kn).replace(' ', "\u{a0}");
+    Weakest { at: place(case), part, load, does: report::pictures::FAILS_FIRST.to_owned() }
 }
 
 /// The middle of a part that is named in words.

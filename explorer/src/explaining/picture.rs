@@ -46,6 +46,7 @@ pub fn picture(
     let (name, hash) = source;
     ExplainPicture {
         words: SheetWords {
+            name: report::pictures::explain_name(&found.connector),
             title: found.connector.clone(),
             subtitle: format!("As entered: {}", heading(&typeset(&found.rig), sets)),
             sentence: typeset(&found.sentence),

@@ -7,9 +7,10 @@ use crate::args::Field;
 use crate::mapping::Shown;
 use report::changes::heading;
 use report::numbers::kilonewtons;
+use report::pictures::forecast as written;
 use solver::part_words::{of_place, part_in_words};
 use solver::strength::{Ends, LimitKind};
-use viz::{Drawing, ForecastPicture, LimitBar};
+use viz::{Drawing, ForecastPicture, LimitBar, Marked};
 
 /// At most so many parts that end a pull are shown.
 const MOST_PARTS: usize = 4;
@@ -31,18 +32,33 @@ pub fn picture(
     let (bars, more) = bars(forecast);
     let shown = Shown::new(&study.solved, 0.0);
     let map = shown.map(name, hash, Field::VonMises);
-    ForecastPicture {
+    let range_kn = [forecast.range_kn.p5, forecast.range_kn.p95];
+    let marked_kn = forecast.against_marking.map(|a| a.marked_kn);
+    let mut picture = ForecastPicture {
+        name: written::name(&forecast.title),
+        description: String::new(),
         title: forecast.title.clone(),
         subtitle: heading(&forecast.rig, sets),
         sentence: whole(&headline(forecast)),
         then: whole(&then(forecast)),
         bars,
         more,
-        range_kn: [forecast.range_kn.p5, forecast.range_kn.p95],
-        marked_kn: forecast.against_marking.map(|a| a.marked_kn),
+        range_kn,
+        range: written::range(range_kn),
+        marked: marked_kn.map(|kn| Marked { kn, told: written::marked(kn) }),
+        map_caption: written::map_caption(map.load_kn),
         map: &map,
-    }
-    .drawing(size[0], size[1])
+    };
+    picture.description = written::description(&written::ForecastTold {
+        lead: [&picture.sentence, &picture.then, &picture.subtitle],
+        range_kn,
+        marked_kn,
+        bars: picture.bars.iter().map(|bar| (bar.what.as_str(), bar.at_kn)).collect(),
+        more: picture.more.as_deref(),
+        loads_kn: [map.load_kn, map.spine_kn, map.gate_kn],
+        caution: map.caution,
+    });
+    picture.drawing(size[0], size[1])
 }
 
 /// A number and its unit stay on one line.

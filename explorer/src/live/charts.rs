@@ -11,6 +11,8 @@ use super::protocol::{Chart, ChartOf, check_size};
 use super::state::State;
 use super::turns::Claim;
 use crate::caution::CAUTION;
+use report::numbers::typed;
+use report::pictures::parameter as written;
 use serde::Serialize;
 use serde_json::{Value as Json, json};
 use solver::findings::{frame_peak_mpa, gate_kn};
@@ -18,7 +20,7 @@ use solver::response::Pull;
 use solver::strength::limits_of;
 use std::sync::Arc;
 use study::model::keys::{self, Kind};
-use viz::{ParameterChart, Reading};
+use viz::{ParameterChart, ParameterWords, Reading};
 
 /// One value of the parameter and what came of it.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -109,6 +111,27 @@ fn value_now(state: &State, key: &str) -> Result<Option<f64>, ApiError> {
     }))
 }
 
+/// What is written in a chart.
+fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
+    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+    let reading = |row: &Row| {
+        let value = format!("{}{unit}", typed(row.value));
+        let fails = row.fails_at_kn.map(|kn| (kn, row.fails_first.as_deref().unwrap_or_default()));
+        if share {
+            written::reading(&value, row.gate_fraction, None)
+        } else {
+            written::reading(&value, None, fails)
+        }
+    };
+    ParameterWords {
+        lines: written::LINES.map(str::to_owned),
+        upright: written::upright(share).map(str::to_owned),
+        now: written::NOW.to_owned(),
+        name: written::name(share, label),
+        description: rows.iter().map(reading).collect::<Vec<_>>().join(" "),
+    }
+}
+
 /// Draws a chart and tells its numbers.
 ///
 /// # Errors
@@ -132,6 +155,7 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<
     }
     wanted.check()?;
     let chart = ParameterChart {
+        words: words(&label, unit, asked.what == ChartOf::Share, &rows),
         label,
         unit: unit.to_owned(),
         share: asked.what == ChartOf::Share,

@@ -10,8 +10,8 @@ mod solved;
 
 pub use answer::{answer, headline, rig_in_words};
 pub use export::fields_files;
-pub(crate) use picture::load_shape;
 pub use picture::{PictureRequest, Shown, most_enlarged, stress_map};
+pub(crate) use picture::{field_words, load_shape};
 pub use refinement_told::Refinement;
 pub use sensitivity::{Sensitivity, sensitivity};
 pub use solved::{Solved, Step, inputs_hash, judge, refine, room_for_meshes, solve};

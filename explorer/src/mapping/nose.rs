@@ -47,6 +47,7 @@ pub(super) fn nose_inset(
         notch_on_gate,
         forces: forces(solved, notch_on_gate, pin.centre, moved),
         holds: holds(parts),
+        lines_carry: report::pictures::map::enlarged_lines,
     })
 }
 
@@ -96,7 +97,11 @@ fn forces(
             let middle = [0, 1]
                 .map(|k| stretch.iter().zip(sizes()).map(|((at, _), s)| s * at[k]).sum::<f64>() / whole);
             let kn = [0, 1].map(|k| 1e-3 * stretch.iter().map(|(_, f)| f[k]).sum::<f64>());
-            (whole > NO_FORCE_N).then(|| ContactForce { at: moved(middle), kn })
+            (whole > NO_FORCE_N).then(|| ContactForce {
+                at: moved(middle),
+                kn,
+                told: kilonewtons(kn[0].hypot(kn[1])),
+            })
         })
         .collect()
 }

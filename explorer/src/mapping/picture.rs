@@ -8,11 +8,13 @@ use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use report::changes::heading;
+use report::numbers::kilonewtons;
+use report::pictures::map as words;
 use solver::findings::Tells;
 use solver::rig::{GateState, Loader};
 use solver::strength::held_gate_line;
 use solver::system::Seat;
-use viz::{BodyField, Callout, Drawing, LoadShape, StressMap};
+use viz::{BodyField, Callout, Drawing, LoadShape, MapWords, StressMap};
 
 /// What the picture shall show.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,6 +93,53 @@ fn field(field: Field) -> viz::Field {
         Field::Principal => viz::Field::Principal,
         Field::Trajectories => viz::Field::Trajectories,
     }
+}
+
+/// How a stress is called.
+pub(crate) fn field_words(shown: viz::Field) -> words::FieldWords {
+    match shown {
+        viz::Field::VonMises => words::VON_MISES,
+        viz::Field::PullDirection => words::PULL_DIRECTION,
+        viz::Field::Principal => words::PRINCIPAL,
+        viz::Field::Trajectories => words::TRAJECTORIES,
+    }
+}
+
+/// What is written on a map of a connector under a pull, of which spine and gate carry a part, kN.
+fn map_words(
+    shown: viz::Field,
+    connector: &str,
+    [load_kn, spine_kn, gate_kn]: [f64; 3],
+    gate_open: bool,
+) -> MapWords {
+    let field = field_words(shown);
+    MapWords {
+        name: format!("{connector}: {}", field.name),
+        description: String::new(),
+        ruler: field.upright.map(str::to_owned),
+        across: field.across.to_owned(),
+        yields: words::YIELD.to_owned(),
+        past: words::PAST.to_owned(),
+        key_note: words::PULL_ONLY.to_owned(),
+        pull: kilonewtons(load_kn),
+        shares: words::shares(spine_kn, gate_kn, load_kn, gate_open),
+    }
+}
+
+/// The alternative text of a map.
+fn description(map: &StressMap<'_>) -> String {
+    let forces = |nose: &viz::NoseInset| nose.forces.iter().map(|f| f.kn[0].hypot(f.kn[1])).collect();
+    words::description(&words::MapTold {
+        sentence: &map.sentence,
+        subtitle: &map.subtitle,
+        loads_kn: [map.load_kn, map.spine_kn, map.gate_kn],
+        field: field_words(map.field),
+        callouts: map.callouts.iter().map(|c| (c.words.as_str(), c.value_mpa)).collect(),
+        nose: map.nose.as_ref().map(|nose| (forces(nose), nose.holds.as_str())),
+        yield_mpa: map.yield_mpa,
+        notes: [&map.shape_note, &map.beyond].into_iter().flatten().map(String::as_str).collect(),
+        caution: map.caution,
+    })
 }
 
 /// The point that is nearest to a place, by index.
@@ -187,6 +236,7 @@ impl<'a> Shown<'a> {
             [at[0] + by[0], at[1] + by[1]]
         });
         let down = [-up[0], -up[1]];
+        let gate_open = rig.gate == GateState::Open || !response.hold.holds();
         StressMap {
             title: solved.findings.connector.clone(),
             // A number and its unit stay on one line.
@@ -208,7 +258,7 @@ impl<'a> Shown<'a> {
                 nodal_stress: &solved.stress.gate,
                 breadth: &breadths[1],
             },
-            gate_open: rig.gate == GateState::Open || !response.hold.holds(),
+            gate_open,
             pins,
             upper: load_shape(
                 &system.upper,
@@ -229,6 +279,12 @@ impl<'a> Shown<'a> {
             load_kn: rig.load_kn,
             gate_kn: solved.findings.share.gate_kn,
             spine_kn: solved.findings.share.spine_kn,
+            words: map_words(
+                shown,
+                &solved.findings.connector,
+                [rig.load_kn, solved.findings.share.spine_kn, solved.findings.share.gate_kn],
+                gate_open,
+            ),
             callouts,
             nose,
             caution: CAUTION,
@@ -275,5 +331,6 @@ pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: PictureReques
     let shown = Shown::new(solved, wanted.enlarged);
     let mut map = shown.map(name, hash, wanted.field);
     map.subtitle = heading(&rig_in_words(&solved.response.rig), wanted.sets);
+    map.words.description = description(&map);
     map.drawing(wanted.size[0], wanted.size[1])
 }

@@ -7,7 +7,7 @@ use crate::mapping::load_shape;
 use geometry::curve::Point;
 use report::changes::heading;
 use report::numbers::kilonewtons;
-use solver::rig::GateState;
+use solver::rig::{GateState, Loader};
 use solver::seats::Footing;
 use solver::system::System;
 use study::model::Model;
@@ -26,8 +26,10 @@ pub fn picture(
     let outline = &system.outline;
     let panels = found.resting_places.iter().chain(&found.places).map(|place| panel(place, model, system));
     let (name, hash) = source;
+    let bars = [model.rig.upper, model.rig.lower].iter().filter(|l| matches!(l, Loader::Bar { .. })).count();
     SeatsPicture {
         words: SheetWords {
+            name: report::pictures::seats::name(&found.connector, bars),
             title: found.connector.clone(),
             subtitle: heading(&found.rig, sets),
             sentence: typeset(&found.sentence),

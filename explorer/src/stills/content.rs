@@ -3,13 +3,14 @@
 use crate::args::{Field, StillKind};
 use crate::caution::CAUTION;
 use crate::comparing::{self, Compared, difference, weakest};
-use crate::mapping::{Shown, rig_in_words};
+use crate::mapping::{Shown, field_words, rig_in_words};
 use report::changes::heading;
 use report::numbers::kilonewtons;
+use report::pictures::forecast::marked;
 use solver::part_words::part_in_words;
 use solver::rig::GateState;
 use solver::strength::LimitKind;
-use viz::{Still, StillContent, StillVariant, StrengthBar};
+use viz::{Marked, Still, StillContent, StillVariant, StrengthBar};
 
 /// A still with the sentence and the source that go beside it.
 #[derive(Clone, Debug)]
@@ -42,7 +43,7 @@ pub fn still<'a>(
                 map: Box::new(map(0)?),
                 weakest: weakest(case),
                 bars: bars(compared),
-                marked_kn: marked_kn(compared),
+                marked: marked_kn(compared).map(|kn| Marked { kn, told: marked(kn) }),
             };
             (content, forecast_sentence(compared))
         }
@@ -169,7 +170,13 @@ fn bars(compared: &Compared) -> Vec<StrengthBar> {
             let load_kn = limit.at_kn?;
             let ends_pull = !matches!(limit.kind, LimitKind::Yields | LimitKind::Bends);
             let first = ends_pull && limit.what == limits.fails_first;
-            Some(StrengthBar { name: limit.what.clone(), load_kn, ends_pull, first })
+            Some(StrengthBar {
+                name: limit.what.clone(),
+                load_kn,
+                load: kilonewtons(load_kn),
+                ends_pull,
+                first,
+            })
         })
         .collect()
 }
@@ -196,7 +203,7 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
         StillContent::Map { map, .. } => format!(
             "The connector is drawn with {}, and with the straps or bars that pull it; a ring marks the part that fails \
              first. ",
-            map.field.in_words()
+            field_words(map.field).in_sentence
         ),
         StillContent::Strength { .. } => {
             "Bars show the loads at which parts reach their limits, the lowest as far as there is room; all of them: ".to_owned()
@@ -204,7 +211,7 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
         StillContent::Pair(pair) => format!(
             "Both connectors are drawn with {}, on one scale of colour and one of length; rings mark the parts that fail \
              first. ",
-            pair[0].map.field.in_words()
+            field_words(pair[0].map.field).in_sentence
         ),
     };
     out.push_str(&shown);

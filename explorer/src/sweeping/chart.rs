@@ -7,7 +7,8 @@ use super::run::Row;
 use super::vary::{Values, Varied};
 use crate::caution::CAUTION;
 use report::keys::naming::value_in_words;
-use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap};
+use report::pictures::sweep as written;
+use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap, SweepWords};
 
 /// Size of a chart, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -103,8 +104,16 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
             .collect(),
         None => Vec::new(),
     };
-    SweepChart {
+    let mut chart = SweepChart {
         words,
+        told: SweepWords {
+            headings: written::HEADINGS.map(str::to_owned),
+            forecast: written::FORECAST.to_owned(),
+            first: written::FIRST.to_owned(),
+            not_computed: written::NOT_COMPUTED.to_owned(),
+            more: None,
+            description: String::new(),
+        },
         key: heading(varied),
         axis,
         gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
@@ -117,7 +126,24 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
         ],
         fails_first: rows.iter().map(|r| r.found().map(|f| f.fails_first.clone())).collect(),
         changes,
-    }
+    };
+    chart.told.more = written::more(chart.parts.len() - chart.drawn().len());
+    chart.told.description = description(&chart);
+    chart
+}
+
+/// The alternative text of a chart.
+fn description(chart: &SweepChart) -> String {
+    let ends = |part: &PartCurve| {
+        let mut all = part.at_kn.iter().flatten().copied();
+        let first = all.next()?;
+        Some([first, all.next_back().unwrap_or(first)])
+    };
+    let drawn = chart.drawn();
+    let parts: Vec<(&str, [f64; 2])> =
+        drawn.iter().filter_map(|part| Some((part.name.as_str(), ends(part)?))).collect();
+    let changes: Vec<(f64, &str)> = chart.changes.iter().map(|c| (c.at, c.to.as_str())).collect();
+    written::description(&chart.words.sentence, &chart.key, &parts, &changes, &chart.words.caution)
 }
 
 fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
@@ -129,6 +155,8 @@ fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
     parts.retain(|p| first.iter().flatten().any(|name| *name == p.name));
     SweepMap {
         words: words(plan, rows),
+        headings: written::MAP_HEADINGS.map(str::to_owned),
+        dashed: written::DASHED.to_owned(),
         keys: [heading(x), heading(y)],
         axes: [axis(x), axis(y)],
         forecast_kn: along(&|f| Some(f.peak_kn)),

@@ -4,9 +4,10 @@ use super::figure::{figure, leading, scale_style};
 use super::table::number;
 use super::{PageError, Verified};
 use reference::problem::{Check, Outcome, Rate};
+use report::pictures::convergence as written;
 use std::collections::BTreeSet;
 use std::fmt::Write;
-use viz::{Convergence, convergence_svg};
+use viz::{Convergence, ConvergenceWords, convergence_svg};
 
 const STYLE: &str = "
 :root { color-scheme: light dark; --paper: #f6efe2; --card: #fbf7ee; --ink: #1b2730; --quiet: #5d5c55; --accent: #0d6b63;
@@ -266,7 +267,10 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     if !reasons.is_empty() {
         let _ = writeln!(out, "<p class=\"reasons\"><b>Allowed:</b> {}.</p>", escape(&reasons.join("; ")));
     }
-    if let Some(svg) = convergence_svg(title, &outcome.rates.iter().map(line).collect::<Vec<_>>())? {
+    if let Some(svg) = convergence_svg(
+        &chart_words(title, &outcome.rates),
+        &outcome.rates.iter().map(line).collect::<Vec<_>>(),
+    )? {
         let _ = writeln!(
             out,
             "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">Errors on finer and finer meshes. Dashed: theory.</figcaption></figure>",
@@ -283,12 +287,20 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     Ok(())
 }
 
+fn chart_words(title: &str, rates: &[Rate]) -> ConvergenceWords {
+    ConvergenceWords {
+        name: title.to_owned(),
+        axes: written::AXES.map(str::to_owned),
+        description: rates.iter().map(|r| written::falls(&r.quantity, r.measured(), r.expected)).collect(),
+    }
+}
+
 fn line(r: &Rate) -> Convergence {
     Convergence {
         label: r.quantity.clone(),
         points: r.points.clone(),
         expected: r.expected,
-        measured: r.measured(),
+        rate: written::rate(r.measured(), r.expected),
     }
 }
 

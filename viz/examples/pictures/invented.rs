@@ -1,8 +1,8 @@
 //! An invented connector with an invented, smooth stress field: enough to judge pictures by.
 
 use viz::{
-    BodyField, Callout, Dimension, Field, ForecastPicture, LimitBar, LoadShape, SectionInset, SectionOutline,
-    Sketch, StressMap,
+    BodyField, Callout, Dimension, Field, ForecastPicture, LimitBar, LoadShape, MapWords, Marked,
+    SectionInset, SectionOutline, Sketch, StressMap,
 };
 
 /// The line every picture of a strength carries.
@@ -215,6 +215,17 @@ pub fn map<'a>(
             callout([18.0, h], 164.0, "upper bar, inner side by the gate", true),
             callout([23.0, -h + 4.0], 151.0, "lower corner on the gate side", true),
         ],
+        words: MapWords {
+            name: "A map".to_owned(),
+            description: "What the map says.".to_owned(),
+            ruler: ["stress that".to_owned(), "is shown, MPa".to_owned()],
+            across: "stress that is shown, MPa".to_owned(),
+            yields: "yield".to_owned(),
+            past: "to".to_owned(),
+            key_note: "Trajectories are pull; metal that is only pushed has none.".to_owned(),
+            pull: "10.0 kN".to_owned(),
+            shares: [["5.7 kN", "spine 57 %"], ["4.3 kN", "gate 43 %"]].map(|share| share.map(str::to_owned)),
+        },
         nose: None,
         caution: CAUTION,
         source_line: "pullmap 0.1.0 · broadbar-alu · inputs 3f2a91c4".to_owned(),
@@ -228,6 +239,8 @@ pub fn sketch(frame: &Body, gate: &Body) -> Sketch {
     let length =
         |from, to, offset_mm, label: &str| Dimension::Length { from, to, offset_mm, label: label.to_owned() };
     Sketch {
+        name: "A sketch".to_owned(),
+        description: "What the sketch says.".to_owned(),
         title: "Broad bar, aluminium".to_owned(),
         subtitle: String::new(),
         frame: frame.field().outline,
@@ -303,7 +316,11 @@ pub fn forecast<'a>(map: &'a StressMap<'a>) -> ForecastPicture<'a> {
         ],
         more: Some("7 more parts, from 31.2 kN".to_owned()),
         range_kn: [18.0, 21.5],
-        marked_kn: Some(20.0),
+        range: "90 % range: 18.0 to 21.5 kN".to_owned(),
+        marked: Some(Marked { kn: 20.0, told: "marked 20 kN".to_owned() }),
+        map_caption: "stress at 10.0 kN, warm is high".to_owned(),
+        name: "A forecast".to_owned(),
+        description: "What the forecast says.".to_owned(),
         map,
     }
 }

@@ -47,6 +47,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     light.gate_open = true;
     light.gate_kn = 0.0;
     light.spine_kn = 10.0;
+    light.words.shares =
+        [["10.0 kN", "spine 100 %"], ["0.0 kN", "gate open"]].map(|share| share.map(str::to_owned));
     light.shape_note = Some("shape drawn 20 times enlarged".to_owned());
     light.sentence =
         "Even the longest plain sentence that anybody may want to put over a picture has to find its place \

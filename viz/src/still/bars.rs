@@ -6,7 +6,6 @@ use crate::drawing::{Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, PAPER_SHADE, QUIET};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
-use solver::load_words::kilonewtons;
 
 /// The load at which a part reaches its limit.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,10 +14,21 @@ pub struct StrengthBar {
     pub name: String,
     /// The load, kN.
     pub load_kn: f64,
+    /// The load as written: "20.9 kN".
+    pub load: String,
     /// Whether this ends a pull; yielding and bending do not, and are drawn hollow.
     pub ends_pull: bool,
     /// Whether it is the one that fails first.
     pub first: bool,
+}
+
+/// A load that is marked on the connector.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Marked {
+    /// The load, kN.
+    pub kn: f64,
+    /// As written: "marked 20 kN".
+    pub told: String,
 }
 
 /// Solid bars of parts that come later; 3:1 against paper.
@@ -40,23 +50,24 @@ fn fitting(all: &[StrengthBar], most: usize) -> Vec<&StrengthBar> {
 /// As many bars as find room, lowest load first. `size`: of the type.
 pub(super) fn bars(
     all: &[StrengthBar],
-    marked_kn: Option<f64>,
+    marked: Option<&Marked>,
     page: &Page,
     area: Area,
     size: f64,
 ) -> Vec<Item> {
+    let marked_kn = marked.map(|marked| marked.kn);
     let row = 2.05 * size;
     let below = if marked_kn.is_some() { 1.5 * size } else { 0.0 };
     let most = (((area.h - below) / row).floor() as usize).max(1);
     let shown = fitting(all, most);
     // A few bars are set larger, so that no half of the page stays empty.
     let (least, rows) = (size, shown.len().max(1) as f64);
-    let widest = |bar: &&StrengthBar| {
-        width(&bar.name, 1.0, Weight::Bold) + width(&kilonewtons(bar.load_kn), 1.0, Weight::Bold) + 0.9
-    };
+    let widest =
+        |bar: &&StrengthBar| width(&bar.name, 1.0, Weight::Bold) + width(&bar.load, 1.0, Weight::Bold) + 0.9;
     let in_width = area.w / shown.iter().map(widest).fold(1e-9, f64::max);
     let size = ((area.h - below) / (2.5 * rows)).min(in_width).clamp(least, 1.7 * least);
     let below = below * size / least;
+    let marked_kn = marked.map(|marked| marked.kn);
     let row = 2.05 * size;
     // Few bars spread out, but not so far that a name seems to belong to the bar above it.
     let row = ((area.h - below) / shown.len().max(1) as f64).clamp(row, 1.25 * row);
@@ -70,8 +81,8 @@ pub(super) fn bars(
         let base = top + 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * size;
         let colour = if bar.first { ACCENT } else { INK };
         let weight = if bar.first { Weight::Bold } else { Weight::Regular };
-        let value = kilonewtons(bar.load_kn);
-        let room = area.w - width(&value, size, Weight::Bold) - 0.8 * size;
+        let value = bar.load.as_str();
+        let room = area.w - width(value, size, Weight::Bold) - 0.8 * size;
         let name = Block::fit(&bar.name, weight, size, 0.7 * size, [room, LINE_HEIGHT * size + 1e-6]);
         let words = name.lines.first().cloned().unwrap_or_default();
         items.push(Item::Text(Text::new([area.x, base], name.size, weight, colour, words)));
@@ -95,13 +106,16 @@ pub(super) fn bars(
             }
         }
     }
-    if let Some(kn) = marked_kn {
-        let name =
-            format!("marked {}", if kn.fract() == 0.0 { format!("{kn:.0} kN") } else { kilonewtons(kn) });
-        let words =
-            Text::new([0.0, ends + 1.2 * size], 0.85 * size.max(page.small), Weight::Regular, QUIET, name);
+    if let Some(Marked { kn, told }) = marked {
+        let words = Text::new(
+            [0.0, ends + 1.2 * size],
+            0.85 * size.max(page.small),
+            Weight::Regular,
+            QUIET,
+            told.as_str(),
+        );
         let half = 0.5 * words.width();
-        let x = x_of(kn).clamp(area.x + half, area.right() - half);
+        let x = x_of(*kn).clamp(area.x + half, area.right() - half);
         items.push(Item::Text(Text { at: [x, words.at[1]], ..words }.anchored(Anchor::Middle)));
     }
     items
@@ -112,7 +126,7 @@ mod tests {
     use super::*;
 
     fn bar(name: &str, load_kn: f64, ends_pull: bool) -> StrengthBar {
-        StrengthBar { name: name.to_owned(), load_kn, ends_pull, first: false }
+        StrengthBar { name: name.to_owned(), load_kn, load: load_kn.to_string(), ends_pull, first: false }
     }
 
     #[test]

@@ -68,7 +68,7 @@ pub(super) fn stamp(weakest: &Weakest, page: &Page, area: Area, size: f64, way: 
     let left = area.x + 0.55 * size;
     let room = area.right() - left;
     let blocks = [
-        (Block::fit("fails first", Weight::Regular, second, 0.8 * second, [room, 2.0 * second]), QUIET),
+        (Block::fit(&weakest.does, Weight::Regular, second, 0.8 * second, [room, 2.0 * second]), QUIET),
         (
             Block::fit(
                 &weakest.part,

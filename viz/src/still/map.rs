@@ -4,7 +4,7 @@ use super::blocks::{self, stamp};
 use super::page::{Page, Shape};
 use super::way::way;
 use super::{Still, Weakest};
-use crate::balance::enlarged_balance;
+use crate::balance::balance;
 use crate::comparison::Shared;
 use crate::drawing::Item;
 use crate::inset_room::{self, Split};
@@ -14,7 +14,6 @@ use crate::nose_inset;
 use crate::rig_shapes;
 use crate::stress_map::StressMap;
 use crate::text::{CAP_HEIGHT, Text, Weight};
-use solver::load_words::kilonewtons;
 
 /// A part is at the nose when it lies no deeper than this below its middle, mm.
 const NEAR_MM: f64 = 6.0;
@@ -59,7 +58,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     // The pull stands beside the upper strap.
     let y = stage.y.max(0.35 * page.margin) + 1.1 * page.second;
     let x = rig_shapes::right_edge_at(&map.upper, &view, y) + 0.5 * page.second;
-    let pull = Text::new([x, y], page.second, Weight::Bold, INK, kilonewtons(map.load_kn));
+    let pull = Text::new([x, y], page.second, Weight::Bold, INK, map.words.pull.as_str());
     let mut words =
         vec![Area { x, y: y - CAP_HEIGHT * page.second, w: pull.width(), h: CAP_HEIGHT * page.second }];
     items.push(Item::Text(pull));
@@ -82,8 +81,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
         items.extend(shared.inset(map, 0, &inset, &view, page.unit));
     }
     items.extend(stamp(weakest, page, places.stamp, places.stamp_size, &way));
-    let shares = [map.spine_kn, map.gate_kn];
-    items.extend(enlarged_balance(shares, map.load_kn, map.gate_open, places.balance, places.balance_size));
+    items.extend(balance(map, places.balance, places.balance_size));
     items.extend(shared.legend(&maps, scale, places.ruler, 0.0, page.ruler));
     items
 }

@@ -12,7 +12,7 @@ mod pair;
 mod strength;
 mod way;
 
-pub use bars::StrengthBar;
+pub use bars::{Marked, StrengthBar};
 
 use crate::drawing::{Drawing, Item, Stroke};
 use crate::look::PAPER;
@@ -28,6 +28,8 @@ pub struct Weakest {
     pub part: String,
     /// The load at which it gives: "20.9 kN".
     pub load: String,
+    /// What it does: "fails first".
+    pub does: String,
 }
 
 /// One of a pair.
@@ -60,7 +62,7 @@ pub enum StillContent<'a> {
         /// The parts, lowest load first; as many are shown as there is room for.
         bars: Vec<StrengthBar>,
         /// The marking, kN, where it is known.
-        marked_kn: Option<f64>,
+        marked: Option<Marked>,
     },
     /// Two connectors on one scale.
     Pair(Box<[StillVariant<'a>; 2]>),
@@ -96,8 +98,8 @@ impl Still<'_> {
         let page = Page::new(width_px, height_px);
         let mut items = match &self.content {
             StillContent::Map { map, weakest } => map::items(self, &page, map, weakest),
-            StillContent::Strength { map, weakest, bars, marked_kn } => {
-                strength::items(self, &page, map, weakest, (bars, *marked_kn))
+            StillContent::Strength { map, weakest, bars, marked } => {
+                strength::items(self, &page, map, weakest, (bars, marked.as_ref()))
             }
             StillContent::Pair(pair) => pair::items(self, &page, pair),
         };

@@ -3,7 +3,7 @@
 use super::blocks::{stamp, words};
 use super::page::{Page, Shape};
 use super::{Still, StillVariant, Weakest};
-use crate::balance::enlarged_balance;
+use crate::balance::balance;
 use crate::comparison::{Shared, ring};
 use crate::drawing::Item;
 use crate::inset_room::{self, Split};
@@ -78,16 +78,10 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
             items.extend(shared.inset(&variant.map, i, &inset, &view, page.unit));
         }
         items.extend(ring(view.place(variant.weakest.at), 13.0));
-        let balance = Area { x, y: room.bottom() + 14.0, w: wide, h: balance_height };
+        let shares = Area { x, y: room.bottom() + 14.0, w: wide, h: balance_height };
         let map = &variant.map;
-        items.extend(enlarged_balance(
-            [map.spine_kn, map.gate_kn],
-            map.load_kn,
-            map.gate_open,
-            balance,
-            times,
-        ));
-        let area = Area { x, y: balance.bottom() + 14.0, w: wide, h: stamp_height };
+        items.extend(balance(map, shares, times));
+        let area = Area { x, y: shares.bottom() + 14.0, w: wide, h: stamp_height };
         items.extend(if low {
             line_of(&variant.weakest, area, main)
         } else {
@@ -103,7 +97,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
 fn line_of(weakest: &Weakest, area: Area, size: f64) -> Vec<Item> {
     let room = area.w - width(&weakest.load, size, Weight::Bold) - 0.6 * size;
     let part = Block::fit(
-        &format!("{} fails first", weakest.part),
+        &format!("{} {}", weakest.part, weakest.does),
         Weight::Bold,
         size,
         0.6 * size,

@@ -1,10 +1,10 @@
 //! The still of a forecast: which part reaches its limit at which load, with the connector small beside it.
 
-use super::bars::{StrengthBar, bars};
+use super::bars::{Marked, StrengthBar, bars};
 use super::blocks::words;
 use super::page::{Page, Shape};
 use super::{Still, Weakest};
-use crate::balance::enlarged_balance;
+use crate::balance;
 use crate::comparison::{Shared, ring};
 use crate::drawing::Item;
 use crate::inset_room::{self, Split};
@@ -16,7 +16,7 @@ pub(super) fn items(
     page: &Page,
     map: &StressMap<'_>,
     weakest: &Weakest,
-    (all, marked_kn): (&[StrengthBar], Option<f64>),
+    (all, marked): (&[StrengthBar], Option<&Marked>),
 ) -> Vec<Item> {
     let (margin, inside, floor) = (page.margin, page.inside(), page.footer.y);
     // Words; bars below them, from where the words end; connector; see-saw and its size; least type of the bars.
@@ -73,7 +73,7 @@ pub(super) fn items(
         items.extend(shared.inset(map, 0, &inset, &view, page.unit));
     }
     items.extend(texts);
-    items.extend(bars(all, marked_kn, page, chart, size));
-    items.extend(enlarged_balance([map.spine_kn, map.gate_kn], map.load_kn, map.gate_open, area, times));
+    items.extend(bars(all, marked, page, chart, size));
+    items.extend(balance::balance(map, area, times));
     items
 }

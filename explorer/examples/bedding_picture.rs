@@ -1,8 +1,9 @@
 //! Draws how the pin of the example connector, the aluminium broad bar, beds into its lip:
-//! `cargo run --release -p pullmap-viz --example bedding_picture -- docs/pictures/bedding-broadbar-alu.png`.
+//! `cargo run --release -p pullmap --example bedding_picture -- docs/pictures/bedding-broadbar-alu.png`.
 
 use geometry::connector::{Connector, GatePlace};
 use geometry::outline::Outline;
+use report::pictures::bedding as written;
 use solver::material::library;
 use solver::plastic::{Patch, Press, lip_bedding, lip_under_pin};
 use std::error::Error;
@@ -45,7 +46,10 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
     let patch = pressed.patch.ok_or("the narrow patch is not given")?;
     let narrow = point(0.0, pressed.force_n, patch);
     let percent = |p: BeddingPoint| 100.0 * (p.force_kn / nominal.force_kn - 1.0).abs();
-    Ok(BeddingChart {
+    let mut chart = BeddingChart {
+        headings: written::HEADINGS.map(str::to_owned),
+        axis: written::AXIS.to_owned(),
+        description: String::new(),
         words: ChartWords {
             title: "A pin beds into the lip of a notch".to_owned(),
             subtitle: format!(
@@ -72,5 +76,12 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
             (format!("nominal, {} radii", nominal.travel), nominal),
             (format!("deep, {} radius", deep.travel), deep),
         ],
-    })
+    };
+    let mut description = chart.words.sentence.clone();
+    for (name, mark) in &chart.marks {
+        description.push_str(&written::mark(name, &mark.travel.to_string(), &BeddingChart::told(mark)));
+    }
+    description.push_str(&format!(" {}: {}.", chart.narrow.0, BeddingChart::told(&chart.narrow.1)));
+    chart.description = description;
+    Ok(chart)
 }
