@@ -4,6 +4,7 @@ use crate::chart_pen::{FINE, Pen, steps};
 use crate::colour::Rgba;
 use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::frame::Stack;
 use crate::layout::Area;
 use crate::look::{HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
@@ -51,17 +52,16 @@ impl ChartWords {
 /// Words above and below; the room left between them.
 pub(crate) fn page(words: &ChartWords, [w, h]: [f64; 2], items: &mut Vec<Item>) -> Area {
     let inner = w - 2.0 * MARGIN;
-    let mut y = MARGIN - 14.0;
-    let mut put = |text: &str, weight, size: f64, room: f64, colour, items: &mut Vec<Item>| {
-        let block = Block::fit(text, weight, size, 0.6 * size, [inner, room]);
-        items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
-        y += block.height();
-    };
-    put(&words.title, Weight::Bold, HEADLINE, 60.0, INK, items);
+    let mut stack = Stack::new([MARGIN, MARGIN - 14.0]);
+    let fit =
+        |words: &str, weight, size: f64, room| Block::fit(words, weight, size, 0.6 * size, [inner, room]);
+    stack.add(&fit(&words.title, Weight::Bold, HEADLINE, 60.0), INK);
     // What was taken makes it long.
-    put(&words.subtitle, Weight::Regular, TYPE, 2.0 * LINE_HEIGHT * TYPE + 1.0, QUIET, items);
-    put(&words.sentence, Weight::Regular, LABEL, 112.0, INK, items);
-    let top = y + 14.0;
+    let lines = 2.0 * LINE_HEIGHT * TYPE + 1.0;
+    stack.add(&fit(&words.subtitle, Weight::Regular, TYPE, lines), QUIET);
+    stack.add(&fit(&words.sentence, Weight::Regular, LABEL, 112.0), INK);
+    let top = stack.end() + 14.0;
+    items.extend(stack.into_items());
     // An upright page takes it in more lines rather than in smaller letters.
     let lines = if w < h { 4.9 } else { 2.4 };
     let caution = Block::fit(&words.caution, Weight::Regular, SMALL, 16.0, [inner, lines * SMALL]);

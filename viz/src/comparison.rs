@@ -5,6 +5,7 @@
 //! numbers beside them.
 
 use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::frame::{FootType, Stack, foot};
 use crate::inset_room::{self, Split};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
@@ -258,7 +259,12 @@ impl Comparison<'_> {
         } else {
             self.beside_numbers(&shared, &maps, main, unit)
         });
-        items.extend(self.footer(footer));
+        items.extend(foot(
+            self.caution,
+            &self.source_line,
+            footer,
+            FootType { size: SMALL, least: 0.7 * SMALL, source: 0.32 },
+        ));
         Drawing {
             width,
             height,
@@ -294,15 +300,15 @@ impl Comparison<'_> {
             }
             block => block,
         };
-        let mut y = MARGIN - 20.0;
-        let mut items = Vec::new();
+        let mut stack = Stack::new([MARGIN, MARGIN - 20.0]);
         let beyond = self.beyond.iter().map(|words| Block::whole(words, Weight::Bold, LABEL, 24.0, room, 3));
         let blocks = [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 4.0)];
         for (block, colour, after) in blocks.into_iter().chain(beyond.map(|block| (block, ACCENT, 0.0))) {
-            items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
-            y += block.height() + after;
+            stack.add(&block, colour);
+            stack.gap(after);
         }
-        (items, y)
+        let end = stack.end();
+        (stack.into_items(), end)
     }
 
     /// Height of the labels of all variants in columns of this width.
@@ -447,24 +453,6 @@ impl Comparison<'_> {
         items.extend(shared.legend(maps, scale, ruler, 0.0, CELL));
         items
     }
-
-    fn footer(&self, area: Area) -> Vec<Item> {
-        footer(self.caution, &self.source_line, area, SMALL)
-    }
-}
-
-/// Caution on the left, source on the right, under a thin line.
-pub(crate) fn footer(caution: &str, source: &str, area: Area, size: f64) -> Vec<Item> {
-    let right = 0.32 * area.w;
-    let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
-    let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
-    let room = area.h - 18.0;
-    let caution = Block::fit(caution, Weight::Regular, size, 0.7 * size, [area.w - right - 40.0, room]);
-    let source = Block::fit(source, Weight::Regular, size, 0.7 * size, [right, room]);
-    let top = area.y + 12.0;
-    items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
-    items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
-    items
 }
 
 impl Variant<'_> {

@@ -3,6 +3,7 @@
 use crate::balance::balance;
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::frame::Stack;
 use crate::layout::{Area, Layout};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::still::Marked;
@@ -110,18 +111,18 @@ impl ForecastPicture<'_> {
 
     /// Title, rig, headline and what follows; returns where they end.
     fn words(&self, area: Area, items: &mut Vec<Item>) -> f64 {
-        let mut top = area.y;
+        let mut stack = Stack::new([area.x, area.y]);
         let mut put = |words: &str, weight, sizes: [f64; 2], height: f64, colour, gap: f64| {
-            let block = Block::fit(words, weight, sizes[0], sizes[1], [area.w, height]);
-            top += gap;
-            items.extend(block.place(area.x, top, Anchor::Start, colour).into_iter().map(Item::Text));
-            top += block.height();
+            stack.gap(gap);
+            stack.add(&Block::fit(words, weight, sizes[0], sizes[1], [area.w, height]), colour);
         };
         put(&self.title, Weight::Bold, [34.0, LABEL], 1.3 * 34.0, ACCENT, 0.0);
         put(&self.subtitle, Weight::Regular, [LABEL, 25.0], 2.5 * LABEL, QUIET, 0.0);
         put(&self.sentence, Weight::Bold, [HEADLINE, 40.0], 2.6 * HEADLINE, INK, 14.0);
         put(&self.then, Weight::Regular, [LABEL, 25.0], 3.8 * LABEL, INK, 6.0);
-        top
+        let end = stack.end();
+        items.extend(stack.into_items());
+        end
     }
 
     /// Step and end of the axis, kN: room for everything shown, and for a number behind the longest bar.

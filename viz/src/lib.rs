@@ -34,6 +34,7 @@ mod drawing;
 mod explain_picture;
 mod field_figure;
 mod forecast_picture;
+mod frame;
 mod inset_room;
 mod label;
 mod label_places;

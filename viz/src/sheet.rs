@@ -1,6 +1,7 @@
 //! The frame of a picture that is mostly words and small drawings: headline above, caution and source below.
 
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::Item;
+use crate::frame::{FootType, Stack, foot};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, MARGIN, QUIET, SMALL};
 use crate::text::{Anchor, Block, Weight};
@@ -41,32 +42,20 @@ impl Sheet {
         let unit = (w / 1600.0).min(h / 1200.0);
         let (width, height) = (w / unit, h / unit);
         let inner = width - 2.0 * MARGIN;
-        let mut items = Vec::new();
-        let mut add = |block: Block, y: f64, colour| {
-            items.extend(block.place(MARGIN, y, Anchor::Start, colour).into_iter().map(Item::Text));
-            y + block.height()
-        };
-        let title = Block::fit(&words.title, Weight::Bold, 34.0, LABEL, [inner, 2.5 * LABEL]);
-        let y = add(title, MARGIN - 12.0, ACCENT);
-        let subtitle = Block::fit(&words.subtitle, Weight::Regular, LABEL, 25.0, [inner, 2.5 * LABEL]);
-        let y = add(subtitle, y, QUIET) + 10.0;
-        let sentence = Block::fit(&words.sentence, Weight::Bold, 42.0, 28.0, [inner, 160.0]);
-        let top = add(sentence, y, INK) + 24.0;
+        let mut stack = Stack::new([MARGIN, MARGIN - 12.0]);
+        stack.add(&Block::fit(&words.title, Weight::Bold, 34.0, LABEL, [inner, 2.5 * LABEL]), ACCENT);
+        stack.add(&Block::fit(&words.subtitle, Weight::Regular, LABEL, 25.0, [inner, 2.5 * LABEL]), QUIET);
+        stack.gap(10.0);
+        stack.add(&Block::fit(&words.sentence, Weight::Bold, 42.0, 28.0, [inner, 160.0]), INK);
+        let top = stack.end() + 24.0;
 
-        let foot = height - FOOTER;
-        let right = 0.27 * inner;
-        let caution =
-            Block::fit(&words.caution, Weight::Regular, SMALL, 18.0, [inner - right - 40.0, FOOTER - 18.0]);
-        add(caution, foot + 12.0, QUIET);
+        let area = Area { x: MARGIN, y: height - FOOTER, w: inner, h: FOOTER };
         let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [inner, 4.2 * LABEL]);
-        let note_top = foot - 18.0 - note.height();
-        add(note, note_top, INK);
-        let source = Block::fit(&words.source_line, Weight::Regular, SMALL, 18.0, [right, FOOTER - 18.0]);
-        items.extend(
-            source.place(width - MARGIN, foot + 12.0, Anchor::End, QUIET).into_iter().map(Item::Text),
-        );
-        let line = Path::line(&[[MARGIN, foot], [width - MARGIN, foot]]);
-        items.push(Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5)));
+        let note_top = area.y - 18.0 - note.height();
+        let mut items = stack.into_items();
+        items.extend(note.place(MARGIN, note_top, Anchor::Start, INK).into_iter().map(Item::Text));
+        let set = FootType { size: SMALL, least: 18.0, source: 0.27 };
+        items.extend(foot(&words.caution, &words.source_line, area, set));
         let room = Area { x: MARGIN, y: top, w: inner, h: note_top - 20.0 - top };
         Self { unit, width, height, items, room }
     }

@@ -4,7 +4,8 @@ use crate::balance::balance;
 use crate::bodies::{self, FieldPicture};
 use crate::callouts;
 use crate::colour::Scale;
-use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::drawing::{Drawing, Item, Path};
+use crate::frame::{FootType, foot};
 use crate::label_places::Room;
 use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
@@ -490,16 +491,11 @@ impl StressMap<'_> {
 
     /// Caution and source.
     pub(crate) fn footer(&self, layout: &Layout) -> Vec<Item> {
-        let area = layout.footer;
-        let right = 0.27 * area.w;
-        let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
-        let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
-        let room = area.h - 18.0;
-        let caution = Block::fit(self.caution, Weight::Regular, SMALL, 18.0, [area.w - right - 40.0, room]);
-        let source = Block::fit(&self.source_line, Weight::Regular, SMALL, 18.0, [right, room]);
-        let top = area.y + 12.0;
-        items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
-        items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
-        items
+        foot(
+            self.caution,
+            &self.source_line,
+            layout.footer,
+            FootType { size: SMALL, least: 18.0, source: 0.27 },
+        )
     }
 }

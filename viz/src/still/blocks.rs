@@ -2,8 +2,8 @@
 
 use super::page::{Page, Shape};
 use super::{Still, Weakest};
-use crate::comparison;
 use crate::drawing::{Item, Path, Stroke};
+use crate::frame::{FootType, Stack, foot};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, QUIET};
 use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
@@ -14,13 +14,10 @@ pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) ->
     let second = page.second;
     let title = one_line_or_two(&still.title, Weight::Bold, second, area.w);
     let rig = one_line_or_two(&still.subtitle, Weight::Regular, 0.9 * second, area.w);
-    let mut y = area.y;
-    let mut items = Vec::new();
-    for (block, colour) in [(title, ACCENT), (rig, QUIET)] {
-        items.extend(block.place(area.x, y, Anchor::Start, colour).into_iter().map(Item::Text));
-        y += block.height();
-    }
-    y += 0.45 * second;
+    let mut stack = Stack::new([area.x, area.y]);
+    stack.add(&title, ACCENT);
+    stack.add(&rig, QUIET);
+    stack.gap(0.45 * second);
     let beyond =
         still.beyond.as_ref().map(|words| one_line_or_two(words, Weight::Bold, 0.9 * second, area.w));
     // An upright page has height to spare below the statement.
@@ -28,16 +25,15 @@ pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) ->
         (Some(block), Shape::Landscape | Shape::Square) => block.height() + 0.3 * second,
         _ => 0.0,
     };
-    let room = [area.w, (area.bottom() - y - kept).max(LINE_HEIGHT * page.main)];
+    let room = [area.w, (area.bottom() - stack.end() - kept).max(LINE_HEIGHT * page.main)];
     let sentence = statement(&still.sentence, largest, page, room);
-    items.extend(sentence.place(area.x, y, Anchor::Start, INK).into_iter().map(Item::Text));
-    y += sentence.height();
+    stack.add(&sentence, INK);
     if let Some(block) = beyond {
-        y += 0.3 * second;
-        items.extend(block.place(area.x, y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
-        y += block.height();
+        stack.gap(0.3 * second);
+        stack.add(&block, ACCENT);
     }
-    (items, y)
+    let end = stack.end();
+    (stack.into_items(), end)
 }
 
 /// The statement: in main type where that has room, else in smaller type, and on more lines before any word is lost.
@@ -124,7 +120,8 @@ fn leader(way: &[[f64; 2]]) -> Vec<Item> {
 pub(super) fn footer(still: &Still<'_>, page: &Page) -> Vec<Item> {
     let area = page.footer;
     if page.shape == Shape::Landscape {
-        return comparison::footer(still.caution, &still.source_line, area, page.small);
+        let set = FootType { size: page.small, least: 0.7 * page.small, source: 0.32 };
+        return foot(still.caution, &still.source_line, area, set);
     }
     let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
     let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
