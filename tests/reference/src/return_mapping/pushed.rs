@@ -125,6 +125,7 @@ mod tests {
     use super::*;
     use crate::model::plane_strain;
     use crate::return_mapping::law::von_mises;
+    use solver::plane::PlaneError;
     use solver::plane::grid::grid;
 
     const STRENGTH: f64 = 240.0;
@@ -165,7 +166,12 @@ mod tests {
         }
         let before = (body.stress.clone(), body.displacements.clone());
         let beyond = pull(&mut body, &forces, 1.01 * HELD_IN * STRENGTH);
-        assert!(matches!(beyond, Err(ModelError::Unbalanced { steps: MOST })), "{beyond:?}");
+        // A block that flows throughout has no stiffness left: rounding decides whether it cannot be factored or never balances.
+        let refused = matches!(
+            beyond,
+            Err(ModelError::Unbalanced { steps: MOST } | ModelError::Plane(PlaneError::Pivot))
+        );
+        assert!(refused, "{beyond:?}");
         assert_eq!((body.stress, body.displacements), before);
     }
 
