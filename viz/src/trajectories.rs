@@ -23,7 +23,6 @@ const STEP: f64 = 2.0;
 const THICKEST: f64 = 15.0;
 /// Trajectories weaker than this part of the strongest are left out.
 const WEAKEST: f64 = 0.03;
-/// What the legend says about the sign that trajectories do not show.
 /// Stress samples per page unit.
 const SAMPLES: f64 = 0.6;
 

@@ -10,3 +10,13 @@ pub const AXIS: &str = "travel of the pin after it touched, in its radii";
 pub fn mark(name: &str, travel: &str, numbers: &str) -> String {
     format!(" {name}: {travel} radii, {numbers}.")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mark_is_told_with_its_travel() {
+        assert_eq!(mark("nominal", "0.25", "10.4 kN, 1.0 mm"), " nominal: 0.25 radii, 10.4 kN, 1.0 mm.");
+    }
+}

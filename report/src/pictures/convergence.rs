@@ -14,3 +14,13 @@ pub fn rate(measured: f64, expected: f64) -> String {
 pub fn falls(label: &str, measured: f64, expected: f64) -> String {
     format!("{label} falls with {}. ", rate(measured, expected))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_measured_rate_stands_beside_that_of_theory() {
+        assert_eq!(falls("energy", 3.98, 4.0), "energy falls with rate 3.98, theory 4. ");
+    }
+}

@@ -67,7 +67,6 @@ pub(super) fn bars(
     let in_width = area.w / shown.iter().map(widest).fold(1e-9, f64::max);
     let size = ((area.h - below) / (2.5 * rows)).min(in_width).clamp(least, 1.7 * least);
     let below = below * size / least;
-    let marked_kn = marked.map(|marked| marked.kn);
     let row = 2.05 * size;
     // Few bars spread out, but not so far that a name seems to belong to the bar above it.
     let row = ((area.h - below) / shown.len().max(1) as f64).clamp(row, 1.25 * row);
