@@ -125,19 +125,8 @@ pub struct Model {
     pub unknown_metals: Vec<(String, &'static Handbook)>,
     /// What was taken because a set left it untold, and what is told to no purpose.
     pub taken: Vec<Taken>,
-    told: Told,
-}
-
-/// What the values of a model come to.
-pub(super) struct Resolved {
-    pub title: String,
-    pub marking: Marking,
-    pub connector: Connector,
-    pub materials: Materials,
-    pub rig: Rig,
-    pub spreads: Vec<Spread>,
-    pub unknown_metals: Vec<(String, &'static Handbook)>,
-    pub taken: Vec<Taken>,
+    /// What it was told by.
+    pub(super) told: Told,
 }
 
 impl PartialEq for Model {
@@ -155,12 +144,6 @@ impl PartialEq for Model {
 }
 
 impl Model {
-    /// A model with what it was told by.
-    pub(super) fn new(resolved: Resolved, told: Told) -> Self {
-        let Resolved { title, marking, connector, materials, rig, spreads, unknown_metals, taken } = resolved;
-        Self { title, marking, connector, materials, rig, spreads, unknown_metals, taken, told }
-    }
-
     /// The model with other numbers, in the base units of their keys, put over what it was told by: whatever follows from them
     /// follows again, and every check is made. What was changed in its fields since it was read is not in it.
     ///

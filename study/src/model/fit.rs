@@ -212,10 +212,8 @@ fn check_rig(reader: &mut Reader, connector: &Connector, rig: &Rig) {
         ("rig.lower", rig.lower, connector.window.lower_width_mm),
     ];
     for (table, loader, inside_mm) in ends {
-        let (kind, size_mm) = match loader {
-            Loader::Strap { width_mm, .. } => (LoaderKind::Strap, width_mm),
-            Loader::Bar { diameter_mm, .. } => (LoaderKind::Bar, diameter_mm),
-        };
+        let kind = LoaderKind::of(&loader);
+        let (Loader::Strap { width_mm: size_mm, .. } | Loader::Bar { diameter_mm: size_mm, .. }) = loader;
         let room_mm @ [from, to] = [spine + SIDE_CLEARANCE_MM, spine + inside_mm - SIDE_CLEARANCE_MM];
         let lies_mm @ [low, high] = [loader.offset_mm() - 0.5 * size_mm, loader.offset_mm() + 0.5 * size_mm];
         if size_mm > to - from + ROUNDING_MM {

@@ -2,6 +2,7 @@
 
 use super::quantity::Dimension;
 use geometry::connector::LipOn;
+use solver::rig::Loader;
 
 /// A side of the window.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,6 +67,15 @@ pub enum LoaderKind {
 impl LoaderKind {
     /// Both.
     pub const ALL: [Self; 2] = [Self::Strap, Self::Bar];
+
+    /// The kind of what pulls.
+    #[must_use]
+    pub fn of(loader: &Loader) -> Self {
+        match loader {
+            Loader::Strap { .. } => Self::Strap,
+            Loader::Bar { .. } => Self::Bar,
+        }
+    }
 
     /// Its word in a model file.
     #[must_use]

@@ -3,28 +3,28 @@
 //! The order is that of `keys`. Whatever needs only one value is judged by the reader; what needs several numbers of the
 //! connector together is judged by `fit`.
 
-use super::checked::{Marking, Resolved, SpreadKind, Taken};
+use super::checked::{Marking, Model, SpreadKind, Taken};
 use super::fit;
 use super::keys::{self, Fallback, Kind, Need};
 use super::misfit::Misfit;
 use super::mistake::{ModelErrors, Problem, Unused};
 use super::raw::Table;
 use super::reader::Reader;
+use super::told::Told;
 use super::word;
 use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
 use solver::material::library;
 use solver::material::{Material, Materials};
 use solver::rig::{GateState, Loader, Rig};
 
-/// Checks a raw model.
-///
-/// `file` names the file in messages; `stem` is the title of a model that has none.
+/// Checks the values of a model that was `told`: its file is named in messages, its short name is the title of a model that has
+/// none.
 ///
 /// # Errors
 /// Every mistake there is, in the order of reading.
-pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Resolved, ModelErrors> {
-    let mut reader = Reader::open(table, file);
-    let title = reader.text("title").unwrap_or_else(|| stem.to_owned());
+pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
+    let mut reader = Reader::open(table, &told.file);
+    let title = reader.text("title").unwrap_or_else(|| told.stem.clone());
     let window = window(&mut reader);
     let (spine, upper, lower) = sections(&mut reader);
     let nose = nose(&mut reader);
@@ -43,7 +43,8 @@ pub fn resolve(table: &Table, file: &str, stem: &str) -> Result<Resolved, ModelE
         return Err(ModelErrors(reader.mistakes));
     }
     let Reader { spreads, unknown_metals, taken, .. } = reader;
-    Ok(Resolved { title, marking, connector, materials, rig, spreads, unknown_metals, taken })
+    let told = told.clone();
+    Ok(Model { title, marking, connector, materials, rig, spreads, unknown_metals, taken, told })
 }
 
 fn window(reader: &mut Reader) -> Window {

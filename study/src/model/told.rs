@@ -12,8 +12,10 @@ use std::sync::Arc;
 /// A model as it was told.
 #[derive(Clone, Debug)]
 pub struct Told {
-    file: String,
-    stem: String,
+    /// What messages call the file.
+    pub(super) file: String,
+    /// Its short name.
+    pub(super) stem: String,
     /// The values of the text, without the sets.
     table: Arc<Table>,
     sets: Vec<Set>,
@@ -67,9 +69,8 @@ impl Told {
                 hint: refused.hint,
             })
             .collect();
-        match resolve::resolve(&table, &self.file, &self.stem) {
-            Ok(resolved) if mistakes.is_empty() => {
-                let mut model = Model::new(resolved, self.clone());
+        match resolve::resolve(&table, self) {
+            Ok(mut model) if mistakes.is_empty() => {
                 model.taken.extend(taken);
                 Ok(model)
             }

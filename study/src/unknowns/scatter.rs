@@ -1,6 +1,7 @@
 //! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
 use super::unknown::{BODIES, Basis, Body, Changes, Pin, Unknown, UnknownOf};
+use crate::model::keys::changes_nothing;
 use crate::model::misfit::LoaderKind;
 use crate::model::{End, Model, Spread, SpreadKind};
 use solver::forecast::Law;
@@ -18,7 +19,7 @@ pub const CLEARANCE_MM: f64 = 0.05;
 
 /// Keys that no forecast depends on.
 fn is_idle(key: &str) -> bool {
-    key.starts_with("marking.") || key == "rig.load_kn" || key.ends_with(".density_g_cm3")
+    changes_nothing(key).is_some() || key == "rig.load_kn"
 }
 
 /// The body whose strength a key gives.
@@ -77,12 +78,9 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
         if given(&format!("rig.{word}.offset_mm")) {
             continue;
         }
-        let (middle, kind) = match loader {
-            Loader::Strap { offset_mm, .. } => (offset_mm, LoaderKind::Strap),
-            Loader::Bar { offset_mm, .. } => (offset_mm, LoaderKind::Bar),
-        };
+        let middle = loader.offset_mm();
         all.push(Unknown {
-            of: UnknownOf::Place(end, kind),
+            of: UnknownOf::Place(end, LoaderKind::of(&loader)),
             basis: Basis::Assumed,
             law: Law::plus_minus(middle, OFFSET_MM),
             middle,

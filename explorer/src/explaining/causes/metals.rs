@@ -1,16 +1,17 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than entered, pins that were left soft.
 
-use super::{Apply, Asked, Cause, Typed, Wording, steps_beside};
+use super::{Apply, Cause, Typed, Wording, steps_beside, with};
 use solver::causes::Prior;
 use solver::causes::judgement::{ALLOY, LOT, SOFT};
 use solver::forecast::Law;
 use study::Case;
+use study::model::Model;
 use study::unknowns::{BODIES, Body, Unknown, suspected};
 
 /// Strengths of soft pins that are solved.
 const SOFT_STEPS: u32 = 6;
 
-pub(super) fn metals(asked: &Asked<'_>, nominal: &Case, unknowns: &[Unknown], all: &mut Vec<Cause>) {
+pub(super) fn metals(model: &Model, nominal: &Case, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     let ranged = |body| unknowns.iter().any(|u| u.strength_of() == Some(body) && u.is_of_the_model());
     let one_metal = nominal.materials.gate == nominal.materials.frame;
     for body in BODIES {
@@ -61,7 +62,7 @@ pub(super) fn metals(asked: &Asked<'_>, nominal: &Case, unknowns: &[Unknown], al
             pairs: true,
             more_than: None,
             typed: Typed::NoKey,
-            apply: asked.with(lot),
+            apply: with(model, lot),
         });
     }
     if !ranged(Body::Pins) {

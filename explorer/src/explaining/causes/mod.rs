@@ -115,35 +115,27 @@ pub fn causes(model: &Model, nominal: &Case, system: &System) -> Vec<Cause> {
     gate::gates(model, &mut all);
     shape::dimensions(model, &mut all);
     shape::far_off(model, &mut all);
-    let asked = Asked { model };
     let unknowns = unknowns(model);
-    metals::metals(&asked, nominal, &unknowns, &mut all);
-    stated::stated_ranges(&asked, &unknowns, &mut all);
+    metals::metals(model, nominal, &unknowns, &mut all);
+    stated::stated_ranges(model, &unknowns, &mut all);
     all
 }
 
-/// The model that is asked about.
-struct Asked<'a> {
-    model: &'a Model,
-}
-
-impl Asked<'_> {
-    /// A setting with an unknown at a value as it is told; each value goes through the model's own checks.
-    fn with(&self, unknown: &Unknown) -> Apply {
-        let (model, unknown) = (self.model.clone(), unknown.clone());
-        Box::new(move |setting, value| {
-            let mut told = model.clone();
-            (told.connector, told.materials, told.rig) =
-                (setting.connector.clone(), setting.materials.clone(), setting.rig);
-            let changed = unknown.at(unknown.told_as(value), &told)?.model;
-            Some(Case {
-                connector: changed.connector,
-                materials: changed.materials,
-                rig: changed.rig,
-                mesh: setting.mesh,
-            })
+/// A setting with an unknown of a model at a value as it is told; each value goes through the model's own checks.
+fn with(model: &Model, unknown: &Unknown) -> Apply {
+    let (model, unknown) = (model.clone(), unknown.clone());
+    Box::new(move |setting, value| {
+        let mut told = model.clone();
+        (told.connector, told.materials, told.rig) =
+            (setting.connector.clone(), setting.materials.clone(), setting.rig);
+        let changed = unknown.at(unknown.told_as(value), &told)?.model;
+        Some(Case {
+            connector: changed.connector,
+            materials: changed.materials,
+            rig: changed.rig,
+            mesh: setting.mesh,
         })
-    }
+    })
 }
 
 impl Cause {

@@ -1,9 +1,10 @@
 //! What the model itself gives as a range.
 
-use super::{Asked, Cause, STATED_RANGE, Typed, Wording, steps_beside};
+use super::{Cause, STATED_RANGE, Typed, Wording, steps_beside, with};
+use study::model::Model;
 use study::unknowns::Unknown;
 
-pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut Vec<Cause>) {
+pub(super) fn stated_ranges(model: &Model, unknowns: &[Unknown], all: &mut Vec<Cause>) {
     for unknown in unknowns.iter().filter(|u| u.is_of_the_model()) {
         let (law, nominal) = (unknown.told_law(), unknown.told_middle());
         let key = report::unknowns::what(unknown);
@@ -36,7 +37,7 @@ pub(super) fn stated_ranges(asked: &Asked<'_>, unknowns: &[Unknown], all: &mut V
                 None if corner_of(&key).is_some() => Typed::NoKey,
                 None => Typed::Value(key),
             },
-            apply: asked.with(unknown),
+            apply: with(model, unknown),
         });
     }
 }

@@ -35,13 +35,6 @@ pub enum Getter {
     Nothing,
 }
 
-impl PartialEq for Getter {
-    /// Getters are told apart by the path of their key.
-    fn eq(&self, _: &Self) -> bool {
-        true
-    }
-}
-
 impl Getter {
     /// The value; `None` where it has no meaning in this model, or stayed unknown.
     #[must_use]

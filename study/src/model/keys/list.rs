@@ -2,6 +2,7 @@
 
 use super::getter::{Getter, KeyValue};
 use super::{Beside, Chosen, Fallback, Key, Kind, MATERIALS, Need, SHAPES, Slider, USUAL_MM};
+use crate::model::misfit::LoaderKind;
 use crate::model::quantity::Dimension;
 use geometry::connector::{Connector, LipOn, Section, SectionShape};
 use solver::material::library::SHEAR_OF_ULTIMATE;
@@ -303,12 +304,7 @@ fn loader(keys: &mut Vec<Key>, table: &str, which: fn(&Rig) -> &Loader) {
             &path("kind"),
             Kind::Choice(&["strap", "bar"]),
             Else(Fallback::Word("strap")),
-            Getter::Loader(which, |loader| {
-                Some(KeyValue::Word(match loader {
-                    Loader::Strap { .. } => "strap",
-                    Loader::Bar { .. } => "bar",
-                }))
-            }),
+            Getter::Loader(which, |loader| Some(KeyValue::Word(LoaderKind::of(loader).word()))),
         ),
         value("width_mm", Dimension::Length, [1.0, 100.0], Else(Fallback::Number(USUAL_MM)), |loader| {
             match loader {

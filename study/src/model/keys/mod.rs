@@ -182,7 +182,7 @@ pub enum Idle {
 }
 
 /// A key of the model file.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Key {
     /// Its path, such as `window.inside_length_mm`.
     pub path: String,
@@ -197,6 +197,13 @@ pub struct Key {
     /// What a slider covers, for numbers.
     pub slider: Option<Slider>,
     getter: Getter,
+}
+
+impl PartialEq for Key {
+    /// A path stands once in the table.
+    fn eq(&self, other: &Self) -> bool {
+        self.path == other.path
+    }
 }
 
 impl Key {
