@@ -5,6 +5,7 @@
 pub mod building;
 pub mod changes;
 pub mod keys;
+pub mod letters;
 pub mod mistakes;
 pub mod notes;
 pub mod numbers;

@@ -3,8 +3,7 @@
 
 use super::causes::{Cause, OFFSET};
 use crate::seating::{placed, rig_at};
-use report::numbers::kilonewtons;
-use report::numbers::typed;
+use report::numbers::{kilonewtons, typed};
 use serde::Serialize;
 use solver::causes::{Outcome, Parts, Scan};
 use solver::rig::{GateState, Loader, Rig};

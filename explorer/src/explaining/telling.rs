@@ -6,6 +6,7 @@ use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
 use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
+use report::letters::capital;
 use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::causes::judgement::{self, FAR, HARDLY_BETTER, SAME_LOAD, SCATTER};
 use solver::strength::LimitKind;
@@ -234,9 +235,4 @@ impl Study<'_> {
         explanation.sentence = super::answer::sentence(&explanation);
         explanation
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

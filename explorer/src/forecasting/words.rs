@@ -1,8 +1,7 @@
 //! The forecast in sentences and tables.
 
 use super::forecast::{Forecast, Kilonewtons};
-use report::numbers::typed;
-use report::numbers::{kilonewtons, kilonewtons_alone};
+use report::numbers::{kilonewtons, kilonewtons_alone, typed};
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 

@@ -99,8 +99,12 @@ pub struct ShownWhen {
 /// All controls, in the order of measuring.
 #[must_use]
 pub fn all() -> Vec<Parameter> {
-    let of_a_metal = |key: &&Key| MATERIALS.contains(&key.table_and_name().0);
-    keys::all().iter().filter(|key| !of_a_metal(key)).map(parameter).collect()
+    shown().map(parameter).collect()
+}
+
+/// The keys that a page shows: all but the values of a metal of one's own.
+fn shown() -> impl Iterator<Item = &'static Key> {
+    keys::all().iter().filter(|key| !MATERIALS.contains(&key.table_and_name().0))
 }
 
 fn parameter(key: &'static Key) -> Parameter {
@@ -133,18 +137,13 @@ fn parameter(key: &'static Key) -> Parameter {
 /// The values that a model was solved with, for every number and choice that has a meaning there, in the order of measuring.
 #[must_use]
 pub fn used(model: &Model) -> Map<String, Json> {
-    let of_a_metal = |key: &&Key| MATERIALS.contains(&key.table_and_name().0);
     let value = |key: &Key| match key.value(model)? {
         KeyValue::Number(value) => Some(json!(value)),
         KeyValue::Corners(radii) => Some(json!(radii)),
         KeyValue::Word(word) => Some(json!(word)),
         KeyValue::Text(_) => None,
     };
-    keys::all()
-        .iter()
-        .filter(|key| !of_a_metal(key))
-        .filter_map(|key| Some((key.path.clone(), value(key)?)))
-        .collect()
+    shown().filter_map(|key| Some((key.path.clone(), value(key)?))).collect()
 }
 
 /// The metals that a page may name, with what is shown of them.

@@ -1,8 +1,7 @@
 //! The short plain answer.
 
 use super::Solved;
-use report::numbers::kilonewtons;
-use report::numbers::typed;
+use report::numbers::{kilonewtons, typed};
 use solver::findings::{Findings, Tells};
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;

@@ -6,6 +6,7 @@ use crate::caution::CAUTION;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use report::changes::heading;
+use report::letters::capital;
 use report::numbers::kilonewtons;
 use solver::rig::{GateState, Loader};
 use solver::seats::Footing;
@@ -92,9 +93,4 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
 /// A true minus, and numbers that keep their unit: this is type, not a terminal.
 fn typeset(words: &str) -> String {
     words.replace(" -", " \u{2212}").replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN")
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

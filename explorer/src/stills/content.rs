@@ -5,6 +5,7 @@ use crate::caution::CAUTION;
 use crate::comparing::{self, Compared, difference, weakest};
 use crate::mapping::{Shown, field_words, rig_in_words};
 use report::changes::heading;
+use report::letters::capital;
 use report::numbers::kilonewtons;
 use report::pictures::forecast::marked;
 use solver::part_words::part_in_words;
@@ -142,12 +143,6 @@ fn forecast_sentence(compared: &Compared) -> String {
         None => String::new(),
     };
     unbroken(&format!("{first}{beside}."))
-}
-
-/// Words that begin a sentence.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// The marking that belongs to the state of the gate.

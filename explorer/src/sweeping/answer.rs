@@ -5,8 +5,7 @@ use super::point::Found;
 use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
-use report::numbers::kilonewtons_alone;
-use report::numbers::plain;
+use report::numbers::{kilonewtons_alone, plain};
 use solver::part_words::the;
 use std::fmt::Write;
 

@@ -5,6 +5,7 @@ pub mod naming;
 pub mod template;
 mod words;
 
+use crate::letters::capital;
 use crate::numbers::plain;
 use crate::quantities::range_in_words;
 use study::model::keys::{Beside, Chosen, Fallback, Group, Idle, Key, Kind, MATERIALS, Need};
@@ -29,12 +30,6 @@ pub fn label(key: &Key) -> String {
         _ => "",
     };
     capital(&format!("{end}{}", words(&key.path).label))
-}
-
-/// The same words, the first with a capital.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The label of a value of one of the three metals, in the middle of a sentence: `yield strength`.
