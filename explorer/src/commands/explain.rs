@@ -27,7 +27,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
         Files::check(&folder_of(arguments.out.as_deref(), &source.stem, false))?;
     }
     let progress = Progress::new(&source.stem);
-    let observed = Observed { broke_at_kn: arguments.broke_at, place: arguments.place };
+    let observed = Observed::new(arguments.broke_at, arguments.place);
     progress.say("mesh and factor");
     let engine = Engine::default();
     let told = model.case(coarse_mesh());

@@ -2,9 +2,8 @@
 
 use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
-use crate::forecasting::CLEARLY;
 use report::numbers::{kilonewtons, kilonewtons_alone};
-use solver::causes::judgement::{CLEARED, NEARLY, ONLY, WELL};
+use solver::causes::Judgement;
 use solver::part_words::the;
 use std::fmt::Write;
 
@@ -25,11 +24,11 @@ fn observed(found: &Explanation) -> String {
     }
 }
 
-pub(super) fn percent(likelihood: f64) -> String {
+pub(super) fn percent(likelihood: f64, judgement: &Judgement) -> String {
     // A hundred percent of what was weighed is not certainty.
     if likelihood < 0.01 {
         "below 1 %".to_owned()
-    } else if likelihood >= ONLY {
+    } else if likelihood >= judgement.only {
         "over 99 %".to_owned()
     } else {
         format!("{:.0} %", 100.0 * likelihood)
@@ -75,11 +74,17 @@ pub(super) fn sentence(found: &Explanation) -> String {
             range.cause
         );
     };
-    let nearly =
-        |c: &&RankedCause| c.likelihood >= (first.likelihood - CLEARLY).max(NEARLY * first.likelihood);
+    let judgement = &found.judgement;
+    let nearly = |c: &&RankedCause| {
+        c.likelihood >= (first.likelihood - judgement.clearly).max(judgement.nearly * first.likelihood)
+    };
     let level: Vec<&RankedCause> = found.causes.iter().take_while(nearly).collect();
     let told_fits = within_forecast(found) || first.cause == found.as_entered.cause;
-    if level.len() == 1 && first.family == AS_ENTERED_FAMILY && told_fits && first.likelihood >= CLEARED {
+    if level.len() == 1
+        && first.family == AS_ENTERED_FAMILY
+        && told_fits
+        && first.likelihood >= judgement.cleared
+    {
         return format!("Nothing need differ from what was entered: {}.", within(found, first));
     }
     let tie = first.near_tie.as_ref().filter(|_| found.causes.iter().all(|c| c.near_tie.is_some()));
@@ -87,14 +92,14 @@ pub(super) fn sentence(found: &Explanation) -> String {
         format!(
             "Nothing that is weighed here breaks there first; the likeliest ({}) comes close (first to fail: {}, at {}; {} may \
              have gone before it, at {}): {}",
-            percent(first.likelihood),
+            percent(first.likelihood, judgement),
             first.fails_first,
             kilonewtons(first.peak_kn),
             the(&tie.what),
             kilonewtons(tie.at_kn),
             first.cause
         )
-    } else if found.causes.iter().all(|c| c.fit < WELL) {
+    } else if found.causes.iter().all(|c| c.fit < judgement.well) {
         format!(
             "Nothing that is weighed here fits well; the likeliest gives {} (first to fail: {}): {}",
             kilonewtons(first.peak_kn),
@@ -103,10 +108,10 @@ pub(super) fn sentence(found: &Explanation) -> String {
         )
     } else if level.len() > 1 {
         told_alike(found, &level)
-    } else if first.likelihood >= ONLY && !within_forecast(found) {
+    } else if first.likelihood >= judgement.only && !within_forecast(found) {
         format!("Of what is weighed here only this fits: {}", first.cause)
     } else {
-        format!("Most likely ({}): {}", percent(first.likelihood), first.cause)
+        format!("Most likely ({}): {}", percent(first.likelihood, judgement), first.cause)
     };
     format!(
         "It broke at {}{}; as entered it would have held {}. {weighed}.",
@@ -145,7 +150,7 @@ fn within(found: &Explanation, told: &RankedCause) -> String {
 fn told_alike(found: &Explanation, level: &[&RankedCause]) -> String {
     let count =
         ["No", "One", "Two", "Three", "Four", "Five", "Six"].get(level.len()).copied().unwrap_or("Many");
-    let shares: Vec<String> = level.iter().map(|c| percent(c.likelihood)).collect();
+    let shares: Vec<String> = level.iter().map(|c| percent(c.likelihood, &found.judgement)).collect();
     let shares = match shares.split_last() {
         Some((last, before)) => format!("{} and {last}", before.join(", ")),
         None => String::new(),
@@ -181,7 +186,7 @@ pub fn answer(found: &Explanation) -> String {
         let _ = writeln!(
             text,
             "  {:<9} {:>5.1} kN  {:<34}  {}{range}",
-            percent(cause.likelihood),
+            percent(cause.likelihood, &found.judgement),
             cause.peak_kn,
             cause.fails_first,
             cause.cause,
@@ -191,7 +196,7 @@ pub fn answer(found: &Explanation) -> String {
         let _ = writeln!(
             text,
             "  {:<9} {:>8}  {:<34}  others, each less likely",
-            percent(found.others_likelihood),
+            percent(found.others_likelihood, &found.judgement),
             "",
             ""
         );
@@ -263,7 +268,7 @@ mod tests {
             measure_next: Vec::new(),
             marking: Vec::new(),
             solved: 1,
-            judgement: &[],
+            judgement: Judgement::default(),
             caution: "",
         }
     }

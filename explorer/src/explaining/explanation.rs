@@ -2,7 +2,7 @@
 
 use super::marking::MarkingReach;
 use serde::Serialize;
-use solver::causes::judgement::Judged;
+use solver::causes::Judgement;
 use study::Case;
 
 /// Name and version of the JSON.
@@ -106,7 +106,7 @@ pub struct Explanation {
     /// How many settings were solved.
     pub solved: usize,
     /// What was judged and not measured: chances beforehand, scatter, and where a difference counts, each with its reason.
-    pub judgement: &'static [Judged],
+    pub judgement: Judgement,
     /// The caution.
     pub caution: &'static str,
 }

@@ -3,7 +3,6 @@
 use super::explanation::Closest;
 use super::ranking::{Candidate, Study, outcome};
 use super::solving::as_forecast;
-use solver::causes::judgement::{FAR, SCATTER};
 use solver::causes::reach_of_pair;
 use study::Case;
 
@@ -58,7 +57,8 @@ impl Study<'_> {
         let mut solved = self.tried(&wanted);
         let by_miss = |a: &Tried, b: &Tried| miss(a.peak_kn).total_cmp(&miss(b.peak_kn));
         solved.sort_by(by_miss);
-        if solved.first().is_some_and(|t| miss(t.peak_kn) > FAR * SCATTER) {
+        let judgement = &self.observed.judgement;
+        if solved.first().is_some_and(|t| miss(t.peak_kn) > judgement.far * judgement.scatter) {
             let between: Vec<Candidate> =
                 solved.iter().take(SEARCHED).flat_map(|t| self.between(&t.candidate)).collect();
             count += between.len();

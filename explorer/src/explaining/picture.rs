@@ -26,19 +26,26 @@ pub fn picture(
     sets: &[(String, String)],
     size: [u32; 2],
 ) -> Drawing {
-    let mut rows: Vec<CauseRow> =
-        found.causes.iter().filter(|c| c.likelihood >= SHOWN).map(|cause| row(cause, system)).collect();
+    let percent_of = |c: &RankedCause| typeset(&percent(c.likelihood, &found.judgement));
+    let mut rows: Vec<CauseRow> = found
+        .causes
+        .iter()
+        .filter(|c| c.likelihood >= SHOWN)
+        .map(|c| row(c, percent_of(c), system))
+        .collect();
     if rows.is_empty() {
         rows.push(CauseRow {
-            percent: "does not explain it".to_owned(),
             likelihood: 0.0,
-            ..row(&found.as_entered, system)
+            ..row(&found.as_entered, "does not explain it".to_owned(), system)
         });
     }
     rows.truncate(viz::MOST_CAUSES);
     let others = if found.explained { 1.0 - rows.iter().map(|r| r.likelihood).sum::<f64>() } else { 0.0 };
-    let mut note =
-        if others >= LEAST_OTHERS { format!("Others: {}. ", percent(others)) } else { String::new() };
+    let mut note = if others >= LEAST_OTHERS {
+        format!("Others: {}. ", percent(others, &found.judgement))
+    } else {
+        String::new()
+    };
     note.push_str(&found.measure_next.first().map_or_else(String::new, |m| format!("Measure next. {m} ")));
     if let Some(marking) = found.marking.first() {
         note.push_str(&marking.sentence);
@@ -68,7 +75,7 @@ fn typeset(words: &str) -> String {
         .replace(" %", "\u{a0}%")
 }
 
-fn row(cause: &RankedCause, system: &System) -> CauseRow {
+fn row(cause: &RankedCause, percent: String, system: &System) -> CauseRow {
     let mut gives = format!("{}, {}", kilonewtons(cause.peak_kn), cause.fails_first);
     gives.push_str(&tie_in_words(cause));
     if goes_on(cause) {
@@ -85,7 +92,7 @@ fn row(cause: &RankedCause, system: &System) -> CauseRow {
     let up = axis.direction;
     CauseRow {
         likelihood: cause.likelihood,
-        percent: typeset(&percent(cause.likelihood)),
+        percent,
         cause: typeset(&cause.cause),
         gives: typeset(&gives),
         shape: CauseShape {
@@ -209,14 +216,14 @@ mod tests {
                 setting,
             }
         };
-        let nose_pin = |gate| row(&cause(gate), &system).shape.pins[0].0;
+        let nose_pin = |gate| row(&cause(gate), String::new(), &system).shape.pins[0].0;
         let (shut, half) = (nose_pin(GateState::Closed), nose_pin(GateState::Half { engaged_mm: 2.0 }));
         assert_eq!(shut, system.outline.seats.nose_pin.centre);
         // Notch 6 deep, clearance 0.15: the pin slides 3.85 along the flank, which leans by its angle.
         let moved = f64::hypot(half[0] - shut[0], half[1] - shut[1]);
         let slide = 3.85 / model.connector.nose.flank_angle_deg.to_radians().cos();
         assert!((moved - slide).abs() < 1e-9, "{moved}");
-        let gate = |gate| row(&cause(gate), &system).shape.gate;
+        let gate = |gate| row(&cause(gate), String::new(), &system).shape.gate;
         assert!(gate(GateState::Half { engaged_mm: 2.0 }) != gate(GateState::Closed));
     }
 }

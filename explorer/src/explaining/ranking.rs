@@ -6,8 +6,7 @@ use super::marking::{marking, wanted};
 use super::solving::{as_forecast, coarse_mesh};
 use crate::failure::Failure;
 use crate::forecasting;
-use solver::causes::judgement::AS_ENTERED;
-use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, SCATTER, Scan, Weighed, weigh_pair};
+use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
 use study::model::Model;
 use study::unknowns::Unknown;
 use study::{Case, CaseError, Engine, Watch};
@@ -205,6 +204,11 @@ impl Study<'_> {
         self.engine.evaluate(&cases.collect::<Vec<_>>(), &Watch::quiet())
     }
 
+    /// Chance of a cause beforehand.
+    fn chance(&self, cause: usize) -> f64 {
+        self.causes[cause].chance.by(&self.observed.judgement)
+    }
+
     fn weigh(&self, cause: usize) -> Option<Weighed> {
         self.scans[cause].weigh(&self.parts, &self.observed, self.causes[cause].prior)
     }
@@ -212,7 +216,7 @@ impl Study<'_> {
     /// Solves the leading single causes at their most likely values and adds that to their scans. Returns how many.
     fn confirm(&mut self) -> usize {
         let mut leading: Vec<(usize, f64, f64)> = (0..self.causes.len())
-            .filter_map(|i| self.weigh(i).map(|w| (i, w.value, self.causes[i].chance * w.evidence)))
+            .filter_map(|i| self.weigh(i).map(|w| (i, w.value, self.chance(i) * w.evidence)))
             .filter(|(i, value, weight)| {
                 *weight > 0.0 && self.scans[*i].nodes().iter().all(|n| n.0 != *value)
             })
@@ -253,18 +257,20 @@ impl Study<'_> {
     /// may come to, within the scatter of a load from its range, needs no other cause. Some of what is drawn (lots of metal, clearance,
     /// places of loads) is a cause of its own as well, over a wider range: this favours what was told.
     fn told_candidate(&self) -> Candidate {
+        let judgement = &self.observed.judgement;
         let fits = self.observed.fits(&self.parts, &self.base);
         let near = |open: &&Open| {
             let [low, high] = open.range_kn;
-            (low * (1.0 - SCATTER)..=high * (1.0 + SCATTER)).contains(&self.observed.broke_at_kn)
+            let scatter = judgement.scatter;
+            (low * (1.0 - scatter)..=high * (1.0 + scatter)).contains(&self.observed.broke_at_kn)
         };
         match self.open.as_ref().filter(near).filter(|open| open.drawn.evidence > fits) {
             Some(Open { drawn, .. }) => Candidate {
-                weight: AS_ENTERED * drawn.evidence,
+                weight: judgement.as_entered * drawn.evidence,
                 outcome: drawn.best.clone(),
                 ..self.as_entered()
             },
-            None => Candidate { weight: AS_ENTERED * fits, ..self.as_entered() },
+            None => Candidate { weight: judgement.as_entered * fits, ..self.as_entered() },
         }
     }
 
@@ -278,7 +284,7 @@ impl Study<'_> {
                 cause: Some(i),
                 with_offset: false,
                 family: cause.family.clone(),
-                weight: cause.chance * found.evidence,
+                weight: self.chance(i) * found.evidence,
                 values: vec![found.value],
                 likely: found.likely,
                 likely_offset: [0.0; 2],
@@ -303,7 +309,7 @@ impl Study<'_> {
                 with_offset: true,
                 family: format!("{} and offset", cause.family),
                 // Two causes at once count for what they fit better than either of them alone.
-                weight: cause.chance * self.causes[offset].chance * (pair.evidence - pair.alone).max(0.0),
+                weight: self.chance(i) * self.chance(offset) * (pair.evidence - pair.alone).max(0.0),
                 values: pair.values.to_vec(),
                 likely: pair.likely[0],
                 likely_offset: pair.likely[1],

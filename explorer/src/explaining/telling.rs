@@ -8,7 +8,6 @@ use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
 use report::letters::capital;
 use report::numbers::{kilonewtons, kilonewtons_alone};
-use solver::causes::judgement::{self, FAR, HARDLY_BETTER, SAME_LOAD, SCATTER};
 use solver::strength::LimitKind;
 use study::model::Model;
 
@@ -19,7 +18,7 @@ const LEAST: f64 = 5e-3;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
-        self.observed.miss(&self.parts, &candidate.outcome).abs() <= FAR
+        self.observed.miss(&self.parts, &candidate.outcome).abs() <= self.observed.judgement.far
             && self.observed.place_fits(&self.parts, &candidate.outcome) > 0.0
     }
 
@@ -28,6 +27,7 @@ impl Study<'_> {
     /// the value that was told is as likely as any other, and hardly any different where it is not; or when that fits all but as
     /// well.
     fn without(&self, candidate: usize, explaining: &[usize], candidates: &[Candidate]) -> Option<usize> {
+        let judgement = &self.observed.judgement;
         let candidate = &candidates[candidate];
         let cause = &self.causes[candidate.cause?];
         if candidate.with_offset {
@@ -43,7 +43,7 @@ impl Study<'_> {
         let [low, high] = candidate.likely;
         // Another metal, another state of the gate have no value: only what comes of them says whether they matter.
         let as_entered = cause.nominal.is_none_or(|told| (low..=high).contains(&told));
-        let same_load = if as_entered { SCATTER } else { SAME_LOAD };
+        let same_load = if as_entered { judgement.scatter } else { judgement.same_load };
         // What the forecast leaves open would fit whatever was seen: what comes anyway is the forecast itself.
         let plain = match (simpler.cause, candidate.solved) {
             (None, true) => &self.told,
@@ -53,7 +53,7 @@ impl Study<'_> {
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(plain));
         let close = (with.peak_kn / without.peak_kn).ln().abs() <= same_load;
         let fits = |outcome| self.observed.fits(&self.parts, outcome);
-        let no_better = fits(&candidate.outcome) < HARDLY_BETTER * fits(plain);
+        let no_better = fits(&candidate.outcome) < judgement.hardly_better * fits(plain);
         let comes_anyway = with.first == without.first && (close || no_better);
         comes_anyway.then_some(place)
     }
@@ -213,7 +213,7 @@ impl Study<'_> {
             rig: rig_in_words(&model.rig),
             broke_at_kn: self.observed.broke_at_kn,
             place: self.observed.place.map(|p| p.word),
-            scatter: SCATTER,
+            scatter: self.observed.judgement.scatter,
             as_entered: self
                 .ranked(&Candidate { outcome: self.told.clone(), ..self.as_entered() }, likelihood_told),
             forecast_kn: self.open.as_ref().map(|open| open.range_kn),
@@ -229,7 +229,7 @@ impl Study<'_> {
             measure_next,
             marking,
             solved,
-            judgement: judgement::ALL,
+            judgement: self.observed.judgement,
             caution: CAUTION,
         };
         explanation.sentence = super::answer::sentence(&explanation);

@@ -12,4 +12,4 @@ mod words;
 pub use forecast::{Against, Forecast, Kilonewtons, Varied};
 pub use picture::picture;
 pub use study::{Study, study};
-pub use words::{CLEARLY, answer, summary};
+pub use words::{answer, summary};

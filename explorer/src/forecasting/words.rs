@@ -5,7 +5,7 @@ use report::numbers::{kilonewtons, kilonewtons_alone, typed};
 use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
 use std::fmt::Write;
 
-pub use solver::causes::judgement::CLEARLY;
+use solver::causes::Judgement;
 
 pub(super) fn percent(share: f64) -> String {
     let percent = 100.0 * share;
@@ -131,7 +131,10 @@ impl Forecast {
             ));
         }
         let of = |part: &str| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
-        let likeliest = self.chances.first().filter(|c| c.chance > of(&self.fails_first) + CLEARLY)?;
+        let likeliest = self
+            .chances
+            .first()
+            .filter(|c| c.chance > of(&self.fails_first) + Judgement::STANDING.clearly)?;
         Some(format!(
             "With everything at its middle it is another part ({}) than the likeliest ({}).",
             self.fails_first, likeliest.what

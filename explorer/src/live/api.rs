@@ -346,7 +346,7 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
             "" => None,
             word => Some(place(word).map_err(|says| ApiError::of_key("where", &says))?),
         };
-        let observed = Observed { broke_at_kn: asked.broke_at_kn, place };
+        let observed = Observed::new(asked.broke_at_kn, place);
         let checked = asked.state.check()?;
         let model = &checked.model;
         wanted.check()?;

@@ -5,6 +5,7 @@
 use super::{placed, rest_name};
 use report::numbers::kilonewtons;
 use serde::Serialize;
+use solver::causes::Judgement;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;
@@ -16,8 +17,8 @@ const NARROW_MM: f64 = 12.0;
 const WIDE_MM: f64 = 40.0;
 /// Less than this much wider is no comparison, mm.
 const WIDER_BY_MM: f64 = 4.0;
-/// Changes below this part count as none: one pull scatters by as much about its forecast ([`solver::causes::SCATTER`]).
-const NO_CHANGE: f64 = solver::causes::SCATTER;
+/// Changes below this part count as none: one pull scatters by as much about its forecast ([`Judgement::scatter`]).
+const NO_CHANGE: f64 = Judgement::STANDING.scatter;
 /// Rests of a strap that are judged.
 const MOST_RESTS: usize = 4;
 /// A rest that draws from less than this part of all starting places, beside one that draws from more, is a curiosity.

@@ -16,7 +16,7 @@ mod place;
 mod scan;
 
 pub use drawn::Drawn;
-pub use judgement::{NEAR_TIE, SCATTER, SLIDES};
+pub use judgement::Judgement;
 pub use observed::Observed;
 pub use outcome::{Ending, Outcome, Parts};
 pub use place::{PLACES, Place};

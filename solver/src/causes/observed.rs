@@ -1,24 +1,32 @@
 //! What was seen on the bench, and how well an outcome fits it.
 
-use super::judgement::{NEAR_TIE, SCATTER, SECOND_CUT, SLIDES, TEAR_NAMED, TIE_CHANCE, TORN_OUT_TIE};
+use super::judgement::Judgement;
 use super::outcome::{Outcome, Parts};
 use super::place::Place;
 use crate::strength::LimitKind;
 
-/// A peak and, if it was looked at, the broken place.
+/// A peak and, if it was looked at, the broken place; and the judgement by which an outcome fits them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Observed {
     /// Highest load of the pull, kN.
     pub broke_at_kn: f64,
     /// Where it was found broken.
     pub place: Option<Place>,
+    /// What is judged of it.
+    pub judgement: Judgement,
 }
 
 impl Observed {
+    /// A peak, kN, and the broken place, by the judgement as it stands.
+    #[must_use]
+    pub fn new(broke_at_kn: f64, place: Option<Place>) -> Self {
+        Self { broke_at_kn, place, judgement: Judgement::default() }
+    }
+
     /// How well an outcome fits: as its part and load do, less where straps would slide.
     #[must_use]
     pub fn fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
-        let stays = if outcome.friction_lacks > 0.0 { SLIDES } else { 1.0 };
+        let stays = if outcome.friction_lacks > 0.0 { self.judgement.slides } else { 1.0 };
         stays * self.part_and_load_fit(parts, outcome)
     }
 
@@ -34,7 +42,7 @@ impl Observed {
     /// How far the load that an outcome shows lies from the one seen, in standard deviations of its logarithm.
     #[must_use]
     pub fn miss(&self, parts: &Parts, outcome: &Outcome) -> f64 {
-        (self.load_kn(parts, outcome) / self.broke_at_kn).ln() / SCATTER
+        (self.load_kn(parts, outcome) / self.broke_at_kn).ln() / self.judgement.scatter
     }
 
     /// The load that an outcome shows to whoever saw this, kN: the highest of the pull; or, where the place seen is the part
@@ -57,22 +65,26 @@ impl Observed {
     #[must_use]
     pub fn place_fits(&self, parts: &Parts, outcome: &Outcome) -> f64 {
         let Some(place) = self.place else { return 1.0 };
-        let itself = Self::fits_itself(place, parts, outcome);
-        if itself > 0.0 || self.near_tie(parts, outcome).is_none() { itself } else { TIE_CHANCE }
+        let itself = self.fits_itself(place, parts, outcome);
+        if itself > 0.0 || self.near_tie(parts, outcome).is_none() {
+            itself
+        } else {
+            self.judgement.tie_chance
+        }
     }
 
     /// The same of the part that goes first and of the tears alone.
-    fn fits_itself(place: Place, parts: &Parts, outcome: &Outcome) -> f64 {
+    fn fits_itself(&self, place: Place, parts: &Parts, outcome: &Outcome) -> f64 {
         let first = parts.ending(outcome).first;
         if place.is_part(parts.name(first)) {
             return 1.0;
         }
         let opens = parts.kind(first) == LimitKind::Opens;
         if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
-            return if opens { 1.0 } else { TEAR_NAMED };
+            return if opens { 1.0 } else { self.judgement.tear_named };
         }
         if opens && outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
-            return SECOND_CUT;
+            return self.judgement.second_cut;
         }
         0.0
     }
@@ -81,13 +93,17 @@ impl Observed {
     /// load, kN; nothing where the place is that of the first part or of a tear.
     #[must_use]
     pub fn near_tie<'a>(&self, parts: &'a Parts, outcome: &Outcome) -> Option<(&'a str, f64)> {
-        let place = self.place.filter(|place| Self::fits_itself(*place, parts, outcome) <= 0.0)?;
+        let place = self.place.filter(|place| self.fits_itself(*place, parts, outcome) <= 0.0)?;
         let fails_at_kn = parts.ending(outcome).fails_at_kn;
         (0..parts.len())
             .filter(|i| place.is_part(parts.name(*i)))
             .map(|i| (parts.name(i), parts.load_of(outcome, i)))
             .filter(|(name, kn)| {
-                let tie = if name.contains("torn out") { TORN_OUT_TIE } else { NEAR_TIE };
+                let tie = if name.contains("torn out") {
+                    self.judgement.torn_out_tie
+                } else {
+                    self.judgement.near_tie
+                };
                 *kn <= (1.0 + tie) * fails_at_kn
             })
             .min_by(|a, b| a.1.total_cmp(&b.1))

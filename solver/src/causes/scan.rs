@@ -1,6 +1,5 @@
 //! A cause over its range: solved outcomes at a few values, and what an observation makes of them.
 
-use super::judgement::LIKELY;
 use super::observed::Observed;
 use super::outcome::{Outcome, Parts};
 use crate::forecast::Law;
@@ -129,7 +128,7 @@ impl Scan {
             .collect();
         let chances: f64 = values.iter().map(|v| prior.weight(*v)).sum();
         let best = (0..values.len()).reduce(|a, b| if fits[b] > fits[a] { b } else { a })?;
-        let enough = |i: usize| fits[i] >= LIKELY * fits[best];
+        let enough = |i: usize| fits[i] >= observed.judgement.likely * fits[best];
         let (mut low, mut high) = (best, best);
         while low > 0 && enough(low - 1) {
             low -= 1;
@@ -200,7 +199,7 @@ pub fn weigh_pair(
         .iter()
         .map(|(values, weight, fit)| (*values, weight * fit))
         .reduce(|a, b| if b.1 > a.1 { b } else { a })?;
-    let enough = fits.iter().filter(|(_, weight, fit)| weight * fit >= LIKELY * best);
+    let enough = fits.iter().filter(|(_, weight, fit)| weight * fit >= observed.judgement.likely * best);
     let likely = enough.fold(values.map(|v| [v; 2]), |likely, (values, ..)| {
         [0, 1].map(|i| [likely[i][0].min(values[i]), likely[i][1].max(values[i])])
     });

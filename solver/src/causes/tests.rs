@@ -44,7 +44,7 @@ fn made(parts: &mut Parts, lip: f64, pin: f64) -> Outcome {
 }
 
 fn saw(broke_at_kn: f64, place: Option<&str>) -> Observed {
-    Observed { broke_at_kn, place: place.map(|p| Place::find(p).unwrap()) }
+    Observed::new(broke_at_kn, place.map(|p| Place::find(p).unwrap()))
 }
 
 fn near(found: f64, wanted: f64, tolerance: f64) {
@@ -99,7 +99,11 @@ fn a_fit_is_one_at_the_load_and_falls_as_a_normal() {
     let outcome = made(&mut parts, 20.0, 25.0);
     near(saw(20.0, None).fits(&parts, &outcome), 1.0, 1e-12);
     // One standard deviation off: exp(-1/2).
-    near(saw(20.0 * (-SCATTER).exp(), None).fits(&parts, &outcome), (-0.5_f64).exp(), 1e-9);
+    near(
+        saw(20.0 * (-Judgement::STANDING.scatter).exp(), None).fits(&parts, &outcome),
+        (-0.5_f64).exp(),
+        1e-9,
+    );
     near(saw(20.0, Some("lip")).fits(&parts, &outcome), 1.0, 1e-12);
     near(saw(20.0, Some("spine")).fits(&parts, &outcome), 0.5, 1e-12);
     assert_eq!(saw(20.0, Some("hinge pin")).fits(&parts, &outcome), 0.0);
@@ -114,12 +118,12 @@ fn a_place_that_friction_does_not_hold_weighs_less() {
     let held = made(&mut parts, 20.0, 25.0);
     let mut slides = held.clone();
     slides.friction_lacks = 0.1;
-    near(saw(20.0, None).fits(&parts, &slides), SLIDES, 1e-12);
+    near(saw(20.0, None).fits(&parts, &slides), Judgement::STANDING.slides, 1e-12);
     // It slides from where the friction needed passes the one told: a tenth is lacking here, a tenth is spare there.
     let mut spare = held.clone();
     spare.friction_lacks = -0.1;
     let fits = |part: f64| saw(20.0, None).fits(&parts, &spare.toward(&slides, part));
-    assert_eq!((fits(0.49), fits(0.51)), (1.0, SLIDES));
+    assert_eq!((fits(0.49), fits(0.51)), (1.0, Judgement::STANDING.slides));
     // What slides by one of two causes slides by both.
     assert_eq!(held.changed_as(&held, &slides).friction_lacks, 0.1);
     assert_eq!(slides.changed_as(&held, &spare).friction_lacks, 0.1);

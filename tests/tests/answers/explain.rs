@@ -331,7 +331,7 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
         let model = source.model(&[]).unwrap();
         let engine = Engine::default();
         let system = engine.system(&model.case(coarse_mesh())).unwrap();
-        let observed = Observed { broke_at_kn: kn, place: None };
+        let observed = Observed::new(kn, None);
         let found = explorer::explaining::explain(&model, &engine, observed, &|_| ()).unwrap();
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
             let drawing = picture(&found, &system, (name, "0123456789ab"), &[], size);

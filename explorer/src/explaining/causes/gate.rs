@@ -1,9 +1,8 @@
 //! How the gate stood: open, half shut, or shut after all.
 
-use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
+use super::{Apply, Cause, Chance, OFFSET, Typed, Wording, steps};
 use crate::seating::placed;
 use solver::causes::Prior;
-use solver::causes::judgement::{GATE, OFFSETS};
 use solver::forecast::Law;
 use solver::response::held_from_mm;
 use solver::rig::GateState;
@@ -36,7 +35,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         told: Wording::Nothing,
         measure: measure.to_owned(),
         reading: String::new(),
-        chance: GATE,
+        chance: Chance::Gate,
         prior: Prior::Even,
         values: vec![0.0],
         nominal: None,
@@ -47,7 +46,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     };
     let rig = model.rig;
     // Another state is another frame: the offsets of both loads are solved in it, not estimated from the one that was entered.
-    let together = all.first().filter(|c| c.family == OFFSET && c.chance == OFFSETS);
+    let together = all.first().filter(|c| c.family == OFFSET && c.chance == Chance::Offsets);
     let together = together.map(|c| (c.values.clone(), c.measure.clone(), c.what.clone()));
     let by = rig.lower.offset_mm() - rig.upper.offset_mm();
     let states = [
@@ -68,7 +67,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         let law = Law::Even { low: range[0], high: range[range.len() - 1] };
         all.push(Cause {
             told: Wording::Signed("mm"),
-            chance: GATE * OFFSETS,
+            chance: Chance::GateAndOffsets,
             values: steps(law, 5),
             more_than: Some(family),
             ..cause(with_offset, &format!("{what}, and {offset}"), &format!("{mark}; and {measure}"), apply)

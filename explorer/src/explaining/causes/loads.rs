@@ -1,9 +1,8 @@
 //! Where the loads lay: both together, one of them, or both diagonal.
 
-use super::{Apply, Cause, OFFSET, Typed, Wording, steps};
+use super::{Apply, Cause, Chance, OFFSET, Typed, Wording, steps};
 use crate::seating::placed;
 use solver::causes::Prior;
-use solver::causes::judgement::{OFFSETS, ONE_OFFSET};
 use solver::forecast::Law;
 use solver::rig::Loader;
 use solver::system::System;
@@ -23,7 +22,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     let below = suspected::offset(system, false, model.rig.lower).ends();
     let [one, both] = thing(model);
     let cause =
-        |what: String, measure: String, chance: f64, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
+        |what: String, measure: String, chance: Chance, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
             family: OFFSET.to_owned(),
             what,
             told: Wording::Signed("mm"),
@@ -51,7 +50,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         all.push(cause(
             format!("both {both} at"),
             format!("the offset of both {one} marks on the bars"),
-            OFFSETS,
+            Chance::Offsets,
             steps(Law::Even { low: together[0], high: together[1] }, 9),
             upper,
             Box::new(move_both),
@@ -70,7 +69,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         all.push(cause(
             format!("the {word} {one} at"),
             format!("the offset of the {word} {one} mark on its bar"),
-            ONE_OFFSET,
+            Chance::OneOffset,
             steps(Law::Even { low: range[0], high: range[1] }, 5),
             nominal,
             Box::new(apply),
@@ -88,7 +87,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         let placed_diagonally = cause(
             format!("the {both} placed diagonally, the upper at"),
             format!("the offsets of both {one} marks"),
-            ONE_OFFSET,
+            Chance::OneOffset,
             steps(Law::Even { low: upper - diagonal, high: upper + diagonal }, 5),
             upper,
             Box::new(apply),

@@ -1,8 +1,7 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than entered, pins that were left soft.
 
-use super::{Apply, Cause, Typed, Wording, steps_beside, with};
+use super::{Apply, Cause, Chance, Typed, Wording, steps_beside, with};
 use solver::causes::Prior;
-use solver::causes::judgement::{ALLOY, LOT, SOFT};
 use solver::forecast::Law;
 use study::Case;
 use study::model::Model;
@@ -33,7 +32,7 @@ pub(super) fn metals(model: &Model, nominal: &Case, unknowns: &[Unknown], all: &
                 told: Wording::Nothing,
                 measure: format!("the hardness of the {part}: that of {}", metal.name),
                 reading: String::new(),
-                chance: ALLOY / others.len() as f64,
+                chance: Chance::Alloy { among: others.len() },
                 prior: Prior::Even,
                 values: vec![0.0],
                 nominal: None,
@@ -55,7 +54,7 @@ pub(super) fn metals(model: &Model, nominal: &Case, unknowns: &[Unknown], all: &
             told: Wording::Signed("%"),
             measure: format!("the hardness of the {part}"),
             reading: "a strength changed by".to_owned(),
-            chance: LOT,
+            chance: Chance::Lot,
             prior: law.into(),
             values: steps_beside(law, 3, middle),
             nominal: Some(middle),
@@ -86,7 +85,7 @@ fn soft_pins(nominal: &Case) -> Option<Cause> {
         told: Wording::Signed("%"),
         measure: "the hardness of the pins".to_owned(),
         reading: "a strength changed by".to_owned(),
-        chance: SOFT,
+        chance: Chance::Soft,
         prior: law.into(),
         values: steps_beside(law, SOFT_STEPS, 0.0),
         nominal: Some(0.0),

@@ -3,14 +3,16 @@
 //! All ranges are those of `study::unknowns`: the model's own as it states them, the suspected ones where it states none.
 //! The chances here are engineering judgement: they order what to look at first, and claim no more.
 
+mod chance;
 mod gate;
 mod loads;
 mod metals;
 mod shape;
 mod stated;
 
+pub use chance::Chance;
+
 use solver::causes::Prior;
-use solver::causes::judgement::STATED_RANGE;
 use solver::forecast::Law;
 use solver::system::System;
 use study::Case;
@@ -77,7 +79,7 @@ pub struct Cause {
     /// What its reading is called, before its value; empty where the value says it all.
     pub reading: String,
     /// Chance that it was.
-    pub chance: f64,
+    pub chance: Chance,
     /// Chance of each value of its range.
     pub prior: Prior,
     /// Values to solve.
@@ -310,7 +312,7 @@ mod tests {
             told: Wording::Plain("mm"),
             measure: String::new(),
             reading: String::new(),
-            chance: 1.0,
+            chance: Chance::StatedRange,
             prior: Prior::Even,
             values,
             nominal: None,

@@ -1,8 +1,7 @@
 //! Dimensions and clearances that the model gives without a range: they are never exact, and a lip may be another one than entered.
 
-use super::{Apply, Cause, Typed, Wording, steps, steps_beside};
+use super::{Apply, Cause, Chance, Typed, Wording, steps, steps_beside};
 use geometry::connector::Connector;
-use solver::causes::judgement::{CLEARANCE, DIMENSION, FAR_LIP, PIN, SHALLOW};
 use solver::forecast::Law;
 use study::model::Model;
 use study::unknowns::suspected;
@@ -31,33 +30,41 @@ fn measure_of(key: &str) -> &'static str {
 
 pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
     type Range = fn(f64) -> Law;
-    let suspects: [(&str, &str, f64, Range, Pick); 7] = [
-        ("nose.lip_height_mm", "the lip's height", DIMENSION, suspected::dimension, |c| {
+    let suspects: [(&str, &str, Chance, Range, Pick); 7] = [
+        ("nose.lip_height_mm", "the lip's height", Chance::Dimension, suspected::dimension, |c| {
             &mut c.nose.lip_height_mm
         }),
-        ("nose.lip_breadth_mm", "the lip's breadth", DIMENSION, suspected::dimension, |c| {
+        ("nose.lip_breadth_mm", "the lip's breadth", Chance::Dimension, suspected::dimension, |c| {
             &mut c.nose.lip_breadth_mm
         }),
-        ("nose.notch_depth_mm", "the depth of the notch", DIMENSION, suspected::dimension, |c| {
+        ("nose.notch_depth_mm", "the depth of the notch", Chance::Dimension, suspected::dimension, |c| {
             &mut c.nose.notch_depth_mm
         }),
-        ("nose.pin_diameter_mm", "the nose pin's diameter", PIN, suspected::pin, |c| {
+        ("nose.pin_diameter_mm", "the nose pin's diameter", Chance::Pin, suspected::pin, |c| {
             &mut c.nose.pin_diameter_mm
         }),
-        ("hinge.pin_diameter_mm", "the hinge pin's diameter", PIN, suspected::pin, |c| {
+        ("hinge.pin_diameter_mm", "the hinge pin's diameter", Chance::Pin, suspected::pin, |c| {
             &mut c.hinge.pin_diameter_mm
         }),
-        ("nose.pin_clearance_mm", "the clearance in the notch", CLEARANCE, suspected::clearance, |c| {
-            &mut c.nose.pin_clearance_mm
-        }),
-        ("hinge.pin_clearance_mm", "the clearance in the hinge", CLEARANCE, suspected::clearance, |c| {
-            &mut c.hinge.pin_clearance_mm
-        }),
+        (
+            "nose.pin_clearance_mm",
+            "the clearance in the notch",
+            Chance::Clearance,
+            suspected::clearance,
+            |c| &mut c.nose.pin_clearance_mm,
+        ),
+        (
+            "hinge.pin_clearance_mm",
+            "the clearance in the hinge",
+            Chance::Clearance,
+            suspected::clearance,
+            |c| &mut c.hinge.pin_clearance_mm,
+        ),
     ];
     for (key, what, chance, range, pick) in suspects {
         let nominal = *pick(&mut model.connector.clone());
         let law = range(nominal);
-        let count = if chance == PIN && key.ends_with("pin_diameter_mm") { MANY } else { FEW };
+        let count = if chance == Chance::Pin && key.ends_with("pin_diameter_mm") { MANY } else { FEW };
         let off = Off { key, what, chance, law, values: steps_beside(law, count, nominal), pick };
         all.extend(off.cause(model, Some(nominal)));
     }
@@ -69,7 +76,7 @@ type Pick = fn(&mut Connector) -> &mut f64;
 struct Off {
     key: &'static str,
     what: &'static str,
-    chance: f64,
+    chance: Chance,
     law: Law,
     values: Vec<f64>,
     pick: Pick,
@@ -110,7 +117,7 @@ impl Off {
 pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
     let lip = |key, what, pick: Pick| {
         let law = suspected::lip(*pick(&mut model.connector.clone()));
-        Off { key, what, chance: FAR_LIP, law, values: steps(law, MANY), pick }
+        Off { key, what, chance: Chance::FarLip, law, values: steps(law, MANY), pick }
     };
     let mut suspects = vec![
         lip("nose.lip_height_mm", "a far lower lip, its height", |c| &mut c.nose.lip_height_mm),
@@ -126,7 +133,7 @@ pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
         suspects.push(Off {
             key: "nose.notch_depth_mm",
             what: "a shallower notch, its lip further off, depth",
-            chance: SHALLOW,
+            chance: Chance::Shallow,
             law,
             values,
             pick: |c| &mut c.nose.notch_depth_mm,

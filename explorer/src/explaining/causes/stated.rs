@@ -1,6 +1,6 @@
 //! What the model itself gives as a range.
 
-use super::{Cause, STATED_RANGE, Typed, Wording, steps_beside, with};
+use super::{Cause, Chance, Typed, Wording, steps_beside, with};
 use study::model::Model;
 use study::unknowns::Unknown;
 
@@ -25,7 +25,7 @@ pub(super) fn stated_ranges(model: &Model, unknowns: &[Unknown], all: &mut Vec<C
             told: Wording::Plain(unit),
             measure,
             reading: reading.to_owned(),
-            chance: STATED_RANGE,
+            chance: Chance::StatedRange,
             prior: law.into(),
             values: steps_beside(law, 3, nominal),
             nominal: Some(nominal),
