@@ -1,8 +1,8 @@
 //! Why did it break there, at that load? What may differ from what was entered, weighed against a peak and a broken place.
 //!
-//! `causes` lists what may vary and over which range; `solving` solves them all, one system for each shape; `ranking`
-//! weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own; `telling` makes them an
-//! [`Explanation`]. `marking` tells which rigs would have reached the marking.
+//! `causes` lists what may vary and over which range; `solved` solves them all, one system for each shape, whatever was seen;
+//! `ranking` weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own; `telling` makes
+//! them an [`Explanation`]. `marking` tells which rigs would have reached the marking.
 
 mod answer;
 mod causes;
@@ -12,6 +12,7 @@ mod marking;
 mod nearest;
 mod picture;
 mod ranking;
+mod solved;
 mod solving;
 mod telling;
 
@@ -19,7 +20,8 @@ pub use answer::answer;
 pub use explanation::{Closest, Explanation, FORMAT, NearTie, RankedCause};
 pub use marking::{MarkingReach, ReachedBy};
 pub use picture::picture;
-pub use ranking::explain;
+pub use ranking::{explain, rank};
+pub use solved::Solved;
 pub use solving::coarse_mesh;
 
 use solver::causes::{PLACES, Place};

@@ -1,7 +1,8 @@
 //! What comes nearest to an observation that nothing explains, and the loads that everything tried reaches.
 
 use super::explanation::Closest;
-use super::ranking::{Candidate, Study, outcome};
+use super::ranking::{Candidate, Study};
+use super::solved::outcome;
 use super::solving::as_forecast;
 use solver::causes::reach_of_pair;
 use study::Case;
@@ -112,16 +113,16 @@ impl Study<'_> {
     /// scanned whatever load was seen, so that their range does not turn on it.
     fn reached(&self) -> Vec<(f64, Candidate)> {
         let mut reached = Vec::new();
-        if self.observed.place_fits(&self.parts, &self.base) > 0.0 {
-            reached.push((self.parts.ending(&self.base).peak_kn, self.as_entered()));
+        if self.observed.place_fits(&self.parts, self.base) > 0.0 {
+            reached.push((self.parts.ending(self.base).peak_kn, self.as_entered()));
         }
-        for (cause, scan) in self.first_scans.iter().enumerate() {
+        for (cause, scan) in self.solved.scans.iter().enumerate() {
             let ends = scan.reach(&self.parts, &self.observed).into_iter().flatten();
             reached.extend(ends.map(|(load, value)| (load, self.changed(Some(cause), vec![value]))));
             let Some(offset) = self.offset_of_both().filter(|_| self.causes[cause].pairs) else { continue };
-            let offsets = &self.first_scans[offset];
+            let offsets = &self.solved.scans[offset];
             let ends =
-                reach_of_pair(&self.parts, &self.observed, &self.base, scan, offsets).into_iter().flatten();
+                reach_of_pair(&self.parts, &self.observed, self.base, scan, offsets).into_iter().flatten();
             reached.extend(ends.map(|(load, values)| (load, self.changed(Some(cause), values.to_vec()))));
         }
         reached

@@ -1,15 +1,13 @@
 //! From solved outcomes to weighed candidates.
 
-use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET, causes};
+use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
 use super::explanation::Explanation;
-use super::marking::{marking, wanted};
-use super::solving::{as_forecast, coarse_mesh};
+use super::solved::{OpenDraws, Solved, outcome};
+use super::solving::as_forecast;
 use crate::failure::Failure;
-use crate::forecasting;
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
 use study::model::Model;
-use study::unknowns::Unknown;
-use study::{Case, CaseError, Engine, Watch};
+use study::{Case, CaseError, Engine};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
 const CONFIRMED: usize = 5;
@@ -18,21 +16,6 @@ const CONFIRMED_PAIRS: usize = 4;
 
 /// What fits by less than this part of what was estimated is solved once more beside.
 const MUCH_WORSE: f64 = 0.7;
-
-/// Settings to be solved, each once.
-#[derive(Default)]
-struct CaseList {
-    settings: Vec<Case>,
-}
-
-impl CaseList {
-    fn add(&mut self, setting: Case) -> usize {
-        self.settings.iter().position(|s| *s == setting).unwrap_or_else(|| {
-            self.settings.push(setting);
-            self.settings.len() - 1
-        })
-    }
-}
 
 /// A candidate for a line: one cause, or one together with both loads off their place.
 #[derive(Clone)]
@@ -54,19 +37,18 @@ pub(super) struct Candidate {
 }
 
 pub(super) struct Study<'a> {
-    pub engine: &'a Engine,
+    pub solved: &'a Solved<'a>,
     pub observed: Observed,
-    pub nominal: Case,
+    pub nominal: &'a Case,
     /// Everything as entered, on the mesh of all that is compared.
-    pub base: Outcome,
+    pub base: &'a Outcome,
     /// The same as `forecast` solves it.
     pub told: Outcome,
     pub parts: Parts,
     pub causes: &'a [Cause],
+    /// What was solved, and the most likely values of what was seen.
     pub scans: Vec<Scan>,
-    /// The same before the most likely values of what was seen were solved.
-    pub first_scans: Vec<Scan>,
-    /// Friction that holds straps: what is told, or what the rig as entered needs if that is more, for there they were seen.
+    /// Friction that holds straps, as what was solved last has it.
     pub friction_holds: f64,
     /// What the forecast of everything as entered leaves open.
     pub open: Option<Open>,
@@ -80,17 +62,6 @@ pub(super) struct Open {
     pub range_kn: [f64; 2],
 }
 
-/// Less friction than this more is that of another mesh and no lack.
-const NO_LACK: f64 = 1e-3;
-
-/// A solved setting as an outcome, with the friction that its straps lack.
-pub(super) fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) -> Outcome {
-    let mut outcome = parts.outcome(&pulled.limits);
-    let lacks = pulled.friction_needed - holds;
-    outcome.friction_lacks = if lacks < NO_LACK { lacks.min(0.0) } else { lacks };
-    outcome
-}
-
 /// Weighs everything that may differ from what was entered. `progress` is told what is being done.
 ///
 /// # Errors
@@ -101,71 +72,34 @@ pub fn explain(
     observed: Observed,
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Explanation, Failure> {
-    let nominal = model.case(coarse_mesh());
-    let system = &*engine.system(&nominal).map_err(|e| Failure::solving(&model.title, &e))?;
-    let causes = causes(model, &nominal, system);
-    let mut wanted_settings = CaseList::default();
-    wanted_settings.add(nominal.clone());
-    // Value and place in the list, for each cause.
-    let places: Vec<Vec<(f64, usize)>> = causes
-        .iter()
-        .map(|cause| {
-            let values = cause.values.iter().filter(|v| cause.nominal.is_none_or(|n| n != **v));
-            values.filter_map(|v| (cause.apply)(&nominal, *v).map(|s| (*v, wanted_settings.add(s)))).collect()
-        })
-        .collect();
-    let for_marking = wanted(model, &nominal, &causes, system);
-    let marking_places: Vec<usize> =
-        for_marking.iter().map(|w| wanted_settings.add(w.setting.clone())).collect();
+    Ok(rank(&Solved::try_new(model, engine, progress)?, observed, progress))
+}
 
-    progress("what may differ from what was entered");
-    let mut solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
-    let mut parts = Parts::default();
-    let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
-    let friction_holds = model.rig.friction_holds().max(needed_as_told);
-    let outcomes: Vec<Option<Outcome>> = solved
-        .iter()
-        .map(|s| s.as_ref().ok().map(|pulled| outcome(&mut parts, pulled, friction_holds)))
-        .collect();
-    let base = match (outcomes[0].clone(), solved.swap_remove(0)) {
-        (Some(base), _) => base,
-        (None, Err(reason)) => return Err(Failure::solving(&model.title, &reason)),
-        (None, Ok(_)) => return Err(Failure::solving(&model.title, &"it has no forecast")),
+/// Weighs what is solved against what was seen, by the judgement that it is seen with. `progress` is told what is being done.
+#[must_use]
+pub fn rank(
+    solved: &Solved<'_>,
+    observed: Observed,
+    progress: &(dyn Fn(&'static str) + Sync),
+) -> Explanation {
+    let drawn = |open: &OpenDraws| {
+        let drawn = open.draws.weigh(&solved.parts, &observed)?;
+        Some(Open { drawn, range_kn: open.range_kn })
     };
-    let scans: Vec<Scan> = causes
-        .iter()
-        .zip(&places)
-        .map(|(cause, places)| {
-            let mut scan = Scan::default();
-            for (value, at) in places {
-                if let Some(outcome) = &outcomes[*at] {
-                    scan.add(*value, outcome.clone());
-                }
-            }
-            if let Some(value) = cause.nominal {
-                scan.add(value, base.clone());
-            }
-            scan
-        })
-        .collect();
-    progress("what the forecast leaves open");
-    let open = open(engine, model, &mut parts, &observed, &base);
-    let told = base.clone();
     let mut study = Study {
-        engine,
+        solved,
         observed,
-        nominal,
-        base,
-        told,
-        parts,
-        causes: &causes,
-        first_scans: scans.clone(),
-        scans,
-        friction_holds,
-        open,
+        nominal: &solved.nominal,
+        base: &solved.base,
+        told: solved.base.clone(),
+        parts: solved.parts.clone(),
+        causes: &solved.causes,
+        scans: solved.scans.clone(),
+        friction_holds: solved.friction_holds,
+        open: solved.open.as_ref().and_then(drawn),
     };
     progress("the most likely values");
-    let mut count = wanted_settings.settings.len();
+    let mut count = solved.count;
     for _ in 0..2 {
         count += study.confirm();
     }
@@ -173,24 +107,7 @@ pub fn explain(
     count += study.confirm_pairs(&mut candidates);
     progress("what is shown");
     count += study.solve_what_is_told(&mut candidates);
-    let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
-    let friction = (system, friction_holds);
-    let marking = marking(model, (&for_marking, &reached), &study.parts, friction);
-    Ok(study.tell(model, candidates, marking, count))
-}
-
-/// The forecast of everything as entered; `None` where it has none.
-fn open(
-    engine: &Engine,
-    model: &Model,
-    parts: &mut Parts,
-    observed: &Observed,
-    base: &Outcome,
-) -> Option<Open> {
-    let told = forecasting::study(engine, model, &coarse_mesh(), &|_| ()).ok()?;
-    let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
-    let drawn = Drawn::weigh(parts, observed, &told.parts, &stated, base)?;
-    Some(Open { drawn, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })
+    study.tell(candidates, count)
 }
 
 /// What is left of a weight once an estimate that fits by `estimated` turns out to fit by `confirmed`.
@@ -201,7 +118,7 @@ fn kept(estimated: f64, confirmed: f64) -> f64 {
 impl Study<'_> {
     /// Pulls cases, in order.
     pub(super) fn solve(&self, cases: impl Iterator<Item = Case>) -> Vec<Result<study::Outcome, CaseError>> {
-        self.engine.evaluate(&cases.collect::<Vec<_>>(), &Watch::quiet())
+        self.solved.pull(&cases.collect::<Vec<_>>())
     }
 
     /// Chance of a cause beforehand.
@@ -225,7 +142,7 @@ impl Study<'_> {
         leading.truncate(CONFIRMED);
         let settings: Vec<(usize, f64, Case)> = leading
             .into_iter()
-            .filter_map(|(i, value, _)| (self.causes[i].apply)(&self.nominal, value).map(|s| (i, value, s)))
+            .filter_map(|(i, value, _)| (self.causes[i].apply)(self.nominal, value).map(|s| (i, value, s)))
             .collect();
         let solved = self.solve(settings.iter().map(|s| s.2.clone()));
         for ((i, value, _), pulled) in settings.iter().zip(&solved) {
@@ -258,7 +175,7 @@ impl Study<'_> {
     /// places of loads) is a cause of its own as well, over a wider range: this favours what was told.
     fn told_candidate(&self) -> Candidate {
         let judgement = &self.observed.judgement;
-        let fits = self.observed.fits(&self.parts, &self.base);
+        let fits = self.observed.fits(&self.parts, self.base);
         let near = |open: &&Open| {
             let [low, high] = open.range_kn;
             let scatter = judgement.scatter;
@@ -295,7 +212,7 @@ impl Study<'_> {
             let pair = weigh_pair(
                 &self.parts,
                 &self.observed,
-                &self.base,
+                self.base,
                 (scan, cause.prior),
                 (&self.scans[offset], Prior::Even),
             );
@@ -303,7 +220,7 @@ impl Study<'_> {
             let estimate = scan
                 .at(pair.values[0])
                 .zip(self.scans[offset].at(pair.values[1]))
-                .map(|(a, b)| a.changed_as(&self.base, &b));
+                .map(|(a, b)| a.changed_as(self.base, &b));
             all.push(Candidate {
                 cause: Some(i),
                 with_offset: true,
@@ -328,7 +245,7 @@ impl Study<'_> {
 
     pub(super) fn setting(&self, candidate: &Candidate) -> Option<Case> {
         let Some(cause) = candidate.cause else { return Some(self.nominal.clone()) };
-        let changed = (self.causes[cause].apply)(&self.nominal, *candidate.values.first()?)?;
+        let changed = (self.causes[cause].apply)(self.nominal, *candidate.values.first()?)?;
         match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
             (true, Some(offset), Some(value)) => (self.causes[offset].apply)(&changed, *value),
             (true, ..) => None,
@@ -351,11 +268,11 @@ impl Study<'_> {
     /// makes room for others, until all that is told is solved. Returns how many were solved.
     pub(super) fn solve_what_is_told(&mut self, candidates: &mut [Candidate]) -> usize {
         let mut count = 0;
-        if let Some(Ok(pulled)) = self.solve([as_forecast(&self.nominal)].into_iter()).first() {
+        if let Some(Ok(pulled)) = self.solve([as_forecast(self.nominal)].into_iter()).first() {
             self.friction_holds = self.nominal.rig.friction_holds().max(pulled.friction_needed);
             let told = outcome(&mut self.parts, pulled, self.friction_holds);
-            let [before, now] = [&self.base, &told].map(|o| self.observed.fits(&self.parts, o));
-            for candidate in candidates.iter_mut().filter(|c| c.cause.is_none() && c.outcome == self.base) {
+            let [before, now] = [self.base, &told].map(|o| self.observed.fits(&self.parts, o));
+            for candidate in candidates.iter_mut().filter(|c| c.cause.is_none() && c.outcome == *self.base) {
                 candidate.outcome = told.clone();
                 // As any other that is solved.
                 candidate.weight *= kept(before, now);
@@ -427,7 +344,7 @@ impl Study<'_> {
             return Some(own);
         }
         let offset = self.scans[self.offset_of_both()?].at(*candidate.values.get(1)?)?;
-        Some(own.changed_as(&self.base, &offset))
+        Some(own.changed_as(self.base, &offset))
     }
 
     /// A candidate at the values that give what was seen if all estimates of its scan are off as much as this one.
@@ -439,7 +356,7 @@ impl Study<'_> {
         let mut beside = before.clone();
         if before.with_offset {
             let offsets = (&self.scans[self.offset_of_both()?], Prior::Even);
-            let pair = weigh_pair(&self.parts, &off, &self.base, (scan, prior), offsets)?;
+            let pair = weigh_pair(&self.parts, &off, self.base, (scan, prior), offsets)?;
             beside.values = pair.values.to_vec();
             [beside.likely, beside.likely_offset] = pair.likely;
         } else {

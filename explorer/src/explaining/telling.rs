@@ -2,14 +2,12 @@
 
 use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
 use super::explanation::{Explanation, FORMAT, NearTie, RankedCause};
-use super::marking::MarkingReach;
 use super::ranking::{Candidate, Open, Study};
 use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
 use report::letters::capital;
 use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::strength::LimitKind;
-use study::model::Model;
 
 /// Most lines of the ranking.
 const MOST_LINES: usize = 6;
@@ -47,7 +45,7 @@ impl Study<'_> {
         // What the forecast leaves open would fit whatever was seen: what comes anyway is the forecast itself.
         let plain = match (simpler.cause, candidate.solved) {
             (None, true) => &self.told,
-            (None, false) => &self.base,
+            (None, false) => self.base,
             (Some(_), _) => &simpler.outcome,
         };
         let (with, without) = (self.parts.ending(&candidate.outcome), self.parts.ending(plain));
@@ -94,7 +92,7 @@ impl Study<'_> {
 
     /// Whether it is everything as entered by a draw of what its forecast leaves open, and not by what is told.
     pub(super) fn is_drawn(&self, candidate: &Candidate) -> bool {
-        candidate.cause.is_none() && candidate.outcome != self.base && candidate.outcome != self.told
+        candidate.cause.is_none() && candidate.outcome != *self.base && candidate.outcome != self.told
     }
 
     /// Friction that straps need to lie as a candidate has them, where that is more than holds them.
@@ -175,13 +173,8 @@ impl Study<'_> {
         lines
     }
 
-    pub(super) fn tell(
-        &mut self,
-        model: &Model,
-        mut candidates: Vec<Candidate>,
-        marking: Vec<MarkingReach>,
-        solved: usize,
-    ) -> Explanation {
+    pub(super) fn tell(&mut self, mut candidates: Vec<Candidate>, solved: usize) -> Explanation {
+        let model = self.solved.model;
         let mut lines = self.lines(&candidates);
         let nearest = if lines.is_empty() { self.nearest(&candidates) } else { None };
         let solved = solved + nearest.as_ref().map_or(0, |n| n.solved);
@@ -227,7 +220,7 @@ impl Study<'_> {
             causes,
             closest,
             measure_next,
-            marking,
+            marking: self.solved.marking.clone(),
             solved,
             judgement: self.observed.judgement,
             caution: CAUTION,

@@ -15,7 +15,7 @@ mod outcome;
 mod place;
 mod scan;
 
-pub use drawn::Drawn;
+pub use drawn::{Drawn, Draws};
 pub use judgement::Judgement;
 pub use observed::Observed;
 pub use outcome::{Ending, Outcome, Parts};

@@ -150,7 +150,7 @@ fn what_the_forecast_leaves_open_is_weighed_by_its_draws() {
     let mut parts = Parts::default();
     let as_it_is = parts.outcome(&limits(&[], 5.0, "spine"));
     let mut weigh = |seen: &Observed, held: bool| {
-        let drawn = Drawn::weigh(&mut parts, seen, &response, &[held], &as_it_is).unwrap();
+        let drawn = Draws::of(&mut parts, &response, &[held], &as_it_is).weigh(&parts, seen).unwrap();
         let ending = parts.ending(&drawn.best);
         (drawn.evidence, ending.peak_kn)
     };
