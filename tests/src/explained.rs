@@ -12,6 +12,14 @@ pub const WIDE: (&str, &str) = ("rig.both.width_mm", "40");
 /// The same as typed.
 pub const WIDE_SET: &str = "rig.both.width_mm=40";
 
+/// Pins of the told metal, 4340 steel of 180 ksi, at 65 % of its strength: no metal that is listed.
+pub const SOFT: &str = "{ name = 'soft', youngs_modulus_mpa = 199948, poisson_ratio = 0.32, yield_mpa = 730, ultimate_mpa = 807, \
+                    shear_ultimate_mpa = 484, density_g_cm3 = 7.83 }";
+
+/// The same steel at 88 % of its strength: a weak lot of it.
+pub const WEAK_LOT: &str = "{ name = 'weak', youngs_modulus_mpa = 199948, poisson_ratio = 0.32, yield_mpa = 988, ultimate_mpa = 1092, \
+                        shear_ultimate_mpa = 655, density_g_cm3 = 7.83 }";
+
 /// The load that a variant breaks at, on the default mesh.
 #[must_use]
 pub fn pulled(name: &str, sets: &[(&str, &str)]) -> f64 {

@@ -11,6 +11,7 @@ pub mod compare;
 pub mod drawn;
 pub mod draws;
 pub mod explained;
+pub mod judged;
 pub mod pictures;
 pub mod schemas;
 pub mod server;

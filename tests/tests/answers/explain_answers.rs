@@ -2,16 +2,14 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::run;
-use pullmap_tests::explained::{WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value};
+use pullmap_tests::explained::{
+    SOFT, WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value,
+};
 use pullmap_tests::{close, model};
 use serde_json::Value;
 use solver::strength::limits;
 use solver::system::{System, SystemSettings};
 use tempfile::tempdir;
-
-/// Pins of the told metal, 4340 steel of 180 ksi, at 65 % of its strength: no metal that is listed.
-const SOFT: &str = "{ name = 'soft', youngs_modulus_mpa = 199948, poisson_ratio = 0.32, yield_mpa = 730, ultimate_mpa = 807, \
-                    shear_ultimate_mpa = 484, density_g_cm3 = 7.83 }";
 
 /// The line of a family, wherever it stands.
 fn line_of(found: &Value, family: &str) -> Value {

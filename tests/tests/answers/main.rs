@@ -9,6 +9,7 @@ mod explain;
 mod explain_answers;
 mod forecast;
 mod golden;
+mod judgement;
 mod labels;
 mod limits;
 mod mesh;
