@@ -323,11 +323,11 @@ FAULTS = (
         (solver("the_value_that_gives_the_load_is_found"),),
     ),
     Fault(
-        "a place that any of its words makes",
+        "a tear in the spine's corners that is not the spine's",
         "solver/src/causes/place.rs",
-        "words.iter().all(|w| tears_at.contains(w))",
-        "words.iter().any(|w| tears_at.contains(w))",
-        (solver("words_for_places_are_found"),),
+        "of(Bar::Spine) || corners.spine",
+        "of(Bar::Spine) || corners.upper",
+        (solver("a_tear_beside_a_corner"),),
     ),
     Fault(
         "a normal leaning the other way under a tilted pull",

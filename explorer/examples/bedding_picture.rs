@@ -61,7 +61,7 @@ fn chart() -> Result<BeddingChart, Box<dyn Error>> {
                 percent(deep),
                 percent(narrow)
             ),
-            caution: solver::strength::CAUTION.to_owned(),
+            caution: report::caution::CAUTION.to_owned(),
             source_line: format!(
                 "pullmap {} · broadbar-alu · patches as their nodes tell them",
                 env!("CARGO_PKG_VERSION")

@@ -1,7 +1,6 @@
 //! The program `pullmap`: arguments, files, output. The only crate of the workspace that reads, writes and prints.
 
 pub mod args;
-pub mod caution;
 pub mod commands;
 pub mod comparing;
 pub mod explaining;

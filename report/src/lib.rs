@@ -2,13 +2,22 @@
 //!
 //! Geometry, solver and study give types with data; here they get their words. Nothing is decided here.
 
+pub mod beyond;
 pub mod building;
+pub mod caution;
 pub mod changes;
+pub mod failure_modes;
+pub mod findings;
+pub mod json;
 pub mod keys;
 pub mod letters;
+pub mod locations;
 pub mod mistakes;
 pub mod notes;
 pub mod numbers;
 pub mod pictures;
+pub mod places;
 pub mod quantities;
+pub mod story;
 pub mod unknowns;
+pub mod warnings;

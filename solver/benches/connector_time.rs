@@ -53,7 +53,7 @@ fn connector(c: &mut Criterion) {
     let response = system.respond(&rig).unwrap();
     let stress = NodalStress::new(&system, &response);
     c.bench_function("findings, first yield included", |b| {
-        b.iter(|| black_box(findings(&system, &materials, &response, &stress, "bench", &[]).unwrap()));
+        b.iter(|| black_box(findings(&system, &materials, &response, &stress).unwrap()));
     });
 }
 

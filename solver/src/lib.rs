@@ -17,7 +17,7 @@
 //! let rig = Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap };
 //! let response = system.respond(&rig).unwrap();
 //! let stress = NodalStress::new(&system, &response);
-//! let share = findings(&system, &metals, &response, &stress, "an example", &[]).unwrap().share;
+//! let share = findings(&system, &metals, &response, &stress).unwrap().share;
 //! // The gate carries some 43 % of the pull (within 3 percent on so coarse a mesh).
 //! assert!((share.gate_fraction - 0.43).abs() < 0.03, "{}", share.gate_fraction);
 //! ```
@@ -26,9 +26,7 @@ pub mod causes;
 pub mod contact;
 pub mod findings;
 pub mod forecast;
-pub mod load_words;
 pub mod material;
-pub mod part_words;
 pub mod plane;
 pub mod plastic;
 pub mod refinement;

@@ -9,6 +9,15 @@ pub const DEFAULT_STRAP_STIFFNESS: f64 = 100.0;
 /// Default coefficient of friction, metal on metal and strap on metal, unlubricated (engineering judgement).
 pub const DEFAULT_FRICTION: f64 = 0.2;
 
+/// One of the two ends at which a rig pulls.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum RigEnd {
+    /// The nose end.
+    Upper,
+    /// The hinge end.
+    Lower,
+}
+
 /// State of the gate during a pull.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "lowercase", tag = "state")]

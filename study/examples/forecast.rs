@@ -11,7 +11,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let open = Case { rig: Rig { gate: GateState::Open, ..closed.rig }, ..closed.clone() };
     for outcome in Engine::default().evaluate(&[closed, open], &Watch::quiet()) {
         let limits = outcome?.limits;
-        println!("peak {:.1} kN, first to fail: {}", limits.peak_kn, limits.fails_first);
+        println!("peak {:.1} kN, first to fail: {:?}", limits.peak_kn, limits.fails_first);
     }
     Ok(())
 }

@@ -18,7 +18,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     for (depth_mm, outcome) in depths.iter().zip(Engine::default().evaluate(&cases, &Watch::quiet())) {
         match outcome {
             Ok(pulled) => {
-                println!("{depth_mm},{:.2},\"{}\"", pulled.limits.peak_kn, pulled.limits.fails_first)
+                println!("{depth_mm},{:.2},\"{:?}\"", pulled.limits.peak_kn, pulled.limits.fails_first)
             }
             Err(reason) => println!("{depth_mm},,\"{reason}\""),
         }

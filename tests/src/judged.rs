@@ -5,8 +5,9 @@ use crate::explained::{SOFT, WEAK_LOT, WIDE};
 use crate::model;
 use explorer::explaining::{Solved, rank};
 use rayon::prelude::*;
+use report::{failure_modes, locations, places};
 use solver::causes::judgement::Judged;
-use solver::causes::{Judgement, Observed, Place};
+use solver::causes::{Judgement, Observed};
 use solver::strength::{LimitKind, limits};
 use solver::system::{System, SystemSettings};
 use study::Engine;
@@ -157,12 +158,12 @@ impl MadePull {
         let first = limits.limits.iter().find(|l| l.what == limits.fails_first).unwrap();
         let opens = first.kind == LimitKind::Opens;
         let at = match self.seen {
-            Seen::First if !opens => Some(&limits.fails_first),
-            Seen::First | Seen::Tear => limits.tears_at.as_ref(),
-            Seen::SecondCut => limits.may_tear_at.as_ref(),
+            Seen::First if !opens => Some(failure_modes::name(limits.fails_first).to_owned()),
+            Seen::First | Seen::Tear => limits.tears_at.map(locations::frame),
+            Seen::SecondCut => limits.may_tear_at.map(locations::frame),
         };
         let at = at.unwrap_or_else(|| panic!("{}: it tears nowhere else", self.name));
-        let place = Place::find(at).unwrap_or_else(|| panic!("{at} is no place"));
+        let place = places::find(&at).unwrap_or_else(|| panic!("{at} is no place"));
         Observed::new(limits.peak_kn, Some(place))
     }
 }

@@ -1,8 +1,7 @@
 //! How errors fall on finer meshes: one log-log chart per problem over the number of elements, theory dashed beside it. Each error is drawn as a part of what it was on the
 //! coarsest mesh, so that errors of different units share an axis and differ by their slope alone.
 
-use plotters::coord::combinators::BindKeyPoints;
-use plotters::coord::combinators::LogCoord;
+use plotters::coord::combinators::{BindKeyPoints, LogCoord};
 use plotters::prelude::*;
 use plotters::style::FontStyle;
 use std::ops::Range;

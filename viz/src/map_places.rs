@@ -1,8 +1,7 @@
 //! Where the pieces of a map stand on its page: for its drawing, and for tests that ask what covers what.
 
-use crate::callouts;
 use crate::layout::{Area, Layout, View};
-use crate::nose_inset;
+use crate::{callouts, nose_inset};
 
 /// A map that has found its places.
 pub(crate) struct Laid<'a> {

@@ -1,14 +1,13 @@
 //! Where straps come to rest: the connector once for each position, its straps and its line of pull in place, with what
 //! the position needs and holds beneath.
 
-use crate::bodies;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE, QUIET};
-use crate::rig_shapes;
 use crate::sheet::{Sheet, SheetWords};
 use crate::stress_map::{BodyField, LoadShape};
 use crate::text::{Anchor, Block, Text, Weight};
+use crate::{bodies, rig_shapes};
 use std::fmt::Write;
 
 /// Most positions on one picture.

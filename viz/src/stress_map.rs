@@ -2,7 +2,6 @@
 
 use crate::balance::balance;
 use crate::bodies::{self, FieldPicture};
-use crate::callouts;
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item, Path};
 use crate::frame::{FootType, foot};
@@ -12,10 +11,10 @@ use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::map_places::{Laid, MapPlaces, corners};
 use crate::nose_inset::{self, NoseInset};
 use crate::occupied::{Occupied, Taken};
-use crate::rig_shapes;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
 use crate::trajectories::Plan;
+use crate::{callouts, rig_shapes};
 
 /// A body with the field on it. Lengths in mm (y up), stresses in MPa, tension positive.
 #[derive(Clone, Debug)]

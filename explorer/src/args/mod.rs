@@ -15,8 +15,8 @@ pub use pages::{ExploreArguments, VerifyArguments};
 pub use values::LOADS_KN;
 pub use variants::{CompareArguments, StillArguments, StillKind, StillSize, SweepArguments};
 
-use crate::caution::CAUTION;
 use clap::{Args, Parser, Subcommand};
+use report::caution::CAUTION;
 use values::key_and_value;
 
 /// Where the force goes inside a connector, what fails first, and what changes that.

@@ -7,6 +7,8 @@ use crate::failure::{Failure, Outcome};
 use crate::mapping::Shown;
 use crate::output::print;
 use crate::progress::Progress;
+use report::beyond::in_full;
+use report::failure_modes;
 use report::numbers::kilonewtons;
 use solver::system::SystemSettings;
 
@@ -68,7 +70,7 @@ fn answer(compared: &Compared, report: &Report) -> String {
             kn(Some(v.peak_kn)),
             kn(v.first_yield_kn),
             peak,
-            v.fails_first,
+            failure_modes::name(v.fails_first),
             kn(Some(v.fails_at_kn))
         ));
     }
@@ -84,8 +86,8 @@ fn answer(compared: &Compared, report: &Report) -> String {
         ));
     }
     for v in &report.variants {
-        for sentence in &v.beyond {
-            text.push_str(&format!("Note: {}: {sentence}\n", v.label));
+        for beyond in &v.beyond {
+            text.push_str(&format!("Note: {}: {}\n", v.label, in_full(beyond)));
         }
     }
     for note in &report.assumed {

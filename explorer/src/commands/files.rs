@@ -1,8 +1,8 @@
 //! What a command leaves in its folder, and the lines that say so: the same for every answer with a picture.
 
-use crate::caution::CAUTION;
 use crate::failure::Failure;
 use crate::output::{Existing, check_folder, make_folder, print, write_file};
+use report::caution::CAUTION;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};

@@ -2,13 +2,13 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::ForecastArguments;
-use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::forecasting::{Forecast, answer, picture, study, summary};
 use crate::mapping::inputs_hash;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
+use report::caution::CAUTION;
 use report::numbers::{kilonewtons, typed};
 use solver::strength::Ends;
 use solver::system::SystemSettings;

@@ -2,7 +2,6 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
-use crate::caution::{CAUTION, with_caution};
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
     PictureRequest, Solved, answer, fields_files, inputs_hash, most_enlarged, refine, sensitivity, solve,
@@ -11,6 +10,7 @@ use crate::mapping::{
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
 use crate::progress::Progress;
 use crate::source;
+use report::caution::{CAUTION, with_caution};
 use solver::system::SystemSettings;
 use std::path::Path;
 use std::time::Instant;

@@ -1,9 +1,9 @@
 //! `pullmap materials`: the metals that a model may name.
 
 use crate::args::MaterialsArguments;
-use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
+use report::caution::CAUTION;
 use report::keys::{about, left_out, metal_value};
 use report::numbers::plain;
 use report::quantities::range_in_words;

@@ -3,7 +3,6 @@
 use super::files::{Files, json_of};
 use super::sweep_stopped;
 use crate::args::SweepArguments;
-use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::room_for_meshes;
 use crate::progress::Progress;
@@ -12,6 +11,7 @@ use crate::sweeping::{
     self, ABOUT, MANY_POINTS, MOST_POINTS, Plan, ROWS, Record, Row, SweepError, SweepMistake, TABLE, Values,
     Varied,
 };
+use report::caution::CAUTION;
 use serde_json::json;
 use solver::rig::GateState;
 use solver::system::SystemSettings;
@@ -204,6 +204,7 @@ fn answer(plan: &Plan, rows: &[Row], resumed: usize) -> String {
 mod tests {
     use super::*;
     use crate::source::{builtin, load_argument};
+    use report::failure_modes;
     use solver::strength::{LimitKind, limits};
     use solver::system::System;
 
@@ -251,7 +252,7 @@ mod tests {
                 let most = if limit.kind == LimitKind::Yields { 0.05 } else { 0.01 };
                 let other = coarse.limits.iter().find(|l| l.what == limit.what).unwrap();
                 if let (Some(a), Some(b)) = (other.at_kn, limit.at_kn) {
-                    compare(&limit.what, a, b, most);
+                    compare(failure_modes::name(limit.what), a, b, most);
                 }
             }
         }

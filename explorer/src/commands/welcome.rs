@@ -1,8 +1,8 @@
 //! `pullmap` alone: what it is for, and what to try.
 
-use crate::caution::CAUTION;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
+use report::caution::CAUTION;
 
 const WELCOME: &str = "\
 pullmap shows the inside of a connector on the pull bench: which way the force goes, how much the

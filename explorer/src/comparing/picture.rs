@@ -5,11 +5,11 @@ use super::report::{peak, plain};
 use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
-use crate::caution::CAUTION;
 use crate::mapping::{Shown, field_words, rig_in_words};
+use report::caution::CAUTION;
 use report::changes::changed;
+use report::failure_modes;
 use report::numbers::kilonewtons;
-use solver::part_words::part_alone;
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.
@@ -127,7 +127,7 @@ fn numbers(case: &Case) -> Vec<Number> {
     let (findings, limits) = (&case.solved.findings, &case.limits);
     let share = &findings.share;
     let number = |value: String, beside: String| Number { value: value.replace(' ', "\u{a0}"), beside };
-    let part = part_alone(&limits.fails_first);
+    let part = failure_modes::part(limits.fails_first);
     vec![
         number(format!("{:.0} %", 100.0 * share.gate_fraction.max(0.0)), String::new()),
         number(kilonewtons(share.spine_kn), String::new()),

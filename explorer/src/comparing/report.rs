@@ -2,9 +2,12 @@
 
 use super::cases::{Case, Compared};
 use super::words::difference;
+use geometry::outline::FrameLocation;
+use report::findings::Peak;
+use report::json;
 use serde::Serialize;
-use solver::findings::{Beyond, Peak};
-use solver::strength::Ends;
+use solver::findings::Beyond;
+use solver::strength::{Ends, FailureMode};
 
 /// Name and version of the format.
 pub const FORMAT: &str = "pullmap-compare-2";
@@ -69,7 +72,8 @@ pub struct VariantReport {
     /// Load at which the frame is permanently bent, kN.
     pub bends_at_kn: f64,
     /// The part that fails first.
-    pub fails_first: String,
+    #[serde(serialize_with = "json::mode")]
+    pub fails_first: FailureMode,
     /// The load at which it does, kN.
     pub fails_at_kn: f64,
     /// Highest load of the pull, kN.
@@ -77,8 +81,10 @@ pub struct VariantReport {
     /// How the pull ends.
     pub ends: Ends,
     /// Where the frame tears.
-    pub tears_at: Option<String>,
+    #[serde(serialize_with = "json::maybe_place")]
+    pub tears_at: Option<FrameLocation>,
     /// What its load is beyond, in sentences; none where everything holds.
+    #[serde(serialize_with = "json::beyond")]
     pub beyond: Vec<Beyond>,
 }
 
@@ -133,11 +139,11 @@ impl VariantReport {
             peak: peak(case).cloned(),
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
-            fails_first: limits.fails_first.clone(),
+            fails_first: limits.fails_first,
             fails_at_kn: limits.fails_at_kn,
             peak_kn: limits.peak_kn,
             ends: limits.ends,
-            tears_at: limits.tears_at.clone(),
+            tears_at: limits.tears_at,
             beyond: case.beyond.clone(),
         }
     }
@@ -187,7 +193,7 @@ impl Report {
             assumed: compared.notes(),
             legend: Legend { low_mpa, high_mpa },
             inputs: compared.hash(),
-            caution: crate::caution::CAUTION,
+            caution: report::caution::CAUTION,
         }
     }
 }

@@ -1,9 +1,9 @@
 //! The difference between two variants, in one sentence.
 
 use super::cases::Case;
+use report::failure_modes::subject_and_verb;
 use report::numbers::kilonewtons_alone;
 use solver::findings::Share;
-use solver::part_words::part_in_words;
 use solver::strength::Limits;
 
 fn percent(share: &Share) -> i64 {
@@ -35,7 +35,7 @@ pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
 #[must_use]
 pub fn alone(key: Option<&str>, case: &Case) -> String {
     let what = key.map_or_else(String::new, |key| format!("{key} "));
-    let (part, verb) = part_in_words(&case.limits.fails_first);
+    let (part, verb) = subject_and_verb(case.limits.fails_first);
     let share = match percent(&case.solved.findings.share) {
         0 => "nothing".to_owned(),
         percent => format!("{percent}\u{a0}%"),
@@ -59,7 +59,7 @@ fn share_clause(first: &Share, other: &Share) -> String {
 
 fn limits_clause(first: &Limits, other: &Limits) -> String {
     let (a, b) = (kilonewtons_alone(first.fails_at_kn), kilonewtons_alone(other.fails_at_kn));
-    let (part, verb) = part_in_words(&other.fails_first);
+    let (part, verb) = subject_and_verb(other.fails_first);
     let mut clause = if first.fails_first == other.fails_first {
         let still = match verb.strip_prefix("is ") {
             Some(how) => format!("is still {how}"),
@@ -68,7 +68,7 @@ fn limits_clause(first: &Limits, other: &Limits) -> String {
         let at = if a == b { format!("at {b} kN") } else { format!("at {b} instead of {a} kN") };
         format!("{part} {still} first, {at}")
     } else {
-        let (before, _) = part_in_words(&first.fails_first);
+        let (before, _) = subject_and_verb(first.fails_first);
         format!("{part} {verb} first, at {b} kN, not {before} at {a} kN")
     };
     // Where the hook still holds after the gate has gone the pull ends later than the first part fails.

@@ -2,19 +2,20 @@
 
 use super::causes::AS_ENTERED_FAMILY;
 use super::{Explanation, NearTie, RankedCause};
+use report::failure_modes::{name, with_article};
 use report::numbers::{kilonewtons, kilonewtons_alone};
-use solver::causes::Judgement;
-use solver::part_words::the;
+use report::places;
+use solver::causes::{Judgement, Place};
 use std::fmt::Write;
 
-/// The only place that is something that happens.
-const RIDING_OUT: &str = "riding out";
 /// Less than this of the likelihood in lines that are left out is not given.
 pub(super) const LEAST_OTHERS: f64 = 0.01;
 
 /// Where it broke, after the verb.
-fn at(place: &str) -> String {
-    if place == RIDING_OUT { format!("by {place}") } else { format!("at the {place}") }
+fn at(place: Place) -> String {
+    let word = places::word(place);
+    // The only place that is something that happens.
+    if place == Place::RidingOut { format!("by {word}") } else { format!("at the {word}") }
 }
 
 fn observed(found: &Explanation) -> String {
@@ -44,7 +45,7 @@ pub(super) fn goes_on(cause: &RankedCause) -> bool {
 /// 18.1 kN".
 pub(super) fn tie_in_words(cause: &RankedCause) -> String {
     let tie = |tie: &NearTie| {
-        format!("; {} may have gone before it, at {}", the(&tie.what), kilonewtons(tie.at_kn))
+        format!("; {} may have gone before it, at {}", with_article(tie.what), kilonewtons(tie.at_kn))
     };
     cause.near_tie.as_ref().map_or_else(String::new, tie)
 }
@@ -93,9 +94,9 @@ pub(super) fn sentence(found: &Explanation) -> String {
             "Nothing that is weighed here breaks there first; the likeliest ({}) comes close (first to fail: {}, at {}; {} may \
              have gone before it, at {}): {}",
             percent(first.likelihood, judgement),
-            first.fails_first,
+            name(first.fails_first),
             kilonewtons(first.peak_kn),
-            the(&tie.what),
+            with_article(tie.what),
             kilonewtons(tie.at_kn),
             first.cause
         )
@@ -103,7 +104,7 @@ pub(super) fn sentence(found: &Explanation) -> String {
         format!(
             "Nothing that is weighed here fits well; the likeliest gives {} (first to fail: {}): {}",
             kilonewtons(first.peak_kn),
-            first.fails_first,
+            name(first.fails_first),
             first.cause
         )
     } else if level.len() > 1 {
@@ -188,7 +189,7 @@ pub fn answer(found: &Explanation) -> String {
             "  {:<9} {:>5.1} kN  {:<34}  {}{range}",
             percent(cause.likelihood, &found.judgement),
             cause.peak_kn,
-            cause.fails_first,
+            name(cause.fails_first),
             cause.cause,
         );
     }
@@ -222,6 +223,7 @@ mod tests {
     use super::*;
     use crate::explaining::{FORMAT, coarse_mesh};
     use crate::source;
+    use solver::strength::{FailureMode, LugFailure, Pin};
 
     fn line(cause: &str, likelihood: f64, fit: f64) -> RankedCause {
         RankedCause {
@@ -234,7 +236,7 @@ mod tests {
             friction_needed: None,
             peak_kn: 14.0,
             pull_ends_at_kn: 14.0,
-            fails_first: "frame opens".to_owned(),
+            fails_first: FailureMode::FrameOpens,
             near_tie: None,
             tears_at: None,
             may_tear_at: None,
@@ -256,7 +258,7 @@ mod tests {
             connector: String::new(),
             rig: String::new(),
             broke_at_kn,
-            place: Some("lip"),
+            place: Some(Place::Lip),
             scatter: 0.05,
             as_entered: RankedCause { peak_kn: 20.0, ..line("everything as entered", 0.0, 0.0) },
             forecast_kn: Some([18.0, 22.0]),
@@ -299,7 +301,7 @@ mod tests {
         found.others_likelihood = 0.1;
         for cause in &mut found.causes {
             cause.near_tie =
-                Some(NearTie { what: "gate, torn out at the hinge pin".to_owned(), at_kn: 15.2 });
+                Some(NearTie { what: FailureMode::Gate(Pin::Hinge, LugFailure::TornOut), at_kn: 15.2 });
         }
         let told = sentence(&found);
         let words = "Nothing that is weighed here breaks there first; the likeliest (70 %) comes close (first to fail: frame \

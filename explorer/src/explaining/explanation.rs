@@ -1,8 +1,11 @@
 //! What an explanation holds; its JSON is this, as it stands.
 
 use super::marking::MarkingReach;
+use geometry::outline::FrameLocation;
+use report::json;
 use serde::Serialize;
-use solver::causes::Judgement;
+use solver::causes::{Judgement, Place};
+use solver::strength::FailureMode;
 use study::Case;
 
 /// Name and version of the JSON.
@@ -31,13 +34,16 @@ pub struct RankedCause {
     /// The highest load of its pull, kN.
     pub pull_ends_at_kn: f64,
     /// What fails first then.
-    pub fails_first: String,
+    #[serde(serialize_with = "json::mode")]
+    pub fails_first: FailureMode,
     /// The part at the place seen, where it is not that one but its limit lies so close above that it may have gone first.
     pub near_tie: Option<NearTie>,
     /// Where the frame tears in the end.
-    pub tears_at: Option<String>,
+    #[serde(serialize_with = "json::maybe_place")]
+    pub tears_at: Option<FrameLocation>,
     /// Where it may tear instead: the second of two places that have both yielded through.
-    pub may_tear_at: Option<String>,
+    #[serde(serialize_with = "json::maybe_place")]
+    pub may_tear_at: Option<FrameLocation>,
     /// What to measure, and which reading would speak for this cause; empty for none.
     pub measure: String,
     /// What makes it, as after `--set`, `key=value`: `forecast` with these keys gives the load. Absent where no key does,
@@ -52,7 +58,8 @@ pub struct RankedCause {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct NearTie {
     /// The part.
-    pub what: String,
+    #[serde(serialize_with = "json::mode")]
+    pub what: FailureMode,
     /// The load at which it would give, kN.
     pub at_kn: f64,
 }
@@ -82,7 +89,8 @@ pub struct Explanation {
     /// Observed peak, kN.
     pub broke_at_kn: f64,
     /// Observed place.
-    pub place: Option<&'static str>,
+    #[serde(serialize_with = "json::maybe_word")]
+    pub place: Option<Place>,
     /// Scatter that a load may have and still fit, one standard deviation.
     pub scatter: f64,
     /// What everything as entered would have given.

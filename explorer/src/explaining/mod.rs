@@ -24,7 +24,8 @@ pub use ranking::{explain, rank};
 pub use solved::Solved;
 pub use solving::coarse_mesh;
 
-use solver::causes::{PLACES, Place};
+use report::places;
+use solver::causes::Place;
 use study::model::hint::nearest;
 use study::model::renamed;
 
@@ -33,10 +34,10 @@ use study::model::renamed;
 /// # Errors
 /// A word that names none: what is allowed, with the nearest first.
 pub fn place(word: &str) -> Result<Place, String> {
-    Place::find(word).ok_or_else(|| {
-        let (typed, words) = (word.to_lowercase(), PLACES.map(|p| p.word));
+    places::find(word).ok_or_else(|| {
+        let (typed, words) = (word.to_lowercase(), Place::ALL.map(places::word));
         let near = renamed::word(&typed, &words).or_else(|| nearest(&typed, words));
         let near = near.map_or_else(String::new, |n| format!("did you mean {n}? "));
-        format!("{near}allowed: {}", PLACES.map(|p| p.word).join(", "))
+        format!("{near}allowed: {}", Place::ALL.map(places::word).join(", "))
     })
 }

@@ -2,14 +2,16 @@
 
 use super::answer::{LEAST_OTHERS, goes_on, percent, tie_in_words};
 use super::{Explanation, RankedCause};
-use crate::caution::CAUTION;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
-use geometry::outline::Outline;
+use geometry::outline::{Along, FrameLocation, Outline};
+use report::caution::CAUTION;
 use report::changes::heading;
+use report::failure_modes;
 use report::numbers::kilonewtons;
 use solver::response::PullAxis;
-use solver::rig::GateState;
+use solver::rig::{GateState, RigEnd};
+use solver::strength::{FailureMode, Pin};
 use solver::system::System;
 use viz::{CauseRow, CauseShape, Drawing, ExplainPicture, SheetWords};
 
@@ -76,7 +78,7 @@ fn typeset(words: &str) -> String {
 }
 
 fn row(cause: &RankedCause, percent: String, system: &System) -> CauseRow {
-    let mut gives = format!("{}, {}", kilonewtons(cause.peak_kn), cause.fails_first);
+    let mut gives = format!("{}, {}", kilonewtons(cause.peak_kn), failure_modes::name(cause.fails_first));
     gives.push_str(&tie_in_words(cause));
     if goes_on(cause) {
         gives.push_str(&format!(", pulled on it ends at {}", kilonewtons(cause.pull_ends_at_kn)));
@@ -112,42 +114,41 @@ fn row(cause: &RankedCause, percent: String, system: &System) -> CauseRow {
 /// Where a part is, as far as one point can say so.
 fn marks(outline: &Outline, axis: &PullAxis, cause: &RankedCause) -> Vec<Point> {
     let seats = &outline.seats;
-    let has = |word: &str| cause.fails_first.contains(word);
     let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
-    if has("frame opens") {
-        let tears = [&cause.tears_at, &cause.may_tear_at].into_iter().flatten();
-        return tears.flat_map(|t| tear_marks(outline, t)).collect();
-    }
-    let at = if has("upper strap") {
-        axis.upper
-    } else if has("lower strap") {
-        axis.lower
-    } else if has("lip") || has("flank") {
-        let end = seats.notch.end;
-        let from = seats.notch.from_lip;
-        [end.centre[0] - end.radius * from[0], end.centre[1] - end.radius * from[1]]
-    } else if has("root of the nose") {
-        outline.frame_stations[3].centroid
-    } else if has("hinge") {
-        hinge
-    } else {
-        nose
+    let at = match cause.fails_first {
+        FailureMode::FrameOpens => {
+            let tears = [cause.tears_at, cause.may_tear_at].into_iter().flatten();
+            return tears.flat_map(|t| tear_marks(outline, t)).collect();
+        }
+        FailureMode::Strap(RigEnd::Upper) => axis.upper,
+        FailureMode::Strap(RigEnd::Lower) => axis.lower,
+        FailureMode::Lip | FailureMode::Flank => {
+            let end = seats.notch.end;
+            let from = seats.notch.from_lip;
+            [end.centre[0] - end.radius * from[0], end.centre[1] - end.radius * from[1]]
+        }
+        FailureMode::NoseRoot => outline.frame_stations[3].centroid,
+        FailureMode::Pin(Pin::Hinge, _) | FailureMode::Gate(Pin::Hinge, _) | FailureMode::HingeLug(_) => {
+            hinge
+        }
+        _ => nose,
     };
     vec![at]
 }
 
-/// The middle of the edge that a tear's words name; both corners of the spine where either may go.
-fn tear_marks(outline: &Outline, tears_at: &str) -> Vec<Point> {
-    let names = if tears_at.contains("beside a corner") {
-        ["lower corner", "upper corner"].map(|c| tears_at.replace("a corner", &format!("the {c}"))).to_vec()
-    } else {
-        vec![tears_at.to_owned()]
+/// The middle of the edge of a tear's place; both ends of the bar where either may go.
+fn tear_marks(outline: &Outline, tears_at: FrameLocation) -> Vec<Point> {
+    let places = match tears_at {
+        FrameLocation::Bar(bar, Along::EitherEnd, across) => {
+            [Along::Start, Along::End].map(|along| FrameLocation::Bar(bar, along, across)).to_vec()
+        }
+        one => vec![one],
     };
     let edge = edge_points(outline);
-    names
+    places
         .iter()
-        .filter_map(|name| {
-            let on: Vec<&Point> = edge.iter().filter(|p| outline.frame_place(**p) == *name).collect();
+        .filter_map(|place| {
+            let on: Vec<&Point> = edge.iter().filter(|p| outline.frame_location(**p) == *place).collect();
             on.get(on.len() / 2).map(|p| **p)
         })
         .collect()
@@ -173,6 +174,7 @@ mod tests {
     use super::*;
     use crate::explaining::coarse_mesh;
     use crate::source;
+    use geometry::outline::{Across, Bar};
 
     #[test]
     fn every_tear_has_its_mark_on_straight_bars_too() {
@@ -181,11 +183,11 @@ mod tests {
             Outline::try_new(&model.connector, model.rig.gate.place()).unwrap()
         };
         for (name, tears_at, count) in [
-            ("pear", "upper bar, outer side beside the spine corner", 1),
-            ("broadbar-alu", "lower bar, outer side at mid width", 1),
-            ("offset-d", "spine, inner side beside a corner", 2),
+            ("pear", FrameLocation::Bar(Bar::Upper, Along::Start, Across::Outer), 1),
+            ("broadbar-alu", FrameLocation::Bar(Bar::Lower, Along::Middle, Across::Outer), 1),
+            ("offset-d", FrameLocation::Bar(Bar::Spine, Along::EitherEnd, Across::Inner), 2),
         ] {
-            assert_eq!(tear_marks(&outline(name), tears_at).len(), count, "{name}: {tears_at}");
+            assert_eq!(tear_marks(&outline(name), tears_at).len(), count, "{name}: {tears_at:?}");
         }
     }
 
@@ -207,7 +209,7 @@ mod tests {
                 friction_needed: None,
                 peak_kn: 10.0,
                 pull_ends_at_kn: 10.0,
-                fails_first: "lip of the notch".to_owned(),
+                fails_first: FailureMode::Lip,
                 near_tie: None,
                 tears_at: None,
                 may_tear_at: None,

@@ -3,8 +3,8 @@
 use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
 use super::explanation::{Explanation, FORMAT, NearTie, RankedCause};
 use super::ranking::{Candidate, Open, Study};
-use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
+use report::caution::CAUTION;
 use report::letters::capital;
 use report::numbers::{kilonewtons, kilonewtons_alone};
 use solver::strength::LimitKind;
@@ -133,16 +133,15 @@ impl Study<'_> {
             friction_needed: self.friction_wanting(candidate),
             peak_kn: self.observed.load_kn(&self.parts, &candidate.outcome),
             pull_ends_at_kn: ending.peak_kn,
-            fails_first: self.parts.name(ending.first).to_owned(),
+            fails_first: self.parts.mode(ending.first),
             near_tie: self
                 .observed
                 .near_tie(&self.parts, &candidate.outcome)
-                .map(|(what, at_kn)| NearTie { what: what.to_owned(), at_kn }),
-            tears_at: candidate.outcome.tears_at.clone(),
+                .map(|(what, at_kn)| NearTie { what, at_kn }),
+            tears_at: candidate.outcome.tears_at,
             may_tear_at: candidate
                 .outcome
                 .may_tear_at
-                .clone()
                 .filter(|_| self.parts.kind(ending.first) == LimitKind::Opens),
             measure,
             keys: self.keys(candidate),
@@ -205,7 +204,7 @@ impl Study<'_> {
             connector: model.title.clone(),
             rig: rig_in_words(&model.rig),
             broke_at_kn: self.observed.broke_at_kn,
-            place: self.observed.place.map(|p| p.word),
+            place: self.observed.place,
             scatter: self.observed.judgement.scatter,
             as_entered: self
                 .ranked(&Candidate { outcome: self.told.clone(), ..self.as_entered() }, likelihood_told),

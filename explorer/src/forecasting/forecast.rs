@@ -1,12 +1,15 @@
 //! The forecast as data: what `--json` prints and forecast.json holds.
 
 use super::study::Study;
-use crate::caution::CAUTION;
 use crate::mapping::rig_in_words;
+use geometry::outline::FrameLocation;
+use report::caution::CAUTION;
+use report::json;
+use report::story::story;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::rig::GateState;
-use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
+use solver::strength::{ComputedLimit, Ends, FailureMode, Limit, LimitKind};
 use study::model::Model;
 
 /// Name and version of the format.
@@ -63,10 +66,12 @@ pub struct Forecast {
     /// Its range.
     pub range_kn: Kilonewtons,
     /// The part that fails first.
-    pub fails_first: String,
+    #[serde(serialize_with = "json::mode")]
+    pub fails_first: FailureMode,
     /// Where it does, kN.
     pub fails_at_kn: f64,
     /// How often each part fails first among the draws, the likeliest first.
+    #[serde(serialize_with = "json::chances")]
     pub chances: Vec<Chance>,
     /// How the pull ends.
     pub ends: Ends,
@@ -79,12 +84,16 @@ pub struct Forecast {
     /// The open hook over the forecast, for a shut gate: what the same pull would leave of the connector with its gate open.
     pub open_over_closed: Option<f64>,
     /// Where the frame tears in the end; absent when the strap goes first.
-    pub tears_at: Option<String>,
+    #[serde(serialize_with = "json::maybe_place")]
+    pub tears_at: Option<FrameLocation>,
     /// Where it may tear instead: the second of two places that have both yielded through when it opens.
-    pub may_tear_at: Option<String>,
+    #[serde(serialize_with = "json::maybe_place")]
+    pub may_tear_at: Option<FrameLocation>,
     /// Every limit, lowest first; those that are never reached last.
+    #[serde(serialize_with = "json::limits")]
     pub limits: Vec<Limit>,
     /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas by hand; weakest first.
+    #[serde(serialize_with = "json::computed")]
     pub computed: Vec<ComputedLimit>,
     /// The story in sentences.
     pub story: Vec<String>,
@@ -151,7 +160,7 @@ impl Forecast {
             rig: rig.split_once(", ").map_or(rig.clone(), |(_, rest)| rest.to_owned()),
             peak_kn: limits.peak_kn,
             range_kn,
-            fails_first: limits.fails_first.clone(),
+            fails_first: limits.fails_first,
             fails_at_kn: limits.fails_at_kn,
             chances: range.chances.clone(),
             ends: limits.ends,
@@ -160,11 +169,11 @@ impl Forecast {
             open_hook_kn: limits.open_hook_kn,
             open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Strap)
                 .then(|| limits.open_hook_kn / limits.peak_kn),
-            tears_at: limits.tears_at.clone(),
-            may_tear_at: limits.may_tear_at.clone(),
+            tears_at: limits.tears_at,
+            may_tear_at: limits.may_tear_at,
             limits: limits.limits.clone(),
             computed: study.computed.clone(),
-            story: limits.story.clone(),
+            story: story(limits),
             against_marking,
             matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),
             varied,

@@ -6,10 +6,11 @@ use super::words::{Gate, percent};
 use crate::args::Field;
 use crate::mapping::Shown;
 use report::changes::heading;
+use report::failure_modes;
+use report::locations::frame_in_sentence;
 use report::numbers::kilonewtons;
 use report::pictures::forecast as written;
-use solver::part_words::{of_place, part_in_words};
-use solver::strength::{Ends, LimitKind};
+use solver::strength::{Ends, FailureMode, LimitKind};
 use viz::{Drawing, ForecastPicture, LimitBar, Marked};
 
 /// At most so many parts that end a pull are shown.
@@ -68,9 +69,9 @@ fn whole(words: &str) -> String {
 
 /// What fails first and where the pull ends, in a sentence.
 fn headline(forecast: &Forecast) -> String {
-    let (at, first) = (kilonewtons(forecast.peak_kn), &forecast.fails_first);
+    let (at, first) = (kilonewtons(forecast.peak_kn), failure_modes::name(forecast.fails_first));
     let first_at = kilonewtons(forecast.fails_at_kn);
-    let (part, verb) = part_in_words(first);
+    let (part, verb) = failure_modes::subject_and_verb(forecast.fails_first);
     match forecast.ends {
         Ends::Breaks => format!("At {at} {part} {verb}."),
         Ends::Strap if forecast.fails_at_kn < forecast.peak_kn => {
@@ -86,19 +87,19 @@ fn headline(forecast: &Forecast) -> String {
 
 /// What follows, and what part is how likely.
 fn then(forecast: &Forecast) -> String {
-    let tears = forecast.tears_at.as_ref().map(|place| match forecast.fails_first.as_str() {
-        "frame opens" => {
-            let second = forecast.may_tear_at.as_ref();
-            let second = second.map_or_else(String::new, |p| format!(", or at the {}", of_place(p)));
-            format!("It tears at the {}{second}.", of_place(place))
+    let tears = forecast.tears_at.map(|place| match forecast.fails_first {
+        FailureMode::FrameOpens => {
+            let second = forecast.may_tear_at;
+            let second = second.map_or_else(String::new, |p| format!(", or at the {}", frame_in_sentence(p)));
+            format!("It tears at the {}{second}.", frame_in_sentence(place))
         }
-        _ => format!("The open hook then tears at the {}.", of_place(place)),
+        _ => format!("The open hook then tears at the {}.", frame_in_sentence(place)),
     });
     let likely: Vec<String> = forecast
         .chances
         .iter()
         .take(3)
-        .map(|c| format!("{} in {}", c.what.replace(", ", " "), percent(c.chance)))
+        .map(|c| format!("{} in {}", failure_modes::name(c.what).replace(", ", " "), percent(c.chance)))
         .collect();
     let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
     tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")
@@ -108,17 +109,17 @@ fn then(forecast: &Forecast) -> String {
 fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
     let far = FAR * forecast.peak_kn;
     let is_end = |kind: LimitKind| !matches!(kind, LimitKind::Yields | LimitKind::Bends);
-    let ends: Vec<(&str, f64)> = forecast
+    let ends: Vec<(FailureMode, f64)> = forecast
         .limits
         .iter()
         .filter(|l| is_end(l.kind))
-        .filter_map(|l| l.at_kn.map(|kn| (l.what.as_str(), kn)))
+        .filter_map(|l| l.at_kn.map(|kn| (l.what, kn)))
         .collect();
     let shown = ends.iter().take(MOST_PARTS).take_while(|e| e.1 <= far).count().max(1).min(ends.len());
     let mut bars: Vec<LimitBar> = ends[..shown]
         .iter()
         .map(|(what, at_kn)| LimitBar {
-            what: (*what).to_owned(),
+            what: failure_modes::name(*what).to_owned(),
             at_kn: *at_kn,
             first: *what == forecast.fails_first,
             ends: true,
@@ -145,7 +146,7 @@ fn bars(forecast: &Forecast) -> (Vec<LimitBar>, Option<String>) {
     }
     // An open gate has gone already: the frame's own bar is that of the open hook.
     let gate_goes = forecast.limits.iter().any(|l| l.kind == LimitKind::Breaks);
-    if forecast.open_hook_kn <= far && gate_goes && forecast.fails_first != "frame opens" {
+    if forecast.open_hook_kn <= far && gate_goes && forecast.fails_first != FailureMode::FrameOpens {
         bars.push(hollow("open hook, once the gate has gone", forecast.open_hook_kn));
     }
     let more = ends.get(shown).map(|next| {

@@ -14,7 +14,7 @@ use solver::findings::NodalStress;
 use solver::forecast::{Arm, Capacities, DRAWS, Endings, Grid, Range, Response, SEED, endings};
 use solver::response::RigError;
 use solver::rig::Rig;
-use solver::strength::{ComputedLimit, Limit, LimitKind, Limits, computed_limits, limits};
+use solver::strength::{ComputedLimit, FailureMode, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
 use study::Engine;
 use study::model::Model;
@@ -94,7 +94,7 @@ pub fn study(
     }
     let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
     let by_hand_alone =
-        |l: &Limit| l.what == "lip of the notch" && l.kind == LimitKind::Breaks && l.by_hand.is_none();
+        |l: &Limit| l.what == FailureMode::Lip && l.kind == LimitKind::Breaks && l.by_hand.is_none();
     if limits.limits.iter().any(by_hand_alone) {
         left_out.push(
             "limit of the lip by finite elements: they gave none for this shape, the formula by hand decides"

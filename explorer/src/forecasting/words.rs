@@ -1,8 +1,9 @@
 //! The forecast in sentences and tables.
 
 use super::forecast::{Forecast, Kilonewtons};
+use report::failure_modes;
 use report::numbers::{kilonewtons, kilonewtons_alone, typed};
-use solver::strength::{ComputedLimit, Ends, Limit, LimitKind};
+use solver::strength::{ComputedLimit, Ends, FailureMode, Limit, LimitKind, PinFailure};
 use std::fmt::Write;
 
 use solver::causes::Judgement;
@@ -47,8 +48,12 @@ impl Forecast {
             kilonewtons_alone(self.range_kn.p5),
             kilonewtons(self.range_kn.p95)
         )];
-        let likely: Vec<String> =
-            self.chances.iter().take(3).map(|c| format!("{} ({})", c.what, percent(c.chance))).collect();
+        let likely: Vec<String> = self
+            .chances
+            .iter()
+            .take(3)
+            .map(|c| format!("{} ({})", failure_modes::name(c.what), percent(c.chance)))
+            .collect();
         if !likely.is_empty() {
             all.push(format!("First to fail among them: {}.", likely.join("; ")));
         }
@@ -75,7 +80,7 @@ impl Forecast {
             if self.holds_kn() < against.marked_kn && against.ratio >= 1.0 {
                 all.push(format!(
                     "But the {} fails at {}, below the marking; only the open hook still holds.",
-                    self.fails_first.replace(", ", " "),
+                    failure_modes::name(self.fails_first).replace(", ", " "),
                     kilonewtons(self.fails_at_kn)
                 ));
             }
@@ -97,9 +102,10 @@ pub(super) enum Gate {
 impl Forecast {
     /// A pin of the gate that bends before anything ends the pull: it still holds, but it is not the pin that it was. Its name,
     /// and the load in kN.
-    pub(super) fn bent_pin(&self) -> Option<(&str, f64)> {
-        let pins = self.limits.iter().filter(|l| l.kind == LimitKind::Yields);
-        let first = pins.filter_map(|l| Some((l.what.strip_suffix(", bent")?, l.at_kn?))).next()?;
+    pub(super) fn bent_pin(&self) -> Option<(&'static str, f64)> {
+        let bent = |l: &&Limit| matches!(l.what, FailureMode::Pin(_, PinFailure::Bent));
+        let first =
+            self.limits.iter().filter(bent).find_map(|l| Some((failure_modes::part(l.what), l.at_kn?)))?;
         (first.1 < self.fails_at_kn).then_some(first)
     }
 
@@ -130,14 +136,13 @@ impl Forecast {
                 kilonewtons(self.peak_kn)
             ));
         }
-        let of = |part: &str| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
-        let likeliest = self
-            .chances
-            .first()
-            .filter(|c| c.chance > of(&self.fails_first) + Judgement::STANDING.clearly)?;
+        let of = |part: FailureMode| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
+        let likeliest =
+            self.chances.first().filter(|c| c.chance > of(self.fails_first) + Judgement::STANDING.clearly)?;
         Some(format!(
             "With everything at its middle it is another part ({}) than the likeliest ({}).",
-            self.fails_first, likeliest.what
+            failure_modes::name(self.fails_first),
+            failure_modes::name(likeliest.what)
         ))
     }
 }
@@ -163,7 +168,7 @@ pub fn answer(forecast: &Forecast) -> String {
         kilonewtons(forecast.peak_kn),
         kilonewtons_alone(forecast.range_kn.p5),
         kilonewtons(forecast.range_kn.p95),
-        forecast.fails_first
+        failure_modes::name(forecast.fails_first)
     );
     for sentence in &forecast.story {
         let _ = writeln!(text, "  {sentence}");
@@ -202,7 +207,7 @@ pub fn answer(forecast: &Forecast) -> String {
             text,
             "  {at:>7}  {:<7} {:<36} {}",
             kind_word(limit.kind),
-            limit.what,
+            failure_modes::name(limit.what),
             short_source(limit)
         );
     }
@@ -249,7 +254,9 @@ fn computed(limits: &[ComputedLimit]) -> String {
         let _ = writeln!(
             text,
             "  {:>8.1}  {:>7.1}  {}{range}{patch}",
-            limit.computed_kn, limit.by_hand_kn, limit.what
+            limit.computed_kn,
+            limit.by_hand_kn,
+            failure_modes::name(limit.what)
         );
     }
     for limit in limits.iter().filter(|l| l.far) {
@@ -258,7 +265,7 @@ fn computed(limits: &[ComputedLimit]) -> String {
         let _ = writeln!(
             text,
             "  {}: the formula by hand lies {:.0} % {word} what is computed.",
-            limit.what,
+            failure_modes::name(limit.what),
             by.abs()
         );
     }
@@ -288,7 +295,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
             forecast.range_kn.p5,
             forecast.range_kn.p95,
             end_word(forecast.ends),
-            forecast.fails_first
+            failure_modes::name(forecast.fails_first)
         );
     }
     text

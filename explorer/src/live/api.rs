@@ -3,16 +3,14 @@
 use super::answer::{answer, inputs};
 use super::api_error::ApiError;
 use super::guard::{Guard, add_headers};
-use super::parameters;
 use super::prepared::SystemCache;
 use super::protocol::{self, Envelope, Judge, OfState, Open, Pull, Solve, VERSION};
 use super::state::{self, State};
 use super::turns::{Claim, Turns};
 use super::wire::{self, MOST_WIRES};
 use super::work::WorkQueue;
-use super::{assets, charts, export, offline_page};
+use super::{assets, charts, export, offline_page, parameters};
 use crate::args::LOADS_KN;
-use crate::caution::{CAUTION, with_caution};
 use crate::explaining::{coarse_mesh, explain, place};
 use crate::source::builtin;
 use axum::Router;
@@ -25,10 +23,13 @@ use axum::http::{Response, StatusCode};
 use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
+use report::caution::{CAUTION, with_caution};
+use report::json::LimitsInWords;
+use report::places;
 use report::quantities::{range_in_words, with_unit};
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
-use solver::causes::{Observed, PLACES};
+use solver::causes::{Observed, Place};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 use study::Engine;
@@ -181,7 +182,7 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
         "parameters": parameters::all(),
         "materials": parameters::materials(),
         "fields": ["von_mises", "pull", "principal", "ribbon"],
-        "places": PLACES.map(|place| place.word),
+        "places": Place::ALL.map(places::word),
     }))
     .into_response()
 }
@@ -317,7 +318,8 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> R
     let prepared = live.systems.take(&checked)?;
     wanted.check()?;
     let (response, limits) = prepared.limits(&checked.model)?;
-    let mut json = json!({ "inputs": inputs(&checked), "limits": limits, "caution": CAUTION });
+    let mut json =
+        json!({ "inputs": inputs(&checked), "limits": LimitsInWords::from(&limits), "caution": CAUTION });
     if !quick {
         wanted.check()?;
         json["findings"] = json!(with_caution(&prepared.judge(&checked.model, response, false)?.findings));

@@ -10,7 +10,8 @@ use super::prepared::Prepared;
 use super::protocol::{Chart, ChartOf, check_size};
 use super::state::State;
 use super::turns::Claim;
-use crate::caution::CAUTION;
+use report::caution::CAUTION;
+use report::failure_modes;
 use report::numbers::typed;
 use report::pictures::parameter as written;
 use serde::Serialize;
@@ -96,7 +97,7 @@ fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, ApiErr
             limits_of(&mut pull, &checked.model.strengths(), &response).map_err(|error| of_rig(&error))?;
         row.fails_at_kn = Some(found.fails_at_kn);
         row.peak_kn = Some(found.peak_kn);
-        row.fails_first = Some(found.fails_first);
+        row.fails_first = Some(failure_modes::name(found.fails_first).to_owned());
     }
     Ok(row)
 }

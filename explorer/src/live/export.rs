@@ -6,9 +6,9 @@ use super::api_error::{ApiError, of_failure};
 use super::protocol::Still;
 use super::state::State;
 use super::turns::Claim;
-use crate::caution::with_caution;
 use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
+use report::caution::with_caution;
 use viz::Drawing;
 
 fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiError> {

@@ -7,6 +7,7 @@ use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use geometry::region::Stretch;
 use rayon::prelude::*;
+use report::locations;
 use solver::system::System;
 
 /// The blocks of frame and gate, and the words that they point to.
@@ -47,8 +48,15 @@ impl MeshBlocks {
         let mut all = Self { blocks: Blocks::default(), places: Vec::new(), stretches: Vec::new() };
         let outline = &system.outline;
         let gate_breadth = system.connector.gate.breadth_mm;
-        all.add("frame", system.frame.body.mesh(), &|p| outline.frame_place(p), &|p| system.breadth.at(p));
-        all.add("gate", system.gate.body.mesh(), &|p| outline.gate_place(p), &|_| gate_breadth);
+        all.add("frame", system.frame.body.mesh(), &|p| locations::frame(outline.frame_location(p)), &|p| {
+            system.breadth.at(p)
+        });
+        all.add(
+            "gate",
+            system.gate.body.mesh(),
+            &|p| locations::gate(outline.gate_location(p)).to_owned(),
+            &|_| gate_breadth,
+        );
         all
     }
 

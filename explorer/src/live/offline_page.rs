@@ -5,16 +5,15 @@
 use super::answer::answer;
 use super::api::{Live, Reply, limits_json};
 use super::api_error::ApiError;
-use super::assets;
 use super::charts::{control, with_value};
-use super::offline_script;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
 use super::state::State;
 use super::turns::Claim;
-use crate::caution::CAUTION;
+use super::{assets, offline_script};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use report::caution::CAUTION;
 use serde_json::{Value as Json, json};
 use sha2::{Digest, Sha256};
 use std::sync::Arc;

@@ -4,8 +4,7 @@
 use report::keys::{about, group, label, left_out_on_a_page, word};
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
-use solver::material::Material;
-use solver::material::library;
+use solver::material::{Material, library};
 use study::model::Model;
 use study::model::keys::{self, Group, Key, KeyValue, Kind, MATERIALS};
 

@@ -9,6 +9,7 @@ use super::api_error::{ApiError, of_rig, of_system};
 use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
 use crate::mapping::{Solved, judge};
+use report::findings::Findings;
 use sha2::{Digest, Sha256};
 use solver::findings::{NodalStress, quick_findings};
 use solver::response::{Pull, Response, RigError};
@@ -102,14 +103,8 @@ impl Prepared {
     pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, ApiError> {
         let stress = NodalStress::new(&self.system, &response);
         let findings = match quick {
-            true => quick_findings(
-                &self.system,
-                &model.materials,
-                &response,
-                &stress,
-                &model.title,
-                &report::notes::notes(model),
-            ),
+            true => quick_findings(&self.system, &model.materials, &response, &stress)
+                .map(|found| Findings::new(found, &model.title, &report::notes::notes(model))),
             false => judge(&self.system, &response, &stress, model),
         };
         let findings = findings.map_err(|error| of_rig(&error))?;

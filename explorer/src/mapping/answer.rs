@@ -1,8 +1,10 @@
 //! The short plain answer.
 
 use super::Solved;
+use report::beyond::{has_more, in_full, in_short};
+use report::findings::Findings;
 use report::numbers::{kilonewtons, typed};
-use solver::findings::{Findings, Tells};
+use solver::findings::Tells;
 use solver::rig::{GateState, Loader, Rig};
 use std::fmt::Write;
 
@@ -46,7 +48,7 @@ pub fn headline(findings: &Findings) -> String {
     match findings.beyond.first() {
         // The forces are for the notes below: a headline has room for what, not for how much.
         Some(beyond) => {
-            let mut words = beyond.in_short();
+            let mut words = in_short(beyond);
             if let Tells::Nothing(times) = Tells::of(&findings.beyond, findings.load_kn) {
                 words
                     .push_str(&format!(" A map of {times:.0} times what the connector holds means nothing."));
@@ -138,9 +140,9 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
         );
     }
     // What the headline says in full is not said again.
-    let told = usize::from(f.beyond.first().is_some_and(|first| !first.has_more()));
+    let told = usize::from(f.beyond.first().is_some_and(|first| !has_more(first)));
     for beyond in f.beyond.iter().skip(told) {
-        let _ = writeln!(text, "Note: {beyond}");
+        let _ = writeln!(text, "Note: {}", in_full(beyond));
     }
     for warning in &f.warnings {
         let _ = writeln!(text, "Note: {warning}");

@@ -5,7 +5,7 @@ use geometry::connector::LipOn;
 use geometry::curve::Point;
 use report::numbers::kilonewtons;
 use solver::response::Source;
-use solver::strength::{Capacity, LimitKind};
+use solver::strength::{Capacity, FailureMode, LimitKind, Pin};
 use solver::system::Joint;
 use viz::{ContactForce, NoseInset};
 
@@ -109,13 +109,18 @@ fn forces(
 /// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
 fn holds(parts: &[Capacity]) -> String {
     // Weakest first: the first of a name is the one that counts.
-    let least = |name: &str| {
-        let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && part.what.starts_with(name);
+    let least = |of: &dyn Fn(FailureMode) -> bool| {
+        let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && of(part.what);
         parts.iter().find(breaks).map(|part| 1e-3 * part.force_n)
     };
     let mut words: Vec<String> = Vec::new();
-    for (name, part) in [("lip of the notch", "lip"), ("nose pin", "pin"), ("head of the nose", "head")] {
-        if let Some(kn) = least(name) {
+    let of: [(&dyn Fn(FailureMode) -> bool, &str); 3] = [
+        (&|mode| mode == FailureMode::Lip, "lip"),
+        (&|mode| matches!(mode, FailureMode::Pin(Pin::Nose, _)), "pin"),
+        (&|mode| mode == FailureMode::NoseHead, "head"),
+    ];
+    for (of, part) in of {
+        if let Some(kn) = least(of) {
             let verb = if words.is_empty() { " holds" } else { "" };
             words.push(format!("{part}{verb} {}", kilonewtons(kn).replace(' ', "\u{a0}")));
         }
@@ -126,8 +131,9 @@ fn holds(parts: &[Capacity]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use solver::strength::PinFailure;
 
-    fn part(what: &'static str, kn: f64, kind: LimitKind) -> Capacity {
+    fn part(what: FailureMode, kn: f64, kind: LimitKind) -> Capacity {
         let (force_n, inputs) = (1e3 * kn, Vec::new());
         Capacity { what, force_n, kind, by_hand_n: None, source: "", formula: "", inputs }
     }
@@ -135,15 +141,15 @@ mod tests {
     #[test]
     fn what_lip_and_pin_bear_is_the_weakest_way_to_break() {
         let parts = [
-            part("nose pin, bent", 6.1, LimitKind::Bends),
-            part("nose pin, bent through", 8.4, LimitKind::Breaks),
-            part("lip of the notch", 9.93, LimitKind::Breaks),
-            part("nose pin, sheared", 12.0, LimitKind::Breaks),
+            part(FailureMode::Pin(Pin::Nose, PinFailure::Bent), 6.1, LimitKind::Bends),
+            part(FailureMode::Pin(Pin::Nose, PinFailure::BentThrough), 8.4, LimitKind::Breaks),
+            part(FailureMode::Lip, 9.93, LimitKind::Breaks),
+            part(FailureMode::Pin(Pin::Nose, PinFailure::Sheared), 12.0, LimitKind::Breaks),
         ];
         assert_eq!(holds(&parts), "lip holds 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
         let on_gate = [
-            part("lip of the notch", 1.4, LimitKind::Breaks),
-            part("head of the nose, sheared", 8.3, LimitKind::Breaks),
+            part(FailureMode::Lip, 1.4, LimitKind::Breaks),
+            part(FailureMode::NoseHead, 8.3, LimitKind::Breaks),
         ];
         assert_eq!(holds(&on_gate), "lip holds 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
         assert_eq!(holds(&[]), "");

@@ -3,10 +3,11 @@
 use super::nose::nose_inset;
 use super::{Solved, headline, rig_in_words};
 use crate::args::Field;
-use crate::caution::CAUTION;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
+use report::beyond::tells;
+use report::caution::CAUTION;
 use report::changes::heading;
 use report::numbers::kilonewtons;
 use report::pictures::map as words;
@@ -291,9 +292,8 @@ impl<'a> Shown<'a> {
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
             shape_note: (*enlarged != 0.0)
                 .then(|| format!("shape drawn with its displacements {enlarged} times enlarged")),
-            beyond: Tells::of(&solved.findings.beyond, rig.load_kn)
-                .in_words()
-                .map(|tells| format!("Shown is metal that never yields: stresses tell {tells}.")),
+            beyond: tells(Tells::of(&solved.findings.beyond, rig.load_kn))
+                .map(|words| format!("Shown is metal that never yields: stresses tell {words}.")),
         }
     }
 }

@@ -3,8 +3,8 @@
 use super::solved::solve_quietly;
 use crate::failure::Failure;
 use rayon::prelude::*;
+use report::findings::Findings;
 use serde::Serialize;
-use solver::findings::Findings;
 use solver::system::SystemSettings;
 use std::fmt::Write;
 use study::Engine;

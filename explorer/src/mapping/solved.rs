@@ -3,10 +3,11 @@
 use super::refinement_told::Refinement;
 use crate::failure::Failure;
 use crate::machine;
+use report::findings::Findings;
 use report::notes::notes;
 use report::numbers::plain;
 use sha2::{Digest, Sha256};
-use solver::findings::{Findings, NodalStress, findings};
+use solver::findings::{NodalStress, findings};
 use solver::refinement;
 use solver::response::{Response, RigError};
 use solver::strength::{Strengths, beyond};
@@ -102,9 +103,9 @@ pub fn judge(
     stress: &NodalStress,
     model: &Model,
 ) -> Result<Findings, RigError> {
-    let mut findings = findings(system, &model.materials, response, stress, &model.title, &notes(model))?;
-    findings.beyond = beyond(system, &model.strengths(), response);
-    Ok(findings)
+    let mut found = findings(system, &model.materials, response, stress)?;
+    found.beyond = beyond(system, &model.strengths(), response);
+    Ok(Findings::new(found, &model.title, &notes(model)))
 }
 
 /// Most unknowns of a refined mesh.

@@ -1,6 +1,7 @@
 //! The short plain answer of `seats`.
 
 use super::{SeatPlace, SeatsFound};
+use report::failure_modes;
 use solver::rig::{Loader, Rig};
 use solver::seats::{Footing, Regime};
 use std::fmt::Write;
@@ -143,7 +144,7 @@ fn footing(place: &SeatPlace) -> &'static str {
 
 fn row(text: &mut String, place: &SeatPlace, [above, below]: [[f64; 2]; 2]) {
     let holds = match (&place.forecast, &place.no_forecast) {
-        (Some(f), _) => format!("{:>7.1} kN  {}", f.peak_kn, f.fails_first),
+        (Some(f), _) => format!("{:>7.1} kN  {}", f.peak_kn, failure_modes::name(f.fails_first)),
         (None, Some(reason)) => format!("{:>10}  {reason}", "no"),
         (None, None) => String::new(),
     };

@@ -11,13 +11,15 @@ pub use answer::answer;
 pub use picture::picture;
 pub use widths::{WidthForecast, Widths};
 
-use crate::caution::CAUTION;
 use crate::failure::Failure;
 use crate::mapping::rig_in_words;
+use geometry::outline::FrameLocation;
+use report::caution::CAUTION;
+use report::json;
 use serde::Serialize;
 use solver::rig::{Loader, Rig};
 use solver::seats::{Footing, Regime, Seating, regime};
-use solver::strength::{Ends, Limits};
+use solver::strength::{Ends, FailureMode, Limits};
 use solver::system::{System, SystemSettings};
 use study::model::Model;
 use study::{Case, Engine, Watch};
@@ -37,11 +39,13 @@ pub struct Holds {
     /// Highest load of the pull, kN.
     pub peak_kn: f64,
     /// The part that fails first.
-    pub fails_first: String,
+    #[serde(serialize_with = "json::mode")]
+    pub fails_first: FailureMode,
     /// How the pull ends.
     pub ends: Ends,
     /// Where the frame tears in the end.
-    pub tears_at: Option<String>,
+    #[serde(serialize_with = "json::maybe_place")]
+    pub tears_at: Option<FrameLocation>,
 }
 
 impl Holds {

@@ -2,10 +2,11 @@
 
 use super::answer::friction;
 use super::{SeatPlace, SeatsFound, rig_at};
-use crate::caution::CAUTION;
 use crate::mapping::load_shape;
 use geometry::curve::Point;
+use report::caution::CAUTION;
 use report::changes::heading;
+use report::failure_modes;
 use report::letters::capital;
 use report::numbers::kilonewtons;
 use solver::rig::{GateState, Loader};
@@ -67,7 +68,8 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         .forecast
         .as_ref()
         .map_or_else(|| "does not fit".to_owned(), |f| kilonewtons(f.peak_kn).replace(' ', "\u{a0}"));
-    let mut lines: Vec<String> = place.forecast.iter().map(|f| f.fails_first.clone()).collect();
+    let mut lines: Vec<String> =
+        place.forecast.iter().map(|f| failure_modes::name(f.fails_first).to_owned()).collect();
     lines.push(match place.footing {
         Footing::Stable => "rests here without friction".to_owned(),
         Footing::Neutral => "neutral: nothing moves it".to_owned(),

@@ -3,11 +3,13 @@
 //! rests and both in the middle. Who rigs cannot choose the rest, so the best one is no answer.
 
 use super::{placed, rest_name};
+use report::json;
 use report::numbers::kilonewtons;
 use serde::Serialize;
 use solver::causes::Judgement;
 use solver::rig::{DEFAULT_STRAP_STIFFNESS, Loader, Rig};
 use solver::seats::Seating;
+use solver::strength::FailureMode;
 use solver::system::System;
 use study::{Case, Engine, Watch};
 
@@ -34,7 +36,8 @@ pub struct WidthForecast {
     /// Forecast with both straps in the middle, kN.
     pub middle_kn: f64,
     /// What fails first there.
-    pub middle_fails_first: String,
+    #[serde(serialize_with = "json::mode")]
+    pub middle_fails_first: FailureMode,
     /// Whether the friction that the rig relies on keeps both there.
     pub middle_held: bool,
     /// Whether that friction keeps both wherever they are put, at equal offsets: then no rest draws them.
@@ -48,7 +51,8 @@ pub struct WidthForecast {
     /// Forecast there, kN.
     pub rest_kn: f64,
     /// What fails first there.
-    pub rest_fails_first: String,
+    #[serde(serialize_with = "json::mode")]
+    pub rest_fails_first: FailureMode,
     /// The rest that draws from most places, where it is another one.
     pub likeliest: Option<LikeliestRest>,
 }
@@ -160,13 +164,12 @@ fn judge(
         })
         .collect();
     let pulled = engine.evaluate(&cases, &Watch::quiet()).into_iter();
-    let found: Vec<Option<(f64, String)>> =
+    let found: Vec<Option<(f64, FailureMode)>> =
         pulled.map(|pulled| pulled.ok().map(|p| (p.limits.peak_kn, p.limits.fails_first))).collect();
     let (middle_kn, middle_fails_first) = found.first().cloned().flatten()?;
-    let weakest = (1..places.len())
-        .filter_map(|i| found[i].clone().map(|f| (i, f)))
-        .min_by(|a, b| a.1.0.total_cmp(&b.1.0));
-    let (at, (rest_kn, rest_fails_first)) = weakest.unwrap_or((0, (middle_kn, middle_fails_first.clone())));
+    let weakest =
+        (1..places.len()).filter_map(|i| found[i].map(|f| (i, f))).min_by(|a, b| a.1.0.total_cmp(&b.1.0));
+    let (at, (rest_kn, rest_fails_first)) = weakest.unwrap_or((0, (middle_kn, middle_fails_first)));
     let name = |[u, l]: [f64; 2]| rest_name(u, l, above, below);
     let (rest_mm, rest_share_of_starting_places) = places[at];
     // The rests come with the one that draws from farthest first.
@@ -297,14 +300,14 @@ mod tests {
         WidthForecast {
             width_mm,
             middle_kn,
-            middle_fails_first: String::new(),
+            middle_fails_first: FailureMode::Lip,
             middle_held: false,
             held_everywhere: false,
             rest: "both at the spine".to_owned(),
             rest_share_of_starting_places: Some(0.6),
             rest_mm: [0.0; 2],
             rest_kn,
-            rest_fails_first: String::new(),
+            rest_fails_first: FailureMode::Lip,
             likeliest: None,
         }
     }

@@ -1,14 +1,15 @@
 //! What a still says and shows.
 
 use crate::args::{Field, StillKind};
-use crate::caution::CAUTION;
 use crate::comparing::{self, Compared, difference, weakest};
 use crate::mapping::{Shown, field_words, rig_in_words};
+use report::beyond::in_short;
+use report::caution::CAUTION;
 use report::changes::heading;
+use report::failure_modes::{name, subject_and_verb};
 use report::letters::capital;
 use report::numbers::kilonewtons;
 use report::pictures::forecast::marked;
-use solver::part_words::part_in_words;
 use solver::rig::GateState;
 use solver::strength::LimitKind;
 use viz::{Marked, Still, StillContent, StillVariant, StrengthBar};
@@ -115,7 +116,7 @@ fn subtitle(compared: &Compared) -> String {
 /// "the lip of the notch fails first, at 20.9 kN".
 fn fails_first(compared: &Compared) -> String {
     compared.cases.first().map_or_else(String::new, |case| {
-        let (part, verb) = part_in_words(&case.limits.fails_first);
+        let (part, verb) = subject_and_verb(case.limits.fails_first);
         format!("{part} {verb} first, at {}", kilonewtons(case.limits.fails_at_kn))
     })
 }
@@ -123,7 +124,7 @@ fn fails_first(compared: &Compared) -> String {
 fn map_sentence(compared: &Compared) -> String {
     let Some(case) = compared.cases.first() else { return String::new() };
     if let Some(beyond) = case.beyond.first() {
-        return unbroken(&beyond.in_short());
+        return unbroken(&in_short(beyond));
     }
     let share = &case.solved.findings.share;
     let carries = match (case.model.rig.gate, (100.0 * share.gate_fraction).round() as i64) {
@@ -166,7 +167,7 @@ fn bars(compared: &Compared) -> Vec<StrengthBar> {
             let ends_pull = !matches!(limit.kind, LimitKind::Yields | LimitKind::Bends);
             let first = ends_pull && limit.what == limits.fails_first;
             Some(StrengthBar {
-                name: limit.what.clone(),
+                name: name(limit.what).to_owned(),
                 load_kn,
                 load: kilonewtons(load_kn),
                 ends_pull,
@@ -181,7 +182,7 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
     let mut out = format!("{title}. {sentence} {}. ", capital(&subtitle(compared)));
     for case in &compared.cases {
         let share = &case.solved.findings.share;
-        let (part, verb) = part_in_words(&case.limits.fails_first);
+        let (part, verb) = subject_and_verb(case.limits.fails_first);
         if compared.cases.len() > 1 {
             out.push_str(&format!("{}: ", capital(&case.label)));
         }

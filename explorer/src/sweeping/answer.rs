@@ -5,8 +5,9 @@ use super::point::Found;
 use super::record::TABLE;
 use super::run::{Outcome, Row};
 use super::vary::Varied;
+use report::failure_modes::{name, with_article};
 use report::numbers::{kilonewtons_alone, plain};
-use solver::part_words::the;
+use solver::strength::FailureMode;
 use std::fmt::Write;
 
 /// Lines of the printed table, at most.
@@ -26,7 +27,7 @@ const EARLY: f64 = 0.02;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
     /// The part that fails first.
-    pub part: String,
+    pub part: FailureMode,
     /// First row of it.
     pub first: usize,
     /// Last row of it.
@@ -45,7 +46,7 @@ pub fn runs(rows: &[Row]) -> Vec<Run> {
         };
         match all.last_mut() {
             Some(run) if open && run.part == found.fails_first => run.last = at,
-            _ => all.push(Run { part: found.fails_first.clone(), first: at, last: at }),
+            _ => all.push(Run { part: found.fails_first, first: at, last: at }),
         }
         open = true;
     }
@@ -141,11 +142,11 @@ fn goes(rows: &[Row]) -> String {
     }
 }
 
-fn failing(part: &str) -> String {
-    match part {
-        "frame opens" => "the frame opens".to_owned(),
-        "pin riding out of the notch" => "the pin rides out of the notch".to_owned(),
-        other => format!("{} fails first", the(other)),
+fn failing(mode: FailureMode) -> String {
+    match mode {
+        FailureMode::FrameOpens => "the frame opens".to_owned(),
+        FailureMode::RidesOut => "the pin rides out of the notch".to_owned(),
+        other => format!("{} fails first", with_article(other)),
     }
 }
 
@@ -172,7 +173,7 @@ fn one_key(varied: &Varied, rows: &[Row]) -> String {
         };
         let piece = &rows[run.first..=run.last];
         let at = gives_early(piece).unwrap_or_default();
-        pieces.push(format!("{place} {}{at}, and {}.", failing(&run.part), goes(piece)));
+        pieces.push(format!("{place} {}{at}, and {}.", failing(run.part), goes(piece)));
     }
     pieces.join(" ")
 }
@@ -194,20 +195,20 @@ fn two_keys(plan: &Plan, rows: &[Row]) -> String {
             .collect();
         words.join(", ")
     };
-    let mut counts: Vec<(&str, usize)> = Vec::new();
+    let mut counts: Vec<(FailureMode, usize)> = Vec::new();
     for (_, found) in &done {
         match counts.iter_mut().find(|c| c.0 == found.fails_first) {
             Some(count) => count.1 += 1,
-            None => counts.push((&found.fails_first, 1)),
+            None => counts.push((found.fails_first, 1)),
         }
     }
     // Most often first; equals in the order of the points.
     counts.sort_by_key(|c| std::cmp::Reverse(c.1));
     let firsts = match counts.as_slice() {
-        [(part, _)] => format!("Everywhere {}.", failing(part)),
+        [(part, _)] => format!("Everywhere {}.", failing(*part)),
         _ => {
             let all: Vec<String> =
-                counts.iter().map(|(part, n)| format!("{} at {n}", failing(part))).collect();
+                counts.iter().map(|(part, n)| format!("{} at {n}", failing(*part))).collect();
             format!("Of {} points: {}.", done.len(), all.join(", "))
         }
     };
@@ -316,7 +317,7 @@ pub fn table(plan: &Plan, rows: &[Row]) -> String {
                 f.first_yield_kn.map_or_else(|| "-".to_owned(), |v| format!("{v:.2}")),
                 f.fails_at_kn,
                 f.peak_kn,
-                f.fails_first
+                name(f.fails_first)
             ),
         };
     }
@@ -367,7 +368,7 @@ mod tests {
             bends_at_kn: 9.0,
             opens_at_kn: None,
             peak_kn,
-            fails_first: "gate behind its notch".to_owned(),
+            fails_first: FailureMode::BehindNotch,
             fails_at_kn,
             ends: "opens".to_owned(),
             parts: Vec::new(),

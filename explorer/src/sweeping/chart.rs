@@ -5,9 +5,11 @@ use super::plan::Plan;
 use super::point::Found;
 use super::run::Row;
 use super::vary::{Values, Varied};
-use crate::caution::CAUTION;
+use report::caution::CAUTION;
+use report::failure_modes::name;
 use report::keys::naming::value_in_words;
 use report::pictures::sweep as written;
+use solver::strength::FailureMode;
 use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap, SweepWords};
 
 /// Size of a chart, pixels.
@@ -50,19 +52,20 @@ fn heading(varied: &Varied) -> String {
 /// The parts that may fail first in some row, with their limits along the rows; the frame among them.
 fn part_curves(rows: &[Row]) -> Vec<PartCurve> {
     let found = || rows.iter().filter_map(Row::found);
-    let mut names: Vec<&str> =
-        found().flat_map(|f| &f.parts).filter(|p| p.fails).map(|p| p.what.as_str()).collect();
-    names.sort_unstable();
-    names.dedup();
+    let mut modes: Vec<FailureMode> =
+        found().flat_map(|f| &f.parts).filter(|p| p.fails).map(|p| p.what).collect();
+    modes.sort_by_key(|mode| name(*mode));
+    modes.dedup();
     let along = |of: &dyn Fn(&Found) -> Option<f64>| rows.iter().map(|r| r.found().and_then(of)).collect();
-    let mut curves: Vec<PartCurve> = names
+    let mut curves: Vec<PartCurve> = modes
         .into_iter()
-        .map(|name| PartCurve {
-            name: name.to_owned(),
-            at_kn: along(&|f| f.parts.iter().find(|p| p.what == name).and_then(|p| p.at_kn)),
+        .map(|mode| PartCurve {
+            name: name(mode).to_owned(),
+            at_kn: along(&|f| f.parts.iter().find(|p| p.what == mode).and_then(|p| p.at_kn)),
         })
         .collect();
-    curves.push(PartCurve { name: "frame opens".to_owned(), at_kn: along(&|f| f.opens_at_kn) });
+    curves
+        .push(PartCurve { name: name(FailureMode::FrameOpens).to_owned(), at_kn: along(&|f| f.opens_at_kn) });
     curves
 }
 
@@ -71,11 +74,11 @@ fn crossing(varied: &[f64], rows: &[Row], before: usize, after: usize) -> f64 {
     let (a, b) = (varied[rows[before].point], varied[rows[after].point]);
     let limits = || {
         let (x, y) = (rows[before].found()?, rows[after].found()?);
-        let of = |f: &Found, what: &str| match what {
-            "frame opens" => f.opens_at_kn,
+        let of = |f: &Found, what: FailureMode| match what {
+            FailureMode::FrameOpens => f.opens_at_kn,
             _ => f.parts.iter().find(|p| p.what == what).and_then(|p| p.at_kn),
         };
-        let gap = |f: &Found| Some(of(f, &y.fails_first)? - of(f, &x.fails_first)?);
+        let gap = |f: &Found| Some(of(f, y.fails_first)? - of(f, x.fails_first)?);
         let (g, h) = (gap(x)?, gap(y)?);
         (g > h).then(|| (g / (g - h)).clamp(0.0, 1.0))
     };
@@ -100,7 +103,10 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
         Some(values) => runs
             .windows(2)
             .filter(|w| w[0].part != w[1].part && w[0].last + 1 == w[1].first)
-            .map(|w| Change { at: crossing(values, rows, w[0].last, w[1].first), to: w[1].part.clone() })
+            .map(|w| Change {
+                at: crossing(values, rows, w[0].last, w[1].first),
+                to: name(w[1].part).to_owned(),
+            })
             .collect(),
         None => Vec::new(),
     };
@@ -121,10 +127,16 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
         forecast_kn: along(&|f| Some(f.peak_kn)),
         parts: part_curves(rows),
         quiet: vec![
-            PartCurve { name: "frame, first yield".to_owned(), at_kn: along(&|f| f.first_yield_kn) },
-            PartCurve { name: "frame, permanently bent".to_owned(), at_kn: along(&|f| Some(f.bends_at_kn)) },
+            PartCurve {
+                name: name(FailureMode::FrameYields).to_owned(),
+                at_kn: along(&|f| f.first_yield_kn),
+            },
+            PartCurve {
+                name: name(FailureMode::FrameBends).to_owned(),
+                at_kn: along(&|f| Some(f.bends_at_kn)),
+            },
         ],
-        fails_first: rows.iter().map(|r| r.found().map(|f| f.fails_first.clone())).collect(),
+        fails_first: rows.iter().map(|r| r.found().map(|f| name(f.fails_first).to_owned())).collect(),
         changes,
     };
     chart.told.more = written::more(chart.parts.len() - chart.drawn().len());
@@ -150,7 +162,8 @@ fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
     let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
         rows.iter().map(|r| r.found().and_then(of)).collect()
     };
-    let first: Vec<Option<String>> = rows.iter().map(|r| r.found().map(|f| f.fails_first.clone())).collect();
+    let first: Vec<Option<String>> =
+        rows.iter().map(|r| r.found().map(|f| name(f.fails_first).to_owned())).collect();
     let mut parts = part_curves(rows);
     parts.retain(|p| first.iter().flatten().any(|name| *name == p.name));
     SweepMap {

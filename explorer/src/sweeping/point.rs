@@ -3,10 +3,11 @@
 //! Numbers are rounded to six digits here, before anything is done with them. A row read back from the record of an
 //! interrupted sweep is then the very row that was computed, and a resumed sweep writes the same bytes as a whole one.
 
+use report::{failure_modes, json};
 use serde::{Deserialize, Serialize};
 use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
 use solver::response::{Pull, RigError, section_forces};
-use solver::strength::{Ends, LimitKind, limits_of};
+use solver::strength::{Ends, FailureMode, LimitKind, limits_of};
 use solver::system::System;
 use study::Case;
 
@@ -34,7 +35,8 @@ pub struct Found {
     /// Highest load of the pull, kN.
     pub peak_kn: f64,
     /// The part that fails first.
-    pub fails_first: String,
+    #[serde(serialize_with = "json::mode", deserialize_with = "json::read_mode")]
+    pub fails_first: FailureMode,
     /// The load at which it does, kN.
     pub fails_at_kn: f64,
     /// How the pull ends: `breaks`, `opens` or `strap`.
@@ -46,8 +48,9 @@ pub struct Found {
 /// The limit of one part.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PartLimit {
-    /// The part, in words.
-    pub what: String,
+    /// The part.
+    #[serde(serialize_with = "json::mode", deserialize_with = "json::read_mode")]
+    pub what: FailureMode,
     /// Load on the connector, kN; absent where no load brings the part there.
     pub at_kn: Option<f64>,
     /// Whether reaching it ends the pull or costs the gate: yielding of a part does not.
@@ -80,15 +83,15 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
     let mut parts: Vec<PartLimit> = all
         .limits
         .iter()
-        .filter(|l| !l.what.starts_with("frame"))
+        .filter(|l| !l.what.is_of_frame())
         .map(|l| PartLimit {
-            what: l.what.clone(),
+            what: l.what,
             at_kn: l.at_kn.map(rounded),
             fails: !matches!(l.kind, LimitKind::Yields | LimitKind::Bends),
         })
         .collect();
     // Lowest first is an order that changes along a sweep.
-    parts.sort_by(|a, b| a.what.cmp(&b.what));
+    parts.sort_by_key(|part| failure_modes::name(part.what));
     Ok(Found {
         gate_fraction: rounded(gate / case.rig.load_kn),
         gate_kn: rounded(gate),

@@ -6,59 +6,26 @@
 
 use super::plan::Plan;
 use super::run::{Outcome, Row};
-use crate::caution::CAUTION;
+use report::caution::CAUTION;
+use report::failure_modes::{self, column};
+use solver::rig::RigEnd;
+use solver::strength::{FailureMode, LugFailure, Pin, PinFailure};
 
 /// Parts in the order of their columns: along the gate line from nose to hinge, then the straps.
-const PARTS: [&str; 23] = [
-    "lip of the notch",
-    "flank of the notch",
-    "pin riding out of the notch",
-    "nose pin, sheared",
-    "nose pin, bent",
-    "nose pin, bent through",
-    "head of the nose, sheared",
-    "root of the nose",
-    "gate, torn out at the nose pin",
-    "gate, torn across at the nose pin",
-    "gate, crushed by the nose pin",
-    "gate behind its notch",
-    "gate, torn out at the hinge pin",
-    "gate, torn across at the hinge pin",
-    "gate, crushed by the hinge pin",
-    "hinge pin, sheared",
-    "hinge pin, bent",
-    "hinge pin, bent through",
-    "hinge lug, torn out",
-    "hinge lug, torn across the hole",
-    "hinge lug, crushed by the pin",
-    "upper strap",
-    "lower strap",
-];
-
-/// All parts that a row may name: the known ones, then any others by name.
 #[must_use]
-pub fn parts(rows: &[Row]) -> Vec<String> {
-    let mut all: Vec<String> = PARTS.iter().map(ToString::to_string).collect();
-    let mut others: Vec<&str> = rows
-        .iter()
-        .filter_map(Row::found)
-        .flat_map(|f| &f.parts)
-        .map(|p| p.what.as_str())
-        .filter(|what| !all.iter().any(|known| known == what))
-        .collect();
-    others.sort_unstable();
-    others.dedup();
-    let others: Vec<String> = others.into_iter().map(ToOwned::to_owned).collect();
-    all.extend(others);
+pub fn parts() -> Vec<FailureMode> {
+    let bent = [PinFailure::Sheared, PinFailure::Bent, PinFailure::BentThrough];
+    let torn = [LugFailure::TornOut, LugFailure::TornAcross, LugFailure::Crushed];
+    let mut all = vec![FailureMode::Lip, FailureMode::Flank, FailureMode::RidesOut];
+    all.extend(bent.map(|how| FailureMode::Pin(Pin::Nose, how)));
+    all.extend([FailureMode::NoseHead, FailureMode::NoseRoot]);
+    all.extend(torn.map(|how| FailureMode::Gate(Pin::Nose, how)));
+    all.push(FailureMode::BehindNotch);
+    all.extend(torn.map(|how| FailureMode::Gate(Pin::Hinge, how)));
+    all.extend(bent.map(|how| FailureMode::Pin(Pin::Hinge, how)));
+    all.extend(torn.map(FailureMode::HingeLug));
+    all.extend([RigEnd::Upper, RigEnd::Lower].map(FailureMode::Strap));
     all
-}
-
-/// `hinge pin, sheared` as `limit_hinge_pin_sheared_kn`.
-#[must_use]
-pub fn column_of(what: &str) -> String {
-    let words: Vec<&str> =
-        what.split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()).collect();
-    format!("limit_{}_kn", words.join("_"))
 }
 
 fn quoted(text: &str) -> String {
@@ -72,7 +39,7 @@ fn quoted(text: &str) -> String {
 /// The table.
 #[must_use]
 pub fn csv(plan: &Plan, rows: &[Row]) -> String {
-    let parts = parts(rows);
+    let parts = parts();
     let mut header: Vec<String> = vec!["point".to_owned()];
     header.extend(plan.varied.iter().map(|v| v.column().to_owned()));
     header.extend(
@@ -96,7 +63,7 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
         .map(ToOwned::to_owned),
     );
     let before_parts = header.len();
-    header.extend(parts.iter().map(|p| column_of(p)));
+    header.extend(parts.iter().map(|p| column(*p)));
     header.push("caution".to_owned());
     let mut out = header.join(",") + "\n";
     for (i, row) in rows.iter().enumerate() {
@@ -118,8 +85,9 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
                 cells.push(f.bends_at_kn.to_string());
                 cells.push(maybe(f.opens_at_kn));
                 cells.extend([f.peak_kn, f.fails_at_kn].map(|v| v.to_string()));
-                cells.extend([quoted(&f.fails_first), f.ends.clone()]);
-                let limit = |part: &String| f.parts.iter().find(|p| p.what == *part).and_then(|p| p.at_kn);
+                cells.extend([quoted(failure_modes::name(f.fails_first)), f.ends.clone()]);
+                let limit =
+                    |part: &FailureMode| f.parts.iter().find(|p| p.what == *part).and_then(|p| p.at_kn);
                 cells.extend(parts.iter().map(|part| maybe(limit(part))));
             }
         }
@@ -133,30 +101,21 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source;
-    use crate::sweeping::point::solve_point;
-    use geometry::connector::GatePlace;
-    use solver::system::{System, SystemSettings};
 
     #[test]
     fn names_and_quotes() {
-        assert_eq!(column_of("hinge pin, sheared"), "limit_hinge_pin_sheared_kn");
+        let sheared = FailureMode::Pin(Pin::Hinge, PinFailure::Sheared);
+        assert_eq!(column(sheared), "limit_hinge_pin_sheared_kn");
         assert_eq!(quoted("a \"b\", c"), "\"a \"\"b\"\", c\"");
         assert_eq!(quoted("plain"), "plain");
     }
 
     #[test]
-    fn every_part_of_the_program_has_a_column() {
-        for sets in [vec![], vec![("nose.lip_on".to_owned(), "gate".to_owned())]] {
-            let mut sets: Vec<(String, String)> = sets;
-            sets.push(("rig.both.strap_strength_kn".to_owned(), "22".to_owned()));
-            let model = source::find("broadbar-alu").unwrap().model(&sets).unwrap();
-            let settings = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
-            let system =
-                System::try_new(&model.connector, GatePlace::Shut, &model.materials, &settings).unwrap();
-            for part in solve_point(&system, &model.case(settings)).unwrap().parts {
-                assert!(PARTS.contains(&part.what.as_str()), "{} needs a place among the columns", part.what);
-            }
-        }
+    fn every_part_has_one_column_and_the_frame_has_others() {
+        let mut columns = parts();
+        columns.sort_unstable();
+        let mut all: Vec<FailureMode> = FailureMode::all().into_iter().filter(|m| !m.is_of_frame()).collect();
+        all.sort_unstable();
+        assert_eq!(columns, all);
     }
 }

@@ -7,9 +7,9 @@ mod table;
 pub use page::page;
 pub use table::table;
 
-use crate::caution::CAUTION;
 use rayon::prelude::*;
 use reference::problem::{Outcome, Problem};
+use report::caution::CAUTION;
 use serde_json::{Value, json};
 use thiserror::Error;
 use viz::{ChartError, PictureError};

@@ -160,7 +160,7 @@ pub fn page(all: &[Verified]) -> Result<String, PageError> {
     let _ = write!(
         out,
         "<footer><p class=\"source\">{}</p></footer>\n</body></html>\n",
-        escape(crate::caution::CAUTION)
+        escape(report::caution::CAUTION)
     );
     Ok(out)
 }

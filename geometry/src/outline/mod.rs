@@ -2,16 +2,17 @@
 
 mod breadth;
 mod gate;
+mod location;
 mod notch;
 mod stations;
 mod strip;
 mod window_path;
-mod words;
 
 #[cfg(test)]
 mod tests;
 
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
+pub use location::{Across, Along, Bar, Corner, FrameLocation, GateLocation, Location};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;
 pub use strip::{BLEND_OF_DEPTH, Mix, NO_LENGTH_MM, Place, Strip, smooth_step};
@@ -269,11 +270,11 @@ fn check_parameters(connector: &Connector, place: GatePlace) -> Result<(), Vec<O
 }
 
 /// A cut of the strip's path: segment and parameter.
-type Along = (usize, f64);
+type AlongPath = (usize, f64);
 
 /// Finds where `f` changes sign along an edge of the strip, running backwards from the end of segment `last` to the start
 /// of segment `first`.
-fn crossing(first: usize, last: usize, f: &dyn Fn(Along) -> f64) -> Option<Along> {
+fn crossing(first: usize, last: usize, f: &dyn Fn(AlongPath) -> f64) -> Option<AlongPath> {
     const SAMPLES: u32 = 64;
     for segment in (first..=last).rev() {
         for i in (0..SAMPLES).rev() {
@@ -308,9 +309,9 @@ fn crossing(first: usize, last: usize, f: &dyn Fn(Along) -> f64) -> Option<Along
 fn edge_pieces(
     strip: &Strip,
     outer: bool,
-    from: Along,
-    to: Along,
-    cuts: &[Along],
+    from: AlongPath,
+    to: AlongPath,
+    cuts: &[AlongPath],
     name: &dyn Fn(PathPart) -> Stretch,
 ) -> Vec<Piece> {
     let mut pieces = Vec::new();
@@ -380,7 +381,7 @@ fn frame_region(
     seats: &Seats,
     lip_on: LipOn,
 ) -> Result<(Region, [Station; 5]), Vec<OutlineError>> {
-    let middle = |at: Along| {
+    let middle = |at: AlongPath| {
         let (inner, outer) = (strip.inner(at.0, at.1), strip.outer(at.0, at.1));
         [0.5 * (inner[0] + outer[0]), 0.5 * (inner[1] + outer[1])]
     };
@@ -392,7 +393,7 @@ fn frame_region(
         crossing(0, NOSE_LEG, &|at| strip.centre_length(at.0, at.1) - target).ok_or_else(missing)
     };
     let hinge_root = block_end(seats.hinge_lug_block(strip))?;
-    let station = |at: Along, stretch: Stretch| {
+    let station = |at: AlongPath, stretch: Stretch| {
         let (_, normal) = strip.edge_frame(at.0, at.1);
         Station {
             stretch,
@@ -429,14 +430,14 @@ fn frame_region(
         LipOn::Frame => {
             let notch = &seats.notch;
             let flank = |side: f64| {
-                crossing(UPPER.0, NOSE_LEG, &|at: Along| {
+                crossing(UPPER.0, NOSE_LEG, &|at: AlongPath| {
                     let p = strip.inner(at.0, at.1);
                     dot(between(notch.end.centre, p), notch.from_lip) - side * notch.end.radius
                 })
             };
             let (lip_mouth, back_mouth) = (flank(-1.0).ok_or_else(missing)?, flank(1.0).ok_or_else(missing)?);
-            let point = |at: Along| strip.inner(at.0, at.1);
-            let outwards = |at: Along, root: Point| dot(between(root, point(at)), notch.to_mouth);
+            let point = |at: AlongPath| strip.inner(at.0, at.1);
+            let outwards = |at: AlongPath, root: Point| dot(between(root, point(at)), notch.to_mouth);
             if lip_mouth <= back_mouth
                 || outwards(lip_mouth, notch.lip_root()) < 0.05
                 || outwards(back_mouth, notch.back_root()) < 0.05
@@ -451,7 +452,7 @@ fn frame_region(
             let closed = notch.closed_end();
             let out = [-notch.to_mouth[0], -notch.to_mouth[1]];
             let square = [out[1], -out[0]];
-            let nose_root = crossing(UPPER.0, NOSE_LEG, &|at: Along| {
+            let nose_root = crossing(UPPER.0, NOSE_LEG, &|at: AlongPath| {
                 dot(between(closed, strip.outer(at.0, at.1)), square)
             })
             .ok_or_else(missing)?;

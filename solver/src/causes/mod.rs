@@ -19,7 +19,7 @@ pub use drawn::{Drawn, Draws};
 pub use judgement::Judgement;
 pub use observed::Observed;
 pub use outcome::{Ending, Outcome, Parts};
-pub use place::{PLACES, Place};
+pub use place::Place;
 pub use scan::{Prior, Reach, Scan, Weighed, WeighedPair, reach_of_pair, weigh_pair};
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::judgement::Judgement;
 use super::outcome::{Outcome, Parts};
 use super::place::Place;
-use crate::strength::LimitKind;
+use crate::strength::{FailureMode, LimitKind};
 
 /// A peak and, if it was looked at, the broken place; and the judgement by which an outcome fits them.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,7 +51,7 @@ impl Observed {
     #[must_use]
     pub fn load_kn(&self, parts: &Parts, outcome: &Outcome) -> f64 {
         let ending = parts.ending(outcome);
-        let stopped = self.place.is_some_and(|place| place.is_part(parts.name(ending.first)));
+        let stopped = self.place.is_some_and(|place| place.is_part(parts.mode(ending.first)));
         let miss = |kn: f64| (kn / self.broke_at_kn).ln().abs();
         if stopped && miss(ending.fails_at_kn) < miss(ending.peak_kn) {
             ending.fails_at_kn
@@ -76,14 +76,14 @@ impl Observed {
     /// The same of the part that goes first and of the tears alone.
     fn fits_itself(&self, place: Place, parts: &Parts, outcome: &Outcome) -> f64 {
         let first = parts.ending(outcome).first;
-        if place.is_part(parts.name(first)) {
+        if place.is_part(parts.mode(first)) {
             return 1.0;
         }
         let opens = parts.kind(first) == LimitKind::Opens;
-        if outcome.tears_at.as_deref().is_some_and(|t| place.is_tear(t)) {
+        if outcome.tears_at.is_some_and(|t| place.is_tear(t)) {
             return if opens { 1.0 } else { self.judgement.tear_named };
         }
-        if opens && outcome.may_tear_at.as_deref().is_some_and(|t| place.is_tear(t)) {
+        if opens && outcome.may_tear_at.is_some_and(|t| place.is_tear(t)) {
             return self.judgement.second_cut;
         }
         0.0
@@ -92,18 +92,15 @@ impl Observed {
     /// The part at the place seen whose limit lies so close above the first one's that it may have gone first after all, and its
     /// load, kN; nothing where the place is that of the first part or of a tear.
     #[must_use]
-    pub fn near_tie<'a>(&self, parts: &'a Parts, outcome: &Outcome) -> Option<(&'a str, f64)> {
+    pub fn near_tie(&self, parts: &Parts, outcome: &Outcome) -> Option<(FailureMode, f64)> {
         let place = self.place.filter(|place| self.fits_itself(*place, parts, outcome) <= 0.0)?;
         let fails_at_kn = parts.ending(outcome).fails_at_kn;
         (0..parts.len())
-            .filter(|i| place.is_part(parts.name(*i)))
-            .map(|i| (parts.name(i), parts.load_of(outcome, i)))
-            .filter(|(name, kn)| {
-                let tie = if name.contains("torn out") {
-                    self.judgement.torn_out_tie
-                } else {
-                    self.judgement.near_tie
-                };
+            .filter(|i| place.is_part(parts.mode(*i)))
+            .map(|i| (parts.mode(i), parts.load_of(outcome, i)))
+            .filter(|(mode, kn)| {
+                let tie =
+                    if mode.is_torn_out() { self.judgement.torn_out_tie } else { self.judgement.near_tie };
                 *kn <= (1.0 + tie) * fails_at_kn
             })
             .min_by(|a, b| a.1.total_cmp(&b.1))

@@ -4,12 +4,13 @@
 //! reciprocals that run straight. A part that never gives has the reciprocal zero.
 
 use crate::forecast::Response;
-use crate::strength::{LimitKind, Limits};
+use crate::strength::{FailureMode, LimitKind, Limits};
+use geometry::outline::FrameLocation;
 
 /// The parts that outcomes speak of, in the order in which they were first met.
 #[derive(Clone, Debug, Default)]
 pub struct Parts {
-    known: Vec<(String, LimitKind)>,
+    known: Vec<(FailureMode, LimitKind)>,
 }
 
 /// One outcome, by parts.
@@ -20,9 +21,9 @@ pub struct Outcome {
     /// Reciprocal of what the open hook holds, 1/kN.
     hook_rate: f64,
     /// Where the frame tears in the end.
-    pub tears_at: Option<String>,
+    pub tears_at: Option<FrameLocation>,
     /// Where it may tear instead: the second of two cuts that have both yielded through.
-    pub may_tear_at: Option<String>,
+    pub may_tear_at: Option<FrameLocation>,
     /// By how much the coefficient of friction that the straps need to stay where they lie is above the one that may be relied
     /// on; zero or below where they stay.
     pub friction_lacks: f64,
@@ -53,12 +54,12 @@ impl Parts {
             if matches!(limit.kind, LimitKind::Yields | LimitKind::Bends) {
                 continue;
             }
-            let index = self.index(&limit.what, limit.kind);
+            let index = self.index(limit.what, limit.kind);
             rates.resize(self.known.len(), 0.0);
             rates[index] = rate(kn);
         }
         let hook_rate = rate(limits.open_hook_kn);
-        let (tears_at, may_tear_at) = (limits.tears_at.clone(), limits.may_tear_at.clone());
+        let (tears_at, may_tear_at) = (limits.tears_at, limits.may_tear_at);
         Outcome { rates, hook_rate, tears_at, may_tear_at, friction_lacks: 0.0 }
     }
 
@@ -77,17 +78,17 @@ impl Parts {
         Outcome { rates, hook_rate, tears_at, may_tear_at, friction_lacks: 0.0 }
     }
 
-    fn index(&mut self, what: &str, kind: LimitKind) -> usize {
+    fn index(&mut self, what: FailureMode, kind: LimitKind) -> usize {
         self.known.iter().position(|k| k.0 == what).unwrap_or_else(|| {
-            self.known.push((what.to_owned(), kind));
+            self.known.push((what, kind));
             self.known.len() - 1
         })
     }
 
-    /// Name of a part.
+    /// A part, and how it fails.
     #[must_use]
-    pub fn name(&self, index: usize) -> &str {
-        self.known.get(index).map_or("frame opens", |k| &k.0)
+    pub fn mode(&self, index: usize) -> FailureMode {
+        self.known.get(index).map_or(FailureMode::FrameOpens, |k| k.0)
     }
 
     /// How a part gives.
@@ -172,8 +173,8 @@ impl Outcome {
         Self { rates, hook_rate, tears_at, may_tear_at, friction_lacks }
     }
 
-    fn tears(&self) -> (Option<String>, Option<String>) {
-        (self.tears_at.clone(), self.may_tear_at.clone())
+    fn tears(&self) -> (Option<FrameLocation>, Option<FrameLocation>) {
+        (self.tears_at, self.may_tear_at)
     }
 
     fn paired<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = (f64, f64)> + 'a {

@@ -1,95 +1,169 @@
-//! The places at which a connector may be found broken, in the words of who looks at it.
+//! The places at which a connector may be found broken.
 
-/// A place that was found broken.
+use crate::rig::RigEnd;
+use crate::strength::{FailureMode, LugFailure, Pin};
+use geometry::outline::{Along, Bar, Corner, FrameLocation};
+
+/// A place that was found broken. What is found broken at a pin may be the pin or what it is in: the gate's lug, and at the hinge
+/// the frame's lug.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
-    /// Its word.
-    pub word: &'static str,
-    /// A limit's `what` that holds one of these is of this place.
-    parts: &'static [&'static str],
-    /// A `tears_at` that holds all words of one of these is of this place.
-    tears: &'static [&'static [&'static str]],
+pub enum Place {
+    /// Lip or flank of the notch.
+    Lip,
+    /// The notch: lip, flank, or a pin that rode out.
+    Notch,
+    /// A pin that rode out.
+    RidingOut,
+    /// The nose pin and what it is in.
+    NosePin,
+    /// The hinge pin and what it is in.
+    HingePin,
+    /// One of the pins themselves.
+    Pin,
+    /// The hinge lug.
+    HingeLug,
+    /// The hinge lug, or one of the gate's.
+    Lug,
+    /// Everything there is at the hinge.
+    Hinge,
+    /// The gate.
+    Gate,
+    /// The root of the nose.
+    NoseRoot,
+    /// The nose, its pin and what that is in.
+    Nose,
+    /// The head of a nose whose lips are in the gate.
+    Head,
+    /// One of the straps.
+    Strap,
+    /// The upper strap.
+    UpperStrap,
+    /// The lower strap.
+    LowerStrap,
+    /// The spine.
+    Spine,
+    /// The corners of the upper bar.
+    UpperCorner,
+    /// The corners of the lower bar.
+    LowerCorner,
+    /// One of the corners.
+    Corner,
+    /// The upper bar.
+    UpperBar,
+    /// The lower bar.
+    LowerBar,
+    /// The frame.
+    Frame,
 }
-
-const fn part(word: &'static str, parts: &'static [&'static str]) -> Place {
-    Place { word, parts, tears: &[] }
-}
-
-const fn tear(word: &'static str, tears: &'static [&'static [&'static str]]) -> Place {
-    Place { word, parts: &[], tears }
-}
-
-/// Parts at the hinge: everything there is at its pin.
-const AT_THE_HINGE: [&str; 4] = ["hinge pin, ", "at the hinge pin", "by the hinge pin", "hinge lug"];
-/// Parts of the nose, its pin and what that is in.
-const OF_THE_NOSE: [&str; 7] = [
-    "nose pin, ",
-    "at the nose pin",
-    "by the nose pin",
-    "root of the nose",
-    "head of the nose",
-    "lip of the notch",
-    "flank of the notch",
-];
-
-/// All places, the more particular before the more general. What is found broken at a pin may be the pin or what it is in:
-/// the gate's lug, and at the hinge the frame's lug. "pin" alone is the pins themselves.
-pub const PLACES: [Place; 23] = [
-    part("lip", &["lip of the notch", "flank of the notch"]),
-    part("notch", &["lip of the notch", "flank of the notch", "pin riding out of the notch"]),
-    part("riding out", &["pin riding out of the notch"]),
-    part("nose pin", &["nose pin, ", "at the nose pin", "by the nose pin"]),
-    part("hinge pin", &AT_THE_HINGE),
-    part("pin", &["nose pin, ", "hinge pin, "]),
-    part("hinge lug", &["hinge lug"]),
-    part("lug", &["hinge lug", "gate, torn"]),
-    part("hinge", &AT_THE_HINGE),
-    part("gate", &["gate, ", "gate behind"]),
-    part("nose root", &["root of the nose"]),
-    Place { word: "nose", parts: &OF_THE_NOSE, tears: &[&["nose"]] },
-    part("head", &["head of the nose"]),
-    part("strap", &["upper strap", "lower strap"]),
-    part("upper strap", &["upper strap"]),
-    part("lower strap", &["lower strap"]),
-    tear("spine", &[&["spine"]]),
-    tear("upper corner", &[&["upper corner"], &["a corner"], &["upper bar", "corner"]]),
-    tear("lower corner", &[&["lower corner"], &["a corner"], &["lower bar", "corner"]]),
-    tear("corner", &[&["corner"]]),
-    tear("upper bar", &[&["upper bar"]]),
-    tear("lower bar", &[&["lower bar"]]),
-    Place { word: "frame", parts: &["frame opens"], tears: &[&["spine"], &["corner"], &["bar"]] },
-];
 
 impl Place {
-    /// The place of a word as typed: small and capital letters, spaces and hyphens alike. The names of limits and the places of
-    /// tears, as a forecast tells them, are words as well.
-    #[must_use]
-    pub fn find(word: &str) -> Option<Self> {
-        let plain = |text: &str| text.trim().to_lowercase().replace(['-', '_'], " ");
-        let word = plain(word);
-        // Of the places that a part belongs to: the longest word that its name begins with, or the one with the fewest parts. Of
-        // those of a tear, the most particular.
-        let part = || {
-            let of = PLACES.into_iter().filter(|p| p.is_part(&word));
-            let longest = of.clone().filter(|p| word.starts_with(p.word)).max_by_key(|p| p.word.len());
-            longest.or_else(|| of.min_by_key(|p| p.parts.len()))
-        };
-        let tear = || {
-            let (at, _) = word.split_once(", ")?;
-            PLACES.into_iter().rev().filter(|p| p.is_tear(at)).max_by_key(|p| p.word.len())
-        };
-        PLACES.into_iter().find(|p| p.word == word).or_else(part).or_else(tear)
-    }
+    /// All places, the more particular before the more general.
+    pub const ALL: [Self; 23] = [
+        Self::Lip,
+        Self::Notch,
+        Self::RidingOut,
+        Self::NosePin,
+        Self::HingePin,
+        Self::Pin,
+        Self::HingeLug,
+        Self::Lug,
+        Self::Hinge,
+        Self::Gate,
+        Self::NoseRoot,
+        Self::Nose,
+        Self::Head,
+        Self::Strap,
+        Self::UpperStrap,
+        Self::LowerStrap,
+        Self::Spine,
+        Self::UpperCorner,
+        Self::LowerCorner,
+        Self::Corner,
+        Self::UpperBar,
+        Self::LowerBar,
+        Self::Frame,
+    ];
 
     /// True for a part of this place.
     #[must_use]
-    pub fn is_part(&self, what: &str) -> bool {
-        self.parts.iter().any(|p| what.contains(p))
+    pub fn is_part(self, mode: FailureMode) -> bool {
+        use FailureMode as F;
+        let at = |pin: Pin| matches!(mode, F::Pin(p, _) | F::Gate(p, _) if p == pin);
+        match self {
+            Self::Lip => matches!(mode, F::Lip | F::Flank),
+            Self::Notch => matches!(mode, F::Lip | F::Flank | F::RidesOut),
+            Self::RidingOut => mode == F::RidesOut,
+            Self::NosePin => at(Pin::Nose),
+            Self::HingePin | Self::Hinge => at(Pin::Hinge) || matches!(mode, F::HingeLug(_)),
+            Self::Pin => matches!(mode, F::Pin(..)),
+            Self::HingeLug => matches!(mode, F::HingeLug(_)),
+            Self::Lug => {
+                matches!(mode, F::HingeLug(_) | F::Gate(_, LugFailure::TornOut | LugFailure::TornAcross))
+            }
+            Self::Gate => matches!(mode, F::Gate(..) | F::BehindNotch),
+            Self::NoseRoot => mode == F::NoseRoot,
+            Self::Nose => at(Pin::Nose) || matches!(mode, F::NoseRoot | F::NoseHead | F::Lip | F::Flank),
+            Self::Head => mode == F::NoseHead,
+            Self::Strap => matches!(mode, F::Strap(_)),
+            Self::UpperStrap => mode == F::Strap(RigEnd::Upper),
+            Self::LowerStrap => mode == F::Strap(RigEnd::Lower),
+            Self::Frame => mode == F::FrameOpens,
+            Self::Spine
+            | Self::UpperCorner
+            | Self::LowerCorner
+            | Self::Corner
+            | Self::UpperBar
+            | Self::LowerBar => false,
+        }
     }
 
     /// True for a tear at this place.
     #[must_use]
-    pub fn is_tear(&self, tears_at: &str) -> bool {
-        self.tears.iter().any(|words| words.iter().all(|w| tears_at.contains(w)))
+    pub fn is_tear(self, at: FrameLocation) -> bool {
+        let corners = Corners::beside(at);
+        let of = |bar: Bar| matches!(at, FrameLocation::Bar(b, ..) if b == bar);
+        match self {
+            Self::Nose => matches!(at, FrameLocation::NoseLeg(_)),
+            Self::Spine => of(Bar::Spine) || corners.spine,
+            Self::UpperCorner => corners.upper,
+            Self::LowerCorner => corners.lower,
+            Self::Corner => corners.upper || corners.lower,
+            Self::UpperBar => of(Bar::Upper),
+            Self::LowerBar => of(Bar::Lower),
+            Self::Frame => matches!(at, FrameLocation::Bar(..) | FrameLocation::Corner(..)),
+            _ => false,
+        }
+    }
+}
+
+/// Which corners a location is at or beside.
+#[derive(Clone, Copy, Debug, Default)]
+struct Corners {
+    upper: bool,
+    lower: bool,
+    /// One of those of the spine.
+    spine: bool,
+}
+
+impl Corners {
+    fn beside(at: FrameLocation) -> Self {
+        let none = Self::default();
+        let (upper, lower) = (Self { upper: true, ..none }, Self { lower: true, ..none });
+        match at {
+            FrameLocation::Corner(Corner::UpperGate, _) | FrameLocation::Bar(Bar::Upper, Along::End, _) => {
+                upper
+            }
+            FrameLocation::Corner(Corner::LowerGate, _) | FrameLocation::Bar(Bar::Lower, Along::Start, _) => {
+                lower
+            }
+            FrameLocation::Corner(Corner::UpperSpine, _)
+            | FrameLocation::Bar(Bar::Upper, Along::Start, _)
+            | FrameLocation::Bar(Bar::Spine, Along::End, _) => Self { spine: true, ..upper },
+            FrameLocation::Corner(Corner::LowerSpine, _)
+            | FrameLocation::Bar(Bar::Lower, Along::End, _)
+            | FrameLocation::Bar(Bar::Spine, Along::Start, _) => Self { spine: true, ..lower },
+            FrameLocation::Bar(_, Along::EitherEnd, _) => Self { upper: true, lower: true, spine: true },
+            _ => none,
+        }
     }
 }

@@ -1,20 +1,61 @@
 //! What would have given way before a load.
 
-use serde::Serialize;
-use std::fmt;
+use crate::rig::RigEnd;
+use crate::strength::FailureMode;
 
-/// Something that would have given way before a load. As a string, and in JSON, it is a sentence.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(into = "String")]
+/// What became of the gate line when a frame would have opened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GateLineThen {
+    /// It still held, or there was none.
+    Whole,
+    /// It was gone before: the frame was an open hook.
+    GoneBefore,
+    /// The frame opens at the same load, being no open hook that holds it.
+    GoesWithIt,
+}
+
+/// What would have given way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Gone {
+    /// The gate line.
+    GateLine {
+        /// What it is pulled with along the line of its pins, kN.
+        pulled_kn: f64,
+        /// Its weakest part.
+        weakest: FailureMode,
+        /// What that holds, kN.
+        holds_kn: f64,
+    },
+    /// The pin rode out of its notch, somewhere below the load.
+    RodeOut,
+    /// The frame opened.
+    FrameOpened {
+        /// True where the notch does not hold the pin: it left first.
+        pin_not_held: bool,
+        /// The gate line then.
+        gate_line: GateLineThen,
+    },
+    /// A strap broke: without it the connector never sees the load, and its map is right.
+    Strap(RigEnd),
+}
+
+/// Something that would have given way before a load.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Beyond {
+    /// The load of the map, kN.
+    pub load_kn: f64,
     /// Load at which it goes, kN; while nothing yields, for a gate line; the load itself where it is not known.
-    pub(crate) at_kn: f64,
-    /// What goes: "Before 30 kN the gate line would have gone".
-    pub(crate) what: String,
-    /// The forces that say so, where the load does not.
-    pub(crate) why: Option<String>,
-    /// False for a strap: without it the connector never sees the load, and its map is right.
-    pub(crate) of_connector: bool,
+    pub at_kn: f64,
+    /// What goes.
+    pub gone: Gone,
+}
+
+impl Beyond {
+    /// False for a strap.
+    #[must_use]
+    pub fn is_of_connector(&self) -> bool {
+        !matches!(self.gone, Gone::Strap(_))
+    }
 }
 
 /// Beyond so many times what goes first a map means nothing: metal that never yields would be bent by as much as its parts are
@@ -36,51 +77,12 @@ impl Tells {
     /// What a map of `load_kn` tells, where `beyond` would have given way before it.
     #[must_use]
     pub fn of(beyond: &[Beyond], load_kn: f64) -> Self {
-        match beyond.iter().find(|b| b.of_connector) {
+        match beyond.iter().find(|b| b.is_of_connector()) {
             Some(first) if first.at_kn > 0.0 && load_kn > MEANINGLESS * first.at_kn => {
                 Self::Nothing(load_kn / first.at_kn)
             }
             Some(_) => Self::Where,
             None => Self::All,
         }
-    }
-
-    /// What stresses tell, after "stresses tell"; nothing where they are what they are.
-    #[must_use]
-    pub fn in_words(self) -> Option<&'static str> {
-        match self {
-            Self::All => None,
-            Self::Where => Some("where, not how much"),
-            Self::Nothing(_) => Some("neither where nor how much"),
-        }
-    }
-}
-
-impl Beyond {
-    /// What goes, without the forces that say so: a sentence.
-    #[must_use]
-    pub fn in_short(&self) -> String {
-        format!("{}.", self.what)
-    }
-
-    /// Whether there is more to say than [`Self::in_short`] does.
-    #[must_use]
-    pub fn has_more(&self) -> bool {
-        self.why.is_some()
-    }
-}
-
-impl fmt::Display for Beyond {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match &self.why {
-            Some(why) => write!(f, "{}: {why}.", self.what),
-            None => write!(f, "{}.", self.what),
-        }
-    }
-}
-
-impl From<Beyond> for String {
-    fn from(beyond: Beyond) -> Self {
-        beyond.to_string()
     }
 }

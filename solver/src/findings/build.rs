@@ -4,12 +4,15 @@ use super::first_yield::first_yield_kn;
 use super::lever_rule::lever_rule;
 use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
 use super::trusted_error::{TrustedError, energy_error_percent};
-use super::{ContactFindings, FORMAT, Findings, MeshFindings, Quality, RigEnd, RigFindings, Sections, Share};
+use super::warning::Warning;
+use super::{
+    ContactFindings, Findings, MeshFindings, Quality, RigEndFindings, RigFindings, RigKind, Sections, Share,
+};
 use crate::material::Materials;
 use crate::response::{
     Hold, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
 };
-use crate::rig::{GateState, Loader, Rig};
+use crate::rig::{GateState, Loader, Rig, RigEnd};
 use crate::seats::strap_friction_needed;
 use crate::system::{Joint, Side, System};
 use geometry::connector::LipOn;
@@ -74,8 +77,7 @@ pub fn spine_kn(system: &System, response: &Response) -> f64 {
     spine.axial_kn * (tx * ax + ty * ay) + spine.shear_kn * (ty * ax - tx * ay)
 }
 
-/// All findings of a response of a connector of these metals. `notes` are warnings that the caller already has (about the model
-/// file, say); they come first.
+/// All findings of a response of a connector of these metals.
 ///
 /// # Errors
 /// [`RigError`] when one of the further loads that first yield and stiffness checks need cannot be solved.
@@ -84,10 +86,8 @@ pub fn findings(
     materials: &Materials,
     response: &Response,
     stress: &NodalStress,
-    title: &str,
-    notes: &[String],
 ) -> Result<Findings, RigError> {
-    build(system, materials, response, stress, (title, notes), true)
+    build(system, materials, response, stress, true)
 }
 
 /// The findings that need no load beside that of the response: as [`findings`], without first yield, the warning about the
@@ -100,10 +100,8 @@ pub fn quick_findings(
     materials: &Materials,
     response: &Response,
     stress: &NodalStress,
-    title: &str,
-    notes: &[String],
 ) -> Result<Findings, RigError> {
-    build(system, materials, response, stress, (title, notes), false)
+    build(system, materials, response, stress, false)
 }
 
 fn build(
@@ -111,7 +109,6 @@ fn build(
     materials: &Materials,
     response: &Response,
     stress: &NodalStress,
-    (title, notes): (&str, &[String]),
     complete: bool,
 ) -> Result<Findings, RigError> {
     let rig = response.rig;
@@ -122,9 +119,7 @@ fn build(
     let spine_kn = spine_kn(system, response);
     let (gate_engages_at_kn, engagement_unknown) = match system.gate_engages_at_kn(&rig) {
         Ok(kn) => (kn, None),
-        Err(RigError::Engagement(reason)) => {
-            (None, Some(format!("At which load the gate engages could not be found: {reason}.")))
-        }
+        Err(RigError::Engagement(reason)) => (None, Some(Warning::EngagementUnknown(reason))),
         Err(other) => return Err(other),
     };
     let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
@@ -137,29 +132,27 @@ fn build(
         )?,
         _ => None,
     };
-    let mut warnings = notes.to_vec();
-    warnings.extend(engagement_unknown);
+    let mut warnings: Vec<Warning> = engagement_unknown.into_iter().collect();
     warnings.extend(warnings_of(system, response, gate_kn, complete)?);
     let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
     if meshes.iter().any(|m| !m.refinement_complete) {
-        warnings.push(
-            "The mesh ran out of its budget before all triangles were well shaped; use a larger mesh size."
-                .to_owned(),
-        );
+        warnings.push(Warning::MeshBudget);
     }
     let both = [Side::Frame, Side::Gate];
     let energy_error_percent = complete
         .then(|| energy_error_percent(&both.map(|side| TrustedError::new(system, response, side))))
         .flatten();
-    warnings.extend(energy_error_percent.filter(|e| *e > ENERGY_ERROR_PERCENT).map(coarse));
+    let coarse = energy_error_percent.filter(|e| *e > ENERGY_ERROR_PERCENT);
+    warnings.extend(coarse.map(|energy_error_percent| Warning::CoarseMesh {
+        energy_error_percent,
+        limit_percent: ENERGY_ERROR_PERCENT,
+    }));
     let (force_residual, moment_residual) = residuals(system, response, load_n);
     let direction = (nose[0].hypot(nose[1]) > 1e-9 * load_n).then(|| nose[1].atan2(nose[0]).to_degrees());
     Ok(Findings {
-        format: FORMAT.to_owned(),
-        connector: title.to_owned(),
         mass_g: system.mass_g(materials),
         load_kn: rig.load_kn,
-        gate: rig.gate.word().to_owned(),
+        gate: rig.gate,
         rig: RigFindings { upper: rig_end(system, response, true), lower: rig_end(system, response, false) },
         share: Share {
             gate_kn,
@@ -199,16 +192,7 @@ fn build(
     })
 }
 
-/// What is said of a mesh that is too coarse for what it shows.
-fn coarse(energy_error_percent: f64) -> String {
-    format!(
-        "The mesh is too coarse for this shape and load: where stress is a result, the estimated error is \
-         {energy_error_percent:.1} % in the energy norm, above {ENERGY_ERROR_PERCENT:.0} %. Stresses are rough; a finer mesh \
-         (--mesh-size, --accuracy) tells more."
-    )
-}
-
-fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
+fn rig_end(system: &System, response: &Response, upper: bool) -> RigEndFindings {
     let (loader, centre) = if upper {
         (response.rig.upper, response.axis.upper)
     } else {
@@ -238,11 +222,11 @@ fn rig_end(system: &System, response: &Response, upper: bool) -> RigEnd {
         Loader::Bar { .. } => gripping[0].hypot(gripping[1]) / pressing[0].hypot(pressing[1]),
     };
     let (kind, width_mm, diameter_mm) = match loader {
-        Loader::Strap { width_mm, .. } => ("strap", Some(width_mm), None),
-        Loader::Bar { diameter_mm, .. } => ("bar", None, Some(diameter_mm)),
+        Loader::Strap { width_mm, .. } => (RigKind::Strap, Some(width_mm), None),
+        Loader::Bar { diameter_mm, .. } => (RigKind::Bar, None, Some(diameter_mm)),
     };
-    RigEnd {
-        kind: kind.to_owned(),
+    RigEndFindings {
+        kind,
         width_mm,
         diameter_mm,
         offset_mm: loader.offset_mm(),
@@ -277,80 +261,48 @@ fn residuals(system: &System, response: &Response, load_n: f64) -> (f64, f64) {
     (worst[0], worst[1])
 }
 
-/// Where a pin whose centre is outside the mouth stands, and from which depth friction holds it there.
-fn on_the_corner(system: &System, friction: f64) -> String {
-    let held = match held_from_mm(&system.connector, friction) {
-        Some(mm) => format!("friction of {friction:.2} begins to hold it there at {mm:.2} mm engaged"),
-        None => format!("friction of {friction:.2} does not hold it there at any depth"),
-    };
-    format!(
-        "The pin's centre is outside the mouth, so the pin stands on the lip's corner and not on its flank: {held}."
-    )
-}
-
 fn warnings_of(
     system: &System,
     response: &Response,
     gate_kn: f64,
     complete: bool,
-) -> Result<Vec<String>, RigError> {
+) -> Result<Vec<Warning>, RigError> {
     let rig = response.rig;
+    let friction = rig.friction;
     let mut warnings = Vec::new();
     match response.hold {
-        Hold::NotHeld(lean) => warnings.push(format!(
-            "The notch does not hold the pin: the line through the two pins leans {:.1} degrees toward the mouth from the \
-             flank's normal, more than friction of {:.2} holds ({:.1} degrees). Treated as an open gate.",
-            lean.to_degrees(),
-            rig.friction,
-            rig.friction.atan().to_degrees()
-        )),
-        Hold::Blocked(lean) => warnings.push(format!(
-            "The pin leans {:.1} degrees into the notch, more than friction of {:.2} holds ({:.1} degrees): pulled, it would \
-             slide home. It is taken to be kept where it is by what keeps the gate from shutting.",
-            lean.abs().to_degrees(),
-            rig.friction,
-            rig.friction.atan().to_degrees()
-        )),
-        Hold::ByFriction(lean) if lean.abs().tan() > 0.02 => warnings.push(format!(
-            "Only friction keeps the pin where it is: a coefficient of {:.2} is needed at the flank before the pull bends \
-             anything.",
-            lean.abs().tan()
-        )),
-        Hold::ByFriction(_) => warnings.push(
-            "The pin line stands square to the flank: nothing but a little friction keeps the pin from sliding.".to_owned(),
-        ),
+        Hold::NotHeld(lean) => warnings.push(Warning::PinNotHeld { lean_deg: lean.to_degrees(), friction }),
+        Hold::Blocked(lean) => {
+            warnings.push(Warning::PinBlocked { lean_deg: lean.abs().to_degrees(), friction })
+        }
+        Hold::ByFriction(lean) if lean.abs().tan() > 0.02 => {
+            warnings.push(Warning::HeldByFriction { needed: lean.abs().tan() });
+        }
+        Hold::ByFriction(_) => warnings.push(Warning::SquareToFlank),
         Hold::Held | Hold::Open => {}
     }
     if response.hold != Hold::Open && corner_turn(&system.outline.seats) > 0.0 {
-        warnings.push(on_the_corner(system, rig.friction));
+        let held_from_mm = held_from_mm(&system.connector, friction);
+        warnings.push(Warning::OnTheCorner { friction, held_from_mm });
     }
     if !response.info.settled {
-        warnings.push(format!(
-            "The gaps were still changing by {:.4} mm after {} linearisations; the share is less certain than usual.",
-            response.info.gap_change_mm, response.info.linearisations
-        ));
+        warnings.push(Warning::Unsettled {
+            gap_change_mm: response.info.gap_change_mm,
+            linearisations: response.info.linearisations,
+        });
     }
-    for (end, upper) in [("upper", true), ("lower", false)] {
+    for (load, upper) in [(RigEnd::Upper, true), (RigEnd::Lower, false)] {
         let needed = rig_end(system, response, upper).friction_needed;
         if needed > rig.friction_holds() {
-            warnings.push(format!(
-                "The {end} load stays put only with a friction coefficient of {needed:.2}; {:.2} may be relied on. It \
-                 would slide along the bar.",
-                rig.friction
-            ));
+            warnings.push(Warning::Slides { load, needed, friction });
         }
     }
     if complete && let Some(change) = stiffness_change(system, response, gate_kn / rig.load_kn)? {
-        warnings.push(format!(
-            "Halving or doubling the straps' stiffness moves the gate's share by {change:.3}; measure how much your \
-             straps stretch."
-        ));
+        warnings.push(Warning::StiffnessMatters(change));
     }
     if system.outline.lip_on == LipOn::Gate && matches!(rig.gate, GateState::Closed | GateState::Half { .. })
     {
-        warnings.push(
-            "The lips are inside the gate: stresses beside the nose's head are not resolved.".to_owned(),
-        );
+        warnings.push(Warning::LipsInGate);
     }
     Ok(warnings)
 }

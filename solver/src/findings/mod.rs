@@ -1,4 +1,4 @@
-//! What a solve found, in the words and units of the person who asked. Serialised as it stands: keys are stable.
+//! What a solve found, as numbers and types.
 
 mod beyond;
 mod build;
@@ -6,32 +6,29 @@ mod first_yield;
 mod lever_rule;
 mod peaks;
 mod trusted_error;
+mod warning;
 
-pub use beyond::{Beyond, Tells};
+pub use beyond::{Beyond, GateLineThen, Gone, Tells};
 pub use build::{NodalStress, findings, gate_kn, pin_forces, quick_findings, spine_kn};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
 pub use peaks::{Untrusted, nodal_von_mises, peaks, peaks_of, trusted_peak};
 pub use trusted_error::{TrustedError, energy_error_percent};
+pub use warning::Warning;
 
+use crate::rig::GateState;
+use geometry::outline::Location;
 use serde::Serialize;
 
-/// Name and version of the findings format.
-pub const FORMAT: &str = "pullmap-findings-2";
-
 /// Everything a map found. Forces in kN, moments in N m, stresses in MPa, lengths in mm, angles in degrees.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Findings {
-    /// Always [`FORMAT`].
-    pub format: String,
-    /// Title of the connector.
-    pub connector: String,
     /// Mass of frame, gate and pins, g.
     pub mass_g: f64,
     /// Load along the pull axis, kN.
     pub load_kn: f64,
-    /// `closed`, `half` or `open`.
-    pub gate: String,
+    /// The state of the gate.
+    pub gate: GateState,
     /// What pulls, where.
     pub rig: RigFindings,
     /// Who carries what.
@@ -48,27 +45,37 @@ pub struct Findings {
     pub mesh: MeshFindings,
     /// How well the equations are satisfied.
     pub quality: Quality,
-    /// What would have given way below the load, in sentences, the first to go first. What else stands here is then that of
-    /// metal that never yields. Empty where everything holds, or where it was not asked.
+    /// What would have given way below the load, the first to go first. What else stands here is then that of metal that never
+    /// yields. Empty where everything holds, or where it was not asked.
     pub beyond: Vec<Beyond>,
-    /// What the reader must know, in sentences.
-    pub warnings: Vec<String>,
+    /// What the reader must know.
+    pub warnings: Vec<Warning>,
 }
 
 /// The two ends of the rig.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RigFindings {
     /// What pulls up.
-    pub upper: RigEnd,
+    pub upper: RigEndFindings,
     /// What pulls down.
-    pub lower: RigEnd,
+    pub lower: RigEndFindings,
+}
+
+/// What pulls at an end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum RigKind {
+    /// A strap.
+    Strap,
+    /// A bench bar.
+    Bar,
 }
 
 /// One end of the rig.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct RigEnd {
-    /// `strap` or `pin`.
-    pub kind: String,
+pub struct RigEndFindings {
+    /// Strap or bar.
+    pub kind: RigKind,
     /// Width of the strap, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub width_mm: Option<f64>,
@@ -139,11 +146,10 @@ pub struct SectionForces {
 }
 
 /// A local maximum of the von Mises stress.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Peak {
-    /// The place in words.
-    #[serde(rename = "where")]
-    pub place: String,
+    /// Where it is.
+    pub place: Location,
     /// Von Mises stress there, MPa.
     pub von_mises_mpa: f64,
     /// Position, mm.

@@ -15,6 +15,7 @@ use crate::response::{Response, Source};
 use crate::system::{Joint, Side, System};
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
+use geometry::outline::Location;
 
 /// Distance from an unfilleted re-entrant corner within which nothing is trusted, mm.
 const CORNER_MM: f64 = 1.0;
@@ -250,8 +251,8 @@ pub fn peaks_of(system: &System, response: &Response, side: Side, stress: &[[f64
     let untrusted = Untrusted::new(system, response, side);
     let values = nodal_von_mises(stress);
     let place = |p: Point| match side {
-        Side::Frame => system.outline.frame_place(p),
-        Side::Gate => system.outline.gate_place(p),
+        Side::Frame => Location::Frame(system.outline.frame_location(p)),
+        Side::Gate => Location::Gate(system.outline.gate_location(p)),
     };
     let mut local: Vec<Peak> = summits::summits(mesh, &values, &untrusted)
         .into_iter()

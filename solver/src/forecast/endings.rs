@@ -7,7 +7,7 @@ use crate::material::Material;
 use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
 use crate::strength::{
-    Capacity, Ends, FrameStatics, LimitKind, LoadPath, Strengths, cuts_under, ending, gate_line,
+    Capacity, Ends, FailureMode, FrameStatics, LimitKind, LoadPath, Strengths, cuts_under, ending, gate_line,
     gate_line_force_n, gate_parts, load_parts, open_load_parts, riding_out, strap_limits,
 };
 use crate::system::System;
@@ -15,8 +15,8 @@ use crate::system::System;
 /// A part and the load that ends a pull there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ending {
-    /// The part, in words.
-    pub what: String,
+    /// The part.
+    pub what: FailureMode,
     /// How its limit shows: breaks, opens, slips or strap.
     pub kind: LimitKind,
     /// The load, kN; absent when no load brings it there.
@@ -97,7 +97,7 @@ pub fn endings(system: &System, rig: &Rig, sets: &[Capacities]) -> Result<Vec<En
             if let Some(path) = &mut path {
                 for part in &set.parts {
                     parts.push(Ending {
-                        what: part.what.to_owned(),
+                        what: part.what,
                         kind: part.kind,
                         at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
                     });
@@ -109,13 +109,13 @@ pub fn endings(system: &System, rig: &Rig, sets: &[Capacities]) -> Result<Vec<En
                     (Hold::NotHeld(_), None) => Some(0.0),
                     (_, None) => None,
                 };
-                let what = "pin riding out of the notch".to_owned();
+                let what = FailureMode::RidesOut;
                 parts.push(Ending { what, kind: LimitKind::Slips, at_kn });
             }
-            let what = "frame opens".to_owned();
+            let what = FailureMode::FrameOpens;
             parts.push(Ending { what, kind: LimitKind::Opens, at_kn: Some(set.opens_kn) });
-            parts.extend(strap_limits(rig).into_iter().map(|(what, strength, _)| Ending {
-                what: what.to_owned(),
+            parts.extend(strap_limits(rig).into_iter().map(|(end, strength, _)| Ending {
+                what: FailureMode::Strap(end),
                 kind: LimitKind::Strap,
                 at_kn: Some(strength),
             }));

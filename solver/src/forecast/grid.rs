@@ -5,6 +5,7 @@
 //! that runs nearly straight with an offset. A part that some node does not have has the reciprocal zero there.
 
 use super::endings::Endings;
+use crate::strength::FailureMode;
 
 /// A grid of solved endings over two unknowns.
 #[derive(Clone, Debug)]
@@ -29,13 +30,14 @@ pub(super) struct Rates {
 const LEAST_KN: f64 = 1e-6;
 
 impl Rates {
-    pub fn new(grid: Grid, names: &[String]) -> Self {
+    pub fn new(grid: Grid, names: &[FailureMode]) -> Self {
         let rate = |kn: f64| 1.0 / kn.max(LEAST_KN);
         let rates = grid
             .endings
             .iter()
             .map(|at| {
-                let part = |name: &String| at.parts.iter().find(|p| p.what == *name).and_then(|p| p.at_kn);
+                let part =
+                    |name: &FailureMode| at.parts.iter().find(|p| p.what == *name).and_then(|p| p.at_kn);
                 let parts = names.iter().map(|name| part(name).map_or(0.0, rate));
                 parts.chain([rate(at.open_hook_kn)]).collect()
             })
@@ -73,7 +75,7 @@ mod tests {
     #[test]
     fn reciprocals_run_straight_and_a_missing_part_has_none() {
         let at = |lip: Option<f64>| Endings {
-            parts: vec![Ending { what: "lip".to_owned(), kind: LimitKind::Breaks, at_kn: lip }],
+            parts: vec![Ending { what: FailureMode::Lip, kind: LimitKind::Breaks, at_kn: lip }],
             open_hook_kn: 5.0,
         };
         // 1/10, 1/20 at one end of the first unknown; 1/40 and none at the other.
@@ -82,7 +84,7 @@ mod tests {
             nodes: [vec![0.0, 2.0], vec![-1.0, 1.0]],
             endings: vec![at(Some(10.0)), at(Some(20.0)), at(Some(40.0)), at(None)],
         };
-        let rates = Rates::new(grid, &["lip".to_owned()]);
+        let rates = Rates::new(grid, &[FailureMode::Lip]);
         let loads = |x: f64, y: f64| rates.logarithms([x, y]).map(f64::exp).collect::<Vec<_>>();
         let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} {b}");
         near(loads(0.0, -1.0)[0], 10.0);

@@ -1,9 +1,8 @@
 //! Ten thousand pulls on the cheap response, and what they come to.
 
 use super::response::{Pull, Response};
-use crate::strength::Ends;
+use crate::strength::{Ends, FailureMode};
 use rayon::prelude::*;
-use serde::Serialize;
 
 /// Number of draws: 5 % and 95 % of them are then known to about a quarter of a percent of chance.
 pub const DRAWS: u32 = 10_000;
@@ -11,10 +10,10 @@ pub const DRAWS: u32 = 10_000;
 pub const SEED: u64 = 0x70_75_6c_6c_6d_61_70;
 
 /// How often a part fails first.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Chance {
     /// The part.
-    pub what: String,
+    pub what: FailureMode,
     /// Share of the draws, 0 to 1.
     pub chance: f64,
 }
@@ -72,7 +71,7 @@ impl Range {
             .names()
             .iter()
             .enumerate()
-            .map(|(i, what)| Chance { what: what.clone(), chance: share(&|p| p.first == i) })
+            .map(|(i, what)| Chance { what: *what, chance: share(&|p| p.first == i) })
             .filter(|c| c.chance > 0.0)
             .collect();
         chances.sort_by(|a, b| b.chance.total_cmp(&a.chance));

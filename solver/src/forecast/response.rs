@@ -14,7 +14,7 @@ use super::endings::{Endings, decide};
 use super::grid::{Grid, Rates};
 use super::law::Law;
 use super::philox::Counter;
-use crate::strength::{Ends, LimitKind};
+use crate::strength::{Ends, FailureMode, LimitKind};
 
 /// Loads that no pull reaches, and loads that are none, kN: they stand for absent and for zero.
 const BOUNDS_KN: [f64; 2] = [1e-6, 1e6];
@@ -55,7 +55,7 @@ struct Unknown {
 /// The response of all endings to all unknowns.
 #[derive(Clone, Debug)]
 pub struct Response {
-    names: Vec<String>,
+    names: Vec<FailureMode>,
     kinds: Vec<LimitKind>,
     /// ln of the loads as they are: parts, then the open hook.
     base: Vec<f64>,
@@ -86,17 +86,17 @@ impl Response {
     /// The response around the endings as they are.
     #[must_use]
     pub fn new(nominal: &Endings, arms: Vec<Arm>) -> Self {
-        let mut names: Vec<String> = Vec::new();
+        let mut names: Vec<FailureMode> = Vec::new();
         let mut kinds = Vec::new();
         let ends = arms.iter().flat_map(|a| [&a.low, &a.high]).flatten();
         for part in std::iter::once(nominal).chain(ends).flat_map(|e| &e.parts) {
             if !names.contains(&part.what) {
-                names.push(part.what.clone());
+                names.push(part.what);
                 kinds.push(part.kind);
             }
         }
         let loads = |at: &Endings| -> Vec<f64> {
-            let part = |name: &String| at.parts.iter().find(|p| p.what == *name).and_then(|p| p.at_kn);
+            let part = |name: &FailureMode| at.parts.iter().find(|p| p.what == *name).and_then(|p| p.at_kn);
             let hook = logarithm(Some(at.open_hook_kn));
             names.iter().map(|name| logarithm(part(name))).chain([hook]).collect()
         };
@@ -136,13 +136,13 @@ impl Response {
 
     /// Names of the parts.
     #[must_use]
-    pub fn names(&self) -> &[String] {
+    pub fn names(&self) -> &[FailureMode] {
         &self.names
     }
 
     /// Names of the parts and how they give, in the order of [`Response::loads_kn`].
-    pub fn parts(&self) -> impl Iterator<Item = (&str, LimitKind)> {
-        self.names.iter().map(String::as_str).zip(self.kinds.iter().copied())
+    pub fn parts(&self) -> impl Iterator<Item = (FailureMode, LimitKind)> {
+        self.names.iter().copied().zip(self.kinds.iter().copied())
     }
 
     /// The values of all unknowns at a draw: the same for the same seed, whoever asks.

@@ -4,20 +4,22 @@ use super::*;
 use crate::material::{Materials, library};
 use crate::response::RigError;
 use crate::rig::{GateState, Loader, Rig};
-use crate::strength::{Ends, LimitKind, Strengths, limits};
+use crate::strength::{Ends, FailureMode, LimitKind, Strengths, limits};
 use crate::system::{System, SystemSettings};
 use geometry::connector::{Connector, Gate, GatePlace};
 
-fn part(what: &str, kind: LimitKind, at_kn: Option<f64>) -> Ending {
-    Ending { what: what.to_owned(), kind, at_kn }
+/// Two parts.
+const FIRST: FailureMode = FailureMode::Lip;
+const SECOND: FailureMode = FailureMode::NoseRoot;
+
+fn part(what: FailureMode, kind: LimitKind, at_kn: Option<f64>) -> Ending {
+    Ending { what, kind, at_kn }
 }
 
 /// Two parts whose logarithms are `a` and `b` and an open hook that holds nothing.
 fn two(a: f64, b: f64) -> Endings {
-    let parts = vec![
-        part("first", LimitKind::Breaks, Some(a.exp())),
-        part("second", LimitKind::Breaks, Some(b.exp())),
-    ];
+    let parts =
+        vec![part(FIRST, LimitKind::Breaks, Some(a.exp())), part(SECOND, LimitKind::Breaks, Some(b.exp()))];
     Endings { parts, open_hook_kn: 1e-3 }
 }
 
@@ -49,7 +51,7 @@ fn the_smaller_of_two_normals_is_that_of_the_closed_form() {
     assert!((found - mean).abs() < 3.0 * sigma / count.sqrt(), "{found} is not {mean}");
     assert!((spread / sigma - 1.0).abs() < 3.0 / (2.0 * count).sqrt(), "{spread} is not {sigma}");
     // The first part goes first with chance P(d).
-    let first = range.chances.iter().find(|c| c.what == "first").unwrap().chance;
+    let first = range.chances.iter().find(|c| c.what == FIRST).unwrap().chance;
     assert!((first - p).abs() < 3.0 * (p * q / count).sqrt(), "{first} is not {p}");
     assert!((range.chances.iter().map(|c| c.chance).sum::<f64>() - 1.0).abs() < 1e-12);
 }
@@ -82,8 +84,8 @@ fn the_same_draws_on_any_number_of_threads() {
 fn a_part_that_an_end_does_not_have_jumps_halfway() {
     let with = |at_kn| Endings {
         parts: vec![
-            part("slips", LimitKind::Slips, at_kn),
-            part("frame opens", LimitKind::Opens, Some(20.0)),
+            part(FailureMode::RidesOut, LimitKind::Slips, at_kn),
+            part(FailureMode::FrameOpens, LimitKind::Opens, Some(20.0)),
         ],
         open_hook_kn: 5.0,
     };
@@ -168,7 +170,7 @@ fn endings_are_the_limits_that_end_a_pull() {
             let ending = found[0].parts.iter().find(|p| p.what == limit.what).unwrap();
             assert_eq!((ending.kind, ending.at_kn.is_some()), (limit.kind, limit.at_kn.is_some()));
             let (a, b) = (ending.at_kn.unwrap_or(1.0), limit.at_kn.unwrap_or(1.0));
-            assert!((a / b - 1.0).abs() < 1e-3, "{}: {a} is not {b}", limit.what);
+            assert!((a / b - 1.0).abs() < 1e-3, "{:?}: {a} is not {b}", limit.what);
             count += 1;
         }
         assert_eq!(count, found[0].parts.len());
@@ -204,7 +206,7 @@ fn strengths_move_with_metal_form_and_flow() {
     let torn = |at: &Endings, i: usize| at.parts[i].at_kn.unwrap();
     let lower = loads[0].parts.iter().enumerate().filter(|(i, p)| {
         let found = least[0].parts.iter().position(|q| q.what == p.what).unwrap();
-        p.what.contains("torn out") && torn(&least[0], found) < 0.99 * torn(&loads[0], *i)
+        p.what.is_torn_out() && torn(&least[0], found) < 0.99 * torn(&loads[0], *i)
     });
     assert_eq!(lower.count(), 3);
 }
@@ -284,7 +286,7 @@ fn patches_between_narrow_and_deep_are_near_full_solves() {
         for (name, kn) in response.names().iter().zip(cheap) {
             let part = full.parts.iter().find(|p| p.what == *name).unwrap();
             let Some(at) = part.at_kn else { continue };
-            assert!((kn / at - 1.0).abs() < CHEAP, "{name} pressed {press}: {kn}, solved {at}");
+            assert!((kn / at - 1.0).abs() < CHEAP, "{name:?} pressed {press}: {kn}, solved {at}");
         }
     }
 }

@@ -11,19 +11,12 @@ use super::load_path::Sample;
 use super::riding_out::has_ridden_out;
 use super::strap::strap_limits;
 use super::strengths::Strengths;
-use crate::findings::{Beyond, pin_forces};
-use crate::load_words::kilonewtons;
+use crate::findings::{Beyond, GateLineThen, Gone, pin_forces};
 use crate::response::{Hold, Response};
 use crate::system::System;
 
 /// A load may pass a limit by this part of it before that is told: a limit is found to 0.1 %.
 const PAST: f64 = 1.002;
-
-/// A load in kN to hundredths at most, without noughts at its end.
-fn plain(load_kn: f64) -> String {
-    let text = format!("{load_kn:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
 
 /// What the gate line of a response holds, weakest part first; nothing where the gate is not held.
 #[must_use]
@@ -37,12 +30,7 @@ pub fn held_gate_line(system: &System, strengths: &Strengths, response: &Respons
 pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Vec<Beyond> {
     let parts = held_gate_line(system, strengths, response);
     let load_kn = response.rig.load_kn;
-    let gone = |at_kn: f64, what: String, why: Option<String>| Beyond {
-        at_kn,
-        what: format!("Before {} kN {what}", plain(load_kn)),
-        why,
-        of_connector: true,
-    };
+    let gone = |at_kn: f64, gone: Gone| Beyond { load_kn, at_kn, gone };
     let mut all: Vec<Beyond> = Vec::new();
     let (mut capacity_n, mut gate_goes_kn) = (0.0, f64::INFINITY);
     if response.hold.holds() {
@@ -53,13 +41,12 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
         if let Some(weakest) = weakest.filter(|_| force_n > PAST * capacity_n) {
             // Its force grows with the load while nothing yields.
             gate_goes_kn = load_kn * capacity_n / force_n;
-            let why = format!(
-                "along the line through its pins it is pulled by {:.2} kN here, and the {} holds {:.2} kN",
-                1e-3 * force_n,
-                weakest.what.replace(", ", " "),
-                1e-3 * capacity_n
-            );
-            all.push(gone(gate_goes_kn, "the gate line would have gone".to_owned(), Some(why)));
+            let line = Gone::GateLine {
+                pulled_kn: 1e-3 * force_n,
+                weakest: weakest.what,
+                holds_kn: 1e-3 * capacity_n,
+            };
+            all.push(gone(gate_goes_kn, line));
         }
     }
     let cuts = &*cuts_under(system, &response.rig);
@@ -78,28 +65,20 @@ pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Ve
         && has_ridden_out(system, response.rig.friction, &Sample::new(system, response));
     if ridden {
         // Somewhere below the load: behind what is known to go.
-        all.push(gone(load_kn, "the pin would have ridden out of the notch".to_owned(), None));
+        all.push(gone(load_kn, Gone::RodeOut));
     }
-    let mut how = format!(", at {}", kilonewtons(opens_kn));
+    let mut gate_line = GateLineThen::Whole;
     if gate_goes_kn < opens_kn {
         let hook_kn = hook_kn();
         opens_kn = hook_kn.max(gate_goes_kn);
-        how = match hook_kn > gate_goes_kn {
-            true => format!(", at {}, its gate line gone", kilonewtons(hook_kn)),
-            false => " with its gate line".to_owned(),
-        };
+        gate_line = if hook_kn > gate_goes_kn { GateLineThen::GoneBefore } else { GateLineThen::GoesWithIt };
     }
     if load_kn > PAST * opens_kn {
-        let not_held = matches!(response.hold, Hold::NotHeld(_));
-        let left = if not_held { "the pin would have left the notch and " } else { "" };
-        let opened = if not_held { "the frame opened" } else { "the frame would have opened" };
-        all.push(gone(opens_kn, format!("{left}{opened}{how}"), None));
+        let pin_not_held = matches!(response.hold, Hold::NotHeld(_));
+        all.push(gone(opens_kn, Gone::FrameOpened { pin_not_held, gate_line }));
     }
     let straps = strap_limits(&response.rig).into_iter().filter(|(_, strength_kn, _)| load_kn > *strength_kn);
-    all.extend(straps.map(|(what, strength_kn, _)| {
-        let broken = format!("the {what} would have broken, at {} kN", plain(strength_kn));
-        Beyond { of_connector: false, ..gone(strength_kn, broken, None) }
-    }));
+    all.extend(straps.map(|(end, strength_kn, _)| gone(strength_kn, Gone::Strap(end))));
     all.sort_by(|a, b| a.at_kn.total_cmp(&b.at_kn));
     all
 }

@@ -1,5 +1,6 @@
 //! How a limit is stated: what it is of, how it ends, the formula in words, where the formula is from, what went in.
 
+use super::failure_mode::FailureMode;
 use serde::Serialize;
 
 /// How a limit shows.
@@ -40,8 +41,8 @@ pub fn input(name: &str, value: f64, unit: &'static str) -> Input {
 /// The force along the line of the two pins that a part of the gate line holds.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capacity {
-    /// The part, in words.
-    pub what: &'static str,
+    /// The part.
+    pub what: FailureMode,
     /// The force it holds, N.
     pub force_n: f64,
     /// How its limit shows.

@@ -7,22 +7,22 @@
 //! Left out: hardening, cracks, and what out-of-plane bending of pin and walls does to the patch.
 
 use super::capacity::{Capacity, FAR};
+use super::failure_mode::FailureMode;
 use super::gate_line::gate_line;
 use super::strengths::Strengths;
 use crate::plastic::{Flowing, Patch, Press, lip_under_pin, nose_collapse};
 use crate::system::System;
 use geometry::connector::{Connector, LipOn};
-use serde::Serialize;
 
 /// Patch that the root of the nose is pressed on, flank in pin radii and degrees of the round end: where the root gives, the
 /// patch hardly counts.
 const AT_THE_ROOT: (f64, f64) = (0.6, 40.0);
 
 /// A small part's limit by finite elements and by hand, as a force in the gate line.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ComputedLimit {
-    /// The part, as the limits name it.
-    pub what: String,
+    /// The part.
+    pub what: FailureMode,
     /// By finite elements, kN.
     pub computed_kn: f64,
     /// The same on a narrow patch, kN, where that was computed.
@@ -47,7 +47,8 @@ pub fn computed_limits(system: &System, strengths: &Strengths, friction: f64) ->
     let [parts, narrow, deep] =
         [0.0, -1.0, 1.0].map(|press| gate_line(system, &strengths.clone().pressed(press), friction));
     let connector = &strengths.connector(system);
-    let force_kn = |of: &[Capacity], what: &str| of.iter().find(|p| p.what == what).map(|p| 1e-3 * p.force_n);
+    let force_kn =
+        |of: &[Capacity], what: FailureMode| of.iter().find(|p| p.what == what).map(|p| 1e-3 * p.force_n);
     let patch = lip_under_pin(connector, &system.outline, friction, Press::Bedded)
         .ok()
         .and_then(|pressed| pressed.patch);
@@ -55,9 +56,9 @@ pub fn computed_limits(system: &System, strengths: &Strengths, friction: f64) ->
         .iter()
         .filter_map(|part| {
             let by_hand = part.by_hand()?;
-            let patch = patch.filter(|_| part.what == "lip of the notch");
+            let patch = patch.filter(|_| part.what == FailureMode::Lip);
             Some(ComputedLimit {
-                what: part.what.to_owned(),
+                what: part.what,
                 computed_kn: 1e-3 * part.force_n,
                 narrow_kn: force_kn(&narrow, part.what),
                 deep_kn: force_kn(&deep, part.what),
@@ -82,7 +83,7 @@ fn root(
     parts: &[Capacity],
 ) -> Option<ComputedLimit> {
     let nose = &connector.nose;
-    let by_hand = parts.iter().find(|p| p.what == "root of the nose")?;
+    let by_hand = parts.iter().find(|p| p.what == FailureMode::NoseRoot)?;
     if nose.lip_on != LipOn::Frame {
         return None;
     }
@@ -91,7 +92,7 @@ fn root(
     let found =
         nose_collapse(connector, &system.outline, strengths.frame_flow_mpa(), patch, Flowing::Root).ok()?;
     Some(ComputedLimit {
-        what: by_hand.what.to_owned(),
+        what: by_hand.what,
         computed_kn: 1e-3 * found.force_n,
         narrow_kn: None,
         deep_kn: None,

@@ -1,6 +1,7 @@
 //! The gate itself: two walls with a pin through them at each end, or, with the lips inside it, the metal behind its notch.
 
 use super::capacity::{Capacity, LimitKind, input};
+use super::failure_mode::{FailureMode, Pin};
 use super::lug::{Lug, lug_capacities};
 use crate::material::Material;
 use crate::sections::{SectionLimit, flow_mpa};
@@ -44,11 +45,7 @@ pub fn gate_capacities(
     let mut all = lug_capacities(
         gate_lug(gate, hinge_pin_mm),
         material,
-        [
-            "gate, torn out at the hinge pin",
-            "gate, torn across at the hinge pin",
-            "gate, crushed by the hinge pin",
-        ],
+        &|how| FailureMode::Gate(Pin::Hinge, how),
         press,
     )
     .to_vec();
@@ -56,15 +53,11 @@ pub fn gate_capacities(
         LipOn::Frame => all.extend(lug_capacities(
             gate_lug(gate, nose.pin_diameter_mm),
         material,
-            [
-                "gate, torn out at the nose pin",
-                "gate, torn across at the nose pin",
-                "gate, crushed by the nose pin",
-            ],
+            &|how| FailureMode::Gate(Pin::Nose, how),
             press,
         )),
         LipOn::Gate => all.push(Capacity {
-            what: "gate behind its notch",
+            what: FailureMode::BehindNotch,
             force_n: behind_notch_n(gate, nose.notch_radius_mm(), flow_mpa(material)),
             kind: LimitKind::Breaks,
             by_hand_n: None,

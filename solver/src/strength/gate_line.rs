@@ -2,6 +2,7 @@
 //! ends only, so one and the same force goes through all of it.
 
 use super::capacity::{Capacity, LimitKind, input};
+use super::failure_mode::{FailureMode, Pin};
 use super::gate::gate_capacities;
 use super::hinge_lug::hinge_lug_capacities;
 use super::lip::lip_capacities;
@@ -23,7 +24,7 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
         LipOn::Frame => {
             all.extend(lip_capacities(connector, &system.outline, &materials.frame, friction, press));
             let seat = PinSeat {
-                names: ["nose pin, sheared", "nose pin, bent", "nose pin, bent through"],
+                pin: Pin::Nose,
                 diameter_mm: nose.pin_diameter_mm,
                 // A lip narrower than its nose leaves the pin that much more to span.
                 middle_mm: nose.lip_breadth_mm.min(nose.breadth_mm),
@@ -37,7 +38,7 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
             all.extend(lip_capacities(connector, &system.outline, &materials.gate, friction, press));
             let fsu = materials.frame.shear_ultimate_mpa;
             all.push(Capacity {
-                what: "head of the nose, sheared",
+                what: FailureMode::NoseHead,
                 force_n: double_shear_n(nose.pin_diameter_mm, fsu),
                 kind: LimitKind::Breaks,
                 by_hand_n: None,
@@ -52,7 +53,7 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
     }
     all.push(nose_root_capacity(system, strengths));
     let seat = PinSeat {
-        names: ["hinge pin, sheared", "hinge pin, bent", "hinge pin, bent through"],
+        pin: Pin::Hinge,
         diameter_mm: hinge.pin_diameter_mm,
         middle_mm: hinge.lug_breadth_mm,
         gap_mm: gate.cheek_clearance_mm,

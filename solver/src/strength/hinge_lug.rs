@@ -1,6 +1,7 @@
 //! The hinge lug: a lug that the hinge pin pulls toward the nose.
 
 use super::capacity::Capacity;
+use super::failure_mode::FailureMode;
 use super::lug::{Lug, lug_capacities};
 use crate::material::Material;
 use geometry::connector::Hinge;
@@ -20,8 +21,7 @@ pub fn hinge_lug(hinge: &Hinge) -> Lug {
 /// Tear-out, net tension and bearing of the hinge lug; `press` as for a lug.
 #[must_use]
 pub fn hinge_lug_capacities(hinge: &Hinge, material: &Material, press: f64) -> [Capacity; 3] {
-    let names = ["hinge lug, torn out", "hinge lug, torn across the hole", "hinge lug, crushed by the pin"];
-    lug_capacities(hinge_lug(hinge), material, names, press)
+    lug_capacities(hinge_lug(hinge), material, &FailureMode::HingeLug, press)
 }
 
 #[cfg(test)]

@@ -5,13 +5,14 @@
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
 use super::capacity::{ByHand, Capacity, Input, LimitKind, input};
+use super::course::Course;
 use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::ending::ending;
+use super::failure_mode::FailureMode;
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::LoadPath;
 use super::riding_out::riding_out;
-use super::story::{Course, story};
 use super::strap::strap_limits;
 use super::strengths::Strengths;
 use crate::findings::{first_yield_kn, frame_peak_mpa};
@@ -21,20 +22,17 @@ use crate::seats::strap_friction_needed;
 use crate::sections::Cut;
 use crate::system::System;
 use geometry::curve::Point;
+use geometry::outline::{Across, Along, Bar, FrameLocation};
 use serde::Serialize;
-
-/// The line that goes with every strength.
-pub const CAUTION: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, the \
-                        maker's instructions and an accredited laboratory decide about life-safety equipment.";
 
 /// Cuts within this part of the weakest one give way together.
 const TOGETHER: f64 = 5e-3;
 
 /// The load at which one part reaches its limit.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Limit {
-    /// The part, in words.
-    pub what: String,
+    /// The part.
+    pub what: FailureMode,
     /// Load on the connector, kN; absent when no load of this rig brings it there (riding out: none up to the opening of the
     /// frame).
     pub at_kn: Option<f64>,
@@ -63,12 +61,12 @@ pub enum Ends {
 }
 
 /// What fails first, and all limits.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Limits {
     /// Highest load of the pull, kN.
     pub peak_kn: f64,
     /// The part that fails first.
-    pub fails_first: String,
+    pub fails_first: FailureMode,
     /// The load at which it does, kN.
     pub fails_at_kn: f64,
     /// How the pull ends.
@@ -80,18 +78,15 @@ pub struct Limits {
     /// What the hook holds once the gate no longer carries, kN.
     pub open_hook_kn: f64,
     /// Where the frame tears in the end; absent when the strap goes first.
-    pub tears_at: Option<String>,
+    pub tears_at: Option<FrameLocation>,
     /// The point of the outline there, mm.
-    #[serde(skip)]
     pub tears_point_mm: Option<Point>,
     /// Where it may tear instead: the second of two cuts that have both yielded through when it opens.
-    pub may_tear_at: Option<String>,
+    pub may_tear_at: Option<FrameLocation>,
     /// Every limit, lowest first; those that are never reached last.
     pub limits: Vec<Limit>,
-    /// The story in sentences.
-    pub story: Vec<String>,
-    /// [`CAUTION`].
-    pub caution: &'static str,
+    /// What the pull's story is told from.
+    pub course: Course,
 }
 
 /// All limits of a system under a rig. A half-shut gate must be half shut in the system's outline too. The rig's load is
@@ -128,7 +123,7 @@ pub fn limits_of(
     let first_yield = first_yield_of(pull, yields, response)?;
 
     let mut all = vec![Limit {
-        what: "frame, first yield".to_owned(),
+        what: FailureMode::FrameYields,
         at_kn: first_yield,
         kind: LimitKind::Yields,
         source: "finite elements, trusted points of the frame away from notch and hinge hole; the gate line taken as whole"
@@ -151,16 +146,16 @@ pub fn limits_of(
     if rig.gate != GateState::Open {
         all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
-    all.push(frame.limit("frame, permanently bent", LimitKind::Bends, bends, yields, "yield strength"));
+    all.push(frame.limit(FailureMode::FrameBends, LimitKind::Bends, bends, yields, "yield strength"));
     all.push(frame.limit(
-        "frame opens",
+        FailureMode::FrameOpens,
         LimitKind::Opens,
         opens,
         flow,
         "mean of yield and ultimate (engineering judgement)",
     ));
-    all.extend(strap_limits(rig).into_iter().map(|(what, strength, inputs)| Limit {
-        what: what.to_owned(),
+    all.extend(strap_limits(rig).into_iter().map(|(end, strength, inputs)| Limit {
+        what: FailureMode::Strap(end),
         at_kn: Some(strength),
         kind: LimitKind::Strap,
         source: "the rig".to_owned(),
@@ -175,8 +170,8 @@ pub fn limits_of(
     // The frame always opens at some load: there is always a first.
     let first = all.iter().filter(|l| l.at_kn.is_some()).find(ends_pull);
     let (what, kind, fails_at_kn) = first.map_or_else(
-        || ("frame opens".to_owned(), LimitKind::Opens, 1e-3 * opens.load_n),
-        |l| (l.what.clone(), l.kind, l.at_kn.unwrap_or_default()),
+        || (FailureMode::FrameOpens, LimitKind::Opens, 1e-3 * opens.load_n),
+        |l| (l.what, l.kind, l.at_kn.unwrap_or_default()),
     );
     let strap = strap_limits(rig).into_iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
     let gate_goes = matches!(kind, LimitKind::Breaks | LimitKind::Slips);
@@ -194,31 +189,22 @@ pub fn limits_of(
     let may_tear_at = second
         .filter(|_| tears_at.is_some() && !gate_goes)
         .map(|cut| frame.place(system, FrameLimit { cut, ..opens }, flow))
-        .filter(|place| tears_at.as_ref() != Some(place));
+        .filter(|place| tears_at != Some(*place));
     let gate_fraction = match &mut path {
         Some(path) if fails_at_kn > 0.0 => path.solve(fails_at_kn)?.gate_fraction,
         _ => 0.0,
     };
-    let story = story(&Course {
-        what: &what,
+    let course = Course {
         kind,
-        fails_at_kn,
         gate_fraction,
         gate: rig.gate,
         friction: rig.friction,
         held,
-        open_hook_kn,
         hook_bends_kn: 1e-3 * hook_bends.load_n,
-        peak_kn,
-        ends,
-        bends_at_kn: 1e-3 * bends.load_n,
-        first_yield_kn: first_yield,
-        tears_at: tears_at.as_deref(),
-        may_tear_at: may_tear_at.as_deref(),
         slides: slides(system, rig),
         // Beyond the end of the pull nothing is told but where parts would go.
         unsettled_from_kn: path.as_ref().and_then(LoadPath::unsettled_from_kn).filter(|kn| *kn <= peak_kn),
-    });
+    };
     Ok(Limits {
         peak_kn,
         fails_first: what,
@@ -231,8 +217,7 @@ pub fn limits_of(
         tears_point_mm,
         may_tear_at,
         limits: all,
-        story,
-        caution: CAUTION,
+        course,
     })
 }
 
@@ -253,7 +238,7 @@ fn part_limit(part: &Capacity, path: &mut LoadPath<'_, '_>) -> Result<Limit, Rig
     let mut inputs = vec![input("force carried along the line of the pins", 1e-3 * part.force_n, "kN")];
     inputs.extend(part.inputs.iter().cloned());
     Ok(Limit {
-        what: part.what.to_owned(),
+        what: part.what,
         at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
         kind: part.kind,
         source: part.source.to_owned(),
@@ -282,7 +267,7 @@ fn slip_limit(
         (_, None) => (None, Vec::new()),
     };
     Ok(Limit {
-        what: "pin riding out of the notch".to_owned(),
+        what: FailureMode::RidesOut,
         at_kn,
         kind: LimitKind::Slips,
         source: "statics of a pin on a flank with friction; the nose's turn from the elastic solution"
@@ -326,11 +311,18 @@ impl<'a> Frame<'a> {
         [0, 1].map(|i| at.load_n * self.load[cut][i] + at.gate_n * self.gate[cut][i])
     }
 
-    fn limit(&self, what: &str, kind: LimitKind, at: FrameLimit, strength: f64, strength_is: &str) -> Limit {
+    fn limit(
+        &self,
+        what: FailureMode,
+        kind: LimitKind,
+        at: FrameLimit,
+        strength: f64,
+        strength_is: &str,
+    ) -> Limit {
         let [axial, moment] = self.forces(at, at.cut);
         let section = &self.cuts[at.cut].limit;
         Limit {
-            what: what.to_owned(),
+            what,
             at_kn: Some(1e-3 * at.load_n),
             kind,
             source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
@@ -358,22 +350,22 @@ impl<'a> Frame<'a> {
         if moment >= 0.0 { cut.inner } else { cut.outer }
     }
 
-    /// Where the frame tears, in words: the stretched side of the weakest cut.
-    fn place(&self, system: &System, at: FrameLimit, strength: f64) -> String {
-        let words = |cut: usize| system.outline.frame_place(self.stretched_side(at, cut));
-        let weakest = words(at.cut);
-        let together: Vec<String> = (0..self.cuts.len())
+    /// Where the frame tears: the stretched side of the weakest cut.
+    fn place(&self, system: &System, at: FrameLimit, strength: f64) -> FrameLocation {
+        let location = |cut: usize| system.outline.frame_location(self.stretched_side(at, cut));
+        let weakest = location(at.cut);
+        let together: Vec<FrameLocation> = (0..self.cuts.len())
             .filter(|i| {
                 let [n, m] = self.forces(at, *i);
                 self.cuts[*i].limit.factor(n, m, strength) < 1.0 + TOGETHER
             })
-            .map(words)
+            .map(location)
             .collect();
         // The moment is the same all along the spine of an even pull: then either of its corners may go.
-        let both = ["spine, inner side beside the lower corner", "spine, inner side beside the upper corner"];
-        let at_a_corner = both.contains(&weakest.as_str());
-        if at_a_corner && both.iter().all(|b| together.iter().any(|t| t == b)) {
-            "spine, inner side beside a corner".to_owned()
+        let spine = |along| FrameLocation::Bar(Bar::Spine, along, Across::Inner);
+        let both = [Along::Start, Along::End].map(spine);
+        if both.contains(&weakest) && both.iter().all(|b| together.contains(b)) {
+            spine(Along::EitherEnd)
         } else {
             weakest
         }

@@ -9,6 +9,7 @@
 //! Left out: hardening, and a crack that is already there.
 
 use super::capacity::{Capacity, LimitKind, between_ends, input};
+use super::failure_mode::FailureMode;
 use crate::material::Material;
 use crate::plastic::{PlasticError, Press, Pressed, lip_under_pin};
 use geometry::connector::{Connector, Nose};
@@ -94,7 +95,7 @@ pub fn lip_capacities(
     [
         lip,
         Capacity {
-            what: "flank of the notch",
+            what: FailureMode::Flank,
             force_n: width * breadth * bearing,
             kind: LimitKind::Breaks,
             by_hand_n: None,
@@ -118,7 +119,7 @@ fn lip_by_hand(nose: &Nose, seats: &Seats, material: &Material) -> Capacity {
     let (breadth, height) = (nose.lip_breadth_mm, nose.lip_height_mm);
     let (su, fsu) = (material.ultimate_mpa, material.shear_ultimate_mpa);
     Capacity {
-        what: "lip of the notch",
+        what: FailureMode::Lip,
         force_n: lip_force_n(arm, breadth, height, su, fsu),
         kind: LimitKind::Breaks,
         by_hand_n: None,

@@ -6,6 +6,7 @@
 //! that presses on 60 degrees to either side. The lug method's form with 40 degrees stands beside it as the check by hand.
 
 use super::capacity::{Capacity, Input, LimitKind, between_ends, input};
+use super::failure_mode::{FailureMode, LugFailure};
 use super::lip::BEARING_OVER_ULTIMATE;
 use crate::material::Material;
 use crate::plastic::lug_factor_tabulated;
@@ -70,10 +71,15 @@ impl Lug {
     }
 }
 
-/// The three limits of a lug with a full-round end, named: tear-out, net section, bearing. `press` as for
+/// The three limits of a lug with a full-round end, as `of` that lug: tear-out, net section, bearing. `press` as for
 /// [`Lug::limit_mm2`].
 #[must_use]
-pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3], press: f64) -> [Capacity; 3] {
+pub fn lug_capacities(
+    lug: Lug,
+    material: &Material,
+    of: &dyn Fn(LugFailure) -> FailureMode,
+    press: f64,
+) -> [Capacity; 3] {
     let (su, fsu) = (material.ultimate_mpa, material.shear_ultimate_mpa);
     let bearing = BEARING_OVER_ULTIMATE * su;
     let shape = |strength: Input| {
@@ -91,7 +97,7 @@ pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3], p
     tear_out.push(input("force by hand", 1e-3 * by_hand_n, "kN"));
     [
         Capacity {
-            what: names[0],
+            what: of(LugFailure::TornOut),
             force_n: lug.limit_mm2(press) * su,
             kind: LimitKind::Breaks,
             by_hand_n: Some(by_hand_n),
@@ -102,7 +108,7 @@ pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3], p
             inputs: tear_out,
         },
         Capacity {
-            what: names[1],
+            what: of(LugFailure::TornAcross),
             force_n: lug.net_mm2() * su,
             kind: LimitKind::Breaks,
             by_hand_n: None,
@@ -111,7 +117,7 @@ pub fn lug_capacities(lug: Lug, material: &Material, names: [&'static str; 3], p
             inputs: shape(input("ultimate strength", su, "MPa")),
         },
         Capacity {
-            what: names[2],
+            what: of(LugFailure::Crushed),
             force_n: lug.bearing_mm2() * bearing,
             kind: LimitKind::Yields,
             by_hand_n: None,

@@ -5,6 +5,7 @@
 
 use super::capacity::{Capacity, LimitKind, input};
 use super::cut_forces::gate_pull;
+use super::failure_mode::FailureMode;
 use super::strengths::Strengths;
 use crate::sections::Cut;
 use crate::system::System;
@@ -16,7 +17,7 @@ pub fn nose_root_capacity(system: &System, strengths: &Strengths) -> Capacity {
     let [axial, moment] = cut.resolve(system.outline.seats.nose_pin.centre, gate_pull(system));
     let strength = strengths.frame_flow_mpa();
     Capacity {
-        what: "root of the nose",
+        what: FailureMode::NoseRoot,
         force_n: cut.limit.factor(axial, moment, strength),
         kind: LimitKind::Breaks,
         by_hand_n: None,

@@ -10,6 +10,7 @@
 //! left out. A support that is used up is pressed beyond its bearing strength: bearing is a limit of its own.
 
 use super::capacity::{Capacity, LimitKind, input};
+use super::failure_mode::{FailureMode, Pin, PinFailure};
 use super::lip::BEARING_OVER_ULTIMATE;
 use crate::material::Material;
 use geometry::connector::Gate;
@@ -74,8 +75,8 @@ pub fn bent_through_n(moment_nmm: f64, wall: Support, middle: Support, gap_mm: f
 /// One pin between the walls of the gate.
 #[derive(Clone, Copy, Debug)]
 pub struct PinSeat<'a> {
-    /// Names of its three limits: shear, first bending, bent through.
-    pub names: [&'static str; 3],
+    /// Which pin.
+    pub pin: Pin,
     /// Diameter of the pin, mm.
     pub diameter_mm: f64,
     /// Breadth between the walls that the pin presses on: of the lip or the lug, mm.
@@ -102,7 +103,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
     );
     [
         Capacity {
-            what: seat.names[0],
+            what: FailureMode::Pin(seat.pin, PinFailure::Sheared),
             force_n: double_shear_n(d, material.shear_ultimate_mpa),
             kind: LimitKind::Breaks,
             by_hand_n: None,
@@ -114,7 +115,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             ],
         },
         Capacity {
-            what: seat.names[1],
+            what: FailureMode::Pin(seat.pin, PinFailure::Bent),
             force_n: bending_yield_n(d, arm, material.yield_mpa),
             kind: LimitKind::Yields,
             by_hand_n: None,
@@ -129,7 +130,7 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             ],
         },
         Capacity {
-            what: seat.names[2],
+            what: FailureMode::Pin(seat.pin, PinFailure::BentThrough),
             force_n: through_n,
             kind: LimitKind::Breaks,
             by_hand_n: None,

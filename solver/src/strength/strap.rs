@@ -1,16 +1,16 @@
 //! The strap itself, where its strength is known: it may go before the connector does.
 
 use super::capacity::{Input, input};
-use crate::rig::{Loader, Rig};
+use crate::rig::{Loader, Rig, RigEnd};
 
-/// Names, strengths in kN and inputs of the straps whose strength is known.
+/// Straps, strengths in kN and inputs of the straps whose strength is known.
 #[must_use]
-pub fn strap_limits(rig: &Rig) -> Vec<(&'static str, f64, Vec<Input>)> {
-    [("upper strap", rig.upper), ("lower strap", rig.lower)]
+pub fn strap_limits(rig: &Rig) -> Vec<(RigEnd, f64, Vec<Input>)> {
+    [(RigEnd::Upper, rig.upper), (RigEnd::Lower, rig.lower)]
         .into_iter()
-        .filter_map(|(what, loader)| match loader {
+        .filter_map(|(end, loader)| match loader {
             Loader::Strap { strength_kn: Some(strength), width_mm, .. } => Some((
-                what,
+                end,
                 strength,
                 vec![input("strap width", width_mm, "mm"), input("strap strength", strength, "kN")],
             )),

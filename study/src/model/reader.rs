@@ -11,8 +11,7 @@ use super::misfit::Misfit;
 use super::mistake::{ModelMistake, Problem, Unused, WrongForm};
 use super::quantity::{Dimension, parse};
 use super::raw::{Entry, Place, Table, Value};
-use super::renamed;
-use super::word;
+use super::{renamed, word};
 use solver::material::library::Handbook;
 use std::collections::BTreeMap;
 

@@ -4,17 +4,15 @@
 //! connector together is judged by `fit`.
 
 use super::checked::{Marking, Model, SpreadKind, Taken};
-use super::fit;
 use super::keys::{self, Fallback, Kind, Need};
 use super::misfit::Misfit;
 use super::mistake::{ModelErrors, Problem, Unused};
 use super::raw::Table;
 use super::reader::Reader;
 use super::told::Told;
-use super::word;
+use super::{fit, word};
 use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
-use solver::material::library;
-use solver::material::{Material, Materials};
+use solver::material::{Material, Materials, library};
 use solver::rig::{GateState, Loader, Rig};
 
 /// Checks the values of a model that was `told`: its file is named in messages, its short name is the title of a model that has

@@ -9,8 +9,7 @@ use super::keys::{self, Beside, Chosen, Key, Kind};
 use super::misfit::LoaderKind;
 use super::mistake::{ModelMistake, Problem};
 use super::raw::{Entry, Place, Table, Value, parse_value};
-use super::reader;
-use super::word;
+use super::{reader, word};
 
 /// What is put in the place of a value.
 #[derive(Clone, Debug, PartialEq)]

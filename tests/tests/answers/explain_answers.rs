@@ -189,7 +189,11 @@ fn each_cause_gives_the_load_that_a_forecast_with_its_keys_gives() {
                 forecast.peak_kn
             };
             close(&format!("{name}, {keys:?}"), nearest, failing(line), 0.05);
-            assert_eq!(line["fails_first"], forecast.fails_first.as_str(), "{name}, {keys:?}");
+            assert_eq!(
+                line["fails_first"],
+                report::failure_modes::name(forecast.fails_first),
+                "{name}, {keys:?}"
+            );
             solved += 1;
         }
     }

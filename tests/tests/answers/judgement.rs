@@ -25,7 +25,7 @@ fn sets(model: &str, pairs: &[(&str, &str)]) -> String {
 fn pulls_table(all: &[Weighed]) -> String {
     let rows = all.iter().enumerate().map(|(i, weighed)| {
         let pull = &weighed.pull;
-        let place = weighed.observed.place.map_or("", |place| place.word);
+        let place = weighed.observed.place.map_or("", report::places::word);
         let line = weighed.lines[STANDING].map_or_else(|| "none".to_owned(), |line| line.to_string());
         format!(
             "| {} | {} | {} | {} | {} | {} | {place} | {line} |\n",

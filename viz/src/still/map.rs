@@ -10,10 +10,9 @@ use crate::drawing::Item;
 use crate::inset_room::{self, Split};
 use crate::layout::{Area, View};
 use crate::look::INK;
-use crate::nose_inset;
-use crate::rig_shapes;
 use crate::stress_map::StressMap;
 use crate::text::{CAP_HEIGHT, Text, Weight};
+use crate::{nose_inset, rig_shapes};
 
 /// A part is at the nose when it lies no deeper than this below its middle, mm.
 const NEAR_MM: f64 = 6.0;

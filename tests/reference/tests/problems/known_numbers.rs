@@ -114,7 +114,7 @@ fn the_open_hook_carries_the_load_and_its_arm_in_the_spine() {
         let response = system.respond(&straps(10.0, width, 0.0, GateState::Open)).unwrap();
         assert_eq!(gate_kn(&system, &response), 0.0);
         let stress = NodalStress::new(&system, &response);
-        let found = findings(&system, &materials(), &response, &stress, "open", &[]).unwrap();
+        let found = findings(&system, &materials(), &response, &stress).unwrap();
         // Where the resultant acts, known to the prototype to 0.1 mm.
         close("resultant", found.rig.upper.resultant_mm, if width < 20.0 { -0.2 } else { -4.8 }, 0.1);
         let cut = cut_resultant(&system, &response, &spine(&system));
@@ -130,7 +130,7 @@ fn resultants_of_closed_gates() {
     let system = system();
     let response = system.respond(&straps(10.0, 40.0, 0.0, CLOSED)).unwrap();
     let stress = NodalStress::new(&system, &response);
-    let found = findings(&system, &materials(), &response, &stress, "wide", &[]).unwrap();
+    let found = findings(&system, &materials(), &response, &stress).unwrap();
     close("resultant of 40 mm", found.rig.upper.resultant_mm, -0.2, 0.1);
 }
 
@@ -249,7 +249,7 @@ fn spine_and_gate_carry_the_load_together() {
     for x in [-15.0, 0.0, 15.0] {
         let response = system.respond(&straps(10.0, 12.0, x, CLOSED)).unwrap();
         let stress = NodalStress::new(&system, &response);
-        let share = findings(&system, &materials(), &response, &stress, "", &[]).unwrap().share;
+        let share = findings(&system, &materials(), &response, &stress).unwrap().share;
         // The spine's part comes from element forces, the gate's from contact: nothing makes them add up but balance.
         close("sum", share.gate_kn + share.spine_kn, 10.0, 1e-8);
     }
@@ -261,7 +261,7 @@ fn tilted_straps_keep_the_balance() {
     let rig = Rig { upper: strap(12.0, 15.0), lower: strap(12.0, -15.0), ..straps(10.0, 12.0, 0.0, CLOSED) };
     let response = system.respond(&rig).unwrap();
     let stress = NodalStress::new(&system, &response);
-    let found = findings(&system, &materials(), &response, &stress, "tilted", &[]).unwrap();
+    let found = findings(&system, &materials(), &response, &stress).unwrap();
     assert!(
         found.quality.force_residual < 1e-9 && found.quality.moment_residual < 1e-9,
         "{:?}",

@@ -3,7 +3,8 @@
 use serde::Serialize;
 
 /// What the program is not.
-pub use solver::strength::CAUTION;
+pub const CAUTION: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, the \
+                        maker's instructions and an accredited laboratory decide about life-safety equipment.";
 
 /// Something written as JSON with the line as its last key, `caution`.
 #[derive(Serialize)]

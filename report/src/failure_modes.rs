@@ -1,0 +1,130 @@
+//! The names of parts and of how they fail, as sentences, tables and columns have them.
+
+use solver::rig::RigEnd;
+use solver::strength::{FailureMode, LugFailure, Pin, PinFailure};
+
+/// A part and how it fails: "hinge pin, sheared", "lip of the notch".
+#[must_use]
+pub const fn name(mode: FailureMode) -> &'static str {
+    match mode {
+        FailureMode::FrameYields => "frame, first yield",
+        FailureMode::FrameBends => "frame, permanently bent",
+        FailureMode::FrameOpens => "frame opens",
+        FailureMode::RidesOut => "pin riding out of the notch",
+        FailureMode::Lip => "lip of the notch",
+        FailureMode::Flank => "flank of the notch",
+        FailureMode::NoseHead => "head of the nose, sheared",
+        FailureMode::NoseRoot => "root of the nose",
+        FailureMode::BehindNotch => "gate behind its notch",
+        FailureMode::Pin(Pin::Nose, how) => match how {
+            PinFailure::Sheared => "nose pin, sheared",
+            PinFailure::Bent => "nose pin, bent",
+            PinFailure::BentThrough => "nose pin, bent through",
+        },
+        FailureMode::Pin(Pin::Hinge, how) => match how {
+            PinFailure::Sheared => "hinge pin, sheared",
+            PinFailure::Bent => "hinge pin, bent",
+            PinFailure::BentThrough => "hinge pin, bent through",
+        },
+        FailureMode::Gate(Pin::Nose, how) => match how {
+            LugFailure::TornOut => "gate, torn out at the nose pin",
+            LugFailure::TornAcross => "gate, torn across at the nose pin",
+            LugFailure::Crushed => "gate, crushed by the nose pin",
+        },
+        FailureMode::Gate(Pin::Hinge, how) => match how {
+            LugFailure::TornOut => "gate, torn out at the hinge pin",
+            LugFailure::TornAcross => "gate, torn across at the hinge pin",
+            LugFailure::Crushed => "gate, crushed by the hinge pin",
+        },
+        FailureMode::HingeLug(how) => match how {
+            LugFailure::TornOut => "hinge lug, torn out",
+            LugFailure::TornAcross => "hinge lug, torn across the hole",
+            LugFailure::Crushed => "hinge lug, crushed by the pin",
+        },
+        FailureMode::Strap(end) => strap(end),
+    }
+}
+
+/// A strap: "upper strap".
+#[must_use]
+pub const fn strap(end: RigEnd) -> &'static str {
+    match end {
+        RigEnd::Upper => "upper strap",
+        RigEnd::Lower => "lower strap",
+    }
+}
+
+/// The part of a name.
+#[must_use]
+pub fn find(typed: &str) -> Option<FailureMode> {
+    FailureMode::all().into_iter().find(|mode| name(*mode) == typed)
+}
+
+/// The column of a part's limit in a table: "hinge pin, sheared" as `limit_hinge_pin_sheared_kn`.
+#[must_use]
+pub fn column(mode: FailureMode) -> String {
+    let words: Vec<&str> =
+        name(mode).split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    format!("limit_{}_kn", words.join("_"))
+}
+
+/// As subject and verb: "the lip of the notch" and "fails", "the hinge pin" and "is sheared".
+#[must_use]
+pub fn subject_and_verb(mode: FailureMode) -> (String, String) {
+    match (mode, name(mode).split_once(", ")) {
+        (FailureMode::FrameOpens, _) => ("the frame".to_owned(), "opens".to_owned()),
+        (FailureMode::RidesOut, _) => ("the pin".to_owned(), "rides out of the notch".to_owned()),
+        (FailureMode::Strap(_), _) => (format!("the {}", name(mode)), "breaks".to_owned()),
+        (_, Some((part, how))) => (format!("the {part}"), format!("is {how}")),
+        (_, None) => (format!("the {}", name(mode)), "fails".to_owned()),
+    }
+}
+
+/// The part without how it fails: "hinge pin", "frame".
+#[must_use]
+pub fn part(mode: FailureMode) -> &'static str {
+    match mode {
+        FailureMode::FrameOpens => "frame",
+        _ => name(mode).split(", ").next().unwrap_or_default(),
+    }
+}
+
+/// With an article: "the hinge pin (sheared)".
+#[must_use]
+pub fn with_article(mode: FailureMode) -> String {
+    match name(mode).split_once(", ") {
+        Some((part, how)) => format!("the {part} ({how})"),
+        None => format!("the {}", name(mode)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_parts_have_one_name() {
+        for mode in FailureMode::all() {
+            assert_eq!(find(name(mode)), Some(mode));
+        }
+    }
+
+    #[test]
+    fn parts_read_as_subject_and_verb() {
+        let words = |mode| {
+            let (part, verb) = subject_and_verb(mode);
+            format!("{part} {verb}")
+        };
+        let sheared = FailureMode::Pin(Pin::Hinge, PinFailure::Sheared);
+        assert_eq!(words(FailureMode::Lip), "the lip of the notch fails");
+        assert_eq!(words(sheared), "the hinge pin is sheared");
+        assert_eq!(words(FailureMode::FrameOpens), "the frame opens");
+        assert_eq!(words(FailureMode::RidesOut), "the pin rides out of the notch");
+        assert_eq!(words(FailureMode::Strap(RigEnd::Upper)), "the upper strap breaks");
+        assert_eq!(
+            [sheared, FailureMode::FrameOpens, FailureMode::Lip].map(part),
+            ["hinge pin", "frame", "lip of the notch"]
+        );
+        assert_eq!(with_article(sheared), "the hinge pin (sheared)");
+    }
+}

@@ -1,0 +1,93 @@
+//! What a solve found, in words and units. Serialised as it stands: keys are stable.
+
+use crate::{locations, warnings};
+use serde::Serialize;
+use solver::findings::{Beyond, ContactFindings, MeshFindings, Quality, RigFindings, Sections, Share};
+
+/// Name and version of the findings format.
+pub const FORMAT: &str = "pullmap-findings-2";
+
+/// Everything a map found. Forces in kN, moments in N m, stresses in MPa, lengths in mm, angles in degrees.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Findings {
+    /// Always [`FORMAT`].
+    pub format: String,
+    /// Title of the connector.
+    pub connector: String,
+    /// Mass of frame, gate and pins, g.
+    pub mass_g: f64,
+    /// Load along the pull axis, kN.
+    pub load_kn: f64,
+    /// `closed`, `half` or `open`.
+    pub gate: String,
+    /// What pulls, where.
+    pub rig: RigFindings,
+    /// Who carries what.
+    pub share: Share,
+    /// Forces at the pins.
+    pub contact: ContactFindings,
+    /// Forces over cuts through the parts.
+    pub sections: Sections,
+    /// Highest stresses, highest first, untrusted ones marked.
+    pub peaks: Vec<Peak>,
+    /// Lowest load at which a trusted point of the frame yields, kN.
+    pub first_yield_kn: Option<f64>,
+    /// Size of the mesh.
+    pub mesh: MeshFindings,
+    /// How well the equations are satisfied.
+    pub quality: Quality,
+    /// What would have given way below the load, as sentences, the first to go first. What else stands here is then that of
+    /// metal that never yields. Empty where everything holds, or where it was not asked.
+    #[serde(serialize_with = "crate::json::beyond")]
+    pub beyond: Vec<Beyond>,
+    /// What the reader must know, in sentences.
+    pub warnings: Vec<String>,
+}
+
+/// A local maximum of the von Mises stress.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Peak {
+    /// The place in words.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// Von Mises stress there, MPa.
+    pub von_mises_mpa: f64,
+    /// Position, mm.
+    pub x_mm: f64,
+    /// Position, mm.
+    pub y_mm: f64,
+    /// False beside contacts, sharp corners and wherever the model's stress has no limit.
+    pub trusted: bool,
+}
+
+impl From<&solver::findings::Peak> for Peak {
+    fn from(peak: &solver::findings::Peak) -> Self {
+        let solver::findings::Peak { place, von_mises_mpa, x_mm, y_mm, trusted } = *peak;
+        Self { place: locations::location(place), von_mises_mpa, x_mm, y_mm, trusted }
+    }
+}
+
+impl Findings {
+    /// The findings of a connector of this title, with what is to be said beforehand (about the model, say) in front of the
+    /// warnings.
+    #[must_use]
+    pub fn new(found: solver::findings::Findings, title: &str, notes: &[String]) -> Self {
+        Self {
+            format: FORMAT.to_owned(),
+            connector: title.to_owned(),
+            mass_g: found.mass_g,
+            load_kn: found.load_kn,
+            gate: found.gate.word().to_owned(),
+            rig: found.rig,
+            share: found.share,
+            contact: found.contact,
+            sections: found.sections,
+            peaks: found.peaks.iter().map(Peak::from).collect(),
+            first_yield_kn: found.first_yield_kn,
+            mesh: found.mesh,
+            quality: found.quality,
+            beyond: found.beyond,
+            warnings: notes.iter().cloned().chain(found.warnings.iter().map(warnings::warning)).collect(),
+        }
+    }
+}

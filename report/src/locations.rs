@@ -1,0 +1,107 @@
+//! Places of a connector, as sentences and lists have them.
+
+use geometry::outline::{Across, Along, Bar, Corner, FrameLocation, GateLocation, Location};
+
+/// A place, part first: "spine, inner side beside the lower corner".
+#[must_use]
+pub fn location(at: Location) -> String {
+    match at {
+        Location::Frame(at) => frame(at),
+        Location::Gate(at) => gate(at).to_owned(),
+    }
+}
+
+/// A place of the frame, part first.
+#[must_use]
+pub fn frame(at: FrameLocation) -> String {
+    let named = match at {
+        FrameLocation::NotchLip => "lip of the notch",
+        FrameLocation::LipRoot => "root of the lip, in the notch",
+        FrameLocation::NotchEnd => "closed end of the notch",
+        FrameLocation::NotchBarSide => "notch, on the bar's side",
+        FrameLocation::HingeHole => "edge of the hinge hole",
+        FrameLocation::Bar(part, along, across) => {
+            return format!("{}, {}{}", bar(part), side(across), beside(part, along));
+        }
+        FrameLocation::Corner(at, across) => return format!("{}, {}", corner(at), side(across)),
+        FrameLocation::HingeLeg(across) => return format!("lug, {}", side(across)),
+        FrameLocation::NoseLeg(across) => return format!("nose, {}", side(across)),
+    };
+    named.to_owned()
+}
+
+/// A place of the gate, part first.
+#[must_use]
+pub const fn gate(at: GateLocation) -> &'static str {
+    match at {
+        GateLocation::NosePin => "gate, at the nose pin",
+        GateLocation::Middle => "gate, at mid length",
+        GateLocation::HingePin => "gate, at the hinge pin",
+    }
+}
+
+/// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
+#[must_use]
+pub fn frame_in_sentence(at: FrameLocation) -> String {
+    let words = frame(at);
+    match words.split_once(", ") {
+        Some((part, rest)) => format!("{part}'s {rest}"),
+        None => words,
+    }
+}
+
+const fn bar(bar: Bar) -> &'static str {
+    match bar {
+        Bar::Lower => "lower bar",
+        Bar::Spine => "spine",
+        Bar::Upper => "upper bar",
+    }
+}
+
+const fn corner(at: Corner) -> &'static str {
+    match at {
+        Corner::LowerGate => "lower corner on the gate side",
+        Corner::LowerSpine => "lower corner of the spine",
+        Corner::UpperSpine => "upper corner of the spine",
+        Corner::UpperGate => "upper corner on the gate side",
+    }
+}
+
+const fn side(across: Across) -> &'static str {
+    match across {
+        Across::Inner => "inner side",
+        Across::Inside => "inside the bar",
+        Across::Outer => "outer side",
+    }
+}
+
+/// What follows the side.
+const fn beside(bar: Bar, along: Along) -> &'static str {
+    match (along, bar) {
+        (Along::Between, _) => "",
+        (Along::EitherEnd, _) => " beside a corner",
+        (Along::Middle, Bar::Spine) => " at mid height",
+        (Along::Middle, Bar::Lower | Bar::Upper) => " at mid width",
+        (Along::Start, Bar::Lower) | (Along::End, Bar::Upper) => " beside the gate-side corner",
+        (Along::End, Bar::Lower) | (Along::Start, Bar::Upper) => " beside the spine corner",
+        (Along::Start, Bar::Spine) => " beside the lower corner",
+        (Along::End, Bar::Spine) => " beside the upper corner",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn corners_are_named_from_the_bar_that_ends_there() {
+        let words = |bar, along| frame(FrameLocation::Bar(bar, along, Across::Inner));
+        assert_eq!(words(Bar::Spine, Along::Start), "spine, inner side beside the lower corner");
+        assert_eq!(words(Bar::Lower, Along::End), "lower bar, inner side beside the spine corner");
+        assert_eq!(words(Bar::Upper, Along::End), "upper bar, inner side beside the gate-side corner");
+        assert_eq!(words(Bar::Upper, Along::Between), "upper bar, inner side");
+        let tear = FrameLocation::Bar(Bar::Spine, Along::EitherEnd, Across::Inner);
+        assert_eq!(frame_in_sentence(tear), "spine's inner side beside a corner");
+        assert_eq!(frame_in_sentence(FrameLocation::NotchEnd), "closed end of the notch");
+    }
+}

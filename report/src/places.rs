@@ -1,0 +1,115 @@
+//! The words for places at which a connector may be found broken.
+
+use crate::{failure_modes, locations};
+use geometry::outline::{Across, Along, Bar, Corner, FrameLocation};
+use solver::causes::Place;
+use solver::strength::FailureMode;
+
+/// The word of a place.
+#[must_use]
+pub const fn word(place: Place) -> &'static str {
+    match place {
+        Place::Lip => "lip",
+        Place::Notch => "notch",
+        Place::RidingOut => "riding out",
+        Place::NosePin => "nose pin",
+        Place::HingePin => "hinge pin",
+        Place::Pin => "pin",
+        Place::HingeLug => "hinge lug",
+        Place::Lug => "lug",
+        Place::Hinge => "hinge",
+        Place::Gate => "gate",
+        Place::NoseRoot => "nose root",
+        Place::Nose => "nose",
+        Place::Head => "head",
+        Place::Strap => "strap",
+        Place::UpperStrap => "upper strap",
+        Place::LowerStrap => "lower strap",
+        Place::Spine => "spine",
+        Place::UpperCorner => "upper corner",
+        Place::LowerCorner => "lower corner",
+        Place::Corner => "corner",
+        Place::UpperBar => "upper bar",
+        Place::LowerBar => "lower bar",
+        Place::Frame => "frame",
+    }
+}
+
+/// The place of a word as typed: small and capital letters, spaces and hyphens alike. The names of limits and the places of
+/// tears, as a forecast tells them, are words as well.
+#[must_use]
+pub fn find(typed: &str) -> Option<Place> {
+    let typed = typed.trim().to_lowercase().replace(['-', '_'], " ");
+    Place::ALL
+        .into_iter()
+        .find(|place| word(*place) == typed)
+        .or_else(|| of_a_part(&typed))
+        .or_else(|| of_a_tear(&typed))
+}
+
+/// Of the places that a part belongs to: the longest word that its name begins with, or the one with the fewest parts.
+fn of_a_part(typed: &str) -> Option<Place> {
+    let all = FailureMode::all();
+    let mode = all.iter().find(|mode| failure_modes::name(**mode) == typed)?;
+    let of = Place::ALL.into_iter().filter(|place| place.is_part(*mode));
+    let longest = of.clone().filter(|place| typed.starts_with(word(*place))).max_by_key(|p| word(*p).len());
+    longest.or_else(|| of.min_by_key(|place| all.iter().filter(|mode| place.is_part(**mode)).count()))
+}
+
+/// Of the places of a tear the most particular.
+fn of_a_tear(typed: &str) -> Option<Place> {
+    let (part, _) = typed.split_once(", ")?;
+    let whole = |bar| FrameLocation::Bar(bar, Along::Between, Across::Inner);
+    let corner = |corner| FrameLocation::Corner(corner, Across::Inner);
+    let corners = [Corner::LowerGate, Corner::LowerSpine, Corner::UpperSpine, Corner::UpperGate];
+    let at = [Bar::Lower, Bar::Spine, Bar::Upper]
+        .map(whole)
+        .into_iter()
+        .chain(corners.map(corner))
+        .chain([FrameLocation::NoseLeg(Across::Inner)])
+        .find(|at| locations::frame(*at).split(", ").next() == Some(part))?;
+    Place::ALL.into_iter().rev().filter(|place| place.is_tear(at)).max_by_key(|place| word(*place).len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_for_places_are_found_as_typed() {
+        assert_eq!(find("Hinge-Pin"), Some(Place::HingePin));
+        // A slip of the keyboard is no other place.
+        for typed in ["nozzle", "nosebleed", "hinge pni", "nose pni", ""] {
+            assert_eq!(find(typed), None, "{typed}");
+        }
+        // The names that a forecast tells are places too.
+        for (told, place) in [
+            ("flank of the notch", Place::Lip),
+            ("gate behind its notch", Place::Gate),
+            ("Gate, torn out at the hinge pin", Place::Gate),
+            ("hinge pin, sheared", Place::HingePin),
+            ("root of the nose", Place::NoseRoot),
+            ("frame opens", Place::Frame),
+            ("upper bar, outer side", Place::UpperBar),
+            ("pin riding out of the notch", Place::RidingOut),
+            ("nose pin, sheared", Place::NosePin),
+            ("hinge lug, torn across the hole", Place::HingeLug),
+            ("head of the nose, sheared", Place::Head),
+            ("upper strap", Place::UpperStrap),
+            ("spine, inner side beside a corner", Place::Spine),
+            ("upper corner of the spine, inner side", Place::UpperCorner),
+            ("lower corner on the gate side, inner side", Place::LowerCorner),
+            ("lower bar, inner side beside the spine corner", Place::LowerBar),
+        ] {
+            assert_eq!(find(told), Some(place), "{told}");
+        }
+        for place in Place::ALL {
+            assert_eq!(find(word(place)), Some(place));
+        }
+        // Every part that can end a pull has a place.
+        for mode in FailureMode::all() {
+            let yields = matches!(mode, FailureMode::FrameYields | FailureMode::FrameBends);
+            assert!(yields || find(failure_modes::name(mode)).is_some(), "{mode:?}");
+        }
+    }
+}

@@ -1,0 +1,70 @@
+//! What the reader of findings must know, in sentences.
+
+use solver::findings::Warning;
+use solver::rig::RigEnd;
+
+/// A warning as a sentence or two.
+#[must_use]
+pub fn warning(warning: &Warning) -> String {
+    match warning {
+        Warning::EngagementUnknown(reason) => {
+            format!("At which load the gate engages could not be found: {reason}.")
+        }
+        Warning::PinNotHeld { lean_deg, friction } => format!(
+            "The notch does not hold the pin: the line through the two pins leans {lean_deg:.1} degrees toward the mouth from the \
+             flank's normal, more than friction of {friction:.2} holds ({:.1} degrees). Treated as an open gate.",
+            friction.atan().to_degrees()
+        ),
+        Warning::PinBlocked { lean_deg, friction } => format!(
+            "The pin leans {lean_deg:.1} degrees into the notch, more than friction of {friction:.2} holds ({:.1} degrees): \
+             pulled, it would slide home. It is taken to be kept where it is by what keeps the gate from shutting.",
+            friction.atan().to_degrees()
+        ),
+        Warning::HeldByFriction { needed } => format!(
+            "Only friction keeps the pin where it is: a coefficient of {needed:.2} is needed at the flank before the pull bends \
+             anything."
+        ),
+        Warning::SquareToFlank => {
+            "The pin line stands square to the flank: nothing but a little friction keeps the pin from sliding.".to_owned()
+        }
+        Warning::OnTheCorner { friction, held_from_mm } => on_the_corner(*friction, *held_from_mm),
+        Warning::Unsettled { gap_change_mm, linearisations } => format!(
+            "The gaps were still changing by {gap_change_mm:.4} mm after {linearisations} linearisations; the share is less \
+             certain than usual."
+        ),
+        Warning::Slides { load, needed, friction } => format!(
+            "The {} load stays put only with a friction coefficient of {needed:.2}; {friction:.2} may be relied on. It would \
+             slide along the bar.",
+            match load {
+                RigEnd::Upper => "upper",
+                RigEnd::Lower => "lower",
+            }
+        ),
+        Warning::StiffnessMatters(change) => format!(
+            "Halving or doubling the straps' stiffness moves the gate's share by {change:.3}; measure how much your straps \
+             stretch."
+        ),
+        Warning::LipsInGate => {
+            "The lips are inside the gate: stresses beside the nose's head are not resolved.".to_owned()
+        }
+        Warning::MeshBudget => {
+            "The mesh ran out of its budget before all triangles were well shaped; use a larger mesh size.".to_owned()
+        }
+        Warning::CoarseMesh { energy_error_percent, limit_percent } => format!(
+            "The mesh is too coarse for this shape and load: where stress is a result, the estimated error is \
+             {energy_error_percent:.1} % in the energy norm, above {limit_percent:.0} %. Stresses are rough; a finer mesh \
+             (--mesh-size, --accuracy) tells more."
+        ),
+    }
+}
+
+/// Where a pin whose centre is outside the mouth stands, and from which depth friction holds it there.
+fn on_the_corner(friction: f64, held_from_mm: Option<f64>) -> String {
+    let held = match held_from_mm {
+        Some(mm) => format!("friction of {friction:.2} begins to hold it there at {mm:.2} mm engaged"),
+        None => format!("friction of {friction:.2} does not hold it there at any depth"),
+    };
+    format!(
+        "The pin's centre is outside the mouth, so the pin stands on the lip's corner and not on its flank: {held}."
+    )
+}
