@@ -1,6 +1,6 @@
 //! Types as JSON has them, for `#[serde(serialize_with = ...)]`: parts and places by their names.
 
-use crate::{failure_modes, locations, places, story};
+use crate::{failure_modes, formulas, locations, places, story};
 use geometry::outline::FrameLocation;
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -51,25 +51,38 @@ pub fn beyond<S: Serializer>(all: &[Beyond], serializer: S) -> Result<S::Ok, S::
 }
 
 #[derive(Serialize)]
-struct LimitInWords<'a> {
+struct InputInWords {
+    name: &'static str,
+    value: f64,
+    unit: &'static str,
+}
+
+impl From<&Input> for InputInWords {
+    fn from(input: &Input) -> Self {
+        Self { name: formulas::quantity(input.quantity), value: input.value, unit: input.unit }
+    }
+}
+
+#[derive(Serialize)]
+struct LimitInWords {
     what: &'static str,
     at_kn: Option<f64>,
     kind: LimitKind,
-    source: &'a str,
-    formula: &'a str,
-    inputs: &'a [Input],
+    source: &'static str,
+    formula: String,
+    inputs: Vec<InputInWords>,
     by_hand: Option<ByHand>,
 }
 
-impl<'a> From<&'a Limit> for LimitInWords<'a> {
-    fn from(limit: &'a Limit) -> Self {
+impl From<&Limit> for LimitInWords {
+    fn from(limit: &Limit) -> Self {
         Self {
             what: failure_modes::name(limit.what),
             at_kn: limit.at_kn,
             kind: limit.kind,
-            source: &limit.source,
-            formula: &limit.formula,
-            inputs: &limit.inputs,
+            source: formulas::source(limit.formula),
+            formula: formulas::of_limit(limit),
+            inputs: limit.inputs.iter().map(InputInWords::from).collect(),
             by_hand: limit.by_hand,
         }
     }
@@ -129,7 +142,7 @@ pub fn chances<S: Serializer>(all: &[Chance], serializer: S) -> Result<S::Ok, S:
 
 /// All limits of a connector, with their story and the line of caution.
 #[derive(Serialize)]
-pub struct LimitsInWords<'a> {
+pub struct LimitsInWords {
     peak_kn: f64,
     fails_first: &'static str,
     fails_at_kn: f64,
@@ -139,13 +152,13 @@ pub struct LimitsInWords<'a> {
     open_hook_kn: f64,
     tears_at: Option<String>,
     may_tear_at: Option<String>,
-    limits: Vec<LimitInWords<'a>>,
+    limits: Vec<LimitInWords>,
     story: Vec<String>,
     caution: &'static str,
 }
 
-impl<'a> From<&'a Limits> for LimitsInWords<'a> {
-    fn from(limits: &'a Limits) -> Self {
+impl From<&Limits> for LimitsInWords {
+    fn from(limits: &Limits) -> Self {
         Self {
             peak_kn: limits.peak_kn,
             fails_first: failure_modes::name(limits.fails_first),

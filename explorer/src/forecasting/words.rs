@@ -1,8 +1,8 @@
 //! The forecast in sentences and tables.
 
 use super::forecast::{Forecast, Kilonewtons};
-use report::failure_modes;
 use report::numbers::{kilonewtons, kilonewtons_alone, typed};
+use report::{failure_modes, formulas};
 use solver::strength::{ComputedLimit, Ends, FailureMode, Limit, LimitKind, PinFailure};
 use std::fmt::Write;
 
@@ -147,11 +147,6 @@ impl Forecast {
     }
 }
 
-/// The source in short: up to its first semicolon or comma.
-fn short_source(limit: &Limit) -> &str {
-    limit.source.split([';', ',']).next().unwrap_or_default()
-}
-
 /// The answer that `forecast` prints for one model.
 #[must_use]
 pub fn answer(forecast: &Forecast) -> String {
@@ -208,7 +203,7 @@ pub fn answer(forecast: &Forecast) -> String {
             "  {at:>7}  {:<7} {:<36} {}",
             kind_word(limit.kind),
             failure_modes::name(limit.what),
-            short_source(limit)
+            formulas::source_in_short(limit.formula)
         );
     }
     text.push_str(&computed(&forecast.computed));

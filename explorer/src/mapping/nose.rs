@@ -131,11 +131,11 @@ fn holds(parts: &[Capacity]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use solver::strength::PinFailure;
+    use solver::strength::{Formula, PinFailure};
 
     fn part(what: FailureMode, kn: f64, kind: LimitKind) -> Capacity {
         let (force_n, inputs) = (1e3 * kn, Vec::new());
-        Capacity { what, force_n, kind, by_hand_n: None, source: "", formula: "", inputs }
+        Capacity { what, force_n, kind, by_hand_n: None, formula: Formula::PinShear, inputs }
     }
 
     #[test]

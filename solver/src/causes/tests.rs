@@ -4,7 +4,9 @@ use super::*;
 use crate::forecast::{Arm, Ending, Endings, Law, Response};
 use crate::response::Hold;
 use crate::rig::{GateState, RigEnd};
-use crate::strength::{Course, Ends, FailureMode, Limit, LimitKind, Limits, LugFailure, Pin, PinFailure};
+use crate::strength::{
+    Course, Ends, FailureMode, Formula, Limit, LimitKind, Limits, LugFailure, Pin, PinFailure,
+};
 use geometry::outline::{Across, Along, Bar, Corner, FrameLocation};
 
 fn limits(parts: &[(FailureMode, LimitKind, f64)], hook_kn: f64, tears_at: FrameLocation) -> Limits {
@@ -25,8 +27,7 @@ fn limits(parts: &[(FailureMode, LimitKind, f64)], hook_kn: f64, tears_at: Frame
                 what: *what,
                 at_kn: Some(*kn),
                 kind: *kind,
-                source: String::new(),
-                formula: String::new(),
+                formula: Formula::PinShear,
                 inputs: Vec::new(),
                 by_hand: None,
             })

@@ -1,6 +1,7 @@
-//! How a limit is stated: what it is of, how it ends, the formula in words, where the formula is from, what went in.
+//! How a limit is stated: what it is of, how it ends, by what it is computed, what went in.
 
 use super::failure_mode::FailureMode;
+use super::formula::{Formula, Input};
 use serde::Serialize;
 
 /// How a limit shows.
@@ -21,23 +22,6 @@ pub enum LimitKind {
     Strap,
 }
 
-/// A number that went into a limit.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Input {
-    /// What it is, in words.
-    pub name: String,
-    /// Its value.
-    pub value: f64,
-    /// Its unit; empty for a plain number.
-    pub unit: &'static str,
-}
-
-/// An input in short.
-#[must_use]
-pub fn input(name: &str, value: f64, unit: &'static str) -> Input {
-    Input { name: name.to_owned(), value, unit }
-}
-
 /// The force along the line of the two pins that a part of the gate line holds.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capacity {
@@ -49,10 +33,8 @@ pub struct Capacity {
     pub kind: LimitKind,
     /// The force by hand, N, where the force above is computed by finite elements.
     pub by_hand_n: Option<f64>,
-    /// Where formula and factors are from.
-    pub source: &'static str,
-    /// The formula, in words.
-    pub formula: &'static str,
+    /// By what it is computed.
+    pub formula: Formula,
     /// What went in.
     pub inputs: Vec<Input>,
 }

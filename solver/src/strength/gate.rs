@@ -1,7 +1,8 @@
 //! The gate itself: two walls with a pin through them at each end, or, with the lips inside it, the metal behind its notch.
 
-use super::capacity::{Capacity, LimitKind, input};
+use super::capacity::{Capacity, LimitKind};
 use super::failure_mode::{FailureMode, Pin};
+use super::formula::{Formula, Quantity, input};
 use super::lug::{Lug, lug_capacities};
 use crate::material::Material;
 use crate::sections::{SectionLimit, flow_mpa};
@@ -52,7 +53,7 @@ pub fn gate_capacities(
     match nose.lip_on {
         LipOn::Frame => all.extend(lug_capacities(
             gate_lug(gate, nose.pin_diameter_mm),
-        material,
+            material,
             &|how| FailureMode::Gate(Pin::Nose, how),
             press,
         )),
@@ -61,14 +62,12 @@ pub fn gate_capacities(
             force_n: behind_notch_n(gate, nose.notch_radius_mm(), flow_mpa(material)),
             kind: LimitKind::Breaks,
             by_hand_n: None,
-            source: "section limit with axial force and moment together; textbooks",
-            formula: "largest pull along the gate's axis that the rectangle between notch and edge holds, at the mean \
-                      of yield and ultimate",
+            formula: Formula::BehindNotch,
             inputs: vec![
-                input("gate width", gate.width_mm, "mm"),
-                input("notch radius", nose.notch_radius_mm(), "mm"),
-                input("thickness of both walls", gate.wall_thickness_mm(), "mm"),
-                input("mean of yield and ultimate", flow_mpa(material), "MPa"),
+                input(Quantity::GateWidth, gate.width_mm, "mm"),
+                input(Quantity::NotchRadius, nose.notch_radius_mm(), "mm"),
+                input(Quantity::BothCheeks, gate.wall_thickness_mm(), "mm"),
+                input(Quantity::FlowStress, flow_mpa(material), "MPa"),
             ],
         }),
     }

@@ -1,8 +1,9 @@
 //! The gate line: everything that the gate's pull runs through, from nose root to hinge lug. The gate is pulled at its two
 //! ends only, so one and the same force goes through all of it.
 
-use super::capacity::{Capacity, LimitKind, input};
+use super::capacity::{Capacity, LimitKind};
 use super::failure_mode::{FailureMode, Pin};
+use super::formula::{Formula, Quantity, input};
 use super::gate::gate_capacities;
 use super::hinge_lug::hinge_lug_capacities;
 use super::lip::lip_capacities;
@@ -42,11 +43,10 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
                 force_n: double_shear_n(nose.pin_diameter_mm, fsu),
                 kind: LimitKind::Breaks,
                 by_hand_n: None,
-                source: "mean shear on two planes, one on each side of the nose; textbooks",
-                formula: "2 x ultimate shear x pi diameter^2 / 4",
+                formula: Formula::HeadShear,
                 inputs: vec![
-                    input("head diameter", nose.pin_diameter_mm, "mm"),
-                    input("ultimate shear strength", fsu, "MPa"),
+                    input(Quantity::HeadDiameter, nose.pin_diameter_mm, "mm"),
+                    input(Quantity::UltimateShearStrength, fsu, "MPa"),
                 ],
             });
         }

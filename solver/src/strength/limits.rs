@@ -4,11 +4,12 @@
 //! yielded through (permanently bent, then open), and which part breaks first. Parts of the gate line are brittle beside the
 //! frame, so their loads follow from the elastic split; the frame itself may shift load to the gate before it opens.
 
-use super::capacity::{ByHand, Capacity, Input, LimitKind, input};
+use super::capacity::{ByHand, Capacity, LimitKind};
 use super::course::Course;
 use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::ending::ending;
 use super::failure_mode::FailureMode;
+use super::formula::{Formula, Input, Quantity, input};
 use super::frame_limit::{FrameLimit, FrameStatics};
 use super::gate_line::{gate_line, gate_line_force_n};
 use super::load_path::LoadPath;
@@ -38,10 +39,8 @@ pub struct Limit {
     pub at_kn: Option<f64>,
     /// How the limit shows.
     pub kind: LimitKind,
-    /// Where formula and factors are from.
-    pub source: String,
-    /// The formula, in words.
-    pub formula: String,
+    /// By what it is computed.
+    pub formula: Formula,
     /// What went in.
     pub inputs: Vec<Input>,
     /// The check by hand, where the limit is computed by finite elements on the part.
@@ -126,10 +125,8 @@ pub fn limits_of(
         what: FailureMode::FrameYields,
         at_kn: first_yield,
         kind: LimitKind::Yields,
-        source: "finite elements, trusted points of the frame away from notch and hinge hole; the gate line taken as whole"
-            .to_owned(),
-        formula: "lowest load at which the largest von Mises stress is the yield strength".to_owned(),
-        inputs: vec![input("yield strength", yields, "MPa")],
+        formula: Formula::FirstYield,
+        inputs: vec![input(Quantity::YieldStrength, yields, "MPa")],
         by_hand: None,
     }];
     let mut path = match held.holds() {
@@ -146,20 +143,13 @@ pub fn limits_of(
     if rig.gate != GateState::Open {
         all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
-    all.push(frame.limit(FailureMode::FrameBends, LimitKind::Bends, bends, yields, "yield strength"));
-    all.push(frame.limit(
-        FailureMode::FrameOpens,
-        LimitKind::Opens,
-        opens,
-        flow,
-        "mean of yield and ultimate (engineering judgement)",
-    ));
+    all.push(frame.limit(FailureMode::FrameBends, LimitKind::Bends, bends, yields, Quantity::YieldStrength));
+    all.push(frame.limit(FailureMode::FrameOpens, LimitKind::Opens, opens, flow, Quantity::JudgedFlowStress));
     all.extend(strap_limits(rig).into_iter().map(|(end, strength, inputs)| Limit {
         what: FailureMode::Strap(end),
         at_kn: Some(strength),
         kind: LimitKind::Strap,
-        source: "the rig".to_owned(),
-        formula: "the strength given for the strap".to_owned(),
+        formula: Formula::StrapAsGiven,
         inputs,
         by_hand: None,
     }));
@@ -235,14 +225,13 @@ fn first_yield_of(pull: &mut Pull<'_>, yield_mpa: f64, response: &Response) -> R
 
 /// The load at which the gate line carries what one of its parts holds.
 fn part_limit(part: &Capacity, path: &mut LoadPath<'_, '_>) -> Result<Limit, RigError> {
-    let mut inputs = vec![input("force carried along the line of the pins", 1e-3 * part.force_n, "kN")];
+    let mut inputs = vec![input(Quantity::ForceAlongPins, 1e-3 * part.force_n, "kN")];
     inputs.extend(part.inputs.iter().cloned());
     Ok(Limit {
         what: part.what,
         at_kn: path.load_at(part.force_n, &|s| s.nose_n)?,
         kind: part.kind,
-        source: part.source.to_owned(),
-        formula: format!("load at which the gate line carries: {}", part.formula),
+        formula: part.formula,
         inputs,
         by_hand: part.by_hand(),
     })
@@ -262,7 +251,7 @@ fn slip_limit(
         }
         // Leaning out past the friction angle it is never held.
         (Hold::NotHeld(lean), None) => {
-            (Some(0.0), vec![input("lean of the pin line toward the mouth", lean.to_degrees(), "deg")])
+            (Some(0.0), vec![input(Quantity::LeanTowardMouth, lean.to_degrees(), "deg")])
         }
         (_, None) => (None, Vec::new()),
     };
@@ -270,10 +259,7 @@ fn slip_limit(
         what: FailureMode::RidesOut,
         at_kn,
         kind: LimitKind::Slips,
-        source: "statics of a pin on a flank with friction; the nose's turn from the elastic solution"
-            .to_owned(),
-        formula: "load at which lean + turn of the nose passes the friction angle with the pin at the mouth"
-            .to_owned(),
+        formula: Formula::RidingOut,
         inputs,
         by_hand: None,
     })
@@ -317,7 +303,7 @@ impl<'a> Frame<'a> {
         kind: LimitKind,
         at: FrameLimit,
         strength: f64,
-        strength_is: &str,
+        strength_is: Quantity,
     ) -> Limit {
         let [axial, moment] = self.forces(at, at.cut);
         let section = &self.cuts[at.cut].limit;
@@ -325,19 +311,14 @@ impl<'a> Frame<'a> {
             what,
             at_kn: Some(1e-3 * at.load_n),
             kind,
-            source: "static limit of a once redundant frame, axial force and moment together in every cut; textbooks. A strap pulls \
-                     evenly over its width; where the gate carries nothing, as the elastic solution with grips that do not rotate has it"
-                .to_owned(),
-            formula: "largest load for which some force of the gate, up to what the gate line holds, keeps every cut \
-                      inside its section limit"
-                .to_owned(),
+            formula: Formula::FrameStatics,
             inputs: vec![
                 input(strength_is, strength, "MPa"),
-                input("gate force then", 1e-3 * at.gate_n, "kN"),
-                input("axial force in the weakest cut", 1e-3 * axial, "kN"),
-                input("moment in the weakest cut", 1e-3 * moment, "N m"),
-                input("area of that cut", section.area_mm2(), "mm^2"),
-                input("plastic modulus of that cut", section.plastic_modulus_mm3(), "mm^3"),
+                input(Quantity::GateForce, 1e-3 * at.gate_n, "kN"),
+                input(Quantity::AxialForce, 1e-3 * axial, "kN"),
+                input(Quantity::Moment, 1e-3 * moment, "N m"),
+                input(Quantity::WeakestCutArea, section.area_mm2(), "mm^2"),
+                input(Quantity::PlasticModulus, section.plastic_modulus_mm3(), "mm^3"),
             ],
             by_hand: None,
         }

@@ -8,8 +8,9 @@
 //!
 //! Left out: hardening, and a crack that is already there.
 
-use super::capacity::{Capacity, LimitKind, between_ends, input};
+use super::capacity::{Capacity, LimitKind, between_ends};
 use super::failure_mode::FailureMode;
+use super::formula::{Formula, Quantity, input};
 use crate::material::Material;
 use crate::plastic::{PlasticError, Press, Pressed, lip_under_pin};
 use geometry::connector::{Connector, Nose};
@@ -81,15 +82,11 @@ pub fn lip_capacities(
     if let Ok(pressed) = computed(connector, outline, friction, press) {
         let hand = std::mem::replace(&mut lip.force_n, su * pressed.force_n);
         lip.by_hand_n = Some(hand);
-        lip.source =
-            "limit load by finite elements: perfectly plastic metal under a rigid pin that has bedded in";
-        lip.formula = "ultimate x least dissipation of the part around the notch; by hand 1 / sqrt((arm / plastic moment)^2 + \
-                       (1 / shear force)^2), plastic moment = ultimate x breadth x height^2 / 4, shear force = ultimate shear x \
-                       breadth x height";
-        lip.inputs.push(input("force by hand", 1e-3 * hand, "kN"));
+        lip.formula = Formula::LipComputed;
+        lip.inputs.push(input(Quantity::ForceByHand, 1e-3 * hand, "kN"));
         if let Some(patch) = pressed.patch {
-            lip.inputs.push(input("flank that the pin presses on", patch.flank_mm, "mm"));
-            lip.inputs.push(input("round end that the pin presses on", patch.arc_deg, "deg"));
+            lip.inputs.push(input(Quantity::FlankPressed, patch.flank_mm, "mm"));
+            lip.inputs.push(input(Quantity::RoundEndPressed, patch.arc_deg, "deg"));
         }
     }
     [
@@ -99,14 +96,12 @@ pub fn lip_capacities(
             force_n: width * breadth * bearing,
             kind: LimitKind::Breaks,
             by_hand_n: None,
-            source: "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table \
-                     3.7.6.0, from memory)",
-            formula: "width of pin inside the mouth x lip breadth x bearing strength",
+            formula: Formula::FlankBearing,
             inputs: vec![
-                input("pin centre inside the mouth", inside, "mm"),
-                input("width of pin inside the mouth", width, "mm"),
-                input("lip breadth", breadth, "mm"),
-                input("bearing strength", bearing, "MPa"),
+                input(Quantity::PinInsideMouth, inside, "mm"),
+                input(Quantity::PinWidthInsideMouth, width, "mm"),
+                input(Quantity::LipBreadth, breadth, "mm"),
+                input(Quantity::BearingStrength, bearing, "MPa"),
             ],
         },
     ]
@@ -123,16 +118,13 @@ fn lip_by_hand(nose: &Nose, seats: &Seats, material: &Material) -> Capacity {
         force_n: lip_force_n(arm, breadth, height, su, fsu),
         kind: LimitKind::Breaks,
         by_hand_n: None,
-        source: "plastic bending of a rectangle and shear, sharing the section as on an ellipse; textbooks (the finite elements gave \
-                 no limit for this shape)",
-        formula: "1 / sqrt((arm / plastic moment)^2 + (1 / shear force)^2), plastic moment = ultimate x breadth x height^2 / 4, \
-                  shear force = ultimate shear x breadth x height",
+        formula: Formula::LipByHand,
         inputs: vec![
-            input("arm from pin centre to closed end", arm, "mm"),
-            input("lip breadth", breadth, "mm"),
-            input("lip height", height, "mm"),
-            input("ultimate strength", su, "MPa"),
-            input("ultimate shear strength", fsu, "MPa"),
+            input(Quantity::ArmToClosedEnd, arm, "mm"),
+            input(Quantity::LipBreadth, breadth, "mm"),
+            input(Quantity::LipHeight, height, "mm"),
+            input(Quantity::UltimateStrength, su, "MPa"),
+            input(Quantity::UltimateShearStrength, fsu, "MPa"),
         ],
     }
 }

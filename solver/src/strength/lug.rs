@@ -5,8 +5,9 @@
 //! plastic metal under a rigid, smooth pin that presses on all of the side that it is pulled to. The range runs down to a pin
 //! that presses on 60 degrees to either side. The lug method's form with 40 degrees stands beside it as the check by hand.
 
-use super::capacity::{Capacity, Input, LimitKind, between_ends, input};
+use super::capacity::{Capacity, LimitKind, between_ends};
 use super::failure_mode::{FailureMode, LugFailure};
+use super::formula::{Formula, Input, Quantity, input};
 use super::lip::BEARING_OVER_ULTIMATE;
 use crate::material::Material;
 use crate::plastic::lug_factor_tabulated;
@@ -84,27 +85,24 @@ pub fn lug_capacities(
     let bearing = BEARING_OVER_ULTIMATE * su;
     let shape = |strength: Input| {
         vec![
-            input("thickness", lug.thickness_mm, "mm"),
-            input("hole centre to end", lug.end_mm, "mm"),
-            input("hole diameter", lug.hole_mm, "mm"),
-            input("width", lug.width_mm, "mm"),
+            input(Quantity::Thickness, lug.thickness_mm, "mm"),
+            input(Quantity::HoleToEnd, lug.end_mm, "mm"),
+            input(Quantity::HoleDiameter, lug.hole_mm, "mm"),
+            input(Quantity::Width, lug.width_mm, "mm"),
             strength,
         ]
     };
     let by_hand_n = lug.tear_out_mm2() * fsu;
-    let mut tear_out = shape(input("ultimate strength", su, "MPa"));
-    tear_out.push(input("ultimate shear strength", fsu, "MPa"));
-    tear_out.push(input("force by hand", 1e-3 * by_hand_n, "kN"));
+    let mut tear_out = shape(input(Quantity::UltimateStrength, su, "MPa"));
+    tear_out.push(input(Quantity::UltimateShearStrength, fsu, "MPa"));
+    tear_out.push(input(Quantity::ForceByHand, 1e-3 * by_hand_n, "kN"));
     [
         Capacity {
             what: of(LugFailure::TornOut),
             force_n: lug.limit_mm2(press) * su,
             kind: LimitKind::Breaks,
             by_hand_n: Some(by_hand_n),
-            source: "limit load by finite elements, tabulated: perfectly plastic metal under a rigid, smooth pin; by hand Bruhn D1 (from \
-                     memory), the form with 40 degrees",
-            formula: "ultimate x thickness x width x factor of hole over width; by hand ultimate shear x 2 x thickness x (hole \
-                      centre to end - hole / 2 x cos 40 degrees)",
+            formula: Formula::LugTornOut,
             inputs: tear_out,
         },
         Capacity {
@@ -112,22 +110,19 @@ pub fn lug_capacities(
             force_n: lug.net_mm2() * su,
             kind: LimitKind::Breaks,
             by_hand_n: None,
-            source: "net section of a lug, Bruhn D1 (from memory)",
-            formula: "ultimate x thickness x (width - hole)",
-            inputs: shape(input("ultimate strength", su, "MPa")),
+            formula: Formula::LugTornAcross,
+            inputs: shape(input(Quantity::UltimateStrength, su, "MPa")),
         },
         Capacity {
             what: of(LugFailure::Crushed),
             force_n: lug.bearing_mm2() * bearing,
             kind: LimitKind::Yields,
             by_hand_n: None,
-            source: "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-HDBK-5J table \
-                     3.7.6.0, from memory)",
-            formula: "pin diameter x thickness x bearing strength",
+            formula: Formula::LugBearing,
             inputs: vec![
-                input("pin diameter", lug.pin_mm, "mm"),
-                input("thickness", lug.thickness_mm, "mm"),
-                input("bearing strength", bearing, "MPa"),
+                input(Quantity::PinDiameter, lug.pin_mm, "mm"),
+                input(Quantity::Thickness, lug.thickness_mm, "mm"),
+                input(Quantity::BearingStrength, bearing, "MPa"),
             ],
         },
     ]

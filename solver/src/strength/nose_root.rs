@@ -3,9 +3,10 @@
 //!
 //! This cut carries nothing but the force of the gate, so its limit belongs to the gate line: a deeper notch leaves less.
 
-use super::capacity::{Capacity, LimitKind, input};
+use super::capacity::{Capacity, LimitKind};
 use super::cut_forces::gate_pull;
 use super::failure_mode::FailureMode;
+use super::formula::{Formula, Quantity, input};
 use super::strengths::Strengths;
 use crate::sections::Cut;
 use crate::system::System;
@@ -21,15 +22,13 @@ pub fn nose_root_capacity(system: &System, strengths: &Strengths) -> Capacity {
         force_n: cut.limit.factor(axial, moment, strength),
         kind: LimitKind::Breaks,
         by_hand_n: None,
-        source: "section limit with axial force and moment together; textbooks",
-        formula: "largest pull along the line of the pins that the cut holds, every fibre at the mean of yield and \
-                  ultimate",
+        formula: Formula::NoseRoot,
         inputs: vec![
-            input("depth of the cut", cut.limit.depth_mm(), "mm"),
-            input("area of the cut", cut.limit.area_mm2(), "mm^2"),
-            input("arm of the pin line", moment.abs(), "mm"),
-            input("part of the pull along the nose", axial, ""),
-            input("mean of yield and ultimate", strength, "MPa"),
+            input(Quantity::CutDepth, cut.limit.depth_mm(), "mm"),
+            input(Quantity::CutArea, cut.limit.area_mm2(), "mm^2"),
+            input(Quantity::PinLineArm, moment.abs(), "mm"),
+            input(Quantity::PullAlongNose, axial, ""),
+            input(Quantity::FlowStress, strength, "MPa"),
         ],
     }
 }

@@ -9,8 +9,9 @@
 //! its bearing strength lets it, which makes the arm least; what the far side of a wall could do against the pin's turning is
 //! left out. A support that is used up is pressed beyond its bearing strength: bearing is a limit of its own.
 
-use super::capacity::{Capacity, LimitKind, input};
+use super::capacity::{Capacity, LimitKind};
 use super::failure_mode::{FailureMode, Pin, PinFailure};
+use super::formula::{Formula, Quantity, input};
 use super::lip::BEARING_OVER_ULTIMATE;
 use crate::material::Material;
 use geometry::connector::Gate;
@@ -107,11 +108,10 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             force_n: double_shear_n(d, material.shear_ultimate_mpa),
             kind: LimitKind::Breaks,
             by_hand_n: None,
-            source: "mean shear on two planes; textbooks",
-            formula: "2 x ultimate shear x pi diameter^2 / 4",
+            formula: Formula::PinShear,
             inputs: vec![
-                input("pin diameter", d, "mm"),
-                input("ultimate shear strength", material.shear_ultimate_mpa, "MPa"),
+                input(Quantity::PinDiameter, d, "mm"),
+                input(Quantity::UltimateShearStrength, material.shear_ultimate_mpa, "MPa"),
             ],
         },
         Capacity {
@@ -119,14 +119,13 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             force_n: bending_yield_n(d, arm, material.yield_mpa),
             kind: LimitKind::Yields,
             by_hand_n: None,
-            source: "pin of a lug, Bruhn D1 (from memory): moment = force / 2 x (wall / 2 + middle / 4 + clearance)",
-            formula: "2 x yield x pi diameter^3 / 32 / (wall / 2 + middle / 4 + clearance)",
+            formula: Formula::PinYield,
             inputs: vec![
-                input("pin diameter", d, "mm"),
-                input("wall of the gate", gate.cheek_mm, "mm"),
-                input("breadth between the walls", seat.middle_mm, "mm"),
-                input("clearance beside it", seat.gap_mm, "mm"),
-                input("yield strength", material.yield_mpa, "MPa"),
+                input(Quantity::PinDiameter, d, "mm"),
+                input(Quantity::Cheek, gate.cheek_mm, "mm"),
+                input(Quantity::BreadthBetweenCheeks, seat.middle_mm, "mm"),
+                input(Quantity::CheekClearance, seat.gap_mm, "mm"),
+                input(Quantity::YieldStrength, material.yield_mpa, "MPa"),
             ],
         },
         Capacity {
@@ -134,20 +133,16 @@ pub fn pin_capacities(seat: PinSeat<'_>, gate: &Gate, material: &Material) -> [C
             force_n: through_n,
             kind: LimitKind::Breaks,
             by_hand_n: None,
-            source: "limit load of a round bar on three supports that can only press; ultimate bending of a pin in double shear with \
-                     the bearing drawn to the shear planes, Bruhn D1 (from memory)",
-            formula: "force / 2 x arm = ultimate x pin diameter^3 / 6, arm = half of the bearing length of a wall + half of \
-                      that of the middle + clearance, bearing length = force / 2 / (pin diameter x bearing strength), at most \
-                      the wall or half of the middle",
+            formula: Formula::PinBentThrough,
             inputs: vec![
-                input("pin diameter", d, "mm"),
-                input("wall of the gate", gate.cheek_mm, "mm"),
-                input("breadth between the walls", seat.middle_mm, "mm"),
-                input("clearance beside it", seat.gap_mm, "mm"),
-                input("ultimate strength of the pin", material.ultimate_mpa, "MPa"),
-                input("bearing strength of the walls", on_wall, "MPa"),
-                input("bearing strength between them", on_middle, "MPa"),
-                input("arm of half the force", through_arm, "mm"),
+                input(Quantity::PinDiameter, d, "mm"),
+                input(Quantity::Cheek, gate.cheek_mm, "mm"),
+                input(Quantity::BreadthBetweenCheeks, seat.middle_mm, "mm"),
+                input(Quantity::CheekClearance, seat.gap_mm, "mm"),
+                input(Quantity::PinUltimateStrength, material.ultimate_mpa, "MPa"),
+                input(Quantity::CheekBearingStrength, on_wall, "MPa"),
+                input(Quantity::BearingStrengthBetweenCheeks, on_middle, "MPa"),
+                input(Quantity::HalfForceArm, through_arm, "mm"),
             ],
         },
     ]

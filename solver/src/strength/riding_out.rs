@@ -9,7 +9,7 @@
 //!
 //! Left out: yielding, which turns the nose further.
 
-use super::capacity::{Input, input};
+use super::formula::{Input, Quantity, input};
 use super::load_path::{LoadPath, Sample};
 use crate::response::{RigError, corner_turn, lean};
 use crate::system::System;
@@ -83,15 +83,15 @@ pub fn riding_out(
     let slides_at_kn = reached(path, to_slide, up_to_kn, &|s| s.turn)?;
     let leaves_at_kn = reached(path, to_leave, up_to_kn, &|s| seated.used(s))?;
     let mut inputs = vec![
-        input("lean of the pin line toward the mouth", seated.lean.to_degrees(), "deg"),
-        input("friction angle", friction.atan().to_degrees(), "deg"),
-        input("pin centre inside the mouth", seated.inside_mm, "mm"),
-        input("distance of the pins", seated.line_mm, "mm"),
-        input("turn that lets the pin out", to_leave.to_degrees(), "deg"),
-        input("turn where the frame opens", seated.used(&path.solve(up_to_kn)?).to_degrees(), "deg"),
+        input(Quantity::LeanTowardMouth, seated.lean.to_degrees(), "deg"),
+        input(Quantity::FrictionAngle, friction.atan().to_degrees(), "deg"),
+        input(Quantity::PinInsideMouth, seated.inside_mm, "mm"),
+        input(Quantity::PinDistance, seated.line_mm, "mm"),
+        input(Quantity::TurnToLeave, to_leave.to_degrees(), "deg"),
+        input(Quantity::TurnWhereFrameOpens, seated.used(&path.solve(up_to_kn)?).to_degrees(), "deg"),
     ];
     if let Some(kn) = slides_at_kn {
-        inputs.push(input("begins to slide at", kn, "kN"));
+        inputs.push(input(Quantity::SlidesFrom, kn, "kN"));
     }
     Ok(RidingOut { slides_at_kn, leaves_at_kn, inputs })
 }

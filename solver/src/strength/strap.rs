@@ -1,6 +1,6 @@
 //! The strap itself, where its strength is known: it may go before the connector does.
 
-use super::capacity::{Input, input};
+use super::formula::{Input, Quantity, input};
 use crate::rig::{Loader, Rig, RigEnd};
 
 /// Straps, strengths in kN and inputs of the straps whose strength is known.
@@ -12,7 +12,10 @@ pub fn strap_limits(rig: &Rig) -> Vec<(RigEnd, f64, Vec<Input>)> {
             Loader::Strap { strength_kn: Some(strength), width_mm, .. } => Some((
                 end,
                 strength,
-                vec![input("strap width", width_mm, "mm"), input("strap strength", strength, "kN")],
+                vec![
+                    input(Quantity::StrapWidth, width_mm, "mm"),
+                    input(Quantity::StrapStrength, strength, "kN"),
+                ],
             )),
             _ => None,
         })
