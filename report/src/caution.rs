@@ -1,5 +1,6 @@
 //! The line that every output carries which shows a strength or a margin.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What the program is not.
@@ -7,10 +8,11 @@ pub const CAUTION: &str = "A plane model with handbook data, for understanding a
                         maker's instructions and an accredited laboratory decide about life-safety equipment.";
 
 /// Something written as JSON with the line as its last key, `caution`.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 pub struct WithCaution<'a, T: Serialize> {
     #[serde(flatten)]
     what: &'a T,
+    /// What the answer is not.
     caution: &'static str,
 }
 

@@ -1,6 +1,7 @@
 //! What a solve found, in words and units. Serialised as it stands: keys are stable.
 
 use crate::{locations, warnings};
+use schemars::JsonSchema;
 use serde::Serialize;
 use solver::findings::{Beyond, ContactFindings, MeshFindings, Quality, RigFindings, Sections, Share};
 
@@ -8,17 +9,21 @@ use solver::findings::{Beyond, ContactFindings, MeshFindings, Quality, RigFindin
 pub const FORMAT: &str = "pullmap-findings-2";
 
 /// Everything a map found. Forces in kN, moments in N m, stresses in MPa, lengths in mm, angles in degrees.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Findings {
-    /// Always [`FORMAT`].
+    /// Name and version of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
-    /// Title of the connector.
+    /// Title of the connector, from its model file.
     pub connector: String,
     /// Mass of frame, gate and pins, g.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub mass_g: f64,
-    /// Load along the pull axis, kN.
+    /// Load along the pull axis, kN, positive when it pulls the two ends apart.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub load_kn: f64,
-    /// `closed`, `half` or `open`.
+    /// State of the gate: shut with its pin fully in the notch, with its pin only partly in the notch, or open.
+    #[schemars(extend("enum" = ["closed", "half", "open"]))]
     pub gate: String,
     /// What pulls, where.
     pub rig: RigFindings,
@@ -30,7 +35,8 @@ pub struct Findings {
     pub sections: Sections,
     /// Highest stresses, highest first, untrusted ones marked.
     pub peaks: Vec<Peak>,
-    /// Lowest load at which a trusted point of the frame yields, kN.
+    /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; absent when there is none.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub first_yield_kn: Option<f64>,
     /// Size of the mesh.
     pub mesh: MeshFindings,
@@ -39,22 +45,24 @@ pub struct Findings {
     /// What would have given way below the load, as sentences, the first to go first. What else stands here is then that of
     /// metal that never yields. Empty where everything holds, or where it was not asked.
     #[serde(serialize_with = "crate::json::beyond")]
+    #[schemars(with = "Vec<String>")]
     pub beyond: Vec<Beyond>,
     /// What the reader must know, in sentences.
     pub warnings: Vec<String>,
 }
 
 /// A local maximum of the von Mises stress.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Peak {
     /// The place in words.
     #[serde(rename = "where")]
     pub place: String,
     /// Von Mises stress there, MPa.
+    #[schemars(range(min = 0))]
     pub von_mises_mpa: f64,
-    /// Position, mm.
+    /// Position, mm, positive toward the gate from the middle of the window.
     pub x_mm: f64,
-    /// Position, mm.
+    /// Position, mm, positive up from the middle of the window.
     pub y_mm: f64,
     /// False beside contacts, sharp corners and wherever the model's stress has no limit.
     pub trusted: bool,

@@ -19,6 +19,7 @@ pub mod numbers;
 pub mod pictures;
 pub mod places;
 pub mod quantities;
+pub mod schemas;
 pub mod story;
 pub mod unknowns;
 pub mod warnings;

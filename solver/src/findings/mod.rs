@@ -18,6 +18,7 @@ pub use warning::Warning;
 
 use crate::rig::GateState;
 use geometry::outline::Location;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Everything a map found. Forces in kN, moments in N m, stresses in MPa, lengths in mm, angles in degrees.
@@ -53,7 +54,7 @@ pub struct Findings {
 }
 
 /// The two ends of the rig.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct RigFindings {
     /// What pulls up.
     pub upper: RigEndFindings,
@@ -62,7 +63,7 @@ pub struct RigFindings {
 }
 
 /// What pulls at an end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum RigKind {
     /// A strap.
@@ -71,53 +72,65 @@ pub enum RigKind {
     Bar,
 }
 
-/// One end of the rig.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// One end of the rig: a strap with its width or a bench bar with its diameter.
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
+#[schemars(extend(
+    "if" = { "properties": { "kind": { "const": "strap" } } },
+    "then" = { "required": ["width_mm"], "properties": { "diameter_mm": false } },
+    "else" = { "required": ["diameter_mm"], "properties": { "width_mm": false } }
+))]
 pub struct RigEndFindings {
     /// Strap or bar.
     pub kind: RigKind,
-    /// Width of the strap, mm.
+    /// Width of the strap, mm; only for a strap.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub width_mm: Option<f64>,
-    /// Diameter of the bench bar, mm.
+    /// Diameter of the bench bar, mm; only for a bar.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub diameter_mm: Option<f64>,
-    /// Where it was put, mm from the window's middle, positive toward the gate.
+    /// Where it was put, mm from the middle of the window, positive toward the gate.
     pub offset_mm: f64,
-    /// Where its resultant acts, mm from the window's middle.
+    /// Where its resultant acts, mm from the middle of the window, positive toward the gate.
     pub resultant_mm: f64,
-    /// Coefficient of friction needed there for the rig to stay put.
+    /// Coefficient of friction needed there for the rig to stay put, no unit.
+    #[schemars(range(min = 0))]
     pub friction_needed: f64,
 }
 
 /// Who carries what.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Share {
-    /// Pull carried by the gate's nose engagement, kN.
+    /// Component along the pull axis of the force of the gate's nose pin on the frame, kN, positive when the gate is in tension.
     pub gate_kn: f64,
-    /// Pull carried by the spine at mid height, kN, from element forces.
+    /// Component along the pull axis of the section force at mid spine, from element forces, kN, positive in tension.
     pub spine_kn: f64,
-    /// Gate over load, at this load.
+    /// `gate_kn` over `load_kn` at this load, no unit: a secant, not a slope.
     pub gate_fraction: f64,
-    /// Load at which the gate first carries, kN; absent when it never does.
+    /// Load at which the gate first carries, kN; 0 without clearance; absent when it never does.
+    #[schemars(range(min = 0))]
     pub gate_engages_at_kn: Option<f64>,
-    /// Gate fraction at which the moment at mid spine would vanish.
+    /// Gate fraction at which the moment at mid spine would vanish, no unit; for comparison only.
     pub lever_rule: f64,
 }
 
 /// Forces at the pins.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct ContactFindings {
-    /// Force between nose and gate, kN.
+    /// Size of the force between nose and gate, kN; contact never pulls.
+    #[schemars(range(min = 0))]
     pub nose_kn: f64,
     /// Direction of the force on the frame at the nose, degrees counter-clockwise from +x; absent without force.
+    #[schemars(range(min = -180, max = 180))]
     pub nose_direction_deg: Option<f64>,
-    /// Force at the hinge, kN.
+    /// Size of the force at the hinge, kN.
+    #[schemars(range(min = 0))]
     pub hinge_kn: f64,
 }
 
 /// Forces over the named cuts.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Sections {
     /// Across the spine at mid height.
     pub spine_mid: SectionForces,
@@ -135,13 +148,13 @@ pub struct Sections {
 
 /// Force and moment over a cut: axial positive in tension, moment positive when it stretches the inner side, shear
 /// positive when the upper (or gate-side) part moves toward the gate.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, JsonSchema, Serialize)]
 pub struct SectionForces {
-    /// Axial force, kN.
+    /// Axial force, kN, positive in tension.
     pub axial_kn: f64,
-    /// Shear force, kN.
+    /// Shear force, kN, positive when the upper (or gate-side) part moves toward the gate.
     pub shear_kn: f64,
-    /// Bending moment about the section's centroid, N m.
+    /// Bending moment about the section's centroid, N m, positive when it stretches the inner side.
     pub moment_nm: f64,
 }
 
@@ -161,26 +174,33 @@ pub struct Peak {
 }
 
 /// Size of the mesh.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct MeshFindings {
-    /// Six-node triangles in both bodies.
+    /// Number of six-node triangles in both bodies.
+    #[schemars(range(min = 1))]
     pub triangles: usize,
-    /// Displacement components.
+    /// Number of displacement components.
+    #[schemars(range(min = 12))]
     pub unknowns: usize,
     /// Smallest corner angle, degrees.
+    #[schemars(range(max = 60), extend("exclusiveMinimum" = 0))]
     pub min_angle_deg: f64,
 }
 
-/// How well the equations are satisfied, relative.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+/// How well the equations are satisfied. All relative; smaller is better.
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Quality {
-    /// Imbalance of forces over the load.
+    /// Imbalance of forces over the load, no unit.
+    #[schemars(range(min = 0))]
     pub force_residual: f64,
-    /// Imbalance of moments over load times window length.
+    /// Imbalance of moments over load times window length, no unit.
+    #[schemars(range(min = 0))]
     pub moment_residual: f64,
-    /// Violation of the optimality conditions of the contact problem on scaled data.
+    /// Violation of the optimality conditions of the contact problem on scaled data, no unit.
+    #[schemars(range(min = 0))]
     pub optimality: f64,
     /// Estimated error in the energy norm where stress is a result, percent; `None` in quick findings, and where it is a result
     /// nowhere.
+    #[schemars(range(min = 0))]
     pub energy_error_percent: Option<f64>,
 }

@@ -16,6 +16,7 @@ mod mesh;
 mod questions;
 mod random_connectors;
 mod scan;
+mod schemas;
 mod seats;
 mod states;
 mod still;

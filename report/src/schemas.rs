@@ -1,0 +1,61 @@
+//! The JSON schemas of the files, made from the types that are written.
+
+use crate::caution::{CAUTION, WithCaution};
+use crate::findings::Findings;
+use schemars::generate::SchemaSettings;
+use schemars::transform::RecursiveTransform;
+use schemars::{JsonSchema, Schema};
+
+/// A document: the name of its schema's file without `.schema.json`, and the schema.
+pub type Document = (&'static str, Schema);
+
+/// The schemas of all documents.
+#[must_use]
+pub fn all() -> Vec<Document> {
+    vec![of::<WithCaution<Findings>>(
+        "findings",
+        "What `pullmap map --json` prints and findings.json holds. Forces in kN, moments in N m, stresses in MPa, lengths in mm, \
+         angles in degrees. x runs from the spine to the gate, y up along the major axis, the origin is the middle of the window.",
+    )]
+}
+
+/// Of what is written: a value that may be absent stands as null, and nothing stands there that is not told of.
+fn of<T: JsonSchema>(name: &'static str, what: &str) -> Document {
+    let settings = SchemaSettings::draft2020_12().for_serialize().with_transform(RecursiveTransform(plain));
+    let mut schema = settings.into_generator().into_root_schema_for::<T>();
+    schema.insert("title".to_owned(), format!("pullmap {name}").into());
+    schema.insert("description".to_owned(), format!("{what} Same input, same bytes. {CAUTION}").into());
+    (name, schema)
+}
+
+/// No other keys than those of the type, descriptions in one line, and no format that only says how a number is held.
+fn plain(schema: &mut Schema) {
+    schema.remove("format");
+    if let Some(description) = schema.get("description").and_then(|d| d.as_str()) {
+        let line = description.replace('\n', " ");
+        schema.insert("description".to_owned(), line.into());
+    }
+    if schema.get("properties").is_some() && schema.get("type").is_some() {
+        schema.insert("additionalProperties".to_owned(), false.into());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_document_names_its_keys_says_what_each_is_and_lets_no_other_stand() {
+        for (name, schema) in all() {
+            assert_eq!(schema.get("additionalProperties"), Some(&false.into()), "{name}");
+            let keys = schema.get("properties").and_then(|p| p.as_object()).unwrap();
+            assert!(keys.contains_key("format") && keys.contains_key("caution"), "{name}");
+            let told = |key: &serde_json::Value| key.get("description").is_some_and(|d| d != "");
+            let untold: Vec<&String> =
+                keys.iter().filter(|(_, key)| !told(key)).map(|(key, _)| key).collect();
+            assert!(untold.is_empty(), "{name}: {untold:?}");
+            let required = schema.get("required").and_then(|r| r.as_array()).unwrap();
+            assert!(required.len() >= 2, "{name}");
+        }
+    }
+}
