@@ -60,12 +60,47 @@ pub fn find(typed: &str) -> Option<FailureMode> {
     FailureMode::all().into_iter().find(|mode| name(*mode) == typed)
 }
 
-/// The column of a part's limit in a table: "hinge pin, sheared" as `limit_hinge_pin_sheared_kn`.
+/// The column of a part's limit in a table, kN: an identifier, whatever the part is called.
 #[must_use]
-pub fn column(mode: FailureMode) -> String {
-    let words: Vec<&str> =
-        name(mode).split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()).collect();
-    format!("limit_{}_kn", words.join("_"))
+pub const fn column(mode: FailureMode) -> &'static str {
+    match mode {
+        FailureMode::FrameYields => "limit_frame_first_yield_kn",
+        FailureMode::FrameBends => "limit_frame_permanently_bent_kn",
+        FailureMode::FrameOpens => "limit_frame_opens_kn",
+        FailureMode::RidesOut => "limit_pin_riding_out_of_the_notch_kn",
+        FailureMode::Lip => "limit_lip_of_the_notch_kn",
+        FailureMode::Flank => "limit_flank_of_the_notch_kn",
+        FailureMode::NoseHead => "limit_head_of_the_nose_sheared_kn",
+        FailureMode::NoseRoot => "limit_root_of_the_nose_kn",
+        FailureMode::BehindNotch => "limit_gate_behind_its_notch_kn",
+        FailureMode::Pin(Pin::Nose, how) => match how {
+            PinFailure::Sheared => "limit_nose_pin_sheared_kn",
+            PinFailure::Bent => "limit_nose_pin_bent_kn",
+            PinFailure::BentThrough => "limit_nose_pin_bent_through_kn",
+        },
+        FailureMode::Pin(Pin::Hinge, how) => match how {
+            PinFailure::Sheared => "limit_hinge_pin_sheared_kn",
+            PinFailure::Bent => "limit_hinge_pin_bent_kn",
+            PinFailure::BentThrough => "limit_hinge_pin_bent_through_kn",
+        },
+        FailureMode::Gate(Pin::Nose, how) => match how {
+            LugFailure::TornOut => "limit_gate_torn_out_at_the_nose_pin_kn",
+            LugFailure::TornAcross => "limit_gate_torn_across_at_the_nose_pin_kn",
+            LugFailure::Crushed => "limit_gate_crushed_by_the_nose_pin_kn",
+        },
+        FailureMode::Gate(Pin::Hinge, how) => match how {
+            LugFailure::TornOut => "limit_gate_torn_out_at_the_hinge_pin_kn",
+            LugFailure::TornAcross => "limit_gate_torn_across_at_the_hinge_pin_kn",
+            LugFailure::Crushed => "limit_gate_crushed_by_the_hinge_pin_kn",
+        },
+        FailureMode::HingeLug(how) => match how {
+            LugFailure::TornOut => "limit_hinge_lug_torn_out_kn",
+            LugFailure::TornAcross => "limit_hinge_lug_torn_across_the_hole_kn",
+            LugFailure::Crushed => "limit_hinge_lug_crushed_by_the_pin_kn",
+        },
+        FailureMode::Strap(RigEnd::Upper) => "limit_upper_strap_kn",
+        FailureMode::Strap(RigEnd::Lower) => "limit_lower_strap_kn",
+    }
 }
 
 /// As subject and verb: "the lip of the notch" and "fails", "the hinge pin" and "is sheared".
@@ -106,6 +141,9 @@ mod tests {
     fn no_two_parts_have_one_name() {
         for mode in FailureMode::all() {
             assert_eq!(find(name(mode)), Some(mode));
+            // The column is named alike, so that a reader of both knows it again.
+            let words: Vec<&str> = name(mode).split([',', ' ']).filter(|w| !w.is_empty()).collect();
+            assert_eq!(column(mode), format!("limit_{}_kn", words.join("_")));
         }
     }
 

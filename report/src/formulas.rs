@@ -27,7 +27,7 @@ pub const fn source(formula: Formula) -> &'static str {
              finite elements gave no limit for this shape)"
         }
         Formula::FlankBearing => {
-            "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL- \
+            "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-\
              HDBK-5J table 3.7.6.0, from memory)"
         }
         Formula::HeadShear => "mean shear on two planes, one on each side of the nose; textbooks",
@@ -47,7 +47,7 @@ pub const fn source(formula: Formula) -> &'static str {
         }
         Formula::LugTornAcross => "net section of a lug, Bruhn D1 (from memory)",
         Formula::LugBearing => {
-            "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL- \
+            "bearing strength 1.5 x ultimate, engineering judgement between the handbook's 1.30 and 1.60 (MIL-\
              HDBK-5J table 3.7.6.0, from memory)"
         }
     }

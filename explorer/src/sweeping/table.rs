@@ -63,7 +63,7 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
         .map(ToOwned::to_owned),
     );
     let before_parts = header.len();
-    header.extend(parts.iter().map(|p| column(*p)));
+    header.extend(parts.iter().map(|p| column(*p).to_owned()));
     header.push("caution".to_owned());
     let mut out = header.join(",") + "\n";
     for (i, row) in rows.iter().enumerate() {
