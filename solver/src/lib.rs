@@ -5,17 +5,14 @@
 //! ```
 //! use geometry::connector::{Connector, GatePlace};
 //! use solver::findings::{NodalStress, findings};
-//! use solver::material::{Materials, library};
-//! use solver::rig::{GateState, Loader, Rig};
+//! use solver::material::Materials;
+//! use solver::rig::Rig;
 //! use solver::system::{System, SystemSettings};
 //!
-//! let metal = |key: &str| library::find(key).unwrap().material();
-//! let metals = Materials { frame: metal("7075-t6"), gate: metal("7075-t6"), pins: metal("4340-180") };
+//! let metals = Materials::example();
 //! let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
 //! let system = System::try_new(&Connector::example(), GatePlace::Shut, &metals, &coarse).unwrap();
-//! let strap = Loader::Strap { width_mm: 12.0, offset_mm: 0.0, stiffness_n_per_mm2: 100.0, strength_kn: None };
-//! let rig = Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap };
-//! let response = system.respond(&rig).unwrap();
+//! let response = system.respond(&Rig::example()).unwrap();
 //! let stress = NodalStress::new(&system, &response);
 //! let share = findings(&system, &metals, &response, &stress).unwrap().share;
 //! // The gate carries some 43 % of the pull (within 3 percent on so coarse a mesh).

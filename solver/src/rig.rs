@@ -122,6 +122,14 @@ pub struct Rig {
 }
 
 impl Rig {
+    /// A rig for examples and tests: 10 kN between two centred straps of 12 mm, the gate closed.
+    #[must_use]
+    pub fn example() -> Self {
+        let strap =
+            Loader::Strap { width_mm: 12.0, offset_mm: 0.0, stiffness_n_per_mm2: 100.0, strength_kn: None };
+        Self { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap }
+    }
+
     /// The largest coefficient of friction needed at which the one that may be relied on still holds.
     #[must_use]
     pub fn friction_holds(&self) -> f64 {

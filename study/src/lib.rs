@@ -10,17 +10,15 @@
 //!
 //! ```
 //! use geometry::connector::Connector;
-//! use solver::material::{Materials, library};
-//! use solver::rig::{GateState, Loader, Rig};
+//! use solver::material::Materials;
+//! use solver::rig::{GateState, Rig};
 //! use solver::system::SystemSettings;
 //! use study::{Case, Engine, Watch};
 //!
-//! let metal = |key: &str| library::find(key).unwrap().material();
-//! let strap = Loader::Strap { width_mm: 12.0, offset_mm: 0.0, stiffness_n_per_mm2: 100.0, strength_kn: None };
 //! let case = Case {
 //!     connector: Connector::example(),
-//!     materials: Materials { frame: metal("7075-t6"), gate: metal("7075-t6"), pins: metal("4340-180") },
-//!     rig: Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap },
+//!     materials: Materials::example(),
+//!     rig: Rig::example(),
 //!     mesh: SystemSettings { unknowns: 6000.0, ..SystemSettings::default() },
 //! };
 //! let open = Case { rig: Rig { gate: GateState::Open, ..case.rig }, ..case.clone() };

@@ -164,6 +164,16 @@ const PASSES: usize = 4;
 /// its budget is reported in [`Mesh::refinement_complete`], not as an error. The result depends on the arguments alone, to
 /// the bit.
 ///
+/// ```
+/// use geometry::connector::{Connector, GatePlace};
+/// use geometry::mesh::{MeshSettings, triangulate};
+/// use geometry::outline::Outline;
+///
+/// let outline = Outline::try_new(&Connector::example(), GatePlace::Shut).unwrap();
+/// let mesh = triangulate(&outline.gate, &|_| 2.0, &MeshSettings::default()).unwrap();
+/// assert!(mesh.refinement_complete && mesh.triangles.len() > 100);
+/// ```
+///
 /// # Errors
 /// When the region is open, crosses itself, or has its material on the wrong side, or when the size is not positive or
 /// needs more than 400 000 points.

@@ -186,6 +186,18 @@ const LEAST_WALL_MM: f64 = 1.0;
 impl Outline {
     /// Draws a connector with its gate in place.
     ///
+    /// ```
+    /// use geometry::connector::{Connector, GatePlace};
+    /// use geometry::outline::Outline;
+    ///
+    /// let mut connector = Connector::example();
+    /// let outline = Outline::try_new(&connector, GatePlace::Shut).unwrap();
+    /// assert_eq!(outline.frame_stations.len(), 5);
+    /// // A corner radius larger than half of the window's width leaves nothing of it.
+    /// connector.window.corner_radius_mm = [40.0; 4];
+    /// assert!(Outline::try_new(&connector, GatePlace::Shut).is_err());
+    /// ```
+    ///
     /// # Errors
     /// All reasons found why the parameters give no outline.
     pub fn try_new(connector: &Connector, place: GatePlace) -> Result<Self, Vec<OutlineError>> {

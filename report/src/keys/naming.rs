@@ -53,7 +53,7 @@ pub fn varied_in_words(key: &str, measures: Option<Dimension>) -> String {
         "rig" | "window" => name,
         "material" => format!("{name} material"),
         _ if name.starts_with(table) => name,
-        "nose" if name.starts_with("notch") || name.starts_with("lip") => name,
+        "nose" if key.starts_with("nose.notch_") || key.starts_with("nose.lip_") => name,
         _ => format!("{} of the {}", name, table.rsplit('.').next().unwrap_or_default()),
     }
 }

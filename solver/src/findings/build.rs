@@ -79,6 +79,21 @@ pub fn spine_kn(system: &System, response: &Response) -> f64 {
 
 /// All findings of a response of a connector of these metals.
 ///
+/// ```
+/// # use geometry::connector::{Connector, GatePlace};
+/// # use solver::material::Materials;
+/// # use solver::system::{System, SystemSettings};
+/// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+/// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+/// use solver::findings::{NodalStress, findings};
+/// use solver::rig::Rig;
+///
+/// let response = system.respond(&Rig::example()).unwrap();
+/// let found = findings(&system, &Materials::example(), &response, &NodalStress::new(&system, &response)).unwrap();
+/// // Gate and spine carry the pull between them.
+/// assert!((found.share.gate_kn + found.share.spine_kn - 10.0).abs() < 0.01);
+/// ```
+///
 /// # Errors
 /// [`RigError`] when one of the further loads that first yield and stiffness checks need cannot be solved.
 pub fn findings(

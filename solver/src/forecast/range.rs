@@ -41,7 +41,23 @@ pub struct Range {
 }
 
 impl Range {
-    /// Draws `draws` pulls.
+    /// Draws `draws` pulls. The same seed gives the same pulls, whatever the number of threads.
+    ///
+    /// ```
+    /// use solver::forecast::{Arm, Ending, Endings, Law, Range, Response};
+    /// use solver::strength::{FailureMode, LimitKind};
+    ///
+    /// // One part that breaks at 20 kN, or at 18 to 22 kN over what is not known of it; a hook that holds 5 kN.
+    /// let at = |kn: f64| Endings {
+    ///     parts: vec![Ending { what: FailureMode::Lip, kind: LimitKind::Breaks, at_kn: Some(kn) }],
+    ///     open_hook_kn: 5.0,
+    /// };
+    /// let law = Law::Even { low: -1.0, high: 1.0 };
+    /// let arm = Arm { law, middle: 0.0, low: Some(at(18.0)), high: Some(at(22.0)), kinked: false };
+    /// let range = Range::draw(&Response::new(&at(20.0), vec![arm]), 1000, 1);
+    /// let [low, high] = [0.05, 0.95].map(|p| range.quantile_kn(p));
+    /// assert!(low > 18.0 && low < 18.5 && high > 21.5 && high < 22.0);
+    /// ```
     #[must_use]
     pub fn draw(response: &Response, draws: u32, seed: u64) -> Self {
         let count = response.unknowns();

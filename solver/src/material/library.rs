@@ -66,6 +66,14 @@ pub fn all() -> &'static [Handbook] {
 }
 
 /// The metal with this name in model files.
+///
+/// ```
+/// use solver::material::library;
+///
+/// let metal = library::find("7075-t6").unwrap();
+/// assert!(metal.yield_mpa.value > 400.0 && !metal.yield_mpa.source.is_empty());
+/// assert!(library::find("cheese").is_none());
+/// ```
 #[must_use]
 pub fn find(key: &str) -> Option<&'static Handbook> {
     METALS.iter().find(|metal| metal.key == key)
@@ -176,17 +184,24 @@ const fn unknown(
     }
 }
 
+/// The aluminium that many connectors are forged of.
+pub const ALUMINIUM_7075_T6: Handbook = Handbook {
+    key: "7075-t6",
+    name: "7075-T6 aluminium, typical",
+    youngs_modulus_mpa: from(71_700.0, TYPICAL_ALUMINIUM),
+    poisson_ratio: from(0.33, TYPICAL_ALUMINIUM),
+    density_g_cm3: from(2.81, TYPICAL_ALUMINIUM),
+    yield_mpa: from(503.0, TYPICAL_ALUMINIUM),
+    ultimate_mpa: from(572.0, TYPICAL_ALUMINIUM),
+    shear_ultimate_mpa: from(331.0, TYPICAL_ALUMINIUM),
+};
+
+/// A steel that pins are made of.
+pub const STEEL_4340_180: Handbook =
+    quenched("4340-180", "4340 steel, quenched and tempered to 180 ksi", 180.0, 163.0, 108.0);
+
 static METALS: [Handbook; 12] = [
-    Handbook {
-        key: "7075-t6",
-        name: "7075-T6 aluminium, typical",
-        youngs_modulus_mpa: from(71_700.0, TYPICAL_ALUMINIUM),
-        poisson_ratio: from(0.33, TYPICAL_ALUMINIUM),
-        density_g_cm3: from(2.81, TYPICAL_ALUMINIUM),
-        yield_mpa: from(503.0, TYPICAL_ALUMINIUM),
-        ultimate_mpa: from(572.0, TYPICAL_ALUMINIUM),
-        shear_ultimate_mpa: from(331.0, TYPICAL_ALUMINIUM),
-    },
+    ALUMINIUM_7075_T6,
     Handbook {
         key: "6082-t6",
         name: "6082-T6 aluminium, minimum",
@@ -199,7 +214,7 @@ static METALS: [Handbook; 12] = [
     },
     quenched("4340-125", "4340 steel, quenched and tempered to 125 ksi", 125.0, 103.0, 75.0),
     quenched("4340-150", "4340 steel, quenched and tempered to 150 ksi", 150.0, 132.0, 90.0),
-    quenched("4340-180", "4340 steel, quenched and tempered to 180 ksi", 180.0, 163.0, 108.0),
+    STEEL_4340_180,
     quenched("4340-200", "4340 steel, quenched and tempered to 200 ksi", 200.0, 176.0, 120.0),
     quenched("4340-260", "4340 steel, quenched and tempered to 260 ksi", 260.0, 217.0, 156.0),
     annealed("304", "304 stainless steel, annealed, minimum", COMMON),

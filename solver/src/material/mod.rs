@@ -42,3 +42,12 @@ pub struct Materials {
     /// Nose pin and hinge pin.
     pub pins: Material,
 }
+
+impl Materials {
+    /// Metals for examples and tests: frame and gate of 7075-T6, pins of a quenched steel.
+    #[must_use]
+    pub fn example() -> Self {
+        let [metal, steel] = [library::ALUMINIUM_7075_T6, library::STEEL_4340_180].map(|m| m.material());
+        Self { frame: metal.clone(), gate: metal, pins: steel }
+    }
+}

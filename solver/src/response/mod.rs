@@ -251,6 +251,20 @@ impl System {
 
     /// Loads the connector.
     ///
+    /// ```
+    /// # use geometry::connector::{Connector, GatePlace};
+    /// # use solver::material::Materials;
+    /// # use solver::system::{System, SystemSettings};
+    /// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+    /// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+    /// use solver::findings::gate_kn;
+    /// use solver::rig::Rig;
+    ///
+    /// let response = system.respond(&Rig::example()).unwrap();
+    /// // The notch holds its pin, so the gate carries part of the pull.
+    /// assert!(response.hold.holds() && gate_kn(&system, &response) > 1.0);
+    /// ```
+    ///
     /// # Errors
     /// [`RigError`]: a rig that does not fit, or that no forces balance.
     pub fn respond(&self, rig: &Rig) -> Result<Response, RigError> {

@@ -72,6 +72,22 @@ pub struct Seating {
 
 impl Seating {
     /// The two load points of a rig; `None` where one of its loaders fits nowhere.
+    ///
+    /// ```
+    /// # use geometry::connector::{Connector, GatePlace};
+    /// # use solver::material::Materials;
+    /// # use solver::system::{System, SystemSettings};
+    /// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+    /// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+    /// use solver::rig::Rig;
+    /// use solver::seats::{Seating, regime};
+    ///
+    /// let seating = Seating::on(&system, &Rig::example()).unwrap();
+    /// let (rests, even) = seating.rests();
+    /// let shares: f64 = rests.iter().map(|rest| rest.share_of_starting_places).sum();
+    /// // From every starting place the loads run to one of the resting places, or stay.
+    /// assert!((shares + even - 1.0).abs() < 1e-9, "{shares} {even}: {:?}", regime(&seating, &rests));
+    /// ```
     #[must_use]
     pub fn on(system: &System, rig: &Rig) -> Option<Self> {
         let [upper, lower] = [(true, rig.upper), (false, rig.lower)];

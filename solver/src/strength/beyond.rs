@@ -26,6 +26,21 @@ pub fn held_gate_line(system: &System, strengths: &Strengths, response: &Respons
 
 /// What a response is beyond, the first to go first; nothing where everything still holds. Beside a gate line that goes before
 /// it the frame is the open hook.
+///
+/// ```
+/// # use geometry::connector::{Connector, GatePlace};
+/// # use solver::material::Materials;
+/// # use solver::system::{System, SystemSettings};
+/// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+/// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+/// use solver::rig::Rig;
+/// use solver::strength::{Strengths, beyond};
+///
+/// let strengths = Strengths::new(&system.connector, &Materials::example());
+/// let at = |load_kn: f64| system.respond(&Rig { load_kn, ..Rig::example() }).unwrap();
+/// assert!(beyond(&system, &strengths, &at(5.0)).is_empty());
+/// assert!(!beyond(&system, &strengths, &at(50.0)).is_empty());
+/// ```
 #[must_use]
 pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Vec<Beyond> {
     let parts = held_gate_line(system, strengths, response);

@@ -42,6 +42,18 @@ pub struct ComputedLimit {
 }
 
 /// Limits by finite elements of the parts of a gate line that is held, weakest first. `friction` is that of the rig.
+///
+/// ```
+/// # use geometry::connector::{Connector, GatePlace};
+/// # use solver::material::Materials;
+/// # use solver::system::{System, SystemSettings};
+/// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+/// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+/// use solver::strength::{Strengths, computed_limits};
+///
+/// let found = computed_limits(&system, &Strengths::new(&system.connector, &Materials::example()), 0.2);
+/// assert!(found.iter().all(|part| part.computed_kn > 5.0 && part.by_hand_kn > 5.0));
+/// ```
 #[must_use]
 pub fn computed_limits(system: &System, strengths: &Strengths, friction: f64) -> Vec<ComputedLimit> {
     let [parts, narrow, deep] =

@@ -91,6 +91,23 @@ pub struct Limits {
 /// All limits of a system under a rig. A half-shut gate must be half shut in the system's outline too. The rig's load is
 /// only where the search for first yield begins.
 ///
+/// ```
+/// # use geometry::connector::{Connector, GatePlace};
+/// # use solver::material::Materials;
+/// # use solver::system::{System, SystemSettings};
+/// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+/// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+/// use solver::rig::{GateState, Rig};
+/// use solver::strength::{Strengths, limits};
+///
+/// let strengths = Strengths::new(&system.connector, &Materials::example());
+/// let closed = limits(&system, &strengths, &Rig::example()).unwrap();
+/// let open = limits(&system, &strengths, &Rig { gate: GateState::Open, ..Rig::example() }).unwrap();
+/// // A connector pulled with its gate open is a hook.
+/// assert!(open.peak_kn < 0.5 * closed.peak_kn);
+/// assert_eq!(open.peak_kn, closed.open_hook_kn);
+/// ```
+///
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
 pub fn limits(system: &System, strengths: &Strengths, rig: &Rig) -> Result<Limits, RigError> {

@@ -219,7 +219,18 @@ fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), 
 }
 
 impl System {
-    /// Draws, meshes, assembles and factors a connector.
+    /// Draws, meshes, assembles and factors a connector. What it does not depend on, rig and strength, may change as often as
+    /// is asked without another.
+    ///
+    /// ```
+    /// use geometry::connector::{Connector, GatePlace};
+    /// use solver::material::Materials;
+    /// use solver::system::{System, SystemSettings};
+    ///
+    /// let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+    /// let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+    /// assert!((4500..7500).contains(&system.unknowns()), "{}", system.unknowns());
+    /// ```
     ///
     /// # Errors
     /// What keeps the parameters from becoming an outline, a mesh or a factored body.
