@@ -5,6 +5,8 @@
 //!
 //! What of it is not known exactly is in [`unknowns`].
 //!
+//! What an answer depends on has a hash: [`inputs`].
+//!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
 //! [`Outcome`]s, in their order and the same whatever the number of threads.
 //!
@@ -34,6 +36,7 @@
 
 mod case;
 mod engine;
+pub mod inputs;
 mod kept;
 pub mod model;
 mod system_key;

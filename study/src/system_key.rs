@@ -1,6 +1,8 @@
 //! What decides whether two cases share a mesh and its factor.
 
 use crate::case::Case;
+use crate::inputs::canonical;
+use serde_json::json;
 use solver::system::Elasticity;
 use std::fmt;
 
@@ -16,10 +18,7 @@ impl SystemKey {
         connector.nose.lip_breadth_mm = 0.0;
         let Elasticity { frame, gate } = Elasticity::from(&case.materials);
         let elastic = [frame, gate].map(|e| [e.youngs_modulus_mpa, e.poisson_ratio]);
-        let mesh = (case.mesh.mesh_size_mm, case.mesh.unknowns, case.mesh.floor);
-        let values = (connector, case.rig.gate.place(), elastic, mesh);
-        // Numbers and words only: nothing that JSON cannot hold.
-        Self(serde_json::to_string(&values).unwrap_or_default())
+        Self(canonical(json!([connector, case.rig.gate.place(), elastic, case.mesh])))
     }
 }
 

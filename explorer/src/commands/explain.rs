@@ -4,7 +4,6 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::ExplainArguments;
 use crate::explaining::{answer, coarse_mesh, explain, picture};
 use crate::failure::{Failure, Outcome};
-use crate::mapping::inputs_hash;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
@@ -41,7 +40,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     }
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     progress.say("picture");
-    let hash = inputs_hash(&model, &SystemSettings::default());
+    let hash = model.inputs_hash(&SystemSettings::default());
     let drawing = picture(&found, &system, (&source.stem, &hash), &arguments.change.set, PICTURE);
     files.drawing("explain", &drawing)?;
     files.text("explain.json", &json)?;

@@ -4,7 +4,6 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::ForecastArguments;
 use crate::failure::{Failure, Outcome};
 use crate::forecasting::{Forecast, answer, picture, study, summary};
-use crate::mapping::inputs_hash;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
@@ -48,7 +47,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);
             let mut files = Files::new(folder)?;
             progress.say("picture");
-            let hash = inputs_hash(model, &settings);
+            let hash = model.inputs_hash(&settings);
             files.drawing(
                 "forecast",
                 &picture(&study, &forecast, (&source.stem, &hash), &arguments.change.set, PICTURE),

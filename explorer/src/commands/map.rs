@@ -4,8 +4,7 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
-    PictureRequest, Solved, answer, fields_files, inputs_hash, most_enlarged, refine, sensitivity, solve,
-    stress_map,
+    PictureRequest, Solved, answer, fields_files, most_enlarged, refine, sensitivity, solve, stress_map,
 };
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
 use crate::progress::Progress;
@@ -101,7 +100,11 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         } else {
             let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, several))?;
             progress.say("picture");
-            let hash = inputs_hash(model, &settings);
+            let mut inputs = model.inputs(&settings);
+            if let Some(accuracy) = arguments.accuracy {
+                inputs["accuracy"] = serde_json::json!(accuracy);
+            }
+            let hash = study::inputs::hash(inputs);
             let asked = arguments.show_shape.unwrap_or(0.0);
             let most = most_enlarged(&solved);
             let enlarged = asked.min(most);

@@ -3,7 +3,6 @@
 use super::files::{Files, folder_of, json_of};
 use crate::args::SeatsArguments;
 use crate::failure::{Failure, Outcome};
-use crate::mapping::inputs_hash;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::seating::{answer, picture, seats};
@@ -40,7 +39,7 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
     }
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     progress.say("picture");
-    let hash = inputs_hash(&model, &SystemSettings::default());
+    let hash = model.inputs_hash(&SystemSettings::default());
     let drawing = picture(&found, &model, &system, (&source.stem, &hash), &arguments.change.set, PICTURE);
     files.drawing("seats", &drawing)?;
     files.text("seats.json", &json)?;

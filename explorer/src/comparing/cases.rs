@@ -2,16 +2,15 @@
 
 use super::request::{CompareError, VariantRequest};
 use crate::failure::Failure;
-use crate::mapping::{Solved, inputs_hash, solve};
+use crate::mapping::{Solved, solve};
 use rayon::prelude::*;
 use report::notes;
-use sha2::{Digest, Sha256};
 use solver::findings::{Beyond, Tells};
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
-use study::Engine;
 use study::model::{Model, Note, Taken};
+use study::{Engine, inputs};
 
 /// A variant that was solved.
 #[derive(Debug)]
@@ -63,9 +62,7 @@ impl Compared {
     /// Twelve hexadecimal digits for the inputs of all variants together.
     #[must_use]
     pub fn hash(&self) -> String {
-        let all: Vec<&str> = self.cases.iter().map(|case| case.hash.as_str()).collect();
-        let digest = Sha256::digest(all.join(" ").as_bytes());
-        digest.iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+        inputs::hash(self.cases.iter().map(|case| case.hash.as_str()).collect())
     }
 
     /// What was assumed about the variants, each sentence once; of several models each sentence that is not of all names its own.
@@ -235,7 +232,7 @@ impl Case {
         let limits = limits(&solved.system, &solved.strengths, &model.rig)
             .map_err(|error| Failure::pulling(&model.title, &error))?;
         let beyond = beyond(&solved.system, &solved.strengths, &solved.response);
-        let hash = inputs_hash(&model, settings);
+        let hash = model.inputs_hash(settings);
         Ok(Self { label, short, stem: source.stem, model, sets, hash, solved, limits, beyond })
     }
 }

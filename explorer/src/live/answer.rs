@@ -6,7 +6,7 @@ use super::parameters::used;
 use super::prepared::Prepared;
 use super::protocol::{Extra, VERSION, Want};
 use super::state::Checked;
-use crate::mapping::{Solved, headline, inputs_hash, rig_in_words};
+use crate::mapping::{Solved, headline, rig_in_words};
 use geometry::curve::Point;
 use report::caution::{CAUTION, with_caution};
 use serde_json::{Value as Json, json};
@@ -23,7 +23,7 @@ const ALONG_SEAT: u32 = 96;
 /// Twelve digits that stand for everything a state's findings depend on.
 #[must_use]
 pub fn inputs(checked: &Checked) -> String {
-    inputs_hash(&checked.model, &SystemSettings::default())
+    checked.model.inputs_hash(&SystemSettings::default())
 }
 
 /// The bytes of a solve's answer. `ticket` and `built` (how long the system took) are only told on.

@@ -10,13 +10,13 @@ use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
 use crate::mapping::{Solved, judge};
 use report::findings::Findings;
-use sha2::{Digest, Sha256};
 use solver::findings::{NodalStress, quick_findings};
 use solver::response::{Pull, Response, RigError};
 use solver::strength::{Limits, limits_of};
 use solver::system::{System, SystemSettings};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
 use std::time::{Duration, Instant};
+use study::inputs::digits;
 use study::model::Model;
 use study::{Kept, SystemKey};
 
@@ -50,11 +50,6 @@ fn key_of(model: &Model) -> SystemKey {
     model.case(SystemSettings::default()).key()
 }
 
-/// A mesh's key as a short text.
-fn fingerprint(key: &SystemKey) -> String {
-    Sha256::digest(key.to_string().as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
-}
-
 impl Prepared {
     /// Meshes and factors a model's connector, without keeping it.
     ///
@@ -63,7 +58,7 @@ impl Prepared {
     pub fn build(model: &Model) -> Built {
         let case = model.case(SystemSettings::default());
         let system = case.build().map_err(|error| of_system(&error))?;
-        let mesh_id = fingerprint(&case.key());
+        let mesh_id = digits(&case.key().to_string());
         Ok(Arc::new(Self { mesh_id, system: Arc::new(system), blocks: OnceLock::new() }))
     }
 
@@ -72,7 +67,7 @@ impl Prepared {
     /// # Errors
     /// The connector is impossible.
     pub fn for_model(self: &Arc<Self>, model: &Model) -> Built {
-        if fingerprint(&key_of(model)) == self.mesh_id {
+        if digits(&key_of(model).to_string()) == self.mesh_id {
             return Ok(Arc::clone(self));
         }
         Self::build(model)

@@ -14,4 +14,4 @@ pub use picture::{PictureRequest, Shown, most_enlarged, stress_map};
 pub(crate) use picture::{field_words, load_shape};
 pub use refinement_told::Refinement;
 pub use sensitivity::{Sensitivity, sensitivity};
-pub use solved::{Solved, Step, inputs_hash, judge, refine, room_for_meshes, solve};
+pub use solved::{Solved, Step, judge, refine, room_for_meshes, solve};

@@ -6,7 +6,6 @@ use crate::machine;
 use report::findings::Findings;
 use report::notes::notes;
 use report::numbers::plain;
-use sha2::{Digest, Sha256};
 use solver::findings::{NodalStress, findings};
 use solver::refinement;
 use solver::response::{Response, RigError};
@@ -154,18 +153,4 @@ pub(super) fn solve_quietly(
     settings: &SystemSettings,
 ) -> Result<Findings, Failure> {
     solve(engine, model, settings, &|_| ()).map(|solved| solved.findings)
-}
-
-/// Twelve hexadecimal digits that stand for everything the result depends on: the checked model, the settings, and the
-/// version of the program.
-#[must_use]
-pub fn inputs_hash(model: &Model, settings: &SystemSettings) -> String {
-    let Model { title, marking, connector, materials, rig, spreads, .. } = model;
-    let notes = notes(model);
-    let text = format!(
-        "{} Model {{ title: {title:?}, marking: {marking:?}, connector: {connector:?}, materials: {materials:?}, rig: {rig:?}, \
-         spreads: {spreads:?}, notes: {notes:?} }} {settings:?}",
-        env!("CARGO_PKG_VERSION")
-    );
-    Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
 }

@@ -1,11 +1,12 @@
 //! What a sweep computes: its points in order, and a hash that tells one sweep from another.
 
-use super::vary::Varied;
+use super::vary::{Values, Varied};
 use report::notes;
-use sha2::{Digest, Sha256};
+use serde_json::{Value as Json, json};
 use solver::material::library;
 use solver::rig::GateState;
 use solver::system::SystemSettings;
+use study::inputs;
 use study::model::{Model, ModelErrors, Source, Taken, Told};
 
 /// A sweep, ready to be run.
@@ -104,14 +105,22 @@ impl Plan {
         all.into_iter().map(notes::taken).collect()
     }
 
-    /// Twelve hexadecimal digits that stand for everything the sweep depends on, the handbook values among it.
+    /// Twelve hexadecimal digits that stand for everything the sweep depends on: the values of model and sets, what is varied,
+    /// the mesh, the handbook and the version of the program.
     #[must_use]
     pub fn hash(&self) -> String {
-        let Self { source, sets, varied, settings, .. } = self;
-        let version = env!("CARGO_PKG_VERSION");
-        let metals = library::all();
-        let text = format!("{version} {metals:?} {:?} {sets:?} {varied:?} {settings:?}", source.text);
-        Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+        let Self { varied, settings, told, source: _, title: _, sets: _ } = self;
+        let values = |v: &Varied| match &v.values {
+            Values::Numbers { values, dimension: _ } => json!([v.key, values]),
+            Values::Words(words) => json!([v.key, words]),
+        };
+        let varied: Vec<Json> = varied.iter().map(values).collect();
+        inputs::hash(json!({
+            "told": told.inputs(),
+            "varied": varied,
+            "mesh": settings,
+            "handbook": library::all(),
+        }))
     }
 
     /// The sweep in a line, and what was taken for it.
@@ -127,5 +136,41 @@ impl Plan {
         let keys: Vec<String> =
             self.varied.iter().map(|v| format!("{} {}", v.key, v.values.in_words())).collect();
         format!("{}, {} points", keys.join(" by "), self.len())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::vary::read;
+    use super::*;
+    use crate::source;
+    use std::collections::BTreeSet;
+
+    fn plan(text: &str, sets: &[(&str, &str)], vary: (&str, &str), settings: SystemSettings) -> String {
+        let pair = |(key, value): (&str, &str)| (key.to_owned(), value.to_owned());
+        let sets: Vec<(String, String)> = sets.iter().copied().map(pair).collect();
+        let varied = read(&[pair(vary)], &sets).unwrap();
+        Plan::try_new(Source::of("oval.toml", text), sets, varied, settings).unwrap().hash()
+    }
+
+    #[test]
+    fn a_sweep_is_another_when_one_of_its_values_is_and_not_when_its_file_is_written_otherwise() {
+        let text = source::find("oval").unwrap().text;
+        let usual = SystemSettings::default();
+        let loads = ("rig.load_kn", "1,2");
+        let same = plan(&text, &[], loads, usual);
+        assert_eq!(plan(&format!("# Measured again.\n{text}\n\n"), &[], loads, usual), same);
+        assert_eq!(plan(&text, &[], ("rig.load_kn", "1.0,2 kN"), usual), same);
+        let others = [
+            same,
+            plan(&text.replacen("tip_mm = ", "tip_mm = 1", 1), &[], loads, usual),
+            plan(&text, &[("nose.tip_mm", "9")], loads, usual),
+            plan(&text, &[("nose.tip_mm", "9.5")], loads, usual),
+            plan(&text, &[], ("rig.load_kn", "1,2.5"), usual),
+            plan(&text, &[], ("rig.friction", "0.1,0.2"), usual),
+            plan(&text, &[], ("rig.gate", "closed,open"), usual),
+            plan(&text, &[], loads, SystemSettings { mesh_size_mm: Some(1.0), ..usual }),
+        ];
+        assert_eq!(BTreeSet::from(others.clone()).len(), others.len(), "{others:?}");
     }
 }

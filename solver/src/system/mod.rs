@@ -23,6 +23,7 @@ use geometry::mesh::{Mesh, MeshError, MeshSettings, triangulate, wanted_nodes};
 use geometry::outline::{DEFAULT_FLOOR, FrameBreadth, Outline, OutlineError};
 use geometry::region::Stretch;
 use geometry::sizes::Sizes;
+use serde::Serialize;
 use std::sync::OnceLock;
 use thiserror::Error;
 
@@ -35,7 +36,7 @@ const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_300.0..=14_900.0;
 const VANISHING: f64 = 0.3;
 
 /// What a system is built with.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct SystemSettings {
     /// Edge length that the bars are meshed with, mm; without it, as fine as [`SystemSettings::unknowns`] allows.
     pub mesh_size_mm: Option<f64>,

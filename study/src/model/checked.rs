@@ -6,6 +6,7 @@ use super::set::To;
 use super::told::Told;
 use crate::Case;
 use geometry::connector::Connector;
+use serde::Serialize;
 use solver::material::Materials;
 use solver::material::library::Handbook;
 use solver::rig::Rig;
@@ -13,7 +14,7 @@ use solver::strength::Strengths;
 use solver::system::SystemSettings;
 
 /// Marked strengths, kN, where they are known.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Marking {
     /// Along the major axis, gate closed.
     pub closed_kn: Option<f64>,
@@ -24,7 +25,7 @@ pub struct Marking {
 }
 
 /// How a value is uncertain.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum SpreadKind {
     /// The middle, this much more or less.
     PlusMinus(f64),
@@ -35,7 +36,7 @@ pub enum SpreadKind {
 }
 
 /// A value that is known only within a range.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Spread {
     /// Its key; corners of the window as `window.corner_radius_mm[1]` to `[4]`.
     pub key: String,
@@ -46,7 +47,7 @@ pub struct Spread {
 }
 
 /// An end of the connector.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum End {
     /// The end at the nose.
     Upper,
@@ -85,7 +86,7 @@ pub enum Note<'a> {
 }
 
 /// A value that was taken because a set left it untold, or that is told to no purpose.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum Taken {
     /// The size of a strap or bench bar that a set chose.
     Size {
@@ -126,7 +127,7 @@ pub struct Model {
     /// What was taken because a set left it untold, and what is told to no purpose.
     pub taken: Vec<Taken>,
     /// What it was told by.
-    pub(super) told: Told,
+    pub(crate) told: Told,
 }
 
 impl PartialEq for Model {

@@ -2,6 +2,7 @@
 
 use super::quantity::Dimension;
 use geometry::connector::LipOn;
+use serde::Serialize;
 use solver::rig::Loader;
 
 /// A side of the window.
@@ -56,7 +57,7 @@ pub enum Least {
 }
 
 /// What pulls at one end, by its kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum LoaderKind {
     /// A strap.
     Strap,

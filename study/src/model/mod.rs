@@ -29,4 +29,4 @@ pub use source::Source;
 pub use told::Told;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -17,8 +17,9 @@ pub struct Told {
     /// Its short name.
     pub(super) stem: String,
     /// The values of the text, without the sets.
-    table: Arc<Table>,
-    sets: Vec<Set>,
+    pub(crate) table: Arc<Table>,
+    /// What takes their place, later ones over earlier ones.
+    pub(crate) sets: Vec<Set>,
 }
 
 impl Told {

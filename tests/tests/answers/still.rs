@@ -3,7 +3,7 @@
 
 use explorer::args::{Field, StillKind};
 use explorer::comparing::{Compared, compute, requested};
-use explorer::mapping::{Shown, inputs_hash};
+use explorer::mapping::Shown;
 use explorer::stills::still;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::model;
@@ -33,7 +33,7 @@ fn all_sizes_come_with_caption_alternative_text_and_source() {
     }
     // The hash of the picture is the one that a map of the same inputs carries.
     let hash = text.split("inputs ").nth(1).unwrap().lines().next().unwrap();
-    assert_eq!(hash, inputs_hash(&model("broadbar-alu", &[]), &SystemSettings::default()));
+    assert_eq!(hash, model("broadbar-alu", &[]).inputs_hash(&SystemSettings::default()));
 }
 
 #[test]
