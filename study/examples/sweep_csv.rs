@@ -1,5 +1,4 @@
 //! The forecast over the depth of the notch as CSV: `cargo run --release -p pullmap-study --example sweep_csv > depths.csv`.
-#![allow(clippy::print_stdout, reason = "an example prints its answer")]
 
 mod broad_bar;
 
@@ -14,14 +13,16 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         case
     };
     let cases: Vec<Case> = depths.iter().map(with_depth).collect();
-    println!("notch_depth_mm,peak_kn,fails_first");
+    let mut table = csv::Writer::from_writer(std::io::stdout());
+    table.write_record(["notch_depth_mm", "peak_kn", "fails_first"])?;
     for (depth_mm, outcome) in depths.iter().zip(Engine::default().evaluate(&cases, &Watch::quiet())) {
-        match outcome {
+        let (peak_kn, fails_first) = match outcome {
             Ok(pulled) => {
-                println!("{depth_mm},{:.2},\"{:?}\"", pulled.limits.peak_kn, pulled.limits.fails_first)
+                (format!("{:.2}", pulled.limits.peak_kn), format!("{:?}", pulled.limits.fails_first))
             }
-            Err(reason) => println!("{depth_mm},,\"{reason}\""),
-        }
+            Err(reason) => (String::new(), reason.to_string()),
+        };
+        table.write_record([depth_mm.to_string(), peak_kn, fails_first])?;
     }
-    Ok(())
+    Ok(table.flush()?)
 }

@@ -81,7 +81,15 @@ impl Files {
     /// # Errors
     /// It cannot be written.
     pub fn text(&mut self, name: &str, text: &str) -> Result<(), Failure> {
-        write_file(&self.folder.join(name), text.as_bytes(), Existing::Replace)?;
+        self.bytes(name, text.as_bytes())
+    }
+
+    /// Writes a file of these bytes, or puts them in the place of the one that is there.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn bytes(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        write_file(&self.folder.join(name), bytes, Existing::Replace)?;
         self.also(name);
         Ok(())
     }

@@ -51,7 +51,7 @@ pub fn run(arguments: &SweepArguments) -> Result<Outcome, Failure> {
 
     let nothing = nothing_done(&rows);
     let drawing = if nothing.is_none() { sweeping::chart(&plan, &rows)? } else { None };
-    files.text(TABLE, &sweeping::csv(&plan, &rows))?;
+    files.bytes(TABLE, &sweeping::csv(&plan, &rows)?)?;
     if let Some(drawing) = drawing {
         files.drawing("sweep", &drawing)?;
     }

@@ -122,6 +122,9 @@ pub enum SweepError {
         /// What is wrong.
         problem: String,
     },
+    /// The table of the points cannot be made.
+    #[error("the table of the points cannot be made: {0}")]
+    Table(#[from] csv::Error),
     /// Not one point could be computed.
     #[error("none of the {points} points could be computed; the reasons are in {}. The first: {reason}", .csv.display())]
     NothingDone {

@@ -4,6 +4,7 @@
 //! part or no load brings it to its limit. The last column, `caution`, says once, in the first row, what the numbers are not:
 //! a line of its own would be no row to the programs that read tables.
 
+use super::mistake::SweepError;
 use super::plan::Plan;
 use super::run::{Outcome, Row};
 use report::caution::CAUTION;
@@ -28,17 +29,11 @@ pub fn parts() -> Vec<FailureMode> {
     all
 }
 
-fn quoted(text: &str) -> String {
-    if text.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", text.replace('"', "\"\""))
-    } else {
-        text.to_owned()
-    }
-}
-
-/// The table.
-#[must_use]
-pub fn csv(plan: &Plan, rows: &[Row]) -> String {
+/// The table, as bytes of a file.
+///
+/// # Errors
+/// It cannot be made.
+pub fn csv(plan: &Plan, rows: &[Row]) -> Result<Vec<u8>, SweepError> {
     let parts = parts();
     let mut header: Vec<String> = vec!["point".to_owned()];
     header.extend(plan.varied.iter().map(|v| v.column().to_owned()));
@@ -65,15 +60,16 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
     let before_parts = header.len();
     header.extend(parts.iter().map(|p| column(*p).to_owned()));
     header.push("caution".to_owned());
-    let mut out = header.join(",") + "\n";
+    let mut table = csv::Writer::from_writer(Vec::new());
+    table.write_record(&header)?;
     for (i, row) in rows.iter().enumerate() {
         let mut cells = vec![row.point.to_string()];
         let place = plan.place(row.point);
-        cells.extend(plan.varied.iter().zip(place).map(|(v, at)| quoted(&v.values.text(at))));
+        cells.extend(plan.varied.iter().zip(place).map(|(v, at)| v.values.text(at)));
         let maybe = |value: Option<f64>| value.map_or_else(String::new, |v| v.to_string());
         match &row.outcome {
             Outcome::Failed(reason) => {
-                cells.extend(["failed".to_owned(), quoted(reason)]);
+                cells.extend(["failed".to_owned(), reason.clone()]);
                 cells.resize(before_parts + parts.len(), String::new());
             }
             Outcome::Done(f) => {
@@ -85,17 +81,16 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> String {
                 cells.push(f.bends_at_kn.to_string());
                 cells.push(maybe(f.opens_at_kn));
                 cells.extend([f.peak_kn, f.fails_at_kn].map(|v| v.to_string()));
-                cells.extend([quoted(failure_modes::name(f.fails_first)), f.ends.clone()]);
+                cells.extend([failure_modes::name(f.fails_first).to_owned(), f.ends.clone()]);
                 let limit =
                     |part: &FailureMode| f.parts.iter().find(|p| p.what == *part).and_then(|p| p.at_kn);
                 cells.extend(parts.iter().map(|part| maybe(limit(part))));
             }
         }
-        cells.push(if i == 0 { quoted(CAUTION) } else { String::new() });
-        out.push_str(&cells.join(","));
-        out.push('\n');
+        cells.push(if i == 0 { CAUTION.to_owned() } else { String::new() });
+        table.write_record(&cells)?;
     }
-    out
+    Ok(table.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
 }
 
 #[cfg(test)]
@@ -103,11 +98,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn names_and_quotes() {
+    fn a_part_is_named_in_its_column() {
         let sheared = FailureMode::Pin(Pin::Hinge, PinFailure::Sheared);
         assert_eq!(column(sheared), "limit_hinge_pin_sheared_kn");
-        assert_eq!(quoted("a \"b\", c"), "\"a \"\"b\"\", c\"");
-        assert_eq!(quoted("plain"), "plain");
     }
 
     #[test]

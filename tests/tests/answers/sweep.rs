@@ -8,33 +8,19 @@ use std::fs;
 use std::path::Path;
 use tempfile::tempdir;
 
-/// A table by columns. No cell of these sweeps but a quoted reason holds a comma.
+/// A table by columns.
 struct Table {
     header: Vec<String>,
     rows: Vec<Vec<String>>,
 }
 
-fn cells(line: &str) -> Vec<String> {
-    let (mut all, mut cell, mut quoted) = (Vec::new(), String::new(), false);
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => all.push(std::mem::take(&mut cell)),
-            c => cell.push(c),
-        }
-    }
-    all.push(cell);
-    all
-}
-
 impl Table {
     fn read(path: &Path) -> Self {
-        let text = fs::read_to_string(path).unwrap();
-        let mut lines = text.lines().map(cells);
-        let header = lines.next().unwrap();
-        let rows: Vec<Vec<String>> = lines.collect();
-        assert!(rows.iter().all(|r| r.len() == header.len()), "every row has every column");
-        Self { header, rows }
+        // The reader refuses a row that has not every column.
+        let texts = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect();
+        let mut reader = csv::Reader::from_path(path).unwrap();
+        let header = texts(reader.headers().unwrap());
+        Self { header, rows: reader.records().map(|row| texts(&row.unwrap())).collect() }
     }
 
     fn texts(&self, column: &str) -> Vec<&str> {
