@@ -1,9 +1,10 @@
 //! A pin that beds into a lip: what the lip holds and where the pin presses, over how far it has moved. Upright and in few
 //! words, so that a phone shows its letters.
 
-use crate::chart_page::{ChartAxis, ChartWords, Line, Marker, Panel, TYPE, page, panel};
+use crate::chart_marks::Marker;
+use crate::chart_page::{ChartWords, TYPE, page};
+use crate::chart_panel::{ChartAxis, ChartError, Line, Panel, panel};
 use crate::colour::Rgba;
-use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Item};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL};

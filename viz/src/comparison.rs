@@ -5,7 +5,7 @@
 //! numbers beside them.
 
 use crate::drawing::{Drawing, Item, Path, Stroke};
-use crate::frame::{FootType, Stack, foot};
+use crate::frame::{FootType, Source, Stack, foot};
 use crate::inset_room::{self, Split};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
@@ -263,7 +263,7 @@ impl Comparison<'_> {
             self.caution,
             &self.source_line,
             footer,
-            FootType { size: SMALL, least: 0.7 * SMALL, source: 0.32 },
+            FootType { size: SMALL, least: 0.7 * SMALL, source: Source::Beside(0.32) },
         ));
         Drawing {
             width,

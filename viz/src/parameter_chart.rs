@@ -4,13 +4,13 @@
 //! Values that are impossible leave gaps in the lines. In a forecast, thin lines part the ranges in which different parts
 //! fail first, and each range that is wide enough says which.
 
-use crate::convergence_chart::{ChartError, fonts};
-use crate::look::round_up;
-use plotters::coord::Shift;
-use plotters::coord::types::RangedCoordf64;
-use plotters::prelude::*;
-use plotters::style::text_anchor::{HPos, Pos, VPos};
-use std::fmt::Display;
+use crate::chart_marks::Marker;
+use crate::chart_panel::{Axes, ChartAxis, ChartError, Line, Panel, Ticks, number, panel_of, pieces};
+use crate::colour::Rgba;
+use crate::drawing::{Drawing, Item};
+use crate::layout::Area;
+use crate::look::{ACCENT, INK, QUIET, round_up};
+use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// One value of the parameter and what came of it; absent what could not be computed or was not asked for.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -83,58 +83,49 @@ pub struct PlotArea {
 /// A drawn chart.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DrawnChart {
-    /// The picture.
-    pub svg: String,
+    /// The picture, a pixel to a unit, without ground.
+    pub drawing: Drawing,
     /// Where its plot lies.
     pub plot: PlotArea,
 }
 
-/// plotters places by whole pixels: drawn this much larger, shown at its size.
-const FINE: u32 = 4;
-/// Type of numbers and labels, pixels.
-const TYPE: u32 = 13;
-/// Mean width of a letter, as a part of the size of type.
-const LETTER: f64 = 0.56;
+/// Type of numbers and names, pixels.
+const TYPE: f64 = 13.0;
+/// Space above the plot, for the parts that fail first, and right of it.
+const MARGINS: [f64; 2] = [28.0, 20.0];
 
 struct Colours {
-    ink: RGBColor,
-    quiet: RGBColor,
-    first: RGBColor,
-    second: RGBColor,
+    ink: Rgba,
+    quiet: Rgba,
+    first: Rgba,
+    second: Rgba,
 }
 
 impl Colours {
     /// Each at least 4.5:1 on warm paper, and on a dark page; the two lines differ by marker as well.
-    fn new(dark: bool) -> Self {
+    const fn new(dark: bool) -> Self {
         if dark {
             Self {
-                ink: RGBColor(236, 228, 214),
-                quiet: RGBColor(167, 160, 148),
-                first: RGBColor(95, 201, 188),
-                second: RGBColor(240, 150, 100),
+                ink: Rgba::hex(0xec_e4d6),
+                quiet: Rgba::hex(0xa7_a094),
+                first: Rgba::hex(0x5f_c9bc),
+                second: Rgba::hex(0xf0_9664),
             }
         } else {
-            Self {
-                ink: RGBColor(28, 40, 49),
-                quiet: RGBColor(98, 96, 89),
-                first: RGBColor(13, 107, 102),
-                second: RGBColor(160, 66, 22),
-            }
+            Self { ink: INK, quiet: QUIET, first: ACCENT, second: Rgba::hex(0xa0_4216) }
         }
     }
 }
 
-type Plot<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-/// A line: its name, its colour, its points with gaps.
-type Line<'a> = (&'a str, RGBColor, Vec<Option<(f64, f64)>>);
-
-fn wrong(error: &dyn Display) -> ChartError {
-    ChartError::new(error)
-}
-
-/// Rough width of a text, pixels of the shown picture.
-fn width_of(words: &str) -> f64 {
-    LETTER * f64::from(TYPE) * words.chars().count() as f64
+/// A curve: its name, where there is another one, and how it is drawn.
+struct Curve<'a> {
+    name: &'a str,
+    colour: Rgba,
+    marker: Marker,
+    /// Whether its name stands below its end.
+    below: bool,
+    /// One for each reading.
+    values: Vec<Option<f64>>,
 }
 
 impl ParameterChart {
@@ -143,7 +134,6 @@ impl ParameterChart {
     /// # Errors
     /// There are fewer than two values, or the chart library fails.
     pub fn draw(&self) -> Result<DrawnChart, ChartError> {
-        fonts();
         let (Some(from), Some(to)) = (self.readings.first(), self.readings.last()) else {
             return Err(ChartError::Values);
         };
@@ -151,86 +141,122 @@ impl ParameterChart {
             return Err(ChartError::Values);
         }
         let colours = Colours::new(self.dark);
-        let lines = self.lines(&colours);
-        let values = || lines.iter().flat_map(|line| line.2.iter().flatten().map(|p| p.1));
+        let curves = self.curves(&colours);
+        let values = || curves.iter().flat_map(|curve| curve.values.iter().flatten().copied());
         let lowest = values().fold(0.0_f64, f64::min);
         let low = if lowest < -0.5 { -round_up(-lowest) } else { 0.0 };
         let high = round_up(values().fold(0.0, f64::max) * 1.12);
-        let [width, height] = self.size.map(|side| side * FINE);
-        let mut svg = String::new();
-        let plot = {
-            let root: DrawingArea<SVGBackend<'_>, Shift> =
-                SVGBackend::with_string(&mut svg, (width, height)).into_drawing_area();
-            let mut chart = ChartBuilder::on(&root)
-                .margin_top(28 * FINE)
-                .margin_right(20 * FINE)
-                .margin_left(6 * FINE)
-                .margin_bottom(4 * FINE)
-                .x_label_area_size(44 * FINE)
-                .y_label_area_size(52 * FINE)
-                .build_cartesian_2d(from.value..to.value, low..high)
-                .map_err(|e| wrong(&e))?;
-            self.axes(&mut chart, &colours)?;
-            self.parts(&mut chart, &colours, (low, high))?;
-            if let Some(now) = self.now.filter(|now| (from.value..=to.value).contains(now)) {
-                let line = [(now, low), (now, high)];
-                chart
-                    .draw_series(DashedLineSeries::new(
-                        line,
-                        6 * FINE,
-                        4 * FINE,
-                        colours.ink.stroke_width(FINE * 3 / 2),
-                    ))
-                    .map_err(|e| wrong(&e))?;
-                // Inside the plot, on the side where there is room.
-                let left = now > 0.5 * (from.value + to.value);
-                let (side, by) = if left { (HPos::Right, -6) } else { (HPos::Left, 6) };
-                let style = ("sans-serif", TYPE * FINE)
-                    .into_font()
-                    .color(&colours.ink)
-                    .pos(Pos::new(side, VPos::Bottom));
-                let label = EmptyElement::at((now, low))
-                    + Text::new(
-                        self.words.now.clone(),
-                        (by * FINE.cast_signed(), -(8 * FINE.cast_signed())),
-                        style,
-                    );
-                chart.draw_series(std::iter::once(label)).map_err(|e| wrong(&e))?;
-            }
-            for (index, line) in lines.iter().enumerate() {
-                draw_line(&mut chart, line, index > 0)?;
-            }
-            let ((left, right), (top, bottom)) = {
-                let (x, y) = chart.plotting_area().get_pixel_range();
-                ((x.start, x.end), (y.start, y.end))
-            };
-            root.present().map_err(|e| wrong(&e))?;
-            let shown = |pixel: i32| f64::from(pixel) / f64::from(FINE);
-            PlotArea {
-                left: shown(left),
-                right: shown(right),
-                top: shown(top),
-                bottom: shown(bottom),
-                low,
-                high,
-            }
+        let size = self.size.map(f64::from);
+        let axis = ChartAxis::Numbers(self.readings.iter().map(|reading| reading.value).collect());
+        let now = self.now.filter(|now| (from.value..=to.value).contains(now));
+        let upright =
+            |x, colour, width, dash| Line { pieces: vec![vec![(x, low), (x, high)]], colour, width, dash };
+        let ranges = self.ranges();
+        let mut lines: Vec<Line> = ranges
+            .iter()
+            .skip(1)
+            .map(|(start, ..)| upright(*start, colours.quiet.faded(0.5), 1.0, None))
+            .collect();
+        lines.extend(now.map(|now| upright(now, colours.ink, 1.5, Some([6.0, 4.0]))));
+        lines.extend(curves.iter().map(|curve| Line {
+            pieces: pieces(&axis, &curve.values, high),
+            colour: curve.colour,
+            width: 2.5,
+            dash: None,
+        }));
+        let mut items = Vec::new();
+        let panel = self.panel(&colours, size, &axis, [low, high], &lines, &mut items)?;
+        let text = |at, anchor, colour, words: &str| {
+            Item::Text(Text::new(at, TYPE, Weight::Regular, colour, words).anchored(anchor))
         };
-        Ok(DrawnChart { svg: self.titled(&svg), plot })
+        for (start, end, part) in &ranges {
+            let [left, right] = [*start, *end].map(|x| panel.place(x, high)[0]);
+            if let Some(part) = part.filter(|part| width(part, TYPE, Weight::Regular) < right - left) {
+                let at = [0.5 * (left + right), panel.plot.y - 6.0];
+                items.push(text(at, Anchor::Middle, colours.quiet, part));
+            }
+        }
+        if let Some(now) = now {
+            // Inside the plot, on the side where there is room.
+            let left = now > 0.5 * (from.value + to.value);
+            let (anchor, by) = if left { (Anchor::End, -6.0) } else { (Anchor::Start, 6.0) };
+            let [x, y] = panel.place(now, low);
+            items.push(text([x + by, y - 8.0], anchor, colours.ink, &self.words.now));
+        }
+        for curve in &curves {
+            let points: Vec<[f64; 2]> = (0..self.readings.len())
+                .filter_map(|place| curve.values[place].map(|y| panel.place(axis.at(place), y)))
+                .collect();
+            items.extend(points.iter().map(|at| curve.marker.item(*at, 6.0, curve.colour)));
+            if let Some([x, y]) = points.last() {
+                let y = if curve.below { y + 9.0 + CAP_HEIGHT * TYPE } else { y - 9.0 };
+                items.push(text([*x, y], Anchor::End, curve.colour, curve.name));
+            }
+        }
+        let plot = panel.plot;
+        let [left, right, top, bottom] = [plot.x, plot.right(), plot.y, plot.bottom()];
+        let drawing = Drawing {
+            width: size[0],
+            height: size[1],
+            pixels_per_unit: 1.0,
+            title: self.words.name.clone(),
+            description: self.words.description.clone(),
+            background: None,
+            items,
+        };
+        Ok(DrawnChart { drawing, plot: PlotArea { left, right, top, bottom, low, high } })
     }
 
-    fn lines(&self, colours: &Colours) -> Vec<Line<'_>> {
-        let line = |of: fn(&Reading) -> Option<f64>| -> Vec<Option<(f64, f64)>> {
-            self.readings.iter().map(|reading| of(reading).map(|y| (reading.value, y))).collect()
+    fn panel(
+        &self,
+        colours: &Colours,
+        [w, h]: [f64; 2],
+        axis: &ChartAxis,
+        y: [f64; 2],
+        lines: &[Line],
+        items: &mut Vec<Item>,
+    ) -> Result<Panel, ChartError> {
+        let unit = if self.unit.is_empty() { String::new() } else { format!(", {}", self.unit) };
+        let across = format!("{}{unit}", self.label);
+        let upright = &self.words.upright[usize::from(self.share || self.breaks_at_once())];
+        let Colours { ink, quiet, .. } = *colours;
+        let axes = Axes {
+            size: TYPE,
+            colours: [quiet, quiet, quiet.faded(0.25), ink],
+            strokes: [1.0, 1.0],
+            room: [52.0, 44.0],
+            margins: MARGINS,
+            tick: 5.0,
+            ticks: [Ticks::About(7), Ticks::About(6)],
+            upright_lines: false,
+            number,
+            names: [&across, upright],
+        };
+        let area = Area { x: 6.0, y: 0.0, w: w - 6.0, h: h - 8.0 };
+        panel_of(&axes, [w, h], area, axis, y, lines, items)
+    }
+
+    fn curves(&self, colours: &Colours) -> Vec<Curve<'_>> {
+        let values = |of: fn(&Reading) -> Option<f64>| self.readings.iter().map(of).collect();
+        let curve = |name, of| Curve {
+            name,
+            colour: colours.first,
+            marker: Marker::Disc,
+            below: true,
+            values: values(of),
         };
         if self.share {
-            return vec![("", colours.first, line(|reading| reading.share.map(|share| 100.0 * share)))];
+            return vec![curve("", |reading| reading.share.map(|share| 100.0 * share))];
         }
-        let (gives, peaks) = (line(|reading| reading.fails_at_kn), line(|reading| reading.peak_kn));
         if self.breaks_at_once() {
-            return vec![("", colours.first, gives)];
+            return vec![curve("", |reading| reading.fails_at_kn)];
         }
         let [highest, first] = &self.words.lines;
-        vec![(highest.as_str(), colours.second, peaks), (first.as_str(), colours.first, gives)]
+        let (colour, marker) = (colours.second, Marker::Square);
+        vec![
+            Curve { colour, marker, below: false, ..curve(highest, |reading| reading.peak_kn) },
+            curve(first, |reading| reading.fails_at_kn),
+        ]
     }
 
     /// Whether the first part to give is the end everywhere: then one line tells both.
@@ -239,115 +265,24 @@ impl ParameterChart {
         loads.fold(true, |same, (gives, breaks)| same && (gives - breaks).abs() < 0.05)
     }
 
-    fn axes(&self, chart: &mut Plot<'_, '_>, colours: &Colours) -> Result<(), ChartError> {
-        let unit = if self.unit.is_empty() { String::new() } else { format!(", {}", self.unit) };
-        let upright = &self.words.upright[usize::from(self.share || self.breaks_at_once())];
-        chart
-            .configure_mesh()
-            .disable_x_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(colours.quiet.mix(0.25).stroke_width(FINE))
-            .axis_style(colours.quiet.stroke_width(FINE))
-            .x_desc(format!("{}{unit}", self.label))
-            .y_desc(upright.as_str())
-            .label_style(("sans-serif", TYPE * FINE, &colours.quiet))
-            .axis_desc_style(("sans-serif", TYPE * FINE, &colours.ink))
-            .x_labels(7)
-            .y_labels(6)
-            .x_label_formatter(&|v| short(*v))
-            .y_label_formatter(&|v| short(*v))
-            .draw()
-            .map_err(|e| wrong(&e))
-    }
-
-    /// Which part fails first, where.
-    fn parts(
-        &self,
-        chart: &mut Plot<'_, '_>,
-        colours: &Colours,
-        (low, high): (f64, f64),
-    ) -> Result<(), ChartError> {
+    /// Ranges of the parameter in each of which one part fails first: from, to, the part; none where that is not asked for.
+    fn ranges(&self) -> Vec<(f64, f64, Option<&str>)> {
+        let mut all = Vec::new();
         if self.share {
-            return Ok(());
+            return all;
         }
-        let (pixels, _) = chart.plotting_area().get_pixel_range();
-        let whole = f64::from(pixels.end - pixels.start) / f64::from(FINE);
-        let span = self.readings.last().map_or(0.0, |r| r.value) - self.readings[0].value;
-        let style = ("sans-serif", TYPE * FINE)
-            .into_font()
-            .color(&colours.quiet)
-            .pos(Pos::new(HPos::Center, VPos::Bottom));
-        let mut start = self.readings[0].value;
+        let mut start = self.readings.first().map_or(0.0, |reading| reading.value);
         for (index, reading) in self.readings.iter().enumerate() {
             let next = self.readings.get(index + 1);
             if next.is_some_and(|next| next.fails_first == reading.fails_first) {
                 continue;
             }
             let end = next.map_or(reading.value, |next| 0.5 * (reading.value + next.value));
-            if next.is_some() {
-                let line = [(end, low), (end, high)];
-                chart
-                    .draw_series(LineSeries::new(line, colours.quiet.mix(0.5).stroke_width(FINE)))
-                    .map_err(|e| wrong(&e))?;
-            }
-            if let Some(part) = &reading.fails_first
-                && width_of(part) < whole * (end - start) / span
-            {
-                let label = EmptyElement::at((0.5 * (start + end), high))
-                    + Text::new(part.clone(), (0, -(6 * FINE.cast_signed())), style.clone());
-                chart.draw_series(std::iter::once(label)).map_err(|e| wrong(&e))?;
-            }
+            all.push((start, end, reading.fails_first.as_deref()));
             start = end;
         }
-        Ok(())
+        all
     }
-
-    /// Gives the picture its size, a title, and its numbers in words.
-    fn titled(&self, svg: &str) -> String {
-        let [width, height] = self.size;
-        let escape = |s: &str| s.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
-        let start = svg.find('>').map_or(0, |i| i + 1);
-        format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {} {}\" \
-             role=\"img\" lang=\"en\"><title>{}</title><desc>{}</desc>{}",
-            width * FINE,
-            height * FINE,
-            escape(&self.words.name),
-            escape(&self.words.description),
-            &svg[start..]
-        )
-    }
-}
-
-/// A number with at most two decimals and no zeros at the end.
-fn short(value: f64) -> String {
-    let text = format!("{value:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
-}
-
-fn draw_line(
-    chart: &mut Plot<'_, '_>,
-    (name, colour, points): &Line<'_>,
-    below: bool,
-) -> Result<(), ChartError> {
-    for run in points.split(Option::is_none) {
-        let run: Vec<(f64, f64)> = run.iter().flatten().copied().collect();
-        chart
-            .draw_series(LineSeries::new(run.iter().copied(), colour.stroke_width(FINE * 5 / 2)))
-            .map_err(|e| wrong(&e))?;
-        chart
-            .draw_series(run.iter().map(|p| Circle::new(*p, FINE * 3, colour.filled())))
-            .map_err(|e| wrong(&e))?;
-    }
-    if let (false, Some(last)) = (name.is_empty(), points.iter().flatten().next_back()) {
-        let (upright, by) = if below { (VPos::Top, 9) } else { (VPos::Bottom, -9) };
-        let style = ("sans-serif", TYPE * FINE).into_font().color(colour).pos(Pos::new(HPos::Right, upright));
-        let label =
-            EmptyElement::at(*last) + Text::new((*name).to_owned(), (0, by * FINE.cast_signed()), style);
-        chart.draw_series(std::iter::once(label)).map_err(|e| wrong(&e))?;
-    }
-    Ok(())
 }
 
 #[cfg(test)]
@@ -387,26 +322,29 @@ mod tests {
         assert!(0.0 < plot.left && plot.left < plot.right && plot.right <= 640.0, "{plot:?}");
         assert!(0.0 < plot.top && plot.top < plot.bottom && plot.bottom < 360.0, "{plot:?}");
         assert_eq!((plot.low, plot.high), (0.0, 100.0));
-        // Each value's mark stands where the mapping says, to half a pixel.
-        let marks = drawn
-            .svg
-            .split("cx=\"")
-            .skip(1)
-            .map(|rest| rest.split('"').next().unwrap().parse::<f64>().unwrap());
+        // Each value's mark stands where the mapping says.
+        let filled = |item: &Item| match item {
+            Item::Shape { path, fill: Some(_), .. } => path.bounds().map(|[a, b]| 0.5 * (a[0] + b[0])),
+            _ => None,
+        };
+        let marks: Vec<f64> = drawn.drawing.items.iter().filter_map(filled).collect();
         let values = [-4.0, -3.0, -2.0, 0.0, 1.0, 2.0, 3.0, 4.0];
-        assert_eq!(marks.clone().count(), values.len());
-        for (mark, value) in marks.zip(values) {
+        assert_eq!(marks.len(), values.len());
+        for (mark, value) in marks.into_iter().zip(values) {
             let x = plot.left + (value + 4.0) / 8.0 * (plot.right - plot.left);
-            assert!((mark / f64::from(FINE) - x).abs() < 0.5, "{value}: {mark}, {x}");
+            assert!((mark - x).abs() < 1e-9, "{value}: {mark}, {x}");
         }
+        assert_eq!((drawn.drawing.width, drawn.drawing.height), (640.0, 360.0));
     }
 
     #[test]
     fn lines_and_parts_have_their_names() {
-        let svg = chart(false).draw().unwrap().svg;
-        assert!(svg.contains("<desc>4 &amp; 5</desc>"), "{svg}");
-        assert!(svg.contains("nose pin &amp; more"));
-        assert!(svg.contains("highest") && svg.contains("first"));
+        let drawing = chart(false).draw().unwrap().drawing;
+        assert_eq!(drawing.description, "4 & 5");
+        for words in ["nose pin & more", "highest", "first", "Offset, mm"] {
+            let named = |item: &Item| matches!(item, Item::Text(text) if text.words == words);
+            assert_eq!(drawing.items.iter().filter(|item| named(item)).count(), 1, "{words}");
+        }
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use crate::drawing::Item;
 use crate::frame::{FootType, Stack, foot};
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, LABEL, MARGIN, QUIET, SMALL};
+use crate::look::{ACCENT, INK, LABEL, MARGIN, QUIET};
 use crate::text::{Anchor, Block, Weight};
 
 const FOOTER: f64 = 104.0;
@@ -54,8 +54,7 @@ impl Sheet {
         let note_top = area.y - 18.0 - note.height();
         let mut items = stack.into_items();
         items.extend(note.place(MARGIN, note_top, Anchor::Start, INK).into_iter().map(Item::Text));
-        let set = FootType { size: SMALL, least: 18.0, source: 0.27 };
-        items.extend(foot(&words.caution, &words.source_line, area, set));
+        items.extend(foot(&words.caution, &words.source_line, area, FootType::WIDE));
         let room = Area { x: MARGIN, y: top, w: inner, h: note_top - 20.0 - top };
         Self { unit, width, height, items, room }
     }

@@ -7,7 +7,7 @@ use crate::drawing::{Drawing, Item, Path};
 use crate::frame::{FootType, foot};
 use crate::label_places::Room;
 use crate::layout::{Area, Layout, View, bounds};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET};
 use crate::map_places::{Laid, MapPlaces, corners};
 use crate::nose_inset::{self, NoseInset};
 use crate::occupied::{Occupied, Taken};
@@ -490,11 +490,6 @@ impl StressMap<'_> {
 
     /// Caution and source.
     pub(crate) fn footer(&self, layout: &Layout) -> Vec<Item> {
-        foot(
-            self.caution,
-            &self.source_line,
-            layout.footer,
-            FootType { size: SMALL, least: 18.0, source: 0.27 },
-        )
+        foot(self.caution, &self.source_line, layout.footer, FootType::WIDE)
     }
 }

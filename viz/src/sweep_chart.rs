@@ -1,11 +1,9 @@
 //! One key varied: the gate's share, the spine's moment, and the limit of each part, with the forecast below them all.
 
-use crate::chart_page::{
-    ChartAxis, ChartWords, LEFT, Label, Line, MARKERS, Marker, Panel, TYPE, hatch, labels, number, page,
-    panel, pieces,
-};
+use crate::chart_marks::{Label, MARKERS, Marker, labels};
+use crate::chart_page::{ChartWords, TYPE, page};
+use crate::chart_panel::{ChartAxis, ChartError, LEFT, Line, Panel, hatch, number, panel, pieces};
 use crate::colour::Rgba;
-use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Item, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};

@@ -3,12 +3,10 @@
 //!
 //! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
 
-use crate::chart_page::{
-    BELOW, ChartAxis, ChartWords, LEFT, Panel, TYPE, hatch, number, page, panel, panel_beside,
-};
+use crate::chart_page::{ChartWords, TYPE, page};
+use crate::chart_panel::{BELOW, ChartAxis, ChartError, LEFT, Panel, hatch, number, panel, panel_beside};
 use crate::colour::{Rgba, walk};
 use crate::contour::{Grid, levels};
-use crate::convergence_chart::ChartError;
 use crate::drawing::{Drawing, Image, Item, Paint, Path, Stroke};
 use crate::layout::Area;
 use crate::look::{INK, LABEL, PAPER};
@@ -250,7 +248,7 @@ impl SweepMap {
         };
         let longest = words.iter().map(|word| width(word, TYPE, Weight::Regular)).fold(0.0, f64::max);
         let left = (longest + 16.0).clamp(LEFT, 0.34 * area.w);
-        let panel = panel_beside(Some(left), size, area, &x, y.range(), &[], items)?;
+        let panel = panel_beside(left, size, area, &x, y.range(), items)?;
         let count = y.len();
         let row = panel.plot.h / count as f64;
         for (j, word) in words.iter().enumerate() {

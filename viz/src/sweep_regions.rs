@@ -4,7 +4,8 @@
 //! parts is drawn where their limits are equal and no other is lower, so that three borders meet in a point. A name stands
 //! wholly on the ground of its part; where that is too narrow it stands beside it, with a line that leads there.
 
-use crate::chart_page::{Panel, TYPE};
+use crate::chart_page::TYPE;
+use crate::chart_panel::Panel;
 use crate::contour::Grid;
 use crate::layout::Area;
 

@@ -175,10 +175,11 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<
         size: asked.size,
     };
     let drawn = chart.draw().map_err(|error| ApiError::Fault(error.to_string()))?;
+    let svg = drawn.drawing.to_svg().map_err(|error| ApiError::Fault(error.to_string()))?;
     let plot = drawn.plot;
     Ok(Reply::Json(json!({
         "ticket": ticket,
-        "svg": drawn.svg,
+        "svg": svg,
         "key": asked.range.key,
         "unit": unit,
         "caution": CAUTION,

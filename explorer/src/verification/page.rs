@@ -7,7 +7,7 @@ use reference::problem::{Check, Outcome, Rate};
 use report::pictures::convergence as written;
 use std::collections::BTreeSet;
 use std::fmt::Write;
-use viz::{Convergence, ConvergenceWords, convergence_svg};
+use viz::{Convergence, ConvergenceChart, ConvergenceWords};
 
 const STYLE: &str = "
 :root { color-scheme: light dark; --paper: #f6efe2; --card: #fbf7ee; --ink: #1b2730; --quiet: #5d5c55; --accent: #0d6b63;
@@ -267,14 +267,15 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     if !reasons.is_empty() {
         let _ = writeln!(out, "<p class=\"reasons\"><b>Allowed:</b> {}.</p>", escape(&reasons.join("; ")));
     }
-    if let Some(svg) = convergence_svg(
-        &chart_words(title, &outcome.rates),
-        &outcome.rates.iter().map(line).collect::<Vec<_>>(),
-    )? {
+    let chart = ConvergenceChart {
+        words: chart_words(title, &outcome.rates),
+        lines: outcome.rates.iter().map(line).collect(),
+    };
+    if let Some(drawing) = chart.drawing()? {
         let _ = writeln!(
             out,
             "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">Errors on finer and finer meshes. Dashed: theory.</figcaption></figure>",
-            svg.trim_end()
+            drawing.to_svg()?.trim_end()
         );
     }
     if !outcome.remarks.is_empty() {

@@ -3,7 +3,7 @@
 use super::page::{Page, Shape};
 use super::{Still, Weakest};
 use crate::drawing::{Item, Path, Stroke};
-use crate::frame::{FootType, Stack, foot};
+use crate::frame::{FootType, Source, Stack, foot};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, QUIET};
 use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
@@ -118,20 +118,10 @@ fn leader(way: &[[f64; 2]]) -> Vec<Item> {
 
 /// Caution and source along the lower edge.
 pub(super) fn footer(still: &Still<'_>, page: &Page) -> Vec<Item> {
-    let area = page.footer;
-    if page.shape == Shape::Landscape {
-        let set = FootType { size: page.small, least: 0.7 * page.small, source: 0.32 };
-        return foot(still.caution, &still.source_line, area, set);
-    }
-    let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
-    let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
-    let small = page.small;
-    let top = area.y + 0.5 * small;
-    let room = [area.w, area.h - 2.4 * small];
-    let caution = Block::fit(still.caution, Weight::Regular, small, 0.7 * small, room);
-    let source = Block::fit(&still.source_line, Weight::Regular, small, 0.6 * small, [area.w, 1.3 * small]);
-    items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
-    let below = top + caution.height();
-    items.extend(source.place(area.x, below, Anchor::Start, QUIET).into_iter().map(Item::Text));
-    items
+    let source = match page.shape {
+        Shape::Landscape => Source::Beside(0.32),
+        Shape::Portrait | Shape::Square => Source::Below,
+    };
+    let set = FootType { size: page.small, least: 0.7 * page.small, source };
+    foot(still.caution, &still.source_line, page.footer, set)
 }
