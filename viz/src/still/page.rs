@@ -46,7 +46,7 @@ impl Page {
         let (margin, second, ruler, small, footer) = match shape {
             Shape::Landscape => (64.0, 36.0, 36.0, 22.0, 88.0),
             Shape::Portrait => (56.0, 46.0, 40.0, 27.0, 172.0),
-            Shape::Square => (48.0, 34.0, 32.0, 21.0, 132.0),
+            Shape::Square => (48.0, 34.0, 32.0, 27.0, 158.0),
         };
         let footer = Area { x: margin, y: height - footer, w: width - 2.0 * margin, h: footer };
         Self { unit, width, height, shape, margin, main, second, ruler, small, footer }
