@@ -3,9 +3,10 @@
 use crate::colour::Rgba;
 use crate::dimension::dimensions;
 use crate::drawing::{Drawing, Item, Path, Segment, Stroke};
+use crate::frame::Stack;
 use crate::layout::{Area, Layout, View, bounds};
-use crate::look::{ACCENT, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL};
-use crate::text::{Anchor, Block, Text, Weight};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL};
+use crate::text::{Block, Text, Weight};
 
 pub use crate::dimension::Dimension;
 
@@ -72,12 +73,17 @@ impl Sketch {
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let Layout { unit, width, height, .. } = Layout::new(width_px, height_px);
-        let title = Block::fit(&self.title, Weight::Bold, 46.0, 34.0, [width - 2.0 * MARGIN, 120.0]);
-        let subtitle = Block::fit(&self.subtitle, Weight::Regular, 30.0, SMALL, [width - 2.0 * MARGIN, 76.0]);
-        let notes = self.notes_blocks(width - 2.0 * MARGIN);
-        let foot: f64 = notes.iter().map(Block::height).sum();
-        let top = MARGIN + title.height() + subtitle.height();
-        let bottom = height - MARGIN + 14.0 - foot;
+        let wide = width - 2.0 * MARGIN;
+        let mut head = Stack::new([MARGIN, MARGIN - 14.0]);
+        head.add(&Block::fit(&self.title, Weight::Bold, HEADLINE, 34.0, [wide, 120.0]), INK);
+        head.add(&Block::fit(&self.subtitle, Weight::Regular, LABEL, SMALL, [wide, 76.0]), QUIET);
+        let notes = self.notes_blocks(wide);
+        let top = head.end() + 14.0;
+        let bottom = height - MARGIN + 14.0 - notes.iter().map(Block::height).sum::<f64>();
+        let mut foot = Stack::new([MARGIN, bottom]);
+        for block in &notes {
+            foot.add(block, QUIET);
+        }
         let side = if self.sections.is_empty() { 0.0 } else { SECTIONS };
         let page = Area { x: MARGIN, y: top, w: width - 2.0 * MARGIN - side, h: bottom - top - 10.0 };
         let (view, _) = self.view(page);
@@ -87,14 +93,8 @@ impl Sketch {
         items.extend(dimensions(&self.dimensions, &view, page));
         let insets = Area { x: page.right() + 20.0, y: top + 20.0, w: side - 20.0, h: page.h - 20.0 };
         items.extend(self.insets(&view, insets));
-        items.extend(title.place(MARGIN, MARGIN - 14.0, Anchor::Start, INK).into_iter().map(Item::Text));
-        let under = MARGIN - 14.0 + title.height();
-        items.extend(subtitle.place(MARGIN, under, Anchor::Start, QUIET).into_iter().map(Item::Text));
-        let mut y = bottom;
-        for block in &notes {
-            items.extend(block.place(MARGIN, y, Anchor::Start, QUIET).into_iter().map(Item::Text));
-            y += block.height();
-        }
+        items.extend(head.into_items());
+        items.extend(foot.into_items());
         Drawing {
             width,
             height,
