@@ -13,7 +13,7 @@ use crate::nose_inset;
 use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
 use crate::stress_map::{Field, Stage, StressMap, span_of};
-use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width as width_of};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Step, Text, Weight, width as width_of};
 use crate::trajectories::Plan;
 
 /// One connector of a comparison.
@@ -289,17 +289,10 @@ impl Comparison<'_> {
         let title = Block::whole(&self.title, Weight::Bold, 34.0, 28.0, room, 3);
         let rig = Block::whole(&self.subtitle, Weight::Regular, LABEL, 24.0, room, 3);
         // Two lines suit the sentence, then three; more only where three would be small, and never so many that no picture is left.
-        let headline = match Block::whole(&self.sentence, Weight::Bold, HEADLINE, 36.0, room, 2) {
-            cut if cut.is_cut(&self.sentence) => {
-                match Block::whole(&self.sentence, Weight::Bold, 36.0, 34.0, room, 3) {
-                    cut if cut.is_cut(&self.sentence) => {
-                        Block::whole(&self.sentence, Weight::Bold, 34.0, 26.0, room, 5)
-                    }
-                    block => block,
-                }
-            }
-            block => block,
-        };
+        let steps = [(HEADLINE, 36.0, 1..=2), (36.0, 34.0, 1..=3), (34.0, 26.0, 1..=5)].into_iter().flat_map(
+            |(largest, smallest, lines)| lines.map(move |count| Step::lines(largest, smallest, count)),
+        );
+        let headline = Block::first_whole(&self.sentence, Weight::Bold, room, steps);
         let mut stack = Stack::new([MARGIN, MARGIN - 20.0]);
         let beyond = self.beyond.iter().map(|words| Block::whole(words, Weight::Bold, LABEL, 24.0, room, 3));
         let blocks = [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 4.0)];

@@ -65,6 +65,21 @@ pub(crate) struct Block {
     pub weight: Weight,
 }
 
+/// A step of the search for a size of type: from the largest to the smallest, in lines no higher than `high` together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Step {
+    pub largest: f64,
+    pub smallest: f64,
+    pub high: f64,
+}
+
+impl Step {
+    /// In so many lines of the largest type.
+    pub fn lines(largest: f64, smallest: f64, count: u8) -> Self {
+        Self { largest, smallest, high: LINE_HEIGHT * largest * f64::from(count) + 1e-6 }
+    }
+}
+
 /// The file of the font, as a page embeds it to have the face of the pictures.
 #[must_use]
 pub fn font_file(weight: Weight) -> &'static [u8] {
@@ -233,11 +248,27 @@ impl Block {
         largest: f64,
         smallest: f64,
         max_width: f64,
-        lines: usize,
+        lines: u8,
     ) -> Self {
-        let room = |count: usize| [max_width, LINE_HEIGHT * largest * count as f64 + 1e-6];
-        let fit = |count: usize| Self::fit(words, weight, largest, smallest, room(count));
-        (1..lines).map(fit).find(|block| !block.is_cut(words)).unwrap_or_else(|| fit(lines))
+        let step = |count| Step::lines(largest, smallest, count);
+        Self::first_whole(words, weight, max_width, (1..=lines.max(1)).map(step))
+    }
+
+    /// The first of some steps that holds all words; else the last, which ends in an ellipsis.
+    pub fn first_whole(
+        words: &str,
+        weight: Weight,
+        max_width: f64,
+        steps: impl IntoIterator<Item = Step>,
+    ) -> Self {
+        let mut block = Self { lines: Vec::new(), size: 0.0, weight };
+        for Step { largest, smallest, high } in steps {
+            block = Self::fit(words, weight, largest, smallest, [max_width, high]);
+            if !block.is_cut(words) {
+                break;
+            }
+        }
+        block
     }
 
     /// Whether it is these words without their end.

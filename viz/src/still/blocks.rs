@@ -6,7 +6,7 @@ use crate::drawing::{Item, Path, Stroke};
 use crate::frame::{FootType, Source, Stack, foot};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, QUIET};
-use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
+use crate::text::{Anchor, Block, LINE_HEIGHT, Step, Weight};
 
 /// Title, rig and statement from the top of an area; the statement as large as `largest` where it fits. Returns where they
 /// end.
@@ -38,23 +38,22 @@ pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) ->
 
 /// The statement: in main type where that has room, else in smaller type, and on more lines before any word is lost.
 fn statement(words: &str, largest: f64, page: &Page, room: [f64; 2]) -> Block {
-    let least = 0.7 * page.main;
-    [page.main, least]
-        .into_iter()
-        .map(|smallest| Block::fit(words, Weight::Bold, largest, smallest, room))
-        .find(|block| !block.is_cut(words))
-        .unwrap_or_else(|| Block::fit(words, Weight::Bold, least, least, [room[0], f64::INFINITY]))
+    let (main, least, [wide, high]) = (page.main, 0.7 * page.main, room);
+    let steps = [
+        Step { largest, smallest: main, high },
+        Step { largest, smallest: least, high },
+        Step { largest: least, smallest: least, high: f64::INFINITY },
+    ];
+    Block::first_whole(words, Weight::Bold, wide, steps)
 }
 
 /// Words on one line, a little smaller if need be; on two where that would be too small, and on more before any is lost.
 fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
     let least = 0.78 * size;
     let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
-    let lines = if one { 1.0 } else { 2.0 };
-    match Block::fit(words, weight, size, least, [wide, lines * LINE_HEIGHT * size + 1e-6]) {
-        cut if cut.is_cut(words) => Block::whole(words, weight, least, 0.8 * least, wide, 6),
-        block => block,
-    }
+    let steps = std::iter::once(Step::lines(size, least, if one { 1 } else { 2 }))
+        .chain((1..=6).map(|count| Step::lines(least, 0.8 * least, count)));
+    Block::first_whole(words, weight, wide, steps)
 }
 
 /// "fails first", the part and its load, beside a bar of accent, with a line to a ring at the first point of `way`. The
