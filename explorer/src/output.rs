@@ -230,7 +230,9 @@ mod tests {
         check_folder(Path::new("not-there/either")).unwrap();
         let message = check_folder(&folder.path().join("file/a/b")).unwrap_err().to_string();
         assert!(message.starts_with("cannot make the folder") && message.contains("file/a/b"), "{message}");
-        assert!(check_folder(&folder.path().join("file")).is_err());
+        let file = folder.path().join("file");
+        let Err(OutputError::Folder { path, source }) = check_folder(&file) else { panic!() };
+        assert_eq!((path, source.kind()), (file, io::ErrorKind::NotADirectory));
         assert_eq!(names(folder.path()), ["file"]);
     }
 

@@ -1,6 +1,7 @@
 //! The variants, solved. They do not depend on each other, so they are solved at the same time; their order is kept.
 
-use super::request::{CompareError, VariantRequest};
+use super::mistake::CompareError;
+use super::request::VariantRequest;
 use crate::failure::Failure;
 use crate::mapping::{Solved, solve};
 use rayon::prelude::*;

@@ -1,11 +1,12 @@
 //! Variants of a connector side by side: what was asked for, each of them solved, what differs in words, numbers and a
 //! picture.
 //!
-//! `request` turns what was typed into variants, `cases` solves them (one that cannot be computed is left out with its
+//! `request` turns what was typed into variants or into `mistake`s, `cases` solves them (one that cannot be computed is left out with its
 //! reason), `words` tells the difference, `report` is the JSON, `picture` the data of the picture, `weakest` the place that it
 //! rings.
 
 mod cases;
+mod mistake;
 mod picture;
 mod report;
 mod request;
@@ -13,8 +14,9 @@ mod weakest;
 mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
+pub use mistake::{CompareError, CompareMistake};
 pub use picture::{comparison, rigs, subtitle};
 pub use report::{FORMAT, Report, plain};
-pub use request::{CompareError, VariantRequest, requested};
+pub use request::{VariantRequest, requested};
 pub use weakest::weakest;
 pub use words::difference;

@@ -1,30 +1,12 @@
 //! Which variants are wanted: values of one key, or several models.
 
+use super::mistake::{CompareError, CompareMistake};
 use crate::source::{self, SourceError};
 use report::keys::naming::{key_in_words, value_in_words};
-use report::mistakes;
 use study::model::{Source, keys, set};
 
 /// Fewest and most variants of a comparison: more than six are too small to tell apart on one page.
 pub const COUNT: [usize; 2] = [2, 6];
-
-/// What is wrong with a comparison as it was asked for.
-#[derive(Debug, thiserror::Error)]
-pub enum CompareError {
-    /// Every mistake in what was typed.
-    #[error("{}", .0.join("\n"))]
-    Asked(Vec<String>),
-    /// Fewer than two variants can be computed.
-    #[error("a comparison needs two variants that can be computed, found {found} of {asked}\n{}", .reasons.join("\n"))]
-    TooFew {
-        /// How many can be.
-        found: usize,
-        /// How many were asked for.
-        asked: usize,
-        /// Why the others cannot be.
-        reasons: Vec<String>,
-    },
-}
 
 /// A variant that was asked for.
 #[derive(Clone, Debug)]
@@ -62,27 +44,21 @@ pub fn requested(
     };
     let values = split(list);
     let mut slips = Vec::new();
-    if models.len() > 1 {
-        slips.push(format!(
-            "found --vary with {} models; allowed: several models, or one model and --vary\n  hint: --set {key}=VALUE \
-             applies to each of several models",
-            models.len()
-        ));
+    let found = models.len();
+    if found > 1 {
+        slips.push(CompareMistake::SeveralModels { found, key: key.clone() });
     }
     if let Some(because) = keys::changes_nothing(key) {
-        slips.push(format!(
-            "--vary {key}: found a key that changes nothing: {}; allowed: a key that a result depends on",
-            report::keys::changes_nothing(because)
-        ));
+        slips.push(CompareMistake::ChangesNothing { key: key.clone(), because });
     }
     for (at, value) in values.iter().enumerate() {
+        let (key, list) = (key.clone(), list.clone());
         if value.is_empty() {
-            slips.push(format!("--vary {key}={list}: value {} is empty; allowed: KEY=VALUE,VALUE", at + 1));
+            slips.push(CompareMistake::Empty { key, list, place: at + 1 });
         } else if values[..at].contains(value) {
-            slips.push(format!("--vary {key}={list}: found {value} twice; allowed: each value once"));
-        } else if let Some((problem, hint)) = set::word_refused(key, value) {
-            let hint = hint.map_or_else(String::new, |hint| format!("\n  hint: {}", mistakes::hint(&hint)));
-            slips.push(format!("--vary {key}={list}: {}{hint}", mistakes::problem(&problem)));
+            slips.push(CompareMistake::Twice { key, list, value: value.clone() });
+        } else if let Some((problem, hint)) = set::word_refused(&key, value) {
+            slips.push(CompareMistake::Word { key, list, problem, hint });
         }
     }
     count(values.len(), false, slips)?;
@@ -100,13 +76,10 @@ pub fn requested(
     Ok((wanted, Some(words)))
 }
 
-fn count(found: usize, lone_model: bool, mut mistakes: Vec<String>) -> Result<(), CompareError> {
+fn count(found: usize, lone_model: bool, mut mistakes: Vec<CompareMistake>) -> Result<(), CompareError> {
     let [least, most] = COUNT;
     if !(least..=most).contains(&found) {
-        let hint =
-            if lone_model { "\n  hint: name another model, or add --vary KEY=VALUE,VALUE" } else { "" };
-        let plural = if found == 1 { "variant" } else { "variants" };
-        mistakes.push(format!("found {found} {plural}; allowed: {least} to {most}{hint}"));
+        mistakes.push(CompareMistake::Count { found, lone_model });
     }
     if mistakes.is_empty() { Ok(()) } else { Err(CompareError::Asked(mistakes)) }
 }
@@ -148,6 +121,9 @@ fn split(list: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use study::model::hint::Hint;
+    use study::model::keys::Idle;
+    use study::model::mistake::Problem;
 
     fn vary(models: &[&str], key: &str, list: &str) -> Result<Vec<VariantRequest>, CompareError> {
         let models: Vec<String> = models.iter().map(|m| (*m).to_owned()).collect();
@@ -168,37 +144,55 @@ mod tests {
         assert_eq!(split("{ value = 3, plus_minus = 1 }, 4"), ["{ value = 3, plus_minus = 1 }", "4"]);
     }
 
-    #[test]
-    fn all_mistakes_are_told_at_once() {
-        let Err(CompareError::Asked(mistakes)) = vary(&["oval", "pear"], "rig.load_kn", "1,2,,2,3,4,5")
-        else {
-            panic!()
-        };
-        let all = mistakes.join("\n");
-        for part in ["2 models", "value 3 is empty", "2 twice", "found 7 variants"] {
-            assert!(all.contains(part), "{part}: {all}");
+    fn refused<T: std::fmt::Debug>(asked: Result<T, CompareError>) -> Vec<CompareMistake> {
+        match asked {
+            Err(CompareError::Asked(mistakes)) => mistakes,
+            other => panic!("{other:?}"),
         }
     }
 
     #[test]
+    fn all_mistakes_are_told_at_once() {
+        let (key, list) = ("rig.load_kn".to_owned(), "1,2,,2,3,4,5".to_owned());
+        let told = [
+            CompareMistake::SeveralModels { found: 2, key: key.clone() },
+            CompareMistake::Empty { key: key.clone(), list: list.clone(), place: 3 },
+            CompareMistake::Twice { key: key.clone(), list: list.clone(), value: "2".to_owned() },
+            CompareMistake::Count { found: 7, lone_model: false },
+        ];
+        assert_eq!(refused(vary(&["oval", "pear"], &key, &list)), told);
+    }
+
+    #[test]
     fn words_that_no_model_reads_and_keys_that_change_nothing_are_refused() {
-        let told = |key: &str, list: &str| match vary(&["oval"], key, list) {
-            Err(CompareError::Asked(mistakes)) => mistakes.join("\n"),
-            other => panic!("{other:?}"),
+        let because = Idle::Name;
+        assert_eq!(
+            refused(vary(&["oval"], "title", "a,b")),
+            [CompareMistake::ChangesNothing { key: "title".to_owned(), because }]
+        );
+        let words = |key: &str, list: &str| -> Vec<(String, Option<Hint>)> {
+            let of = |mistake| match mistake {
+                CompareMistake::Word { problem: Problem::UnknownWord { found, .. }, hint, .. } => {
+                    (found, hint)
+                }
+                other => panic!("{other:?}"),
+            };
+            refused(vary(&["oval"], key, list)).into_iter().map(of).collect()
         };
-        assert!(told("title", "a,b").contains("found a key that changes nothing: it is a name"));
-        let metals = told("material.frame", "7075-T6,304,cheese");
-        for says in ["found \"7075-T6\"; allowed: ", "mean 7075-t6?", "found \"cheese\"; allowed: "] {
-            assert!(metals.contains(says), "{metals}");
-        }
-        assert!(told("rig.both.kind", "strap,pin").contains("found \"pin\"; allowed: strap, bar"));
+        let meant = |word: &str| Some(Hint::DidYouMean(vec![word.to_owned()]));
+        assert_eq!(
+            words("material.frame", "7075-T6,304,cheese"),
+            [("7075-T6".to_owned(), meant("7075-t6")), ("cheese".to_owned(), Some(Hint::ListedMetals))]
+        );
+        assert_eq!(words("rig.both.kind", "strap,pin"), [("pin".to_owned(), meant("bar"))]);
         assert!(vary(&["oval"], "material.frame", "304,{ name = \"mine\" }").is_ok(), "a table is no word");
     }
 
     #[test]
     fn one_is_too_few_and_seven_are_too_many() {
-        assert!(vary(&["oval"], "rig.load_kn", "1").is_err());
-        assert!(requested(&["oval".to_owned()], &[], None).is_err());
-        assert!(requested(&vec!["oval".to_owned(); 7], &[], None).is_err());
+        let count = |found, lone_model| [CompareMistake::Count { found, lone_model }];
+        assert_eq!(refused(vary(&["oval"], "rig.load_kn", "1")), count(1, false));
+        assert_eq!(refused(requested(&["oval".to_owned()], &[], None)), count(1, true));
+        assert_eq!(refused(requested(&vec!["oval".to_owned(); 7], &[], None)), count(7, false));
     }
 }

@@ -2,6 +2,7 @@
 
 use super::answer::{answer, inputs};
 use super::api_error::ApiError;
+use super::bad_request::BadRequest;
 use super::guard::{Guard, add_headers};
 use super::prepared::SystemCache;
 use super::protocol::{self, Envelope, Judge, OfState, Open, Pull, Solve, VERSION};
@@ -202,7 +203,7 @@ async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, ApiError> 
     let read = async {
         let (mut kept, mut seen) = (Vec::new(), 0);
         while let Some(frame) = body.frame().await {
-            let frame = frame.map_err(|_| ApiError::BadRequest("the body broke off".to_owned()))?;
+            let frame = frame.map_err(|_| BadRequest::BrokenOff)?;
             let Ok(data) = frame.into_data() else { continue };
             seen += data.len();
             if seen <= largest {
@@ -301,7 +302,7 @@ async fn wire(
     upgrade: Result<WebSocketUpgrade, WebSocketUpgradeRejection>,
 ) -> Response<Body> {
     let Ok(upgrade) = upgrade else {
-        return refuse(&ApiError::BadRequest("this address is for a WebSocket".to_owned()));
+        return refuse(&BadRequest::NoWebSocket.into());
     };
     match Arc::clone(&live.wires).try_acquire_owned() {
         Ok(place) => wire::lay(live, place, upgrade),

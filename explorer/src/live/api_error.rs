@@ -1,6 +1,7 @@
 //! What can go wrong between page and server, as the page is told it: a status, a sentence, and for an impossible state
 //! every mistake with its key, so that the page can explain it beside the control that caused it.
 
+use super::bad_request::BadRequest;
 use crate::failure::Failure;
 use report::mistakes;
 use serde::Serialize;
@@ -13,8 +14,8 @@ use study::model::{ModelErrors, ModelMistake, key_of};
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum ApiError {
     /// The request is not of the form that the protocol describes.
-    #[error("{0}")]
-    BadRequest(String),
+    #[error(transparent)]
+    BadRequest(#[from] BadRequest),
     /// Host or origin are not those of this server.
     #[error("{0}")]
     Forbidden(&'static str),

@@ -201,7 +201,9 @@ mod tests {
         assert_eq!(control("rig.both.offset_mm").unwrap(), ("Offset at both ends".to_owned(), "mm"));
         assert_eq!(control("nose.notch_depth_mm").unwrap(), ("Notch depth".to_owned(), "mm"));
         for key in ["title", "rig.gate", "rig.both.kind", "nowhere", "material.frame"] {
-            assert!(control(key).is_err(), "{key}");
+            let Err(ApiError::Impossible(mistakes)) = control(key) else { panic!("{key}") };
+            let told: Vec<_> = mistakes.iter().map(|m| (m.key.as_str(), m.found.as_str())).collect();
+            assert_eq!(told, [("key", key)]);
         }
     }
 

@@ -12,6 +12,7 @@ mod answer;
 mod api;
 mod api_error;
 mod assets;
+mod bad_request;
 mod blocks;
 mod charts;
 mod export;

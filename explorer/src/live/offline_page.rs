@@ -5,6 +5,7 @@
 use super::answer::answer;
 use super::api::{Live, Reply, limits_json};
 use super::api_error::ApiError;
+use super::bad_request::BadRequest;
 use super::charts::{control, with_value};
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
@@ -20,9 +21,9 @@ use std::sync::Arc;
 use std::time::Duration;
 
 /// States that may stand beside the one that the page opens with.
-const MOST_KEPT: usize = 4;
+pub const MOST_KEPT: usize = 4;
 /// Letters of a kept state's name.
-const MOST_LETTERS: usize = 80;
+pub const MOST_LETTERS: usize = 80;
 
 /// Writes the page.
 ///
@@ -31,9 +32,7 @@ const MOST_LETTERS: usize = 80;
 pub fn page(live: &Live, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError> {
     if asked.kept.len() > MOST_KEPT || asked.kept.iter().any(|kept| kept.name.chars().count() > MOST_LETTERS)
     {
-        return Err(ApiError::BadRequest(format!(
-            "kept: allowed: {MOST_KEPT} states with names of {MOST_LETTERS} letters"
-        )));
+        return Err(BadRequest::Kept.into());
     }
     let title = asked.state.check()?.model.title;
     let mesh_id = live.systems.take(&asked.state.check()?)?.mesh_id.clone();

@@ -178,7 +178,9 @@ mod tests {
             assert_eq!(systems.open().count(), (i + 1).min(KEPT));
         }
         // A connector that cannot be drawn is refused, and takes a place all the same.
-        assert!(systems.take(&checked("\"hinge.lug_radius_mm\": 30")).is_err());
+        let refused = systems.take(&checked("\"hinge.lug_radius_mm\": 30")).map(|_| ());
+        let Err(ApiError::Impossible(mistakes)) = refused else { panic!("{refused:?}") };
+        assert!(mistakes.iter().all(|mistake| mistake.key.starts_with("hinge.")), "{mistakes:?}");
         assert_eq!(systems.open().count(), KEPT);
     }
 }

@@ -2,6 +2,7 @@
 //! told in `docs/live-protocol.md`.
 
 use super::api_error::ApiError;
+use super::bad_request::BadRequest;
 use super::state::State;
 use crate::args::Field;
 use serde::Deserialize;
@@ -29,18 +30,15 @@ const SESSION_LETTERS: std::ops::RangeInclusive<usize> = 8..=64;
 /// # Errors
 /// [`ApiError::BadRequest`]: not JSON, not of the form wanted, or of another version.
 pub fn read<T: DeserializeOwned>(body: &[u8]) -> Result<(Envelope, T), ApiError> {
-    let bad = |error: serde_json::Error| ApiError::BadRequest(error.to_string());
+    let bad = |error: serde_json::Error| ApiError::from(BadRequest::Json(error.to_string()));
     let envelope: Envelope = serde_json::from_slice(body).map_err(bad)?;
     if envelope.version != VERSION {
-        return Err(ApiError::BadRequest(format!(
-            "found version {}; allowed: {VERSION}. Load the page again",
-            envelope.version
-        )));
+        return Err(BadRequest::Version(envelope.version).into());
     }
     let letters = SESSION_LETTERS.contains(&envelope.session.len())
         && envelope.session.bytes().all(|byte| byte.is_ascii_alphanumeric());
     if !letters {
-        return Err(ApiError::BadRequest("session: allowed: 8 to 64 letters and digits".to_owned()));
+        return Err(BadRequest::Session.into());
     }
     Ok((envelope, serde_json::from_slice(body).map_err(bad)?))
 }
@@ -131,7 +129,7 @@ pub struct Range {
 }
 
 /// Fewest and most values of a range.
-const VALUES: std::ops::RangeInclusive<usize> = 3..=41;
+pub const VALUES: std::ops::RangeInclusive<usize> = 3..=41;
 
 impl Range {
     /// The values, evenly spaced.
@@ -140,11 +138,10 @@ impl Range {
     /// [`ApiError::BadRequest`]: no range, or too many or too few values.
     pub fn values(&self) -> Result<Vec<f64>, ApiError> {
         if !(self.from.is_finite() && self.to.is_finite() && self.from < self.to) {
-            return Err(ApiError::BadRequest("from and to: allowed: two numbers, rising".to_owned()));
+            return Err(BadRequest::Ends.into());
         }
         if !VALUES.contains(&self.n) {
-            let (least, most) = (VALUES.start(), VALUES.end());
-            return Err(ApiError::BadRequest(format!("n: found {}; allowed: {least} to {most}", self.n)));
+            return Err(BadRequest::Values(self.n).into());
         }
         let last = (self.n - 1) as f64;
         // Rounded so that -0.30000000000000004 is not what a page shows.
@@ -196,11 +193,11 @@ pub struct Still {
 }
 
 /// Smallest and largest side of a still, pixels; an 8K screen is 7680 wide.
-const SIDE: std::ops::RangeInclusive<u32> = 240..=7680;
+pub const SIDE: std::ops::RangeInclusive<u32> = 240..=7680;
 /// Most pixels of a still: 4K and its uprights, with room.
-const MOST_PIXELS: u64 = 12_000_000;
+pub const MOST_PIXELS: u64 = 12_000_000;
 /// Largest enlargement.
-const MOST_ENLARGED: f64 = 10_000.0;
+pub const MOST_ENLARGED: f64 = 10_000.0;
 
 impl Still {
     /// Checks size and enlargement.
@@ -210,7 +207,7 @@ impl Still {
     pub fn check(&self) -> Result<(), ApiError> {
         check_size(self.size)?;
         if !(0.0..=MOST_ENLARGED).contains(&self.enlarged) {
-            return Err(ApiError::BadRequest(format!("enlarged: allowed: 0 to {MOST_ENLARGED}")));
+            return Err(BadRequest::Enlarged.into());
         }
         Ok(())
     }
@@ -225,11 +222,7 @@ pub fn check_size([width, height]: [u32; 2]) -> Result<(), ApiError> {
     if fits && u64::from(width) * u64::from(height) <= MOST_PIXELS {
         return Ok(());
     }
-    Err(ApiError::BadRequest(format!(
-        "size: found {width} x {height}; allowed: sides of {} to {} pixels, at most {MOST_PIXELS} pixels in all",
-        SIDE.start(),
-        SIDE.end()
-    )))
+    Err(BadRequest::Size([width, height]).into())
 }
 
 /// What a picture shows.
@@ -309,15 +302,17 @@ mod tests {
         };
         let (envelope, request) = read::<Solve>(body(VERSION, "abcdefgh").as_bytes()).unwrap();
         assert_eq!((envelope.ticket, request.want), (4, Want::default()));
-        for bad in [
-            body(VERSION + 1, "abcdefgh"),
-            body(VERSION, "a b"),
-            body(VERSION, "short"),
-            "{".to_owned(),
-            "[]".to_owned(),
-            String::new(),
-        ] {
-            assert!(matches!(read::<Solve>(bad.as_bytes()), Err(ApiError::BadRequest(_))), "{bad}");
+        let refused = |body: &str| match read::<Solve>(body.as_bytes()) {
+            Err(ApiError::BadRequest(why)) => why,
+            other => panic!("{body}: {other:?}"),
+        };
+        assert_eq!(refused(&body(VERSION + 1, "abcdefgh")), BadRequest::Version(VERSION + 1));
+        // A blank among enough letters, then too few and too many of them.
+        for session in ["abcd efgh", "short", &"a".repeat(65)] {
+            assert_eq!(refused(&body(VERSION, session)), BadRequest::Session, "{session}");
+        }
+        for text in ["{", "[]", ""] {
+            assert!(matches!(refused(text), BadRequest::Json(_)), "{text}");
         }
     }
 
@@ -325,10 +320,11 @@ mod tests {
     fn ranges_hit_both_ends() {
         let range = |from, to, n| Range { key: "a".to_owned(), from, to, n };
         assert_eq!(range(-0.3, 0.3, 3).values().unwrap(), [-0.3, 0.0, 0.3]);
-        for bad in
-            [range(1.0, 1.0, 5), range(0.0, f64::NAN, 5), range(0.0, 1.0, 2), range(0.0, 1.0, 1_000_000)]
-        {
-            assert!(bad.values().is_err());
+        for ends in [range(1.0, 1.0, 5), range(0.0, f64::NAN, 5), range(f64::NEG_INFINITY, 0.0, 5)] {
+            assert_eq!(ends.values(), Err(BadRequest::Ends.into()), "{ends:?}");
+        }
+        for n in [2, 1_000_000] {
+            assert_eq!(range(0.0, 1.0, n).values(), Err(BadRequest::Values(n).into()));
         }
     }
 
@@ -338,7 +334,7 @@ mod tests {
             check_size(size).unwrap();
         }
         for size in [[0, 100], [7680, 7680], [u32::MAX, u32::MAX]] {
-            assert!(check_size(size).is_err());
+            assert_eq!(check_size(size), Err(BadRequest::Size(size).into()));
         }
     }
 }

@@ -4,6 +4,7 @@
 //! here that the model file's own reader judges: a state becomes text and sets, and goes the way of every model.
 
 use super::api_error::{ApiError, of_model};
+use super::bad_request::BadRequest;
 use crate::source::builtin;
 use report::keys::template::commented;
 use report::mistakes;
@@ -15,9 +16,9 @@ use study::model::raw::{self, Table, Value};
 use study::model::{Model, Source, To, set};
 
 /// More keys than any state has.
-const MOST_KEYS: usize = 400;
+pub const MOST_KEYS: usize = 400;
 /// Longer than any key, in bytes.
-const LONGEST_KEY: usize = 100;
+pub const LONGEST_KEY: usize = 100;
 /// Name of a model that is the page's own.
 const OWN: &str = "own connector";
 
@@ -47,21 +48,18 @@ pub struct Checked {
 /// A value as it would be typed after `--set key=`.
 fn typed(key: &str, value: &Json) -> Result<(String, String), ApiError> {
     if key.len() > LONGEST_KEY {
-        return Err(ApiError::BadRequest(format!(
-            "found a key of {} bytes; allowed: {LONGEST_KEY}",
-            key.len()
-        )));
+        return Err(BadRequest::KeyLength(key.len()).into());
     }
     match value {
         Json::Number(number) => Ok((key.to_owned(), number.to_string())),
         Json::String(text) => Ok((key.to_owned(), text.clone())),
-        _ => Err(ApiError::BadRequest(format!("{key}: a value is a number or a text"))),
+        _ => Err(BadRequest::Value(key.to_owned()).into()),
     }
 }
 
 fn pairs(map: &Map<String, Json>) -> Result<Vec<(String, String)>, ApiError> {
     if map.len() > MOST_KEYS {
-        return Err(ApiError::BadRequest(format!("found {} keys; allowed: {MOST_KEYS}", map.len())));
+        return Err(BadRequest::Keys(map.len()).into());
     }
     map.iter().map(|(key, value)| typed(key, value)).collect()
 }
@@ -104,7 +102,7 @@ impl State {
                 }
             },
             Json::Object(map) => Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text_of(map)? },
-            _ => return Err(ApiError::BadRequest("model: a name, or a map of keys".to_owned())),
+            _ => return Err(BadRequest::Model.into()),
         };
         let sets = pairs(&self.set)?;
         let model = source.model(&sets).map_err(|errors| of_model(&errors, false))?;
@@ -215,17 +213,23 @@ mod tests {
         };
         assert!(mistakes.iter().any(|m| m.key == "nose.tip_mm" && m.found == "900 mm"), "{mistakes:?}");
         assert!(mistakes.iter().any(|m| m.key == "nose.tpi_mm" && !m.hint.is_empty()), "{mistakes:?}");
-        for json in [
-            r#"{"model": 3}"#,
-            r#"{"model": "oval", "set": {"a": [1]}}"#,
-            r#"{"model": "oval", "set": {"a": null}}"#,
+        let long = "a".repeat(LONGEST_KEY + 1);
+        let value = || BadRequest::Value("a".to_owned());
+        for (json, why) in [
+            (r#"{"model": 3}"#, BadRequest::Model),
+            (r#"{"model": "oval", "set": {"a": [1]}}"#, value()),
+            (r#"{"model": "oval", "set": {"a": null}}"#, value()),
+            (&format!(r#"{{"model": "oval", "set": {{"{long}": 1}}}}"#), BadRequest::KeyLength(long.len())),
         ] {
-            assert!(matches!(state(json).check(), Err(ApiError::BadRequest(_))), "{json}");
+            assert_eq!(state(json).check().unwrap_err(), why.into(), "{json}");
         }
-        for json in
-            [r#"{"model": "../../etc/passwd"}"#, r#"{"model": {"a\n=b": "\u0000"}}"#, r#"{"model": {}}"#]
-        {
-            assert!(matches!(state(json).check(), Err(ApiError::Impossible(_))), "{json}");
+        for (json, key) in [
+            (r#"{"model": "../../etc/passwd"}"#, "model"),
+            (r#"{"model": {"a\n=b": "\u0000"}}"#, ""),
+            (r#"{"model": {}}"#, "window.inside_length_mm"),
+        ] {
+            let Err(ApiError::Impossible(mistakes)) = state(json).check() else { panic!("{json}") };
+            assert!(mistakes.iter().any(|mistake| mistake.key == key), "{json}: {mistakes:?}");
         }
     }
 }

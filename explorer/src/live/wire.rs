@@ -6,6 +6,7 @@
 
 use super::api::{LARGEST_BODY, Live, Reply, solved};
 use super::api_error::ApiError;
+use super::bad_request::BadRequest;
 use axum::body::{Body, Bytes};
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
 use axum::http::Response;
@@ -65,7 +66,7 @@ async fn converse(live: Arc<Live>, mut socket: WebSocket) {
                     in_work.spawn(async move { answer(live, text.as_bytes()).await });
                 }
                 Some(Ok(Message::Binary(_))) => {
-                    in_work.spawn(async { told(&ApiError::BadRequest("a question is text".to_owned()), 0) });
+                    in_work.spawn(async { told(&BadRequest::NoText.into(), 0) });
                 }
                 Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
                 Some(Ok(Message::Close(_)) | Err(_)) | None => return,

@@ -46,7 +46,7 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
                 variants.len()
             )),
             Ok(two) => found = two,
-            Err(CompareError::Asked(more)) => mistakes.extend(more),
+            Err(CompareError::Asked(more)) => mistakes.extend(more.iter().map(ToString::to_string)),
             Err(other) => mistakes.push(other.to_string()),
         },
         StillKind::Map | StillKind::Forecast => {

@@ -1,5 +1,6 @@
 //! Why a sweep cannot be run. Each says what was found, what is allowed and what to do.
 
+use super::record::{ABOUT, PART};
 use super::vary::{MANY_POINTS, MOST_KEYS, MOST_POINTS};
 use std::path::PathBuf;
 use study::model::ModelErrors;
@@ -84,6 +85,39 @@ pub enum SweepMistake {
     },
 }
 
+/// What a folder holds that is not the sweep that is asked for.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Held {
+    /// An unfinished sweep.
+    #[error("the unfinished sweep of {0}")]
+    Unfinished(OtherSweep),
+    /// A finished sweep.
+    #[error("the finished sweep of {0}")]
+    Finished(OtherSweep),
+    /// A file with the name of one of a sweep's that this program has not written.
+    #[error("a {name} that is not {}", if *.name == PART { "a record of this program" } else { "of this program" })]
+    Foreign {
+        /// Its name.
+        name: &'static str,
+    },
+    /// A file of a sweep without the description of it.
+    #[error("a {name} without its {ABOUT}")]
+    WithoutAbout {
+        /// Its name.
+        name: &'static str,
+    },
+}
+
+/// A sweep that is not the one asked for.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{sweep}{}", if *.same_words { ", of another model, --set, mesh size or version of the program" } else { "" })]
+pub struct OtherSweep {
+    /// What it varies.
+    pub sweep: String,
+    /// Whether the sweep asked for varies the same: another model, set, mesh or version of the program makes it another.
+    pub same_words: bool,
+}
+
 /// Why a sweep could not be done.
 #[derive(Debug, thiserror::Error)]
 pub enum SweepError {
@@ -112,7 +146,16 @@ pub enum SweepError {
         /// The folder.
         folder: PathBuf,
         /// Which sweep it holds.
-        what: String,
+        what: Held,
+    },
+    /// Another process writes the record.
+    #[error(
+        "{}: another pullmap is writing this sweep\n  hint: wait for it, or choose another folder with --out",
+        .path.display()
+    )]
+    Busy {
+        /// The record.
+        path: PathBuf,
     },
     /// The record of finished points cannot be read or written.
     #[error("{}: {problem}", .path.display())]

@@ -15,7 +15,7 @@ mod vary;
 
 pub use answer::{sentence, table as short_table};
 pub use chart::chart;
-pub use mistake::{SweepError, SweepMistake};
+pub use mistake::{Held, OtherSweep, SweepError, SweepMistake};
 pub use plan::Plan;
 pub use point::{Found, PartLimit};
 pub use record::{ABOUT, ROWS, Record, TABLE, checked};

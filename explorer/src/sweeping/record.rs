@@ -5,7 +5,7 @@
 //! says of which sweep, and each line ends in a check of what stands before it. It is locked while a sweep writes it. When the table is written it becomes `sweep.rows`, the same
 //! lines in the order of the points. A stop in the middle of a line costs that line only.
 
-use super::mistake::SweepError;
+use super::mistake::{Held, OtherSweep, SweepError};
 use super::plan::Plan;
 use super::run::Row;
 use crate::output::{Existing, write_file};
@@ -42,13 +42,8 @@ impl Of {
     }
 
     /// What `found` is when it is not this sweep; what it is a sweep of may be the same all the same.
-    fn another(&self, how: &str, found: &Self) -> String {
-        let inputs = if found.sweep == self.sweep {
-            ", of another model, --set, mesh size or version of the program"
-        } else {
-            ""
-        };
-        format!("the {how} sweep of {}{inputs}", found.sweep)
+    fn another(&self, found: Self) -> OtherSweep {
+        OtherSweep { same_words: found.sweep == self.sweep, sweep: found.sweep }
     }
 }
 
@@ -142,12 +137,7 @@ impl Record {
 /// Opens the record, made where needed, and locks it.
 fn locked(path: &Path) -> Result<File, SweepError> {
     let wrong = |problem: String| SweepError::Record { path: path.to_owned(), problem };
-    let busy = || {
-        wrong(
-            "another pullmap is writing this sweep\n  hint: wait for it, or choose another folder with --out"
-                .to_owned(),
-        )
-    };
+    let busy = || SweepError::Busy { path: path.to_owned() };
     for _ in 0..TRIES {
         let file = OpenOptions::new()
             .read(true)
@@ -184,12 +174,12 @@ fn kept(
     bytes: &[u8],
     points: usize,
 ) -> Result<(BTreeMap<usize, Row>, usize), SweepError> {
-    let another = |what: String| SweepError::AnotherSweep { folder: folder.to_owned(), what };
+    let another = |what: Held| SweepError::AnotherSweep { folder: folder.to_owned(), what };
     let (more, good) = match lines(bytes, of, points) {
         Lines::Ours { rows, good } => (rows, good),
         Lines::None => (BTreeMap::new(), 0),
-        Lines::Another(found) => return Err(another(of.another("unfinished", &found))),
-        Lines::Foreign => return Err(another(format!("a {PART} that is not a record of this program"))),
+        Lines::Another(found) => return Err(another(Held::Unfinished(of.another(found)))),
+        Lines::Foreign => return Err(another(Held::Foreign { name: PART })),
     };
     // A record of this very sweep says that whatever else is here is its own, or was given up with --restart.
     if good == 0 {
@@ -295,20 +285,18 @@ fn begins_with(path: &Path, of: &Of) -> bool {
 
 /// A finished sweep of other inputs is not written over: it may be the answer of yesterday.
 fn refuse_finished(folder: &Path, of: &Of) -> Result<(), SweepError> {
-    let refuse = |what: String| Err(SweepError::AnotherSweep { folder: folder.to_owned(), what });
+    let refuse = |what: Held| Err(SweepError::AnotherSweep { folder: folder.to_owned(), what });
     let Ok(bytes) = fs::read(folder.join(ABOUT)) else {
         let left = [TABLE, ROWS].into_iter().find(|name| folder.join(name).exists());
         return match left {
-            Some(name) if !begins_with(&folder.join(ROWS), of) => {
-                refuse(format!("a {name} without its {ABOUT}"))
-            }
+            Some(name) if !begins_with(&folder.join(ROWS), of) => refuse(Held::WithoutAbout { name }),
             _ => Ok(()),
         };
     };
     match serde_json::from_slice::<Of>(&bytes) {
         Ok(found) if found.inputs == of.inputs => Ok(()),
-        Ok(found) => refuse(of.another("finished", &found)),
-        Err(_) => refuse(format!("a {ABOUT} that is not of this program")),
+        Ok(found) => refuse(Held::Finished(of.another(found))),
+        Err(_) => refuse(Held::Foreign { name: ABOUT }),
     }
 }
 
@@ -345,11 +333,47 @@ mod tests {
         fs::write(folder.path().join(ABOUT), finished).unwrap();
         let (first, _) = Record::open(folder.path(), &plan("3,4"), true).unwrap();
         for restart in [false, true] {
-            let told = Record::open(folder.path(), &plan("5,6"), restart).unwrap_err().to_string();
-            assert!(told.contains("another pullmap is writing this sweep"), "{told}");
+            let told = Record::open(folder.path(), &plan("5,6"), restart).unwrap_err();
+            assert!(matches!(told, SweepError::Busy { .. }), "{told:?}");
         }
         first.finish(&[]).unwrap();
         assert_eq!(names(folder.path()), [ROWS]);
+    }
+
+    /// What the folder holds that refuses a plan.
+    fn held(folder: &Path, plan: &Plan) -> Held {
+        match Record::open(folder, plan, false) {
+            Err(SweepError::AnotherSweep { what, .. }) => what,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn each_thing_that_is_not_this_sweep_is_refused_as_what_it_is() {
+        let asked = plan("3,4");
+        let of = |inputs: &str, sweep: String| {
+            serde_json::to_string(&Of { inputs: inputs.to_owned(), sweep }).unwrap()
+        };
+        let one = Of::plan(&plan("1,2"));
+        let other = |same_words: bool| OtherSweep {
+            sweep: if same_words { asked.in_words() } else { one.sweep.clone() },
+            same_words,
+        };
+        let same = of("0123456789ab", asked.in_words());
+        for (name, text, what) in [
+            (PART, checked(&of(&one.inputs, one.sweep.clone())), Held::Unfinished(other(false))),
+            (PART, checked(&same), Held::Unfinished(other(true))),
+            (PART, "a shopping list\n".to_owned(), Held::Foreign { name: PART }),
+            (ABOUT, same, Held::Finished(other(true))),
+            (ABOUT, "{}".to_owned(), Held::Foreign { name: ABOUT }),
+            (TABLE, String::new(), Held::WithoutAbout { name: TABLE }),
+            (ROWS, String::new(), Held::WithoutAbout { name: ROWS }),
+        ] {
+            let folder = tempfile::tempdir().unwrap();
+            fs::write(folder.path().join(name), &text).unwrap();
+            assert_eq!(held(folder.path(), &asked), what, "{name}: {text}");
+            assert_eq!(names(folder.path()), [name], "a refusal leaves nothing");
+        }
     }
 
     #[test]
@@ -361,7 +385,10 @@ mod tests {
             fs::write(folder.path().join(name), "old").unwrap();
         }
         let before = names(folder.path());
-        assert!(Record::open(folder.path(), &plan("3,4"), false).is_err());
+        assert_eq!(
+            held(folder.path(), &plan("3,4")),
+            Held::Finished(OtherSweep { sweep: plan("1,2").in_words(), same_words: false })
+        );
         assert_eq!(names(folder.path()), before, "a refusal changes nothing");
         Record::open(folder.path(), &plan("3,4"), true).unwrap();
         assert_eq!(names(folder.path()), ["notes.txt", PART]);
@@ -376,7 +403,7 @@ mod tests {
         // The name stands for another file than the one that is locked.
         let second = locked(&path).unwrap();
         assert!(path.exists());
-        assert!(locked(&path).is_err());
+        assert!(matches!(locked(&path), Err(SweepError::Busy { path: busy }) if busy == path));
         drop((first, second));
         assert!(locked(&path).is_ok());
     }
