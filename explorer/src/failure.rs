@@ -10,6 +10,7 @@ use crate::sweeping::SweepError;
 use report::{building, mistakes};
 use solver::response::RigError;
 use solver::system::SystemError;
+use study::CaseError;
 use study::model::ModelErrors;
 
 /// How a command ended that did what it was asked.
@@ -110,6 +111,12 @@ impl Failure {
     #[must_use]
     pub fn solving(model: &str, reason: &dyn std::fmt::Display) -> Self {
         Self::Solving { model: model.to_owned(), reason: reason.to_string() }
+    }
+
+    /// A case that cannot be solved: each mistake after its key.
+    #[must_use]
+    pub fn case(model: &str, error: &CaseError) -> Self {
+        Self::solving(model, &building::case(error))
     }
 
     /// A connector that cannot be drawn or meshed: each mistake after its key.

@@ -17,6 +17,7 @@ mod sketching;
 pub mod source;
 pub mod stills;
 mod stop;
+mod stopwatch;
 pub mod sweeping;
 mod verification;
 

@@ -5,6 +5,7 @@ use geometry::outline::OutlineError;
 use geometry::region::Stretch;
 use solver::response::RigError;
 use solver::system::SystemError;
+use study::CaseError;
 use study::model::key_of::{of_crossing, of_outline, of_rig};
 
 /// Two curves of an outline that run into each other, with the keys that move them.
@@ -40,6 +41,16 @@ pub fn system(error: &SystemError) -> String {
     };
     let all: Vec<String> = errors.iter().map(told).collect();
     all.join("\n")
+}
+
+/// Why a case cannot be solved, each mistake after its key.
+#[must_use]
+pub fn case(error: &CaseError) -> String {
+    match error {
+        CaseError::System(reason) => system(reason),
+        CaseError::Rig(reason) => rig(reason),
+        CaseError::Stopped => "called off".to_owned(),
+    }
 }
 
 /// Why a rig cannot be pulled, after its key.

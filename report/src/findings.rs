@@ -1,9 +1,11 @@
 //! What a solve found, in words and units. Serialised as it stands: keys are stable.
 
+use crate::notes::notes;
 use crate::{locations, warnings};
 use schemars::JsonSchema;
 use serde::Serialize;
 use solver::findings::{Beyond, ContactFindings, MeshFindings, Quality, RigFindings, Sections, Share};
+use study::model::Model;
 
 /// Name and version of the findings format.
 pub const FORMAT: &str = "pullmap-findings-2";
@@ -76,26 +78,25 @@ impl From<&solver::findings::Peak> for Peak {
 }
 
 impl Findings {
-    /// The findings of a connector of this title, with what is to be said beforehand (about the model, say) in front of the
-    /// warnings.
+    /// The findings of a model, with what is to be known about its values in front of the warnings.
     #[must_use]
-    pub fn new(found: solver::findings::Findings, title: &str, notes: &[String]) -> Self {
+    pub fn new(found: &solver::findings::Findings, model: &Model) -> Self {
         Self {
             format: FORMAT.to_owned(),
-            connector: title.to_owned(),
+            connector: model.title.clone(),
             mass_g: found.mass_g,
             load_kn: found.load_kn,
             gate: found.gate.word().to_owned(),
-            rig: found.rig,
-            share: found.share,
-            contact: found.contact,
-            sections: found.sections,
+            rig: found.rig.clone(),
+            share: found.share.clone(),
+            contact: found.contact.clone(),
+            sections: found.sections.clone(),
             peaks: found.peaks.iter().map(Peak::from).collect(),
             first_yield_kn: found.first_yield_kn,
             mesh: found.mesh,
             quality: found.quality,
-            beyond: found.beyond,
-            warnings: notes.iter().cloned().chain(found.warnings.iter().map(warnings::warning)).collect(),
+            beyond: found.beyond.clone(),
+            warnings: notes(model).into_iter().chain(found.warnings.iter().map(warnings::warning)).collect(),
         }
     }
 }

@@ -93,6 +93,17 @@ impl Loader {
         }
     }
 
+    /// The same at another offset from the window's middle, mm, positive toward the gate.
+    #[must_use]
+    pub fn placed(self, offset_mm: f64) -> Self {
+        match self {
+            Self::Strap { width_mm, stiffness_n_per_mm2, strength_kn, .. } => {
+                Self::Strap { width_mm, offset_mm, stiffness_n_per_mm2, strength_kn }
+            }
+            Self::Bar { diameter_mm, .. } => Self::Bar { diameter_mm, offset_mm },
+        }
+    }
+
     /// Offset of the load from the window's middle, mm, positive toward the gate.
     #[must_use]
     pub fn offset_mm(self) -> f64 {
@@ -128,6 +139,12 @@ impl Rig {
         let strap =
             Loader::Strap { width_mm: 12.0, offset_mm: 0.0, stiffness_n_per_mm2: 100.0, strength_kn: None };
         Self { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap }
+    }
+
+    /// The same with its loads at other offsets from the window's middle, mm, positive toward the gate.
+    #[must_use]
+    pub fn placed(&self, upper_mm: f64, lower_mm: f64) -> Self {
+        Self { upper: self.upper.placed(upper_mm), lower: self.lower.placed(lower_mm), ..*self }
     }
 
     /// The largest coefficient of friction needed at which the one that may be relied on still holds.

@@ -5,7 +5,7 @@
 //!
 //! What of it is not known exactly is in [`unknowns`].
 //!
-//! What an answer depends on has a hash: [`inputs`].
+//! What is asked of it: [`map`] who carries what. What an answer depends on has a hash: [`inputs`].
 //!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
 //! [`Outcome`]s, in their order and the same whatever the number of threads.
@@ -38,7 +38,9 @@ mod case;
 mod engine;
 pub mod inputs;
 mod kept;
+pub mod map;
 pub mod model;
+mod step;
 mod system_key;
 pub mod unknowns;
 mod watch;
@@ -46,6 +48,7 @@ mod watch;
 pub use case::Case;
 pub use engine::{CaseError, Engine, Outcome};
 pub use kept::Kept;
+pub use step::Step;
 pub use system_key::SystemKey;
 pub use watch::Watch;
 

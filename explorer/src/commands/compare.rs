@@ -26,7 +26,8 @@ pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
     progress.say("solving");
     let compared = compute(variants, key, &SystemSettings::default())?;
     progress.say("picture");
-    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|case| Shown::new(&case.solved, 0.0)).collect();
+    let shown: Vec<Shown<'_>> =
+        compared.cases.iter().map(|case| Shown::new(&case.solved, &case.model.title, 0.0)).collect();
     let picture = comparison(&compared, &shown, arguments.field);
     let report = Report::new(&compared, picture.legend_mpa());
     let json = json_of(&report)?;

@@ -7,9 +7,10 @@ use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
+use report::steps;
 use solver::causes::Observed;
 use solver::system::SystemSettings;
-use study::Engine;
+use study::{Engine, Step};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -27,11 +28,11 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     }
     let progress = Progress::new(&source.stem);
     let observed = Observed::new(arguments.broke_at, arguments.place);
-    progress.say("mesh and factor");
+    progress.say(steps::step(Step::Mesh));
     let engine = Engine::default();
     let told = model.case(coarse_mesh());
     let system = engine.system(&told).map_err(|reason| Failure::solving(&model.title, &reason))?;
-    let found = explain(&model, &engine, observed, &|what| progress.say(what))?;
+    let found = explain(&model, &engine, observed, &|step| progress.say(steps::step(step)))?;
     let json = json_of(&found)?;
     if arguments.json {
         progress.done();

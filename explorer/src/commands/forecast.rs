@@ -9,6 +9,7 @@ use crate::progress::Progress;
 use crate::source;
 use report::caution::CAUTION;
 use report::numbers::{kilonewtons, typed};
+use report::steps;
 use solver::strength::Ends;
 use solver::system::SystemSettings;
 use study::Engine;
@@ -41,7 +42,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     let mut all = Vec::new();
     for (source, model) in &models {
         let progress = Progress::new(&source.stem);
-        let study = study(&engine, model, &settings, &|what| progress.say(what))?;
+        let study = study(&engine, model, &settings, &|step| progress.say(steps::step(step)))?;
         let forecast = Forecast::new(&study, model);
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);

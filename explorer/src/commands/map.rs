@@ -4,17 +4,23 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
-    PictureRequest, Solved, answer, fields_files, most_enlarged, refine, sensitivity, solve, stress_map,
+    PictureRequest, fields_files, most_enlarged, room_for_meshes, room_for_refining, sensitivity, stress_map,
 };
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
 use crate::progress::Progress;
 use crate::source;
+use crate::stopwatch::Stopwatch;
 use report::caution::{CAUTION, with_caution};
+use report::findings::Findings;
+use report::map::answer;
+use report::refinement::Refinement;
+use report::steps;
 use solver::system::SystemSettings;
 use std::path::Path;
 use std::time::Instant;
-use study::Engine;
+use study::map::{self, Mapped, Wanted};
 use study::model::{Model, Source};
+use study::{CaseError, Engine, Step};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -62,17 +68,28 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
     for (source, model) in &models {
         let clock = Instant::now();
         let progress = Progress::new(&source.stem);
-        let mut solved = solve(&Engine::default(), model, &settings, &|what| progress.say(what))?;
+        let stopwatch = Stopwatch::default();
+        let begins = |step: Step| {
+            progress.say(steps::step(step));
+            stopwatch.begins(step);
+        };
+        room_for_meshes(model, &settings, 1)?;
+        let refuse = |e: CaseError| Failure::case(&model.title, &e);
+        let case = model.case(settings);
+        let mut solved = map::solve(&Engine::default(), &case, &begins).map_err(refuse)?;
         let refinement = match arguments.accuracy {
             Some(accuracy) => {
-                progress.say("refinement");
-                let (refined, refinement) = refine(solved, model, &settings, accuracy)?;
-                solved = refined;
-                short |= !refinement.reached;
-                Some(refinement)
+                let wanted = Wanted { accuracy, room: room_for_refining() };
+                let refined = map::refine(solved, &case, wanted, &begins).map_err(refuse)?;
+                solved = refined.mapped;
+                short |= !refined.reached;
+                Some(Refinement { asked: accuracy, reached: refined.reached, rounds: refined.rounds })
             }
             None => None,
         };
+        stopwatch.ends();
+        let mut found = Findings::new(&solved.findings, model);
+        found.warnings.extend(refinement.as_ref().filter(|r| !r.reached).map(Refinement::sentence));
         if let Some(path) = &arguments.fields {
             progress.say("field files");
             write_fields(&solved, path)?;
@@ -84,7 +101,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             None
         };
         if arguments.json {
-            let findings = serde_json::to_value(with_caution(&solved.findings)).map_err(Failure::json)?;
+            let findings = serde_json::to_value(with_caution(&found)).map_err(Failure::json)?;
             all.push(if sure.is_some() || refinement.is_some() {
                 let mut value = serde_json::json!({ "findings": findings });
                 if let Some(sure) = &sure {
@@ -114,12 +131,13 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 size: PICTURE,
                 sets: &arguments.change.set,
             };
-            files.drawing("map", &stress_map(&solved, &source.stem, &hash, wanted))?;
-            files.text("findings.json", &json_of(&with_caution(&solved.findings))?)?;
+            files.drawing("map", &stress_map(&solved, &model.title, (&source.stem, &hash), wanted))?;
+            files.text("findings.json", &json_of(&with_caution(&found))?)?;
             if !printed.is_empty() {
                 printed.push('\n');
             }
-            printed.push_str(&answer(&solved, &model.rig));
+            let yield_mpa = solved.strengths.materials.frame.yield_mpa;
+            printed.push_str(&answer(&solved.findings, &found, &model.rig, yield_mpa));
             if asked > most {
                 printed.push_str(&format!(
                     "Note: --show-shape {asked}: allowed for this pull are up to {most}, beyond which the drawn shape is no \
@@ -138,7 +156,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         }
         progress.done();
         if arguments.timing {
-            tell_times(&solved, clock);
+            tell_times(&stopwatch, clock);
         }
     }
     if arguments.json {
@@ -155,16 +173,16 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
     Ok(if short { Outcome::LimitExceeded } else { Outcome::Done })
 }
 
-fn write_fields(solved: &Solved, path: &Path) -> Result<(), Failure> {
+fn write_fields(solved: &Mapped, path: &Path) -> Result<(), Failure> {
     let (vtu, npz) = fields_files(solved)?;
     write_file(path, &vtu, Existing::Replace)?;
     write_file(&path.with_extension("npz"), &npz, Existing::Replace)?;
     Ok(())
 }
 
-fn tell_times(solved: &Solved, clock: Instant) {
-    for step in &solved.steps {
-        complain(&format!("{:>9.1} ms  {}\n", 1e3 * step.took.as_secs_f64(), step.what));
+fn tell_times(stopwatch: &Stopwatch, clock: Instant) {
+    for (step, took) in stopwatch.steps() {
+        complain(&format!("{:>9.1} ms  {}\n", 1e3 * took.as_secs_f64(), steps::step(step)));
     }
     complain(&format!("{:>9.1} ms  in all, files included\n", 1e3 * clock.elapsed().as_secs_f64()));
 }

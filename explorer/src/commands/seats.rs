@@ -7,8 +7,9 @@ use crate::output::print;
 use crate::progress::Progress;
 use crate::seating::{answer, picture, seats};
 use crate::source;
+use report::steps;
 use solver::system::SystemSettings;
-use study::Engine;
+use study::{Engine, Step};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -24,7 +25,7 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
         Files::check(&folder_of(arguments.out.as_deref(), &source.stem, false))?;
     }
     let progress = Progress::new(&source.stem);
-    progress.say("mesh and factor");
+    progress.say(steps::step(Step::Mesh));
     let engine = Engine::default();
     let system = engine
         .system(&model.case(SystemSettings::default()))

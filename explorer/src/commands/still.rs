@@ -35,7 +35,8 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
         (_, last) => compute(variants.into_iter().chain(last).collect(), key, &settings)?,
     };
     progress.say("pictures");
-    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|case| Shown::new(&case.solved, 0.0)).collect();
+    let shown: Vec<Shown<'_>> =
+        compared.cases.iter().map(|case| Shown::new(&case.solved, &case.model.title, 0.0)).collect();
     let Some(scene) = still(kind, &compared, &shown, arguments.field, arguments.transparent) else {
         return Err(Failure::Options { what: "there is nothing to show", hint: "name a model" });
     };

@@ -3,13 +3,14 @@
 use super::mistake::CompareError;
 use super::request::VariantRequest;
 use crate::failure::Failure;
-use crate::mapping::{Solved, solve};
+use crate::mapping::room_for_meshes;
 use rayon::prelude::*;
 use report::notes;
 use solver::findings::{Beyond, Tells};
 use solver::rig::GateState;
 use solver::strength::{Limits, beyond, limits};
 use solver::system::SystemSettings;
+use study::map::{self, Mapped};
 use study::model::{Model, Note, Taken};
 use study::{Engine, inputs};
 
@@ -29,7 +30,7 @@ pub struct Case {
     /// Hash of its inputs.
     pub hash: String,
     /// The solved connector.
-    pub solved: Solved,
+    pub solved: Mapped,
     /// What fails first.
     pub limits: Limits,
     /// What its load is beyond, in sentences; none where everything holds.
@@ -229,7 +230,9 @@ impl Case {
         let VariantRequest { label, short, source, sets } = wanted;
         let source = source?;
         let model = source.model(&sets)?;
-        let solved = solve(engine, &model, settings, &|_| ())?;
+        room_for_meshes(&model, settings, 1)?;
+        let solved = map::solve(engine, &model.case(*settings), &|_| ())
+            .map_err(|error| Failure::case(&model.title, &error))?;
         let limits = limits(&solved.system, &solved.strengths, &model.rig)
             .map_err(|error| Failure::pulling(&model.title, &error))?;
         let beyond = beyond(&solved.system, &solved.strengths, &solved.response);

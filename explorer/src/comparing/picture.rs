@@ -5,11 +5,12 @@ use super::report::{peak, plain};
 use super::weakest::weakest;
 use super::words::{alone, difference};
 use crate::args::Field;
-use crate::mapping::{Shown, field_words, rig_in_words};
+use crate::mapping::{Shown, field_words};
 use report::caution::CAUTION;
 use report::changes::changed;
 use report::failure_modes;
 use report::numbers::kilonewtons;
+use report::{locations, rigs};
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.
@@ -79,7 +80,7 @@ pub(super) fn headline(compared: &Compared) -> String {
 /// each.
 #[must_use]
 pub fn rigs(compared: &Compared) -> String {
-    let rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
+    let rigs: Vec<String> = compared.cases.iter().map(|case| rigs::rig(&case.model.rig)).collect();
     let clauses: Vec<Vec<&str>> = rigs.iter().map(|rig| rig.split(", ").collect()).collect();
     let (shared, own) = shared_and_own(&clauses);
     let over_each = compared.key.is_some() || own.iter().all(Vec::is_empty);
@@ -135,7 +136,7 @@ fn numbers(case: &Case) -> Vec<Number> {
         number(kilonewtons(limits.peak_kn), String::new()),
         number(limits.first_yield_kn.map_or_else(|| "not found".to_owned(), kilonewtons), String::new()),
         match peak(case) {
-            Some(peak) => number(format!("{:.0} MPa", peak.von_mises_mpa), peak.place.clone()),
+            Some(peak) => number(format!("{:.0} MPa", peak.von_mises_mpa), locations::location(peak.place)),
             None => number("not found".to_owned(), String::new()),
         },
     ]

@@ -119,7 +119,7 @@ pub struct LeftOutReport {
 }
 
 /// The highest stress of a case away from contacts and corners.
-pub(super) fn peak(case: &Case) -> Option<&Peak> {
+pub(super) fn peak(case: &Case) -> Option<&solver::findings::Peak> {
     case.solved.findings.peaks.iter().find(|peak| peak.trusted)
 }
 
@@ -136,7 +136,7 @@ impl VariantReport {
             spine_kn: findings.share.spine_kn,
             spine_moment_nm: findings.sections.spine_mid.moment_nm,
             gate_engages_at_kn: findings.share.gate_engages_at_kn,
-            peak: peak(case).cloned(),
+            peak: peak(case).map(Peak::from),
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
             fails_first: limits.fails_first,

@@ -61,7 +61,6 @@ impl Study<'_> {
 mod tests {
     use super::*;
     use crate::explaining::coarse_mesh;
-    use crate::seating::placed;
     use crate::source;
 
     #[test]
@@ -69,7 +68,7 @@ mod tests {
         let told = source::find("broadbar-alu").unwrap().model(&[]).unwrap().case(coarse_mesh()).rig;
         assert_eq!(of_the_rig(&told, &told), Vec::<String>::new());
         let mut rig = told;
-        rig.lower = placed(rig.lower, -0.1 - 0.2);
+        rig.lower = rig.lower.placed(-0.1 - 0.2);
         rig.gate = GateState::Half { engaged_mm: 1.58 };
         assert_eq!(
             of_the_rig(&told, &rig),

@@ -2,7 +2,6 @@
 //! they lie reaches nothing.
 
 use super::causes::{Cause, OFFSET};
-use crate::seating::{placed, rig_at};
 use report::numbers::{kilonewtons, typed};
 use serde::Serialize;
 use solver::causes::{Outcome, Parts, Scan};
@@ -66,7 +65,7 @@ impl Tried {
     fn is(&self, other: &Self) -> bool {
         let ends = |t: &Self| [t.setting.rig.upper, t.setting.rig.lower];
         let same = |(a, b): (Loader, Loader)| {
-            placed(a, 0.0) == placed(b, 0.0) && (a.offset_mm() - b.offset_mm()).abs() < SAME_MM
+            a.placed(0.0) == b.placed(0.0) && (a.offset_mm() - b.offset_mm()).abs() < SAME_MM
         };
         self.gate == other.gate && ends(self).into_iter().zip(ends(other)).all(same)
     }
@@ -95,8 +94,8 @@ pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) 
         }
         for mm in offsets {
             let mut setting = at_gate(nominal.clone());
-            setting.rig.upper = placed(setting.rig.upper, mm);
-            setting.rig.lower = placed(setting.rig.lower, mm + between);
+            setting.rig.upper = setting.rig.upper.placed(mm);
+            setting.rig.lower = setting.rig.lower.placed(mm + between);
             all.push(Tried { gate, at: At::Together(mm), setting });
         }
         let start = at_gate(nominal.clone());
@@ -141,7 +140,7 @@ fn at_rest(gate: GateState, start: &Case, rig: Rig, system: &System) -> Vec<Trie
     rests
         .map(|rest| {
             let mut setting = start.clone();
-            setting.rig = rig_at(&rig, rest.upper_mm, rest.lower_mm);
+            setting.rig = rig.placed(rest.upper_mm, rest.lower_mm);
             let words = format!("{}, where they come to rest", at_in_words(&setting.rig));
             Tried { gate, at: At::Place(words), setting }
         })
@@ -205,7 +204,7 @@ pub fn marking(
                 }
             }
             // Of each load the strongest place; of the model's own only one that is stronger than those ranges.
-            let loads_of = |rig: &Rig| [placed(rig.upper, 0.0), placed(rig.lower, 0.0)];
+            let loads_of = |rig: &Rig| [rig.upper.placed(0.0), rig.lower.placed(0.0)];
             let own = loads_of(&model.rig);
             let mut places: Vec<([Loader; 2], &str, f64)> = Vec::new();
             for (tried, outcome) in of_gate().filter(|t| t.1.friction_lacks <= 0.0) {

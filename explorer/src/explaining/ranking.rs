@@ -7,7 +7,7 @@ use super::solving::as_forecast;
 use crate::failure::Failure;
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
 use study::model::Model;
-use study::{Case, CaseError, Engine};
+use study::{Case, CaseError, Engine, Step};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
 const CONFIRMED: usize = 5;
@@ -62,7 +62,7 @@ pub(super) struct Open {
     pub range_kn: [f64; 2],
 }
 
-/// Weighs everything that may differ from what was entered. `progress` is told what is being done.
+/// Weighs everything that may differ from what was entered. `begins` is told each step as it begins.
 ///
 /// # Errors
 /// The model as entered cannot be solved.
@@ -70,18 +70,14 @@ pub fn explain(
     model: &Model,
     engine: &Engine,
     observed: Observed,
-    progress: &(dyn Fn(&'static str) + Sync),
+    begins: &(dyn Fn(Step) + Sync),
 ) -> Result<Explanation, Failure> {
-    Ok(rank(&Solved::try_new(model, engine, progress)?, observed, progress))
+    Ok(rank(&Solved::try_new(model, engine, begins)?, observed, begins))
 }
 
-/// Weighs what is solved against what was seen, by the judgement that it is seen with. `progress` is told what is being done.
+/// Weighs what is solved against what was seen, by the judgement that it is seen with. `begins` is told each step as it begins.
 #[must_use]
-pub fn rank(
-    solved: &Solved<'_>,
-    observed: Observed,
-    progress: &(dyn Fn(&'static str) + Sync),
-) -> Explanation {
+pub fn rank(solved: &Solved<'_>, observed: Observed, begins: &(dyn Fn(Step) + Sync)) -> Explanation {
     let drawn = |open: &OpenDraws| {
         let drawn = open.draws.weigh(&solved.parts, &observed)?;
         Some(Open { drawn, range_kn: open.range_kn })
@@ -98,14 +94,14 @@ pub fn rank(
         friction_holds: solved.friction_holds,
         open: solved.open.as_ref().and_then(drawn),
     };
-    progress("the most likely values");
+    begins(Step::Likeliest);
     let mut count = solved.count;
     for _ in 0..2 {
         count += study.confirm();
     }
     let mut candidates = study.candidates();
     count += study.confirm_pairs(&mut candidates);
-    progress("what is shown");
+    begins(Step::Told);
     count += study.solve_what_is_told(&mut candidates);
     study.tell(candidates, count)
 }

@@ -10,7 +10,7 @@ use solver::causes::{Draws, Outcome, Parts, Scan};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use study::model::Model;
 use study::unknowns::Unknown;
-use study::{Case, CaseError, Engine, Watch};
+use study::{Case, CaseError, Engine, Step, Watch};
 
 /// What a case came to.
 type Pulled = Result<study::Outcome, CaseError>;
@@ -74,14 +74,14 @@ pub(super) fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) ->
 }
 
 impl<'a> Solved<'a> {
-    /// Solves everything that may differ from what was entered. `progress` is told what is being done.
+    /// Solves everything that may differ from what was entered. `begins` is told each step as it begins.
     ///
     /// # Errors
     /// The model as entered cannot be solved.
     pub fn try_new(
         model: &'a Model,
         engine: &'a Engine,
-        progress: &(dyn Fn(&'static str) + Sync),
+        begins: &(dyn Fn(Step) + Sync),
     ) -> Result<Self, Failure> {
         let nominal = model.case(coarse_mesh());
         let system = &*engine.system(&nominal).map_err(|e| Failure::solving(&model.title, &e))?;
@@ -102,7 +102,7 @@ impl<'a> Solved<'a> {
         let marking_places: Vec<usize> =
             for_marking.iter().map(|w| wanted_settings.add(w.setting.clone())).collect();
 
-        progress("what may differ from what was entered");
+        begins(Step::Causes);
         let count = wanted_settings.settings.len();
         let mut solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
         let mut parts = Parts::default();
@@ -133,7 +133,7 @@ impl<'a> Solved<'a> {
                 scan
             })
             .collect();
-        progress("what the forecast leaves open");
+        begins(Step::Open);
         let open = open(engine, model, &mut parts, &base);
         let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
         let marking = marking(model, (&for_marking, &reached), &parts, (system, friction_holds));

@@ -3,10 +3,10 @@
 use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
 use super::explanation::{Explanation, FORMAT, NearTie, RankedCause};
 use super::ranking::{Candidate, Open, Study};
-use crate::mapping::rig_in_words;
 use report::caution::CAUTION;
 use report::letters::capital;
 use report::numbers::{kilonewtons, kilonewtons_alone};
+use report::rigs;
 use solver::strength::LimitKind;
 
 /// Most lines of the ranking.
@@ -202,7 +202,7 @@ impl Study<'_> {
         let mut explanation = Explanation {
             format: FORMAT,
             connector: model.title.clone(),
-            rig: rig_in_words(&model.rig),
+            rig: rigs::rig(&model.rig),
             broke_at_kn: self.observed.broke_at_kn,
             place: self.observed.place,
             scatter: self.observed.judgement.scatter,

@@ -1,11 +1,10 @@
 //! The forecast as data: what `--json` prints and forecast.json holds.
 
 use super::study::Study;
-use crate::mapping::rig_in_words;
 use geometry::outline::FrameLocation;
 use report::caution::CAUTION;
-use report::json;
 use report::story::story;
+use report::{json, rigs};
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::rig::GateState;
@@ -153,7 +152,7 @@ impl Forecast {
             ratio: limits.peak_kn / marked_kn,
             reached_by: range.reaches(marked_kn),
         });
-        let rig = rig_in_words(&model.rig);
+        let rig = rigs::rig(&model.rig);
         let mut forecast = Self {
             format: FORMAT,
             title: model.title.clone(),

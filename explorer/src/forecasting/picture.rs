@@ -31,7 +31,7 @@ pub fn picture(
 ) -> Drawing {
     let (name, hash) = source;
     let (bars, more) = bars(forecast);
-    let shown = Shown::new(&study.solved, 0.0);
+    let shown = Shown::new(&study.solved, &forecast.title, 0.0);
     let map = shown.map(name, hash, Field::VonMises);
     let range_kn = [forecast.range_kn.p5, forecast.range_kn.p95];
     let marked_kn = forecast.against_marking.map(|a| a.marked_kn);

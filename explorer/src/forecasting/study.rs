@@ -5,26 +5,23 @@
 
 use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use crate::failure::Failure;
-use crate::mapping::{Solved, judge, solve};
-use crate::seating::rig_at;
 use geometry::outline::Outline;
 use rayon::prelude::*;
 use report::unknowns::{value, what};
-use solver::findings::NodalStress;
 use solver::forecast::{Arm, Capacities, DRAWS, Endings, Grid, Range, Response, SEED, endings};
 use solver::response::RigError;
-use solver::rig::Rig;
 use solver::strength::{ComputedLimit, FailureMode, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
-use study::Engine;
+use study::map::{self, Mapped};
 use study::model::Model;
 use study::unknowns::{Basis, Unknown, Variant, unknowns};
+use study::{Engine, Step};
 
 /// What a forecast is told from.
 #[derive(Debug)]
 pub struct Study {
     /// The connector as it is, at the load of its rig, or at the load at which its first part fails if that is less.
-    pub solved: Solved,
+    pub solved: Mapped,
     /// Its limits.
     pub limits: Limits,
     /// Limits of its small parts by finite elements, beside the formulas; empty where the gate carries nothing.
@@ -46,7 +43,7 @@ type Around<'a> = dyn Fn(&[End], Option<&System>) -> Vec<Found> + Sync + 'a;
 
 /// The connector as it is, and the ends of unknowns that keep its shape and elasticity.
 struct Nominal {
-    solved: Solved,
+    solved: Mapped,
     limits: Limits,
     computed: Vec<ComputedLimit>,
     nominal: Endings,
@@ -61,7 +58,7 @@ pub fn study(
     engine: &Engine,
     model: &Model,
     settings: &SystemSettings,
-    progress: &(dyn Fn(&'static str) + Sync),
+    begins: &(dyn Fn(Step) + Sync),
 ) -> Result<Study, Failure> {
     // Told before anything is solved beside it.
     Outline::try_new(&model.connector, model.rig.gate.place())
@@ -84,7 +81,7 @@ pub fn study(
         solved.collect()
     };
     let (nominal, other) = rayon::join(
-        || solve_nominal(engine, model, &all, ends, settings, progress, (&at, &around)),
+        || solve_nominal(engine, model, &all, ends, settings, begins, (&at, &around)),
         || around(&others, None),
     );
     let Nominal { mut solved, limits, computed, nominal, found: near } = nominal?;
@@ -120,9 +117,11 @@ pub fn study(
     // leaves without any load is solved as gone.
     let whole_to_kn = if limits.fails_at_kn > 0.0 { limits.fails_at_kn } else { limits.peak_kn };
     if model.rig.load_kn > whole_to_kn && whole_to_kn > 0.0 {
-        load_again(&mut solved, model, whole_to_kn)?;
+        solved = solved
+            .under_kn(&model.case(*settings), whole_to_kn)
+            .map_err(|e| Failure::solving(&model.title, &e))?;
     }
-    progress("draws");
+    begins(Step::Draws);
     let mut response = Response::new(&nominal, arms);
     if let Some(grid) = grid {
         response = response.with_grid(grid);
@@ -138,11 +137,12 @@ fn solve_nominal(
     all: &[Unknown],
     ends: Vec<End>,
     settings: &SystemSettings,
-    progress: &(dyn Fn(&'static str) + Sync),
+    begins: &(dyn Fn(Step) + Sync),
     (at, around): (&At<'_>, &Around<'_>),
 ) -> Result<Nominal, Failure> {
-    let solved = solve(engine, model, settings, progress)?;
-    progress("limits and their range");
+    let solved =
+        map::solve(engine, &model.case(*settings), begins).map_err(|e| Failure::case(&model.title, &e))?;
+    begins(Step::Limits);
     // Unknowns that change strengths alone share the load path of the connector as it is.
     let refuse = |e: RigError| Failure::pulling(&model.title, &e);
     let (system, strengths) = (&*solved.system, &solved.strengths);
@@ -212,7 +212,7 @@ fn both_offsets(unknowns: &[Unknown], system: &System, model: &Model) -> Option<
     let solved = places.par_iter().map(|place| {
         let [upper, lower] =
             [0, 1].map(|at| unknowns[pair[at]].offset_at(place[at]).map_or(0.0, |(_, mm)| mm));
-        let rig = rig_at(&model.rig, upper, lower);
+        let rig = model.rig.placed(upper, lower);
         endings(system, &rig, &[Capacities::of(system, strengths, &rig).ok()?]).ok()?.pop()
     });
     Some(Grid { unknowns: pair, nodes, endings: solved.collect::<Option<Vec<Endings>>>()? })
@@ -232,14 +232,4 @@ fn cut_short(unknown: &Unknown, reach: [f64; 2]) -> Option<String> {
             what(unknown)
         )
     })
-}
-
-/// The same system under another load.
-fn load_again(solved: &mut Solved, model: &Model, load_kn: f64) -> Result<(), Failure> {
-    let rig = Rig { load_kn, ..model.rig };
-    let refuse = |e: RigError| Failure::solving(&model.title, &e);
-    solved.response = solved.system.respond(&rig).map_err(refuse)?;
-    solved.stress = NodalStress::new(&solved.system, &solved.response);
-    solved.findings = judge(&solved.system, &solved.response, &solved.stress, model).map_err(refuse)?;
-    Ok(())
 }

@@ -6,14 +6,17 @@ use super::parameters::used;
 use super::prepared::Prepared;
 use super::protocol::{Extra, VERSION, Want};
 use super::state::Checked;
-use crate::mapping::{Solved, headline, rig_in_words};
 use geometry::curve::Point;
 use report::caution::{CAUTION, with_caution};
+use report::findings::Findings;
+use report::map::headline;
+use report::rigs;
 use serde_json::{Value as Json, json};
 use solver::findings::nodal_von_mises;
 use solver::rig::Loader;
 use solver::system::{Part, Seat, SystemSettings, edge_shape};
 use std::time::{Duration, Instant};
+use study::map::Mapped;
 
 /// Points along the bar under a strap.
 const UNDER_STRAP: u32 = 24;
@@ -69,7 +72,7 @@ pub fn answer(
     Ok(blocks.sealed(u16::try_from(VERSION).unwrap_or_default(), &json))
 }
 
-fn about(checked: &Checked, prepared: &Prepared, solved: &Solved) -> Json {
+fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
     let (system, response) = (&solved.system, &solved.response);
     let rig = response.rig;
     let metals = &solved.strengths.materials;
@@ -80,10 +83,10 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Solved) -> Json {
         "ticket": 0,
         "mesh_id": prepared.mesh_id,
         "inputs": inputs(checked),
-        "findings": with_caution(&solved.findings),
+        "findings": with_caution(&Findings::new(&solved.findings, &checked.model)),
         "complete": true,
         "sentence": headline(&solved.findings),
-        "rig_words": rig_in_words(&rig),
+        "rig_words": rigs::rig(&rig),
         "caution": CAUTION,
         "yield_mpa": { "frame": metals.frame.yield_mpa, "gate": metals.gate.yield_mpa },
         "used": used(&checked.model),
@@ -106,12 +109,12 @@ fn along(seat: &Seat, low: f64, high: f64, steps: u32) -> Vec<Point> {
         .collect()
 }
 
-fn seat_line(solved: &Solved, seat: &Seat) -> Vec<Point> {
+fn seat_line(solved: &Mapped, seat: &Seat) -> Vec<Point> {
     let (low, high) = solved.system.seat_room(seat);
     along(seat, low, high, ALONG_SEAT)
 }
 
-fn end(solved: &Solved, seat: &Seat, loader: Loader, centre: Point) -> Json {
+fn end(solved: &Mapped, seat: &Seat, loader: Loader, centre: Point) -> Json {
     let (low, high) = solved.system.seat_room(seat);
     let room = [low, high];
     match loader {

@@ -25,6 +25,7 @@ use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
 use report::caution::{CAUTION, with_caution};
+use report::findings::Findings;
 use report::json::LimitsInWords;
 use report::places;
 use report::quantities::{range_in_words, with_unit};
@@ -323,7 +324,8 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> R
         json!({ "inputs": inputs(&checked), "limits": LimitsInWords::from(&limits), "caution": CAUTION });
     if !quick {
         wanted.check()?;
-        json["findings"] = json!(with_caution(&prepared.judge(&checked.model, response, false)?.findings));
+        let found = prepared.judge(&checked.model, response, false)?.findings;
+        json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model)));
     }
     Ok(json)
 }

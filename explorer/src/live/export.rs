@@ -9,6 +9,7 @@ use super::turns::Claim;
 use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
 use report::caution::with_caution;
+use report::findings::Findings;
 use viz::Drawing;
 
 fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiError> {
@@ -24,7 +25,7 @@ fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiErr
         size: asked.size,
         sets: &checked.sets,
     };
-    Ok(stress_map(&solved, &checked.name, &inputs(&checked), picture))
+    Ok(stress_map(&solved, &checked.model.title, (&checked.name, &inputs(&checked)), picture))
 }
 
 /// A picture as PNG.
@@ -56,8 +57,9 @@ pub fn findings(live: &Live, state: &State, wanted: &Claim) -> Result<Reply, Api
     let prepared = live.systems.take(&checked)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, false)?;
-    let mut text = serde_json::to_string_pretty(&with_caution(&solved.findings))
-        .map_err(|error| of_failure(&Failure::json(error)))?;
+    let mut text =
+        serde_json::to_string_pretty(&with_caution(&Findings::new(&solved.findings, &checked.model)))
+            .map_err(|error| of_failure(&Failure::json(error)))?;
     text.push('\n');
     Ok(Reply::Bytes("application/json", text.into_bytes()))
 }

@@ -8,15 +8,13 @@
 use super::api_error::{ApiError, of_rig, of_system};
 use super::mesh_blocks::MeshBlocks;
 use super::state::Checked;
-use crate::mapping::{Solved, judge};
-use report::findings::Findings;
-use solver::findings::{NodalStress, quick_findings};
 use solver::response::{Pull, Response, RigError};
 use solver::strength::{Limits, limits_of};
 use solver::system::{System, SystemSettings};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
 use std::time::{Duration, Instant};
 use study::inputs::digits;
+use study::map::Mapped;
 use study::model::Model;
 use study::{Kept, SystemKey};
 
@@ -83,7 +81,7 @@ impl Prepared {
     ///
     /// # Errors
     /// The rig is impossible.
-    pub fn load(&self, model: &Model, quick: bool) -> Result<(Solved, [Duration; 2]), ApiError> {
+    pub fn load(&self, model: &Model, quick: bool) -> Result<(Mapped, [Duration; 2]), ApiError> {
         let clock = Instant::now();
         let response = self.system.respond(&model.rig).map_err(|error| of_rig(&error))?;
         let loaded = clock.elapsed();
@@ -95,16 +93,13 @@ impl Prepared {
     ///
     /// # Errors
     /// One of the further loads cannot be solved.
-    pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Solved, ApiError> {
-        let stress = NodalStress::new(&self.system, &response);
-        let findings = match quick {
-            true => quick_findings(&self.system, &model.materials, &response, &stress)
-                .map(|found| Findings::new(found, &model.title, &report::notes::notes(model))),
-            false => judge(&self.system, &response, &stress, model),
-        };
-        let findings = findings.map_err(|error| of_rig(&error))?;
-        let (system, strengths) = (Arc::clone(&self.system), model.strengths());
-        Ok(Solved { system, strengths, response, stress, findings, steps: Vec::new() })
+    pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Mapped, ApiError> {
+        let (system, case) = (Arc::clone(&self.system), model.case(SystemSettings::default()));
+        match quick {
+            true => Mapped::quick(system, &case, response),
+            false => Mapped::new(system, &case, response),
+        }
+        .map_err(|error| of_rig(&error))
     }
 
     /// The response to the rig's load, and the load at which each part reaches its limit.

@@ -1,11 +1,11 @@
 //! The solved fields as files that other programs read.
 
-use super::Solved;
 use crate::fields_file::{BodyFields, Fields, FieldsError, RulePoints};
 use solver::plane::element::stations;
 use solver::plane::quadrature::Rule;
 use solver::plane::stress::at_integration_points;
 use solver::system::Part;
+use study::map::Mapped;
 
 /// A body's arrays, in the shapes that the files want.
 struct Arrays {
@@ -50,7 +50,7 @@ fn body<'a>(name: &'a str, part: &'a Part, arrays: &'a Arrays, recovered: &'a [[
 ///
 /// # Errors
 /// The arrays cannot be written: see [`FieldsError`].
-pub fn fields_files(solved: &Solved) -> Result<(Vec<u8>, Vec<u8>), FieldsError> {
+pub fn fields_files(solved: &Mapped) -> Result<(Vec<u8>, Vec<u8>), FieldsError> {
     let (system, response) = (&solved.system, &solved.response);
     let frame = arrays(&system.frame, &response.frame_u, &response.frame_forces);
     let gate = arrays(&system.gate, &response.gate_u, &response.gate_forces);

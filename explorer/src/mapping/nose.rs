@@ -1,12 +1,12 @@
 //! What the enlarged nose of a map shows: where the pin presses on its notch, and what lip and pin hold.
 
-use super::Solved;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
 use report::numbers::kilonewtons;
 use solver::response::Source;
 use solver::strength::{Capacity, FailureMode, LimitKind, Pin};
 use solver::system::Joint;
+use study::map::Mapped;
 use viz::{ContactForce, NoseInset};
 
 /// Places of the pin's edge that lie farther apart than this, seen from its centre, press apart, radians.
@@ -19,7 +19,7 @@ const AROUND: f64 = 0.8;
 /// The nose of a solved connector; absent where the gate is open or its pin is not held. `parts`: what the gate line holds.
 /// `moved`: where a point of the body that has the notch is drawn.
 pub(super) fn nose_inset(
-    solved: &Solved,
+    solved: &Mapped,
     parts: &[Capacity],
     moved: &dyn Fn(Point) -> Point,
 ) -> Option<NoseInset> {
@@ -53,7 +53,7 @@ pub(super) fn nose_inset(
 
 /// The forces of the pin on the notch, one for each stretch on which it presses.
 fn forces(
-    solved: &Solved,
+    solved: &Mapped,
     notch_on_gate: bool,
     pin: Point,
     moved: &dyn Fn(Point) -> Point,

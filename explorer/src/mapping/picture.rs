@@ -1,20 +1,24 @@
 //! From a solved connector to the picture of it.
 
 use super::nose::nose_inset;
-use super::{Solved, headline, rig_in_words};
 use crate::args::Field;
 use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
+use geometry::outline::Location;
 use report::beyond::tells;
 use report::caution::CAUTION;
 use report::changes::heading;
+use report::locations;
+use report::map::headline;
 use report::numbers::kilonewtons;
 use report::pictures::map as words;
+use report::rigs;
 use solver::findings::Tells;
 use solver::rig::{GateState, Loader};
 use solver::strength::held_gate_line;
 use solver::system::Seat;
+use study::map::Mapped;
 use viz::{BodyField, Callout, Drawing, LoadShape, MapWords, StressMap};
 
 /// What the picture shall show.
@@ -152,7 +156,8 @@ fn nearest(points: &[Point], at: Point) -> Option<usize> {
 /// A solved connector with its nodes where they shall be drawn: what a [`StressMap`] borrows from.
 #[derive(Debug)]
 pub struct Shown<'a> {
-    solved: &'a Solved,
+    solved: &'a Mapped,
+    title: &'a str,
     points: [Vec<Point>; 2],
     values: [Vec<f64>; 2],
     breadths: [Vec<f64>; 2],
@@ -160,9 +165,9 @@ pub struct Shown<'a> {
 }
 
 impl<'a> Shown<'a> {
-    /// `enlarged`: displacements drawn this many times enlarged; zero for the shape before the pull.
+    /// A connector of this title. `enlarged`: displacements drawn this many times enlarged; zero for the shape before the pull.
     #[must_use]
-    pub fn new(solved: &'a Solved, enlarged: f64) -> Self {
+    pub fn new(solved: &'a Mapped, title: &'a str, enlarged: f64) -> Self {
         let (system, response) = (&solved.system, &solved.response);
         let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
         let points = [
@@ -175,13 +180,13 @@ impl<'a> Shown<'a> {
             meshes[0].points.iter().map(|p| system.breadth.at(*p)).collect::<Vec<f64>>(),
             vec![system.connector.gate.breadth_mm; meshes[1].points.len()],
         ];
-        Self { solved, points, values, breadths, enlarged }
+        Self { solved, title, points, values, breadths, enlarged }
     }
 
     /// The picture's data. `name` is the model's short name, `hash` that of its inputs.
     #[must_use]
     pub fn map(&self, name: &str, hash: &str, shown: Field) -> StressMap<'_> {
-        let Self { solved, points, values, breadths, enlarged } = self;
+        let Self { solved, title, points, values, breadths, enlarged } = self;
         let (system, response) = (&solved.system, &solved.response);
         let rig = response.rig;
         let meshes = [system.frame.body.mesh(), system.gate.body.mesh()];
@@ -204,14 +209,14 @@ impl<'a> Shown<'a> {
             .to_vec();
         let up = response.axis.direction;
         let shown = field(shown);
-        let on_gate = |words: &str| words.starts_with("gate");
         let callouts = solved
             .findings
             .peaks
             .iter()
             .filter(|p| p.trusted)
             .map(|p| {
-                let side = usize::from(on_gate(&p.place));
+                let side = usize::from(matches!(p.place, Location::Gate(_)));
+                let place = locations::location(p.place);
                 let by = shift(side, [p.x_mm, p.y_mm]);
                 let value_mpa = match shown {
                     viz::Field::VonMises | viz::Field::Trajectories => p.von_mises_mpa,
@@ -224,8 +229,8 @@ impl<'a> Shown<'a> {
                 };
                 let words = match shown {
                     // Trajectories are forces; the number beside the place is not.
-                    viz::Field::Trajectories => format!("von Mises, {}", p.place),
-                    _ => p.place.clone(),
+                    viz::Field::Trajectories => format!("von Mises, {place}"),
+                    _ => place,
                 };
                 Callout { at: [p.x_mm + by[0], p.y_mm + by[1]], value_mpa, words, trusted: p.trusted }
             })
@@ -239,9 +244,9 @@ impl<'a> Shown<'a> {
         let down = [-up[0], -up[1]];
         let gate_open = rig.gate == GateState::Open || !response.hold.holds();
         StressMap {
-            title: solved.findings.connector.clone(),
+            title: (*title).to_owned(),
             // A number and its unit stay on one line.
-            subtitle: heading(&rig_in_words(&rig), &[]),
+            subtitle: heading(&rigs::rig(&rig), &[]),
             sentence: headline(&solved.findings),
             frame: BodyField {
                 points: &points[0],
@@ -282,7 +287,7 @@ impl<'a> Shown<'a> {
             spine_kn: solved.findings.share.spine_kn,
             words: map_words(
                 shown,
-                &solved.findings.connector,
+                title,
                 [rig.load_kn, solved.findings.share.spine_kn, solved.findings.share.gate_kn],
                 gate_open,
             ),
@@ -301,7 +306,7 @@ impl<'a> Shown<'a> {
 /// The largest enlargement, in two digits, at which a drawn shape still reads as the connector: no point then moves by more
 /// than a quarter of the connector's length beside the others.
 #[must_use]
-pub fn most_enlarged(solved: &Solved) -> f64 {
+pub fn most_enlarged(solved: &Mapped) -> f64 {
     let (system, response) = (&solved.system, &solved.response);
     let points = &system.frame.body.mesh().points;
     let high = points.iter().map(|p| p[1]).fold(f64::NEG_INFINITY, f64::max);
@@ -325,12 +330,17 @@ pub fn most_enlarged(solved: &Solved) -> f64 {
     }
 }
 
-/// Draws a solved connector. `name` is the model's short name, `hash` that of its inputs.
+/// Draws a solved connector of this title. `name` is the model's short name, `hash` that of its inputs.
 #[must_use]
-pub fn stress_map(solved: &Solved, name: &str, hash: &str, wanted: PictureRequest<'_>) -> Drawing {
-    let shown = Shown::new(solved, wanted.enlarged);
+pub fn stress_map(
+    solved: &Mapped,
+    title: &str,
+    (name, hash): (&str, &str),
+    wanted: PictureRequest<'_>,
+) -> Drawing {
+    let shown = Shown::new(solved, title, wanted.enlarged);
     let mut map = shown.map(name, hash, wanted.field);
-    map.subtitle = heading(&rig_in_words(&solved.response.rig), wanted.sets);
+    map.subtitle = heading(&rigs::rig(&solved.response.rig), wanted.sets);
     map.words.description = description(&map);
     map.drawing(wanted.size[0], wanted.size[1])
 }

@@ -1,15 +1,15 @@
 //! How sure are the numbers? What mesh, kept breadth, straps, clearance and every range in the model do to them.
 
-use super::solved::solve_quietly;
+use super::room_for_meshes;
 use crate::failure::Failure;
 use rayon::prelude::*;
-use report::findings::Findings;
 use serde::Serialize;
+use solver::findings::Findings;
 use solver::system::SystemSettings;
 use std::fmt::Write;
-use study::Engine;
 use study::model::Model;
 use study::unknowns::{CLEARANCE_MM, unknowns};
+use study::{Engine, map};
 
 /// The numbers that are watched.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -127,7 +127,11 @@ pub fn sensitivity(
     let engine = &Engine::default();
     let results: Vec<Option<Watched>> = cases
         .par_iter()
-        .map(|case| solve_quietly(engine, &case.model, &case.settings).ok().map(|f| Watched::of(&f)))
+        .map(|case| {
+            room_for_meshes(&case.model, &case.settings, 1).ok()?;
+            let mapped = map::solve(engine, &case.model.case(case.settings), &|_| ()).ok()?;
+            Some(Watched::of(&mapped.findings))
+        })
         .collect();
     let mut variations: Vec<Variation> = Vec::new();
     for (case, watched) in cases.into_iter().zip(results) {

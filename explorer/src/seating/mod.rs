@@ -12,12 +12,11 @@ pub use picture::picture;
 pub use widths::{WidthForecast, Widths};
 
 use crate::failure::Failure;
-use crate::mapping::rig_in_words;
 use geometry::outline::FrameLocation;
 use report::caution::CAUTION;
-use report::json;
+use report::{json, rigs};
 use serde::Serialize;
-use solver::rig::{Loader, Rig};
+use solver::rig::Rig;
 use solver::seats::{Footing, Regime, Seating, regime};
 use solver::strength::{Ends, FailureMode, Limits};
 use solver::system::{System, SystemSettings};
@@ -121,23 +120,6 @@ pub struct SeatsFound {
     pub caution: &'static str,
 }
 
-/// The same loader at another offset.
-#[must_use]
-pub fn placed(loader: Loader, offset: f64) -> Loader {
-    match loader {
-        Loader::Strap { width_mm, stiffness_n_per_mm2, strength_kn, .. } => {
-            Loader::Strap { width_mm, offset_mm: offset, stiffness_n_per_mm2, strength_kn }
-        }
-        Loader::Bar { diameter_mm, .. } => Loader::Bar { diameter_mm, offset_mm: offset },
-    }
-}
-
-/// The same rig with its loads at other offsets.
-#[must_use]
-pub fn rig_at(rig: &Rig, upper_mm: f64, lower_mm: f64) -> Rig {
-    Rig { upper: placed(rig.upper, upper_mm), lower: placed(rig.lower, lower_mm), ..*rig }
-}
-
 /// The tracks of a rig's loads; a loader that fits nowhere is told with what does.
 ///
 /// # Errors
@@ -191,7 +173,7 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
         }
     }
     let cases: Vec<Case> =
-        wanted.iter().map(|w| Case { rig: rig_at(&rig, w.1, w.2), ..case.clone() }).collect();
+        wanted.iter().map(|w| Case { rig: rig.placed(w.1, w.2), ..case.clone() }).collect();
     let mut judged: Vec<SeatPlace> = wanted
         .into_iter()
         .zip(engine.evaluate(&cases, &Watch::quiet()))
@@ -223,7 +205,7 @@ pub fn seats(model: &Model, engine: &Engine) -> Result<SeatsFound, Failure> {
     let mut found = SeatsFound {
         format: FORMAT,
         connector: model.title.clone(),
-        rig: rig_in_words(&rig),
+        rig: rigs::rig(&rig),
         assumed: report::notes::all_taken(model),
         friction: rig.friction,
         regime,

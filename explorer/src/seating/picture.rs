@@ -1,7 +1,7 @@
 //! From what was found about the seats to the picture of it.
 
 use super::answer::friction;
-use super::{SeatPlace, SeatsFound, rig_at};
+use super::{SeatPlace, SeatsFound};
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use report::caution::CAUTION;
@@ -50,7 +50,7 @@ pub fn picture(
 }
 
 fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
-    let rig = rig_at(&model.rig, place.upper_mm, place.lower_mm);
+    let rig = model.rig.placed(place.upper_mm, place.lower_mm);
     let axis = system.pull_axis(rig.upper, rig.lower);
     let up = axis.direction;
     let down = up.map(|d| 0.0 - d);

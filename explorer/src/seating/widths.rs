@@ -2,7 +2,7 @@
 //! at the spine. Which of the two holds for a shape is computed: a narrow and a wide strap, each at the weakest of its own
 //! rests and both in the middle. Who rigs cannot choose the rest, so the best one is no answer.
 
-use super::{placed, rest_name};
+use super::rest_name;
 use report::json;
 use report::numbers::kilonewtons;
 use serde::Serialize;
@@ -159,7 +159,7 @@ fn judge(
     let cases: Vec<Case> = places
         .iter()
         .map(|([u, l], _)| {
-            let rig = Rig { upper: placed(loader, *u), lower: placed(loader, *l), ..*rig };
+            let rig = Rig { upper: loader.placed(*u), lower: loader.placed(*l), ..*rig };
             Case { rig, ..case.clone() }
         })
         .collect();

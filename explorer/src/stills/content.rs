@@ -2,7 +2,7 @@
 
 use crate::args::{Field, StillKind};
 use crate::comparing::{self, Compared, difference, weakest};
-use crate::mapping::{Shown, field_words, rig_in_words};
+use crate::mapping::{Shown, field_words};
 use report::beyond::in_short;
 use report::caution::CAUTION;
 use report::changes::heading;
@@ -10,6 +10,7 @@ use report::failure_modes::{name, subject_and_verb};
 use report::letters::capital;
 use report::numbers::kilonewtons;
 use report::pictures::forecast::marked;
+use report::rigs;
 use solver::rig::GateState;
 use solver::strength::LimitKind;
 use viz::{Marked, Still, StillContent, StillVariant, StrengthBar};
@@ -93,7 +94,7 @@ fn subtitle(compared: &Compared) -> String {
     if compared.key.is_none() && compared.cases.len() > 1 {
         return comparing::subtitle(compared);
     }
-    let mut rigs: Vec<String> = compared.cases.iter().map(|case| rig_in_words(&case.model.rig)).collect();
+    let mut rigs: Vec<String> = compared.cases.iter().map(|case| rigs::rig(&case.model.rig)).collect();
     rigs.dedup();
     let rigs = match rigs.as_slice() {
         [one] => one.clone(),

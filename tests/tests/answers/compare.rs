@@ -202,7 +202,8 @@ fn long_names_and_sentences_lose_no_word() {
     for count in [2, 3, 4, 5, 6] {
         let (variants, key) = requested(&paths[..count], &[], None).unwrap();
         let compared = compute(variants, key, &SystemSettings::default()).unwrap();
-        let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+        let shown: Vec<Shown<'_>> =
+            compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
         let picture = comparison(&compared, &shown, Field::VonMises);
         let [wide, high] = picture.size();
         let drawing = picture.drawing(wide, high);
@@ -222,7 +223,8 @@ fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
     let names = ["pear", "offset-d"].map(str::to_owned);
     let (variants, key) = requested(&names, &[], None).unwrap();
     let compared = compute(variants, key, &SystemSettings::default()).unwrap();
-    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let shown: Vec<Shown<'_>> =
+        compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
     let picture = comparison(&compared, &shown, Field::VonMises);
     for (case, variant) in compared.cases.iter().zip(&picture.variants) {
         assert_eq!(case.limits.fails_first, FailureMode::FrameOpens);
@@ -253,7 +255,8 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     let compared = compute(variants, key, &SystemSettings::default()).unwrap();
     let told = compared.beyond().unwrap();
     assert_eq!(told, "Above what offset 0\u{a0}mm holds: stresses tell where, not how much.");
-    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let shown: Vec<Shown<'_>> =
+        compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
     let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
     assert!(texts(&drawing.items).iter().any(|t| t.words == told));
     let of = |i: usize| shown[i].map("", "", Field::VonMises).beyond;
@@ -280,7 +283,8 @@ fn one_scale_serves_all_and_words_keep_clear() {
     for (models, vary) in cases {
         let (variants, key) = requested(models, &[], vary.as_ref()).unwrap();
         let compared = compute(variants, key, &settings).unwrap();
-        let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+        let shown: Vec<Shown<'_>> =
+            compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
         let whole = comparison(&compared, &shown, Field::VonMises);
         let alone: Vec<f64> = whole
             .variants

@@ -3,9 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::args::Field;
-use explorer::mapping::{Shown, solve};
+use explorer::mapping::Shown;
 use solver::system::SystemSettings;
-use study::Engine;
+use study::{Engine, map};
 use viz::{LabelPlace, MapPlaces, PageBox};
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
@@ -159,8 +159,9 @@ fn no_leader_runs_over_the_connector_and_no_label_over_another() {
         for (load, gate) in LOADS_KN.iter().map(|kn| (*kn, "closed")).chain([("4", "open"), ("10", "half")]) {
             let sets = [("rig.load_kn", load), ("rig.gate", gate)];
             let model = pullmap_tests::model(name, &sets);
-            let solved = solve(&Engine::default(), &model, &SystemSettings::default(), &|_| ()).unwrap();
-            let shown = Shown::new(&solved, 0.0);
+            let solved =
+                map::solve(&Engine::default(), &model.case(SystemSettings::default()), &|_| ()).unwrap();
+            let shown = Shown::new(&solved, &model.title, 0.0);
             for field in FIELDS {
                 let places = shown.map(name, "", field).places(PAGE[0], PAGE[1]);
                 pictures += 1;

@@ -2,15 +2,14 @@
 //! solves or is refused in words that name a key. Never the words of the mesher.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use explorer::mapping::solve;
 use explorer::source::builtin;
 use geometry::outline::Outline;
 use rayon::prelude::*;
-use report::mistakes;
+use report::{building, mistakes};
 use solver::system::SystemSettings;
-use study::Engine;
 use study::model::keys;
 use study::model::{Model, Source, To, raw, set};
+use study::{Engine, map};
 
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
 /// Steps in which a key's range is searched for values from which on it is refused.
@@ -89,7 +88,7 @@ impl Trial<'_> {
             Ok(model) => model,
         };
         let settings = SystemSettings { mesh_size_mm: Some(3.0), ..SystemSettings::default() };
-        let words = solve(&Engine::default(), &model, &settings, &|_| ()).err()?.to_string();
+        let words = building::case(&map::solve(&Engine::default(), &model.case(settings), &|_| ()).err()?);
         is_no_answer(&words).then_some(words)
     }
 }

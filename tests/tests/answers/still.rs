@@ -113,7 +113,8 @@ fn bad_input_is_refused_with_everything_that_is_wrong() {
 
 /// Draws a kind in every size and checks its words.
 fn check(kind: StillKind, compared: &Compared) {
-    let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+    let shown: Vec<Shown<'_>> =
+        compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
     let scene = still(kind, compared, &shown, Field::VonMises, false).unwrap();
     let name = compared.title();
     for [w, h] in SIZES {
@@ -178,7 +179,8 @@ fn a_long_statement_is_never_cut_and_tells_a_load_beyond_what_parts_bear() {
             compared.cases.remove(0);
         }
         for kind in kinds(alone) {
-            let shown: Vec<Shown<'_>> = compared.cases.iter().map(|c| Shown::new(&c.solved, 0.0)).collect();
+            let shown: Vec<Shown<'_>> =
+                compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
             let scene = still(kind, &compared, &shown, Field::VonMises, false).unwrap();
             for [w, h] in SIZES {
                 let drawing = scene.still.drawing(w, h);

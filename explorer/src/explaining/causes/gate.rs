@@ -1,7 +1,6 @@
 //! How the gate stood: open, half shut, or shut after all.
 
 use super::{Apply, Cause, Chance, OFFSET, Typed, Wording, steps};
-use crate::seating::placed;
 use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::response::held_from_mm;
@@ -60,8 +59,8 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         let apply: Apply = Box::new(move |setting, mm| {
             let mut changed = setting.clone();
             changed.rig.gate = state;
-            changed.rig.upper = placed(changed.rig.upper, mm);
-            changed.rig.lower = placed(changed.rig.lower, mm + by);
+            changed.rig.upper = changed.rig.upper.placed(mm);
+            changed.rig.lower = changed.rig.lower.placed(mm + by);
             Some(changed)
         });
         let law = Law::Even { low: range[0], high: range[range.len() - 1] };

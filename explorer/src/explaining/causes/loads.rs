@@ -1,7 +1,6 @@
 //! Where the loads lay: both together, one of them, or both diagonal.
 
 use super::{Apply, Cause, Chance, OFFSET, Typed, Wording, steps};
-use crate::seating::placed;
 use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::rig::Loader;
@@ -39,8 +38,8 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         };
     let move_both = move |setting: &Case, mm: f64| {
         let mut changed = setting.clone();
-        changed.rig.upper = placed(changed.rig.upper, mm);
-        changed.rig.lower = placed(changed.rig.lower, mm - upper + lower);
+        changed.rig.upper = changed.rig.upper.placed(mm);
+        changed.rig.lower = changed.rig.lower.placed(mm - upper + lower);
         Some(changed)
     };
     let together = [above[0].max(below[0] + upper - lower), above[1].min(below[1] + upper - lower)];
@@ -63,7 +62,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
             let end = if is_upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
-            *end = placed(*end, mm);
+            *end = end.placed(mm);
             Some(changed)
         };
         all.push(cause(
@@ -80,8 +79,8 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
         let sum = upper + lower;
         let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
-            changed.rig.upper = placed(changed.rig.upper, mm);
-            changed.rig.lower = placed(changed.rig.lower, sum - mm);
+            changed.rig.upper = changed.rig.upper.placed(mm);
+            changed.rig.lower = changed.rig.lower.placed(sum - mm);
             Some(changed)
         };
         let placed_diagonally = cause(

@@ -1,46 +1,13 @@
-//! The short plain answer.
+//! What a map found: the short plain answer, and its headline.
 
-use super::Solved;
-use report::beyond::{has_more, in_full, in_short};
-use report::findings::Findings;
-use report::numbers::{kilonewtons, typed};
-use solver::findings::Tells;
-use solver::rig::{GateState, Loader, Rig};
+use crate::beyond::{has_more, in_full, in_short};
+use crate::findings::Findings as Written;
+use crate::locations;
+use crate::numbers::{kilonewtons, typed};
+use crate::rigs;
+use solver::findings::{Findings, Tells};
+use solver::rig::{GateState, Rig};
 use std::fmt::Write;
-
-fn loader(loader: Loader) -> String {
-    let place = |offset: f64| {
-        if offset == 0.0 {
-            "centred".to_owned()
-        } else if offset > 0.0 {
-            format!("{} mm toward the gate", typed(offset))
-        } else {
-            format!("{} mm toward the spine", typed(-offset))
-        }
-    };
-    match loader {
-        Loader::Strap { width_mm, offset_mm, .. } => {
-            format!("{} mm strap {}", typed(width_mm), place(offset_mm))
-        }
-        Loader::Bar { diameter_mm, offset_mm } => {
-            format!("{} mm bench bar {}", typed(diameter_mm), place(offset_mm))
-        }
-    }
-}
-
-/// The rig in a line: "10 kN, gate closed, both ends 12 mm strap centred".
-#[must_use]
-pub fn rig_in_words(rig: &Rig) -> String {
-    let gate = match rig.gate {
-        GateState::Closed => "gate closed".to_owned(),
-        GateState::Open => "gate open".to_owned(),
-        GateState::Half { engaged_mm } => format!("gate half shut, engaged {} mm", typed(engaged_mm)),
-    };
-    let (upper, lower) = (loader(rig.upper), loader(rig.lower));
-    let ends =
-        if upper == lower { format!("both ends {upper}") } else { format!("upper {upper}, lower {lower}") };
-    format!("{} kN, {gate}, {ends}", typed(rig.load_kn))
-}
 
 /// One sentence: who carries the load; or what would have given way before it.
 #[must_use]
@@ -63,7 +30,7 @@ pub fn headline(findings: &Findings) -> String {
 fn who_carries(findings: &Findings) -> String {
     let share = &findings.share;
     let at = typed(findings.load_kn);
-    if findings.gate == "open" {
+    if findings.gate == GateState::Open {
         return format!("At {at}\u{a0}kN the spine carries it all: the gate is open.");
     }
     if share.gate_kn.abs() < 1e-6 * findings.load_kn {
@@ -82,11 +49,11 @@ fn who_carries(findings: &Findings) -> String {
     )
 }
 
-/// The answer that `map` prints.
+/// The answer that `map` prints. `written` is what was found as it is written, whose title and warnings are told; `yield_mpa`
+/// that of the frame.
 #[must_use]
-pub fn answer(solved: &Solved, rig: &Rig) -> String {
-    let f = &solved.findings;
-    let mut text = format!("{}\n{}\n", f.connector, rig_in_words(rig));
+pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> String {
+    let mut text = format!("{}\n{}\n", written.connector, rigs::rig(rig));
     // Writing to a string cannot fail.
     let _ = writeln!(text, "{}", headline(f).replace('\u{a0}', " "));
     if !f.beyond.is_empty() {
@@ -106,13 +73,12 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
         kilonewtons(f.share.spine_kn),
         f.sections.spine_mid.moment_nm
     );
-    let yield_mpa = solved.strengths.materials.frame.yield_mpa;
     let hot: Vec<String> = f
         .peaks
         .iter()
         .filter(|p| p.trusted)
         .take(3)
-        .map(|p| format!("{:.0} MPa ({})", p.von_mises_mpa, p.place))
+        .map(|p| format!("{:.0} MPa ({})", p.von_mises_mpa, locations::location(p.place)))
         .collect();
     if !hot.is_empty() {
         let _ = writeln!(
@@ -144,7 +110,7 @@ pub fn answer(solved: &Solved, rig: &Rig) -> String {
     for beyond in f.beyond.iter().skip(told) {
         let _ = writeln!(text, "Note: {}", in_full(beyond));
     }
-    for warning in &f.warnings {
+    for warning in &written.warnings {
         let _ = writeln!(text, "Note: {warning}");
     }
     text

@@ -1,0 +1,99 @@
+//! A case meshed, loaded and judged: what a map shows.
+
+mod refine;
+
+pub use refine::{Refined, Wanted, refine};
+
+use crate::{Case, CaseError, Engine, Step};
+use solver::findings::{Findings, NodalStress, findings, quick_findings};
+use solver::response::{Response, RigError};
+use solver::strength::{Strengths, beyond};
+use solver::system::System;
+use std::sync::Arc;
+
+/// A case that was meshed, loaded and judged.
+#[derive(Debug)]
+pub struct Mapped {
+    /// What does not depend on the rig; others may load it too.
+    pub system: Arc<System>,
+    /// What its parts hold.
+    pub strengths: Strengths,
+    /// The loaded connector: displacements in mm, forces in N.
+    pub response: Response,
+    /// Its recovered stress at the nodes, MPa, tension positive.
+    pub stress: NodalStress,
+    /// What was found, with what would have given way before the load.
+    pub findings: Findings,
+}
+
+/// Solves a case on the engine's system of it. `begins` is told each step as it begins.
+///
+/// # Errors
+/// [`CaseError`]: its dimensions make no connector or no mesh, or its rig does not fit or does not balance.
+///
+/// ```
+/// use study::model::Source;
+/// use study::{Engine, map};
+///
+/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/oval.toml"));
+/// let model = Source::of("oval.toml", text).model(&[]).unwrap();
+/// let mesh = solver::system::SystemSettings { unknowns: 6000.0, ..Default::default() };
+/// let mapped = map::solve(&Engine::default(), &model.case(mesh), &|_| ()).unwrap();
+/// let share = &mapped.findings.share;
+/// assert!((share.gate_kn + share.spine_kn - mapped.findings.load_kn).abs() < 0.01 * mapped.findings.load_kn);
+/// ```
+pub fn solve(engine: &Engine, case: &Case, begins: &(dyn Fn(Step) + Sync)) -> Result<Mapped, CaseError> {
+    begins(Step::Mesh);
+    let system = engine.system(case)?;
+    begins(Step::Load);
+    let response = system.respond(&case.rig)?;
+    begins(Step::Stress);
+    let stress = NodalStress::new(&system, &response);
+    begins(Step::Findings);
+    Ok(Mapped::judged(system, case, response, stress)?)
+}
+
+impl Mapped {
+    /// A response of the case's system, judged.
+    ///
+    /// # Errors
+    /// [`RigError`]: a further load that the findings need cannot be solved.
+    pub fn new(system: Arc<System>, case: &Case, response: Response) -> Result<Self, RigError> {
+        let stress = NodalStress::new(&system, &response);
+        Self::judged(system, case, response, stress)
+    }
+
+    /// The same with its stress recovered already.
+    pub(crate) fn judged(
+        system: Arc<System>,
+        case: &Case,
+        response: Response,
+        stress: NodalStress,
+    ) -> Result<Self, RigError> {
+        let mut found = findings(&system, &case.materials, &response, &stress)?;
+        let strengths = case.strengths();
+        found.beyond = beyond(&system, &strengths, &response);
+        Ok(Self { system, strengths, response, stress, findings: found })
+    }
+
+    /// A response of the case's system, without the findings that need further loads: no load at which the gate engages, nothing
+    /// that would have given way before.
+    ///
+    /// # Errors
+    /// [`RigError`]: the rig does not fit.
+    pub fn quick(system: Arc<System>, case: &Case, response: Response) -> Result<Self, RigError> {
+        let stress = NodalStress::new(&system, &response);
+        let findings = quick_findings(&system, &case.materials, &response, &stress)?;
+        let strengths = case.strengths();
+        Ok(Self { system, strengths, response, stress, findings })
+    }
+
+    /// The same case under another load, kN.
+    ///
+    /// # Errors
+    /// [`RigError`]: the load does not balance, or a further load that the findings need cannot be solved.
+    pub fn under_kn(self, case: &Case, load_kn: f64) -> Result<Self, RigError> {
+        let response = self.system.respond(&solver::rig::Rig { load_kn, ..case.rig })?;
+        Self::new(self.system, case, response)
+    }
+}
