@@ -8,6 +8,7 @@ pub mod caution;
 pub mod changes;
 pub mod failure_modes;
 pub mod findings;
+pub mod forecast;
 pub mod formulas;
 pub mod json;
 pub mod keys;

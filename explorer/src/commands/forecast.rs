@@ -3,17 +3,16 @@
 use super::files::{Files, folder_of, json_of};
 use crate::args::ForecastArguments;
 use crate::failure::{Failure, Outcome};
-use crate::forecasting::{Forecast, answer, picture, study, summary};
+use crate::forecasting::picture;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
 use report::caution::CAUTION;
-use report::numbers::{kilonewtons, typed};
+use report::forecast::{Forecast, answer, asked, summary};
 use report::steps;
-use solver::strength::Ends;
 use solver::system::SystemSettings;
-use study::Engine;
 use study::model::{Model, Source};
+use study::{Engine, forecast};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -42,8 +41,9 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     let mut all = Vec::new();
     for (source, model) in &models {
         let progress = Progress::new(&source.stem);
-        let study = study(&engine, model, &settings, &|step| progress.say(steps::step(step)))?;
-        let forecast = Forecast::new(&study, model);
+        let told = forecast::solve(&engine, model, &settings, &|step| progress.say(steps::step(step)))
+            .map_err(|e| Failure::case(&model.title, &e))?;
+        let forecast = Forecast::new(&told, model);
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);
             let mut files = Files::new(folder)?;
@@ -51,16 +51,16 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
             let hash = model.inputs_hash(&settings);
             files.drawing(
                 "forecast",
-                &picture(&study, &forecast, (&source.stem, &hash), &arguments.change.set, PICTURE),
+                &picture(&told, &forecast, (&source.stem, &hash), &arguments.change.set, PICTURE),
             )?;
             files.text("forecast.json", &json_of(&forecast)?)?;
-            printed.push_str(&format!("{}\n{}\n", answer(&forecast), files.told()));
+            printed.push_str(&format!("{}\n{}\n", answer(&forecast, &told), files.told()));
         }
         progress.done();
         all.push((source.stem.clone(), forecast));
     }
     let below: Vec<&(String, Forecast)> =
-        all.iter().filter(|(_, f)| arguments.at_least.is_some_and(|kn| f.holds_kn() < kn)).collect();
+        all.iter().filter(|(_, f)| arguments.at_least.is_some_and(|kn| f.holds_kn < kn)).collect();
     if arguments.json {
         let values: Vec<&Forecast> = all.iter().map(|a| &a.1).collect();
         printed = match values.as_slice() {
@@ -81,25 +81,4 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     }
     print(&printed)?;
     Ok(if below.is_empty() { Outcome::Done } else { Outcome::LimitExceeded })
-}
-
-/// What `--at-least` came to: the forecast itself is judged, the low end of its range stands beside it.
-fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
-    let mut text = format!(
-        "Asked for at least {} kN; judged is the load at which the first part breaks or the pull ends, with everything at its \
-         middle:\n",
-        typed(kn)
-    );
-    for (name, forecast) in all {
-        let holds = forecast.holds_kn();
-        let verdict = if holds < kn { "below" } else { "reached" };
-        let beside = if holds < forecast.peak_kn {
-            let end = if forecast.ends == Ends::Strap { "until the strap breaks at" } else { "to" };
-            format!("the open hook then still holds {end} {}", kilonewtons(forecast.peak_kn))
-        } else {
-            format!("low end of its range: {}", kilonewtons(forecast.range_kn.p5))
-        };
-        text.push_str(&format!("  {name}: {}, {verdict} ({beside})\n", kilonewtons(holds)));
-    }
-    text
 }

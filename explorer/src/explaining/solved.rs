@@ -5,12 +5,11 @@ use super::causes::{Cause, causes};
 use super::marking::{MarkingReach, marking, wanted};
 use super::solving::coarse_mesh;
 use crate::failure::Failure;
-use crate::forecasting;
 use solver::causes::{Draws, Outcome, Parts, Scan};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use study::model::Model;
 use study::unknowns::Unknown;
-use study::{Case, CaseError, Engine, Step, Watch};
+use study::{Case, CaseError, Engine, Step, Watch, forecast};
 
 /// What a case came to.
 type Pulled = Result<study::Outcome, CaseError>;
@@ -175,7 +174,7 @@ impl<'a> Solved<'a> {
 
 /// The draws of the forecast of everything as entered; `None` where it has none.
 fn open(engine: &Engine, model: &Model, parts: &mut Parts, base: &Outcome) -> Option<OpenDraws> {
-    let told = forecasting::study(engine, model, &coarse_mesh(), &|_| ()).ok()?;
+    let told = forecast::solve(engine, model, &coarse_mesh(), &|_| ()).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let draws = Draws::of(parts, &told.parts, &stated, base);
     Some(OpenDraws { draws, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })

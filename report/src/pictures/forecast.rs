@@ -1,7 +1,12 @@
 //! Words of a forecast's picture.
 
+use crate::failure_modes;
+use crate::forecast::{Forecast, percent, supposes};
+use crate::locations::frame_in_sentence;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
+use solver::strength::{Ends, FailureMode};
 use std::fmt::Write;
+use study::forecast::Supposes;
 
 /// The name of the picture.
 #[must_use]
@@ -19,6 +24,77 @@ pub fn range([low, high]: [f64; 2]) -> String {
 #[must_use]
 pub fn marked(kn: f64) -> String {
     format!("marked {}", if kn.fract() == 0.0 { format!("{kn:.0} kN") } else { kilonewtons(kn) })
+}
+
+/// What fails first and where the pull ends, in a sentence.
+#[must_use]
+pub fn headline(forecast: &Forecast) -> String {
+    let (at, first) = (kilonewtons(forecast.peak_kn), failure_modes::name(forecast.fails_first));
+    let first_at = kilonewtons(forecast.fails_at_kn);
+    let (part, verb) = failure_modes::subject_and_verb(forecast.fails_first);
+    match forecast.ends {
+        Ends::Breaks => format!("At {at} {part} {verb}."),
+        Ends::Strap if forecast.fails_at_kn < forecast.peak_kn => {
+            format!("First to fail, at {first_at}: {first}; the strap breaks at {at}.")
+        }
+        Ends::Strap => format!("The {first} breaks at {at}, before the connector."),
+        Ends::Opens if forecast.fails_at_kn < forecast.peak_kn => {
+            format!("At {first_at} {part} {verb}; the hook opens at {at}.")
+        }
+        Ends::Opens => format!("The frame opens at {at}."),
+    }
+}
+
+/// What follows, and what part is how likely.
+#[must_use]
+pub fn then(forecast: &Forecast) -> String {
+    let tears = forecast.tears_at.map(|place| match forecast.fails_first {
+        FailureMode::FrameOpens => {
+            let second = forecast.may_tear_at;
+            let second = second.map_or_else(String::new, |p| format!(", or at the {}", frame_in_sentence(p)));
+            format!("It tears at the {}{second}.", frame_in_sentence(place))
+        }
+        _ => format!("The open hook then tears at the {}.", frame_in_sentence(place)),
+    });
+    let likely: Vec<String> = forecast
+        .chances
+        .iter()
+        .take(3)
+        .map(|c| format!("{} in {}", failure_modes::name(c.what).replace(", ", " "), percent(c.chance)))
+        .collect();
+    let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
+    tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")
+}
+
+/// What the hook holds, beside the parts.
+pub const OPEN_HOOK: &str = "open hook, once the gate has gone";
+
+/// A pin that bends before anything ends the pull.
+#[must_use]
+pub fn bends(pin: FailureMode) -> String {
+    format!("{} bends, still holds", failure_modes::part(pin))
+}
+
+fn still_holds(supposed: Option<Supposes>) -> &'static str {
+    supposed.map_or("still holds", supposes)
+}
+
+/// First yield of the frame, and what it supposes.
+#[must_use]
+pub fn yields_in_places(supposed: Option<Supposes>) -> String {
+    format!("frame yields in places, {}", still_holds(supposed))
+}
+
+/// The frame permanently bent, and what that supposes.
+#[must_use]
+pub fn permanently_bent(supposed: Option<Supposes>) -> String {
+    format!("frame is permanently bent, {}", still_holds(supposed))
+}
+
+/// Parts that are not shown, and from which load on they give, kN.
+#[must_use]
+pub fn more(count: usize, from_kn: f64) -> String {
+    format!("{count} more {}, from {}", if count == 1 { "part" } else { "parts" }, kilonewtons(from_kn))
 }
 
 /// What stands under the small map.

@@ -1,12 +1,12 @@
 //! The ends of what is not known: which connector each makes, and at which loads its pull can end.
 
+use crate::Engine;
+use crate::model::Model;
+use crate::unknowns::{Unknown, Variant};
 use geometry::outline::Seats;
 use solver::forecast::{Capacities, Endings, endings};
 use solver::response::{RigError, hold_of};
 use solver::system::{System, SystemSettings};
-use study::Engine;
-use study::model::Model;
-use study::unknowns::{Unknown, Variant};
 
 /// Where the end of an unknown's range is no connector, these parts of the way to it are tried.
 const NEARER: [f64; 5] = [1.0, 0.75, 0.5, 0.25, 0.125];

@@ -1,14 +1,19 @@
-//! The forecast as data: what `--json` prints and forecast.json holds.
+//! The forecast as it is written: what `--json` prints and forecast.json holds. `sentences` and `answer` put it into words.
 
-use super::study::Study;
+mod answer;
+mod sentences;
+
+pub use answer::{answer, asked, percent, summary};
+pub use sentences::{left_out, supposes};
+
+use crate::caution::CAUTION;
+use crate::story::story;
+use crate::{json, notes, rigs, unknowns};
 use geometry::outline::FrameLocation;
-use report::caution::CAUTION;
-use report::story::story;
-use report::{json, rigs};
 use serde::Serialize;
 use solver::forecast::Chance;
-use solver::rig::GateState;
-use solver::strength::{ComputedLimit, Ends, FailureMode, Limit, LimitKind};
+use solver::strength::{ComputedLimit, Ends, FailureMode, Limit};
+use study::forecast;
 use study::model::Model;
 
 /// Name and version of the format.
@@ -108,57 +113,34 @@ pub struct Forecast {
     pub left_out: Vec<String>,
     /// What a forecast is not.
     pub caution: &'static str,
+    /// The load up to which nothing breaks, kN.
+    #[serde(skip)]
+    pub holds_kn: f64,
 }
 
 impl Forecast {
-    /// The load up to which nothing breaks, kN, with everything at its middle: less than the highest load where a part of the
-    /// gate line breaks and the open hook still holds. A pin that only slips out of its notch leaves all parts whole.
+    /// A model's forecast.
     #[must_use]
-    pub fn holds_kn(&self) -> f64 {
-        let first = self.limits.iter().find(|l| l.what == self.fails_first);
-        match first.map(|l| l.kind) {
-            Some(LimitKind::Breaks) => self.fails_at_kn,
-            _ => self.peak_kn,
-        }
-    }
-
-    /// The forecast of a study.
-    #[must_use]
-    pub fn new(study: &Study, model: &Model) -> Self {
-        let (limits, range) = (&study.limits, &study.range);
-        let range_kn = Kilonewtons {
-            p5: range.quantile_kn(0.05),
-            p50: range.quantile_kn(0.5),
-            p95: range.quantile_kn(0.95),
-        };
+    pub fn new(told: &forecast::Forecast, model: &Model) -> Self {
+        let (limits, range) = (&told.limits, &told.range);
+        let [p5, p50, p95] = told.quantiles_kn();
         let varied: Vec<Varied> = range
             .matters
             .iter()
             .map(|m| {
-                let unknown = &study.unknowns[m.unknown];
-                let [from, to] = unknown.law.ends().map(|end| report::unknowns::value(unknown, end));
-                Varied { what: report::unknowns::what(unknown), from, to, share: m.share }
+                let unknown = &told.unknowns[m.unknown];
+                let [from, to] = unknown.law.ends().map(|end| unknowns::value(unknown, end));
+                Varied { what: unknowns::what(unknown), from, to, share: m.share }
             })
             .collect();
-        let marked = match model.rig.gate {
-            GateState::Closed => model.marking.closed_kn,
-            GateState::Open => model.marking.open_kn,
-            // No marking is for a gate that is half shut.
-            GateState::Half { .. } => None,
-        };
-        let against_marking = marked.map(|marked_kn| Against {
-            gate: model.rig.gate.word(),
-            marked_kn,
-            ratio: limits.peak_kn / marked_kn,
-            reached_by: range.reaches(marked_kn),
-        });
+        let against = told.against(&model.marking);
         let rig = rigs::rig(&model.rig);
         let mut forecast = Self {
             format: FORMAT,
             title: model.title.clone(),
             rig: rig.split_once(", ").map_or(rig.clone(), |(_, rest)| rest.to_owned()),
             peak_kn: limits.peak_kn,
-            range_kn,
+            range_kn: Kilonewtons { p5, p50, p95 },
             fails_first: limits.fails_first,
             fails_at_kn: limits.fails_at_kn,
             chances: range.chances.clone(),
@@ -166,24 +148,30 @@ impl Forecast {
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
             open_hook_kn: limits.open_hook_kn,
-            open_over_closed: (model.rig.gate == GateState::Closed && limits.ends != Ends::Strap)
-                .then(|| limits.open_hook_kn / limits.peak_kn),
+            open_over_closed: told.open_over_closed(),
             tears_at: limits.tears_at,
             may_tear_at: limits.may_tear_at,
             limits: limits.limits.clone(),
-            computed: study.computed.clone(),
+            computed: told.computed.clone(),
             story: story(limits),
-            against_marking,
+            against_marking: against.map(|against| Against {
+                gate: model.rig.gate.word(),
+                marked_kn: against.marked_kn,
+                ratio: against.ratio,
+                reached_by: against.reached_by,
+            }),
             matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),
             varied,
-            assumed: report::notes::all_taken(model)
+            assumed: notes::all_taken(model)
                 .into_iter()
-                .chain(study.unknowns.iter().filter_map(report::unknowns::assumed))
+                .chain(told.unknowns.iter().filter_map(unknowns::assumed))
                 .collect(),
-            left_out: study.left_out.clone(),
+            left_out: told.left_out.iter().map(left_out).collect(),
             caution: CAUTION,
+            holds_kn: told.holds_kn(),
         };
-        forecast.story.extend(forecast.sure_sentences());
+        let sure = forecast.sure_sentences(told, against);
+        forecast.story.extend(sure);
         forecast
     }
 }

@@ -1,14 +1,15 @@
 //! The forecast in sentences and tables.
 
-use super::forecast::{Forecast, Kilonewtons};
-use report::numbers::{kilonewtons, kilonewtons_alone, typed};
-use report::{failure_modes, formulas};
-use solver::strength::{ComputedLimit, Ends, FailureMode, Limit, LimitKind, PinFailure};
+use super::{Forecast, supposes};
+use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
+use crate::{failure_modes, formulas};
+use solver::strength::{ComputedLimit, Ends, LimitKind};
 use std::fmt::Write;
+use study::forecast::{self, GateThen};
 
-use solver::causes::Judgement;
-
-pub(super) fn percent(share: f64) -> String {
+/// A share in percent, never 0 % or 100 % of what is not.
+#[must_use]
+pub fn percent(share: f64) -> String {
     let percent = 100.0 * share;
     if percent > 0.0 && percent < 0.95 {
         "under 1 %".to_owned()
@@ -20,7 +21,7 @@ pub(super) fn percent(share: f64) -> String {
 }
 
 /// How a kind of limit reads in a table.
-pub(super) fn kind_word(kind: LimitKind) -> &'static str {
+fn kind_word(kind: LimitKind) -> &'static str {
     match kind {
         LimitKind::Yields => "yields",
         LimitKind::Bends => "bends",
@@ -40,116 +41,9 @@ fn end_word(ends: Ends) -> &'static str {
     }
 }
 
-impl Forecast {
-    /// How sure it is, and how it stands beside the marking.
-    pub(super) fn sure_sentences(&self) -> Vec<String> {
-        let mut all = vec![format!(
-            "With everything that is not known exactly, the 90 % range is {} to {}.",
-            kilonewtons_alone(self.range_kn.p5),
-            kilonewtons(self.range_kn.p95)
-        )];
-        let likely: Vec<String> = self
-            .chances
-            .iter()
-            .take(3)
-            .map(|c| format!("{} ({})", failure_modes::name(c.what), percent(c.chance)))
-            .collect();
-        if !likely.is_empty() {
-            all.push(format!("First to fail among them: {}.", likely.join("; ")));
-        }
-        all.extend(self.off_the_middle());
-        if let Some(most) = &self.matters_most {
-            all.push(format!(
-                "The spread comes most of all from: {}, {} to {} ({} of it).",
-                most.what,
-                most.from,
-                most.to,
-                percent(most.share)
-            ));
-        }
-        if let Some(against) = &self.against_marking {
-            let stands = if against.ratio >= 1.0 { "not below" } else { "below" };
-            all.push(format!(
-                "Marked {} with the gate {}: the forecast is {stands} that ({:.2} times it){} {} of the pulls reach it.",
-                kilonewtons(against.marked_kn),
-                against.gate,
-                against.ratio,
-                if against.ratio >= 1.0 && against.reached_by < 0.5 { ", but only" } else { ";" },
-                percent(against.reached_by)
-            ));
-            if self.holds_kn() < against.marked_kn && against.ratio >= 1.0 {
-                all.push(format!(
-                    "But the {} fails at {}, below the marking; only the open hook still holds.",
-                    failure_modes::name(self.fails_first).replace(", ", " "),
-                    kilonewtons(self.fails_at_kn)
-                ));
-            }
-        }
-        all
-    }
-}
-
-/// What a limit of the frame takes the gate for: whole whatever it carries (first yield), or bearing no more than it can
-/// (permanently bent).
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Gate {
-    /// Whole.
-    Whole,
-    /// At what it holds.
-    AtItsLimit,
-}
-
-impl Forecast {
-    /// A pin of the gate that bends before anything ends the pull: it still holds, but it is not the pin that it was. Its name,
-    /// and the load in kN.
-    pub(super) fn bent_pin(&self) -> Option<(&'static str, f64)> {
-        let bent = |l: &&Limit| matches!(l.what, FailureMode::Pin(_, PinFailure::Bent));
-        let first =
-            self.limits.iter().filter(bent).find_map(|l| Some((failure_modes::part(l.what), l.at_kn?)))?;
-        (first.1 < self.fails_at_kn).then_some(first)
-    }
-
-    /// What a load that the frame comes to supposes, where something gives before: the frame's limits reckon with what has
-    /// gone by then. A gate that was never held has no part in them.
-    pub(super) fn supposes(&self, kn: f64, gate: Gate) -> Option<&'static str> {
-        if kn <= self.fails_at_kn || self.fails_at_kn <= 0.0 {
-            return None;
-        }
-        let first = self.limits.iter().find(|l| l.what == self.fails_first)?;
-        match first.kind {
-            LimitKind::Breaks | LimitKind::Slips => Some(match gate {
-                Gate::Whole => "if the gate held",
-                Gate::AtItsLimit => "its gate at its limit",
-            }),
-            LimitKind::Strap => Some("if the strap held"),
-            LimitKind::Yields | LimitKind::Bends | LimitKind::Opens => None,
-        }
-    }
-
-    /// Where "everything at its middle" is not the middle of what may happen: many parts that are nearly as weak, or a range
-    /// that runs one way only.
-    fn off_the_middle(&self) -> Option<String> {
-        let Kilonewtons { p5, p95, .. } = self.range_kn;
-        if self.peak_kn < p5 || self.peak_kn > p95 {
-            return Some(format!(
-                "With everything at its middle the pull ends at {}, outside that range: go by the range.",
-                kilonewtons(self.peak_kn)
-            ));
-        }
-        let of = |part: FailureMode| self.chances.iter().find(|c| c.what == part).map_or(0.0, |c| c.chance);
-        let likeliest =
-            self.chances.first().filter(|c| c.chance > of(self.fails_first) + Judgement::STANDING.clearly)?;
-        Some(format!(
-            "With everything at its middle it is another part ({}) than the likeliest ({}).",
-            failure_modes::name(self.fails_first),
-            failure_modes::name(likeliest.what)
-        ))
-    }
-}
-
 /// The answer that `forecast` prints for one model.
 #[must_use]
-pub fn answer(forecast: &Forecast) -> String {
+pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
     let mut text = format!("{}\n{}\n\n", forecast.title, forecast.rig);
     // Writing to a string cannot fail.
     let _ = writeln!(
@@ -169,20 +63,22 @@ pub fn answer(forecast: &Forecast) -> String {
         let _ = writeln!(text, "  {sentence}");
     }
     let _ = writeln!(text, "\nKept apart:");
-    let supposed = |kn: f64, gate: Gate| {
-        forecast.supposes(kn, gate).map_or_else(String::new, |what| format!(", {what}"))
+    let supposed = |kn: f64, gate: GateThen| {
+        told.supposes(kn, gate).map_or_else(String::new, |what| format!(", {}", supposes(what)))
     };
-    let yields = forecast
-        .first_yield_kn
-        .map_or_else(|| "not found".to_owned(), |kn| format!("{kn:>6.1} kN{}", supposed(kn, Gate::Whole)));
+    let yields = forecast.first_yield_kn.map_or_else(
+        || "not found".to_owned(),
+        |kn| format!("{kn:>6.1} kN{}", supposed(kn, GateThen::Whole)),
+    );
     let bends = forecast.bends_at_kn;
     let _ = writeln!(text, "  the frame first yields    {yields}");
     let _ = writeln!(
         text,
         "  the frame is bent         {bends:>6.1} kN, permanently{}",
-        supposed(bends, Gate::AtItsLimit)
+        supposed(bends, GateThen::AtItsLimit)
     );
-    if let Some((pin, kn)) = forecast.bent_pin() {
+    if let Some((bent, kn)) = told.bent_pin() {
+        let pin = failure_modes::part(bent);
         let _ = writeln!(text, "  {:<24}  {kn:>6.1} kN, still holds", format!("the {pin} bends"));
     }
     let _ = writeln!(text, "  the weakest part fails    {:>6.1} kN", forecast.fails_at_kn);
@@ -280,7 +176,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
             .against_marking
             .map_or_else(|| "-".to_owned(), |against| format!("{:.1}", against.marked_kn));
         let below = match at_least {
-            Some(kn) if forecast.holds_kn() < kn => format!("  below {} kN", typed(kn)),
+            Some(kn) if forecast.holds_kn < kn => format!("  below {} kN", typed(kn)),
             _ => String::new(),
         };
         let _ = writeln!(
@@ -292,6 +188,28 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
             end_word(forecast.ends),
             failure_modes::name(forecast.fails_first)
         );
+    }
+    text
+}
+
+/// What `--at-least` came to: the forecast itself is judged, the low end of its range stands beside it.
+#[must_use]
+pub fn asked(kn: f64, all: &[(String, Forecast)]) -> String {
+    let mut text = format!(
+        "Asked for at least {} kN; judged is the load at which the first part breaks or the pull ends, with everything at its \
+         middle:\n",
+        typed(kn)
+    );
+    for (name, forecast) in all {
+        let holds = forecast.holds_kn;
+        let verdict = if holds < kn { "below" } else { "reached" };
+        let beside = if holds < forecast.peak_kn {
+            let end = if forecast.ends == Ends::Strap { "until the strap breaks at" } else { "to" };
+            format!("the open hook then still holds {end} {}", kilonewtons(forecast.peak_kn))
+        } else {
+            format!("low end of its range: {}", kilonewtons(forecast.range_kn.p5))
+        };
+        text.push_str(&format!("  {name}: {}, {verdict} ({beside})\n", kilonewtons(holds)));
     }
     text
 }

@@ -4,37 +4,16 @@
 //! elasticity are meshed and factored again.
 
 use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
-use crate::failure::Failure;
+use super::{Forecast, LeftOut};
+use crate::map::{self, Mapped};
+use crate::model::Model;
+use crate::unknowns::{Unknown, Variant, unknowns};
+use crate::{CaseError, Engine, Step};
 use geometry::outline::Outline;
 use rayon::prelude::*;
-use report::unknowns::{value, what};
 use solver::forecast::{Arm, Capacities, DRAWS, Endings, Grid, Range, Response, SEED, endings};
-use solver::response::RigError;
 use solver::strength::{ComputedLimit, FailureMode, Limit, LimitKind, Limits, computed_limits, limits};
 use solver::system::{System, SystemError, SystemSettings};
-use study::map::{self, Mapped};
-use study::model::Model;
-use study::unknowns::{Basis, Unknown, Variant, unknowns};
-use study::{Engine, Step};
-
-/// What a forecast is told from.
-#[derive(Debug)]
-pub struct Study {
-    /// The connector as it is, at the load of its rig, or at the load at which its first part fails if that is less.
-    pub solved: Mapped,
-    /// Its limits.
-    pub limits: Limits,
-    /// Limits of its small parts by finite elements, beside the formulas; empty where the gate carries nothing.
-    pub computed: Vec<ComputedLimit>,
-    /// What is not known, on the ranges that could be solved.
-    pub unknowns: Vec<Unknown>,
-    /// What could not be varied, and why.
-    pub left_out: Vec<String>,
-    /// What every unknown does to every part's load, in the order of `unknowns`.
-    pub parts: Response,
-    /// The draws.
-    pub range: Range,
-}
 
 /// The model with an unknown at a value; `None` where that is no model.
 type At<'a> = dyn Fn(&Unknown, f64) -> Option<Variant> + Sync + 'a;
@@ -43,26 +22,38 @@ type Around<'a> = dyn Fn(&[End], Option<&System>) -> Vec<Found> + Sync + 'a;
 
 /// The connector as it is, and the ends of unknowns that keep its shape and elasticity.
 struct Nominal {
-    solved: Mapped,
+    mapped: Mapped,
     limits: Limits,
     computed: Vec<ComputedLimit>,
     nominal: Endings,
     found: Vec<(End, Found)>,
 }
 
-/// Solves a model and everything around it.
+/// Solves a model on a mesh, and everything around it that is not known exactly. `begins` is told each step as it begins.
 ///
 /// # Errors
-/// The model itself cannot be solved.
-pub fn study(
+/// [`CaseError`]: the model itself cannot be solved.
+///
+/// ```
+/// use study::model::Source;
+/// use study::{Engine, forecast};
+///
+/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/oval.toml"));
+/// let model = Source::of("oval.toml", text).model(&[]).unwrap();
+/// let mesh = solver::system::SystemSettings { unknowns: 6000.0, ..Default::default() };
+/// let told = forecast::solve(&Engine::default(), &model, &mesh, &|_| ()).unwrap();
+/// let [p5, p50, p95] = told.quantiles_kn();
+/// assert!(p5 < p50 && p50 < p95);
+/// assert!(told.holds_kn() <= told.limits.peak_kn);
+/// ```
+pub fn solve(
     engine: &Engine,
     model: &Model,
     settings: &SystemSettings,
     begins: &(dyn Fn(Step) + Sync),
-) -> Result<Study, Failure> {
+) -> Result<Forecast, CaseError> {
     // Told before anything is solved beside it.
-    Outline::try_new(&model.connector, model.rig.gate.place())
-        .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
+    Outline::try_new(&model.connector, model.rig.gate.place()).map_err(SystemError::Outline)?;
     let mut all = unknowns(model);
     let at = |u: &Unknown, value: f64| u.at(value, model);
     // Ends of another shape or elasticity need nothing of the connector as it is, and are solved beside it.
@@ -84,7 +75,7 @@ pub fn study(
         || solve_nominal(engine, model, &all, ends, settings, begins, (&at, &around)),
         || around(&others, None),
     );
-    let Nominal { mut solved, limits, computed, nominal, found: near } = nominal?;
+    let Nominal { mut mapped, limits, computed, nominal, found: near } = nominal?;
     let mut found: Vec<[Found; 2]> = all.iter().map(|_| [None, None]).collect();
     for (end, at) in near.into_iter().chain(others.into_iter().zip(other)) {
         found[end.unknown][usize::from(end.high)] = at;
@@ -93,33 +84,27 @@ pub fn study(
     let by_hand_alone =
         |l: &Limit| l.what == FailureMode::Lip && l.kind == LimitKind::Breaks && l.by_hand.is_none();
     if limits.limits.iter().any(by_hand_alone) {
-        left_out.push(
-            "limit of the lip by finite elements: they gave none for this shape, the formula by hand decides"
-                .to_owned(),
-        );
+        left_out.push(LeftOut::LipByElements);
     }
     for (mut u, [low, high]) in all.drain(..).zip(found) {
         if low.is_none() && high.is_none() {
-            left_out
-                .push(format!("{}: neither end of its range gives a connector that can be solved", what(&u)));
+            left_out.push(LeftOut::NeitherEnd(u));
             continue;
         }
         let reach = [&low, &high].map(|end| end.as_ref().map_or(u.middle, |e| e.0));
         let law = u.law.cut_to(reach);
-        left_out.extend(cut_short(&u, reach));
+        left_out.extend(LeftOut::cut_short(&u, reach));
         let [low, high] = [low, high].map(|end| end.map(|e| e.1));
         arms.push(Arm { law, middle: u.middle, low, high, kinked: u.has_a_kink() });
         u.law = law;
         kept.push(u);
     }
-    let grid = both_offsets(&kept, &solved.system, model);
+    let grid = both_offsets(&kept, &mapped.system, model);
     // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
     // leaves without any load is solved as gone.
     let whole_to_kn = if limits.fails_at_kn > 0.0 { limits.fails_at_kn } else { limits.peak_kn };
     if model.rig.load_kn > whole_to_kn && whole_to_kn > 0.0 {
-        solved = solved
-            .under_kn(&model.case(*settings), whole_to_kn)
-            .map_err(|e| Failure::solving(&model.title, &e))?;
+        mapped = mapped.under_kn(&model.case(*settings), whole_to_kn)?;
     }
     begins(Step::Draws);
     let mut response = Response::new(&nominal, arms);
@@ -127,7 +112,7 @@ pub fn study(
         response = response.with_grid(grid);
     }
     let range = Range::draw(&response, DRAWS, SEED);
-    Ok(Study { solved, limits, computed, unknowns: kept, left_out, parts: response, range })
+    Ok(Forecast { mapped, limits, computed, unknowns: kept, left_out, parts: response, range })
 }
 
 /// Solves the connector as it is, and those ends of unknowns that need no other system.
@@ -139,14 +124,12 @@ fn solve_nominal(
     settings: &SystemSettings,
     begins: &(dyn Fn(Step) + Sync),
     (at, around): (&At<'_>, &Around<'_>),
-) -> Result<Nominal, Failure> {
-    let solved =
-        map::solve(engine, &model.case(*settings), begins).map_err(|e| Failure::case(&model.title, &e))?;
+) -> Result<Nominal, CaseError> {
+    let mapped = map::solve(engine, &model.case(*settings), begins)?;
     begins(Step::Limits);
     // Unknowns that change strengths alone share the load path of the connector as it is.
-    let refuse = |e: RigError| Failure::pulling(&model.title, &e);
-    let (system, strengths) = (&*solved.system, &solved.strengths);
-    let mut capacities = vec![Capacities::of(system, strengths, &model.rig).map_err(refuse)?];
+    let (system, strengths) = (&*mapped.system, &mapped.strengths);
+    let mut capacities = vec![Capacities::of(system, strengths, &model.rig)?];
     let (mut shared, mut own) = (Vec::new(), Vec::new());
     for end in ends {
         let value = end.value(all);
@@ -154,7 +137,7 @@ fn solve_nominal(
         match variant {
             Some(variant) => {
                 let strengths = variant.model.strengths().pressed(variant.press);
-                capacities.push(Capacities::of(system, &strengths, &model.rig).map_err(refuse)?);
+                capacities.push(Capacities::of(system, &strengths, &model.rig)?);
                 shared.push((end, value));
             }
             None => own.push(end),
@@ -168,11 +151,11 @@ fn solve_nominal(
     };
     let (((limits, of_each), computed), around) =
         rayon::join(|| rayon::join(path, small), || around(&own, Some(system)));
-    let (limits, mut of_each) = (limits.map_err(refuse)?, of_each.map_err(refuse)?.into_iter());
+    let (limits, mut of_each) = (limits?, of_each?.into_iter());
     let nominal = of_each.next().unwrap_or_else(|| Endings { parts: Vec::new(), open_hook_kn: 0.0 });
     let shared = shared.into_iter().zip(of_each).map(|((end, value), at)| (end, Some((value, at))));
     let found = shared.chain(own.into_iter().zip(around)).collect();
-    Ok(Nominal { solved, limits, computed, nominal, found })
+    Ok(Nominal { mapped, limits, computed, nominal, found })
 }
 
 /// Width of a range of an offset from which on the places of both loads are solved on a grid, mm.
@@ -216,20 +199,4 @@ fn both_offsets(unknowns: &[Unknown], system: &System, model: &Model) -> Option<
         endings(system, &rig, &[Capacities::of(system, strengths, &rig).ok()?]).ok()?.pop()
     });
     Some(Grid { unknowns: pair, nodes, endings: solved.collect::<Option<Vec<Endings>>>()? })
-}
-
-/// What is said of a range of the model that was cut because beyond there is no connector that can be solved.
-fn cut_short(unknown: &Unknown, reach: [f64; 2]) -> Option<String> {
-    let [low, high] = unknown.law.ends();
-    let near = 1e-6 * (high - low);
-    let cut = reach[0] > low + near || reach[1] < high - near;
-    (cut && unknown.basis == Basis::Stated).then(|| {
-        let [from, to] = reach.map(|end| value(unknown, end));
-        let [low, high] = [low, high].map(|end| value(unknown, end));
-        format!(
-            "{}: of {low} to {high} only {from} to {to} was varied; nearer the ends no connector or rig could be solved, or its notch holds the \
-             pin there where it does not here, or the other way round",
-            what(unknown)
-        )
-    })
 }
