@@ -8,6 +8,7 @@ use solver::causes::Place;
 use solver::findings::Beyond;
 use solver::forecast::Chance;
 use solver::strength::{ByHand, ComputedLimit, Ends, FailureMode, Input, Limit, LimitKind, Limits};
+use study::explain::NearTie;
 
 /// A part by its name.
 ///
@@ -40,6 +41,21 @@ pub fn maybe_word<S: Serializer>(place: &Option<Place>, serializer: S) -> Result
 /// Those of the serializer.
 pub fn maybe_place<S: Serializer>(at: &Option<FrameLocation>, serializer: S) -> Result<S::Ok, S::Error> {
     at.map(locations::frame).serialize(serializer)
+}
+
+#[derive(Serialize)]
+struct TieWritten {
+    #[serde(serialize_with = "mode")]
+    what: FailureMode,
+    at_kn: f64,
+}
+
+/// A part that may have gone first after all, where there is one.
+///
+/// # Errors
+/// Those of the serializer.
+pub fn maybe_tie<S: Serializer>(tie: &Option<NearTie>, serializer: S) -> Result<S::Ok, S::Error> {
+    tie.map(|NearTie { what, at_kn }| TieWritten { what, at_kn }).serialize(serializer)
 }
 
 /// What would have given way, in sentences.

@@ -4,6 +4,8 @@ use crate::{failure_modes, locations};
 use geometry::outline::{Across, Along, Bar, Corner, FrameLocation};
 use solver::causes::Place;
 use solver::strength::FailureMode;
+use study::model::hint::nearest;
+use study::model::renamed;
 
 /// The word of a place.
 #[must_use]
@@ -33,6 +35,19 @@ pub const fn word(place: Place) -> &'static str {
         Place::LowerBar => "lower bar",
         Place::Frame => "frame",
     }
+}
+
+/// The place that a word means.
+///
+/// # Errors
+/// A word that names none: what is allowed, with the nearest first.
+pub fn typed(word: &str) -> Result<Place, String> {
+    find(word).ok_or_else(|| {
+        let (typed, words) = (word.to_lowercase(), Place::ALL.map(self::word));
+        let near = renamed::word(&typed, &words).or_else(|| nearest(&typed, words));
+        let near = near.map_or_else(String::new, |n| format!("did you mean {n}? "));
+        format!("{near}allowed: {}", words.join(", "))
+    })
 }
 
 /// The place of a word as typed: small and capital letters, spaces and hyphens alike. The names of limits and the places of

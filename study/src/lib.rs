@@ -5,8 +5,8 @@
 //!
 //! What of it is not known exactly is in [`unknowns`].
 //!
-//! What is asked of it: [`map`] who carries what, [`forecast`] what fails first and how sure that is. What an answer depends on
-//! has a hash: [`inputs`].
+//! What is asked of it: [`map`] who carries what, [`forecast`] what fails first and how sure that is, [`explain`] why it broke
+//! where it did. What an answer depends on has a hash: [`inputs`].
 //!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
 //! [`Outcome`]s, in their order and the same whatever the number of threads.
@@ -37,6 +37,7 @@
 
 mod case;
 mod engine;
+pub mod explain;
 pub mod forecast;
 pub mod inputs;
 mod kept;

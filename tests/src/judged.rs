@@ -3,14 +3,15 @@
 
 use crate::explained::{SOFT, WEAK_LOT, WIDE};
 use crate::model;
-use explorer::explaining::{Solved, rank};
 use rayon::prelude::*;
+use report::explain::family;
 use report::{failure_modes, locations, places};
 use solver::causes::judgement::Judged;
 use solver::causes::{Judgement, Observed};
 use solver::strength::{LimitKind, limits};
 use solver::system::{System, SystemSettings};
 use study::Engine;
+use study::explain::{Solved, rank};
 
 /// A cause among so many first lines is found.
 pub const FIRST: usize = 3;
@@ -226,7 +227,7 @@ fn of_a_model(pulls: &[MadePull], judgements: &[Judgement]) -> Vec<Weighed> {
         let judgements = if pull.is_told_apart { judgements } else { &judgements[..1] };
         let lines = judgements.par_iter().map(|judgement| {
             let found = rank(&solved, Observed { judgement: *judgement, ..observed }, &|_| ());
-            found.causes.iter().position(|c| c.family == pull.family).map(|i| i + 1)
+            found.causes.iter().position(|c| family(&c.family) == pull.family).map(|i| i + 1)
         });
         Weighed { pull: *pull, observed, lines: lines.collect() }
     });

@@ -2,7 +2,6 @@
 
 use super::Change;
 use super::values::{accuracy, enlargement, load, mesh_size, vtu_file};
-use crate::explaining::place;
 use clap::{Args, ValueEnum};
 use solver::causes::Place;
 use std::path::PathBuf;
@@ -92,7 +91,7 @@ pub struct ExplainArguments {
     pub broke_at: f64,
     /// Where it was found broken, such as lip, "nose pin", "hinge pin", gate, "nose root", spine, "upper corner", or a part as a
     /// forecast names it
-    #[arg(long = "where", value_name = "PART", value_parser = place)]
+    #[arg(long = "where", value_name = "PART", value_parser = report::places::typed)]
     pub place: Option<Place>,
     /// Values that take the place of the model's
     #[command(flatten)]

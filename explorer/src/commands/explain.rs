@@ -2,14 +2,16 @@
 
 use super::files::{Files, folder_of, json_of};
 use crate::args::ExplainArguments;
-use crate::explaining::{answer, coarse_mesh, explain, picture};
+use crate::explaining::picture;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
+use report::explain::{Explanation, answer};
 use report::steps;
 use solver::causes::Observed;
 use solver::system::SystemSettings;
+use study::explain::{coarse_mesh, explain};
 use study::{Engine, Step};
 
 /// Size of the picture, pixels.
@@ -32,7 +34,9 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let engine = Engine::default();
     let told = model.case(coarse_mesh());
     let system = engine.system(&told).map_err(|reason| Failure::solving(&model.title, &reason))?;
-    let found = explain(&model, &engine, observed, &|step| progress.say(steps::step(step)))?;
+    let found = explain(&model, &engine, observed, &|step| progress.say(steps::step(step)))
+        .map_err(|reason| Failure::solving(&model.title, &reason))?;
+    let found = Explanation::new(&found, &model);
     let json = json_of(&found)?;
     if arguments.json {
         progress.done();

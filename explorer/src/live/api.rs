@@ -12,7 +12,7 @@ use super::wire::{self, MOST_WIRES};
 use super::work::WorkQueue;
 use super::{assets, charts, export, offline_page, parameters};
 use crate::args::LOADS_KN;
-use crate::explaining::{coarse_mesh, explain, place};
+use crate::failure::Failure;
 use crate::source::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
@@ -25,6 +25,7 @@ use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
 use report::caution::{CAUTION, with_caution};
+use report::explain::Explanation;
 use report::findings::Findings;
 use report::json::LimitsInWords;
 use report::places;
@@ -35,6 +36,7 @@ use solver::causes::{Observed, Place};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 use study::Engine;
+use study::explain::{coarse_mesh, explain};
 use study::model::quantity::Dimension;
 use tokio::sync::Semaphore;
 
@@ -349,7 +351,7 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         }
         let place = match asked.place.trim() {
             "" => None,
-            word => Some(place(word).map_err(|says| ApiError::of_key("where", &says))?),
+            word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", &says))?),
         };
         let observed = Observed::new(asked.broke_at_kn, place);
         let checked = asked.state.check()?;
@@ -359,8 +361,9 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         let engine = Engine::default();
         engine.system(&model.case(coarse_mesh())).map_err(|says| ApiError::of_key("", &says.to_string()))?;
         let found = explain(model, &engine, observed, &|_| ())
-            .map_err(|failure| super::api_error::of_failure(&failure))?;
-        let mut json = serde_json::to_value(&found).map_err(|e| ApiError::Fault(e.to_string()))?;
+            .map_err(|error| super::api_error::of_failure(&Failure::solving(&model.title, &error)))?;
+        let mut json = serde_json::to_value(Explanation::new(&found, model))
+            .map_err(|e| ApiError::Fault(e.to_string()))?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
     })

@@ -1,16 +1,18 @@
 //! `pullmap explain` by the real binary: pulls made from hidden variants, and what is refused.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use explorer::explaining::{coarse_mesh, picture};
+use explorer::explaining::picture;
 use explorer::source;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::close;
 use pullmap_tests::explained::{WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value};
 use pullmap_tests::pictures::{misplaced_words, png_size};
+use report::explain::Explanation;
 use serde_json::Value;
 use solver::causes::Observed;
 use std::fs;
 use study::Engine;
+use study::explain::coarse_mesh;
 use tempfile::tempdir;
 
 #[test]
@@ -332,7 +334,8 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
         let engine = Engine::default();
         let system = engine.system(&model.case(coarse_mesh())).unwrap();
         let observed = Observed::new(kn, None);
-        let found = explorer::explaining::explain(&model, &engine, observed, &|_| ()).unwrap();
+        let found = study::explain::explain(&model, &engine, observed, &|_| ()).unwrap();
+        let found = Explanation::new(&found, &model);
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
             let drawing = picture(&found, &system, (name, "0123456789ab"), &[], size);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} at {kn} kN, {size:?}");

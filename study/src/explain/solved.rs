@@ -3,16 +3,15 @@
 
 use super::causes::{Cause, causes};
 use super::marking::{MarkingReach, marking, wanted};
-use super::solving::coarse_mesh;
-use crate::failure::Failure;
+use super::mesh::coarse_mesh;
+use crate::model::Model;
+use crate::unknowns::Unknown;
+use crate::{Case, CaseError, Engine, Step, Watch, forecast};
 use solver::causes::{Draws, Outcome, Parts, Scan};
 use std::sync::{Mutex, MutexGuard, PoisonError};
-use study::model::Model;
-use study::unknowns::Unknown;
-use study::{Case, CaseError, Engine, Step, Watch, forecast};
 
 /// What a case came to.
-type Pulled = Result<study::Outcome, CaseError>;
+type Pulled = Result<crate::Outcome, CaseError>;
 
 /// Settings to be solved, each once.
 #[derive(Default)]
@@ -32,9 +31,7 @@ impl CaseList {
 /// A model with everything solved that does not turn on what was seen, nor on what is judged.
 pub struct Solved<'a> {
     engine: &'a Engine,
-    /// What was entered.
-    pub(super) model: &'a Model,
-    /// The same as a case, on the mesh of all that is compared.
+    /// What was entered, as a case on the mesh of all that is compared.
     pub(super) nominal: Case,
     /// What that comes to.
     pub(super) base: Outcome,
@@ -65,7 +62,7 @@ pub(super) struct OpenDraws {
 const NO_LACK: f64 = 1e-3;
 
 /// A solved setting as an outcome, with the friction that its straps lack.
-pub(super) fn outcome(parts: &mut Parts, pulled: &study::Outcome, holds: f64) -> Outcome {
+pub(super) fn outcome(parts: &mut Parts, pulled: &crate::Outcome, holds: f64) -> Outcome {
     let mut outcome = parts.outcome(&pulled.limits);
     let lacks = pulled.friction_needed - holds;
     outcome.friction_lacks = if lacks < NO_LACK { lacks.min(0.0) } else { lacks };
@@ -78,12 +75,12 @@ impl<'a> Solved<'a> {
     /// # Errors
     /// The model as entered cannot be solved.
     pub fn try_new(
-        model: &'a Model,
+        model: &Model,
         engine: &'a Engine,
         begins: &(dyn Fn(Step) + Sync),
-    ) -> Result<Self, Failure> {
+    ) -> Result<Self, CaseError> {
         let nominal = model.case(coarse_mesh());
-        let system = &*engine.system(&nominal).map_err(|e| Failure::solving(&model.title, &e))?;
+        let system = &*engine.system(&nominal)?;
         let causes = causes(model, &nominal, system);
         let mut wanted_settings = CaseList::default();
         wanted_settings.add(nominal.clone());
@@ -103,7 +100,7 @@ impl<'a> Solved<'a> {
 
         begins(Step::Causes);
         let count = wanted_settings.settings.len();
-        let mut solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
+        let solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
         let mut parts = Parts::default();
         let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
         let friction_holds = model.rig.friction_holds().max(needed_as_told);
@@ -111,10 +108,10 @@ impl<'a> Solved<'a> {
             .iter()
             .map(|s| s.as_ref().ok().map(|pulled| outcome(&mut parts, pulled, friction_holds)))
             .collect();
-        let base = match (outcomes[0].clone(), solved.swap_remove(0)) {
-            (Some(base), _) => base,
-            (None, Err(reason)) => return Err(Failure::solving(&model.title, &reason)),
-            (None, Ok(_)) => return Err(Failure::solving(&model.title, &"it has no forecast")),
+        let base = match (&outcomes[0], &solved[0]) {
+            (Some(base), _) => base.clone(),
+            (None, Ok(pulled)) => outcome(&mut parts, pulled, friction_holds),
+            (None, Err(reason)) => return Err(reason.clone()),
         };
         let scans: Vec<Scan> = causes
             .iter()
@@ -137,20 +134,7 @@ impl<'a> Solved<'a> {
         let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
         let marking = marking(model, (&for_marking, &reached), &parts, (system, friction_holds));
         let since = Mutex::default();
-        Ok(Self {
-            engine,
-            model,
-            nominal,
-            base,
-            parts,
-            causes,
-            scans,
-            friction_holds,
-            open,
-            marking,
-            count,
-            since,
-        })
+        Ok(Self { engine, nominal, base, parts, causes, scans, friction_holds, open, marking, count, since })
     }
 
     fn since(&self) -> MutexGuard<'_, Vec<(Case, Pulled)>> {

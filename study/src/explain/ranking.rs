@@ -1,13 +1,12 @@
 //! From solved outcomes to weighed candidates.
 
-use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
+use super::causes::{Cause, Family};
 use super::explanation::Explanation;
+use super::mesh::as_forecast;
 use super::solved::{OpenDraws, Solved, outcome};
-use super::solving::as_forecast;
-use crate::failure::Failure;
+use crate::model::Model;
+use crate::{Case, CaseError, Engine, Step};
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
-use study::model::Model;
-use study::{Case, CaseError, Engine, Step};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
 const CONFIRMED: usize = 5;
@@ -24,7 +23,7 @@ pub(super) struct Candidate {
     pub cause: Option<usize>,
     /// Whether both loads are off their place as well.
     pub with_offset: bool,
-    pub family: String,
+    pub family: Family,
     /// Chance times evidence.
     pub weight: f64,
     pub values: Vec<f64>,
@@ -65,13 +64,25 @@ pub(super) struct Open {
 /// Weighs everything that may differ from what was entered. `begins` is told each step as it begins.
 ///
 /// # Errors
-/// The model as entered cannot be solved.
+/// [`CaseError`]: the model as entered cannot be solved.
+///
+/// ```no_run
+/// use solver::causes::{Observed, Place};
+/// use study::model::Source;
+/// use study::{Engine, explain};
+///
+/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/broadbar-alu.toml"));
+/// let model = Source::of("broadbar-alu.toml", text).model(&[]).unwrap();
+/// let seen = Observed::new(14.0, Some(Place::Spine));
+/// let found = explain::explain(&model, &Engine::default(), seen, &|_| ()).unwrap();
+/// assert_eq!(found.causes.is_empty(), found.verdict() == explain::Verdict::Nothing);
+/// ```
 pub fn explain(
     model: &Model,
     engine: &Engine,
     observed: Observed,
     begins: &(dyn Fn(Step) + Sync),
-) -> Result<Explanation, Failure> {
+) -> Result<Explanation, CaseError> {
     Ok(rank(&Solved::try_new(model, engine, begins)?, observed, begins))
 }
 
@@ -113,7 +124,7 @@ fn kept(estimated: f64, confirmed: f64) -> f64 {
 
 impl Study<'_> {
     /// Pulls cases, in order.
-    pub(super) fn solve(&self, cases: impl Iterator<Item = Case>) -> Vec<Result<study::Outcome, CaseError>> {
+    pub(super) fn solve(&self, cases: impl Iterator<Item = Case>) -> Vec<Result<crate::Outcome, CaseError>> {
         self.solved.pull(&cases.collect::<Vec<_>>())
     }
 
@@ -155,7 +166,7 @@ impl Study<'_> {
         Candidate {
             cause: None,
             with_offset: false,
-            family: AS_ENTERED_FAMILY.to_owned(),
+            family: Family::AS_ENTERED,
             weight: 0.0,
             values: Vec::new(),
             likely: [0.0; 2],
@@ -196,7 +207,7 @@ impl Study<'_> {
             all.push(Candidate {
                 cause: Some(i),
                 with_offset: false,
-                family: cause.family.clone(),
+                family: Family::alone(cause.of.kind()),
                 weight: self.chance(i) * found.evidence,
                 values: vec![found.value],
                 likely: found.likely,
@@ -220,7 +231,7 @@ impl Study<'_> {
             all.push(Candidate {
                 cause: Some(i),
                 with_offset: true,
-                family: format!("{} and offset", cause.family),
+                family: Family { kind: cause.of.kind(), with_offset: true },
                 // Two causes at once count for what they fit better than either of them alone.
                 weight: self.chance(i) * self.chance(offset) * (pair.evidence - pair.alone).max(0.0),
                 values: pair.values.to_vec(),
@@ -236,7 +247,7 @@ impl Study<'_> {
 
     /// The cause that moves both loads together, or the only load that has room to move.
     pub(super) fn offset_of_both(&self) -> Option<usize> {
-        (!self.causes.is_empty() && self.causes[0].family == OFFSET).then_some(0)
+        (!self.causes.is_empty() && self.causes[0].is_offset()).then_some(0)
     }
 
     pub(super) fn setting(&self, candidate: &Candidate) -> Option<Case> {

@@ -1,7 +1,7 @@
 //! The meshes that causes are solved on.
 
+use crate::Case;
 use solver::system::SystemSettings;
-use study::Case;
 
 /// Unknowns of the mesh for one of many solves: forecasts differ by less than a percent from the default mesh, and ratios
 /// between them by less.

@@ -1,11 +1,11 @@
 //! Metals: another alloy of the same family, a lot stronger or weaker than entered, pins that were left soft.
 
-use super::{Apply, Cause, Chance, Typed, Wording, steps_beside, with};
+use super::{Apply, Cause, CauseOf, Chance, Typed, Unit, ValueKind, steps_beside, with};
+use crate::Case;
+use crate::model::Model;
+use crate::unknowns::{BODIES, Body, Unknown, suspected};
 use solver::causes::Prior;
 use solver::forecast::Law;
-use study::Case;
-use study::model::Model;
-use study::unknowns::{BODIES, Body, Unknown, suspected};
 
 /// Strengths of soft pins that are solved.
 const SOFT_STEPS: u32 = 6;
@@ -18,7 +18,6 @@ pub(super) fn metals(model: &Model, nominal: &Case, unknowns: &[Unknown], all: &
         if ranged(body) || (body == Body::Gate && one_metal && ranged(Body::Frame)) {
             continue;
         }
-        let part = body.word();
         let others = suspected::other_metals(body.metal(&mut nominal.materials.clone()));
         for metal in others.iter().copied() {
             let apply: Apply = Box::new(move |setting, _| {
@@ -27,18 +26,15 @@ pub(super) fn metals(model: &Model, nominal: &Case, unknowns: &[Unknown], all: &
                 Some(changed)
             });
             all.push(Cause {
-                family: format!("alloy of the {part}"),
-                what: format!("the {part} of {}", metal.name),
-                told: Wording::Nothing,
-                measure: format!("the hardness of the {part}: that of {}", metal.name),
-                reading: String::new(),
+                of: CauseOf::Alloy(body, metal),
+                told: ValueKind::Nothing,
                 chance: Chance::Alloy { among: others.len() },
                 prior: Prior::Even,
                 values: vec![0.0],
                 nominal: None,
                 pairs: body == Body::Frame,
                 more_than: None,
-                typed: Typed::Word(format!("material.{part}"), metal.key),
+                typed: Typed::Word(format!("material.{}", body.word()), metal.key),
                 apply,
             });
         }
@@ -47,13 +43,10 @@ pub(super) fn metals(model: &Model, nominal: &Case, unknowns: &[Unknown], all: &
         let scatter = unknowns.iter().find(|u| u.strength_of() == Some(body) && !u.is_of_the_model());
         // What is called unknown has a range of its own among the ranges of the model.
         let Some(lot) = scatter.filter(|_| !(body == Body::Gate && one_metal)) else { continue };
-        let (law, middle, part) = (lot.told_law(), lot.told_middle(), body.word());
+        let (law, middle) = (lot.told_law(), lot.told_middle());
         all.push(Cause {
-            family: format!("strength of the {part}"),
-            what: format!("the strength of the {part} changed by"),
-            told: Wording::Signed("%"),
-            measure: format!("the hardness of the {part}"),
-            reading: "a strength changed by".to_owned(),
+            of: CauseOf::Lot(body),
+            told: ValueKind::Signed(Unit::Percent),
             chance: Chance::Lot,
             prior: law.into(),
             values: steps_beside(law, 3, middle),
@@ -80,11 +73,8 @@ fn soft_pins(nominal: &Case) -> Option<Cause> {
         Some(changed)
     });
     Some(Cause {
-        family: "soft pins".to_owned(),
-        what: "soft pins, their strength changed by".to_owned(),
-        told: Wording::Signed("%"),
-        measure: "the hardness of the pins".to_owned(),
-        reading: "a strength changed by".to_owned(),
+        of: CauseOf::SoftPins,
+        told: ValueKind::Signed(Unit::Percent),
         chance: Chance::Soft,
         prior: law.into(),
         values: steps_beside(law, SOFT_STEPS, 0.0),

@@ -1,17 +1,17 @@
 //! Where the loads lay: both together, one of them, or both diagonal.
 
-use super::{Apply, Cause, Chance, OFFSET, Typed, Wording, steps};
+use super::{Apply, Cause, CauseOf, Chance, Loads, Moved, Typed, Unit, ValueKind, steps};
+use crate::Case;
+use crate::model::Model;
+use crate::unknowns::suspected;
 use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::rig::Loader;
 use solver::system::System;
-use study::Case;
-use study::model::Model;
-use study::unknowns::suspected;
 
-fn thing(model: &Model) -> [&'static str; 2] {
+fn loads_of(model: &Model) -> Loads {
     let strap = |l: Loader| matches!(l, Loader::Strap { .. });
-    if strap(model.rig.upper) && strap(model.rig.lower) { ["strap", "straps"] } else { ["load", "loads"] }
+    if strap(model.rig.upper) && strap(model.rig.lower) { Loads::Straps } else { Loads::Mixed }
 }
 
 /// The causes of offsets. The first moves both loads together.
@@ -19,23 +19,19 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     let (upper, lower) = (model.rig.upper.offset_mm(), model.rig.lower.offset_mm());
     let above = suspected::offset(system, true, model.rig.upper).ends();
     let below = suspected::offset(system, false, model.rig.lower).ends();
-    let [one, both] = thing(model);
-    let cause =
-        |what: String, measure: String, chance: Chance, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
-            family: OFFSET.to_owned(),
-            what,
-            told: Wording::Signed("mm"),
-            measure,
-            reading: String::new(),
-            chance,
-            prior: Prior::Even,
-            values,
-            nominal: Some(nominal),
-            pairs: false,
-            more_than: None,
-            typed: Typed::Nothing,
-            apply,
-        };
+    let loads = loads_of(model);
+    let cause = |moved: Moved, chance: Chance, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
+        of: CauseOf::Offset(moved, loads),
+        told: ValueKind::Signed(Unit::Millimetres),
+        chance,
+        prior: Prior::Even,
+        values,
+        nominal: Some(nominal),
+        pairs: false,
+        more_than: None,
+        typed: Typed::Nothing,
+        apply,
+    };
     let move_both = move |setting: &Case, mm: f64| {
         let mut changed = setting.clone();
         changed.rig.upper = changed.rig.upper.placed(mm);
@@ -47,27 +43,25 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     let mut all = Vec::new();
     if together[1] > together[0] {
         all.push(cause(
-            format!("both {both} at"),
-            format!("the offset of both {one} marks on the bars"),
+            Moved::Both,
             Chance::Offsets,
             steps(Law::Even { low: together[0], high: together[1] }, 9),
             upper,
             Box::new(move_both),
         ));
     }
-    for (word, range, nominal, is_upper) in [("upper", above, upper, true), ("lower", below, lower, false)] {
+    for (moved, range, nominal) in [(Moved::Upper, above, upper), (Moved::Lower, below, lower)] {
         if range[1] <= range[0] {
             continue;
         }
         let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
-            let end = if is_upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
+            let end = if moved == Moved::Upper { &mut changed.rig.upper } else { &mut changed.rig.lower };
             *end = end.placed(mm);
             Some(changed)
         };
         all.push(cause(
-            format!("the {word} {one} at"),
-            format!("the offset of the {word} {one} mark on its bar"),
+            moved,
             Chance::OneOffset,
             steps(Law::Even { low: range[0], high: range[1] }, 5),
             nominal,
@@ -76,22 +70,21 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     }
     if diagonal > 1.0 {
         // The lower goes as far to the other side.
-        let sum = upper + lower;
+        let sum_mm = upper + lower;
         let apply = move |setting: &Case, mm: f64| {
             let mut changed = setting.clone();
             changed.rig.upper = changed.rig.upper.placed(mm);
-            changed.rig.lower = changed.rig.lower.placed(sum - mm);
+            changed.rig.lower = changed.rig.lower.placed(sum_mm - mm);
             Some(changed)
         };
         let placed_diagonally = cause(
-            format!("the {both} placed diagonally, the upper at"),
-            format!("the offsets of both {one} marks"),
+            Moved::Diagonal,
             Chance::OneOffset,
             steps(Law::Even { low: upper - diagonal, high: upper + diagonal }, 5),
             upper,
             Box::new(apply),
         );
-        all.push(Cause { told: Wording::Diagonal { sum }, ..placed_diagonally });
+        all.push(Cause { told: ValueKind::Diagonal { sum_mm }, ..placed_diagonally });
     }
     all
 }

@@ -1,11 +1,11 @@
 //! What comes nearest to an observation that nothing explains, and the loads that everything tried reaches.
 
 use super::explanation::Closest;
+use super::mesh::as_forecast;
 use super::ranking::{Candidate, Study};
 use super::solved::outcome;
-use super::solving::as_forecast;
+use crate::Case;
 use solver::causes::reach_of_pair;
-use study::Case;
 
 /// Estimates that are solved from each end of the reach: between solved values they may be off.
 const TRIED: usize = 4;
@@ -102,7 +102,8 @@ impl Study<'_> {
     /// What is told where nothing explains what was seen.
     pub(super) fn closest(&self, nearest: &Nearest) -> Closest {
         Closest {
-            cause: self.words(&nearest.tried.candidate),
+            difference: self.difference(&nearest.tried.candidate),
+            friction_needed: self.friction_wanting(&nearest.tried.candidate),
             peak_kn: nearest.tried.peak_kn,
             keys: self.keys(&nearest.tried.candidate),
             reachable_kn: nearest.reachable_kn,

@@ -1,13 +1,13 @@
 //! How the gate stood: open, half shut, or shut after all.
 
-use super::{Apply, Cause, Chance, OFFSET, Typed, Wording, steps};
+use super::{Apply, Cause, CauseOf, Chance, Kind, Moved, Stood, Typed, Unit, ValueKind, steps};
+use crate::Case;
+use crate::model::Model;
+use crate::unknowns::suspected;
 use solver::causes::Prior;
 use solver::forecast::Law;
 use solver::response::held_from_mm;
 use solver::rig::GateState;
-use study::Case;
-use study::model::Model;
-use study::unknowns::suspected;
 
 /// How far on either side of a jump it is solved, mm.
 const JUMP_MM: f64 = 1e-3;
@@ -17,9 +17,6 @@ const RIDING_OUT_MM: [f64; 3] = [0.05, 0.1, 0.2];
 /// Engagements nearer to another one than this are not solved, mm.
 const APART_MM: f64 = 0.2;
 
-const GATE_OPEN: &str = "gate open";
-const GATE_SHUT: &str = "gate shut";
-
 pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     let with = |gate: GateState| -> Apply {
         Box::new(move |setting: &Case, _| {
@@ -28,12 +25,9 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
             Some(changed)
         })
     };
-    let cause = |family: &str, what: &str, measure: &str, apply: Apply| Cause {
-        family: family.to_owned(),
-        what: what.to_owned(),
-        told: Wording::Nothing,
-        measure: measure.to_owned(),
-        reading: String::new(),
+    let cause = |of: CauseOf, apply: Apply| Cause {
+        of,
+        told: ValueKind::Nothing,
         chance: Chance::Gate,
         prior: Prior::Even,
         values: vec![0.0],
@@ -45,17 +39,16 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
     };
     let rig = model.rig;
     // Another state is another frame: the offsets of both loads are solved in it, not estimated from the one that was entered.
-    let together = all.first().filter(|c| c.family == OFFSET && c.chance == Chance::Offsets);
-    let together = together.map(|c| (c.values.clone(), c.measure.clone(), c.what.clone()));
+    let together = all.first().and_then(|c| match c.of {
+        CauseOf::Offset(Moved::Both, loads) => Some((c.values.clone(), loads)),
+        _ => None,
+    });
     let by = rig.lower.offset_mm() - rig.upper.offset_mm();
-    let states = [
-        (GateState::Open, GATE_OPEN, "gate open, offset", "the gate was open", "none at all"),
-        (GateState::Closed, GATE_SHUT, "gate shut, offset", "the gate was shut", "at its closed end"),
-    ];
-    for (state, family, with_offset, what, mark) in states.into_iter().filter(|s| s.0 != rig.gate) {
-        let mark = format!("the pin's mark in the notch: {mark}");
-        all.push(cause(family, what, &mark, with(state)));
-        let Some((range, measure, offset)) = &together else { continue };
+    let states =
+        [(GateState::Open, Stood::Open, Kind::GateOpen), (GateState::Closed, Stood::Shut, Kind::GateShut)];
+    for (state, stood, alone) in states.into_iter().filter(|s| s.0 != rig.gate) {
+        all.push(cause(CauseOf::Gate(stood, None), with(state)));
+        let Some((range, loads)) = &together else { continue };
         let apply: Apply = Box::new(move |setting, mm| {
             let mut changed = setting.clone();
             changed.rig.gate = state;
@@ -65,11 +58,11 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         });
         let law = Law::Even { low: range[0], high: range[range.len() - 1] };
         all.push(Cause {
-            told: Wording::Signed("mm"),
+            told: ValueKind::Signed(Unit::Millimetres),
             chance: Chance::GateAndOffsets,
             values: steps(law, 5),
-            more_than: Some(family),
-            ..cause(with_offset, &format!("{what}, and {offset}"), &format!("{mark}; and {measure}"), apply)
+            more_than: Some(alone),
+            ..cause(CauseOf::Gate(stood, Some(*loads)), apply)
         });
     }
     // A range that the model states has a cause of its own.
@@ -88,16 +81,11 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         Some(changed)
     });
     all.push(Cause {
-        told: Wording::Plain("mm"),
+        told: ValueKind::Plain(Unit::Millimetres),
         values: engagements(0.5 * nose.pin_diameter_mm, held_from_mm(&model.connector, rig.friction), range),
         nominal,
         pairs: true,
-        ..cause(
-            "gate half shut",
-            if nominal.is_some() { "the gate engaged" } else { "the gate half shut, engaged" },
-            "how far inside the mouth the pin's mark on the lip ends",
-            apply,
-        )
+        ..cause(CauseOf::Engaged { as_entered: nominal.is_some() }, apply)
     });
 }
 

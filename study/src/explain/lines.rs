@@ -1,18 +1,17 @@
 //! From weighed candidates to the lines of an explanation.
 
-use super::causes::{AS_ENTERED_FAMILY, Cause, OFFSET};
-use super::explanation::{Explanation, FORMAT, NearTie, RankedCause};
-use super::ranking::{Candidate, Open, Study};
-use report::caution::CAUTION;
-use report::letters::capital;
-use report::numbers::{kilonewtons, kilonewtons_alone};
-use report::rigs;
+use super::causes::{Cause, Family, Kind};
+use super::explanation::{Difference, Differs, Explanation, NearTie, RankedCause};
+use super::ranking::{Candidate, Study};
 use solver::strength::LimitKind;
 
 /// Most lines of the ranking.
 const MOST_LINES: usize = 6;
 /// A line below this likelihood is left out.
 const LEAST: f64 = 5e-3;
+/// Most causes that are told to be measured next, and the likelihood below which none is.
+const MOST_MEASURES: usize = 3;
+const LEAST_MEASURED: f64 = 0.03;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
@@ -32,10 +31,10 @@ impl Study<'_> {
             // Where its own value as entered is likely, both loads off their place say it all.
             let [low, high] = candidate.likely;
             let idle = cause.nominal.is_some_and(|told| (low..=high).contains(&told));
-            let offsets = |i: &&usize| candidates[**i].family == OFFSET && !candidates[**i].with_offset;
+            let offsets = |i: &&usize| candidates[**i].family == Family::alone(Kind::Offset);
             return explaining.iter().find(offsets).copied().filter(|_| idle);
         }
-        let simpler = cause.more_than.unwrap_or(AS_ENTERED_FAMILY);
+        let simpler = cause.more_than.clone().map_or(Family::AS_ENTERED, Family::alone);
         let place = *explaining.iter().find(|i| candidates[**i].family == simpler)?;
         let simpler = &candidates[place];
         let [low, high] = candidate.likely;
@@ -56,38 +55,28 @@ impl Study<'_> {
         comes_anyway.then_some(place)
     }
 
-    pub(super) fn words(&self, candidate: &Candidate) -> String {
+    /// What a candidate differs in.
+    pub(super) fn difference(&self, candidate: &Candidate) -> Difference {
         let Some(cause) = candidate.cause.map(|i| &self.causes[i]) else {
-            return match self.open.as_ref().filter(|_| self.is_drawn(candidate)) {
-                Some(Open { range_kn: [low, high], .. }) => {
-                    let open = if (*low..=*high).contains(&self.observed.broke_at_kn) {
-                        "by what its forecast leaves open"
-                    } else {
-                        "a rare pull outside the 90 % range of its forecast"
-                    };
-                    format!(
-                        "everything as entered, {open}, {} to {}",
-                        kilonewtons_alone(*low),
-                        kilonewtons(*high)
-                    )
-                }
-                None => "everything as entered".to_owned(),
-            };
+            let open = self.open.as_ref().filter(|_| self.is_drawn(candidate));
+            return open.map_or(Difference::AsEntered, |open| Difference::AsForecast(open.range_kn));
         };
-        let first = candidate.values.first().map_or_else(String::new, |v| cause.with_value(*v));
-        let mut words = match (candidate.with_offset, self.offset_of_both(), candidate.values.get(1)) {
-            (true, Some(offset), Some(value)) => {
-                format!("{first}, and {}", self.causes[offset].with_value(*value))
+        let differs = |cause: &Cause, value: Option<&f64>, likely| Differs {
+            of: cause.of.clone(),
+            told: cause.told,
+            values: value.map_or_else(Vec::new, |v| cause.told_values(*v)),
+            likely,
+        };
+        let offset = self.offset_of_both().filter(|_| candidate.with_offset).map(|i| &self.causes[i]);
+        match (offset, candidate.values.get(1)) {
+            (Some(offset), value @ Some(_)) => Difference::WithOffset(
+                differs(cause, candidate.values.first(), cause.told_range_beside_another(candidate.likely)),
+                differs(offset, value, offset.told_range_beside_another(candidate.likely_offset)),
+            ),
+            _ => {
+                Difference::One(differs(cause, candidate.values.first(), cause.told_ranges(candidate.likely)))
             }
-            _ => first,
-        };
-        if let Some(needed) = self.friction_wanting(candidate) {
-            let told = self.nominal.rig.friction;
-            words.push_str(&format!(
-                ", where straps stay only by a friction of {needed:.2}, not the {told:.2} entered"
-            ));
         }
-        words
     }
 
     /// Whether it is everything as entered by a draw of what its forecast leaves open, and not by what is told.
@@ -96,7 +85,7 @@ impl Study<'_> {
     }
 
     /// Friction that straps need to lie as a candidate has them, where that is more than holds them.
-    fn friction_wanting(&self, candidate: &Candidate) -> Option<f64> {
+    pub(super) fn friction_wanting(&self, candidate: &Candidate) -> Option<f64> {
         let lacks = candidate.outcome.friction_lacks;
         (lacks > 0.0).then_some(lacks + self.friction_holds)
     }
@@ -104,30 +93,14 @@ impl Study<'_> {
     fn ranked(&self, candidate: &Candidate, likelihood: f64) -> RankedCause {
         let ending = self.parts.ending(&candidate.outcome);
         let cause = candidate.cause.map(|i| &self.causes[i]);
-        let offset = self.offset_of_both().filter(|_| candidate.with_offset).map(|i| &self.causes[i]);
-        let likely = match (cause, offset) {
-            (None, _) => String::new(),
-            (Some(c), Some(offset)) => {
-                c.range_in_words_with(candidate.likely, offset, candidate.likely_offset)
-            }
-            (Some(c), None) => c.range_in_words(candidate.likely),
-        };
-        let measure = match (cause, offset) {
-            (None, _) => String::new(),
-            (Some(c), Some(offset)) => format!("{}, and {}", c.measure, offset.measure),
-            (Some(c), ..) if likely.is_empty() => c.measure.clone(),
-            (Some(c), ..) if c.reading.is_empty() => format!("{}: {likely}", c.measure),
-            (Some(c), ..) => format!("{}: {} {likely}", c.measure, c.reading),
-        };
         RankedCause {
-            cause: self.words(candidate),
+            difference: self.difference(candidate),
             family: candidate.family.clone(),
             values: if cause.is_some_and(Cause::has_value) {
                 candidate.values.clone()
             } else {
                 candidate.values.get(1).copied().into_iter().collect()
             },
-            likely,
             likelihood,
             fit: self.observed.part_and_load_fit(&self.parts, &candidate.outcome),
             friction_needed: self.friction_wanting(candidate),
@@ -143,7 +116,6 @@ impl Study<'_> {
                 .outcome
                 .may_tear_at
                 .filter(|_| self.parts.kind(ending.first) == LimitKind::Opens),
-            measure,
             keys: self.keys(candidate),
             setting: self.setting(candidate).unwrap_or_else(|| self.nominal.clone()),
         }
@@ -173,7 +145,6 @@ impl Study<'_> {
     }
 
     pub(super) fn tell(&mut self, mut candidates: Vec<Candidate>, solved: usize) -> Explanation {
-        let model = self.solved.model;
         let mut lines = self.lines(&candidates);
         let nearest = if lines.is_empty() { self.nearest(&candidates) } else { None };
         let solved = solved + nearest.as_ref().map_or(0, |n| n.solved);
@@ -187,44 +158,30 @@ impl Study<'_> {
         }
         let causes: Vec<RankedCause> = lines.iter().map(|l| self.ranked(&candidates[l.0], l.1)).collect();
         let likelihood_told =
-            causes.iter().find(|c| c.family == AS_ENTERED_FAMILY).map_or(0.0, |c| c.likelihood);
+            causes.iter().find(|c| c.family == Family::AS_ENTERED).map_or(0.0, |c| c.likelihood);
         let explained = !causes.is_empty();
         let closest = nearest.filter(|_| !explained).map(|n| self.closest(&n));
         let measure_next = causes
             .iter()
             .enumerate()
             // What tells two single causes apart tells their pair apart from both.
-            .filter(|(i, c)| !c.measure.is_empty() && (*i == 0 || !c.family.ends_with(" and offset")))
-            .filter(|(_, c)| c.likelihood >= 0.03)
-            .take(3)
-            .map(|(_, c)| format!("{} would say: {}.", capital(&c.measure), c.cause))
+            .filter(|(i, c)| !c.difference.is_none() && (*i == 0 || !c.family.with_offset))
+            .filter(|(_, c)| c.likelihood >= LEAST_MEASURED)
+            .take(MOST_MEASURES)
+            .map(|(i, _)| i)
             .collect();
-        let mut explanation = Explanation {
-            format: FORMAT,
-            connector: model.title.clone(),
-            rig: rigs::rig(&model.rig),
-            broke_at_kn: self.observed.broke_at_kn,
-            place: self.observed.place,
-            scatter: self.observed.judgement.scatter,
-            as_entered: self
-                .ranked(&Candidate { outcome: self.told.clone(), ..self.as_entered() }, likelihood_told),
+        let told = Candidate { outcome: self.told.clone(), ..self.as_entered() };
+        let others = (1.0 - causes.iter().map(|c| c.likelihood).sum::<f64>()).max(0.0);
+        Explanation {
+            observed: self.observed,
+            as_entered: self.ranked(&told, likelihood_told),
             forecast_kn: self.open.as_ref().map(|open| open.range_kn),
-            explained,
-            sentence: String::new(),
-            others_likelihood: if explained {
-                (1.0 - causes.iter().map(|c| c.likelihood).sum::<f64>()).max(0.0)
-            } else {
-                0.0
-            },
+            others_likelihood: if explained { others } else { 0.0 },
             causes,
             closest,
             measure_next,
             marking: self.solved.marking.clone(),
             solved,
-            judgement: self.observed.judgement,
-            caution: CAUTION,
-        };
-        explanation.sentence = super::answer::sentence(&explanation);
-        explanation
+        }
     }
 }

@@ -1,15 +1,13 @@
 //! Which rigs would have reached what is marked on the connector, or that none would. A rig whose straps would not stay where
 //! they lie reaches nothing.
 
-use super::causes::{Cause, OFFSET};
-use report::numbers::{kilonewtons, typed};
-use serde::Serialize;
+use super::causes::Cause;
+use crate::Case;
+use crate::model::Model;
 use solver::causes::{Outcome, Parts, Scan};
 use solver::rig::{GateState, Loader, Rig};
 use solver::seats::Seating;
 use solver::system::System;
-use study::Case;
-use study::model::Model;
 
 /// Straps that are tried in the middle, mm.
 const WIDTHS_MM: [f64; 3] = [12.0, 25.0, 40.0];
@@ -20,28 +18,39 @@ const SAME_MM: f64 = 0.6;
 /// Points that a scan of offsets is read at.
 const POINTS: u32 = 240;
 
+/// Rigs of one kind.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Rigs {
+    /// The rig as entered with its loads moved together, the upper one from the first to the second offset, mm.
+    Together(Rig, [f64; 2]),
+    /// One rig whose loads lie where they were placed.
+    Placed(Rig),
+    /// One rig whose loads lie where they come to rest without friction.
+    AtRest(Rig),
+    /// Straps of this width, mm, in the middle.
+    InTheMiddle(f64),
+}
+
 /// A kind of rig that reaches a marking.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReachedBy {
-    /// The rig in words.
-    pub rig: String,
+    /// The rigs.
+    pub rigs: Rigs,
     /// Highest load of these rigs, kN.
     pub up_to_kn: f64,
 }
 
 /// What reaches a marking.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct MarkingReach {
-    /// `closed` or `open`.
-    pub gate: &'static str,
+    /// The state of the gate that it is marked for.
+    pub gate: GateState,
     /// The marking, kN.
     pub marked_kn: f64,
     /// Rigs that reach it; empty when none that was tried does.
     pub reached_by: Vec<ReachedBy>,
     /// Highest load of all rigs that were tried and stay where they lie, kN.
     pub highest_kn: f64,
-    /// The finding in a sentence.
-    pub sentence: String,
 }
 
 /// A rig to try.
@@ -56,8 +65,8 @@ pub struct Tried {
 enum At {
     /// The model's own at an offset of the upper one, mm, the lower as far from it as entered.
     Together(f64),
-    /// A single place, in words.
-    Place(String),
+    /// A single place.
+    Place(Rigs),
 }
 
 impl Tried {
@@ -89,7 +98,7 @@ pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) 
         let (own, between) =
             (model.rig.upper.offset_mm(), model.rig.lower.offset_mm() - model.rig.upper.offset_mm());
         let mut offsets = vec![own];
-        if let Some(both) = causes.first().filter(|c| c.family == OFFSET) {
+        if let Some(both) = causes.first().filter(|c| c.is_offset()) {
             offsets.extend(&both.values);
         }
         for mm in offsets {
@@ -99,10 +108,9 @@ pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) 
             all.push(Tried { gate, at: At::Together(mm), setting });
         }
         let start = at_gate(nominal.clone());
-        for cause in causes.iter().skip(1).filter(|c| c.family == OFFSET) {
+        for cause in causes.iter().skip(1).filter(|c| c.is_offset()) {
             for setting in cause.values.iter().filter_map(|mm| (cause.apply)(&start, *mm)) {
-                let words = at_in_words(&setting.rig);
-                all.push(Tried { gate, at: At::Place(words), setting });
+                all.push(Tried { gate, at: At::Place(Rigs::Placed(setting.rig)), setting });
             }
         }
         all.extend(at_rest(gate, &start, start.rig, system));
@@ -118,8 +126,7 @@ pub fn wanted(model: &Model, nominal: &Case, causes: &[Cause], system: &System) 
             if let (Some(upper), Some(lower)) = (strap(setting.rig.upper), strap(setting.rig.lower)) {
                 (setting.rig.upper, setting.rig.lower) = (upper, lower);
                 let rests = at_rest(gate, &setting, setting.rig, system);
-                let words = format!("{width:.0} mm straps in the middle");
-                all.push(Tried { gate, at: At::Place(words), setting });
+                all.push(Tried { gate, at: At::Place(Rigs::InTheMiddle(width)), setting });
                 all.extend(rests);
             }
         }
@@ -141,8 +148,7 @@ fn at_rest(gate: GateState, start: &Case, rig: Rig, system: &System) -> Vec<Trie
         .map(|rest| {
             let mut setting = start.clone();
             setting.rig = rig.placed(rest.upper_mm, rest.lower_mm);
-            let words = format!("{}, where they come to rest", at_in_words(&setting.rig));
-            Tried { gate, at: At::Place(words), setting }
+            Tried { gate, at: At::Place(Rigs::AtRest(setting.rig)), setting }
         })
         .collect()
 }
@@ -199,77 +205,31 @@ pub fn marking(
                     *most = most.max(kn);
                 }
                 if let (true, Some((range, up_to_kn))) = (kn < marked_kn || i == POINTS, open) {
-                    reached_by.push(ReachedBy { rig: offsets_in_words(model, range), up_to_kn });
+                    reached_by.push(ReachedBy { rigs: Rigs::Together(model.rig, range), up_to_kn });
                     open = None;
                 }
             }
             // Of each load the strongest place; of the model's own only one that is stronger than those ranges.
             let loads_of = |rig: &Rig| [rig.upper.placed(0.0), rig.lower.placed(0.0)];
             let own = loads_of(&model.rig);
-            let mut places: Vec<([Loader; 2], &str, f64)> = Vec::new();
+            let mut places: Vec<([Loader; 2], Rigs, f64)> = Vec::new();
             for (tried, outcome) in of_gate().filter(|t| t.1.friction_lacks <= 0.0) {
-                let At::Place(words) = &tried.at else { continue };
+                let At::Place(rigs) = tried.at else { continue };
                 let (kn, load) = (load(outcome), loads_of(&tried.setting.rig));
                 match places.iter_mut().find(|p| p.0 == load) {
                     Some(place) if place.2 >= kn => {}
-                    Some(place) => *place = (load, words, kn),
-                    None => places.push((load, words, kn)),
+                    Some(place) => *place = (load, rigs, kn),
+                    None => places.push((load, rigs, kn)),
                 }
             }
             let ranges_kn = highest_kn;
-            for (load, words, kn) in places {
+            for (load, rigs, kn) in places {
                 highest_kn = highest_kn.max(kn);
                 if kn >= marked_kn && (load != own || kn > ranges_kn) {
-                    reached_by.push(ReachedBy { rig: words.to_owned(), up_to_kn: kn });
+                    reached_by.push(ReachedBy { rigs, up_to_kn: kn });
                 }
             }
-            let gate = gate.word();
-            let sentence = sentence(gate, marked_kn, &reached_by, highest_kn);
-            MarkingReach { gate, marked_kn, reached_by, highest_kn, sentence }
+            MarkingReach { gate, marked_kn, reached_by, highest_kn }
         })
         .collect()
-}
-
-/// Both loads, without where they lie: "12 mm straps", "a 16 mm strap above and a 12 mm strap below".
-fn loads_in_words(rig: &Rig) -> String {
-    let one = |load: Loader| match load {
-        Loader::Strap { width_mm, .. } => format!("{} mm strap", typed(width_mm)),
-        Loader::Bar { diameter_mm, .. } => format!("{} mm bar", typed(diameter_mm)),
-    };
-    let [above, below] = [one(rig.upper), one(rig.lower)];
-    if above == below { format!("{above}s") } else { format!("a {above} above and a {below} below") }
-}
-
-/// Both loads and where they lie.
-fn at_in_words(rig: &Rig) -> String {
-    format!(
-        "{}, the upper at {:+.1} and the lower at {:+.1} mm",
-        loads_in_words(rig),
-        rig.upper.offset_mm(),
-        rig.lower.offset_mm()
-    )
-}
-
-fn offsets_in_words(model: &Model, range: [f64; 2]) -> String {
-    let load = loads_in_words(&model.rig);
-    let diagonal = model.rig.upper.offset_mm() != model.rig.lower.offset_mm();
-    let which = if diagonal { "whose upper one lies" } else { "that both lie" };
-    if range[1] - range[0] < 0.05 {
-        return format!("{load} {which} at {:+.1} mm", range[0]);
-    }
-    format!("{load} {which} from {:+.1} to {:+.1} mm", range[0], range[1])
-}
-
-fn sentence(gate: &str, marked_kn: f64, reached_by: &[ReachedBy], highest_kn: f64) -> String {
-    let marked = format!("The {} marked for the gate {gate}", kilonewtons(marked_kn));
-    if reached_by.is_empty() {
-        return format!(
-            "{marked} is not reached by any rig that was tried and whose straps friction keeps; the highest gives \
-             {}.",
-            kilonewtons(highest_kn)
-        );
-    }
-    let rigs: Vec<String> =
-        reached_by.iter().map(|r| format!("{} (up to {})", r.rig, kilonewtons(r.up_to_kn))).collect();
-    format!("{marked} would be reached by {}.", rigs.join(", and by "))
 }

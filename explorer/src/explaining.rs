@@ -1,12 +1,11 @@
 //! From an explanation to the picture of it.
 
-use super::answer::{LEAST_OTHERS, goes_on, percent, tie_in_words};
-use super::{Explanation, RankedCause};
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::{Along, FrameLocation, Outline};
 use report::caution::CAUTION;
 use report::changes::heading;
+use report::explain::{Explanation, LEAST_OTHERS, RankedCause, goes_on, percent, tie_in_words};
 use report::failure_modes;
 use report::numbers::kilonewtons;
 use solver::response::PullAxis;
@@ -172,9 +171,9 @@ fn edge_points(outline: &Outline) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::explaining::coarse_mesh;
     use crate::source;
     use geometry::outline::{Across, Bar};
+    use study::explain::coarse_mesh;
 
     #[test]
     fn every_tear_has_its_mark_on_straight_bars_too() {

@@ -1,12 +1,25 @@
-//! What an explanation holds; its JSON is this, as it stands.
+//! An explanation as it is written: its JSON is [`Explanation`], as it stands. `causes` and `marking` tell what it holds,
+//! `sentence` what it comes to, `answer` all of it.
 
-use super::marking::MarkingReach;
+mod answer;
+mod causes;
+mod marking;
+mod sentence;
+
+pub use answer::{LEAST_OTHERS, answer, goes_on, percent, tie_in_words};
+pub use causes::family;
+pub use marking::{MarkingReach, ReachedBy};
+
+use crate::caution::CAUTION;
+use crate::letters::capital;
+use crate::{json, rigs};
 use geometry::outline::FrameLocation;
-use report::json;
 use serde::Serialize;
 use solver::causes::{Judgement, Place};
 use solver::strength::FailureMode;
 use study::Case;
+use study::explain::{self, NearTie, SetKey};
+use study::model::Model;
 
 /// Name and version of the JSON.
 pub const FORMAT: &str = "pullmap-explain-2";
@@ -37,6 +50,7 @@ pub struct RankedCause {
     #[serde(serialize_with = "json::mode")]
     pub fails_first: FailureMode,
     /// The part at the place seen, where it is not that one but its limit lies so close above that it may have gone first.
+    #[serde(serialize_with = "json::maybe_tie")]
     pub near_tie: Option<NearTie>,
     /// Where the frame tears in the end.
     #[serde(serialize_with = "json::maybe_place")]
@@ -52,16 +66,6 @@ pub struct RankedCause {
     /// The setting, for the picture.
     #[serde(skip)]
     pub setting: Case,
-}
-
-/// A part that may have gone first after all.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct NearTie {
-    /// The part.
-    #[serde(serialize_with = "json::mode")]
-    pub what: FailureMode,
-    /// The load at which it would give, kN.
-    pub at_kn: f64,
 }
 
 /// What comes nearest at the place when nothing explains the observation.
@@ -118,3 +122,73 @@ pub struct Explanation {
     /// The caution.
     pub caution: &'static str,
 }
+
+fn keys(keys: Option<&Vec<SetKey>>) -> Option<Vec<String>> {
+    keys.map(|keys| keys.iter().map(causes::set).collect())
+}
+
+impl RankedCause {
+    /// A line about what broke at a load, kN, beside the friction entered.
+    fn new(line: &explain::RankedCause, (broke_at_kn, friction): (f64, f64)) -> Self {
+        Self {
+            cause: causes::cause(&line.difference, line.friction_needed, friction, broke_at_kn),
+            family: causes::family(&line.family),
+            values: line.values.clone(),
+            likely: causes::likely(&line.difference),
+            likelihood: line.likelihood,
+            fit: line.fit,
+            friction_needed: line.friction_needed,
+            peak_kn: line.peak_kn,
+            pull_ends_at_kn: line.pull_ends_at_kn,
+            fails_first: line.fails_first,
+            near_tie: line.near_tie,
+            tears_at: line.tears_at,
+            may_tear_at: line.may_tear_at,
+            measure: causes::measures(&line.difference),
+            keys: keys(line.keys.as_ref()),
+            setting: line.setting.clone(),
+        }
+    }
+}
+
+impl Explanation {
+    /// A model's explanation.
+    #[must_use]
+    pub fn new(found: &explain::Explanation, model: &Model) -> Self {
+        let seen = &found.observed;
+        let (broke_at_kn, friction) = (seen.broke_at_kn, found.as_entered.setting.rig.friction);
+        let line = |line: &explain::RankedCause| RankedCause::new(line, (broke_at_kn, friction));
+        let causes: Vec<RankedCause> = found.causes.iter().map(line).collect();
+        let measure_next = found.measure_next.iter().filter_map(|i| causes.get(*i));
+        Self {
+            format: FORMAT,
+            connector: model.title.clone(),
+            rig: rigs::rig(&model.rig),
+            broke_at_kn,
+            place: seen.place,
+            scatter: seen.judgement.scatter,
+            as_entered: line(&found.as_entered),
+            forecast_kn: found.forecast_kn,
+            explained: !causes.is_empty(),
+            sentence: sentence::sentence(found),
+            others_likelihood: found.others_likelihood,
+            closest: found.closest.as_ref().map(|closest| Closest {
+                cause: causes::cause(&closest.difference, closest.friction_needed, friction, broke_at_kn),
+                peak_kn: closest.peak_kn,
+                keys: keys(closest.keys.as_ref()),
+                reachable_kn: closest.reachable_kn,
+            }),
+            measure_next: measure_next
+                .map(|c| format!("{} would say: {}.", capital(&c.measure), c.cause))
+                .collect(),
+            causes,
+            marking: found.marking.iter().map(MarkingReach::from).collect(),
+            solved: found.solved,
+            judgement: seen.judgement,
+            caution: CAUTION,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

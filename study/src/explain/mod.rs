@@ -1,0 +1,27 @@
+//! Why did it break there, at that load? What may differ from what was entered, weighed against a peak and a broken place.
+//!
+//! `causes` lists what may vary and over which range; `solved` solves them all, one system for each shape, whatever was seen;
+//! `ranking` weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own; `lines` makes
+//! them an [`Explanation`], `verdict` says what that comes to. `marking` tells which rigs would have reached the marking.
+
+mod causes;
+mod explanation;
+mod keys;
+mod lines;
+mod marking;
+mod mesh;
+mod nearest;
+mod ranking;
+mod solved;
+mod verdict;
+
+pub use causes::{
+    CauseOf, Dimension, Family, Kind, Loads, Moved, Rounded, RoundedRange, Stated, Stood, Unit, ValueKind,
+};
+pub use explanation::{Closest, Difference, Differs, Explanation, NearTie, RankedCause};
+pub use keys::{KeyValue, SetKey};
+pub use marking::{MarkingReach, ReachedBy, Rigs};
+pub use mesh::coarse_mesh;
+pub use ranking::{explain, rank};
+pub use solved::Solved;
+pub use verdict::Verdict;
