@@ -2,6 +2,7 @@
 
 use crate::{failure_modes, formulas, locations, places, story};
 use geometry::outline::FrameLocation;
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use solver::causes::Place;
@@ -35,6 +36,12 @@ pub fn maybe_word<S: Serializer>(place: &Option<Place>, serializer: S) -> Result
     place.map(places::word).serialize(serializer)
 }
 
+/// The words of all places, or none.
+pub fn place_words(_: &mut SchemaGenerator) -> Schema {
+    let words: Vec<Option<&str>> = Place::ALL.into_iter().map(places::word).map(Some).chain([None]).collect();
+    json_schema!({ "enum": words })
+}
+
 /// A place of the frame by its name, or none.
 ///
 /// # Errors
@@ -43,10 +50,15 @@ pub fn maybe_place<S: Serializer>(at: &Option<FrameLocation>, serializer: S) -> 
     at.map(locations::frame).serialize(serializer)
 }
 
-#[derive(Serialize)]
-struct TieWritten {
+/// A part that may have gone first after all.
+#[derive(JsonSchema, Serialize)]
+pub(crate) struct TieInWords {
+    /// The part.
     #[serde(serialize_with = "mode")]
+    #[schemars(with = "String")]
     what: FailureMode,
+    /// The load at which it would give, kN.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     at_kn: f64,
 }
 
@@ -55,7 +67,7 @@ struct TieWritten {
 /// # Errors
 /// Those of the serializer.
 pub fn maybe_tie<S: Serializer>(tie: &Option<NearTie>, serializer: S) -> Result<S::Ok, S::Error> {
-    tie.map(|NearTie { what, at_kn }| TieWritten { what, at_kn }).serialize(serializer)
+    tie.map(|NearTie { what, at_kn }| TieInWords { what, at_kn }).serialize(serializer)
 }
 
 /// What would have given way, in sentences.
@@ -66,10 +78,14 @@ pub fn beyond<S: Serializer>(all: &[Beyond], serializer: S) -> Result<S::Ok, S::
     serializer.collect_seq(all.iter().map(crate::beyond::in_full))
 }
 
-#[derive(Serialize)]
-struct InputInWords {
+/// A number.
+#[derive(JsonSchema, Serialize)]
+pub(crate) struct InputInWords {
+    /// What it is.
     name: &'static str,
+    /// Its value.
     value: f64,
+    /// Its unit; empty for a plain number.
     unit: &'static str,
 }
 
@@ -79,14 +95,23 @@ impl From<&Input> for InputInWords {
     }
 }
 
-#[derive(Serialize)]
-struct LimitInWords {
+/// A limit.
+#[derive(JsonSchema, Serialize)]
+pub(crate) struct LimitInWords {
+    /// The part, in words.
     what: &'static str,
+    /// Load on the connector at the limit, kN; null when no load of this rig brings it there.
+    #[schemars(range(min = 0))]
     at_kn: Option<f64>,
+    /// How it shows. Only what breaks, opens, slips or is a strap ends a pull.
     kind: LimitKind,
+    /// Where formula and factors are from.
     source: &'static str,
+    /// The formula, in words.
     formula: String,
+    /// What went in.
     inputs: Vec<InputInWords>,
+    /// The check by hand, where the limit is computed by finite elements on the part; else null.
     by_hand: Option<ByHand>,
 }
 
@@ -112,24 +137,41 @@ pub fn limits<S: Serializer>(all: &[Limit], serializer: S) -> Result<S::Ok, S::E
     serializer.collect_seq(all.iter().map(LimitInWords::from))
 }
 
+/// A small part.
+#[derive(JsonSchema, Serialize)]
+pub(crate) struct ComputedInWords {
+    /// The part, as the limits name it.
+    what: &'static str,
+    /// By finite elements, kN.
+    #[schemars(range(min = 0))]
+    computed_kn: f64,
+    /// The same on a narrow patch, kN; null where that was not computed.
+    #[schemars(range(min = 0))]
+    narrow_kn: Option<f64>,
+    /// The same under a pin that has bedded in deeply, kN; null where that was not computed.
+    #[schemars(range(min = 0))]
+    deep_kn: Option<f64>,
+    /// By hand, kN.
+    #[schemars(range(min = 0))]
+    by_hand_kn: f64,
+    /// Whether the computed limit decides; else the one by hand does.
+    decides: bool,
+    /// Flank of the notch that the pin presses on, mm; null where it was not found.
+    #[schemars(range(min = 0))]
+    flank_mm: Option<f64>,
+    /// Round end of the notch that it presses on, degrees; null where it was not found.
+    #[schemars(range(min = 0))]
+    arc_deg: Option<f64>,
+    /// True where the two lie more than 15 % apart.
+    far: bool,
+}
+
 /// Computed limits, the part by its name.
 ///
 /// # Errors
 /// Those of the serializer.
 pub fn computed<S: Serializer>(all: &[ComputedLimit], serializer: S) -> Result<S::Ok, S::Error> {
-    #[derive(Serialize)]
-    struct InWords {
-        what: &'static str,
-        computed_kn: f64,
-        narrow_kn: Option<f64>,
-        deep_kn: Option<f64>,
-        by_hand_kn: f64,
-        decides: bool,
-        flank_mm: Option<f64>,
-        arc_deg: Option<f64>,
-        far: bool,
-    }
-    serializer.collect_seq(all.iter().map(|limit| InWords {
+    serializer.collect_seq(all.iter().map(|limit| ComputedInWords {
         what: failure_modes::name(limit.what),
         computed_kn: limit.computed_kn,
         narrow_kn: limit.narrow_kn,
@@ -142,17 +184,22 @@ pub fn computed<S: Serializer>(all: &[ComputedLimit], serializer: S) -> Result<S
     }))
 }
 
+/// A part.
+#[derive(JsonSchema, Serialize)]
+pub(crate) struct ChanceInWords {
+    /// The part, in words.
+    what: &'static str,
+    /// Share of the draws, 0 to 1.
+    #[schemars(range(max = 1), extend("exclusiveMinimum" = 0))]
+    chance: f64,
+}
+
 /// Chances, the part by its name.
 ///
 /// # Errors
 /// Those of the serializer.
 pub fn chances<S: Serializer>(all: &[Chance], serializer: S) -> Result<S::Ok, S::Error> {
-    #[derive(Serialize)]
-    struct InWords {
-        what: &'static str,
-        chance: f64,
-    }
-    let words = |c: &Chance| InWords { what: failure_modes::name(c.what), chance: c.chance };
+    let words = |c: &Chance| ChanceInWords { what: failure_modes::name(c.what), chance: c.chance };
     serializer.collect_seq(all.iter().map(words))
 }
 

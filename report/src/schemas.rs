@@ -1,7 +1,9 @@
 //! The JSON schemas of the files, made from the types that are written.
 
 use crate::caution::{CAUTION, WithCaution};
+use crate::explain::Explanation;
 use crate::findings::Findings;
+use crate::forecast::Forecast;
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -12,11 +14,21 @@ pub type Document = (&'static str, Schema);
 /// The schemas of all documents.
 #[must_use]
 pub fn all() -> Vec<Document> {
-    vec![of::<WithCaution<Findings>>(
-        "findings",
-        "What `pullmap map --json` prints and findings.json holds. Forces in kN, moments in N m, stresses in MPa, lengths in mm, \
+    vec![
+        of::<Forecast>(
+            "forecast",
+            "What `pullmap forecast --json` prints and forecast.json holds. Loads in kN along the pull axis.",
+        ),
+        of::<Explanation>(
+            "explain",
+            "What `pullmap explain --json` prints and explain.json holds. Loads in kN along the pull axis.",
+        ),
+        of::<WithCaution<Findings>>(
+            "findings",
+            "What `pullmap map --json` prints and findings.json holds. Forces in kN, moments in N m, stresses in MPa, lengths in mm, \
          angles in degrees. x runs from the spine to the gate, y up along the major axis, the origin is the middle of the window.",
-    )]
+        ),
+    ]
 }
 
 /// Of what is written: a value that may be absent stands as null, and nothing stands there that is not told of.

@@ -1,29 +1,34 @@
 //! Which rigs would have reached what is marked on the connector.
 
 use crate::numbers::{kilonewtons, typed};
+use schemars::JsonSchema;
 use serde::Serialize;
 use solver::rig::{Loader, Rig};
 use study::explain::{self, Rigs};
 
 /// A kind of rig that reaches a marking.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct ReachedBy {
-    /// The rig in words.
+    /// The rigs, in words.
     pub rig: String,
-    /// Highest load of these rigs, kN.
+    /// Highest load of them, kN.
+    #[schemars(range(min = 0))]
     pub up_to_kn: f64,
 }
 
 /// What reaches a marking.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct MarkingReach {
-    /// `closed` or `open`.
+    /// State of the gate.
+    #[schemars(extend("enum" = ["closed", "open"]))]
     pub gate: &'static str,
-    /// The marking, kN.
+    /// What is marked, kN.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub marked_kn: f64,
-    /// Rigs that reach it; empty when none that was tried does.
+    /// Rigs that reach it and whose straps the friction keeps that the rig relies on; empty when none that was tried does.
     pub reached_by: Vec<ReachedBy>,
-    /// Highest load of all rigs that were tried and stay where they lie, kN.
+    /// Highest load of all rigs that were tried and whose straps friction keeps, kN.
+    #[schemars(range(min = 0))]
     pub highest_kn: f64,
     /// The finding in a sentence.
     pub sentence: String,

@@ -11,9 +11,11 @@ pub use causes::family;
 pub use marking::{MarkingReach, ReachedBy};
 
 use crate::caution::CAUTION;
+use crate::json::TieInWords;
 use crate::letters::capital;
 use crate::{json, rigs};
 use geometry::outline::FrameLocation;
+use schemars::JsonSchema;
 use serde::Serialize;
 use solver::causes::{Judgement, Place};
 use solver::strength::FailureMode;
@@ -25,43 +27,60 @@ use study::model::Model;
 pub const FORMAT: &str = "pullmap-explain-2";
 
 /// One line of the ranking.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct RankedCause {
-    /// What differed from what was entered, with its most likely value.
+    /// What differed from what was entered, with its most likely value, in words.
     pub cause: String,
-    /// What it is a kind of: `offset`, `gate open`, a key of the model, ...; `as entered` for nothing.
+    /// What it is a kind of: `as entered` for nothing, `offset`, `gate open`, `gate half shut`, `alloy of the frame`, a key
+    /// of the model, ...; two together as `... and offset`.
     pub family: String,
-    /// The most likely values, in the order of the words; empty where there is none.
+    /// The most likely values, in the order of the words and in their units there; empty where the cause has none.
+    #[schemars(extend("maxItems" = 2))]
     pub values: Vec<f64>,
-    /// The likely values in words; empty where there is none.
+    /// The likely values in words: those that fit at least 0.6 times as well as the best; of two causes at once those of
+    /// either, whatever the other is; empty where there is none.
     pub likely: String,
-    /// Likelihood against all that was considered, 0 to 1.
+    /// Likelihood against everything that was considered and explains the observation, 0 to 1; of `as_entered` 0 when it has
+    /// no line among `causes`.
+    #[schemars(range(min = 0, max = 1))]
     pub likelihood: f64,
-    /// How well its part and load fit what was seen, 0 to 1, whatever else was considered.
+    /// How well part and load of this line fit what was seen, whatever else was considered: 1 at the very load and place.
+    #[schemars(range(min = 0, max = 1))]
     pub fit: f64,
-    /// Coefficient of friction that straps would need to stay there, where that is more than is told.
+    /// Coefficient of friction that straps would need to stay where this line has them, where that is more than is told; such
+    /// a place weighs less. Null where they stay.
+    #[schemars(range(min = 0))]
     pub friction_needed: Option<f64>,
-    /// Load that it gives to whoever saw this, kN: the highest of the pull, or that of the part that fails first where the pull
-    /// may have been stopped there.
+    /// Highest load of the pull then, kN; where the place seen is the part that fails first and the open hook would still
+    /// hold, that part's load if it is nearer to the peak.
+    #[schemars(range(min = 0))]
     pub peak_kn: f64,
-    /// The highest load of its pull, kN.
+    /// Highest load of that pull, kN, as `pullmap forecast` with its keys tells it.
+    #[schemars(range(min = 0))]
     pub pull_ends_at_kn: f64,
-    /// What fails first then.
+    /// The part that fails first then.
     #[serde(serialize_with = "json::mode")]
+    #[schemars(with = "String")]
     pub fails_first: FailureMode,
-    /// The part at the place seen, where it is not that one but its limit lies so close above that it may have gone first.
+    /// The part at the place that was seen, where it is not the first one but its limit lies so close above that it may have
+    /// gone first; null elsewhere.
     #[serde(serialize_with = "json::maybe_tie")]
+    #[schemars(with = "Option<TieInWords>")]
     pub near_tie: Option<NearTie>,
-    /// Where the frame tears in the end.
+    /// Where the frame tears in the end, in words; null when a strap goes first.
     #[serde(serialize_with = "json::maybe_place")]
+    #[schemars(with = "Option<String>")]
     pub tears_at: Option<FrameLocation>,
-    /// Where it may tear instead: the second of two places that have both yielded through.
+    /// Where it may tear instead, in words: the second of two places that have both yielded through when the frame opens;
+    /// null where there is one only.
     #[serde(serialize_with = "json::maybe_place")]
+    #[schemars(with = "Option<String>")]
     pub may_tear_at: Option<FrameLocation>,
     /// What to measure, and which reading would speak for this cause; empty for none.
     pub measure: String,
-    /// What makes it, as after `--set`, `key=value`: `forecast` with these keys gives the load. Absent where no key does,
-    /// and for what the forecast of everything as entered leaves open.
+    /// What makes it of the model as entered, each as after `--set`: `pullmap forecast` with these keys solves the same
+    /// connector. Empty for nothing changed; null where no key does, and for a load that the forecast of everything as
+    /// entered leaves open.
     pub keys: Option<Vec<String>>,
     /// The setting, for the picture.
     #[serde(skip)]
@@ -69,57 +88,78 @@ pub struct RankedCause {
 }
 
 /// What comes nearest at the place when nothing explains the observation.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Closest {
-    /// What would have to differ from what was entered.
+    /// What would have to differ from what was entered, in words.
     pub cause: String,
     /// The load that it gives, kN.
+    #[schemars(range(min = 0))]
     pub peak_kn: f64,
-    /// What makes it, as after `--set`; absent where no key does.
+    /// What makes it of the model as entered, each as after `--set`: `pullmap forecast` with these keys solves the same
+    /// connector. Null where no key does.
     pub keys: Option<Vec<String>>,
     /// Lowest and highest load of all that was considered and fits the place, kN.
+    #[schemars(extend("minItems" = 2, "maxItems" = 2))]
     pub reachable_kn: [f64; 2],
 }
 
 /// What would explain an observation.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
+#[schemars(extend("allOf" = [{
+    "if": { "properties": { "explained": { "const": true } } },
+    "then": { "properties": { "causes": { "minItems": 1 }, "closest": { "type": "null" } } },
+    "else": { "properties": { "causes": { "maxItems": 0 } } }
+}]))]
 pub struct Explanation {
-    /// [`FORMAT`].
+    /// Name and version of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: &'static str,
-    /// Name of the connector.
+    /// Title of the connector, from its model file.
     pub connector: String,
     /// The rig as entered, in a line.
     pub rig: String,
-    /// Observed peak, kN.
+    /// The observed peak, kN.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub broke_at_kn: f64,
-    /// Observed place.
+    /// Where it was found broken; null when that was not told.
     #[serde(serialize_with = "json::maybe_word")]
+    #[schemars(schema_with = "json::place_words")]
     pub place: Option<Place>,
-    /// Scatter that a load may have and still fit, one standard deviation.
+    /// Scatter that a load may have and still fit, one standard deviation as a part of the load.
+    #[schemars(extend("exclusiveMinimum" = 0, "exclusiveMaximum" = 1))]
     pub scatter: f64,
     /// What everything as entered would have given.
     pub as_entered: RankedCause,
-    /// The 90 % range with everything as entered, kN; absent where it has no forecast.
+    /// The 90 % range with everything as entered, kN; null where it has no forecast.
+    #[schemars(extend("minItems" = 2, "maxItems" = 2))]
     pub forecast_kn: Option<[f64; 2]>,
-    /// Whether anything explains the observation.
+    /// Whether anything explains the observation: a load within two scatters of it, at its place.
     pub explained: bool,
     /// The answer in a sentence.
     pub sentence: String,
-    /// Causes, the most likely first.
+    /// What explains it, the likeliest first, one line for each family. The likelihoods add up to 1 less what was too
+    /// unlikely to be told. What leaves part and load as they would be without it counts with what is left.
+    #[schemars(extend("maxItems" = 6))]
     pub causes: Vec<RankedCause>,
     /// Likelihood of all that fits and is not among the causes, together.
+    #[schemars(range(min = 0, max = 1))]
     pub others_likelihood: f64,
-    /// What comes nearest, when nothing explains it; absent when nothing at all breaks at the place.
+    /// What comes nearest at the place; null when something explains the observation, and when nothing that was tried breaks
+    /// at the place.
     pub closest: Option<Closest>,
-    /// What to measure to tell the leading causes apart.
+    /// What to measure to tell the leading causes apart, the first first.
+    #[schemars(extend("maxItems" = 3))]
     pub measure_next: Vec<String>,
-    /// Which rigs would reach the markings.
+    /// For every strength that is marked, the rigs that would reach it.
+    #[schemars(extend("maxItems" = 2))]
     pub marking: Vec<MarkingReach>,
     /// How many settings were solved.
+    #[schemars(range(min = 1))]
     pub solved: usize,
-    /// What was judged and not measured: chances beforehand, scatter, and where a difference counts, each with its reason.
+    /// What was judged and not measured: chances beforehand, scatter, and where a difference counts.
+    #[schemars(extend("minItems" = 1))]
     pub judgement: Judgement,
-    /// The caution.
+    /// What an explanation is not.
     pub caution: &'static str,
 }
 

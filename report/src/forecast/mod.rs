@@ -7,9 +7,11 @@ pub use answer::{answer, asked, percent, summary};
 pub use sentences::{left_out, supposes};
 
 use crate::caution::CAUTION;
+use crate::json::{ChanceInWords, ComputedInWords, LimitInWords};
 use crate::story::story;
 use crate::{json, notes, rigs, unknowns};
 use geometry::outline::FrameLocation;
+use schemars::JsonSchema;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::strength::{ComputedLimit, Ends, FailureMode, Limit};
@@ -20,96 +22,124 @@ use study::model::Model;
 const FORMAT: &str = "pullmap-forecast-2";
 
 /// Loads that 5, 50 and 95 of 100 draws stay below, kN.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Kilonewtons {
-    /// 5 of 100.
+    /// 5 of 100, kN.
+    #[schemars(range(min = 0))]
     pub p5: f64,
-    /// 50 of 100.
+    /// 50 of 100, kN.
+    #[schemars(range(min = 0))]
     pub p50: f64,
-    /// 95 of 100.
+    /// 95 of 100, kN.
+    #[schemars(range(min = 0))]
     pub p95: f64,
 }
 
 /// The forecast beside the marking for the same state of the gate.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Against {
-    /// State of the gate that is compared.
+    /// State of the gate.
+    #[schemars(extend("enum" = ["closed", "open"]))]
     pub gate: &'static str,
     /// What is marked, kN.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub marked_kn: f64,
-    /// The forecast over the marking.
+    /// peak_kn over marked_kn.
+    #[schemars(range(min = 0))]
     pub ratio: f64,
     /// Share of the draws that reach the marking, 0 to 1.
+    #[schemars(range(min = 0, max = 1))]
     pub reached_by: f64,
 }
 
 /// Something that was varied.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Varied {
-    /// What, in words or as a key.
+    /// What, in words or as a key of the model.
     pub what: String,
     /// From where, in words.
     pub from: String,
     /// To where, in words.
     pub to: String,
-    /// Its share of the variance of the logarithm of `peak_kn`, of all unknowns taken one at a time, 0 to 1.
+    /// Its share of the variance of the logarithm of peak_kn, of all unknowns taken one at a time, 0 to 1.
+    #[schemars(range(min = 0, max = 1))]
     pub share: f64,
 }
 
 /// What fails first, at which load, and how sure that is.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Forecast {
     /// Name and version of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: &'static str,
-    /// Name of the connector.
+    /// Title of the connector, from its model file.
     pub title: String,
-    /// The rig in words, without its load, which plays no part.
+    /// State of the gate and what pulls, in words. The load of the rig plays no part.
     pub rig: String,
-    /// Highest load of the pull with everything at its middle, kN.
+    /// Highest load of the pull with everything at its middle, kN: where the first part breaks or the frame opens, or what
+    /// the open hook holds if that is more.
+    #[schemars(range(min = 0))]
     pub peak_kn: f64,
-    /// Its range.
+    /// Loads that 5, 50 and 95 of 100 draws stay below, kN.
     pub range_kn: Kilonewtons,
-    /// The part that fails first.
+    /// The part that fails first with everything at its middle.
     #[serde(serialize_with = "json::mode")]
+    #[schemars(with = "String")]
     pub fails_first: FailureMode,
     /// Where it does, kN.
+    #[schemars(range(min = 0))]
     pub fails_at_kn: f64,
-    /// How often each part fails first among the draws, the likeliest first.
+    /// How often each part fails first among the draws, the likeliest first; they add up to 1. Parts that never do are left
+    /// out.
     #[serde(serialize_with = "json::chances")]
+    #[schemars(extend("minItems" = 1), with = "Vec<ChanceInWords>")]
     pub chances: Vec<Chance>,
-    /// How the pull ends.
+    /// How the pull ends: a part breaks and the open hook cannot hold what is on it; the frame opens; the strap breaks.
     pub ends: Ends,
-    /// Where the frame first yields, kN.
+    /// Where the frame first yields somewhere, kN, by finite elements, the gate line taken as whole even beyond fails_at_kn;
+    /// it still holds. Null where it was not found.
+    #[schemars(range(min = 0))]
     pub first_yield_kn: Option<f64>,
-    /// Where the frame is permanently bent, kN.
+    /// Where sections of the frame have yielded through and it is permanently bent, kN; the gate line holds up to what it
+    /// can, even beyond fails_at_kn.
+    #[schemars(range(min = 0))]
     pub bends_at_kn: f64,
     /// What the hook holds once the gate no longer carries, kN.
+    #[schemars(range(min = 0))]
     pub open_hook_kn: f64,
-    /// The open hook over the forecast, for a shut gate: what the same pull would leave of the connector with its gate open.
+    /// The open hook over the forecast, for a shut gate; null for any other, and where the strap goes first.
+    #[schemars(range(min = 0))]
     pub open_over_closed: Option<f64>,
-    /// Where the frame tears in the end; absent when the strap goes first.
+    /// Where the frame tears in the end, in words; null when the strap goes first.
     #[serde(serialize_with = "json::maybe_place")]
+    #[schemars(with = "Option<String>")]
     pub tears_at: Option<FrameLocation>,
-    /// Where it may tear instead: the second of two places that have both yielded through when it opens.
+    /// Where it may tear instead, in words: the second of two places that have both yielded through when the frame opens;
+    /// null where there is one only.
     #[serde(serialize_with = "json::maybe_place")]
+    #[schemars(with = "Option<String>")]
     pub may_tear_at: Option<FrameLocation>,
-    /// Every limit, lowest first; those that are never reached last.
+    /// Every limit, lowest first; those that no load of this rig reaches last.
     #[serde(serialize_with = "json::limits")]
+    #[schemars(with = "Vec<LimitInWords>")]
     pub limits: Vec<Limit>,
-    /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas by hand; weakest first.
+    /// Limits of the small parts by finite elements, as forces in the gate line, beside the formulas by hand, weakest first;
+    /// empty where the gate carries nothing.
     #[serde(serialize_with = "json::computed")]
+    #[schemars(with = "Vec<ComputedInWords>")]
     pub computed: Vec<ComputedLimit>,
-    /// The story in sentences.
+    /// The story in sentences, what fails first to how sure that is.
+    #[schemars(extend("minItems" = 1))]
     pub story: Vec<String>,
-    /// Beside the marking, where there is one for this state of the gate.
+    /// Null without a marking, and for a gate that is half shut, for which nothing is marked.
     pub against_marking: Option<Against>,
-    /// What matters most to the range.
+    /// The first of `varied`; null when nothing that was varied moves the forecast.
     pub matters_most: Option<Varied>,
-    /// Everything that was varied, what matters most first.
+    /// Everything that was varied, what matters most first. The shares add up to 1, or are all 0.
     pub varied: Vec<Varied>,
-    /// What was assumed where the model says nothing.
+    /// What was assumed where the model says nothing, in words.
     pub assumed: Vec<String>,
-    /// What could not be varied.
+    /// What could not be varied, and why.
     pub left_out: Vec<String>,
     /// What a forecast is not.
     pub caution: &'static str,

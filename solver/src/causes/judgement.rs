@@ -1,15 +1,18 @@
 //! What nobody has measured and somebody has to judge, each with its reason: chances beforehand, scatter, and where a
 //! difference counts. All of it is engineering judgement; [`Judgement::all`] is what an answer prints.
 
+use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::{Serialize, Serializer};
+use std::borrow::Cow;
 
 /// A constant that was judged.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct Judged {
     /// What it is called, in capitals.
     pub name: String,
     /// Its value: a chance, or a part of something, but for `FAR`, which counts standard deviations, and `HARDLY_BETTER`, which
     /// is a ratio of fits.
+    #[schemars(extend("exclusiveMinimum" = 0))]
     pub value: f64,
     /// Why it is what it is.
     pub reason: &'static str,
@@ -84,6 +87,16 @@ judged! {
 impl Default for Judgement {
     fn default() -> Self {
         Self::STANDING
+    }
+}
+
+impl JsonSchema for Judgement {
+    fn schema_name() -> Cow<'static, str> {
+        "Judgement".into()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        Vec::<Judged>::json_schema(generator)
     }
 }
 

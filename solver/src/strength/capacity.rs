@@ -2,10 +2,11 @@
 
 use super::failure_mode::FailureMode;
 use super::formula::{Formula, Input};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How a limit shows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum LimitKind {
     /// Metal yields somewhere; the part still carries.
@@ -43,9 +44,10 @@ pub struct Capacity {
 pub(super) const FAR: f64 = 0.15;
 
 /// A check by hand of a computed limit.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct ByHand {
-    /// The force by hand along the pin line, kN.
+    /// Force by hand along the line of the pins, kN.
+    #[schemars(range(min = 0))]
     pub force_kn: f64,
     /// By how much it lies above the computed one, as a part of it; negative below.
     pub excess: f64,

@@ -24,6 +24,7 @@ use crate::sections::Cut;
 use crate::system::System;
 use geometry::curve::Point;
 use geometry::outline::{Across, Along, Bar, FrameLocation};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Cuts within this part of the weakest one give way together.
@@ -48,7 +49,7 @@ pub struct Limit {
 }
 
 /// How a pull ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Ends {
     /// A part breaks, and the open hook cannot hold what is on it.
