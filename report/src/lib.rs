@@ -27,5 +27,6 @@ pub mod rigs;
 pub mod schemas;
 pub mod steps;
 pub mod story;
+pub mod sweep;
 pub mod unknowns;
 pub mod warnings;

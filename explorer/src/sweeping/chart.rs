@@ -1,26 +1,23 @@
 //! From the rows of a sweep to its charts.
 
-use super::answer::{runs, sentence};
-use super::plan::Plan;
-use super::point::Found;
-use super::run::Row;
-use super::vary::{Values, Varied};
 use report::caution::CAUTION;
 use report::failure_modes::name;
 use report::keys::naming::value_in_words;
 use report::pictures::sweep as written;
+use report::sweep::{ToldRow, heading, sentence, title_and_taken};
 use solver::strength::FailureMode;
+use study::sweep::{Found, Plan, Values, Varied, changes};
 use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap, SweepWords};
 
 /// Size of a chart, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
 
-fn words(plan: &Plan, rows: &[Row]) -> ChartWords {
+fn words(plan: &Plan, rows: &[ToldRow]) -> ChartWords {
     // A number and its unit stay on one line.
     let whole = |text: String| text.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN");
     ChartWords {
         title: plan.title.clone(),
-        subtitle: whole(plan.told()),
+        subtitle: whole(title_and_taken(plan)),
         sentence: whole(sentence(plan, rows)),
         caution: CAUTION.to_owned(),
         source_line: format!(
@@ -36,22 +33,14 @@ fn axis(varied: &Varied) -> ChartAxis {
     match &varied.values {
         Values::Numbers { values, .. } => ChartAxis::Numbers(values.clone()),
         Values::Words(words) => {
-            ChartAxis::Words(words.iter().map(|word| value_in_words(&varied.key, word)).collect())
+            ChartAxis::Words(words.iter().map(|word| value_in_words(&varied.key.path(), word)).collect())
         }
     }
 }
 
-fn heading(varied: &Varied) -> String {
-    if varied.unit().is_empty() {
-        varied.in_words()
-    } else {
-        format!("{}, {}", varied.in_words(), varied.unit())
-    }
-}
-
 /// The parts that may fail first in some row, with their limits along the rows; the frame among them.
-fn part_curves(rows: &[Row]) -> Vec<PartCurve> {
-    let found = || rows.iter().filter_map(Row::found);
+fn part_curves(rows: &[ToldRow]) -> Vec<PartCurve> {
+    let found = || rows.iter().filter_map(ToldRow::found);
     let mut modes: Vec<FailureMode> =
         found().flat_map(|f| &f.parts).filter(|p| p.fails).map(|p| p.what).collect();
     modes.sort_by_key(|mode| name(*mode));
@@ -59,33 +48,14 @@ fn part_curves(rows: &[Row]) -> Vec<PartCurve> {
     let along = |of: &dyn Fn(&Found) -> Option<f64>| rows.iter().map(|r| r.found().and_then(of)).collect();
     let mut curves: Vec<PartCurve> = modes
         .into_iter()
-        .map(|mode| PartCurve {
-            name: name(mode).to_owned(),
-            at_kn: along(&|f| f.parts.iter().find(|p| p.what == mode).and_then(|p| p.at_kn)),
-        })
+        .map(|mode| PartCurve { name: name(mode).to_owned(), at_kn: along(&|f| f.limit_kn(mode)) })
         .collect();
     curves
         .push(PartCurve { name: name(FailureMode::FrameOpens).to_owned(), at_kn: along(&|f| f.opens_at_kn) });
     curves
 }
 
-/// Where the limits of two parts cross between two rows: by straight lines, else half way.
-fn crossing(varied: &[f64], rows: &[Row], before: usize, after: usize) -> f64 {
-    let (a, b) = (varied[rows[before].point], varied[rows[after].point]);
-    let limits = || {
-        let (x, y) = (rows[before].found()?, rows[after].found()?);
-        let of = |f: &Found, what: FailureMode| match what {
-            FailureMode::FrameOpens => f.opens_at_kn,
-            _ => f.parts.iter().find(|p| p.what == what).and_then(|p| p.at_kn),
-        };
-        let gap = |f: &Found| Some(of(f, y.fails_first)? - of(f, x.fails_first)?);
-        let (g, h) = (gap(x)?, gap(y)?);
-        (g > h).then(|| (g / (g - h)).clamp(0.0, 1.0))
-    };
-    a + limits().unwrap_or(0.5) * (b - a)
-}
-
-fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
+fn one_key(plan: &Plan, varied: &Varied, rows: &[ToldRow]) -> SweepChart {
     let words = words(plan, rows);
     // Along the axis, whatever the order of the sweep.
     let mut rows = rows.to_vec();
@@ -98,18 +68,7 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
     let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
         rows.iter().map(|r| r.found().and_then(of)).collect()
     };
-    let runs = runs(rows);
-    let changes = match varied.values.numbers() {
-        Some(values) => runs
-            .windows(2)
-            .filter(|w| w[0].part != w[1].part && w[0].last + 1 == w[1].first)
-            .map(|w| Change {
-                at: crossing(values, rows, w[0].last, w[1].first),
-                to: name(w[1].part).to_owned(),
-            })
-            .collect(),
-        None => Vec::new(),
-    };
+    let changes = varied.values.numbers().map_or_else(Vec::new, |values| changes(values, rows));
     let mut chart = SweepChart {
         words,
         told: SweepWords {
@@ -137,7 +96,7 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[Row]) -> SweepChart {
             },
         ],
         fails_first: rows.iter().map(|r| r.found().map(|f| name(f.fails_first).to_owned())).collect(),
-        changes,
+        changes: changes.iter().map(|c| Change { at: c.at, to: name(c.to).to_owned() }).collect(),
     };
     chart.told.more = written::more(chart.parts.len() - chart.drawn().len());
     chart.told.description = description(&chart);
@@ -158,7 +117,7 @@ fn description(chart: &SweepChart) -> String {
     written::description(&chart.words.sentence, &chart.key, &parts, &changes, &chart.words.caution)
 }
 
-fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
+fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[ToldRow]) -> SweepMap {
     let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
         rows.iter().map(|r| r.found().and_then(of)).collect()
     };
@@ -183,7 +142,7 @@ fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[Row]) -> SweepMap {
 ///
 /// # Errors
 /// The chart library fails.
-pub fn chart(plan: &Plan, rows: &[Row]) -> Result<Option<Drawing>, ChartError> {
+pub fn chart(plan: &Plan, rows: &[ToldRow]) -> Result<Option<Drawing>, ChartError> {
     let [width, height] = PICTURE;
     match plan.varied.as_slice() {
         [one] => one_key(plan, one, rows).drawing(width, height).map(Some),

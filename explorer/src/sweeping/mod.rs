@@ -1,24 +1,15 @@
-//! A sweep: one or two keys of a model through a range, everything else as it is.
+//! The files of a sweep.
 //!
-//! `vary` reads what was asked for, `plan` lays out the points, `run` computes them (each by `point`), `record` keeps what
-//! is finished so that a stopped sweep goes on and a finished one answers at once, `table`, `answer` and `chart` tell the result.
+//! `record` keeps what is finished so that a stopped sweep goes on and a finished one answers at once, each point a line of
+//! `line`; `inputs` tells one sweep from another; `table` and `chart` are what is written at the end.
 
-mod answer;
 mod chart;
-mod mistake;
-mod plan;
-mod point;
+mod error;
+mod line;
 mod record;
-mod run;
 mod table;
-mod vary;
 
-pub use answer::{sentence, table as short_table};
 pub use chart::chart;
-pub use mistake::{Held, OtherSweep, SweepError, SweepMistake};
-pub use plan::Plan;
-pub use point::{Found, PartLimit};
+pub use error::{Held, OtherSweep, SweepError};
 pub use record::{ABOUT, ROWS, Record, TABLE, checked};
-pub use run::{Outcome, Row, run};
 pub use table::csv;
-pub use vary::{MANY_POINTS, MOST_POINTS, Values, Varied, read};

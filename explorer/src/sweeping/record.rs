@@ -5,10 +5,10 @@
 //! says of which sweep, and each line ends in a check of what stands before it. It is locked while a sweep writes it. When the table is written it becomes `sweep.rows`, the same
 //! lines in the order of the points. A stop in the middle of a line costs that line only.
 
-use super::mistake::{Held, OtherSweep, SweepError};
-use super::plan::Plan;
-use super::run::Row;
+use super::error::{Held, OtherSweep, SweepError};
+use super::line::RowLine;
 use crate::output::{Existing, write_file};
+use report::sweep::{ToldRow, title};
 use same_file::Handle;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -16,6 +16,7 @@ use std::collections::BTreeMap;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
+use study::sweep::Plan;
 
 /// Name of the record of a sweep that is not finished.
 pub const PART: &str = "sweep.part";
@@ -38,7 +39,7 @@ struct Of {
 
 impl Of {
     fn plan(plan: &Plan) -> Self {
-        Self { inputs: plan.hash(), sweep: plan.in_words() }
+        Self { inputs: plan.hash(), sweep: title(plan) }
     }
 
     /// What `found` is when it is not this sweep; what it is a sweep of may be the same all the same.
@@ -64,7 +65,7 @@ impl Record {
     ///
     /// # Errors
     /// The folder holds another sweep, another process is writing this one, or the record cannot be read or written.
-    pub fn open(folder: &Path, plan: &Plan, restart: bool) -> Result<(Self, Vec<Row>), SweepError> {
+    pub fn open(folder: &Path, plan: &Plan, restart: bool) -> Result<(Self, Vec<ToldRow>), SweepError> {
         let path = folder.join(PART);
         let of = Of::plan(plan);
         let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
@@ -107,9 +108,9 @@ impl Record {
     ///
     /// # Errors
     /// The record cannot be written.
-    pub fn add(&mut self, row: &Row) -> Result<(), SweepError> {
+    pub fn add(&mut self, row: &ToldRow) -> Result<(), SweepError> {
         // One write for the whole line: a stop leaves lines, hardly ever a piece of one.
-        let written = line(row).and_then(|bytes| self.file.write_all(&bytes));
+        let written = line(&RowLine::from(row)).and_then(|bytes| self.file.write_all(&bytes));
         written.map_err(|e| SweepError::Record {
             path: self.path.clone(),
             problem: format!("cannot be written: {e}"),
@@ -120,13 +121,13 @@ impl Record {
     ///
     /// # Errors
     /// They cannot be written, or the record of the unfinished sweep cannot be removed.
-    pub fn finish(self, rows: &[Row]) -> Result<(), SweepError> {
+    pub fn finish(self, rows: &[ToldRow]) -> Result<(), SweepError> {
         if !self.whole {
             let path = self.folder.join(ROWS);
             let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
             let mut bytes = line(&self.of).map_err(|e| wrong(e.to_string()))?;
             for row in rows {
-                bytes.extend(line(row).map_err(|e| wrong(e.to_string()))?);
+                bytes.extend(line(&RowLine::from(row)).map_err(|e| wrong(e.to_string()))?);
             }
             write_file(&path, &bytes, Existing::Replace).map_err(|e| wrong(e.to_string()))?;
         }
@@ -173,7 +174,7 @@ fn kept(
     of: &Of,
     bytes: &[u8],
     points: usize,
-) -> Result<(BTreeMap<usize, Row>, usize), SweepError> {
+) -> Result<(BTreeMap<usize, ToldRow>, usize), SweepError> {
     let another = |what: Held| SweepError::AnotherSweep { folder: folder.to_owned(), what };
     let (more, good) = match lines(bytes, of, points) {
         Lines::Ours { rows, good } => (rows, good),
@@ -234,7 +235,7 @@ enum Lines {
     /// Rows of this sweep.
     Ours {
         /// By point.
-        rows: BTreeMap<usize, Row>,
+        rows: BTreeMap<usize, ToldRow>,
         /// Length of what can be read, bytes.
         good: usize,
     },
@@ -258,7 +259,8 @@ fn lines(bytes: &[u8], of: &Of, points: usize) -> Lines {
     let (mut rows, mut good) = (BTreeMap::new(), first.len() + 1);
     for line in lines {
         // What follows a damaged line was written after it; it is computed again.
-        let row = unchecked(line).and_then(|text| serde_json::from_slice::<Row>(text).ok());
+        let row =
+            unchecked(line).and_then(|text| serde_json::from_slice::<RowLine>(text).ok()).map(ToldRow::from);
         match row {
             Some(row) if row.point < points => {
                 good += line.len() + 1;
@@ -304,8 +306,8 @@ fn refuse_finished(folder: &Path, of: &Of) -> Result<(), SweepError> {
 mod tests {
     use super::*;
     use crate::source;
-    use crate::sweeping::vary::read;
     use solver::system::SystemSettings;
+    use study::sweep::read;
 
     fn plan(values: &str) -> Plan {
         Plan::try_new(
@@ -356,10 +358,10 @@ mod tests {
         };
         let one = Of::plan(&plan("1,2"));
         let other = |same_words: bool| OtherSweep {
-            sweep: if same_words { asked.in_words() } else { one.sweep.clone() },
+            sweep: if same_words { title(&asked) } else { one.sweep.clone() },
             same_words,
         };
-        let same = of("0123456789ab", asked.in_words());
+        let same = of("0123456789ab", title(&asked));
         for (name, text, what) in [
             (PART, checked(&of(&one.inputs, one.sweep.clone())), Held::Unfinished(other(false))),
             (PART, checked(&same), Held::Unfinished(other(true))),
@@ -387,7 +389,7 @@ mod tests {
         let before = names(folder.path());
         assert_eq!(
             held(folder.path(), &plan("3,4")),
-            Held::Finished(OtherSweep { sweep: plan("1,2").in_words(), same_words: false })
+            Held::Finished(OtherSweep { sweep: title(&plan("1,2")), same_words: false })
         );
         assert_eq!(names(folder.path()), before, "a refusal changes nothing");
         Record::open(folder.path(), &plan("3,4"), true).unwrap();

@@ -4,13 +4,13 @@
 //! part or no load brings it to its limit. The last column, `caution`, says once, in the first row, what the numbers are not:
 //! a line of its own would be no row to the programs that read tables.
 
-use super::mistake::SweepError;
-use super::plan::Plan;
-use super::run::{Outcome, Row};
+use super::error::SweepError;
 use report::caution::CAUTION;
 use report::failure_modes::{self, column};
+use report::sweep::{ToldRow, ends};
 use solver::rig::RigEnd;
 use solver::strength::{FailureMode, LugFailure, Pin, PinFailure};
+use study::sweep::Plan;
 
 /// Parts in the order of their columns: along the gate line from nose to hinge, then the straps.
 #[must_use]
@@ -33,10 +33,10 @@ pub fn parts() -> Vec<FailureMode> {
 ///
 /// # Errors
 /// It cannot be made.
-pub fn csv(plan: &Plan, rows: &[Row]) -> Result<Vec<u8>, SweepError> {
+pub fn csv(plan: &Plan, rows: &[ToldRow]) -> Result<Vec<u8>, SweepError> {
     let parts = parts();
     let mut header: Vec<String> = vec!["point".to_owned()];
-    header.extend(plan.varied.iter().map(|v| v.column().to_owned()));
+    header.extend(plan.varied.iter().map(|v| v.key.path()));
     header.extend(
         [
             "status",
@@ -68,11 +68,11 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> Result<Vec<u8>, SweepError> {
         cells.extend(plan.varied.iter().zip(place).map(|(v, at)| v.values.text(at)));
         let maybe = |value: Option<f64>| value.map_or_else(String::new, |v| v.to_string());
         match &row.outcome {
-            Outcome::Failed(reason) => {
+            Err(reason) => {
                 cells.extend(["failed".to_owned(), reason.clone()]);
                 cells.resize(before_parts + parts.len(), String::new());
             }
-            Outcome::Done(f) => {
+            Ok(f) => {
                 cells.extend(["done".to_owned(), String::new()]);
                 cells.extend([f.gate_fraction, f.gate_kn, f.spine_kn].map(|v| v.to_string()));
                 cells.push(maybe(f.gate_engages_at_kn));
@@ -81,7 +81,7 @@ pub fn csv(plan: &Plan, rows: &[Row]) -> Result<Vec<u8>, SweepError> {
                 cells.push(f.bends_at_kn.to_string());
                 cells.push(maybe(f.opens_at_kn));
                 cells.extend([f.peak_kn, f.fails_at_kn].map(|v| v.to_string()));
-                cells.extend([failure_modes::name(f.fails_first).to_owned(), f.ends.clone()]);
+                cells.extend([failure_modes::name(f.fails_first).to_owned(), ends(f.ends).to_owned()]);
                 let limit =
                     |part: &FailureMode| f.parts.iter().find(|p| p.what == *part).and_then(|p| p.at_kn);
                 cells.extend(parts.iter().map(|part| maybe(limit(part))));

@@ -3,16 +3,14 @@
 //! Numbers are rounded to six digits here, before anything is done with them. A row read back from the record of an
 //! interrupted sweep is then the very row that was computed, and a resumed sweep writes the same bytes as a whole one.
 
-use report::{failure_modes, json};
-use serde::{Deserialize, Serialize};
+use crate::case::Case;
 use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
 use solver::response::{Pull, RigError, section_forces};
 use solver::strength::{Ends, FailureMode, LimitKind, limits_of};
 use solver::system::System;
-use study::Case;
 
-/// What was found at a point.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// What was found at a point, to six digits.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Found {
     /// Gate over load, at the load of the rig.
     pub gate_fraction: f64,
@@ -35,21 +33,19 @@ pub struct Found {
     /// Highest load of the pull, kN.
     pub peak_kn: f64,
     /// The part that fails first.
-    #[serde(serialize_with = "json::mode", deserialize_with = "json::read_mode")]
     pub fails_first: FailureMode,
     /// The load at which it does, kN.
     pub fails_at_kn: f64,
-    /// How the pull ends: `breaks`, `opens` or `strap`.
-    pub ends: String,
-    /// The limit of each part, kN, in the order of the program's own list; those of the frame are above.
+    /// How the pull ends.
+    pub ends: Ends,
+    /// The limit of each part, in the order of the parts; those of the frame are above.
     pub parts: Vec<PartLimit>,
 }
 
 /// The limit of one part.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PartLimit {
     /// The part.
-    #[serde(serialize_with = "json::mode", deserialize_with = "json::read_mode")]
     pub what: FailureMode,
     /// Load on the connector, kN; absent where no load brings the part there.
     pub at_kn: Option<f64>,
@@ -57,8 +53,19 @@ pub struct PartLimit {
     pub fails: bool,
 }
 
+impl Found {
+    /// The limit of a part that may fail first, kN; absent where no load brings it there.
+    #[must_use]
+    pub fn limit_kn(&self, what: FailureMode) -> Option<f64> {
+        match what {
+            FailureMode::FrameOpens => self.opens_at_kn,
+            _ => self.parts.iter().find(|p| p.what == what).and_then(|p| p.at_kn),
+        }
+    }
+}
+
 /// To six digits, which is more than any of these numbers is good for.
-fn rounded(value: f64) -> f64 {
+pub(super) fn rounded(value: f64) -> f64 {
     format!("{value:.5e}").parse().unwrap_or(value)
 }
 
@@ -66,7 +73,7 @@ fn rounded(value: f64) -> f64 {
 ///
 /// # Errors
 /// A rig that does not fit or does not balance.
-pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
+pub(super) fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
     let mut pull = Pull::new(system, &case.rig)?;
     let response = pull.respond(case.rig.load_kn)?;
     let stress = NodalStress::new(system, &response);
@@ -91,7 +98,7 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
         })
         .collect();
     // Lowest first is an order that changes along a sweep.
-    parts.sort_by_key(|part| failure_modes::name(part.what));
+    parts.sort_by_key(|part| part.what);
     Ok(Found {
         gate_fraction: rounded(gate / case.rig.load_kn),
         gate_kn: rounded(gate),
@@ -105,12 +112,7 @@ pub fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
         peak_kn: rounded(all.peak_kn),
         fails_first: all.fails_first,
         fails_at_kn: rounded(all.fails_at_kn),
-        ends: match all.ends {
-            Ends::Breaks => "breaks",
-            Ends::Opens => "opens",
-            Ends::Strap => "strap",
-        }
-        .to_owned(),
+        ends: all.ends,
         parts,
     })
 }
