@@ -25,6 +25,7 @@ pub mod quantities;
 pub mod refinement;
 pub mod rigs;
 pub mod schemas;
+pub mod seats;
 pub mod steps;
 pub mod story;
 pub mod sweep;

@@ -5,11 +5,12 @@ use crate::args::SeatsArguments;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
-use crate::seating::{answer, picture, seats};
+use crate::seating::picture;
 use crate::source;
+use report::seats::{Document, answer, error};
 use report::steps;
 use solver::system::SystemSettings;
-use study::{Engine, Step};
+use study::{Engine, Step, seats};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -31,8 +32,9 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
         .system(&model.case(SystemSettings::default()))
         .map_err(|e| Failure::building(&model.title, &e))?;
     progress.say("rests and forecasts");
-    let found = seats(&model, &engine)?;
-    let json = json_of(&found)?;
+    let found = seats::find(&engine, &model, SystemSettings::default())
+        .map_err(|e| Failure::solving(&model.title, &error(&e)))?;
+    let json = json_of(&Document::new(&found, &model))?;
     if arguments.json {
         progress.done();
         print(&json)?;
@@ -45,6 +47,6 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
     files.drawing("seats", &drawing)?;
     files.text("seats.json", &json)?;
     progress.done();
-    files.print_with(&answer(&found, &model.rig))?;
+    files.print_with(&answer(&found, &model))?;
     Ok(Outcome::Done)
 }

@@ -1,7 +1,5 @@
 //! From what was found about the seats to the picture of it.
 
-use super::answer::friction;
-use super::{SeatPlace, SeatsFound};
 use crate::mapping::load_shape;
 use geometry::curve::Point;
 use report::caution::CAUTION;
@@ -9,10 +7,13 @@ use report::changes::heading;
 use report::failure_modes;
 use report::letters::capital;
 use report::numbers::kilonewtons;
+use report::rigs;
+use report::seats::{friction, name as place_name, sentence, widths_sentence};
 use solver::rig::{GateState, Loader};
-use solver::seats::Footing;
+use solver::seats::{Footing, Seating};
 use solver::system::System;
 use study::model::Model;
+use study::seats::{SeatPlace, SeatsFound};
 use viz::{Drawing, SeatPanel, SeatsPicture, SheetWords};
 
 /// Draws the places. `source`: the model's short name and the inputs' hash; `sets`: what was changed.
@@ -31,11 +32,14 @@ pub fn picture(
     let bars = [model.rig.upper, model.rig.lower].iter().filter(|l| matches!(l, Loader::Bar { .. })).count();
     SeatsPicture {
         words: SheetWords {
-            name: report::pictures::seats::name(&found.connector, bars),
-            title: found.connector.clone(),
-            subtitle: heading(&found.rig, sets),
-            sentence: typeset(&found.sentence),
-            note: found.widths.as_ref().map_or_else(String::new, |w| typeset(&w.sentence)),
+            name: report::pictures::seats::name(&model.title, bars),
+            title: model.title.clone(),
+            subtitle: heading(&rigs::rig(&model.rig), sets),
+            sentence: typeset(&sentence(found, &model.rig)),
+            note: found
+                .widths
+                .as_ref()
+                .map_or_else(String::new, |w| typeset(&widths_sentence(w, found.friction))),
             caution: CAUTION.to_owned(),
             source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
         },
@@ -58,18 +62,18 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         load_shape(&system.upper, rig.upper, axis.upper, up, [0.0; 2]),
         load_shape(&system.lower, rig.lower, axis.lower, down, [0.0; 2]),
     ];
-    let slopes = super::seating_of(system, &rig, &model.title)
+    let slopes = Seating::on(system, &rig)
         .map_or([0.0; 2], |s| [s.upper.slope(place.upper_mm), s.lower.slope(place.lower_mm)]);
     let normal = |slope: f64, sign: f64| -> Point {
         let long = slope.hypot(1.0);
         [sign * slope / long, -sign / long]
     };
     let number = place
-        .forecast
+        .holds
         .as_ref()
-        .map_or_else(|| "does not fit".to_owned(), |f| kilonewtons(f.peak_kn).replace(' ', "\u{a0}"));
+        .map_or_else(|_| "does not fit".to_owned(), |f| kilonewtons(f.peak_kn).replace(' ', "\u{a0}"));
     let mut lines: Vec<String> =
-        place.forecast.iter().map(|f| failure_modes::name(f.fails_first).to_owned()).collect();
+        place.holds.iter().map(|f| failure_modes::name(f.fails_first).to_owned()).collect();
     lines.push(match place.footing {
         Footing::Stable => "rests here without friction".to_owned(),
         Footing::Neutral => "neutral: nothing moves it".to_owned(),
@@ -82,7 +86,7 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         }
     });
     SeatPanel {
-        name: capital(&place.name),
+        name: capital(&place_name(place.name)),
         stable: place.footing == Footing::Stable,
         loads,
         points: [axis.upper, axis.lower],

@@ -190,7 +190,7 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
         let model = model(name, &[]);
         let engine = Engine::default();
         let system = engine.system(&model.case(SystemSettings::default())).unwrap();
-        let found = explorer::seating::seats(&model, &engine).unwrap();
+        let found = study::seats::find(&engine, &model, SystemSettings::default()).unwrap();
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
             let drawing = picture(&found, &model, &system, (name, "0123456789ab"), &[], size);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} at {size:?}");

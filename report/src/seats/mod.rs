@@ -1,10 +1,18 @@
-//! The short plain answer of `seats`.
+//! Seats in words: the regime, the short plain answer, and the JSON.
 
-use super::{SeatPlace, SeatsFound};
-use report::failure_modes;
+mod document;
+mod places;
+mod widths;
+
+pub use document::Document;
+pub use places::name;
+
+use crate::{failure_modes, notes, rigs};
 use solver::rig::{Loader, Rig};
 use solver::seats::{Footing, Regime};
 use std::fmt::Write;
+use study::model::Model;
+use study::seats::{SeatPlace, SeatsError, SeatsFound, Widths};
 
 /// Friction below this is told as none.
 const NONE: f64 = 5e-3;
@@ -14,7 +22,9 @@ const SAME: f64 = 1e-9;
 /// No strap and no bar has more friction than this.
 const MOST: f64 = 1.0;
 
-pub(super) fn friction(mu: f64) -> String {
+/// A coefficient of friction, for people.
+#[must_use]
+pub fn friction(mu: f64) -> String {
     if mu < NONE {
         "none".to_owned()
     } else if mu > MOST {
@@ -50,18 +60,12 @@ fn signed(mm: f64) -> String {
 /// A range that is no wider is no range to choose a place in, mm.
 const NARROW_MM: f64 = 0.1;
 
-/// Offsets that both loads have room for.
-fn room_of_both(found: &SeatsFound) -> [f64; 2] {
-    let [above, below] = found.room_mm;
-    [above[0].max(below[0]), above[1].min(below[1])]
-}
-
 /// Ranges at which friction holds both, in words; nothing where the rig relies on no friction.
 fn held_in_words(found: &SeatsFound) -> Vec<String> {
     if found.friction < NONE {
         return Vec::new();
     }
-    let both = room_of_both(found);
+    let both = found.room_of_both_mm();
     let told = found.held_together_mm.iter().filter(|r| r[1] - r[0] > NARROW_MM);
     told.map(|r| format!("{} to {} mm", offset(r[0], both), offset(r[1], both))).collect()
 }
@@ -75,7 +79,8 @@ fn thing(rig: &Rig) -> &'static str {
 }
 
 /// The regime in a sentence, with numbers.
-pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
+#[must_use]
+pub fn sentence(found: &SeatsFound, rig: &Rig) -> String {
     let things = thing(rig);
     let [above, below] = found.room_mm;
     let at = |p: &SeatPlace| {
@@ -108,7 +113,7 @@ pub(super) fn sentence(found: &SeatsFound, rig: &Rig) -> String {
             format!("{head}left to themselves they run to {}{stay}.", places.join(" or "))
         }
         Regime::HeldAtTheSpine | Regime::HeldInTheMiddle | Regime::DrawnToTheGate | Regime::Diagonal => {
-            let [low, high] = room_of_both(found);
+            let [low, high] = found.room_of_both_mm();
             let stay = if found.friction < NONE || high - low < NARROW_MM {
                 // Places of their own, if any, are told row by row.
                 String::new()
@@ -143,16 +148,15 @@ fn footing(place: &SeatPlace) -> &'static str {
 }
 
 fn row(text: &mut String, place: &SeatPlace, [above, below]: [[f64; 2]; 2]) {
-    let holds = match (&place.forecast, &place.no_forecast) {
-        (Some(f), _) => format!("{:>7.1} kN  {}", f.peak_kn, failure_modes::name(f.fails_first)),
-        (None, Some(reason)) => format!("{:>10}  {reason}", "no"),
-        (None, None) => String::new(),
+    let holds = match &place.holds {
+        Ok(f) => format!("{:>7.1} kN  {}", f.peak_kn, failure_modes::name(f.fails_first)),
+        Err(reason) => format!("{:>10}  {reason}", "no"),
     };
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
         "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {holds}",
-        place.name,
+        name(place.name),
         offset(place.upper_mm, above),
         offset(place.lower_mm, below),
         footing(place),
@@ -162,8 +166,9 @@ fn row(text: &mut String, place: &SeatPlace, [above, below]: [[f64; 2]; 2]) {
 
 /// The answer that `seats` prints.
 #[must_use]
-pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
-    let mut text = format!("{}\n{}\n{}\n", found.connector, found.rig, found.sentence);
+pub fn answer(found: &SeatsFound, model: &Model) -> String {
+    let rig = &model.rig;
+    let mut text = format!("{}\n{}\n{}\n", model.title, rigs::rig(rig), sentence(found, rig));
     let _ = writeln!(
         text,
         "  {:<40} {:>7} {:>7}  {:<12} {:>8}  {:>10}  fails first",
@@ -177,13 +182,29 @@ pub fn answer(found: &SeatsFound, rig: &Rig) -> String {
             "Note: a bench holds its bars at their offset; the resting places tell where loose bars would go.\n",
         );
     }
-    for note in &found.assumed {
+    for note in notes::all_taken(model) {
         let _ = writeln!(text, "Note: {note}");
     }
     if let Some(widths) = &found.widths {
-        let _ = writeln!(text, "{}", widths.sentence);
+        let _ = writeln!(text, "{}", widths_sentence(widths, found.friction));
     }
     text
+}
+
+/// What the width of straps does to strength here, in a sentence.
+#[must_use]
+pub fn widths_sentence(found: &Widths, friction: f64) -> String {
+    widths::sentence(&found.narrow, &found.wide, found.middle_mm, friction)
+}
+
+/// Why nothing is known about the seats, the mistakes of a connector after their keys.
+#[must_use]
+pub fn error(error: &SeatsError) -> String {
+    match error {
+        SeatsError::System(error) => crate::building::system(error),
+        SeatsError::Rig(error) => error.to_string(),
+        SeatsError::TooWideABar => "a bar is wider than the window; use a thinner one".to_owned(),
+    }
 }
 
 #[cfg(test)]
