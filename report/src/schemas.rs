@@ -4,6 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
+use crate::{seats, sweep};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -22,6 +23,15 @@ pub fn all() -> Vec<Document> {
         of::<Explanation>(
             "explain",
             "What `pullmap explain --json` prints and explain.json holds. Loads in kN along the pull axis.",
+        ),
+        of::<seats::Document>(
+            "seats",
+            "What `pullmap seats --json` prints and seats.json holds. Offsets in mm from the middle of the window, above 0 toward the \
+             gate; loads in kN along the pull axis.",
+        ),
+        of::<sweep::About>(
+            "sweep",
+            "What sweep.json holds, beside the table sweep.csv of one row per point, whether the sweep was stopped in between or not.",
         ),
         of::<WithCaution<Findings>>(
             "findings",

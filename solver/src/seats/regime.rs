@@ -1,6 +1,7 @@
 //! In which regime a shape is: what it does with loaders that are left to themselves.
 
 use super::rests::{Rest, Seating};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Part of all positions that must run to one kind of place before the shape is named after it.
@@ -9,7 +10,7 @@ const MOST: f64 = 2.0 / 3.0;
 const ROOM_MM: f64 = 2.0;
 
 /// What a shape does with straps and bars.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Regime {
     /// They run to the spine.

@@ -4,6 +4,7 @@ use super::track::Track;
 use crate::rig::{Loader, Rig};
 use crate::system::System;
 use geometry::curve::Point;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Positions along each track that the search looks at.
@@ -22,7 +23,7 @@ const NO_FRICTION: f64 = 2e-3;
 const ASIDE_MM: f64 = 0.5;
 
 /// How a pair of loaders stands at a position.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Footing {
     /// It comes back when moved: a local maximum of the distance.
