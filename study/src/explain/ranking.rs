@@ -66,14 +66,14 @@ pub(super) struct Open {
 /// # Errors
 /// [`CaseError`]: the model as entered cannot be solved.
 ///
-/// ```no_run
-/// use solver::causes::{Observed, Place};
+/// ```
+/// use solver::causes::Observed;
 /// use study::model::Source;
 /// use study::{Engine, explain};
 ///
-/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/broadbar-alu.toml"));
-/// let model = Source::of("broadbar-alu.toml", text).model(&[]).unwrap();
-/// let seen = Observed::new(14.0, Some(Place::Spine));
+/// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/oval.toml"));
+/// let model = Source::of("oval.toml", text).model(&[]).unwrap();
+/// let seen = Observed::new(12.0, None);
 /// let found = explain::explain(&model, &Engine::default(), seen, &|_| ()).unwrap();
 /// assert_eq!(found.causes.is_empty(), found.verdict() == explain::Verdict::Nothing);
 /// ```
