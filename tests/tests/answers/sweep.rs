@@ -207,7 +207,11 @@ fn a_finished_sweep_answers_at_once_and_a_changed_one_is_refused() {
 
     // The rows are read, not computed: one that says something else is told as it stands.
     let rows = fs::read_to_string(out.join("sweep.rows")).unwrap();
-    let first_peak = || Table::read(&out.join("sweep.csv")).texts("peak_kn")[0].to_owned();
+    // The first points may have failed.
+    let first_peak = || {
+        let table = Table::read(&out.join("sweep.csv"));
+        table.texts("peak_kn").into_iter().find(|text| !text.is_empty()).unwrap().to_owned()
+    };
     let computed = first_peak();
     let marked = rows.replacen("\"peak_kn\":", "\"peak_kn\":9", 1);
     assert_ne!(rows, marked);
