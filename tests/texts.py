@@ -86,11 +86,11 @@ def write_copy() -> None:
     names = {name for name in listed.stdout.decode().split("\0") if name and (PROJECT / name).is_file()}
     for name in names:
         content = (PROJECT / name).read_bytes()
+        if name.endswith(".rs"):
+            # The version is written into pictures and files, and so is the hash that it enters.
+            content = content.replace(b'env!("CARGO_PKG_VERSION")', f'"{VERSION}"'.encode())
         if name.startswith("report/src/") and name.endswith(".rs") and not name.endswith("/tests.rs"):
             content = rewritten(content.decode()).encode()
-        elif name.startswith("explorer/src/") and name.endswith(".rs"):
-            # The version is written into pictures, and so is the hash that it enters.
-            content = content.replace(b'env!("CARGO_PKG_VERSION")', f'"{VERSION}"'.encode())
         # Another version: cargo would take what was built of one tree for the other's.
         own = {"Cargo.toml": r'^(\[workspace\.package\]\nversion = ")', "Cargo.lock": r'^(name = "pullmap[^"]*"\nversion = ")'}
         if name in own:
