@@ -4,10 +4,9 @@ use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::{Along, FrameLocation, Outline};
 use report::caution::CAUTION;
-use report::changes::heading;
-use report::explain::{Explanation, LEAST_OTHERS, RankedCause, goes_on, percent, tie_in_words};
-use report::failure_modes;
-use report::numbers::kilonewtons;
+use report::explain::{Explanation, RankedCause, percent};
+use report::letters::typeset;
+use report::pictures::{explain as words, source_line};
 use solver::response::PullAxis;
 use solver::rig::{GateState, RigEnd};
 use solver::strength::{FailureMode, Pin};
@@ -35,56 +34,27 @@ pub fn picture(
         .map(|c| row(c, percent_of(c), system))
         .collect();
     if rows.is_empty() {
-        rows.push(CauseRow {
-            likelihood: 0.0,
-            ..row(&found.as_entered, "does not explain it".to_owned(), system)
-        });
+        rows.push(CauseRow { likelihood: 0.0, ..row(&found.as_entered, words::DOES_NOT.to_owned(), system) });
     }
     rows.truncate(viz::MOST_CAUSES);
     let others = if found.explained { 1.0 - rows.iter().map(|r| r.likelihood).sum::<f64>() } else { 0.0 };
-    let mut note = if others >= LEAST_OTHERS {
-        format!("Others: {}. ", percent(others, &found.judgement))
-    } else {
-        String::new()
-    };
-    note.push_str(&found.measure_next.first().map_or_else(String::new, |m| format!("Measure next. {m} ")));
-    if let Some(marking) = found.marking.first() {
-        note.push_str(&marking.sentence);
-    }
     let (name, hash) = source;
     ExplainPicture {
         words: SheetWords {
-            name: report::pictures::explain_name(&found.connector),
+            name: words::name(&found.connector),
             title: found.connector.clone(),
-            subtitle: format!("As entered: {}", heading(&typeset(&found.rig), sets)),
+            subtitle: words::subtitle(&found.rig, sets),
             sentence: typeset(&found.sentence),
-            note: typeset(&note),
+            note: words::note(found, others),
             caution: CAUTION.to_owned(),
-            source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
+            source_line: source_line(name, hash),
         },
         rows,
     }
     .drawing(size[0], size[1])
 }
 
-/// A true minus, and numbers that keep their unit.
-fn typeset(words: &str) -> String {
-    words
-        .replace(" -", " \u{2212}")
-        .replace(" mm", "\u{a0}mm")
-        .replace(" kN", "\u{a0}kN")
-        .replace(" %", "\u{a0}%")
-}
-
 fn row(cause: &RankedCause, percent: String, system: &System) -> CauseRow {
-    let mut gives = format!("{}, {}", kilonewtons(cause.peak_kn), failure_modes::name(cause.fails_first));
-    gives.push_str(&tie_in_words(cause));
-    if goes_on(cause) {
-        gives.push_str(&format!(", pulled on it ends at {}", kilonewtons(cause.pull_ends_at_kn)));
-    }
-    if !cause.likely.is_empty() {
-        gives.push_str(&format!("; likely {}", cause.likely));
-    }
     let rig = cause.setting.rig;
     let own = Outline::try_new(&cause.setting.connector, rig.gate.place()).ok();
     // Every setting that was solved has an outline.
@@ -95,7 +65,7 @@ fn row(cause: &RankedCause, percent: String, system: &System) -> CauseRow {
         likelihood: cause.likelihood,
         percent,
         cause: typeset(&cause.cause),
-        gives: typeset(&gives),
+        gives: words::gives(cause),
         shape: CauseShape {
             frame: outline.frame.polygons(),
             gate: outline.gate.polygons(),

@@ -5,6 +5,7 @@ use crate::mapping::Shown;
 use report::changes::heading;
 use report::failure_modes;
 use report::forecast::Forecast;
+use report::letters::typeset;
 use report::pictures::forecast as written;
 use solver::strength::{FailureMode, LimitKind};
 use study::forecast::GateThen;
@@ -37,8 +38,8 @@ pub fn picture(
         description: String::new(),
         title: forecast.title.clone(),
         subtitle: heading(&forecast.rig, sets),
-        sentence: whole(&written::headline(forecast)),
-        then: whole(&written::then(forecast)),
+        sentence: typeset(&written::headline(forecast)),
+        then: typeset(&written::then(forecast)),
         bars,
         more,
         range_kn,
@@ -57,11 +58,6 @@ pub fn picture(
         caution: map.caution,
     });
     picture.drawing(size[0], size[1])
-}
-
-/// A number and its unit stay on one line.
-fn whole(words: &str) -> String {
-    words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN").replace(" %", "\u{a0}%")
 }
 
 /// The bars, lowest first: the weakest parts that end a pull, then what ends none. And a word on those left out.

@@ -7,12 +7,23 @@ pub fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// Words of a picture as type has them: a true minus, and numbers that keep their unit on their line.
+#[must_use]
+pub fn typeset(words: &str) -> String {
+    words
+        .replace(" -", " \u{2212}")
+        .replace(" mm", "\u{a0}mm")
+        .replace(" kN", "\u{a0}kN")
+        .replace(" %", "\u{a0}%")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn the_first_letter_alone_is_made_one() {
+        assert_eq!(typeset("from -2 to 3 mm, 5 %"), "from \u{2212}2 to 3\u{a0}mm, 5\u{a0}%");
         assert_eq!(["both at the gate", "é", ""].map(capital), ["Both at the gate", "É", ""]);
     }
 }

@@ -8,9 +8,8 @@ use crate::args::Field;
 use crate::mapping::{Shown, field_words};
 use report::caution::CAUTION;
 use report::changes::changed;
-use report::failure_modes;
 use report::numbers::kilonewtons;
-use report::{locations, rigs};
+use report::{failure_modes, locations, rigs};
 use viz::{Comparison, Number, Variant};
 
 /// What the numbers of the table are.

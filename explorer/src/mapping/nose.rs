@@ -3,8 +3,9 @@
 use geometry::connector::LipOn;
 use geometry::curve::Point;
 use report::numbers::kilonewtons;
+use report::pictures::map as words;
 use solver::response::Source;
-use solver::strength::{Capacity, FailureMode, LimitKind, Pin};
+use solver::strength::Capacity;
 use solver::system::Joint;
 use study::map::Mapped;
 use viz::{ContactForce, NoseInset};
@@ -46,7 +47,7 @@ pub(super) fn nose_inset(
         shown: [low, high],
         notch_on_gate,
         forces: forces(solved, notch_on_gate, pin.centre, moved),
-        holds: holds(parts),
+        holds: words::holds(parts),
         lines_carry: report::pictures::map::enlarged_lines,
     })
 }
@@ -104,54 +105,4 @@ fn forces(
             })
         })
         .collect()
-}
-
-/// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
-fn holds(parts: &[Capacity]) -> String {
-    // Weakest first: the first of a name is the one that counts.
-    let least = |of: &dyn Fn(FailureMode) -> bool| {
-        let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && of(part.what);
-        parts.iter().find(breaks).map(|part| 1e-3 * part.force_n)
-    };
-    let mut words: Vec<String> = Vec::new();
-    let of: [(&dyn Fn(FailureMode) -> bool, &str); 3] = [
-        (&|mode| mode == FailureMode::Lip, "lip"),
-        (&|mode| matches!(mode, FailureMode::Pin(Pin::Nose, _)), "pin"),
-        (&|mode| mode == FailureMode::NoseHead, "head"),
-    ];
-    for (of, part) in of {
-        if let Some(kn) = least(of) {
-            let verb = if words.is_empty() { " holds" } else { "" };
-            words.push(format!("{part}{verb} {}", kilonewtons(kn).replace(' ', "\u{a0}")));
-        }
-    }
-    if words.is_empty() { String::new() } else { format!("{} in the gate line", words.join(", ")) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use solver::strength::{Formula, PinFailure};
-
-    fn part(what: FailureMode, kn: f64, kind: LimitKind) -> Capacity {
-        let (force_n, inputs) = (1e3 * kn, Vec::new());
-        Capacity { what, force_n, kind, by_hand_n: None, formula: Formula::PinShear, inputs }
-    }
-
-    #[test]
-    fn what_lip_and_pin_bear_is_the_weakest_way_to_break() {
-        let parts = [
-            part(FailureMode::Pin(Pin::Nose, PinFailure::Bent), 6.1, LimitKind::Bends),
-            part(FailureMode::Pin(Pin::Nose, PinFailure::BentThrough), 8.4, LimitKind::Breaks),
-            part(FailureMode::Lip, 9.93, LimitKind::Breaks),
-            part(FailureMode::Pin(Pin::Nose, PinFailure::Sheared), 12.0, LimitKind::Breaks),
-        ];
-        assert_eq!(holds(&parts), "lip holds 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
-        let on_gate = [
-            part(FailureMode::Lip, 1.4, LimitKind::Breaks),
-            part(FailureMode::NoseHead, 8.3, LimitKind::Breaks),
-        ];
-        assert_eq!(holds(&on_gate), "lip holds 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
-        assert_eq!(holds(&[]), "");
-    }
 }

@@ -6,14 +6,12 @@ use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use geometry::outline::Location;
-use report::beyond::tells;
 use report::caution::CAUTION;
 use report::changes::heading;
-use report::locations;
 use report::map::headline;
 use report::numbers::kilonewtons;
-use report::pictures::map as words;
-use report::rigs;
+use report::pictures::{map as words, source_line};
+use report::{locations, rigs};
 use solver::findings::Tells;
 use solver::rig::{GateState, Loader};
 use solver::strength::held_gate_line;
@@ -229,7 +227,7 @@ impl<'a> Shown<'a> {
                 };
                 let words = match shown {
                     // Trajectories are forces; the number beside the place is not.
-                    viz::Field::Trajectories => format!("von Mises, {place}"),
+                    viz::Field::Trajectories => words::von_mises_at(&place),
                     _ => place,
                 };
                 Callout { at: [p.x_mm + by[0], p.y_mm + by[1]], value_mpa, words, trusted: p.trusted }
@@ -294,11 +292,9 @@ impl<'a> Shown<'a> {
             callouts,
             nose,
             caution: CAUTION,
-            source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
-            shape_note: (*enlarged != 0.0)
-                .then(|| format!("shape drawn with its displacements {enlarged} times enlarged")),
-            beyond: tells(Tells::of(&solved.findings.beyond, rig.load_kn))
-                .map(|words| format!("Shown is metal that never yields: stresses tell {words}.")),
+            source_line: source_line(name, hash),
+            shape_note: (*enlarged != 0.0).then(|| words::enlarged(*enlarged)),
+            beyond: words::beyond(Tells::of(&solved.findings.beyond, rig.load_kn)),
         }
     }
 }

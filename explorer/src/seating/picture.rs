@@ -4,11 +4,10 @@ use crate::mapping::load_shape;
 use geometry::curve::Point;
 use report::caution::CAUTION;
 use report::changes::heading;
-use report::failure_modes;
-use report::letters::capital;
-use report::numbers::kilonewtons;
+use report::letters::{capital, typeset};
+use report::pictures::{seats as words, source_line};
 use report::rigs;
-use report::seats::{friction, name as place_name, sentence, widths_sentence};
+use report::seats::{name as place_name, sentence, widths_sentence};
 use solver::rig::{GateState, Loader};
 use solver::seats::{Footing, Seating};
 use solver::system::System;
@@ -41,7 +40,7 @@ pub fn picture(
                 .as_ref()
                 .map_or_else(String::new, |w| typeset(&widths_sentence(w, found.friction))),
             caution: CAUTION.to_owned(),
-            source_line: format!("pullmap {} · {name} · inputs {hash}", env!("CARGO_PKG_VERSION")),
+            source_line: source_line(name, hash),
         },
         frame: outline.frame.polygons(),
         gate: outline.gate.polygons(),
@@ -68,35 +67,13 @@ fn panel(place: &SeatPlace, model: &Model, system: &System) -> SeatPanel {
         let long = slope.hypot(1.0);
         [sign * slope / long, -sign / long]
     };
-    let number = place
-        .holds
-        .as_ref()
-        .map_or_else(|_| "does not fit".to_owned(), |f| kilonewtons(f.peak_kn).replace(' ', "\u{a0}"));
-    let mut lines: Vec<String> =
-        place.holds.iter().map(|f| failure_modes::name(f.fails_first).to_owned()).collect();
-    lines.push(match place.footing {
-        Footing::Stable => "rests here without friction".to_owned(),
-        Footing::Neutral => "neutral: nothing moves it".to_owned(),
-        Footing::Unstable if place.held => {
-            format!("in balance; friction of {:.2} keeps it", model.rig.friction)
-        }
-        Footing::Unstable => "unstable: in balance only".to_owned(),
-        Footing::Slides => {
-            format!("needs friction {}, has {:.2}", friction(place.needs()), model.rig.friction)
-        }
-    });
     SeatPanel {
         name: capital(&place_name(place.name)),
         stable: place.footing == Footing::Stable,
         loads,
         points: [axis.upper, axis.lower],
         normals: [normal(slopes[0], 1.0), normal(slopes[1], -1.0)],
-        number,
-        lines,
+        number: words::number(place),
+        lines: words::lines(place, model.rig.friction),
     }
-}
-
-/// A true minus, and numbers that keep their unit: this is type, not a terminal.
-fn typeset(words: &str) -> String {
-    words.replace(" -", " \u{2212}").replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN")
 }

@@ -3,7 +3,8 @@
 use report::caution::CAUTION;
 use report::failure_modes::name;
 use report::keys::naming::value_in_words;
-use report::pictures::sweep as written;
+use report::letters::typeset;
+use report::pictures::{source_line, sweep as written};
 use report::sweep::{ToldRow, heading, sentence, title_and_taken};
 use solver::strength::FailureMode;
 use study::sweep::{Found, Plan, Values, Varied, changes};
@@ -13,19 +14,12 @@ use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepCh
 const PICTURE: [u32; 2] = [1600, 1200];
 
 fn words(plan: &Plan, rows: &[ToldRow]) -> ChartWords {
-    // A number and its unit stay on one line.
-    let whole = |text: String| text.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN");
     ChartWords {
         title: plan.title.clone(),
-        subtitle: whole(title_and_taken(plan)),
-        sentence: whole(sentence(plan, rows)),
+        subtitle: typeset(&title_and_taken(plan)),
+        sentence: typeset(&sentence(plan, rows)),
         caution: CAUTION.to_owned(),
-        source_line: format!(
-            "pullmap {} · {} · inputs {}",
-            env!("CARGO_PKG_VERSION"),
-            plan.source.stem,
-            plan.hash()
-        ),
+        source_line: source_line(&plan.source.stem, &plan.hash()),
     }
 }
 

@@ -1,6 +1,9 @@
 //! Words of a stress map.
 
+use crate::beyond::tells;
 use crate::numbers::kilonewtons;
+use solver::findings::Tells;
+use solver::strength::{Capacity, FailureMode, LimitKind, Pin};
 use std::fmt::Write;
 
 /// How a stress is called on pictures.
@@ -138,9 +141,73 @@ pub fn description(told: &MapTold<'_>) -> String {
     out
 }
 
+/// What a shape says that is drawn so many times enlarged.
+#[must_use]
+pub fn enlarged(times: f64) -> String {
+    format!("shape drawn with its displacements {times} times enlarged")
+}
+
+/// What a map says that is loaded beyond what its connector holds; nothing where it holds.
+#[must_use]
+pub fn beyond(tells_of: Tells) -> Option<String> {
+    tells(tells_of).map(|words| format!("Shown is metal that never yields: stresses tell {words}."))
+}
+
+/// A place beside which a stress is written that the lines of trajectories do not show.
+#[must_use]
+pub fn von_mises_at(place: &str) -> String {
+    format!("von Mises, {place}")
+}
+
+/// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
+#[must_use]
+pub fn holds(parts: &[Capacity]) -> String {
+    // Weakest first: the first of a name is the one that counts.
+    let least = |of: &dyn Fn(FailureMode) -> bool| {
+        let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && of(part.what);
+        parts.iter().find(breaks).map(|part| 1e-3 * part.force_n)
+    };
+    let mut words: Vec<String> = Vec::new();
+    let of: [(&dyn Fn(FailureMode) -> bool, &str); 3] = [
+        (&|mode| mode == FailureMode::Lip, "lip"),
+        (&|mode| matches!(mode, FailureMode::Pin(Pin::Nose, _)), "pin"),
+        (&|mode| mode == FailureMode::NoseHead, "head"),
+    ];
+    for (of, part) in of {
+        if let Some(kn) = least(of) {
+            let verb = if words.is_empty() { " holds" } else { "" };
+            words.push(format!("{part}{verb} {}", kilonewtons(kn).replace(' ', "\u{a0}")));
+        }
+    }
+    if words.is_empty() { String::new() } else { format!("{} in the gate line", words.join(", ")) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use solver::strength::{Formula, PinFailure};
+
+    fn part(what: FailureMode, kn: f64, kind: LimitKind) -> Capacity {
+        let (force_n, inputs) = (1e3 * kn, Vec::new());
+        Capacity { what, force_n, kind, by_hand_n: None, formula: Formula::PinShear, inputs }
+    }
+
+    #[test]
+    fn what_lip_and_pin_bear_is_the_weakest_way_to_break() {
+        let parts = [
+            part(FailureMode::Pin(Pin::Nose, PinFailure::Bent), 6.1, LimitKind::Bends),
+            part(FailureMode::Pin(Pin::Nose, PinFailure::BentThrough), 8.4, LimitKind::Breaks),
+            part(FailureMode::Lip, 9.93, LimitKind::Breaks),
+            part(FailureMode::Pin(Pin::Nose, PinFailure::Sheared), 12.0, LimitKind::Breaks),
+        ];
+        assert_eq!(holds(&parts), "lip holds 9.9\u{a0}kN, pin 8.4\u{a0}kN in the gate line");
+        let on_gate = [
+            part(FailureMode::Lip, 1.4, LimitKind::Breaks),
+            part(FailureMode::NoseHead, 8.3, LimitKind::Breaks),
+        ];
+        assert_eq!(holds(&on_gate), "lip holds 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
+        assert_eq!(holds(&[]), "");
+    }
 
     #[test]
     fn an_open_gate_has_no_share_and_nought_has_no_sign() {

@@ -3,6 +3,7 @@
 pub mod bedding;
 pub mod comparison;
 pub mod convergence;
+pub mod explain;
 pub mod forecast;
 pub mod map;
 pub mod parameter;
@@ -12,8 +13,9 @@ pub mod sweep;
 
 /// The word for the part that gives at the lowest load.
 pub const FAILS_FIRST: &str = "fails first";
-/// The name of a picture that weighs causes.
+
+/// The line that says by which program, of what and from which inputs a picture is: `models` are short names.
 #[must_use]
-pub fn explain_name(connector: &str) -> String {
-    format!("{connector}: what would explain the break")
+pub fn source_line(models: &str, hash: &str) -> String {
+    format!("pullmap {} · {models} · inputs {hash}", env!("CARGO_PKG_VERSION"))
 }
