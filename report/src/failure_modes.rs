@@ -103,6 +103,18 @@ pub const fn column(mode: FailureMode) -> &'static str {
     }
 }
 
+/// As subject and verb of what has not changed: "the lip of the notch" and "still fails", "the hinge pin" and "is still sheared".
+#[must_use]
+pub fn subject_and_verb_still(mode: FailureMode) -> (String, String) {
+    match (mode, name(mode).split_once(", ")) {
+        (FailureMode::FrameOpens | FailureMode::RidesOut | FailureMode::Strap(_), _) | (_, None) => {
+            let (part, verb) = subject_and_verb(mode);
+            (part, format!("still {verb}"))
+        }
+        (_, Some((part, how))) => (format!("the {part}"), format!("is still {how}")),
+    }
+}
+
 /// As subject and verb: "the lip of the notch" and "fails", "the hinge pin" and "is sheared".
 #[must_use]
 pub fn subject_and_verb(mode: FailureMode) -> (String, String) {
@@ -156,6 +168,8 @@ mod tests {
         let sheared = FailureMode::Pin(Pin::Hinge, PinFailure::Sheared);
         assert_eq!(words(FailureMode::Lip), "the lip of the notch fails");
         assert_eq!(words(sheared), "the hinge pin is sheared");
+        assert_eq!(subject_and_verb_still(sheared).1, "is still sheared");
+        assert_eq!(subject_and_verb_still(FailureMode::Lip).1, "still fails");
         assert_eq!(words(FailureMode::FrameOpens), "the frame opens");
         assert_eq!(words(FailureMode::RidesOut), "the pin rides out of the notch");
         assert_eq!(words(FailureMode::Strap(RigEnd::Upper)), "the upper strap breaks");

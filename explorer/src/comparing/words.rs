@@ -1,7 +1,7 @@
 //! The difference between two variants, in one sentence.
 
 use super::cases::Case;
-use report::failure_modes::subject_and_verb;
+use report::failure_modes::{subject_and_verb, subject_and_verb_still};
 use report::numbers::kilonewtons_alone;
 use solver::findings::Share;
 use solver::strength::Limits;
@@ -61,10 +61,7 @@ fn limits_clause(first: &Limits, other: &Limits) -> String {
     let (a, b) = (kilonewtons_alone(first.fails_at_kn), kilonewtons_alone(other.fails_at_kn));
     let (part, verb) = subject_and_verb(other.fails_first);
     let mut clause = if first.fails_first == other.fails_first {
-        let still = match verb.strip_prefix("is ") {
-            Some(how) => format!("is still {how}"),
-            None => format!("still {verb}"),
-        };
+        let (_, still) = subject_and_verb_still(other.fails_first);
         let at = if a == b { format!("at {b} kN") } else { format!("at {b} instead of {a} kN") };
         format!("{part} {still} first, {at}")
     } else {
