@@ -42,6 +42,19 @@ pub fn typed(value: f64) -> String {
     plain((100.0 * value).round() / 100.0)
 }
 
+/// A share in percent, never 0 % or 100 % of what is not.
+#[must_use]
+pub fn percent(share: f64) -> String {
+    let percent = 100.0 * share;
+    if percent > 0.0 && percent < 0.95 {
+        "under 1 %".to_owned()
+    } else if percent < 100.0 && percent > 99.05 {
+        "over 99 %".to_owned()
+    } else {
+        format!("{percent:.0} %")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,9 +1,10 @@
 //! The see-saw: a bar that spine and gate share in proportion to what they carry, the spine from the left, the gate from the
 //! right. The pivot marks its middle, where the shares would be even.
 
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE};
+use crate::path::Path;
 use crate::stress_map::StressMap;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
 

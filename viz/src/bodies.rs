@@ -1,9 +1,10 @@
 //! Frame and gate: the field inside the outline, the outline itself, and the gate's layer over the frame.
 
 use crate::colour::Rgba;
-use crate::drawing::{Image, Item, Path, Stroke};
+use crate::drawing::{Image, Item, Stroke};
 use crate::layout::View;
 use crate::look::{INK, PAPER, PAPER_SHADE};
+use crate::path::Path;
 use crate::raster::ValueRaster;
 use crate::ruler::Span;
 use crate::stress_map::{BodyField, Field};

@@ -3,12 +3,13 @@
 //! Each label takes the free place with the shortest leader: in a column beside the connector, inside its window, or
 //! around it. A leader crosses metal only where there is no other way, and never a ring, a leader or words of another.
 
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::label::Label;
 use crate::label_places::{CROSSES, Candidate, Choices, RING, Room, Search, WORST};
 use crate::layout::{Area, View};
 use crate::look::{INK, NUMBER, PAPER, QUIET};
 use crate::map_places::{LabelPlace, corners};
+use crate::path::Path;
 use crate::stress_map::Callout;
 use crate::text::{Anchor, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
 

@@ -2,8 +2,9 @@
 
 use crate::chart_page::TYPE;
 use crate::colour::Rgba;
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::Area;
+use crate::path::Path;
 use crate::text::{CAP_HEIGHT, Text, Weight, width};
 
 /// How a series is told apart besides its colour.

@@ -3,9 +3,10 @@
 use crate::chart_page::TYPE;
 use crate::chart_pen::{FINE, Pen, steps};
 use crate::colour::Rgba;
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::Area;
 use crate::look::{INK, QUIET};
+use crate::path::Path;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 use plotters::coord::ranged1d::{BoldPoints, DefaultFormatting, KeyPointHint, Ranged};
 use plotters::coord::types::RangedCoordf64;

@@ -5,7 +5,8 @@
 //! plotters places by whole numbers; the canvas is [`FINE`] times as large as the page, which makes them fine enough.
 
 use crate::colour::Rgba;
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
+use crate::path::Path;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 use plotters_backend::text_anchor::{HPos, VPos};
 use plotters_backend::{

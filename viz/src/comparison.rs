@@ -4,12 +4,14 @@
 //! largest type that leaves the connectors room: the picture is read on telephones too. Two are tall enough to have their
 //! numbers beside them.
 
-use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::common_scale::{common_scale, extent};
+use crate::drawing::{Drawing, Item, Stroke};
 use crate::frame::{FootType, Source, Stack, foot};
 use crate::inset_room::{self, Split};
-use crate::layout::{Area, View, bounds};
+use crate::layout::{Area, View};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::nose_inset;
+use crate::path::Path;
 use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
 use crate::stress_map::{Field, Stage, StressMap, span_of};
@@ -194,21 +196,6 @@ impl Shared {
 
 /// A nose is shown enlarged where its connector stays at least this part of the size that it would have without.
 const NEARLY_AS_LARGE: f64 = 0.75;
-
-/// Smallest box around frame and gate, mm.
-pub(crate) fn extent(map: &StressMap<'_>) -> [[f64; 2]; 2] {
-    bounds(map.frame.outline.iter().chain(&map.gate.outline).flatten())
-}
-
-/// The largest scale, page units per mm, at which every connector fits a box of this size.
-pub(crate) fn common_scale(maps: &[&StressMap<'_>], size: [f64; 2]) -> f64 {
-    maps.iter()
-        .map(|map| {
-            let [low, high] = extent(map);
-            (size[0] / (high[0] - low[0])).min(size[1] / (high[1] - low[1]))
-        })
-        .fold(f64::INFINITY, f64::min)
-}
 
 /// The legend of the rings at the right of an area, and what they leave of it.
 fn ring_legend(words: &str, area: Area, size: f64) -> (Vec<Item>, Area) {

@@ -1,8 +1,9 @@
 //! Dimension lines as a draughtsman draws them, with level words that keep clear of each other.
 
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::{Area, View};
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET};
+use crate::path::Path;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// A measure to be written on a sketch. Lengths in mm (y up).

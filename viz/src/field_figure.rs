@@ -4,9 +4,10 @@
 //! edges are the curves of the elements themselves. There are no letters in it; its page sets words and scale as text.
 
 use crate::colour::{Rgba, Scale};
-use crate::drawing::{Drawing, Image, Item, Path, Segment, Stroke};
+use crate::drawing::{Drawing, Image, Item, Stroke};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, INK, QUIET};
+use crate::path::{Path, Segment};
 use crate::raster::ValueRaster;
 
 /// A body of a figure; y up, any unit of length.

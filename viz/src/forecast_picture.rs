@@ -2,10 +2,11 @@
 
 use crate::balance::balance;
 use crate::colour::Rgba;
-use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::drawing::{Drawing, Item, Stroke};
 use crate::frame::Stack;
 use crate::layout::{Area, Layout};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
+use crate::path::Path;
 use crate::still::Marked;
 use crate::stress_map::StressMap;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};

@@ -1,9 +1,10 @@
 //! What frames a picture: blocks of words from the top down, and caution and source under a line at its foot.
 
 use crate::colour::Rgba;
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::Area;
 use crate::look::{QUIET, SMALL};
+use crate::path::Path;
 use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
 
 /// Blocks one below the other, and where the next one goes.

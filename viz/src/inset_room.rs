@@ -1,6 +1,6 @@
 //! Room for the enlarged nose beside or below a connector, where a picture has no column for it: stills and comparisons.
 
-use crate::comparison::common_scale;
+use crate::common_scale::common_scale;
 use crate::drawing::Item;
 use crate::layout::{Area, View};
 use crate::lines::touches;

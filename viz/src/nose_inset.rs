@@ -4,9 +4,10 @@
 //! Arrows are the forces of the pin on the notch, told in kN; below the window stands what lip and pin hold.
 
 use crate::bodies::{self, FieldPicture};
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::{Area, View};
 use crate::look::{ACCENT, INK, LABEL, PAPER};
+use crate::path::Path;
 use crate::stress_map::{BodyField, Field, Stage, StressMap};
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
 

@@ -3,7 +3,8 @@
 //! Everything runs on one thread in list order, so the same drawing gives the same bytes.
 
 use crate::colour::Rgba;
-use crate::drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};
+use crate::drawing::{Drawing, Image, Item, Paint, PictureError, Stroke};
+use crate::path::{Path, Rule, Segment};
 use tiny_skia::{
     Color, FillRule, FilterQuality, GradientStop, LineCap, LineJoin, LinearGradient, Mask, Pixmap,
     PixmapPaint, PixmapRef, Point, RadialGradient, Shader, SpreadMode, StrokeDash, Transform,

@@ -5,9 +5,10 @@
 
 use crate::bodies::outline;
 use crate::colour::Rgba;
-use crate::drawing::{Item, Paint, Path, Stroke};
+use crate::drawing::{Item, Paint, Stroke};
 use crate::layout::View;
 use crate::look::{INK, PAPER};
+use crate::path::Path;
 use crate::stress_map::{BodyField, LoadShape};
 
 const WEBBING: Rgba = Rgba::hex(0x9f_ab9e);

@@ -1,9 +1,10 @@
 //! The legend, drawn as a measuring ruler in MPa beside its colours, with the yield stress marked on it.
 
 use crate::colour::{Rgba, Scale};
-use crate::drawing::{Item, Paint, Path, Stroke};
+use crate::drawing::{Item, Paint, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, round_up};
+use crate::path::Path;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// The range of stress that a picture's colours span.

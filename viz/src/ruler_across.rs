@@ -1,9 +1,10 @@
 //! The ruler of colours laid across the page: for pictures of several connectors, and for stills whose height is dear.
 
 use crate::colour::Rgba;
-use crate::drawing::{Item, Paint, Path, Stroke};
+use crate::drawing::{Item, Paint, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER};
+use crate::path::Path;
 use crate::ruler::{Span, past_words};
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 

@@ -1,9 +1,10 @@
 //! Where straps come to rest: the connector once for each position, its straps and its line of pull in place, with what
 //! the position needs and holds beneath.
 
-use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::drawing::{Drawing, Item, Stroke};
 use crate::layout::{Area, View, bounds};
 use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE, QUIET};
+use crate::path::Path;
 use crate::sheet::{Sheet, SheetWords};
 use crate::stress_map::{BodyField, LoadShape};
 use crate::text::{Anchor, Block, Text, Weight};

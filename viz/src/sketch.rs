@@ -2,10 +2,11 @@
 
 use crate::colour::Rgba;
 use crate::dimension::dimensions;
-use crate::drawing::{Drawing, Item, Path, Segment, Stroke};
+use crate::drawing::{Drawing, Item, Stroke};
 use crate::frame::Stack;
 use crate::layout::{Area, Layout, View, bounds};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL};
+use crate::path::{Path, Segment};
 use crate::text::{Block, Text, Weight};
 
 pub use crate::dimension::Dimension;

@@ -3,7 +3,7 @@
 use crate::balance::balance;
 use crate::bodies::{self, FieldPicture};
 use crate::colour::Scale;
-use crate::drawing::{Drawing, Item, Path};
+use crate::drawing::{Drawing, Item};
 use crate::frame::{FootType, foot};
 use crate::label_places::Room;
 use crate::layout::{Area, Layout, View, bounds};
@@ -11,6 +11,7 @@ use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET};
 use crate::map_places::{Laid, MapPlaces, corners};
 use crate::nose_inset::{self, NoseInset};
 use crate::occupied::{Occupied, Taken};
+use crate::path::Path;
 use crate::ruler::{Span, ruler};
 use crate::text::{Anchor, Block, Text, Weight};
 use crate::trajectories::Plan;

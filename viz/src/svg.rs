@@ -4,7 +4,8 @@
 //! sharp at any size. Numbers carry two decimals: a hundredth of a picture unit is invisible, and the file stays small.
 
 use crate::colour::Rgba;
-use crate::drawing::{Drawing, Image, Item, Paint, Path, PictureError, Rule, Segment, Stroke};
+use crate::drawing::{Drawing, Image, Item, Paint, PictureError, Stroke};
+use crate::path::{Path, Rule, Segment};
 use crate::text::{Anchor, Text, Weight};
 use std::fmt::Write;
 

@@ -4,9 +4,10 @@ use crate::chart_marks::{Label, MARKERS, Marker, labels};
 use crate::chart_page::{ChartWords, TYPE, page};
 use crate::chart_panel::{ChartAxis, ChartError, LEFT, Line, Panel, hatch, number, panel, pieces};
 use crate::colour::Rgba;
-use crate::drawing::{Drawing, Item, Path, Stroke};
+use crate::drawing::{Drawing, Item, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};
+use crate::path::Path;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 
 /// The limit of a part along a sweep.

@@ -9,7 +9,7 @@
 //! font, pressed into the width that was measured.
 
 use crate::colour::Rgba;
-use crate::drawing::{Path, Rule, Segment};
+use crate::path::{Path, Rule, Segment};
 use ab_glyph::{Font, FontRef, OutlineCurve, Point};
 use std::sync::OnceLock;
 

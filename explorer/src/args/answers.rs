@@ -1,6 +1,6 @@
 //! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`.
 
-use super::Change;
+use super::change::Change;
 use super::values::{accuracy, enlargement, load, mesh_size, vtu_file};
 use clap::{Args, ValueEnum};
 use solver::causes::Place;

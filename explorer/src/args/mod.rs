@@ -4,20 +4,23 @@
 //! of single values in `values`.
 
 mod answers;
+mod change;
 mod models;
 mod pages;
+mod still_size;
 mod values;
 mod variants;
 
 pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, SeatsArguments};
+pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
+pub use still_size::StillSize;
 pub use values::LOADS_KN;
-pub use variants::{CompareArguments, StillArguments, StillKind, StillSize, SweepArguments};
+pub use variants::{CompareArguments, StillArguments, StillKind, SweepArguments};
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Parser, Subcommand};
 use report::caution::CAUTION;
-use values::key_and_value;
 
 /// Where the force goes inside a connector, what fails first, and what changes that.
 #[derive(Clone, Debug, PartialEq, Parser)]
@@ -59,15 +62,6 @@ pub enum Command {
     Completions(CompletionsArguments),
     /// Write manual pages, one for each command
     Manual(ManualArguments),
-}
-
-/// Values that take the place of the model's; every command that reads a model takes them.
-#[derive(Clone, Debug, Default, PartialEq, Args)]
-pub struct Change {
-    /// Use this value instead of the model's; may be repeated. rig.both.KEY sets upper and lower.
-    /// Examples: --set rig.load_kn=12, --set rig.both.width_mm=25, --set "nose.tip_mm=1/2 in"
-    #[arg(long = "set", value_name = "KEY=VALUE", value_parser = key_and_value)]
-    pub set: Vec<(String, String)>,
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! Arguments of the commands about a model itself: `new`, `sketch`, `materials`; and of those about the program: `completions`,
 //! `manual`.
 
-use super::Change;
+use super::change::Change;
 use clap::Args;
 use clap_complete::Shell;
 use std::path::PathBuf;

@@ -1,6 +1,6 @@
 //! Arguments of the commands that end in a page for the browser: `explore` and `verify`.
 
-use super::Change;
+use super::change::Change;
 use clap::Args;
 use std::net::IpAddr;
 use std::path::PathBuf;

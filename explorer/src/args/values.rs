@@ -1,6 +1,6 @@
 //! Single values as they are typed: what each may be, and the words for what it may not.
 
-use super::StillSize;
+use super::still_size::StillSize;
 use report::numbers::plain;
 use report::quantities::{mistake, range_in_words, with_unit};
 use std::path::PathBuf;

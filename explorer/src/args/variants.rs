@@ -1,7 +1,9 @@
 //! Arguments of the commands that set variants beside each other: `compare`, `sweep`, and `still`, which may.
 
+use super::answers::Field;
+use super::change::Change;
+use super::still_size::StillSize;
 use super::values::{key_and_value, mesh_size, still_size};
-use super::{Change, Field};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -94,19 +96,4 @@ pub enum StillKind {
     Forecast,
     /// Two variants on one scale
     Compare,
-}
-
-/// A size of still.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct StillSize {
-    /// Pixels across and down; zero for all usual sizes.
-    pub pixels: [u32; 2],
-}
-
-impl StillSize {
-    /// Whether all usual sizes are meant.
-    #[must_use]
-    pub fn is_all(self) -> bool {
-        self.pixels == [0, 0]
-    }
 }

@@ -1,10 +1,12 @@
 //! What is wrong with a comparison as it was asked for.
 
-use super::request::COUNT;
 use report::{keys, mistakes};
 use study::model::hint::Hint;
 use study::model::keys::Idle;
 use study::model::mistake::Problem;
+
+/// Fewest and most variants of a comparison: more than six are too small to tell apart on one page.
+pub const COUNT: [usize; 2] = [2, 6];
 
 /// A slip in what was asked for.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]

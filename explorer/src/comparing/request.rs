@@ -1,12 +1,9 @@
 //! Which variants are wanted: values of one key, or several models.
 
-use super::mistake::{CompareError, CompareMistake};
+use super::mistake::{COUNT, CompareError, CompareMistake};
 use crate::source::{self, SourceError};
 use report::keys::naming::{key_in_words, value_in_words};
 use study::model::{Source, keys, set};
-
-/// Fewest and most variants of a comparison: more than six are too small to tell apart on one page.
-pub const COUNT: [usize; 2] = [2, 6];
 
 /// A variant that was asked for.
 #[derive(Clone, Debug)]

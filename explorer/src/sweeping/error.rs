@@ -1,6 +1,6 @@
 //! Why a sweep could not be done, files among it.
 
-use super::record::{ABOUT, PART};
+use super::names::{ABOUT, PART};
 use report::{mistakes, sweep};
 use std::path::PathBuf;
 use study::sweep::PlanError;

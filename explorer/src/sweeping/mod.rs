@@ -6,10 +6,12 @@
 mod chart;
 mod error;
 mod line;
+mod names;
 mod record;
 mod table;
 
 pub use chart::chart;
 pub use error::{Held, OtherSweep, SweepError};
-pub use record::{ABOUT, ROWS, Record, TABLE, checked};
+pub use names::{ABOUT, ROWS, TABLE};
+pub use record::{Record, checked};
 pub use table::csv;

@@ -7,6 +7,7 @@
 
 use super::error::{Held, OtherSweep, SweepError};
 use super::line::RowLine;
+use super::names::{ABOUT, PART, ROWS, TABLE};
 use crate::output::{Existing, write_file};
 use report::sweep::{ToldRow, title};
 use same_file::Handle;
@@ -17,15 +18,6 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 use study::sweep::Plan;
-
-/// Name of the record of a sweep that is not finished.
-pub const PART: &str = "sweep.part";
-/// Name of the record of a finished sweep.
-pub const ROWS: &str = "sweep.rows";
-/// Name of the description of a finished sweep.
-pub const ABOUT: &str = "sweep.json";
-/// Name of the table of a finished sweep.
-pub const TABLE: &str = "sweep.csv";
 
 /// Names of its charts.
 const CHARTS: [&str; 2] = ["sweep.png", "sweep.svg"];

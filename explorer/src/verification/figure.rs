@@ -1,7 +1,7 @@
 //! The picture of one problem, with the scale of its colours and its caption as text.
 
 use super::Verified;
-use super::page::escape;
+use super::html::escape;
 use super::table::number;
 use reference::problem::{Check, Outcome};
 use reference::view::View;

@@ -1,6 +1,7 @@
 //! The published problems, run in the binary: results, the table that is printed and the page that is written.
 
 mod figure;
+mod html;
 mod page;
 mod table;
 

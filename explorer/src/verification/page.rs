@@ -1,6 +1,7 @@
 //! The page that `verify` writes: one file, no script, readable on a phone and on paper, by day and by night.
 
 use super::figure::{figure, leading, scale_style};
+use super::html::escape;
 use super::table::number;
 use super::{PageError, Verified};
 use reference::problem::{Check, Outcome, Rate};
@@ -70,11 +71,6 @@ footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem
 }
 @media print { section { break-inside: avoid; border-color: #bbb } body { max-width: none; padding: 0 } }
 ";
-
-/// Text between tags or in an attribute.
-pub(super) fn escape(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
-}
 
 fn verdict(passes: bool) -> &'static str {
     if passes { "<td class=\"pass\">met</td>" } else { "<td class=\"fail\">not met</td>" }

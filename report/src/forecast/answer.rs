@@ -7,19 +7,6 @@ use solver::strength::{ComputedLimit, Ends, LimitKind};
 use std::fmt::Write;
 use study::forecast::{self, GateThen};
 
-/// A share in percent, never 0 % or 100 % of what is not.
-#[must_use]
-pub fn percent(share: f64) -> String {
-    let percent = 100.0 * share;
-    if percent > 0.0 && percent < 0.95 {
-        "under 1 %".to_owned()
-    } else if percent < 100.0 && percent > 99.05 {
-        "over 99 %".to_owned()
-    } else {
-        format!("{percent:.0} %")
-    }
-}
-
 /// How a kind of limit reads in a table.
 fn kind_word(kind: LimitKind) -> &'static str {
     match kind {

@@ -3,7 +3,7 @@
 mod answer;
 mod sentences;
 
-pub use answer::{answer, asked, percent, summary};
+pub use answer::{answer, asked, summary};
 pub use sentences::{left_out, supposes};
 
 use crate::caution::CAUTION;

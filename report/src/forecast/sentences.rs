@@ -1,9 +1,8 @@
 //! How sure a forecast is, in sentences.
 
 use super::Forecast;
-use super::answer::percent;
 use crate::failure_modes;
-use crate::numbers::{kilonewtons, kilonewtons_alone};
+use crate::numbers::{kilonewtons, kilonewtons_alone, percent};
 use crate::unknowns::{value, what};
 use study::forecast::{self, Against, LeftOut, OffTheMiddle, Supposes};
 

@@ -1,9 +1,9 @@
 //! Words of a forecast's picture.
 
 use crate::failure_modes;
-use crate::forecast::{Forecast, percent, supposes};
+use crate::forecast::{Forecast, supposes};
 use crate::locations::frame_in_sentence;
-use crate::numbers::{kilonewtons, kilonewtons_alone};
+use crate::numbers::{kilonewtons, kilonewtons_alone, percent};
 use solver::strength::{Ends, FailureMode};
 use std::fmt::Write;
 use study::forecast::Supposes;

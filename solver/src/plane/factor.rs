@@ -8,8 +8,7 @@
 use super::PlaneError;
 use super::assembly::Stiffness;
 use super::body::Body;
-use super::column::{solve_back, solve_column};
-use super::half::Half;
+use super::column::solve_column;
 use super::ordering::elimination_order;
 use super::pattern::Pattern;
 use super::supports::check_held;
@@ -172,21 +171,6 @@ impl Factor {
     pub fn solve(&self, forces: &[f64]) -> Vec<f64> {
         let mut u = forces.to_vec();
         self.solve_in_place(&mut u, 1);
-        u
-    }
-
-    /// The displacements (mm) of a sum of forces whose halves `L^-1 f` are given, each with its scale.
-    #[must_use]
-    pub fn solve_halves<'h>(&self, halves: impl Iterator<Item = (&'h Half, f64)>) -> Vec<f64> {
-        let mut column = vec![0.0; self.free.len()];
-        for (half, scale) in halves {
-            half.add_to(scale, &mut column);
-        }
-        solve_back(&self.symbolic, &self.values, &mut column);
-        let mut u = vec![0.0; self.unknowns()];
-        for (value, &unknown) in column.iter().zip(&self.free) {
-            u[unknown as usize] = *value;
-        }
         u
     }
 

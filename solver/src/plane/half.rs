@@ -6,7 +6,7 @@
 //! Forces are taken through the factor eight at a time, side by side. Each keeps to its own lane, and a lane that a
 //! supernode does not concern holds exact zeros there: no bit of an answer depends on what else is solved with it.
 
-use super::column::{product, supernodes};
+use super::column::{product, solve_back, supernodes};
 use super::factor::{Factor, HELD};
 use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
 use rayon::prelude::*;
@@ -65,6 +65,21 @@ impl Half {
 }
 
 impl Factor {
+    /// The displacements (mm) of a sum of forces whose halves `L^-1 f` are given, each with its scale.
+    #[must_use]
+    pub fn solve_halves<'h>(&self, halves: impl Iterator<Item = (&'h Half, f64)>) -> Vec<f64> {
+        let mut column = vec![0.0; self.free.len()];
+        for (half, scale) in halves {
+            half.add_to(scale, &mut column);
+        }
+        solve_back(&self.symbolic, &self.values, &mut column);
+        let mut u = vec![0.0; self.unknowns()];
+        for (value, &unknown) in column.iter().zip(&self.free) {
+            u[unknown as usize] = *value;
+        }
+        u
+    }
+
     /// Halves of forces (pairs of unknown, `2 * node + axis`, and N), in their order. Forces on held unknowns go into the
     /// supports and are ignored. Forces that stand near each other in `forces` should act near each other.
     ///

@@ -1,7 +1,7 @@
 //! How a pull ends once it is known what fails first.
 
 use super::capacity::LimitKind;
-use super::limits::Ends;
+use super::ends::Ends;
 
 /// Highest load of the pull in kN and how it ends, from what fails first and at which load, what the open hook holds, and
 /// the strength of the weaker strap (infinite where unknown).

@@ -8,6 +8,7 @@ use super::capacity::{ByHand, Capacity, LimitKind};
 use super::course::Course;
 use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::ending::ending;
+use super::ends::Ends;
 use super::failure_mode::FailureMode;
 use super::formula::{Formula, Input, Quantity, input};
 use super::frame_limit::{FrameLimit, FrameStatics};
@@ -24,8 +25,6 @@ use crate::sections::Cut;
 use crate::system::System;
 use geometry::curve::Point;
 use geometry::outline::{Across, Along, Bar, FrameLocation};
-use schemars::JsonSchema;
-use serde::Serialize;
 
 /// Cuts within this part of the weakest one give way together.
 const TOGETHER: f64 = 5e-3;
@@ -46,18 +45,6 @@ pub struct Limit {
     pub inputs: Vec<Input>,
     /// The check by hand, where the limit is computed by finite elements on the part.
     pub by_hand: Option<ByHand>,
-}
-
-/// How a pull ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Ends {
-    /// A part breaks, and the open hook cannot hold what is on it.
-    Breaks,
-    /// The frame opens and tears.
-    Opens,
-    /// The strap breaks first.
-    Strap,
 }
 
 /// What fails first, and all limits.

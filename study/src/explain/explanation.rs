@@ -1,8 +1,8 @@
 //! What an explanation holds.
 
 use super::causes::{CauseOf, Family, Rounded, RoundedRange, ValueKind};
-use super::keys::SetKey;
 use super::marking::MarkingReach;
+use super::set_key::SetKey;
 use crate::Case;
 use geometry::outline::FrameLocation;
 use solver::causes::Observed;

@@ -12,6 +12,7 @@ mod marking;
 mod mesh;
 mod nearest;
 mod ranking;
+mod set_key;
 mod solved;
 mod verdict;
 
@@ -19,9 +20,9 @@ pub use causes::{
     CauseOf, Dimension, Family, Kind, Loads, Moved, Rounded, RoundedRange, Stated, Stood, Unit, ValueKind,
 };
 pub use explanation::{Closest, Difference, Differs, Explanation, NearTie, RankedCause};
-pub use keys::{KeyValue, SetKey};
 pub use marking::{MarkingReach, ReachedBy, Rigs};
 pub use mesh::coarse_mesh;
 pub use ranking::{explain, rank};
+pub use set_key::{KeyValue, SetKey};
 pub use solved::Solved;
 pub use verdict::Verdict;

@@ -2,9 +2,10 @@
 
 use super::page::Page;
 use crate::colour::Rgba;
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, PAPER_SHADE, QUIET};
+use crate::path::Path;
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width};
 
 /// The load at which a part reaches its limit.

@@ -2,10 +2,11 @@
 
 use super::page::{Page, Shape};
 use super::{Still, Weakest};
-use crate::drawing::{Item, Path, Stroke};
+use crate::drawing::{Item, Stroke};
 use crate::frame::{FootType, Source, Stack, foot};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, QUIET};
+use crate::path::Path;
 use crate::text::{Anchor, Block, LINE_HEIGHT, Step, Weight};
 
 /// Title, rig and statement from the top of an area; the statement as large as `largest` where it fits. Returns where they
