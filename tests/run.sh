@@ -41,6 +41,9 @@ cargo test --release --workspace
 step "Do the tests bite? One seeded fault at a time, in a copy"
 python3 tests/faults.py
 
+step "Does anything hang on a text? The program beside one whose every text is written otherwise"
+python3 tests/texts.py
+
 step "Independent check: another program's stiffness on the exported fields"
 python="$venv/bin/python"
 "$python" tests/independent/check_fields.py --self-test
