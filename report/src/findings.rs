@@ -37,7 +37,7 @@ pub struct Findings {
     pub sections: Sections,
     /// Highest stresses, highest first, untrusted ones marked.
     pub peaks: Vec<Peak>,
-    /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; absent when there is none.
+    /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; null when there is none.
     #[schemars(extend("exclusiveMinimum" = 0))]
     pub first_yield_kn: Option<f64>,
     /// Size of the mesh.

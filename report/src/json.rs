@@ -78,7 +78,7 @@ pub fn beyond<S: Serializer>(all: &[Beyond], serializer: S) -> Result<S::Ok, S::
     serializer.collect_seq(all.iter().map(crate::beyond::in_full))
 }
 
-/// A number.
+/// A number that went into a limit.
 #[derive(JsonSchema, Serialize)]
 pub(crate) struct InputInWords {
     /// What it is.
@@ -95,7 +95,7 @@ impl From<&Input> for InputInWords {
     }
 }
 
-/// A limit.
+/// The load at which a part reaches its limit.
 #[derive(JsonSchema, Serialize)]
 pub(crate) struct LimitInWords {
     /// The part, in words.
@@ -137,7 +137,7 @@ pub fn limits<S: Serializer>(all: &[Limit], serializer: S) -> Result<S::Ok, S::E
     serializer.collect_seq(all.iter().map(LimitInWords::from))
 }
 
-/// A small part.
+/// The limit of a small part by finite elements, beside the one by hand.
 #[derive(JsonSchema, Serialize)]
 pub(crate) struct ComputedInWords {
     /// The part, as the limits name it.
@@ -184,7 +184,7 @@ pub fn computed<S: Serializer>(all: &[ComputedLimit], serializer: S) -> Result<S
     }))
 }
 
-/// A part.
+/// How often a part fails first.
 #[derive(JsonSchema, Serialize)]
 pub(crate) struct ChanceInWords {
     /// The part, in words.

@@ -41,7 +41,7 @@ pub fn all() -> Vec<Document> {
     ]
 }
 
-/// Of what is written: a value that may be absent stands as null, and nothing stands there that is not told of.
+/// The schema of a type as it is written: what may be absent is null, and there are no other keys.
 fn of<T: JsonSchema>(name: &'static str, what: &str) -> Document {
     let settings = SchemaSettings::draft2020_12().for_serialize().with_transform(RecursiveTransform(plain));
     let mut schema = settings.into_generator().into_root_schema_for::<T>();

@@ -1,7 +1,7 @@
 //! The files of a sweep.
 //!
 //! `record` keeps what is finished so that a stopped sweep goes on and a finished one answers at once, each point a line of
-//! `line`; `inputs` tells one sweep from another; `table` and `chart` are what is written at the end.
+//! `line`, under the `names` of a sweep's files; `table` and `chart` are what is written at the end.
 
 mod chart;
 mod error;

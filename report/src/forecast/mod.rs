@@ -131,7 +131,8 @@ pub struct Forecast {
     /// The story in sentences, what fails first to how sure that is.
     #[schemars(extend("minItems" = 1))]
     pub story: Vec<String>,
-    /// Null without a marking, and for a gate that is half shut, for which nothing is marked.
+    /// Beside the marking for the same state of the gate; null without one, and for a gate that is half shut, for which nothing
+    /// is marked.
     pub against_marking: Option<Against>,
     /// The first of `varied`; null when nothing that was varied moves the forecast.
     pub matters_most: Option<Varied>,

@@ -108,7 +108,7 @@ pub struct Share {
     pub spine_kn: f64,
     /// `gate_kn` over `load_kn` at this load, no unit: a secant, not a slope.
     pub gate_fraction: f64,
-    /// Load at which the gate first carries, kN; 0 without clearance; absent when it never does.
+    /// Load at which the gate first carries, kN; 0 without clearance; null when it never does.
     #[schemars(range(min = 0))]
     pub gate_engages_at_kn: Option<f64>,
     /// Gate fraction at which the moment at mid spine would vanish, no unit; for comparison only.
@@ -121,7 +121,7 @@ pub struct ContactFindings {
     /// Size of the force between nose and gate, kN; contact never pulls.
     #[schemars(range(min = 0))]
     pub nose_kn: f64,
-    /// Direction of the force on the frame at the nose, degrees counter-clockwise from +x; absent without force.
+    /// Direction of the force on the frame at the nose, degrees counter-clockwise from +x; null without force.
     #[schemars(range(min = -180, max = 180))]
     pub nose_direction_deg: Option<f64>,
     /// Size of the force at the hinge, kN.
@@ -199,8 +199,8 @@ pub struct Quality {
     /// Violation of the optimality conditions of the contact problem on scaled data, no unit.
     #[schemars(range(min = 0))]
     pub optimality: f64,
-    /// Estimated error in the energy norm where stress is a result, percent; `None` in quick findings, and where it is a result
-    /// nowhere.
+    /// Estimated error of the stress field where stress is a result, percent of its energy norm there; null where it is a result
+    /// nowhere, and where it was not asked.
     #[schemars(range(min = 0))]
     pub energy_error_percent: Option<f64>,
 }

@@ -134,7 +134,7 @@ impl Response {
         self
     }
 
-    /// Names of the parts.
+    /// The parts, in the order of their loads.
     #[must_use]
     pub fn names(&self) -> &[FailureMode] {
         &self.names

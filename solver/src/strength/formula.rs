@@ -162,7 +162,7 @@ pub enum Quantity {
     StrapWidth,
     /// Strap strength.
     StrapStrength,
-    /// The same, taken by engineering judgement.
+    /// Mean of yield and ultimate strength, taken for the flow stress by engineering judgement.
     JudgedFlowStress,
 }
 

@@ -76,8 +76,8 @@ impl Mapped {
         Ok(Self { system, strengths, response, stress, findings: found })
     }
 
-    /// A response of the case's system, without the findings that need further loads: no load at which the gate engages, nothing
-    /// that would have given way before.
+    /// A response of the case's system, without what takes long: first yield, the warning about the straps' stiffness, the error
+    /// of the mesh, and what would have given way before.
     ///
     /// # Errors
     /// [`RigError`]: the rig does not fit.
