@@ -70,6 +70,18 @@ fn held_in_words(found: &SeatsFound) -> Vec<String> {
     told.map(|r| format!("{} to {} mm", offset(r[0], both), offset(r[1], both))).collect()
 }
 
+/// A regime, after "are".
+const fn regime(regime: Regime) -> &'static str {
+    match regime {
+        Regime::HeldAtTheSpine => "held at the spine",
+        Regime::HeldInTheMiddle => "held in the middle",
+        Regime::NoPreferredPlace => "without a preferred place",
+        Regime::DrawnToTheGate => "drawn to the gate",
+        Regime::Diagonal => "drawn to a diagonal",
+        Regime::NoRoom => "without room to move",
+    }
+}
+
 fn thing(rig: &Rig) -> &'static str {
     match (rig.upper, rig.lower) {
         (Loader::Strap { .. }, Loader::Strap { .. }) => "straps",
@@ -87,7 +99,7 @@ pub fn sentence(found: &SeatsFound, rig: &Rig) -> String {
         format!("{} mm above and {} mm below", offset(p.upper_mm, above), offset(p.lower_mm, below))
     };
     let held = held_in_words(found);
-    let head = format!("The {things} are {}: ", found.regime.words());
+    let head = format!("The {things} are {}: ", regime(found.regime));
     let Some(first) = found.resting_places.first() else {
         return format!("{head}nothing leads them anywhere.");
     };

@@ -27,21 +27,6 @@ pub enum Regime {
     NoRoom,
 }
 
-impl Regime {
-    /// The regime in words.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::HeldAtTheSpine => "held at the spine",
-            Self::HeldInTheMiddle => "held in the middle",
-            Self::NoPreferredPlace => "without a preferred place",
-            Self::DrawnToTheGate => "drawn to the gate",
-            Self::Diagonal => "drawn to a diagonal",
-            Self::NoRoom => "without room to move",
-        }
-    }
-}
-
 /// The regime that the rests of a seating make.
 #[must_use]
 pub fn regime(seating: &Seating, rests: &[Rest]) -> Regime {
