@@ -8,8 +8,8 @@ use report::explain::{Explanation, RankedCause, percent};
 use report::letters::typeset;
 use report::pictures::{explain as words, source_line};
 use solver::response::PullAxis;
-use solver::rig::{GateState, RigEnd};
-use solver::strength::{FailureMode, Pin};
+use solver::rig::GateState;
+use solver::strength::{FailureMode, part_point};
 use solver::system::System;
 use viz::{CauseRow, CauseShape, Drawing, ExplainPicture, SheetWords};
 
@@ -80,29 +80,15 @@ fn row(cause: &RankedCause, percent: String, system: &System) -> CauseRow {
     }
 }
 
-/// Where a part is, as far as one point can say so.
+/// Where a part is: of a frame that opens each place at which it may tear.
 fn marks(outline: &Outline, axis: &PullAxis, cause: &RankedCause) -> Vec<Point> {
-    let seats = &outline.seats;
-    let (nose, hinge) = (seats.nose_pin.centre, seats.hinge_pin.centre);
-    let at = match cause.fails_first {
+    match cause.fails_first {
         FailureMode::FrameOpens => {
             let tears = [cause.tears_at, cause.may_tear_at].into_iter().flatten();
-            return tears.flat_map(|t| tear_marks(outline, t)).collect();
+            tears.flat_map(|t| tear_marks(outline, t)).collect()
         }
-        FailureMode::Strap(RigEnd::Upper) => axis.upper,
-        FailureMode::Strap(RigEnd::Lower) => axis.lower,
-        FailureMode::Lip | FailureMode::Flank => {
-            let end = seats.notch.end;
-            let from = seats.notch.from_lip;
-            [end.centre[0] - end.radius * from[0], end.centre[1] - end.radius * from[1]]
-        }
-        FailureMode::NoseRoot => outline.frame_stations[3].centroid,
-        FailureMode::Pin(Pin::Hinge, _) | FailureMode::Gate(Pin::Hinge, _) | FailureMode::HingeLug(_) => {
-            hinge
-        }
-        _ => nose,
-    };
-    vec![at]
+        part => vec![part_point(part, outline, axis, None)],
+    }
 }
 
 /// The middle of the edge of a tear's place; both ends of the bar where either may go.

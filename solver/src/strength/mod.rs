@@ -26,6 +26,7 @@ mod lip;
 mod load_path;
 mod lug;
 mod nose_root;
+mod part_point;
 mod pin;
 mod riding_out;
 mod strap;
@@ -49,6 +50,7 @@ pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, lip_capacities, lip_force
 pub use load_path::{LoadPath, Sample};
 pub use lug::{Lug, lug_capacities};
 pub use nose_root::nose_root_capacity;
+pub use part_point::part_point;
 pub use pin::{
     PinSeat, Support, bending_arm_mm, bending_yield_n, bent_through_n, double_shear_n, pin_capacities,
     plastic_moment_nmm,
