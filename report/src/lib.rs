@@ -6,6 +6,7 @@ pub mod beyond;
 pub mod building;
 pub mod caution;
 pub mod changes;
+pub mod compare;
 pub mod explain;
 pub mod failure_modes;
 pub mod findings;

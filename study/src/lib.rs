@@ -6,7 +6,7 @@
 //! What of it is not known exactly is in [`unknowns`].
 //!
 //! What is asked of it: [`map`] who carries what, [`forecast`] what fails first and how sure that is, [`explain`] why it broke
-//! where it did, [`seats`] where its loads come to rest, [`sweep`] what one or two of its keys do to it. What an answer depends
+//! where it did, [`seats`] where its loads come to rest, [`sweep`] what one or two of its keys do to it, [`compare`] which variants of it stand side by side. What an answer depends
 //! on has a hash: [`inputs`].
 //!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
@@ -37,6 +37,7 @@
 //! ```
 
 mod case;
+pub mod compare;
 mod engine;
 pub mod explain;
 pub mod forecast;

@@ -1,7 +1,7 @@
 //! Variants of a connector side by side: what was asked for, each of them solved, what differs in words, numbers and a
 //! picture.
 //!
-//! `request` turns what was typed into variants or into `mistake`s, `cases` solves them (one that cannot be computed is left out with its
+//! `request` turns what was typed into variants, whose mistakes are types of `study::compare`, `cases` solves them (one that cannot be computed is left out with its
 //! reason), `words` tells the difference, `report` is the JSON, `picture` the data of the picture, `weakest` the place that it
 //! rings.
 
@@ -14,7 +14,7 @@ mod weakest;
 mod words;
 
 pub use cases::{Case, Compared, LeftOut, compute};
-pub use mistake::{CompareError, CompareMistake};
+pub use mistake::CompareError;
 pub use picture::{comparison, rigs, subtitle};
 pub use report::{FORMAT, Report, plain};
 pub use request::{VariantRequest, requested};

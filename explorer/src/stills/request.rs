@@ -3,6 +3,7 @@
 use crate::args::{StillArguments, StillKind, StillSize};
 use crate::comparing::{CompareError, VariantRequest, requested};
 use crate::source;
+use report::compare;
 
 /// Sizes of `all`: what films and posts take.
 const ALL: [StillSize; 3] = [
@@ -46,7 +47,7 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
                 variants.len()
             )),
             Ok(two) => found = two,
-            Err(CompareError::Asked(more)) => mistakes.extend(more.iter().map(ToString::to_string)),
+            Err(CompareError::Asked(more)) => mistakes.extend(more.iter().map(compare::mistake)),
             Err(other) => mistakes.push(other.to_string()),
         },
         StillKind::Map | StillKind::Forecast => {

@@ -1,0 +1,5 @@
+//! A comparison in words.
+
+mod mistakes;
+
+pub use mistakes::{all, mistake};
