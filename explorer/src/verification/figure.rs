@@ -3,7 +3,8 @@
 use super::Verified;
 use super::html::escape;
 use super::table::number;
-use reference::problem::{Check, Outcome};
+use reference::check::Check;
+use reference::problem::Outcome;
 use reference::view::View;
 use std::fmt::Write;
 use viz::{FieldFigure, FigurePart, PictureError, Scale};

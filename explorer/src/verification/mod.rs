@@ -88,7 +88,8 @@ pub fn as_json(all: &[Verified]) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use reference::problem::{Check, ProblemError};
+    use reference::check::Check;
+    use reference::problem_error::ProblemError;
 
     fn made_up() -> Result<Outcome, ProblemError> {
         Err(ProblemError { problem: "made-up", reason: "it is not a problem".to_owned() })

@@ -1,6 +1,7 @@
 //! Pressure of a pin on half its hole, by the cosine of the angle.
 
-use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, OUTER, arc, mesh};
 use crate::view::Shown;

@@ -1,8 +1,9 @@
 //! Limit loads of perfectly plastic metal: the least dissipation that `solver::plastic` finds, beside closed forms and
 //! published factors.
 
-use crate::model::{ModelError, compare, plane_stress};
-use crate::problem::{Check, Outcome, Problem};
+use crate::check::{Check, compare};
+use crate::model::{ModelError, plane_stress};
+use crate::problem::{Outcome, Problem};
 use crate::return_mapping::law::Law;
 use crate::return_mapping::{Pushed, Spring};
 use crate::sampled::at_nodes;

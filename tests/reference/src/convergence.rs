@@ -1,7 +1,8 @@
 //! How errors fall with refinement, where the whole exact field is known.
 
+use crate::check::{Check, Rate};
 use crate::model::Solved;
-use crate::problem::{Check, Outcome, Rate};
+use crate::problem::Outcome;
 use geometry::curve::Point;
 use solver::plane::error_estimate::estimate;
 use solver::plane::quadrature::Rule;

@@ -1,6 +1,7 @@
 //! A skewed panel, clamped at one end, sheared at the other: bending and shear on slanted elements.
 
-use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::view::Shown;
 use geometry::curve::Point;

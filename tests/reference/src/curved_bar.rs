@@ -1,6 +1,7 @@
 //! A curved bar of rectangular section in pure bending: the exact field beside Winkler's formula.
 
-use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::polar;
 use crate::view::{Shown, View};

@@ -3,8 +3,9 @@
 //! The breadth varies over the depth, so no closed form exists. The number to meet is the one-dimensional solution of the
 //! same equations ([`crate::fibre_model`]), solved to 1e-8.
 
+use crate::check::compare;
 use crate::fibre_model::bend;
-use crate::model::{Model, ModelError, compare, plane_stress, touching};
+use crate::model::{Model, ModelError, plane_stress, touching};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, ON_X, ON_Y, OUTER, mesh, polar, quarter_ring};
 use crate::view::{Shown, View};

@@ -1,7 +1,8 @@
 //! A short deep cantilever whose whole field is known, when its ends are treated as the field asks.
 
+use crate::check::compare;
 use crate::convergence::{Errors, Exact, report};
-use crate::model::{Model, ModelError, Solved, compare, plane_stress};
+use crate::model::{Model, ModelError, Solved, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, TOP, line, mesh, within};
 use crate::view::Shown;

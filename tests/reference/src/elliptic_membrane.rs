@@ -1,6 +1,7 @@
 //! A quarter of an elliptic plate pulled along its outer edge.
 
-use crate::model::{Model, ModelError, Solved, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, Solved, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::view::Shown;
 use geometry::curve::Point;

@@ -1,6 +1,7 @@
 //! Cylinders pressed on a block and into a groove, in the range of Hertz.
 
-use crate::model::{ModelError, compare, nodes_on, plane_strain, plane_stress};
+use crate::check::compare;
+use crate::model::{ModelError, nodes_on, plane_strain, plane_stress};
 use crate::pressing::{Circle, Motions, Row, edge_pattern, half_width, node_row, press};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, OUTER, TOP, arc, graded, line, mesh};

@@ -1,7 +1,8 @@
 //! A round hole in a plate so wide that its edges do not matter.
 
+use crate::check::compare;
 use crate::convergence::{Errors, Exact, report};
-use crate::model::{Model, ModelError, Solved, compare, plane_stress};
+use crate::model::{Model, ModelError, Solved, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, TOP, graded, mesh, quarter_with_hole};
 use crate::view::Shown;

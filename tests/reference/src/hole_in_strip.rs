@@ -1,6 +1,7 @@
 //! A round hole in the middle of a strip of finite width: the rise of stress, and formulas fitted to it.
 
-use crate::model::{Model, ModelError, Solved, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, Solved, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, graded, mesh, quarter_with_hole};
 use crate::view::Shown;

@@ -1,7 +1,8 @@
 //! Hooks and a link by the curved-beam formula, and both hooks by finite elements.
 
+use crate::check::compare;
 use crate::fibre_model;
-use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::model::{Model, ModelError, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, mesh, quarter_ring};
 use crate::view::Shown;

@@ -1,6 +1,7 @@
 //! Published problems with their numbers and sources, run by the tests and by the binary alike.
 
 pub mod bearing_law;
+pub mod check;
 pub mod collapse;
 pub mod contact;
 pub mod convergence;
@@ -23,6 +24,7 @@ pub mod pinned_lug;
 pub mod pressed_ring;
 pub mod pressing;
 pub mod problem;
+pub mod problem_error;
 pub mod pulled_ring;
 pub mod return_mapping;
 pub mod sampled;

@@ -10,7 +10,7 @@ use solver::plane::{Body, Elastic, Locator, PlaneError, PlaneState, Recovery, pr
 use std::collections::BTreeSet;
 use thiserror::Error;
 
-use crate::problem::{Check, ProblemError};
+use crate::problem_error::ProblemError;
 
 /// Why a model could not be built or asked.
 #[derive(Clone, Debug, Error)]
@@ -273,16 +273,4 @@ fn nearest_node(mesh: &Mesh, to: Point) -> u32 {
     let distance = |p: &Point| (p[0] - to[0]).hypot(p[1] - to[1]);
     let nearest = mesh.points.iter().enumerate().min_by(|(_, p), (_, q)| distance(p).total_cmp(&distance(q)));
     nearest.map_or(0, |(node, _)| node as u32)
-}
-
-/// A comparison.
-#[must_use]
-pub fn compare(
-    quantity: impl Into<String>,
-    expected: f64,
-    got: f64,
-    tolerance: f64,
-    reason: &'static str,
-) -> Check {
-    Check { quantity: quantity.into(), expected, got, tolerance, reason }
 }

@@ -2,7 +2,8 @@
 //!
 //! The plate is a disc held all around at 40 hole radii: what it lacks to an infinite one falls with the square of that.
 
-use crate::model::{ModelError, compare, nodes_on, plane_stress};
+use crate::check::compare;
+use crate::model::{ModelError, nodes_on, plane_stress};
 use crate::pressing::{Circle, Motions, Row, node_row, press};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, OUTER, arc, graded, mesh};

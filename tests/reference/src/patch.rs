@@ -1,7 +1,8 @@
 //! Constant strain on five distorted quadrilaterals, each cut into two triangles.
 
-use crate::model::{ModelError, compare, plane_strain, plane_stress};
-use crate::problem::{Check, Outcome, Problem};
+use crate::check::{Check, compare};
+use crate::model::{ModelError, plane_strain, plane_stress};
+use crate::problem::{Outcome, Problem};
 use crate::view::{Part, Shown, View};
 use geometry::curve::Point;
 use geometry::mesh::Mesh;

@@ -1,6 +1,7 @@
 //! A disc pressed between two opposite points.
 
-use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, OUTER, arc, line, mesh, within};
 use crate::view::Shown;

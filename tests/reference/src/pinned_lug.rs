@@ -8,7 +8,8 @@
 //! The source gives no coefficient. The value here is an ordinary one of metal on resin, the same for all widths; what a pin
 //! without friction gives, as the contact of connectors is computed, is printed beside it.
 
-use crate::model::{ModelError, compare, nodes_on, plane_stress};
+use crate::check::compare;
+use crate::model::{ModelError, nodes_on, plane_stress};
 use crate::pressing::{Balance, Row, compliance_of, node_row};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{FOOT, INNER, ON_Y, RIGHT, TOP, arc, graded, line, mesh, within};

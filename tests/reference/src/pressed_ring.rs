@@ -1,7 +1,8 @@
 //! A ring under inner pressure.
 
+use crate::check::compare;
 use crate::convergence::{Errors, Exact, report};
-use crate::model::{Model, ModelError, Solved, compare, plane_stress};
+use crate::model::{Model, ModelError, Solved, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, ON_X, ON_Y, mesh, quarter_ring};
 use crate::view::Shown;

@@ -14,9 +14,10 @@
 //! curvature and does not change: no shear, and a hoop force P / 2 sin a that presses evenly. The shear P / 2 cos a comes in
 //! as a line force at each end. Hence s = cos a + a sin a and t = sin a.
 
-use crate::model::{ModelError, compare, plane_stress};
+use crate::check::{Check, compare};
+use crate::model::{ModelError, plane_stress};
 use crate::pressing::{Balance, Row, grip, node_row};
-use crate::problem::{Check, Outcome, Problem};
+use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, OUTER, arc, line, mesh};
 use crate::view::{Part, Shown, View};
 use geometry::curve::Point;

@@ -1,6 +1,7 @@
 //! A flat bar that steps from one depth to a smaller one with round fillets.
 
-use crate::model::{Model, ModelError, Solved, compare, nodes_on, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, Solved, nodes_on, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{INNER, ON_X, ON_Y, RIGHT, TOP, arc, graded, line, mesh, within};
 use crate::view::{Shown, View};

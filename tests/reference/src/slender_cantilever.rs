@@ -1,6 +1,7 @@
 //! A straight beam thirty times as long as deep: axial pull and in-plane shear at its end.
 
-use crate::model::{Model, ModelError, Solved, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, Solved, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::view::Shown;
 use solver::plane::grid::{LEFT, RIGHT, grid};

@@ -1,6 +1,7 @@
 //! Straight bars of round and oval section as cantilevers, where the breadth vanishes at both edges.
 
-use crate::model::{Model, ModelError, compare, plane_stress, touching};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_stress, touching};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, RIGHT, TOP, line, mesh, within};
 use crate::view::Shown;

@@ -1,6 +1,6 @@
 //! Hand calculations of pins, lugs and sections: the formulas that limits are made of, beside published worked numbers.
 
-use crate::model::compare;
+use crate::check::compare;
 use crate::problem::{Outcome, Problem};
 use solver::sections::SectionLimit;
 use solver::strength::{Lug, bending_arm_mm, bending_yield_n, double_shear_n};

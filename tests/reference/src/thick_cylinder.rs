@@ -1,6 +1,7 @@
 //! A thick cylinder held along its axis, from compressible to nearly incompressible: no locking.
 
-use crate::model::{Model, ModelError, compare, plane_strain};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_strain};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::on_quarter_ring;
 use crate::view::Shown;

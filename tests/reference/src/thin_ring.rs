@@ -1,6 +1,7 @@
 //! A thin ring pulled apart at two opposite points.
 
-use crate::model::{Model, ModelError, compare, plane_stress};
+use crate::check::compare;
+use crate::model::{Model, ModelError, plane_stress};
 use crate::problem::{Outcome, Problem};
 use crate::shapes::{ON_X, ON_Y, mesh, quarter_ring};
 use crate::view::Shown;

@@ -1,6 +1,7 @@
 //! A thick cylinder under inner pressure from first yield to collapse, held along its axis.
 
-use crate::model::{ModelError, compare, nodes_on, plane_strain};
+use crate::check::compare;
+use crate::model::{ModelError, nodes_on, plane_strain};
 use crate::problem::{Outcome, Problem};
 use crate::return_mapping::law::{Law, von_mises};
 use crate::return_mapping::{Pushed, Spring};
