@@ -1,5 +1,6 @@
 //! Frame and gate: the field inside the outline, the outline itself, and the gate's layer over the frame.
 
+use crate::body_field::{BodyField, Field};
 use crate::colour::Rgba;
 use crate::drawing::{Image, Item, Stroke};
 use crate::layout::View;
@@ -7,7 +8,6 @@ use crate::look::{INK, PAPER, PAPER_SHADE};
 use crate::path::Path;
 use crate::raster::ValueRaster;
 use crate::ruler::Span;
-use crate::stress_map::{BodyField, Field};
 
 /// Width of an outline, units.
 const OUTLINE: f64 = 2.4;

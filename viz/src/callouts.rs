@@ -3,6 +3,7 @@
 //! Each label takes the free place with the shortest leader: in a column beside the connector, inside its window, or
 //! around it. A leader crosses metal only where there is no other way, and never a ring, a leader or words of another.
 
+use crate::callout::Callout;
 use crate::drawing::{Item, Stroke};
 use crate::label::Label;
 use crate::label_places::{CROSSES, Candidate, Choices, RING, Room, Search, WORST};
@@ -10,7 +11,6 @@ use crate::layout::{Area, View};
 use crate::look::{INK, NUMBER, PAPER, QUIET};
 use crate::map_places::{LabelPlace, corners};
 use crate::path::Path;
-use crate::stress_map::Callout;
 use crate::text::{Anchor, CAP_HEIGHT, LINE_HEIGHT, Text, Weight};
 
 /// Of so many labels all orders and combinations are tried.
@@ -257,8 +257,7 @@ mod tests {
     use super::*;
     use crate::label_places::NEAR;
     use crate::lines::{cross, distance};
-    use crate::occupied::Occupied;
-    use crate::occupied::Taken;
+    use crate::occupied::{Occupied, Taken};
 
     const STAGE: Area = Area { x: 250.0, y: 0.0, w: 500.0, h: 800.0 };
     const LEFT: Area = Area { x: 0.0, y: 0.0, w: 220.0, h: 800.0 };

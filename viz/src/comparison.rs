@@ -4,17 +4,20 @@
 //! largest type that leaves the connectors room: the picture is read on telephones too. Two are tall enough to have their
 //! numbers beside them.
 
+use crate::body_field::Field;
 use crate::common_scale::{common_scale, extent};
 use crate::drawing::{Drawing, Item, Stroke};
 use crate::frame::{FootType, Source, Stack, foot};
 use crate::inset_room::{self, Split};
 use crate::layout::{Area, View};
 use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
-use crate::nose_inset;
+use crate::map_drawing::span_of;
+use crate::nose_window;
 use crate::path::Path;
 use crate::ruler::Span;
 use crate::ruler_across::ruler_across;
-use crate::stress_map::{Field, Stage, StressMap, span_of};
+use crate::stage::Stage;
+use crate::stress_map::StressMap;
 use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Step, Text, Weight, width as width_of};
 use crate::trajectories::Plan;
 
@@ -142,7 +145,7 @@ impl Shared {
         &self,
         map: &StressMap<'_>,
         i: usize,
-        inset: &nose_inset::Placed<'_>,
+        inset: &nose_window::Placed<'_>,
         view: &View,
         unit: f64,
     ) -> Vec<Item> {

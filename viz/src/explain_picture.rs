@@ -1,12 +1,13 @@
 //! What would explain a peak: one row for each cause, its likelihood as a bar, the value it needs, and the broken place
 //! marked on a small connector of that cause's own shape, its gate and loads where the cause has them.
 
+use crate::body_field::BodyField;
 use crate::drawing::{Drawing, Item, Stroke};
 use crate::layout::{Area, View, bounds};
+use crate::load_shape::LoadShape;
 use crate::look::{ACCENT, INK, LABEL, PAPER, PAPER_SHADE, QUIET};
 use crate::path::Path;
 use crate::sheet::{Sheet, SheetWords};
-use crate::stress_map::{BodyField, LoadShape};
 use crate::text::{Anchor, Block, Text, Weight};
 use crate::{bodies, rig_shapes};
 use std::fmt::Write;

@@ -4,7 +4,7 @@ use crate::common_scale::common_scale;
 use crate::drawing::Item;
 use crate::layout::{Area, View};
 use crate::lines::touches;
-use crate::nose_inset::{LEAST_WINDOW, Placed};
+use crate::nose_window::{LEAST_WINDOW, Placed};
 use crate::stress_map::StressMap;
 
 /// Between a connector and its inset, units.

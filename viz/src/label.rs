@@ -1,8 +1,8 @@
 //! Number and words of a callout, before they have a place.
 
+use crate::callout::Callout;
 use crate::layout::Area;
 use crate::look::{LABEL, NUMBER};
-use crate::stress_map::Callout;
 use crate::text::{Block, LINE_HEIGHT, Weight, width};
 
 /// Room between a number and what stands beyond its column.

@@ -1,11 +1,11 @@
 //! The free places of one label, and what each costs.
 
+use crate::callout::Callout;
 use crate::label::Label;
 use crate::layout::Area;
 use crate::lines::{cross, distance, touches};
 use crate::look::NUMBER;
 use crate::occupied::Occupied;
-use crate::stress_map::Callout;
 use crate::text::LINE_HEIGHT;
 
 /// Between two labels.

@@ -1,18 +1,6 @@
 //! Where the pieces of a map stand on its page: for its drawing, and for tests that ask what covers what.
 
-use crate::layout::{Area, Layout, View};
-use crate::{callouts, nose_inset};
-
-/// A map that has found its places.
-pub(crate) struct Laid<'a> {
-    pub layout: Layout,
-    /// Least type of the headline.
-    pub least: f64,
-    /// From millimetres to the page.
-    pub view: View,
-    pub inset: Option<nose_inset::Placed<'a>>,
-    pub labels: Vec<callouts::Placed>,
-}
+use crate::layout::Area;
 
 /// A box on the page: its upper left and its lower right corner, page units (y down).
 pub type PageBox = [[f64; 2]; 2];

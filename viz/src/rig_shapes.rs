@@ -4,12 +4,13 @@
 //! it, and of the leg in front only the stitching, so that the stress under the strap stays visible.
 
 use crate::bodies::outline;
+use crate::body_field::BodyField;
 use crate::colour::Rgba;
 use crate::drawing::{Item, Paint, Stroke};
 use crate::layout::View;
+use crate::load_shape::LoadShape;
 use crate::look::{INK, PAPER};
 use crate::path::Path;
-use crate::stress_map::{BodyField, LoadShape};
 
 const WEBBING: Rgba = Rgba::hex(0x9f_ab9e);
 const WEBBING_EDGE: Rgba = Rgba::hex(0x7b_897f);

@@ -1,12 +1,13 @@
 //! Where straps come to rest: the connector once for each position, its straps and its line of pull in place, with what
 //! the position needs and holds beneath.
 
+use crate::body_field::BodyField;
 use crate::drawing::{Drawing, Item, Stroke};
 use crate::layout::{Area, View, bounds};
+use crate::load_shape::LoadShape;
 use crate::look::{ACCENT, INK, LABEL, NUMBER, PAPER, PAPER_SHADE, QUIET};
 use crate::path::Path;
 use crate::sheet::{Sheet, SheetWords};
-use crate::stress_map::{BodyField, LoadShape};
 use crate::text::{Anchor, Block, Text, Weight};
 use crate::{bodies, rig_shapes};
 use std::fmt::Write;

@@ -5,13 +5,13 @@
 //! seeds are a fixed grid, strongest first: no chance is involved.
 
 use crate::bodies::{outline, principal};
+use crate::body_field::BodyField;
 use crate::colour::Rgba;
 use crate::drawing::{Item, Stroke};
 use crate::layout::{Area, View};
 use crate::look::{INK, LABEL, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::path::{Path, Rule, Segment};
 use crate::raster::ValueRaster;
-use crate::stress_map::BodyField;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight};
 
 /// Distance of neighbouring trajectories, page units.

@@ -12,7 +12,7 @@ use crate::layout::{Area, View};
 use crate::look::INK;
 use crate::stress_map::StressMap;
 use crate::text::{CAP_HEIGHT, Text, Weight};
-use crate::{nose_inset, rig_shapes};
+use crate::{nose_window, rig_shapes};
 
 /// A part is at the nose when it lies no deeper than this below its middle, mm.
 const NEAR_MM: f64 = 6.0;
@@ -93,7 +93,7 @@ fn upright_inset<'a>(
     weakest: &Weakest,
     places: &Places,
     view: &View,
-) -> Option<(nose_inset::Placed<'a>, Area)> {
+) -> Option<(nose_window::Placed<'a>, Area)> {
     let nose = map.nose.as_ref().filter(|_| page.shape == Shape::Portrait)?;
     let room = places.stamp;
     let below = 0.5 * (nose.shown[0][1] + nose.shown[1][1]) > weakest.at[1] + NEAR_MM;
