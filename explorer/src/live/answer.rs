@@ -1,10 +1,11 @@
 //! The answer to a solve: findings and shapes as JSON, mesh and fields as blocks.
 
+use super::allowed::VERSION;
 use super::api_error::ApiError;
 use super::blocks::Blocks;
 use super::parameters::used;
 use super::prepared::Prepared;
-use super::protocol::{Extra, VERSION, Want};
+use super::protocol::{Extra, Want};
 use super::state::Checked;
 use geometry::curve::Point;
 use report::caution::{CAUTION, with_caution};

@@ -1,16 +1,17 @@
 //! The addresses of the server: what comes in at each, in which queue it is worked on, and what goes out.
 
-use super::answer::{answer, inputs};
+use super::allowed::VERSION;
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
-use super::guard::{Guard, add_headers};
-use super::prepared::SystemCache;
-use super::protocol::{self, Envelope, Judge, OfState, Open, Pull, Solve, VERSION};
-use super::state::{self, State};
-use super::turns::{Claim, Turns};
-use super::wire::{self, MOST_WIRES};
-use super::work::WorkQueue;
-use super::{assets, charts, export, offline_page, parameters};
+use super::endpoint::{Endpoint, in_turn};
+use super::guard::add_headers;
+use super::limits::limits_json;
+use super::protocol::{Envelope, Judge, OfState, Open, Pull};
+use super::reply::{Reply, refuse, respond, respond_with};
+use super::shared::Live;
+use super::solve::{SOLVE, solved};
+use super::turns::Claim;
+use super::{assets, charts, export, offline_page, parameters, state, wire};
 use crate::args::LOADS_KN;
 use crate::failure::Failure;
 use crate::source::builtin;
@@ -19,105 +20,30 @@ use axum::body::{Body, Bytes};
 use axum::extract::ws::WebSocketUpgrade;
 use axum::extract::ws::rejection::WebSocketUpgradeRejection;
 use axum::extract::{Path, Request, State as Shared};
-use axum::http::header::{ALLOW, CONNECTION, CONTENT_LENGTH, CONTENT_TYPE, EXPECT, HOST, HeaderValue};
-use axum::http::{Response, StatusCode};
+use axum::http::Response;
+use axum::http::header::{ALLOW, CONTENT_LENGTH, EXPECT, HOST, HeaderValue};
 use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
-use report::caution::{CAUTION, with_caution};
+use report::caution::CAUTION;
 use report::explain::Explanation;
-use report::findings::Findings;
-use report::json::LimitsInWords;
 use report::places;
 use report::quantities::{range_in_words, with_unit};
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
 use solver::causes::{Observed, Place};
 use std::sync::Arc;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 use study::Engine;
 use study::explain::{coarse_mesh, explain};
 use study::model::quantity::Dimension;
-use tokio::sync::Semaphore;
 
-/// Largest body of a request.
-pub const LARGEST_BODY: usize = 256 << 10;
 /// Largest body of `/api/open`: the largest model file.
 const LARGEST_FILE: usize = 1 << 20;
 /// A body that is too large is read on to this size, so that its sender lives to hear why it is refused.
 const MOST_READ: usize = 64 << 20;
 /// A body must be there by then.
 const BODY_TIME: Duration = Duration::from_secs(10);
-/// Time for a solve, a model file, a findings file.
-const SOLVE_TIME: Duration = Duration::from_secs(20);
-/// Time for a chart or a page.
-const CHART_TIME: Duration = Duration::from_secs(120);
-
-/// What all requests share.
-#[derive(Debug)]
-pub struct Live {
-    guard: Guard,
-    turns: Turns,
-    /// What a hand waits for.
-    quick: WorkQueue,
-    /// What may take a while.
-    slow: WorkQueue,
-    /// Places for standing connections.
-    wires: Arc<Semaphore>,
-    /// Systems that are kept.
-    pub systems: SystemCache,
-    opens_with: Json,
-}
-
-/// What a request that could be answered is answered with.
-#[derive(Debug, PartialEq)]
-pub enum Reply {
-    /// JSON.
-    Json(Json),
-    /// Anything else, with its content type.
-    Bytes(&'static str, Vec<u8>),
-}
-
-impl Live {
-    /// `opens_with`: the state that the page shows first.
-    #[must_use]
-    pub fn new(guard: Guard, opens_with: Json) -> Self {
-        Self {
-            guard,
-            turns: Turns::default(),
-            quick: WorkQueue::new(2, SOLVE_TIME),
-            slow: WorkQueue::new(1, CHART_TIME),
-            wires: Arc::new(Semaphore::new(MOST_WIRES)),
-            systems: SystemCache::default(),
-            opens_with,
-        }
-    }
-}
-
-fn respond(status: u16, kind: &'static str, body: impl Into<Body>) -> Response<Body> {
-    let mut response = Response::new(body.into());
-    *response.status_mut() = StatusCode::from_u16(status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
-    response.headers_mut().insert(CONTENT_TYPE, HeaderValue::from_static(kind));
-    response
-}
-
-fn refuse(error: &ApiError) -> Response<Body> {
-    let mut response = respond(error.status(), "application/json", error.to_json());
-    if matches!(error, ApiError::TooLarge(_) | ApiError::TooSlow(_) | ApiError::Forbidden(_)) {
-        // What is still on its way of this request is not read.
-        response.headers_mut().insert(CONNECTION, HeaderValue::from_static("close"));
-    }
-    response
-}
-
-impl Reply {
-    fn into_response(self) -> Response<Body> {
-        match self {
-            Self::Json(json) => respond(200, "application/json", json.to_string()),
-            Self::Bytes(kind, bytes) => respond(200, kind, bytes),
-        }
-    }
-}
 
 /// All addresses.
 pub fn routes(live: Arc<Live>) -> Router {
@@ -223,24 +149,6 @@ async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, ApiError> 
     tokio::time::timeout(BODY_TIME, read).await.unwrap_or(Err(ApiError::TooSlow(BODY_TIME.as_secs())))
 }
 
-/// How a request is worked on.
-#[derive(Clone, Copy)]
-struct Endpoint {
-    address: &'static str,
-    slow: bool,
-    largest: usize,
-}
-
-impl Endpoint {
-    const fn quick(address: &'static str) -> Self {
-        Self { address, slow: false, largest: LARGEST_BODY }
-    }
-
-    const fn slow(address: &'static str) -> Self {
-        Self { address, slow: true, largest: LARGEST_BODY }
-    }
-}
-
 async fn through<T: DeserializeOwned + Send + 'static>(
     endpoint: Endpoint,
     live: Arc<Live>,
@@ -252,44 +160,6 @@ async fn through<T: DeserializeOwned + Send + 'static>(
         in_turn(endpoint, live, &body, work).await
     };
     respond_with(reply.await)
-}
-
-fn respond_with(reply: Result<Reply, ApiError>) -> Response<Body> {
-    match reply {
-        Ok(reply) => reply.into_response(),
-        Err(error) => refuse(&error),
-    }
-}
-
-async fn in_turn<T: DeserializeOwned + Send + 'static>(
-    endpoint: Endpoint,
-    live: Arc<Live>,
-    body: &[u8],
-    work: impl FnOnce(&Live, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
-) -> Result<Reply, ApiError> {
-    let (envelope, asked) = protocol::read::<T>(body)?;
-    let turn = live.turns.take(&envelope.session, endpoint.address, envelope.ticket)?;
-    let shared = Arc::clone(&live);
-    let queue = if endpoint.slow { &live.slow } else { &live.quick };
-    queue.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
-}
-
-const SOLVE: Endpoint = Endpoint::quick("/api/solve");
-
-/// Answers a question of `/api/solve`, whichever way it came.
-///
-/// # Errors
-/// It is not of the form that the protocol describes, the state is impossible, or nobody wants the answer any more.
-pub async fn solved(live: Arc<Live>, body: &[u8]) -> Result<Reply, ApiError> {
-    in_turn::<Solve>(SOLVE, live, body, |live, envelope, asked, wanted| {
-        let clock = Instant::now();
-        let checked = asked.state.check()?;
-        let prepared = live.systems.take(&checked)?;
-        wanted.check()?;
-        let bytes = answer(&checked, &prepared, &asked.want, (envelope.ticket, clock.elapsed()))?;
-        Ok(Reply::Bytes("application/octet-stream", bytes))
-    })
-    .await
 }
 
 async fn solve(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
@@ -311,25 +181,6 @@ async fn wire(
         Ok(place) => wire::lay(live, place, upgrade),
         Err(_) => refuse(&ApiError::Busy),
     }
-}
-
-/// Limits of a state, and its complete findings unless it is `quick`.
-///
-/// # Errors
-/// The state is impossible, or nobody wants them any more.
-pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> Result<Json, ApiError> {
-    let checked = state.check()?;
-    let prepared = live.systems.take(&checked)?;
-    wanted.check()?;
-    let (response, limits) = prepared.limits(&checked.model)?;
-    let mut json =
-        json!({ "inputs": inputs(&checked), "limits": LimitsInWords::from(&limits), "caution": CAUTION });
-    if !quick {
-        wanted.check()?;
-        let found = prepared.judge(&checked.model, response, false)?.findings;
-        json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model)));
-    }
-    Ok(json)
 }
 
 async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {

@@ -1,8 +1,8 @@
 //! What of a request is not of the form that the protocol describes.
 
-use super::offline_page::{MOST_KEPT, MOST_LETTERS};
-use super::protocol::{MOST_ENLARGED, MOST_PIXELS, SIDE, VALUES, VERSION};
-use super::state::{LONGEST_KEY, MOST_KEYS};
+use super::allowed::{
+    LONGEST_KEY, MOST_ENLARGED, MOST_KEPT, MOST_KEYS, MOST_LETTERS, MOST_PIXELS, SIDE, VALUES, VERSION,
+};
 
 /// What is wrong with the form of a request.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]

@@ -3,11 +3,12 @@
 //! Values are solved one after another on one thread: a chart is background work, and the other core belongs to the hand
 //! that drags. Between two values it looks whether anybody still wants it.
 
-use super::api::{Live, Reply};
 use super::api_error::{ApiError, of_rig};
 use super::parameters;
 use super::prepared::Prepared;
 use super::protocol::{Chart, ChartOf, check_size};
+use super::reply::Reply;
+use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
 use report::caution::CAUTION;

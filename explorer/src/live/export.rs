@@ -1,9 +1,10 @@
 //! Stills, vector pictures and findings of a state: the same pictures and bytes that `pullmap map` writes.
 
 use super::answer::inputs;
-use super::api::{Live, Reply};
 use super::api_error::{ApiError, of_failure};
 use super::protocol::Still;
+use super::reply::Reply;
+use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
 use crate::failure::Failure;

@@ -1,13 +1,14 @@
 //! The live page's server: everything that the commands compute, under the hand.
 //!
 //! A request passes the `guard` (or comes by a `wire` that did), is read (`protocol`), takes its page's `turns`, waits in a
-//! queue of `work` and is worked on by `answer`, `charts`, `export` or `offline_page`, which find their systems
-//! among those kept in `prepared`. The page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells
+//! queue of `work` (`endpoint`) and is worked on by `solve`, `limits`, `charts`, `export` or `offline_page`, which find their
+//! systems among those kept in `prepared`. The page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells
 //! what travels.
 //!
 //! Limits: one machine, one person, a few pages. Nothing is stored, nothing is read from disk, no path is ever taken from
 //! a request.
 
+mod allowed;
 mod answer;
 mod api;
 mod api_error;
@@ -15,15 +16,20 @@ mod assets;
 mod bad_request;
 mod blocks;
 mod charts;
+mod endpoint;
 mod export;
 mod guard;
+mod limits;
 mod mesh_blocks;
 mod offline_page;
 mod offline_script;
 mod parameters;
 mod prepared;
 mod protocol;
+mod reply;
 mod server;
+mod shared;
+mod solve;
 mod state;
 mod turns;
 mod wire;

@@ -2,13 +2,16 @@
 //!
 //! Its answers are the very bytes that the live page is sent, so that both read them with the same code.
 
+use super::allowed::{MOST_KEPT, MOST_LETTERS, VERSION};
 use super::answer::answer;
-use super::api::{Live, Reply, limits_json};
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
 use super::charts::{control, with_value};
+use super::limits::limits_json;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
+use super::reply::Reply;
+use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
 use super::{assets, offline_script};
@@ -19,11 +22,6 @@ use serde_json::{Value as Json, json};
 use sha2::{Digest, Sha256};
 use std::sync::Arc;
 use std::time::Duration;
-
-/// States that may stand beside the one that the page opens with.
-pub const MOST_KEPT: usize = 4;
-/// Letters of a kept state's name.
-pub const MOST_LETTERS: usize = 80;
 
 /// Writes the page.
 ///
@@ -43,7 +41,7 @@ pub fn page(live: &Live, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError
         .map(|kept| entry(live, &kept.name, &kept.state, wanted))
         .collect::<Result<Vec<Json>, ApiError>>()?;
     let data = json!({
-        "version": super::protocol::VERSION,
+        "version": VERSION,
         "program": env!("CARGO_PKG_VERSION"),
         "caution": CAUTION,
         "field": asked.field.word(),

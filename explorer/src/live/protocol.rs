@@ -1,15 +1,13 @@
 //! What a page may ask, as it comes in. The answers are in `answer` and beside the work that makes them; the whole is
 //! told in `docs/live-protocol.md`.
 
+use super::allowed::{MOST_ENLARGED, MOST_PIXELS, SIDE, VALUES, VERSION};
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
 use super::state::State;
 use crate::args::Field;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-
-/// Version of the protocol.
-pub const VERSION: u32 = 2;
 
 /// What every request carries.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
@@ -128,9 +126,6 @@ pub struct Range {
     pub n: usize,
 }
 
-/// Fewest and most values of a range.
-pub const VALUES: std::ops::RangeInclusive<usize> = 3..=41;
-
 impl Range {
     /// The values, evenly spaced.
     ///
@@ -191,13 +186,6 @@ pub struct Still {
     #[serde(default)]
     pub enlarged: f64,
 }
-
-/// Smallest and largest side of a still, pixels; an 8K screen is 7680 wide.
-pub const SIDE: std::ops::RangeInclusive<u32> = 240..=7680;
-/// Most pixels of a still: 4K and its uprights, with room.
-pub const MOST_PIXELS: u64 = 12_000_000;
-/// Largest enlargement.
-pub const MOST_ENLARGED: f64 = 10_000.0;
 
 impl Still {
     /// Checks size and enlargement.

@@ -3,8 +3,9 @@
 //! Connections are served one task each with hyper's own HTTP/1: unlike the ready-made loop it lets a head that dribbles
 //! in be cut off, and the number of open connections be limited.
 
-use super::api::{Live, routes};
+use super::api::routes;
 use super::guard::Guard;
+use super::shared::Live;
 use crate::failure::Failure;
 use crate::output::{complain, print};
 use crate::stop::stopped;

@@ -3,6 +3,7 @@
 //! Page, address and TOML file hold the same flat map of keys, so that each can be made from any other. Nothing is judged
 //! here that the model file's own reader judges: a state becomes text and sets, and goes the way of every model.
 
+use super::allowed::{LONGEST_KEY, MOST_KEYS};
 use super::api_error::{ApiError, of_model};
 use super::bad_request::BadRequest;
 use crate::source::builtin;
@@ -15,10 +16,6 @@ use study::model::keys::{self, Kind};
 use study::model::raw::{self, Table, Value};
 use study::model::{Model, Source, To, set};
 
-/// More keys than any state has.
-pub const MOST_KEYS: usize = 400;
-/// Longer than any key, in bytes.
-pub const LONGEST_KEY: usize = 100;
 /// Name of a model that is the page's own.
 const OWN: &str = "own connector";
 

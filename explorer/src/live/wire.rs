@@ -4,9 +4,12 @@
 //! on an open socket takes one. What is asked and answered is the same, word for word; an answer that is not the wanted
 //! one comes as text, with its status in it.
 
-use super::api::{LARGEST_BODY, Live, Reply, solved};
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
+use super::endpoint::LARGEST_BODY;
+use super::reply::Reply;
+use super::shared::Live;
+use super::solve::solved;
 use axum::body::{Body, Bytes};
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
 use axum::http::Response;
@@ -17,8 +20,6 @@ use tokio::sync::OwnedSemaphorePermit;
 use tokio::task::JoinSet;
 use tokio::time::Instant;
 
-/// Wires open at once, over all pages. Whoever finds no place asks by requests.
-pub const MOST_WIRES: usize = 64;
 /// Questions of one wire that are in work; the next is read when one of them is answered.
 const AT_ONCE: usize = 4;
 /// A message must be taken by then.

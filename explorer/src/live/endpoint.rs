@@ -1,0 +1,52 @@
+//! How the requests of an address are worked on: how large they may be, and in which queue they wait.
+
+use super::api_error::ApiError;
+use super::protocol::{self, Envelope};
+use super::reply::Reply;
+use super::shared::Live;
+use super::turns::Claim;
+use serde::de::DeserializeOwned;
+use std::sync::Arc;
+
+/// Largest body of a request.
+pub const LARGEST_BODY: usize = 256 << 10;
+
+/// How a request is worked on.
+#[derive(Clone, Copy)]
+pub struct Endpoint {
+    /// Path of its URL.
+    pub address: &'static str,
+    /// Whether it takes the queue of what may take a while.
+    pub slow: bool,
+    /// Largest body, bytes.
+    pub largest: usize,
+}
+
+impl Endpoint {
+    /// What a hand waits for.
+    pub const fn quick(address: &'static str) -> Self {
+        Self { address, slow: false, largest: LARGEST_BODY }
+    }
+
+    /// What may take a while.
+    pub const fn slow(address: &'static str) -> Self {
+        Self { address, slow: true, largest: LARGEST_BODY }
+    }
+}
+
+/// Reads a request and works on it when its turn comes.
+///
+/// # Errors
+/// It is not of the form that the protocol describes, its work failed, or nobody wants the answer any more.
+pub async fn in_turn<T: DeserializeOwned + Send + 'static>(
+    endpoint: Endpoint,
+    live: Arc<Live>,
+    body: &[u8],
+    work: impl FnOnce(&Live, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
+) -> Result<Reply, ApiError> {
+    let (envelope, asked) = protocol::read::<T>(body)?;
+    let turn = live.turns.take(&envelope.session, endpoint.address, envelope.ticket)?;
+    let shared = Arc::clone(&live);
+    let queue = if endpoint.slow { &live.slow } else { &live.quick };
+    queue.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
+}

@@ -1,0 +1,30 @@
+//! What a state holds, in words and numbers.
+
+use super::answer::inputs;
+use super::api_error::ApiError;
+use super::shared::Live;
+use super::state::State;
+use super::turns::Claim;
+use report::caution::{CAUTION, with_caution};
+use report::findings::Findings;
+use report::json::LimitsInWords;
+use serde_json::{Value as Json, json};
+
+/// Limits of a state, and its complete findings unless it is `quick`.
+///
+/// # Errors
+/// The state is impossible, or nobody wants them any more.
+pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> Result<Json, ApiError> {
+    let checked = state.check()?;
+    let prepared = live.systems.take(&checked)?;
+    wanted.check()?;
+    let (response, limits) = prepared.limits(&checked.model)?;
+    let mut json =
+        json!({ "inputs": inputs(&checked), "limits": LimitsInWords::from(&limits), "caution": CAUTION });
+    if !quick {
+        wanted.check()?;
+        let found = prepared.judge(&checked.model, response, false)?.findings;
+        json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model)));
+    }
+    Ok(json)
+}
