@@ -1,6 +1,6 @@
 //! One connector under one rig.
 
-use crate::system_key::SystemKey;
+use crate::model::Model;
 use geometry::connector::Connector;
 use solver::material::Materials;
 use solver::rig::Rig;
@@ -27,17 +27,19 @@ impl Case {
         Strengths::new(&self.connector, &self.materials)
     }
 
-    /// What its mesh and factor depend on.
-    #[must_use]
-    pub fn key(&self) -> SystemKey {
-        SystemKey::of(self)
-    }
-
     /// Draws, meshes and factors it.
     ///
     /// # Errors
     /// [`SystemError`]: its dimensions make no connector, or no mesh.
     pub fn build(&self) -> Result<System, SystemError> {
         System::try_new(&self.connector, self.rig.gate.place(), &self.materials, &self.mesh)
+    }
+}
+
+impl Model {
+    /// The model as it is told, on a mesh.
+    #[must_use]
+    pub fn case(&self, mesh: SystemSettings) -> Case {
+        Case { connector: self.connector.clone(), materials: self.materials.clone(), rig: self.rig, mesh }
     }
 }

@@ -22,6 +22,14 @@ impl SystemKey {
     }
 }
 
+impl Case {
+    /// What its mesh and factor depend on.
+    #[must_use]
+    pub fn key(&self) -> SystemKey {
+        SystemKey::of(self)
+    }
+}
+
 impl fmt::Display for SystemKey {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)

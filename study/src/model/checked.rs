@@ -1,17 +1,13 @@
 //! The checked model: what every later step may rely on.
 
 use super::misfit::LoaderKind;
-use super::mistake::ModelErrors;
-use super::set::To;
 use super::told::Told;
-use crate::Case;
 use geometry::connector::Connector;
 use serde::Serialize;
 use solver::material::Materials;
 use solver::material::library::Handbook;
 use solver::rig::Rig;
 use solver::strength::Strengths;
-use solver::system::SystemSettings;
 
 /// Marked strengths, kN, where they are known.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
@@ -145,21 +141,6 @@ impl PartialEq for Model {
 }
 
 impl Model {
-    /// The model with other numbers, in the base units of their keys, put over what it was told by: whatever follows from them
-    /// follows again, and every check is made. What was changed in its fields since it was read is not in it.
-    ///
-    /// # Errors
-    /// A number out of its range, or one that fits no other.
-    pub fn with_numbers(&self, numbers: &[(&str, f64)]) -> Result<Self, ModelErrors> {
-        self.told.with(numbers.iter().map(|(key, value)| ((*key).to_owned(), To::Number(*value)))).model()
-    }
-
-    /// The model as it is told, on a mesh.
-    #[must_use]
-    pub fn case(&self, mesh: SystemSettings) -> Case {
-        Case { connector: self.connector.clone(), materials: self.materials.clone(), rig: self.rig, mesh }
-    }
-
     /// The strengths of its parts.
     #[must_use]
     pub fn strengths(&self) -> Strengths {

@@ -1,6 +1,6 @@
 //! Numbers of a connector that do not fit each other.
 
-use super::quantity::Dimension;
+use super::dimension::Dimension;
 use geometry::connector::LipOn;
 use serde::Serialize;
 use solver::rig::Loader;

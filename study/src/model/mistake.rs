@@ -4,10 +4,11 @@
 //! is clear. All mistakes of a file are found together, in the order of its lines: somebody who types thirty numbers from a
 //! caliper should not have to run the program thirty times.
 
+use super::dimension::Dimension;
 use super::hint::Hint;
 use super::keys::Key;
 use super::misfit::Misfit;
-use super::quantity::{Dimension, QuantityError};
+use super::quantity::QuantityError;
 use super::raw::{Place, Syntax, Value};
 use std::fmt;
 

@@ -5,6 +5,8 @@
 //! notes are types with data: their words are another's business, as are files.
 
 mod checked;
+mod checking;
+mod dimension;
 mod fit;
 pub mod hint;
 pub mod key_of;
@@ -18,14 +20,15 @@ pub mod renamed;
 mod resolve;
 pub mod set;
 mod source;
+mod to;
 mod told;
 mod unquoted;
 pub mod word;
 
 pub use checked::{End, Marking, Model, Note, Spread, SpreadKind, Taken};
 pub use mistake::{ModelErrors, ModelMistake, Problem};
-pub use set::{Set, To};
 pub use source::Source;
+pub use to::{Set, To};
 pub use told::Told;
 
 #[cfg(test)]

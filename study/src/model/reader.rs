@@ -5,11 +5,12 @@
 //! since one mistake is enough to refuse the model.
 
 use super::checked::{Spread, SpreadKind, Taken};
+use super::dimension::Dimension;
 use super::hint::{Hint, at_both_ends, nearest};
 use super::keys::{self, Fallback, Key, Kind, Need};
 use super::misfit::Misfit;
 use super::mistake::{ModelMistake, Problem, Unused, WrongForm};
-use super::quantity::{Dimension, parse};
+use super::quantity::parse;
 use super::raw::{Entry, Place, Table, Value};
 use super::{renamed, word};
 use solver::material::library::Handbook;

@@ -9,26 +9,10 @@ use super::keys::{self, Beside, Chosen, Key, Kind};
 use super::misfit::LoaderKind;
 use super::mistake::{ModelMistake, Problem};
 use super::raw::{Entry, Place, Table, Value, parse_value};
+use super::to::{Set, To};
 use super::{reader, word};
 
-/// What is put in the place of a value.
-#[derive(Clone, Debug, PartialEq)]
-pub enum To {
-    /// What was typed, to be read as a value of the file is.
-    Typed(String),
-    /// A number, in the base unit of the key.
-    Number(f64),
-}
-
 impl To {
-    /// As it is told where a message names its place.
-    fn text(&self) -> String {
-        match self {
-            Self::Typed(text) => text.clone(),
-            Self::Number(number) => number.to_string(),
-        }
-    }
-
     /// The value of a key. Of the two noughts the one without a sign is meant.
     fn value(&self, path: &str, place: &Place) -> Value {
         match self {
@@ -37,9 +21,6 @@ impl To {
         }
     }
 }
-
-/// A key, and what is put in the place of its value.
-pub type Set = (String, To);
 
 /// Keys and values as they were typed.
 #[must_use]

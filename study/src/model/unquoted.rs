@@ -1,9 +1,10 @@
 //! What was meant by a line that is not TOML: a value as people write it, outside quotes.
 
+use super::dimension::Dimension;
 use super::hint::Hint;
 use super::keys::{self, Kind};
 use super::mistake::{Problem, WrongForm};
-use super::quantity::{Dimension, QuantityError, number_and_rest, parse, with_a_minus, with_a_point};
+use super::quantity::{QuantityError, number_and_rest, parse, with_a_minus, with_a_point};
 use super::raw::{Place, Value, parse_value};
 
 /// Letters of the longest value that something is said of; what is longer was no number, nor a word that a key knows.

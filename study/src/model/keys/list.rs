@@ -2,8 +2,8 @@
 
 use super::getter::{Getter, KeyValue};
 use super::{Beside, Chosen, Fallback, Key, Kind, MATERIALS, Need, SHAPES, Slider, USUAL_MM};
+use crate::model::dimension::Dimension;
 use crate::model::misfit::LoaderKind;
-use crate::model::quantity::Dimension;
 use geometry::connector::{Connector, LipOn, Section, SectionShape};
 use solver::material::library::SHEAR_OF_ULTIMATE;
 use solver::material::{Material, Materials};

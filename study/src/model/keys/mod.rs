@@ -12,7 +12,7 @@ mod list;
 pub use getter::{Getter, KeyValue};
 
 use super::Model;
-use super::quantity::Dimension;
+use super::dimension::Dimension;
 use std::sync::LazyLock;
 
 /// What a key holds.
