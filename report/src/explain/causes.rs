@@ -1,10 +1,11 @@
 //! What may differ from what was entered: what it is, its value, its likely values, and what to measure.
 
+use crate::keys::naming::key_in_words;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
 use crate::unknowns::strength;
 use study::explain::{
-    CauseOf, Difference, Differs, Dimension, Family, KeyValue, Kind, Loads, Moved, Rounded, RoundedRange,
-    SetKey, Stated, Stood, Unit, ValueKind,
+    CauseOf, Difference, Differs, Family, KeyValue, Kind, Loads, Moved, Rounded, RoundedRange, SetKey, Size,
+    Stated, Stood, Unit, ValueKind,
 };
 
 /// The name of a kind of cause, alone or with both loads off their place.
@@ -61,17 +62,17 @@ fn what(of: &CauseOf) -> String {
         CauseOf::Lot(body) => format!("the strength of the {} changed by", body.word()),
         CauseOf::SoftPins => "soft pins, their strength changed by".to_owned(),
         CauseOf::Off(dimension) => match dimension {
-            Dimension::LipHeight => "the lip's height",
-            Dimension::LipBreadth => "the lip's breadth",
-            Dimension::NotchDepth => "the depth of the notch",
-            Dimension::NosePin => "the nose pin's diameter",
-            Dimension::HingePin => "the hinge pin's diameter",
-            Dimension::NoseClearance => "the clearance in the notch",
-            Dimension::HingeClearance => "the clearance in the hinge",
+            Size::LipHeight => "the lip's height",
+            Size::LipBreadth => "the lip's breadth",
+            Size::NotchDepth => "the depth of the notch",
+            Size::NosePin => "the nose pin's diameter",
+            Size::HingePin => "the hinge pin's diameter",
+            Size::NoseClearance => "the clearance in the notch",
+            Size::HingeClearance => "the clearance in the hinge",
         }
         .to_owned(),
-        CauseOf::FarOff(Dimension::LipHeight) => "a far lower lip, its height".to_owned(),
-        CauseOf::FarOff(Dimension::LipBreadth) => "a far narrower lip, its breadth".to_owned(),
+        CauseOf::FarOff(Size::LipHeight) => "a far lower lip, its height".to_owned(),
+        CauseOf::FarOff(Size::LipBreadth) => "a far narrower lip, its breadth".to_owned(),
         CauseOf::FarOff(_) => "a shallower notch, its lip further off, depth".to_owned(),
         CauseOf::Stated(Stated::Strength(body, which)) => {
             format!("the {} of the {}", strength(*which), body.word())
@@ -80,21 +81,11 @@ fn what(of: &CauseOf) -> String {
             let corners = ["upper spine", "upper gate", "lower gate", "lower spine"];
             format!("the window's {} radius", corners.get(*corner).copied().unwrap_or("corner"))
         }
-        CauseOf::Stated(Stated::Key(key)) => key_in_words(key),
+        CauseOf::Stated(Stated::Key(key)) => match key.as_str() {
+            "rig.engaged_mm" => "the gate half shut, engaged".to_owned(),
+            key => format!("the {}", key_in_words(key)),
+        },
     }
-}
-
-/// A key in words.
-fn key_in_words(key: &str) -> String {
-    if key == "rig.engaged_mm" {
-        return "the gate half shut, engaged".to_owned();
-    }
-    // The table that holds the key comes last in words: "notch depth of the nose".
-    if let Some((table, name)) = key.rsplit_once('.') {
-        return format!("the {} of the {}", key_in_words(name), table.replace(['.', '_'], " "));
-    }
-    let stem = ["_mm", "_deg", "_kn", "_mpa"].iter().find_map(|unit| key.strip_suffix(unit));
-    stem.unwrap_or(key).replace('_', " ")
 }
 
 /// What to measure.
@@ -124,15 +115,15 @@ fn measure(of: &CauseOf) -> String {
         }
         CauseOf::SoftPins => "the hardness of the pins".to_owned(),
         CauseOf::Off(dimension) | CauseOf::FarOff(dimension) => match dimension {
-            Dimension::LipHeight => "the height of the lip",
-            Dimension::LipBreadth => "the breadth of the lip",
-            Dimension::NotchDepth => "the depth of the notch",
-            Dimension::NosePin => "the diameter of the nose pin",
-            Dimension::HingePin => "the diameter of the hinge pin",
-            Dimension::NoseClearance => {
+            Size::LipHeight => "the height of the lip",
+            Size::LipBreadth => "the breadth of the lip",
+            Size::NotchDepth => "the depth of the notch",
+            Size::NosePin => "the diameter of the nose pin",
+            Size::HingePin => "the diameter of the hinge pin",
+            Size::NoseClearance => {
                 "the clearance of the nose pin in its notch (half of how much wider it is)"
             }
-            Dimension::HingeClearance => {
+            Size::HingeClearance => {
                 "the clearance of the hinge pin in its hole (half of how much wider it is)"
             }
         }
@@ -150,19 +141,15 @@ fn reading(of: &CauseOf) -> Option<&'static str> {
     }
 }
 
-const fn unit(unit: Unit) -> &'static str {
+fn unit(unit: Unit) -> &'static str {
     match unit {
-        Unit::None => "",
-        Unit::Millimetres => "mm",
-        Unit::Degrees => "deg",
-        Unit::Kilonewtons => "kN",
-        Unit::Megapascals => "MPa",
+        Unit::Of(dimension) => dimension.base_unit(),
         Unit::Percent => "%",
     }
 }
 
 /// The unit of a kind of value, and whether its sign is told.
-const fn told_as(kind: ValueKind) -> (&'static str, bool) {
+fn told_as(kind: ValueKind) -> (&'static str, bool) {
     match kind {
         ValueKind::Nothing => ("", false),
         ValueKind::Plain(of) => (unit(of), false),
@@ -180,15 +167,19 @@ fn number(value: f64, decimals: usize, signed: bool) -> String {
     format!("{sign}{:.decimals$}", value.abs())
 }
 
+fn with_unit(number: &str, unit: &str) -> String {
+    if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+}
+
 fn value(kind: ValueKind, Rounded { value, decimals }: Rounded) -> String {
     let (unit, signed) = told_as(kind);
-    format!("{} {unit}", number(value, decimals, signed))
+    with_unit(&number(value, decimals, signed), unit)
 }
 
 fn range(kind: ValueKind, RoundedRange { ends, decimals }: RoundedRange) -> String {
     let (unit, signed) = told_as(kind);
     let [low, high] = ends.map(|end| number(end, decimals, signed));
-    if low == high { format!("{low} {unit}") } else { format!("{low} to {high} {unit}") }
+    with_unit(&if low == high { low } else { format!("{low} to {high}") }, unit)
 }
 
 /// What differs, with its value.
@@ -293,9 +284,10 @@ pub fn set(set: &SetKey) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use study::model::quantity::Dimension;
 
     fn pin(values: Vec<Rounded>, likely: Vec<RoundedRange>) -> Differs {
-        let (of, told) = (CauseOf::Off(Dimension::NosePin), ValueKind::Plain(Unit::Millimetres));
+        let (of, told) = (CauseOf::Off(Size::NosePin), ValueKind::Plain(Unit::Of(Dimension::Length)));
         Differs { of, told, values, likely }
     }
 
@@ -316,7 +308,7 @@ mod tests {
         assert_eq!(likely(&Difference::One(one.clone())), "2.0 mm");
         let offset = Differs {
             of: CauseOf::Offset(Moved::Both, Loads::Straps),
-            told: ValueKind::Signed(Unit::Millimetres),
+            told: ValueKind::Signed(Unit::Of(Dimension::Length)),
             values: value(-3.5, 1),
             likely: range(-4.0, 0.0, 1),
         };
@@ -331,11 +323,17 @@ mod tests {
     }
 
     #[test]
-    fn a_stated_key_is_told_with_its_table_last() {
-        let told = |key: &str| key_in_words(key);
-        assert_eq!(told("nose.notch_depth_mm"), "the notch depth of the nose");
-        assert_eq!(told("rig.upper.offset_mm"), "the offset of the rig upper");
-        assert_eq!(told("rig.engaged_mm"), "the gate half shut, engaged");
+    fn a_stated_key_is_told_by_its_words_with_its_unit_if_it_has_one() {
+        let told = |key: &str, dimension, value| {
+            let of = CauseOf::Stated(Stated::Key(key.to_owned()));
+            let values = vec![Rounded { value, decimals: 2 }];
+            let told = ValueKind::Plain(Unit::Of(dimension));
+            with_value(&Differs { of, told, values, likely: Vec::new() })
+        };
+        assert_eq!(told("nose.notch_depth_mm", Dimension::Length, 6.25), "the notch depth 6.25 mm");
+        assert_eq!(told("rig.upper.offset_mm", Dimension::Length, 1.0), "the upper offset 1.00 mm");
+        assert_eq!(told("rig.friction", Dimension::Ratio, 0.2), "the friction 0.20");
+        assert_eq!(told("rig.engaged_mm", Dimension::Length, 2.0), "the gate half shut, engaged 2.00 mm");
     }
 
     #[test]

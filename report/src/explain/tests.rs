@@ -5,6 +5,7 @@ use solver::causes::Observed;
 use solver::strength::{LugFailure, Pin};
 use study::explain::{CauseOf, Difference, Differs, Family, Kind, Rounded, Unit, ValueKind, coarse_mesh};
 use study::model::Source;
+use study::model::quantity::Dimension;
 
 fn model() -> Model {
     const BASE: &str = include_str!("../../../study/src/model/tests/base.toml");
@@ -33,17 +34,17 @@ fn line(difference: Difference, likelihood: f64, fit: f64) -> explain::RankedCau
 fn one(of: CauseOf) -> Difference {
     let (told, values) = match of {
         CauseOf::Gate(..) => (ValueKind::Nothing, Vec::new()),
-        _ => (ValueKind::Plain(Unit::Millimetres), vec![Rounded { value: 2.6, decimals: 1 }]),
+        _ => (ValueKind::Plain(Unit::Of(Dimension::Length)), vec![Rounded { value: 2.6, decimals: 1 }]),
     };
     Difference::One(Differs { of, told, values, likely: Vec::new() })
 }
 
 fn low_lip() -> Difference {
-    one(CauseOf::FarOff(explain::Dimension::LipHeight))
+    one(CauseOf::FarOff(explain::Size::LipHeight))
 }
 
 fn thin_pin() -> Difference {
-    one(CauseOf::Off(explain::Dimension::NosePin))
+    one(CauseOf::Off(explain::Size::NosePin))
 }
 
 /// Lines with a likelihood and a fit each; the forecast of everything as entered runs from 18 to 22 kN.

@@ -17,7 +17,7 @@ mod solved;
 mod verdict;
 
 pub use causes::{
-    CauseOf, Dimension, Family, Kind, Loads, Moved, Rounded, RoundedRange, Stated, Stood, Unit, ValueKind,
+    CauseOf, Family, Kind, Loads, Moved, Rounded, RoundedRange, Size, Stated, Stood, Unit, ValueKind,
 };
 pub use explanation::{Closest, Difference, Differs, Explanation, NearTie, RankedCause};
 pub use marking::{MarkingReach, ReachedBy, Rigs};

@@ -54,7 +54,7 @@ impl Explanation {
 
 #[cfg(test)]
 mod tests {
-    use super::super::causes::{CauseOf, Dimension, Kind, ValueKind};
+    use super::super::causes::{CauseOf, Kind, Size, ValueKind};
     use super::super::coarse_mesh;
     use super::super::explanation::Differs;
     use super::*;
@@ -65,7 +65,7 @@ mod tests {
     /// A line about the lip's height, or about nothing.
     fn line(differs: bool, likelihood: f64, fit: f64) -> RankedCause {
         const BASE: &str = include_str!("../model/tests/base.toml");
-        let of = CauseOf::Off(Dimension::LipHeight);
+        let of = CauseOf::Off(Size::LipHeight);
         let lip = Differs { of, told: ValueKind::Nothing, values: Vec::new(), likely: Vec::new() };
         RankedCause {
             difference: if differs { Difference::One(lip) } else { Difference::AsEntered },

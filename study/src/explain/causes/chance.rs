@@ -23,7 +23,7 @@ pub enum Chance {
     /// Of soft pins.
     Soft,
     /// Of a machined dimension that is off.
-    Dimension,
+    Size,
     /// Of another clearance.
     Clearance,
     /// Of a pin of another diameter.
@@ -47,7 +47,7 @@ impl Chance {
             Self::Alloy { among } => judgement.alloy / among as f64,
             Self::Lot => judgement.lot,
             Self::Soft => judgement.soft,
-            Self::Dimension => judgement.dimension,
+            Self::Size => judgement.dimension,
             Self::Clearance => judgement.clearance,
             Self::Pin => judgement.pin,
             Self::FarLip => judgement.far_lip,

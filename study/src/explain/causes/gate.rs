@@ -3,6 +3,7 @@
 use super::{Apply, Cause, CauseOf, Chance, Kind, Moved, Stood, Typed, Unit, ValueKind, steps};
 use crate::Case;
 use crate::model::Model;
+use crate::model::quantity::Dimension;
 use crate::unknowns::suspected;
 use solver::causes::Prior;
 use solver::forecast::Law;
@@ -58,7 +59,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         });
         let law = Law::Even { low: range[0], high: range[range.len() - 1] };
         all.push(Cause {
-            told: ValueKind::Signed(Unit::Millimetres),
+            told: ValueKind::Signed(Unit::Of(Dimension::Length)),
             chance: Chance::GateAndOffsets,
             values: steps(law, 5),
             more_than: Some(alone),
@@ -81,7 +82,7 @@ pub(super) fn gates(model: &Model, all: &mut Vec<Cause>) {
         Some(changed)
     });
     all.push(Cause {
-        told: ValueKind::Plain(Unit::Millimetres),
+        told: ValueKind::Plain(Unit::Of(Dimension::Length)),
         values: engagements(0.5 * nose.pin_diameter_mm, held_from_mm(&model.connector, rig.friction), range),
         nominal,
         pairs: true,

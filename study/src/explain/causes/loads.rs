@@ -3,6 +3,7 @@
 use super::{Apply, Cause, CauseOf, Chance, Loads, Moved, Typed, Unit, ValueKind, steps};
 use crate::Case;
 use crate::model::Model;
+use crate::model::quantity::Dimension;
 use crate::unknowns::suspected;
 use solver::causes::Prior;
 use solver::forecast::Law;
@@ -22,7 +23,7 @@ pub(super) fn offsets(model: &Model, system: &System) -> Vec<Cause> {
     let loads = loads_of(model);
     let cause = |moved: Moved, chance: Chance, values: Vec<f64>, nominal: f64, apply: Apply| Cause {
         of: CauseOf::Offset(moved, loads),
-        told: ValueKind::Signed(Unit::Millimetres),
+        told: ValueKind::Signed(Unit::Of(Dimension::Length)),
         chance,
         prior: Prior::Even,
         values,

@@ -15,7 +15,7 @@ mod stated;
 
 pub use chance::Chance;
 pub use family::{Family, Kind};
-pub use of::{CauseOf, Dimension, Loads, Moved, Stated, Stood};
+pub use of::{CauseOf, Loads, Moved, Size, Stated, Stood};
 pub use rounding::{Rounded, RoundedRange, Unit, ValueKind};
 
 use crate::Case;

@@ -35,9 +35,9 @@ pub enum Stood {
     Shut,
 }
 
-/// A dimension or clearance that a model gives without a range.
+/// A size or clearance that a model gives without a range.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Dimension {
+pub enum Size {
     /// Height of the lip.
     LipHeight,
     /// Breadth of the lip.
@@ -54,7 +54,7 @@ pub enum Dimension {
     HingeClearance,
 }
 
-impl Dimension {
+impl Size {
     /// Its key.
     #[must_use]
     pub const fn key(self) -> &'static str {
@@ -100,9 +100,9 @@ pub enum CauseOf {
     /// Pins of the entered size that are soft.
     SoftPins,
     /// A dimension a little off.
-    Off(Dimension),
+    Off(Size),
     /// A dimension far off: a lip far lower or narrower, a shallower notch.
-    FarOff(Dimension),
+    FarOff(Size),
     /// Another value than the middle of a range that the model states.
     Stated(Stated),
 }

@@ -1,6 +1,7 @@
 //! Values as finely as they are told: as a caliper reads them, and no finer than their likely range.
 
 use super::Cause;
+use crate::model::quantity::Dimension;
 
 /// Most decimals of a value where one of so few is likely: a caliper reads no finer.
 const CALIPER: usize = 2;
@@ -12,16 +13,8 @@ const TOLD_APART: f64 = 0.5;
 /// The unit of a cause's value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unit {
-    /// None.
-    None,
-    /// mm.
-    Millimetres,
-    /// Degrees.
-    Degrees,
-    /// kN.
-    Kilonewtons,
-    /// MPa.
-    Megapascals,
+    /// The base unit of what a key measures; none for a ratio.
+    Of(Dimension),
     /// Percent more than entered.
     Percent,
 }
@@ -197,7 +190,7 @@ mod tests {
     fn of(values: Vec<f64>) -> Cause {
         Cause {
             of: CauseOf::SoftPins,
-            told: ValueKind::Plain(Unit::Millimetres),
+            told: ValueKind::Plain(Unit::Of(Dimension::Length)),
             chance: Chance::StatedRange,
             prior: Prior::Even,
             values,

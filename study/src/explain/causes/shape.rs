@@ -1,7 +1,8 @@
 //! Dimensions and clearances that the model gives without a range: they are never exact, and a lip may be another one than entered.
 
-use super::{Apply, Cause, CauseOf, Chance, Dimension, Typed, Unit, ValueKind, steps, steps_beside};
+use super::{Apply, Cause, CauseOf, Chance, Size, Typed, Unit, ValueKind, steps, steps_beside};
 use crate::model::Model;
+use crate::model::quantity::Dimension;
 use crate::unknowns::suspected;
 use geometry::connector::Connector;
 use solver::forecast::Law;
@@ -16,33 +17,33 @@ const MANY: u32 = 6;
 type Pick = fn(&mut Connector) -> &mut f64;
 
 /// Where a dimension stands.
-fn pick(dimension: Dimension) -> Pick {
+fn pick(dimension: Size) -> Pick {
     match dimension {
-        Dimension::LipHeight => |c| &mut c.nose.lip_height_mm,
-        Dimension::LipBreadth => |c| &mut c.nose.lip_breadth_mm,
-        Dimension::NotchDepth => |c| &mut c.nose.notch_depth_mm,
-        Dimension::NosePin => |c| &mut c.nose.pin_diameter_mm,
-        Dimension::HingePin => |c| &mut c.hinge.pin_diameter_mm,
-        Dimension::NoseClearance => |c| &mut c.nose.pin_clearance_mm,
-        Dimension::HingeClearance => |c| &mut c.hinge.pin_clearance_mm,
+        Size::LipHeight => |c| &mut c.nose.lip_height_mm,
+        Size::LipBreadth => |c| &mut c.nose.lip_breadth_mm,
+        Size::NotchDepth => |c| &mut c.nose.notch_depth_mm,
+        Size::NosePin => |c| &mut c.nose.pin_diameter_mm,
+        Size::HingePin => |c| &mut c.hinge.pin_diameter_mm,
+        Size::NoseClearance => |c| &mut c.nose.pin_clearance_mm,
+        Size::HingeClearance => |c| &mut c.hinge.pin_clearance_mm,
     }
 }
 
 /// Its value in a model.
-fn entered(dimension: Dimension, model: &Model) -> f64 {
+fn entered(dimension: Size, model: &Model) -> f64 {
     *pick(dimension)(&mut model.connector.clone())
 }
 
 pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
     type Range = fn(f64) -> Law;
-    let suspects: [(Dimension, Chance, Range, u32); 7] = [
-        (Dimension::LipHeight, Chance::Dimension, suspected::dimension, FEW),
-        (Dimension::LipBreadth, Chance::Dimension, suspected::dimension, FEW),
-        (Dimension::NotchDepth, Chance::Dimension, suspected::dimension, FEW),
-        (Dimension::NosePin, Chance::Pin, suspected::pin, MANY),
-        (Dimension::HingePin, Chance::Pin, suspected::pin, MANY),
-        (Dimension::NoseClearance, Chance::Clearance, suspected::clearance, FEW),
-        (Dimension::HingeClearance, Chance::Clearance, suspected::clearance, FEW),
+    let suspects: [(Size, Chance, Range, u32); 7] = [
+        (Size::LipHeight, Chance::Size, suspected::dimension, FEW),
+        (Size::LipBreadth, Chance::Size, suspected::dimension, FEW),
+        (Size::NotchDepth, Chance::Size, suspected::dimension, FEW),
+        (Size::NosePin, Chance::Pin, suspected::pin, MANY),
+        (Size::HingePin, Chance::Pin, suspected::pin, MANY),
+        (Size::NoseClearance, Chance::Clearance, suspected::clearance, FEW),
+        (Size::HingeClearance, Chance::Clearance, suspected::clearance, FEW),
     ];
     for (dimension, chance, range, count) in suspects {
         let nominal = entered(dimension, model);
@@ -55,7 +56,7 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
 
 /// A dimension that may be off.
 struct Off {
-    dimension: Dimension,
+    dimension: Size,
     of: CauseOf,
     chance: Chance,
     law: Law,
@@ -79,7 +80,7 @@ impl Off {
         });
         Some(Cause {
             of,
-            told: ValueKind::Plain(Unit::Millimetres),
+            told: ValueKind::Plain(Unit::Of(Dimension::Length)),
             chance,
             prior: law.into(),
             values,
@@ -105,7 +106,7 @@ pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
         let law = suspected::lip(entered(dimension, model));
         far(dimension, Chance::FarLip, law, steps(law, MANY))
     };
-    let mut suspects = vec![lip(Dimension::LipHeight), lip(Dimension::LipBreadth)];
+    let mut suspects = vec![lip(Size::LipHeight), lip(Size::LipBreadth)];
     let nose = &model.connector.nose;
     if let Some(law) = suspected::shallower_notch(nose) {
         let flank = |part: &f64| nose.notch_radius_mm() + part * 0.5 * nose.pin_diameter_mm;
@@ -113,7 +114,7 @@ pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
         let mut values = vec![low];
         values.extend(FLANKS.iter().map(flank).filter(|depth| low < *depth && *depth < high));
         values.push(high);
-        suspects.push(far(Dimension::NotchDepth, Chance::Shallow, law, values));
+        suspects.push(far(Size::NotchDepth, Chance::Shallow, law, values));
     }
     all.extend(suspects.into_iter().filter_map(|off| off.cause(model, None)));
 }
