@@ -6,9 +6,9 @@ use crate::failure::Failure;
 use crate::mapping::room_for_meshes;
 use rayon::prelude::*;
 use report::notes;
-use solver::findings::{Beyond, Tells};
+use solver::findings::Tells;
 use solver::rig::GateState;
-use solver::strength::{Limits, beyond, limits};
+use solver::strength::{Limits, limits};
 use solver::system::SystemSettings;
 use study::map::{self, Mapped};
 use study::model::{Model, Note, Taken};
@@ -33,8 +33,6 @@ pub struct Case {
     pub solved: Mapped,
     /// What fails first.
     pub limits: Limits,
-    /// What its load is beyond, in sentences; none where everything holds.
-    pub beyond: Vec<Beyond>,
 }
 
 /// A variant that could not be.
@@ -118,7 +116,7 @@ impl Compared {
     /// Which variants are loaded beyond what they hold, and what their stresses then tell; absent where all of them hold.
     #[must_use]
     pub fn beyond(&self) -> Option<String> {
-        let tells = |case: &Case| Tells::of(&case.beyond, case.solved.findings.load_kn);
+        let tells = |case: &Case| Tells::of(&case.solved.findings.beyond, case.solved.findings.load_kn);
         let labelled = |of: &dyn Fn(Tells) -> bool| -> Vec<&str> {
             self.cases.iter().filter(|case| of(tells(case))).map(|case| case.label.as_str()).collect()
         };
@@ -235,8 +233,7 @@ impl Case {
             .map_err(|error| Failure::case(&model.title, &error))?;
         let limits = limits(&solved.system, &solved.strengths, &model.rig)
             .map_err(|error| Failure::pulling(&model.title, &error))?;
-        let beyond = beyond(&solved.system, &solved.strengths, &solved.response);
         let hash = model.inputs_hash(settings);
-        Ok(Self { label, short, stem: source.stem, model, sets, hash, solved, limits, beyond })
+        Ok(Self { label, short, stem: source.stem, model, sets, hash, solved, limits })
     }
 }

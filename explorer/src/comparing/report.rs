@@ -144,7 +144,7 @@ impl VariantReport {
             peak_kn: limits.peak_kn,
             ends: limits.ends,
             tears_at: limits.tears_at,
-            beyond: case.beyond.clone(),
+            beyond: findings.beyond.clone(),
         }
     }
 }

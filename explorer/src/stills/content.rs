@@ -124,7 +124,7 @@ fn fails_first(compared: &Compared) -> String {
 
 fn map_sentence(compared: &Compared) -> String {
     let Some(case) = compared.cases.first() else { return String::new() };
-    if let Some(beyond) = case.beyond.first() {
+    if let Some(beyond) = case.solved.findings.beyond.first() {
         return unbroken(&in_short(beyond));
     }
     let share = &case.solved.findings.share;
