@@ -26,6 +26,12 @@ fn end(loader: Loader) -> String {
 /// The rig in a line: "10 kN, gate closed, both ends 12 mm strap centred".
 #[must_use]
 pub fn rig(rig: &Rig) -> String {
+    format!("{} kN, {}", typed(rig.load_kn), without_load(rig))
+}
+
+/// The same without its load: "gate closed, both ends 12 mm strap centred".
+#[must_use]
+pub fn without_load(rig: &Rig) -> String {
     let gate = match rig.gate {
         GateState::Closed => "gate closed".to_owned(),
         GateState::Open => "gate open".to_owned(),
@@ -34,5 +40,5 @@ pub fn rig(rig: &Rig) -> String {
     let (upper, lower) = (end(rig.upper), end(rig.lower));
     let ends =
         if upper == lower { format!("both ends {upper}") } else { format!("upper {upper}, lower {lower}") };
-    format!("{} kN, {gate}, {ends}", typed(rig.load_kn))
+    format!("{gate}, {ends}")
 }

@@ -165,11 +165,10 @@ impl Forecast {
             })
             .collect();
         let against = told.against(&model.marking);
-        let rig = rigs::rig(&model.rig);
         let mut forecast = Self {
             format: FORMAT,
             title: model.title.clone(),
-            rig: rig.split_once(", ").map_or(rig.clone(), |(_, rest)| rest.to_owned()),
+            rig: rigs::without_load(&model.rig),
             peak_kn: limits.peak_kn,
             range_kn: Kilonewtons { p5, p50, p95 },
             fails_first: limits.fails_first,
