@@ -95,19 +95,15 @@ fn sliding(limits: &Limits) -> Option<String> {
     ))
 }
 
-/// A frame that the limits say opens long before it first yields: by the static theorem of limit analysis an elastic stress
-/// that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering judgement): a trusted
-/// peak and a strap's even pull may each be some percent off, a broken cut is off by far more.
+/// Limits that contradict themselves.
 fn contradiction(limits: &Limits) -> Option<String> {
-    let yields = limits.first_yield_kn?;
-    (limits.course.kind == LimitKind::Opens && limits.fails_at_kn < 0.5 * yields).then(|| {
-        format!(
-            "This contradicts itself: the frame is said to open at {} and to yield first at {}. One of \
-             the two is wrong; do not rely on either.",
-            kilonewtons(limits.fails_at_kn),
-            kilonewtons(yields)
-        )
-    })
+    let yields_kn = limits.contradicting_yield_kn()?;
+    Some(format!(
+        "This contradicts itself: the frame is said to open at {} and to yield first at {}. One of \
+         the two is wrong; do not rely on either.",
+        kilonewtons(limits.fails_at_kn),
+        kilonewtons(yields_kn)
+    ))
 }
 
 /// After the gate line has gone: can the open hook hold what is on it?

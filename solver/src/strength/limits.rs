@@ -76,6 +76,17 @@ pub struct Limits {
     pub course: Course,
 }
 
+impl Limits {
+    /// The first yield, kN, of a frame that the limits say opens long before it: by the static theorem of limit analysis an elastic
+    /// stress that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering
+    /// judgement): a trusted peak and a strap's even pull may each be some percent off, a broken cut is off by far more.
+    #[must_use]
+    pub fn contradicting_yield_kn(&self) -> Option<f64> {
+        let opens = self.course.kind == LimitKind::Opens;
+        self.first_yield_kn.filter(|yields_kn| opens && self.fails_at_kn < 0.5 * yields_kn)
+    }
+}
+
 /// All limits of a system under a rig. A half-shut gate must be half shut in the system's outline too. The rig's load is
 /// only where the search for first yield begins.
 ///
