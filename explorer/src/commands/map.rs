@@ -117,11 +117,10 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         } else {
             let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, several))?;
             progress.say("picture");
-            let mut inputs = model.inputs(&settings);
-            if let Some(accuracy) = arguments.accuracy {
-                inputs["accuracy"] = serde_json::json!(accuracy);
-            }
-            let hash = study::inputs::hash(inputs);
+            let hash = match arguments.accuracy {
+                Some(accuracy) => model.refined_inputs_hash(&settings, accuracy),
+                None => model.inputs_hash(&settings),
+            };
             let asked = arguments.show_shape.unwrap_or(0.0);
             let most = most_enlarged(&solved);
             let enlarged = asked.min(most);

@@ -81,6 +81,14 @@ impl Model {
     pub fn inputs_hash(&self, mesh: &SystemSettings) -> String {
         hash(self.inputs(mesh))
     }
+
+    /// The same of a map whose mesh is refined until its peaks keep still within `accuracy`, a part of one.
+    #[must_use]
+    pub fn refined_inputs_hash(&self, mesh: &SystemSettings, accuracy: f64) -> String {
+        let mut inputs = self.inputs(mesh);
+        inputs["accuracy"] = json!(accuracy);
+        hash(inputs)
+    }
 }
 
 impl Told {

@@ -103,8 +103,10 @@ fn mesh_ranges_and_what_was_taken_change_the_hash() {
         SystemSettings { unknowns: next(usual.unknowns), ..usual },
         SystemSettings { floor: next(usual.floor), ..usual },
     ];
-    let hashes: BTreeSet<String> = meshes.iter().map(|mesh| base.inputs_hash(mesh)).collect();
+    let mut hashes: BTreeSet<String> = meshes.iter().map(|mesh| base.inputs_hash(mesh)).collect();
     assert_eq!(hashes.len(), meshes.len());
+    hashes.extend([0.02, next(0.02)].map(|accuracy| base.refined_inputs_hash(&usual, accuracy)));
+    assert_eq!(hashes.len(), meshes.len() + 2);
 
     let clearance = |value: &str| hash_of(&model(&vec![set("nose.pin_clearance_mm", value)]));
     let ranges = [
