@@ -1,6 +1,5 @@
 //! A finished point as the record has it: parts by their names, in the order of these.
 
-use report::failure_modes::name;
 use report::json;
 use report::sweep::ToldRow;
 use serde::{Deserialize, Serialize};
@@ -81,7 +80,7 @@ impl From<&Found> for FoundLine {
     fn from(found: &Found) -> Self {
         let mut parts: Vec<PartLine> =
             found.parts.iter().map(|p| PartLine { what: p.what, at_kn: p.at_kn, fails: p.fails }).collect();
-        parts.sort_by_key(|part| name(part.what));
+        parts.sort_by_key(|part| part.what);
         Self {
             gate_fraction: found.gate_fraction,
             gate_kn: found.gate_kn,
