@@ -56,7 +56,7 @@ pub(super) fn bare(of: &Values, at: usize) -> String {
 /// All values in words: `2.5 to 9 mm`, `closed, open`; numbers in no order as they stand, or from least to most.
 #[must_use]
 pub fn in_words(of: &Values) -> String {
-    let last = of.len() - 1;
+    let Some(last) = of.len().checked_sub(1) else { return String::new() };
     if of.is_in_order() {
         return format!("{} to {}", bare(of, 0), value(of, last));
     }

@@ -102,17 +102,13 @@ impl<'a> Solved<'a> {
         let count = wanted_settings.settings.len();
         let solved = engine.evaluate(&wanted_settings.settings, &Watch::quiet());
         let mut parts = Parts::default();
-        let needed_as_told = solved[0].as_ref().map_or(0.0, |pulled| pulled.friction_needed);
-        let friction_holds = model.rig.friction_holds().max(needed_as_told);
+        let as_entered = solved[0].as_ref().map_err(Clone::clone)?;
+        let friction_holds = model.rig.friction_holds().max(as_entered.friction_needed);
         let outcomes: Vec<Option<Outcome>> = solved
             .iter()
             .map(|s| s.as_ref().ok().map(|pulled| outcome(&mut parts, pulled, friction_holds)))
             .collect();
-        let base = match (&outcomes[0], &solved[0]) {
-            (Some(base), _) => base.clone(),
-            (None, Ok(pulled)) => outcome(&mut parts, pulled, friction_holds),
-            (None, Err(reason)) => return Err(reason.clone()),
-        };
+        let base = outcome(&mut parts, as_entered, friction_holds);
         let scans: Vec<Scan> = causes
             .iter()
             .zip(&places)

@@ -77,8 +77,7 @@ fn lowest_and_highest(values: impl Iterator<Item = f64>) -> [f64; 2] {
 }
 
 /// Whether the first part fails clearly before the pull ends; what still holds then is the open hook.
-#[must_use]
-pub fn is_early(found: &Found) -> bool {
+fn is_early(found: &Found) -> bool {
     found.fails_at_kn < (1.0 - EARLY) * found.peak_kn
 }
 

@@ -34,7 +34,7 @@ mod read;
 mod run;
 mod varied;
 
-pub use course::{Course, Early, course, gives_early, is_early};
+pub use course::{Course, Early, course, gives_early};
 pub use mistake::{PlanError, SweepMistake, ValueProblem};
 pub use pieces::{Change, Piece, changes, pieces};
 pub use plan::{Plan, UNKNOWNS};
