@@ -25,8 +25,9 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
-PROJECT = Path(__file__).resolve().parent.parent
-COPY = PROJECT / "target" / "faults"
+from copied_tree import Copy, Stopped
+
+COPY = Copy("faults")
 
 # Package and kind of the test binaries, by the name of their target.
 BINARIES = {
@@ -53,10 +54,6 @@ pub(crate) fn seeded_fault(number: u32) -> bool {
     *asked == number
 }
 """.replace("VARIABLE", VARIABLE).replace("BAD_SWITCH", str(BAD_SWITCH))
-
-
-class Stopped(Exception):
-    """Why nothing can be said about the tests."""
 
 
 @dataclass(frozen=True)
@@ -378,55 +375,17 @@ def seeded(file: str, text: str) -> str:
     return text + SWITCH if has_switch else text
 
 
-def renamed(file: str, text: str) -> str:
-    """A manifest or lock file with another version for the project's own packages.
-
-    Cargo tells packages of a workspace apart by name, version and place in the workspace, which are those of the project: one
-    would take what was built of the other for its own.
-    """
-    own = {"Cargo.toml": r'^(\[workspace\.package\]\nversion = ")', "Cargo.lock": r'^(name = "pullmap[^"]*"\nversion = ")'}
-    if file not in own:
-        return text
-    text, count = re.subn(own[file] + r'([^"]+)"', r'\1\2-faults"', text, flags=re.MULTILINE)
-    if count == 0:
-        raise Stopped(f"{file}: no version to change")
-    return text
-
-
-def write_copy() -> None:
-    """What is under version control, and what is about to be, with the faults. A file that has not changed is left as it is."""
-    listed = subprocess.run(
-        ["git", "ls-files", "--cached", "--others", "--exclude-standard", "-z"],
-        cwd=PROJECT, check=True, capture_output=True,
-    )
-    names = {name for name in listed.stdout.decode().split("\0") if name and (PROJECT / name).is_file()}
-    missing = {f.file for f in FAULTS} - names
+def build() -> dict[str, tuple[Path, Path]]:
+    """Writes and compiles the copy. The test binaries and the folders that they run in."""
+    missing = {f.file for f in FAULTS} - COPY.write(seeded)
     if missing:
         raise Stopped(f"no such file: {', '.join(sorted(missing))}")
-    for name in names:
-        content = (PROJECT / name).read_bytes()
-        if name.endswith((".rs", "Cargo.toml", "Cargo.lock")):
-            content = renamed(name, seeded(name, content.decode())).encode()
-        target = COPY / name
-        if not target.is_file() or target.read_bytes() != content:
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(content)
-    for path in [p for p in COPY.rglob("*") if p.is_file() and p.relative_to(COPY).as_posix() not in names]:
-        path.unlink()
-
-
-def build() -> dict[str, tuple[Path, Path]]:
-    """The test binaries of the copy and the folders that they run in. Dependencies are taken from the project's own build."""
     packages = [word for package, _ in BINARIES.values() for word in ("--package", package)]
     kinds = dict.fromkeys(" ".join(kind) for _, kind in BINARIES.values())
-    done = subprocess.run(
-        ["cargo", "test", "--release", "--locked", "--no-run", "--message-format=json-render-diagnostics", *packages]
-        + " ".join(kinds).split(),
-        cwd=COPY, env={**os.environ, "CARGO_TARGET_DIR": str(PROJECT / "target")}, capture_output=True, text=True,
+    printed = COPY.cargo(
+        "test", "--release", "--locked", "--no-run", "--message-format=json-render-diagnostics", *packages, *" ".join(kinds).split()
     )
-    if done.returncode != 0:
-        raise Stopped(f"the copy cannot be built:\n{done.stderr[-4000:]}")
-    messages = [json.loads(line) for line in done.stdout.splitlines() if line.startswith("{")]
+    messages = [json.loads(line) for line in printed.splitlines() if line.startswith("{")]
     made = {
         m["target"]["name"]: (Path(m["executable"]), Path(m["manifest_path"]).parent)
         for m in messages if m["reason"] == "compiler-artifact" and m["profile"]["test"] and m["executable"]
@@ -472,7 +431,6 @@ def run(wanted: list[str]) -> int:
     if not faults:
         raise Stopped(f"no fault is named {' or '.join(wanted)}")
     began = time.monotonic()
-    write_copy()
     made = build()
     built = time.monotonic()
     tests = sorted({t for _, f in faults for t in f.tests}, key=str)

@@ -38,6 +38,9 @@ export PULLMAP_BIN="$PWD/target/release/pullmap"
 step "Tests in Rust"
 cargo test --release --workspace
 
+step "Does no file use another in a circle?"
+python3 tests/circles.py
+
 step "Do the tests bite? One seeded fault at a time, in a copy"
 python3 tests/faults.py
 

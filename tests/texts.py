@@ -24,8 +24,9 @@ import xml.etree.ElementTree as xml
 from collections.abc import Iterator
 from pathlib import Path
 
-PROJECT = Path(__file__).resolve().parent.parent
-COPY = PROJECT / "target" / "texts"
+from copied_tree import PROJECT, Copy, Stopped
+
+COPY = Copy("texts")
 DOTS = str.maketrans("aeiouAEIOU", "äëïöüÄËÏÖÜ")
 VERSION = re.search(r'^version = "(.*)"', (PROJECT / "Cargo.toml").read_text(), re.MULTILINE).group(1)
 NO_DOTS = str.maketrans("äëïöüÄËÏÖÜ", "aeiouAEIOU")
@@ -49,10 +50,6 @@ COMMANDS = [
     ["sketch"], ["still", "--kind", "forecast"],
 ]
 MODELS = ["broadbar-alu", "oval"]
-
-
-class Stopped(Exception):
-    """Why nothing can be said."""
 
 
 def dotted(text: str) -> str:
@@ -79,39 +76,20 @@ def rewritten(source: str) -> str:
     return TOKEN.sub(change, head) + tail
 
 
-def write_copy() -> None:
-    listed = subprocess.run(
-        ["git", "ls-files", "--cached", "--others", "--exclude-standard", "-z"], cwd=PROJECT, check=True, capture_output=True
-    )
-    names = {name for name in listed.stdout.decode().split("\0") if name and (PROJECT / name).is_file()}
-    for name in names:
-        content = (PROJECT / name).read_bytes()
-        if name.endswith(".rs"):
-            # The version is written into pictures and files, and so is the hash that it enters.
-            content = content.replace(b'env!("CARGO_PKG_VERSION")', f'"{VERSION}"'.encode())
-        if name.startswith("report/src/") and name.endswith(".rs") and not name.endswith("/tests.rs"):
-            content = rewritten(content.decode()).encode()
-        # Another version: cargo would take what was built of one tree for the other's.
-        own = {"Cargo.toml": r'^(\[workspace\.package\]\nversion = ")', "Cargo.lock": r'^(name = "pullmap[^"]*"\nversion = ")'}
-        if name in own:
-            content = re.sub(own[name] + r'([^"]+)"', r'\1\2-texts"', content.decode(), flags=re.MULTILINE).encode()
-        if name == "explorer/Cargo.toml":
-            content = content.replace(b'name = "pullmap"\npath', b'name = "pullmap-texts"\npath')
-        target = COPY / name
-        if not target.is_file() or target.read_bytes() != content:
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(content)
-    for path in [p for p in COPY.rglob("*") if p.is_file() and p.relative_to(COPY).as_posix() not in names]:
-        path.unlink()
+def changed(name: str, text: str) -> str:
+    """A file of the copy."""
+    if name.endswith(".rs"):
+        # The version is written into pictures and files, and so is the hash that it enters.
+        text = text.replace('env!("CARGO_PKG_VERSION")', f'"{VERSION}"')
+    if name.startswith("report/src/") and not name.endswith("/tests.rs"):
+        return rewritten(text)
+    return text.replace('name = "pullmap"\npath', 'name = "pullmap-texts"\npath') if name == "explorer/Cargo.toml" else text
 
 
 def build() -> Path:
-    done = subprocess.run(
-        ["cargo", "build", "--release", "--locked", "--package", "pullmap", "--bin", "pullmap-texts"],
-        cwd=COPY, env={**os.environ, "CARGO_TARGET_DIR": str(PROJECT / "target")}, capture_output=True, text=True,
-    )
-    if done.returncode != 0:
-        raise Stopped(f"the copy cannot be built:\n{done.stderr[-4000:]}")
+    """Writes and compiles the copy. Its program has another name: it stands beside the project's own."""
+    COPY.write(changed)
+    COPY.cargo("build", "--release", "--locked", "--package", "pullmap", "--bin", "pullmap-texts")
     return PROJECT / "target" / "release" / "pullmap-texts"
 
 
@@ -172,7 +150,6 @@ def written(binary: Path, command: list[str], model: str) -> dict[str, list[tupl
 
 def run() -> int:
     ours = Path(os.environ.get("PULLMAP_BIN", PROJECT / "target" / "release" / "pullmap")).resolve()
-    write_copy()
     theirs = build()
     moved, texts, bare = 0, 0, set()
     for model in MODELS:

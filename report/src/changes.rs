@@ -4,6 +4,7 @@
 //! Changes of the rig are in the rig's own words and not told twice.
 
 use crate::keys::naming::{key_in_words, value_in_words};
+use crate::letters::typeset;
 
 /// Changes that are named; of further ones only the number is told.
 const NAMED: usize = 2;
@@ -45,7 +46,7 @@ pub fn changed(sets: &[(String, String)]) -> Option<String> {
 /// The rig and the changes in a line, numbers and their units kept together.
 #[must_use]
 pub fn heading(rig: &str, sets: &[(String, String)]) -> String {
-    let rig = rig.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN");
+    let rig = typeset(rig);
     std::iter::once(rig).chain(changed(sets)).collect::<Vec<_>>().join("; ")
 }
 

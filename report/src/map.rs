@@ -2,9 +2,9 @@
 
 use crate::beyond::{has_more, in_full, in_short};
 use crate::findings::Findings as Written;
-use crate::locations;
+use crate::letters::typeset;
 use crate::numbers::{kilonewtons, typed};
-use crate::rigs;
+use crate::{locations, rigs};
 use solver::findings::{Findings, Tells};
 use solver::rig::{GateState, Rig};
 use std::fmt::Write;
@@ -20,7 +20,7 @@ pub fn headline(findings: &Findings) -> String {
                 words
                     .push_str(&format!(" A map of {times:.0} times what the connector holds means nothing."));
             }
-            words.replace(" kN", "\u{a0}kN")
+            typeset(&words)
         }
         None => who_carries(findings),
     }

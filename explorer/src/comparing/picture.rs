@@ -8,6 +8,7 @@ use crate::args::Field;
 use crate::mapping::{Shown, field_words};
 use report::caution::CAUTION;
 use report::changes::changed;
+use report::letters::typeset;
 use report::numbers::kilonewtons;
 use report::{failure_modes, locations, rigs};
 use viz::{Comparison, Number, Variant};
@@ -120,7 +121,7 @@ pub fn subtitle(compared: &Compared) -> String {
         let names: Vec<&str> = compared.left_out.iter().map(|left| left.label.as_str()).collect();
         words.push_str(&format!("; cannot be computed: {}", names.join(", ")));
     }
-    words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN")
+    typeset(&words)
 }
 
 fn numbers(case: &Case) -> Vec<Number> {

@@ -2,6 +2,7 @@
 
 use super::cases::Case;
 use report::failure_modes::{subject_and_verb, subject_and_verb_still};
+use report::letters::typeset;
 use report::numbers::kilonewtons_alone;
 use solver::findings::Share;
 use solver::strength::Limits;
@@ -22,13 +23,11 @@ pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
     } else {
         format!("With the other {what}{}", other.short)
     };
-    format!(
+    typeset(&format!(
         "{with} {}; {}.",
         share_clause(&first.solved.findings.share, &other.solved.findings.share),
         limits_clause(&first.limits, &other.limits)
-    )
-    .replace(" kN", "\u{a0}kN")
-    .replace(" %", "\u{a0}%")
+    ))
 }
 
 /// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose fails first, at 18.6 kN."

@@ -7,9 +7,10 @@ use report::beyond::in_short;
 use report::caution::CAUTION;
 use report::changes::heading;
 use report::failure_modes::{name, subject_and_verb};
-use report::letters::capital;
+use report::letters::{capital, typeset};
 use report::numbers::kilonewtons;
 use report::pictures::forecast::marked;
+use report::pictures::source_line;
 use report::rigs;
 use solver::rig::GateState;
 use solver::strength::LimitKind;
@@ -77,16 +78,11 @@ pub fn still<'a>(
         beyond: compared.beyond(),
         description,
         caution: CAUTION,
-        source_line: format!("pullmap {version} · {models} · inputs {hash}"),
+        source_line: source_line(&models, &hash),
         transparent,
         content,
     };
     Some(Scene { still, citation: format!("pullmap {version}, {models}, inputs {hash}") })
-}
-
-/// Numbers keep their units on their line.
-fn unbroken(words: &str) -> String {
-    words.replace(" mm", "\u{a0}mm").replace(" kN", "\u{a0}kN").replace(" %", "\u{a0}%")
 }
 
 fn subtitle(compared: &Compared) -> String {
@@ -125,7 +121,7 @@ fn fails_first(compared: &Compared) -> String {
 fn map_sentence(compared: &Compared) -> String {
     let Some(case) = compared.cases.first() else { return String::new() };
     if let Some(beyond) = case.solved.findings.beyond.first() {
-        return unbroken(&in_short(beyond));
+        return typeset(&in_short(beyond));
     }
     let share = &case.solved.findings.share;
     let carries = match (case.model.rig.gate, (100.0 * share.gate_fraction).round() as i64) {
@@ -134,7 +130,7 @@ fn map_sentence(compared: &Compared) -> String {
         (_, percent) => format!("the gate carries {percent} %"),
     };
     let load = case.solved.findings.load_kn;
-    unbroken(&format!("At {load} kN {carries}; {}.", fails_first(compared)))
+    typeset(&format!("At {load} kN {carries}; {}.", fails_first(compared)))
 }
 
 fn forecast_sentence(compared: &Compared) -> String {
@@ -144,7 +140,7 @@ fn forecast_sentence(compared: &Compared) -> String {
         Some(kn) => format!("; it is marked {}", kilonewtons(kn)),
         None => String::new(),
     };
-    unbroken(&format!("{first}{beside}."))
+    typeset(&format!("{first}{beside}."))
 }
 
 /// The marking that belongs to the state of the gate.

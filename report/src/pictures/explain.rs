@@ -15,7 +15,7 @@ pub fn name(connector: &str) -> String {
 /// The line under the title; `sets`: what was changed.
 #[must_use]
 pub fn subtitle(rig: &str, sets: &[(String, String)]) -> String {
-    format!("As entered: {}", heading(&typeset(rig), sets))
+    format!("As entered: {}", heading(rig, sets))
 }
 
 /// What stands at the bar of everything as entered where nothing explains what was seen.
