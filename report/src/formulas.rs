@@ -179,10 +179,10 @@ mod tests {
 
     #[test]
     fn every_formula_has_its_words_and_its_source_and_every_quantity_a_name_of_its_own() {
-        for one in Formula::ALL {
+        for one in Formula::ALL.iter().copied() {
             assert!(!source(one).is_empty() && !formula(one).is_empty(), "{one:?}");
         }
-        let mut names = Quantity::ALL.map(quantity);
+        let mut names: Vec<&str> = Quantity::ALL.iter().copied().map(quantity).collect();
         names.sort_unstable();
         assert!(names.windows(2).all(|two| two[0] != two[1]), "{names:?}");
     }

@@ -38,7 +38,7 @@ pub fn maybe_word<S: Serializer>(place: &Option<Place>, serializer: S) -> Result
 
 /// The words of all places, or none.
 pub fn place_words(_: &mut SchemaGenerator) -> Schema {
-    let words: Vec<Option<&str>> = Place::ALL.into_iter().map(places::word).map(Some).chain([None]).collect();
+    let words: Vec<Option<&str>> = places::words().into_iter().map(Some).chain([None]).collect();
     json_schema!({ "enum": words })
 }
 

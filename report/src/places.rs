@@ -37,14 +37,20 @@ pub const fn word(place: Place) -> &'static str {
     }
 }
 
+/// The words of all places.
+#[must_use]
+pub fn words() -> Vec<&'static str> {
+    Place::ALL.iter().copied().map(word).collect()
+}
+
 /// The place that a word means.
 ///
 /// # Errors
 /// A word that names none: what is allowed, with the nearest first.
 pub fn typed(word: &str) -> Result<Place, String> {
     find(word).ok_or_else(|| {
-        let (typed, words) = (word.to_lowercase(), Place::ALL.map(self::word));
-        let near = renamed::word(&typed, &words).or_else(|| nearest(&typed, words));
+        let (typed, words) = (word.to_lowercase(), words());
+        let near = renamed::word(&typed, &words).or_else(|| nearest(&typed, words.iter().copied()));
         let near = near.map_or_else(String::new, |n| format!("did you mean {n}? "));
         format!("{near}allowed: {}", words.join(", "))
     })
@@ -56,7 +62,8 @@ pub fn typed(word: &str) -> Result<Place, String> {
 pub fn find(typed: &str) -> Option<Place> {
     let typed = typed.trim().to_lowercase().replace(['-', '_'], " ");
     Place::ALL
-        .into_iter()
+        .iter()
+        .copied()
         .find(|place| word(*place) == typed)
         .or_else(|| of_a_part(&typed))
         .or_else(|| of_a_tear(&typed))
@@ -66,7 +73,7 @@ pub fn find(typed: &str) -> Option<Place> {
 fn of_a_part(typed: &str) -> Option<Place> {
     let all = FailureMode::all();
     let mode = all.iter().find(|mode| failure_modes::name(**mode) == typed)?;
-    let of = Place::ALL.into_iter().filter(|place| place.is_part(*mode));
+    let of = Place::ALL.iter().copied().filter(|place| place.is_part(*mode));
     let longest = of.clone().filter(|place| typed.starts_with(word(*place))).max_by_key(|p| word(*p).len());
     longest.or_else(|| of.min_by_key(|place| all.iter().filter(|mode| place.is_part(**mode)).count()))
 }
@@ -83,7 +90,7 @@ fn of_a_tear(typed: &str) -> Option<Place> {
         .chain(corners.map(corner))
         .chain([FrameLocation::NoseLeg(Across::Inner)])
         .find(|at| locations::frame(*at).split(", ").next() == Some(part))?;
-    Place::ALL.into_iter().rev().filter(|place| place.is_tear(at)).max_by_key(|place| word(*place).len())
+    Place::ALL.iter().copied().rev().filter(|place| place.is_tear(at)).max_by_key(|place| word(*place).len())
 }
 
 #[cfg(test)]
@@ -118,7 +125,7 @@ mod tests {
         ] {
             assert_eq!(find(told), Some(place), "{told}");
         }
-        for place in Place::ALL {
+        for place in Place::ALL.iter().copied() {
             assert_eq!(find(word(place)), Some(place));
         }
         // Every part that can end a pull has a place.

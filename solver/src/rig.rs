@@ -2,6 +2,7 @@
 
 use geometry::connector::GatePlace;
 use serde::Serialize;
+use strum::VariantArray;
 
 /// Default stiffness of a strap per mm of width and mm of stretch, N/mm^2 (webbing: 20 to 150; engineering judgement).
 pub const DEFAULT_STRAP_STIFFNESS: f64 = 100.0;
@@ -10,7 +11,7 @@ pub const DEFAULT_STRAP_STIFFNESS: f64 = 100.0;
 pub const DEFAULT_FRICTION: f64 = 0.2;
 
 /// One of the two ends at which a rig pulls.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
 pub enum RigEnd {
     /// The nose end.
     Upper,

@@ -31,7 +31,7 @@ use report::places;
 use report::quantities::{range_in_words, with_unit};
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
-use solver::causes::{Observed, Place};
+use solver::causes::Observed;
 use std::sync::Arc;
 use std::time::Duration;
 use study::Engine;
@@ -112,7 +112,7 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
         "parameters": parameters::all(),
         "materials": parameters::materials(),
         "fields": ["von_mises", "pull", "principal", "ribbon"],
-        "places": Place::ALL.map(places::word),
+        "places": places::words(),
     }))
     .into_response()
 }

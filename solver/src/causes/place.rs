@@ -3,10 +3,11 @@
 use crate::rig::RigEnd;
 use crate::strength::{FailureMode, LugFailure, Pin};
 use geometry::outline::{Along, Bar, Corner, FrameLocation};
+use strum::VariantArray;
 
 /// A place that was found broken. What is found broken at a pin may be the pin or what it is in: the gate's lug, and at the hinge
 /// the frame's lug.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, VariantArray)]
 pub enum Place {
     /// Lip or flank of the notch.
     Lip,
@@ -58,31 +59,7 @@ pub enum Place {
 
 impl Place {
     /// All places, the more particular before the more general.
-    pub const ALL: [Self; 23] = [
-        Self::Lip,
-        Self::Notch,
-        Self::RidingOut,
-        Self::NosePin,
-        Self::HingePin,
-        Self::Pin,
-        Self::HingeLug,
-        Self::Lug,
-        Self::Hinge,
-        Self::Gate,
-        Self::NoseRoot,
-        Self::Nose,
-        Self::Head,
-        Self::Strap,
-        Self::UpperStrap,
-        Self::LowerStrap,
-        Self::Spine,
-        Self::UpperCorner,
-        Self::LowerCorner,
-        Self::Corner,
-        Self::UpperBar,
-        Self::LowerBar,
-        Self::Frame,
-    ];
+    pub const ALL: &[Self] = Self::VARIANTS;
 
     /// True for a part of this place.
     #[must_use]

@@ -1,9 +1,10 @@
 //! What reaches a limit, and how.
 
 use crate::rig::RigEnd;
+use strum::{EnumDiscriminants, VariantArray};
 
 /// One of the two pins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
 pub enum Pin {
     /// Through the nose end of the gate.
     Nose,
@@ -12,7 +13,7 @@ pub enum Pin {
 }
 
 /// How a pin reaches a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
 pub enum PinFailure {
     /// Sheared through at two planes.
     Sheared,
@@ -23,7 +24,7 @@ pub enum PinFailure {
 }
 
 /// How a lug reaches a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
 pub enum LugFailure {
     /// Torn out toward its end.
     TornOut,
@@ -34,7 +35,8 @@ pub enum LugFailure {
 }
 
 /// A part and how it reaches its limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, EnumDiscriminants)]
+#[strum_discriminants(name(FailureKind), vis(), derive(VariantArray))]
 pub enum FailureMode {
     /// The frame first yields.
     FrameYields,
@@ -68,26 +70,27 @@ impl FailureMode {
     /// Every part with every way in which it fails.
     #[must_use]
     pub fn all() -> Vec<Self> {
-        let mut all = vec![
-            Self::FrameYields,
-            Self::FrameBends,
-            Self::FrameOpens,
-            Self::RidesOut,
-            Self::Lip,
-            Self::Flank,
-            Self::NoseHead,
-            Self::NoseRoot,
-            Self::BehindNotch,
-        ];
-        let torn = [LugFailure::TornOut, LugFailure::TornAcross, LugFailure::Crushed];
-        for pin in [Pin::Nose, Pin::Hinge] {
-            let bent = [PinFailure::Sheared, PinFailure::Bent, PinFailure::BentThrough];
-            all.extend(bent.map(|how| Self::Pin(pin, how)));
-            all.extend(torn.map(|how| Self::Gate(pin, how)));
-        }
-        all.extend(torn.map(Self::HingeLug));
-        all.extend([RigEnd::Upper, RigEnd::Lower].map(Self::Strap));
-        all
+        let of_pins = |of: &dyn Fn(Pin) -> Vec<Self>| Pin::VARIANTS.iter().flat_map(|pin| of(*pin)).collect();
+        let of_kind = |kind: &FailureKind| match kind {
+            FailureKind::FrameYields => vec![Self::FrameYields],
+            FailureKind::FrameBends => vec![Self::FrameBends],
+            FailureKind::FrameOpens => vec![Self::FrameOpens],
+            FailureKind::RidesOut => vec![Self::RidesOut],
+            FailureKind::Lip => vec![Self::Lip],
+            FailureKind::Flank => vec![Self::Flank],
+            FailureKind::NoseHead => vec![Self::NoseHead],
+            FailureKind::NoseRoot => vec![Self::NoseRoot],
+            FailureKind::BehindNotch => vec![Self::BehindNotch],
+            FailureKind::Pin => {
+                of_pins(&|pin| PinFailure::VARIANTS.iter().map(|how| Self::Pin(pin, *how)).collect())
+            }
+            FailureKind::Gate => {
+                of_pins(&|pin| LugFailure::VARIANTS.iter().map(|how| Self::Gate(pin, *how)).collect())
+            }
+            FailureKind::HingeLug => LugFailure::VARIANTS.iter().map(|how| Self::HingeLug(*how)).collect(),
+            FailureKind::Strap => RigEnd::VARIANTS.iter().map(|end| Self::Strap(*end)).collect(),
+        };
+        FailureKind::VARIANTS.iter().flat_map(of_kind).collect()
     }
 
     /// True for a lug that is torn out.

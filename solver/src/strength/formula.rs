@@ -1,7 +1,9 @@
 //! By what a limit is computed, and what goes into it.
 
+use strum::VariantArray;
+
 /// A formula. Where it and its factors are from stands with its words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
 pub enum Formula {
     /// The lowest load at which the largest trusted von Mises stress is the yield strength.
     FirstYield,
@@ -39,24 +41,7 @@ pub enum Formula {
 
 impl Formula {
     /// All formulas.
-    pub const ALL: [Self; 16] = [
-        Self::FirstYield,
-        Self::FrameStatics,
-        Self::RidingOut,
-        Self::StrapAsGiven,
-        Self::LipComputed,
-        Self::LipByHand,
-        Self::FlankBearing,
-        Self::HeadShear,
-        Self::NoseRoot,
-        Self::BehindNotch,
-        Self::PinShear,
-        Self::PinYield,
-        Self::PinBentThrough,
-        Self::LugTornOut,
-        Self::LugTornAcross,
-        Self::LugBearing,
-    ];
+    pub const ALL: &[Self] = Self::VARIANTS;
 
     /// True where it gives the force in the gate line, and not the load on the connector.
     #[must_use]
@@ -66,7 +51,7 @@ impl Formula {
 }
 
 /// What a number that goes into a limit is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
 pub enum Quantity {
     /// Gate width.
     GateWidth,
@@ -168,56 +153,7 @@ pub enum Quantity {
 
 impl Quantity {
     /// All quantities.
-    pub const ALL: [Self; 48] = [
-        Self::GateWidth,
-        Self::NotchRadius,
-        Self::BothCheeks,
-        Self::FlowStress,
-        Self::HeadDiameter,
-        Self::UltimateShearStrength,
-        Self::YieldStrength,
-        Self::ForceAlongPins,
-        Self::LeanTowardMouth,
-        Self::GateForce,
-        Self::AxialForce,
-        Self::Moment,
-        Self::WeakestCutArea,
-        Self::PlasticModulus,
-        Self::ForceByHand,
-        Self::FlankPressed,
-        Self::RoundEndPressed,
-        Self::PinInsideMouth,
-        Self::PinWidthInsideMouth,
-        Self::LipBreadth,
-        Self::BearingStrength,
-        Self::ArmToClosedEnd,
-        Self::LipHeight,
-        Self::UltimateStrength,
-        Self::Thickness,
-        Self::HoleToEnd,
-        Self::HoleDiameter,
-        Self::Width,
-        Self::PinDiameter,
-        Self::CutDepth,
-        Self::CutArea,
-        Self::PinLineArm,
-        Self::PullAlongNose,
-        Self::Cheek,
-        Self::BreadthBetweenCheeks,
-        Self::CheekClearance,
-        Self::PinUltimateStrength,
-        Self::CheekBearingStrength,
-        Self::BearingStrengthBetweenCheeks,
-        Self::HalfForceArm,
-        Self::FrictionAngle,
-        Self::PinDistance,
-        Self::TurnToLeave,
-        Self::TurnWhereFrameOpens,
-        Self::SlidesFrom,
-        Self::StrapWidth,
-        Self::StrapStrength,
-        Self::JudgedFlowStress,
-    ];
+    pub const ALL: &[Self] = Self::VARIANTS;
 }
 
 /// A number that went into a limit.
