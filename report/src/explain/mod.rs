@@ -99,7 +99,7 @@ pub struct Closest {
     /// connector. Null where no key does.
     pub keys: Option<Vec<String>>,
     /// Lowest and highest load of all that was considered and fits the place, kN.
-    #[schemars(extend("minItems" = 2, "maxItems" = 2))]
+    #[schemars(inner(range(min = 0)))]
     pub reachable_kn: [f64; 2],
 }
 
@@ -131,7 +131,7 @@ pub struct Explanation {
     /// What everything as entered would have given.
     pub as_entered: RankedCause,
     /// The 90 % range with everything as entered, kN; null where it has no forecast.
-    #[schemars(extend("minItems" = 2, "maxItems" = 2))]
+    #[schemars(inner(range(min = 0)))]
     pub forecast_kn: Option<[f64; 2]>,
     /// Whether anything explains the observation: a load within two scatters of it, at its place.
     pub explained: bool,

@@ -71,7 +71,7 @@ struct PlaceInWords {
     /// one in balance that friction holds as `held`; `held` tells it here.
     footing: Footing,
     /// Coefficient of friction needed to stay, upper and lower end.
-    #[schemars(extend("minItems" = 2, "maxItems" = 2))]
+    #[schemars(inner(range(min = 0)))]
     friction_needed: [f64; 2],
     /// Whether the friction that the rig relies on is enough, to within the 0.005 to which coefficients are told.
     held: bool,

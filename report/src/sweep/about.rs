@@ -45,6 +45,7 @@ pub struct About {
     #[schemars(extend("pattern" = "^[0-9a-f]{12}$"))]
     inputs: String,
     /// Program and version.
+    #[schemars(extend("pattern" = "^pullmap [0-9]+\\.[0-9]+\\.[0-9]+"))]
     program: String,
     /// What the sweep comes to, in words; empty when no point could be computed.
     says: String,
@@ -60,7 +61,7 @@ struct VariedInWords {
     /// The unit of its values; empty for words and plain numbers.
     unit: &'static str,
     /// Its values, as they would be typed after --set KEY=, in the order of the sweep.
-    #[schemars(extend("minItems" = 2, "uniqueItems" = true))]
+    #[schemars(extend("minItems" = 2, "uniqueItems" = true), inner(length(min = 1)))]
     values: Vec<String>,
 }
 

@@ -83,11 +83,11 @@ pub struct RigEndFindings {
     /// Strap or bar.
     pub kind: RigKind,
     /// Width of the strap, mm; only for a strap.
-    #[schemars(extend("exclusiveMinimum" = 0))]
+    #[schemars(with = "f64", extend("exclusiveMinimum" = 0))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub width_mm: Option<f64>,
     /// Diameter of the bench bar, mm; only for a bar.
-    #[schemars(extend("exclusiveMinimum" = 0))]
+    #[schemars(with = "f64", extend("exclusiveMinimum" = 0))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub diameter_mm: Option<f64>,
     /// Where it was put, mm from the middle of the window, positive toward the gate.
