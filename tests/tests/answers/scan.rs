@@ -13,6 +13,7 @@ use solver::plane::{Locator, stress};
 use solver::sections::{Cut, flow_mpa};
 use solver::strength::{FrameStatics, Sample, cuts_under, gate_parts, load_parts};
 use solver::system::{System, SystemSettings};
+use study::Engine;
 use study::model::Model;
 
 /// Dimensions with the ranges that are met on a bench, generously.
@@ -70,19 +71,19 @@ const JUMP: f64 = 0.01;
 const HALVINGS: usize = 14;
 
 /// Load that the frame holds with a gate line that never fails and without one, kN; `None` where the connector is refused.
-fn frame_kn(name: &str, key: &str, value: f64) -> Option<[f64; 2]> {
-    let Model { connector, materials, rig, .. } =
-        load_argument(name, &[(key.to_owned(), value.to_string())]).ok()?;
+fn frame_kn(engine: &Engine, name: &str, key: &str, value: f64) -> Option<[f64; 2]> {
+    let model = load_argument(name, &[(key.to_owned(), value.to_string())]).ok()?;
     let settings = SystemSettings { mesh_size_mm: Some(4.0), ..SystemSettings::default() };
-    let system = System::try_new(&connector, GatePlace::Shut, &materials, &settings).ok()?;
-    system.check_rig(&rig).ok()?;
-    let cuts = cuts_under(&system, &rig);
+    let system = engine.system(&model.case(settings)).ok()?;
+    let rig = &model.rig;
+    system.check_rig(rig).ok()?;
+    let cuts = cuts_under(&system, rig);
     let statics = FrameStatics {
         sections: cuts.iter().map(|c| &c.limit).collect(),
-        load: load_parts(&system, &rig, &cuts),
+        load: load_parts(&system, rig, &cuts),
         gate: gate_parts(&system, &cuts),
     };
-    let flow = flow_mpa(&materials.frame);
+    let flow = flow_mpa(&model.materials.frame);
     Some([f64::INFINITY, 0.0].map(|gate_n| 1e-3 * statics.limit(gate_n, flow).load_n))
 }
 
@@ -93,8 +94,10 @@ fn apart(a: f64, b: f64) -> f64 {
 /// Jumps along one dimension, in words.
 fn jumps(name: &str, key: &str, low: f64, high: f64) -> (usize, Vec<String>) {
     let count = steps();
+    // Values of a rig's key share one system.
+    let engine = &Engine::default();
     let at = |k: u32| low + (high - low) * f64::from(k) / f64::from(count);
-    let values: Vec<Option<[f64; 2]>> = (0..=count).map(|k| frame_kn(name, key, at(k))).collect();
+    let values: Vec<Option<[f64; 2]>> = (0..=count).map(|k| frame_kn(engine, name, key, at(k))).collect();
     let mut found = Vec::new();
     for k in 0..count {
         let (Some(a), Some(b)) = (values[k as usize], values[k as usize + 1]) else { continue };
@@ -108,7 +111,7 @@ fn jumps(name: &str, key: &str, low: f64, high: f64) -> (usize, Vec<String>) {
                     break;
                 }
                 let middle = 0.5 * (from.0 + to.0);
-                let Some(value) = frame_kn(name, key, middle).map(|v| v[which]) else { break };
+                let Some(value) = frame_kn(engine, name, key, middle).map(|v| v[which]) else { break };
                 if apart(from.1, value) > apart(value, to.1) {
                     to = (middle, value);
                 } else {
