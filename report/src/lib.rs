@@ -27,6 +27,7 @@ pub mod refinement;
 pub mod rigs;
 pub mod schemas;
 pub mod seats;
+pub mod sensitivity;
 pub mod steps;
 pub mod story;
 pub mod sweep;

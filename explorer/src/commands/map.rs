@@ -4,7 +4,7 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::MapArguments;
 use crate::failure::{Failure, Outcome};
 use crate::mapping::{
-    PictureRequest, fields_files, most_enlarged, room_for_meshes, room_for_refining, sensitivity, stress_map,
+    PictureRequest, fields_files, most_enlarged, room_for_meshes, room_for_refining, stress_map,
 };
 use crate::output::{Existing, complain, folder_holding, make_folder, print, write_file};
 use crate::progress::Progress;
@@ -14,12 +14,13 @@ use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
 use report::map::answer;
 use report::refinement::Refinement;
-use report::steps;
+use report::{sensitivity, steps};
 use solver::system::SystemSettings;
 use std::path::Path;
 use std::time::Instant;
 use study::map::{self, Mapped, Wanted};
 use study::model::{Model, Source};
+use study::sensitivity::sensitivity as vary_each;
 use study::{CaseError, Engine, Step};
 
 /// Size of the picture, pixels.
@@ -74,9 +75,10 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             stopwatch.begins(step);
         };
         room_for_meshes(model, &settings, 1)?;
+        let engine = Engine::default();
         let refuse = |e: CaseError| Failure::case(&model.title, &e);
         let case = model.case(settings);
-        let mut solved = map::solve(&Engine::default(), &case, &begins).map_err(refuse)?;
+        let mut solved = map::solve(&engine, &case, &begins).map_err(refuse)?;
         let refinement = match arguments.accuracy {
             Some(accuracy) => {
                 let wanted = Wanted { accuracy, room: room_for_refining() };
@@ -96,7 +98,8 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         }
         let sure = if arguments.sensitivity {
             progress.say("sensitivity");
-            Some(sensitivity(model, &settings, &solved.findings)?)
+            let fits = |model: &Model, mesh: &SystemSettings| room_for_meshes(model, mesh, 1).is_ok();
+            Some(vary_each(&engine, model, &settings, &solved.findings, &fits))
         } else {
             None
         };
@@ -105,7 +108,8 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             all.push(if sure.is_some() || refinement.is_some() {
                 let mut value = serde_json::json!({ "findings": findings });
                 if let Some(sure) = &sure {
-                    value["sensitivity"] = serde_json::to_value(sure).map_err(Failure::json)?;
+                    value["sensitivity"] =
+                        serde_json::to_value(sensitivity::Document::new(sure)).map_err(Failure::json)?;
                 }
                 if let Some(refinement) = &refinement {
                     value["refinement"] = serde_json::to_value(refinement).map_err(Failure::json)?;
@@ -148,7 +152,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
                 printed.push('\n');
             }
             if let Some(sure) = &sure {
-                printed.push_str(&sure.table());
+                printed.push_str(&sensitivity::table(sure));
                 printed.push('\n');
             }
             printed.push_str(&files.told());

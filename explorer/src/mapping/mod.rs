@@ -1,13 +1,11 @@
-//! From a solved map to its picture and field files, and how sure its numbers are.
+//! From a solved map to its picture and field files.
 
 mod export;
 mod nose;
 mod picture;
 mod room;
-mod sensitivity;
 
 pub use export::fields_files;
 pub use picture::{PictureRequest, Shown, most_enlarged, stress_map};
 pub(crate) use picture::{field_words, load_shape};
 pub use room::{room_for_meshes, room_for_refining};
-pub use sensitivity::{Sensitivity, sensitivity};

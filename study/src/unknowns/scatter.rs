@@ -88,11 +88,10 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
         });
     }
     let connector = &model.connector;
-    for (pin, key, middle) in [
-        (Pin::Nose, "nose.pin_clearance_mm", connector.nose.pin_clearance_mm),
-        (Pin::Hinge, "hinge.pin_clearance_mm", connector.hinge.pin_clearance_mm),
-    ] {
-        if given(key) {
+    for (pin, middle) in
+        [(Pin::Nose, connector.nose.pin_clearance_mm), (Pin::Hinge, connector.hinge.pin_clearance_mm)]
+    {
+        if given(pin.clearance_key()) {
             continue;
         }
         all.push(Unknown {

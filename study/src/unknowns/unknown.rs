@@ -144,6 +144,17 @@ impl Variant {
     }
 }
 
+impl Pin {
+    /// The key of its clearance.
+    #[must_use]
+    pub fn clearance_key(self) -> &'static str {
+        match self {
+            Self::Nose => "nose.pin_clearance_mm",
+            Self::Hinge => "hinge.pin_clearance_mm",
+        }
+    }
+}
+
 impl Body {
     /// Its word, which is also that of its table in a model file.
     #[must_use]
