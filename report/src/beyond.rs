@@ -53,7 +53,7 @@ pub fn in_full(beyond: &Beyond) -> String {
         Gone::GateLine { pulled_kn, weakest, holds_kn } => format!(
             "{}: along the line through its pins it is pulled by {pulled_kn:.2} kN here, and the {} holds {holds_kn:.2} kN.",
             what(beyond),
-            failure_modes::name(weakest).replace(", ", " ")
+            failure_modes::run_on(weakest)
         ),
         _ => in_short(beyond),
     }

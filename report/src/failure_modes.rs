@@ -3,61 +3,87 @@
 use solver::rig::RigEnd;
 use solver::strength::{FailureMode, LugFailure, Pin, PinFailure};
 
+/// What a part is called, and how it fails where its name says so.
+struct Words {
+    /// With a comma between the two.
+    name: &'static str,
+    /// Without one.
+    run_on: &'static str,
+    part: &'static str,
+    how: Option<&'static str>,
+}
+
+macro_rules! words {
+    ($part:literal) => {
+        Words { name: $part, run_on: $part, part: $part, how: None }
+    };
+    ($part:literal, $how:literal) => {
+        Words {
+            name: concat!($part, ", ", $how),
+            run_on: concat!($part, " ", $how),
+            part: $part,
+            how: Some($how),
+        }
+    };
+}
+
+const fn words(mode: FailureMode) -> Words {
+    match mode {
+        FailureMode::FrameYields => words!("frame", "first yield"),
+        FailureMode::FrameBends => words!("frame", "permanently bent"),
+        FailureMode::FrameOpens => words!("frame opens"),
+        FailureMode::RidesOut => words!("pin riding out of the notch"),
+        FailureMode::Lip => words!("lip of the notch"),
+        FailureMode::Flank => words!("flank of the notch"),
+        FailureMode::NoseHead => words!("head of the nose", "sheared"),
+        FailureMode::NoseRoot => words!("root of the nose"),
+        FailureMode::BehindNotch => words!("gate behind its notch"),
+        FailureMode::Pin(Pin::Nose, how) => match how {
+            PinFailure::Sheared => words!("nose pin", "sheared"),
+            PinFailure::Bent => words!("nose pin", "bent"),
+            PinFailure::BentThrough => words!("nose pin", "bent through"),
+        },
+        FailureMode::Pin(Pin::Hinge, how) => match how {
+            PinFailure::Sheared => words!("hinge pin", "sheared"),
+            PinFailure::Bent => words!("hinge pin", "bent"),
+            PinFailure::BentThrough => words!("hinge pin", "bent through"),
+        },
+        FailureMode::Gate(Pin::Nose, how) => match how {
+            LugFailure::TornOut => words!("gate", "torn out at the nose pin"),
+            LugFailure::TornAcross => words!("gate", "torn across at the nose pin"),
+            LugFailure::Crushed => words!("gate", "crushed by the nose pin"),
+        },
+        FailureMode::Gate(Pin::Hinge, how) => match how {
+            LugFailure::TornOut => words!("gate", "torn out at the hinge pin"),
+            LugFailure::TornAcross => words!("gate", "torn across at the hinge pin"),
+            LugFailure::Crushed => words!("gate", "crushed by the hinge pin"),
+        },
+        FailureMode::HingeLug(how) => match how {
+            LugFailure::TornOut => words!("hinge lug", "torn out"),
+            LugFailure::TornAcross => words!("hinge lug", "torn across the hole"),
+            LugFailure::Crushed => words!("hinge lug", "crushed by the pin"),
+        },
+        FailureMode::Strap(RigEnd::Upper) => words!("upper strap"),
+        FailureMode::Strap(RigEnd::Lower) => words!("lower strap"),
+    }
+}
+
 /// A part and how it fails: "hinge pin, sheared", "lip of the notch".
 #[must_use]
 pub const fn name(mode: FailureMode) -> &'static str {
-    match mode {
-        FailureMode::FrameYields => "frame, first yield",
-        FailureMode::FrameBends => "frame, permanently bent",
-        FailureMode::FrameOpens => "frame opens",
-        FailureMode::RidesOut => "pin riding out of the notch",
-        FailureMode::Lip => "lip of the notch",
-        FailureMode::Flank => "flank of the notch",
-        FailureMode::NoseHead => "head of the nose, sheared",
-        FailureMode::NoseRoot => "root of the nose",
-        FailureMode::BehindNotch => "gate behind its notch",
-        FailureMode::Pin(Pin::Nose, how) => match how {
-            PinFailure::Sheared => "nose pin, sheared",
-            PinFailure::Bent => "nose pin, bent",
-            PinFailure::BentThrough => "nose pin, bent through",
-        },
-        FailureMode::Pin(Pin::Hinge, how) => match how {
-            PinFailure::Sheared => "hinge pin, sheared",
-            PinFailure::Bent => "hinge pin, bent",
-            PinFailure::BentThrough => "hinge pin, bent through",
-        },
-        FailureMode::Gate(Pin::Nose, how) => match how {
-            LugFailure::TornOut => "gate, torn out at the nose pin",
-            LugFailure::TornAcross => "gate, torn across at the nose pin",
-            LugFailure::Crushed => "gate, crushed by the nose pin",
-        },
-        FailureMode::Gate(Pin::Hinge, how) => match how {
-            LugFailure::TornOut => "gate, torn out at the hinge pin",
-            LugFailure::TornAcross => "gate, torn across at the hinge pin",
-            LugFailure::Crushed => "gate, crushed by the hinge pin",
-        },
-        FailureMode::HingeLug(how) => match how {
-            LugFailure::TornOut => "hinge lug, torn out",
-            LugFailure::TornAcross => "hinge lug, torn across the hole",
-            LugFailure::Crushed => "hinge lug, crushed by the pin",
-        },
-        FailureMode::Strap(end) => strap(end),
-    }
+    words(mode).name
+}
+
+/// The same within a sentence, without a comma: "hinge pin sheared".
+#[must_use]
+pub const fn run_on(mode: FailureMode) -> &'static str {
+    words(mode).run_on
 }
 
 /// A strap: "upper strap".
 #[must_use]
 pub const fn strap(end: RigEnd) -> &'static str {
-    match end {
-        RigEnd::Upper => "upper strap",
-        RigEnd::Lower => "lower strap",
-    }
-}
-
-/// The part of a name.
-#[must_use]
-pub fn find(typed: &str) -> Option<FailureMode> {
-    FailureMode::all().into_iter().find(|mode| name(*mode) == typed)
+    name(FailureMode::Strap(end))
 }
 
 /// The column of a part's limit in a table, kN: an identifier, whatever the part is called.
@@ -106,42 +132,41 @@ pub const fn column(mode: FailureMode) -> &'static str {
 /// As subject and verb of what has not changed: "the lip of the notch" and "still fails", "the hinge pin" and "is still sheared".
 #[must_use]
 pub fn subject_and_verb_still(mode: FailureMode) -> (String, String) {
-    match (mode, name(mode).split_once(", ")) {
-        (FailureMode::FrameOpens | FailureMode::RidesOut | FailureMode::Strap(_), _) | (_, None) => {
-            let (part, verb) = subject_and_verb(mode);
-            (part, format!("still {verb}"))
-        }
-        (_, Some((part, how))) => (format!("the {part}"), format!("is still {how}")),
+    let (part, verb) = subject_and_verb(mode);
+    match words(mode).how {
+        Some(how) => (part, format!("is still {how}")),
+        None => (part, format!("still {verb}")),
     }
 }
 
 /// As subject and verb: "the lip of the notch" and "fails", "the hinge pin" and "is sheared".
 #[must_use]
 pub fn subject_and_verb(mode: FailureMode) -> (String, String) {
-    match (mode, name(mode).split_once(", ")) {
+    let Words { part, how, .. } = words(mode);
+    match (mode, how) {
         (FailureMode::FrameOpens, _) => ("the frame".to_owned(), "opens".to_owned()),
         (FailureMode::RidesOut, _) => ("the pin".to_owned(), "rides out of the notch".to_owned()),
-        (FailureMode::Strap(_), _) => (format!("the {}", name(mode)), "breaks".to_owned()),
-        (_, Some((part, how))) => (format!("the {part}"), format!("is {how}")),
-        (_, None) => (format!("the {}", name(mode)), "fails".to_owned()),
+        (FailureMode::Strap(_), _) => (format!("the {part}"), "breaks".to_owned()),
+        (_, Some(how)) => (format!("the {part}"), format!("is {how}")),
+        (_, None) => (format!("the {part}"), "fails".to_owned()),
     }
 }
 
 /// The part without how it fails: "hinge pin", "frame".
 #[must_use]
-pub fn part(mode: FailureMode) -> &'static str {
+pub const fn part(mode: FailureMode) -> &'static str {
     match mode {
         FailureMode::FrameOpens => "frame",
-        _ => name(mode).split(", ").next().unwrap_or_default(),
+        _ => words(mode).part,
     }
 }
 
 /// With an article: "the hinge pin (sheared)".
 #[must_use]
 pub fn with_article(mode: FailureMode) -> String {
-    match name(mode).split_once(", ") {
-        Some((part, how)) => format!("the {part} ({how})"),
-        None => format!("the {}", name(mode)),
+    match words(mode) {
+        Words { part, how: Some(how), .. } => format!("the {part} ({how})"),
+        Words { part, how: None, .. } => format!("the {part}"),
     }
 }
 
@@ -151,8 +176,11 @@ mod tests {
 
     #[test]
     fn no_two_parts_have_one_name() {
+        let mut names: Vec<&str> = FailureMode::all().into_iter().map(name).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), FailureMode::all().len());
         for mode in FailureMode::all() {
-            assert_eq!(find(name(mode)), Some(mode));
             // The column is named alike, so that a reader of both knows it again.
             let words: Vec<&str> = name(mode).split([',', ' ']).filter(|w| !w.is_empty()).collect();
             assert_eq!(column(mode), format!("limit_{}_kn", words.join("_")));

@@ -3,8 +3,7 @@
 use crate::{failure_modes, formulas, locations, places, story};
 use geometry::outline::FrameLocation;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::Error;
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Serialize, Serializer};
 use solver::causes::Place;
 use solver::findings::Beyond;
 use solver::forecast::Chance;
@@ -17,15 +16,6 @@ use study::explain::NearTie;
 /// Those of the serializer.
 pub fn mode<S: Serializer>(mode: &FailureMode, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(failure_modes::name(*mode))
-}
-
-/// A part from its name.
-///
-/// # Errors
-/// No part has the name.
-pub fn read_mode<'de, D: Deserializer<'de>>(deserializer: D) -> Result<FailureMode, D::Error> {
-    let name = String::deserialize(deserializer)?;
-    failure_modes::find(&name).ok_or_else(|| D::Error::custom(format!("no part is called {name:?}")))
 }
 
 /// The word of a place where a connector was found broken, or none.

@@ -1,7 +1,7 @@
 //! A rig: what loads the connector, where, how hard, and what state its gate is in. Input to a solve, not to geometry.
 
 use geometry::connector::GatePlace;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use strum::VariantArray;
 
 /// Default stiffness of a strap per mm of width and mm of stretch, N/mm^2 (webbing: 20 to 150; engineering judgement).
@@ -11,7 +11,8 @@ pub const DEFAULT_STRAP_STIFFNESS: f64 = 100.0;
 pub const DEFAULT_FRICTION: f64 = 0.2;
 
 /// One of the two ends at which a rig pulls.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum RigEnd {
     /// The nose end.
     Upper,

@@ -12,7 +12,7 @@ use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Weight};
 /// One measured error over mesh size.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Convergence {
-    /// Which error.
+    /// Which error, in few words: they stand at the end of its curve.
     pub label: String,
     /// Mesh size and error, both positive.
     pub points: Vec<(f64, f64)>,
@@ -107,7 +107,7 @@ impl ConvergenceChart {
             ends.extend(places.clone().next_back().map(|[_, y]| (y, index)));
             items.extend(places.map(|at| marker.item(at, 8.0, colour)));
         }
-        // What stands at the end of a curve: the error (up to the first comma), and its rate beside theory's.
+        // What stands at the end of a curve: the error, and its rate beside theory's.
         ends.sort_by(|a, b| a.0.total_cmp(&b.0));
         let left = panel.plot.right() + 10.0;
         let mut free = 0.0;
@@ -115,8 +115,7 @@ impl ConvergenceChart {
             let line = &self.lines[index];
             let colour = COLOURS[index % COLOURS.len()];
             let mut top = f64::max(end - 0.5 * (LINE_HEIGHT + CAP_HEIGHT) * LETTERS, free);
-            let name = line.label.split(',').next().unwrap_or_default();
-            for (words, size) in [(name, LETTERS), (line.rate.as_str(), SMALL)] {
+            for (words, size) in [(line.label.as_str(), LETTERS), (line.rate.as_str(), SMALL)] {
                 let room = [SIZE[0] - left, LINE_HEIGHT * size + 1e-6];
                 let block = Block::fit(words, Weight::Regular, size, 0.8 * size, room);
                 items.extend(block.place(left, top, Anchor::Start, colour).into_iter().map(Item::Text));

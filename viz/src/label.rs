@@ -32,7 +32,7 @@ impl Label {
     pub fn new(callout: &Callout, wide: f64) -> Self {
         let room = [wide, MOST_LINES * LINE_HEIGHT * LABEL + 1e-6];
         let words = Block::fit(&callout.words, Weight::Regular, LABEL, LABEL, room);
-        let is_whole = !words.is_cut(&callout.words);
+        let is_whole = !words.cut;
         let number = format!("{:.0} MPa", callout.value_mpa).replace('-', "−");
         let long = width(&number, NUMBER, Weight::Bold);
         let size = NUMBER * ((wide - CLEAR) / long).clamp(0.5, 1.0);

@@ -95,6 +95,6 @@ pub use sheet::SheetWords;
 pub use sketch::{Dimension, SectionInset, SectionOutline, Sketch};
 pub use still::{Marked, Still, StillContent, StillVariant, StrengthBar, Weakest};
 pub use stress_map::{MapWords, StressMap};
-pub use sweep_chart::{Change, PartCurve, SweepChart, SweepWords};
+pub use sweep_chart::{PartCurve, SweepChart, SweepWords};
 pub use sweep_map::SweepMap;
 pub use text::{Anchor, Text, Weight, font_file};

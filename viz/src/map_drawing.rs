@@ -246,9 +246,9 @@ impl StressMap<'_> {
         items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
         items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
         items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        let cut = headline.is_cut(&self.sentence);
+        let cut = headline.cut;
         let Some(beyond) = beyond else { return (items, below + headline.height(), cut) };
-        let cut = cut || self.beyond.as_ref().is_some_and(|words| beyond.is_cut(words));
+        let cut = cut || beyond.cut;
         items.extend(beyond.place(area.x, under, Anchor::Start, ACCENT).into_iter().map(Item::Text));
         (items, under + beyond.height(), cut)
     }

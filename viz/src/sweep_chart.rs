@@ -15,17 +15,10 @@ use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 pub struct PartCurve {
     /// The part, in words.
     pub name: String,
+    /// What stands on the ground where it fails first.
+    pub on_ground: String,
     /// Load on the connector at its limit, kN, at each place of the axis; absent where none brings it there.
     pub at_kn: Vec<Option<f64>>,
-}
-
-/// A change of the weakest part.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Change {
-    /// Where on the axis.
-    pub at: f64,
-    /// The part that fails first from there on.
-    pub to: String,
 }
 
 /// What is written in the chart of a sweep, beside the words of its page.
@@ -35,8 +28,6 @@ pub struct SweepWords {
     pub headings: [String; 3],
     /// The name of the curve of the highest loads.
     pub forecast: String,
-    /// What follows the name of the part that fails first.
-    pub first: String,
     /// What stands where no point could be computed.
     pub not_computed: String,
     /// What is said of parts whose curves are not drawn; absent where all are.
@@ -67,11 +58,11 @@ pub struct SweepChart {
     pub parts: Vec<PartCurve>,
     /// Limits of the frame that end nothing: first yield, permanently bent.
     pub quiet: Vec<PartCurve>,
-    /// The part that fails first.
-    pub fails_first: Vec<Option<String>>,
-    /// Where the weakest part changes from one place to the next, in the order of the axis. Where places between failed,
-    /// nobody knows where it does.
-    pub changes: Vec<Change>,
+    /// The part that fails first, by its place among the parts.
+    pub fails_first: Vec<Option<usize>>,
+    /// Where on the axis the weakest part changes from one place to the next, in order. Where places between failed, nobody
+    /// knows where it does.
+    pub changes: Vec<f64>,
 }
 
 /// At least 4.5:1 on paper; a line has a dash and a marker of its own as well.
@@ -149,11 +140,11 @@ impl SweepChart {
     /// Places where the connector becomes another one: the weakest part changes, and beyond the change one of the two has no
     /// limit at all, as a pin that rides out where it was held. What was between is a jump, not a slope.
     fn jumps(&self) -> Vec<usize> {
-        let lacks = |name: &str, place: usize| {
-            self.parts.iter().any(|part| part.name == name && part.at_kn[place].is_none())
+        let lacks = |part: usize, place: usize| {
+            self.parts.get(part).and_then(|part| part.at_kn.get(place)).is_some_and(Option::is_none)
         };
         (1..self.fails_first.len())
-            .filter(|place| match (&self.fails_first[place - 1], &self.fails_first[*place]) {
+            .filter(|place| match (self.fails_first[place - 1], self.fails_first[*place]) {
                 (Some(a), Some(b)) => a != b && (lacks(a, *place) || lacks(b, place - 1)),
                 _ => false,
             })
@@ -298,19 +289,18 @@ impl SweepChart {
 
     /// Stretches of the axis with one weakest part, and those where nothing could be computed: from, to, which part. Half
     /// way between a place that was computed and one that was not the one ends and the other begins.
-    fn stretches(&self) -> Vec<(f64, f64, Option<&str>)> {
+    fn stretches(&self) -> Vec<(f64, f64, Option<usize>)> {
         let [start, end] = self.axis.range();
-        let mut all: Vec<(f64, f64, Option<&str>)> = Vec::new();
-        let mut changes = self.changes.iter();
-        for (place, first) in self.fails_first.iter().enumerate() {
-            let first = first.as_deref();
+        let mut all: Vec<(f64, f64, Option<usize>)> = Vec::new();
+        let mut changes = self.changes.iter().copied();
+        for (place, first) in self.fails_first.iter().copied().enumerate() {
             match all.last_mut() {
                 None => all.push((start, end, first)),
                 Some((.., last)) if *last == first => {}
                 Some((_, to, last)) => {
                     let half = 0.5 * (self.axis.at(place - 1) + self.axis.at(place));
                     let known = last.is_some() && first.is_some();
-                    let at = if known { changes.next().map_or(half, |c| c.at) } else { half };
+                    let at = if known { changes.next().unwrap_or(half) } else { half };
                     *to = at;
                     all.push((at, end, first));
                 }
@@ -328,7 +318,7 @@ impl SweepChart {
             hatch(area, items);
             let block =
                 Block::fit(not_computed, Weight::Regular, TYPE, 0.75 * TYPE, [area.w - 20.0, 3.8 * TYPE]);
-            if !told || block.lines.join(" ") != not_computed {
+            if !told || block.cut {
                 continue;
             }
             let top = area.y + 0.5 * (area.h - block.height());
@@ -347,20 +337,19 @@ impl SweepChart {
             return;
         }
         for (from, to, first) in self.stretches() {
-            let Some(name) = first else { continue };
+            let Some(part) = first.and_then(|part| self.parts.get(part)) else { continue };
             let (a, b) = (panel.place(from, 0.0)[0], panel.place(to, 0.0)[0]);
             // The foot of the plot is free: no part of a sound connector gives at a tenth of the forecast.
             let room = [(b - a).abs() - 20.0, 2.5 * TYPE];
-            let words = format!("{} {}", name.replace(", ", " "), self.told.first);
-            let block = Block::fit(&words, Weight::Bold, TYPE, 0.75 * TYPE, room);
-            if room[0] > 90.0 && !block.lines.iter().any(|l| l.contains('\u{2026}')) {
+            let block = Block::fit(&part.on_ground, Weight::Bold, TYPE, 0.75 * TYPE, room);
+            if room[0] > 90.0 && !block.cut {
                 let top = panel.plot.bottom() - 8.0 - block.height();
                 let texts = block.place(0.5 * (a + b), top, Anchor::Middle, INK);
                 items.extend(texts.into_iter().map(Item::Text));
             }
         }
-        for change in &self.changes {
-            let [x, _] = panel.place(change.at, 0.0);
+        for at in &self.changes {
+            let [x, _] = panel.place(*at, 0.0);
             let line = Path::line(&[[x, panel.plot.y], [x, panel.plot.bottom()]]);
             items.push(Item::stroked(line, Stroke::new(INK, 2.5).dashed(12.0, 9.0)));
         }
@@ -371,9 +360,9 @@ impl SweepChart {
         if self.has_words() {
             return;
         }
-        for change in &self.changes {
-            let [x, _] = panel.place(change.at, 0.0);
-            let words = number((100.0 * change.at).round() / 100.0);
+        for at in &self.changes {
+            let [x, _] = panel.place(*at, 0.0);
+            let words = number((100.0 * at).round() / 100.0);
             let wide = width(&words, TYPE, Weight::Bold) + 16.0;
             let corner = [x - 0.5 * wide, panel.plot.y - 4.0];
             items.push(Item::filled(Path::rounded(corner, [wide, 1.3 * TYPE], 8.0), PAPER));
@@ -417,12 +406,14 @@ mod tests {
     use super::*;
 
     /// At 0, 1, 2 ...: what fails first, at 10 kN.
-    fn chart(first: &[Option<&str>], axis: ChartAxis, changes: Vec<Change>) -> SweepChart {
+    fn chart(first: &[Option<&str>], axis: ChartAxis, changes: Vec<f64>) -> SweepChart {
+        let mut names: Vec<&str> = first.iter().flatten().copied().collect();
+        names.sort_unstable();
+        names.dedup();
         let along: Vec<Option<f64>> = first.iter().map(|f| f.map(|_| 10.0)).collect();
         SweepChart {
             words: ChartWords::default(),
             told: SweepWords {
-                first: "first".to_owned(),
                 not_computed: "could not be computed".to_owned(),
                 forecast: "forecast".to_owned(),
                 ..SweepWords::default()
@@ -432,11 +423,15 @@ mod tests {
             gate_percent: along.clone(),
             spine_moment_nm: along.clone(),
             forecast_kn: along.clone(),
-            parts: vec![PartCurve { name: "lip".to_owned(), at_kn: along }],
+            parts: names.iter().map(|name| part(name, along.clone())).collect(),
             quiet: Vec::new(),
-            fails_first: first.iter().map(|f| f.map(str::to_owned)).collect(),
+            fails_first: first.iter().map(|f| names.iter().position(|name| Some(*name) == *f)).collect(),
             changes,
         }
+    }
+
+    fn part(name: &str, at_kn: Vec<Option<f64>>) -> PartCurve {
+        PartCurve { name: name.to_owned(), on_ground: format!("{name} first"), at_kn }
     }
 
     fn numbers(count: u32) -> ChartAxis {
@@ -446,14 +441,11 @@ mod tests {
     #[test]
     fn a_pin_that_rides_out_has_its_name_and_the_forecast_jumps() {
         let first = [Some("rides out"), Some("rides out"), Some("lip"), Some("lip")];
-        let changes = vec![Change { at: 1.5, to: "lip".to_owned() }];
-        let mut chart = chart(&first, numbers(4), changes);
+        let mut chart = chart(&first, numbers(4), vec![1.5]);
         chart.forecast_kn = [7.0, 7.0, 21.0, 21.0].map(Some).to_vec();
-        let part =
-            |name: &str, at_kn: [Option<f64>; 4]| PartCurve { name: name.to_owned(), at_kn: at_kn.to_vec() };
         chart.parts = vec![
-            part("rides out", [Some(0.0), Some(0.0), None, None]),
-            part("lip", [None, None, Some(21.0), Some(21.0)]),
+            part("lip", vec![None, None, Some(21.0), Some(21.0)]),
+            part("rides out", vec![Some(0.0), Some(0.0), None, None]),
         ];
         assert_eq!(chart.jumps(), [2]);
         let apart = [vec![(0.0, 7.0), (1.0, 7.0)], vec![(2.0, 21.0), (3.0, 21.0)]];
@@ -462,23 +454,23 @@ mod tests {
         let named = |i: &Item| matches!(i, Item::Text(t) if t.words == "rides out");
         assert!(drawing.items.iter().any(named), "a curve that ends before the edge is named too");
         // Two parts that both have limits on both sides of a change meet there: no jump.
-        chart.parts[0].at_kn = [0.0, 0.0, 30.0, 30.0].map(Some).to_vec();
-        chart.parts[1].at_kn = [30.0, 30.0, 21.0, 21.0].map(Some).to_vec();
+        chart.parts[1].at_kn = [0.0, 0.0, 30.0, 30.0].map(Some).to_vec();
+        chart.parts[0].at_kn = [30.0, 30.0, 21.0, 21.0].map(Some).to_vec();
         assert_eq!(chart.jumps(), [0; 0]);
     }
 
     #[test]
     fn a_part_reaches_as_far_as_what_was_computed() {
         let first = [None, Some("lip"), Some("root"), None, None, Some("root"), Some("lip")];
-        let changes = [(1.3, "root"), (5.8, "lip")].map(|(at, to)| Change { at, to: to.to_owned() });
-        let chart = chart(&first, numbers(7), changes.to_vec());
+        let chart = chart(&first, numbers(7), vec![1.3, 5.8]);
+        let [lip, root] = [Some(0), Some(1)];
         let expected = [
             (0.0, 0.5, None),
-            (0.5, 1.3, Some("lip")),
-            (1.3, 2.5, Some("root")),
+            (0.5, 1.3, lip),
+            (1.3, 2.5, root),
             (2.5, 4.5, None),
-            (4.5, 5.8, Some("root")),
-            (5.8, 6.0, Some("lip")),
+            (4.5, 5.8, root),
+            (5.8, 6.0, lip),
         ];
         assert_eq!(chart.stretches(), expected);
     }

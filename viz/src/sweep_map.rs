@@ -34,8 +34,8 @@ pub struct SweepMap {
     pub forecast_kn: Vec<Option<f64>>,
     /// Gate's share of the pull, percent.
     pub gate_percent: Vec<Option<f64>>,
-    /// The part that fails first.
-    pub fails_first: Vec<Option<String>>,
+    /// The part that fails first, by its place among the parts.
+    pub fails_first: Vec<Option<usize>>,
     /// Limits of the parts that fail first somewhere.
     pub parts: Vec<PartCurve>,
 }
@@ -214,7 +214,7 @@ impl SweepMap {
 
     /// The name of each region, on it or with a line to it.
     fn names(&self, regions: &Regions, panel: &Panel, taken: &mut Vec<Area>) -> Vec<Item> {
-        let words: Vec<String> = self.parts.iter().map(|part| part.name.replace(", ", " ")).collect();
+        let words: Vec<&str> = self.parts.iter().map(|part| part.on_ground.as_str()).collect();
         let widths: Vec<f64> = words.iter().map(|w| width(w, TYPE, Weight::Bold) + 16.0).collect();
         let named = regions.names(panel, &widths, taken);
         let mut items = Vec::new();
@@ -228,7 +228,7 @@ impl SweepMap {
         }
         for Named { part, area, .. } in named {
             let middle = [area.x + 0.5 * area.w, area.y + 0.5 * area.h];
-            items.extend(plate(&words[part], middle, area, Weight::Bold));
+            items.extend(plate(words[part], middle, area, Weight::Bold));
         }
         items
     }
@@ -271,7 +271,9 @@ impl SweepMap {
             if type_size < 12.0 {
                 continue;
             }
-            let part = self.fails_first[point].as_deref().filter(|_| field.regions && h > 90.0);
+            let part = self.fails_first[point]
+                .and_then(|part| self.parts.get(part))
+                .filter(|_| field.regions && h > 90.0);
             let up = if part.is_some() { 0.5 * type_size } else { 0.0 };
             let at = [cx, cy + 0.5 * CAP_HEIGHT * type_size - up];
             items.push(Item::Text(
@@ -279,7 +281,7 @@ impl SweepMap {
             ));
             if let Some(part) = part {
                 let room = [0.92 * w, 0.5 * h - 0.7 * type_size];
-                let block = Block::fit(part, Weight::Regular, 0.9 * TYPE, 0.65 * TYPE, room);
+                let block = Block::fit(&part.name, Weight::Regular, 0.9 * TYPE, 0.65 * TYPE, room);
                 items.extend(
                     block.place(cx, cy + 0.4 * type_size, Anchor::Middle, INK).into_iter().map(Item::Text),
                 );

@@ -63,6 +63,8 @@ pub(crate) struct Block {
     pub lines: Vec<String>,
     pub size: f64,
     pub weight: Weight,
+    /// Whether words were left out: an ellipsis stands for them.
+    pub cut: bool,
 }
 
 /// A step of the search for a size of type: from the largest to the smallest, in lines no higher than `high` together.
@@ -237,7 +239,7 @@ impl Block {
             }
             lines.push(word.to_owned());
         }
-        Self { lines, size, weight }
+        Self { lines, size, weight, cut: false }
     }
 
     /// The fewest lines, of at most `lines`, that hold all words no smaller than `smallest`, as large as they can be. Words
@@ -261,19 +263,14 @@ impl Block {
         max_width: f64,
         steps: impl IntoIterator<Item = Step>,
     ) -> Self {
-        let mut block = Self { lines: Vec::new(), size: 0.0, weight };
+        let mut block = Self { lines: Vec::new(), size: 0.0, weight, cut: false };
         for Step { largest, smallest, high } in steps {
             block = Self::fit(words, weight, largest, smallest, [max_width, high]);
-            if !block.is_cut(words) {
+            if !block.cut {
                 break;
             }
         }
         block
-    }
-
-    /// Whether it is these words without their end.
-    pub fn is_cut(&self, words: &str) -> bool {
-        self.lines.iter().any(|line| line.ends_with('…')) && !words.contains('…')
     }
 
     /// The largest text between `largest` and `smallest` that stays inside the box, in steps of 4 %. At the smallest size
@@ -297,6 +294,7 @@ impl Block {
     fn cut_to(mut self, size: [f64; 2]) -> Self {
         let most = ((size[1] / (LINE_HEIGHT * self.size)).floor() as usize).max(1);
         let cut = self.lines.len() > most;
+        self.cut = cut;
         self.lines.truncate(most);
         let count = self.lines.len();
         for (i, line) in self.lines.iter_mut().enumerate() {
@@ -308,6 +306,7 @@ impl Block {
                 let keep = line.chars().count().saturating_sub(2);
                 *line = line.chars().take(keep).collect::<String>();
                 line.push('…');
+                self.cut = true;
             }
         }
         self

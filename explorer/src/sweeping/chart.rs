@@ -7,8 +7,8 @@ use report::letters::typeset;
 use report::pictures::{source_line, sweep as written};
 use report::sweep::{ToldRow, heading, sentence, title_and_taken};
 use solver::strength::FailureMode;
-use study::sweep::{Found, Plan, Values, Varied, changes};
-use viz::{Change, ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap, SweepWords};
+use study::sweep::{Change, Found, Plan, Values, Varied, changes};
+use viz::{ChartAxis, ChartError, ChartWords, Drawing, PartCurve, SweepChart, SweepMap, SweepWords};
 
 /// Size of a chart, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -32,21 +32,39 @@ fn axis(varied: &Varied) -> ChartAxis {
     }
 }
 
-/// The parts that may fail first in some row, with their limits along the rows; the frame among them.
-fn part_curves(rows: &[ToldRow]) -> Vec<PartCurve> {
+/// The parts that may fail first in some row; the frame among them.
+fn parts(rows: &[ToldRow]) -> Vec<FailureMode> {
     let found = || rows.iter().filter_map(ToldRow::found);
+    let may = |f: &Found| f.parts.iter().filter(|p| p.fails).map(|p| p.what).collect::<Vec<_>>();
     let mut modes: Vec<FailureMode> =
-        found().flat_map(|f| &f.parts).filter(|p| p.fails).map(|p| p.what).collect();
+        found().flat_map(|f| may(f).into_iter().chain([f.fails_first])).collect();
     modes.sort_unstable();
     modes.dedup();
-    let along = |of: &dyn Fn(&Found) -> Option<f64>| rows.iter().map(|r| r.found().and_then(of)).collect();
-    let mut curves: Vec<PartCurve> = modes
-        .into_iter()
-        .map(|mode| PartCurve { name: name(mode).to_owned(), at_kn: along(&|f| f.limit_kn(mode)) })
-        .collect();
-    curves
-        .push(PartCurve { name: name(FailureMode::FrameOpens).to_owned(), at_kn: along(&|f| f.opens_at_kn) });
-    curves
+    modes.retain(|mode| *mode != FailureMode::FrameOpens);
+    modes.push(FailureMode::FrameOpens);
+    modes
+}
+
+/// Something of each row that was computed.
+fn along(rows: &[ToldRow], of: impl Fn(&Found) -> Option<f64>) -> Vec<Option<f64>> {
+    rows.iter().map(|r| r.found().and_then(&of)).collect()
+}
+
+/// The limit of a part along the rows of a sweep over so many keys.
+fn curve(rows: &[ToldRow], part: FailureMode, keys: usize) -> PartCurve {
+    let at_kn = along(rows, |f| match part {
+        FailureMode::FrameOpens => f.opens_at_kn,
+        FailureMode::FrameYields => f.first_yield_kn,
+        FailureMode::FrameBends => Some(f.bends_at_kn),
+        _ => f.limit_kn(part),
+    });
+    PartCurve { name: name(part).to_owned(), on_ground: written::on_ground(part, keys), at_kn }
+}
+
+/// What fails first in each row, by its place among parts.
+fn first_of(parts: &[FailureMode], rows: &[ToldRow]) -> Vec<Option<usize>> {
+    let place = |f: &Found| parts.iter().position(|part| *part == f.fails_first);
+    rows.iter().map(|r| r.found().and_then(place)).collect()
 }
 
 fn one_key(plan: &Plan, varied: &Varied, rows: &[ToldRow]) -> SweepChart {
@@ -59,46 +77,34 @@ fn one_key(plan: &Plan, varied: &Varied, rows: &[ToldRow]) -> SweepChart {
         at.sort_by(f64::total_cmp);
     }
     let rows = rows.as_slice();
-    let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
-        rows.iter().map(|r| r.found().and_then(of)).collect()
-    };
     let changes = varied.values.numbers().map_or_else(Vec::new, |values| changes(values, rows));
+    let parts = parts(rows);
     let mut chart = SweepChart {
         words,
         told: SweepWords {
             headings: written::HEADINGS.map(str::to_owned),
             forecast: written::FORECAST.to_owned(),
-            first: written::FIRST.to_owned(),
             not_computed: written::NOT_COMPUTED.to_owned(),
             more: None,
             description: String::new(),
         },
         key: heading(varied),
         axis,
-        gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
-        spine_moment_nm: along(&|f| Some(f.spine_moment_nm)),
-        forecast_kn: along(&|f| Some(f.peak_kn)),
-        parts: part_curves(rows),
-        quiet: vec![
-            PartCurve {
-                name: name(FailureMode::FrameYields).to_owned(),
-                at_kn: along(&|f| f.first_yield_kn),
-            },
-            PartCurve {
-                name: name(FailureMode::FrameBends).to_owned(),
-                at_kn: along(&|f| Some(f.bends_at_kn)),
-            },
-        ],
-        fails_first: rows.iter().map(|r| r.found().map(|f| name(f.fails_first).to_owned())).collect(),
-        changes: changes.iter().map(|c| Change { at: c.at, to: name(c.to).to_owned() }).collect(),
+        gate_percent: along(rows, |f| Some(100.0 * f.gate_fraction)),
+        spine_moment_nm: along(rows, |f| Some(f.spine_moment_nm)),
+        forecast_kn: along(rows, |f| Some(f.peak_kn)),
+        parts: parts.iter().map(|part| curve(rows, *part, 1)).collect(),
+        quiet: [FailureMode::FrameYields, FailureMode::FrameBends].map(|part| curve(rows, part, 1)).to_vec(),
+        fails_first: first_of(&parts, rows),
+        changes: changes.iter().map(|change| change.at).collect(),
     };
     chart.told.more = written::more(chart.parts.len() - chart.drawn().len());
-    chart.told.description = description(&chart);
+    chart.told.description = description(&chart, &changes);
     chart
 }
 
 /// The alternative text of a chart.
-fn description(chart: &SweepChart) -> String {
+fn description(chart: &SweepChart, changes: &[Change]) -> String {
     let ends = |part: &PartCurve| {
         let mut all = part.at_kn.iter().flatten().copied();
         let first = all.next()?;
@@ -107,28 +113,23 @@ fn description(chart: &SweepChart) -> String {
     let drawn = chart.drawn();
     let parts: Vec<(&str, [f64; 2])> =
         drawn.iter().filter_map(|part| Some((part.name.as_str(), ends(part)?))).collect();
-    let changes: Vec<(f64, &str)> = chart.changes.iter().map(|c| (c.at, c.to.as_str())).collect();
+    let changes: Vec<(f64, &str)> = changes.iter().map(|c| (c.at, name(c.to))).collect();
     written::description(&chart.words.sentence, &chart.key, &parts, &changes, &chart.words.caution)
 }
 
 fn two_keys(plan: &Plan, [x, y]: [&Varied; 2], rows: &[ToldRow]) -> SweepMap {
-    let along = |of: &dyn Fn(&Found) -> Option<f64>| -> Vec<Option<f64>> {
-        rows.iter().map(|r| r.found().and_then(of)).collect()
-    };
-    let first: Vec<Option<String>> =
-        rows.iter().map(|r| r.found().map(|f| name(f.fails_first).to_owned())).collect();
-    let mut parts = part_curves(rows);
-    parts.retain(|p| first.iter().flatten().any(|name| *name == p.name));
+    let mut parts = parts(rows);
+    parts.retain(|part| rows.iter().filter_map(ToldRow::found).any(|f| f.fails_first == *part));
     SweepMap {
         words: words(plan, rows),
         headings: written::MAP_HEADINGS.map(str::to_owned),
         dashed: written::DASHED.to_owned(),
         keys: [heading(x), heading(y)],
         axes: [axis(x), axis(y)],
-        forecast_kn: along(&|f| Some(f.peak_kn)),
-        gate_percent: along(&|f| Some(100.0 * f.gate_fraction)),
-        fails_first: first,
-        parts,
+        forecast_kn: along(rows, |f| Some(f.peak_kn)),
+        gate_percent: along(rows, |f| Some(100.0 * f.gate_fraction)),
+        fails_first: first_of(&parts, rows),
+        parts: parts.iter().map(|part| curve(rows, *part, 2)).collect(),
     }
 }
 

@@ -1,36 +1,46 @@
-//! Why a sweep could not be done, files among it.
+//! Why a sweep could not be done, files among it. `report::sweep::folder` has the words.
 
 use super::names::{ABOUT, PART};
-use report::{mistakes, sweep};
+use crate::output::OutputError;
+use report::sweep::folder::{self as words, Cannot, Holds};
+use std::fmt::{self, Display, Formatter};
+use std::io;
 use std::path::PathBuf;
 use study::sweep::PlanError;
 
 /// What a folder holds that is not the sweep that is asked for.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Held {
     /// An unfinished sweep.
-    #[error("the unfinished sweep of {0}")]
     Unfinished(OtherSweep),
     /// A finished sweep.
-    #[error("the finished sweep of {0}")]
     Finished(OtherSweep),
     /// A file with the name of one of a sweep's that this program has not written.
-    #[error("a {name} that is not {}", if *.name == PART { "a record of this program" } else { "of this program" })]
     Foreign {
         /// Its name.
         name: &'static str,
     },
     /// A file of a sweep without the description of it.
-    #[error("a {name} without its {ABOUT}")]
     WithoutAbout {
         /// Its name.
         name: &'static str,
     },
 }
 
+impl Display for Held {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        f.write_str(&match self {
+            Self::Unfinished(other) => words::holds(Holds::Unfinished(&other.to_string())),
+            Self::Finished(other) => words::holds(Holds::Finished(&other.to_string())),
+            Self::Foreign { name } if *name == PART => words::holds(Holds::NoRecord(name)),
+            Self::Foreign { name } => words::holds(Holds::NotOurs(name)),
+            Self::WithoutAbout { name } => words::holds(Holds::Without(name, ABOUT)),
+        })
+    }
+}
+
 /// A sweep that is not the one asked for.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{sweep}{}", if *.same_words { ", of another model, --set, mesh size or version of the program" } else { "" })]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OtherSweep {
     /// What it varies.
     pub sweep: String,
@@ -38,18 +48,34 @@ pub struct OtherSweep {
     pub same_words: bool,
 }
 
+impl Display for OtherSweep {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        f.write_str(&words::other(&self.sweep, self.same_words))
+    }
+}
+
+/// What is wrong with a record.
+#[derive(Debug, thiserror::Error)]
+pub enum RecordProblem {
+    /// The system refuses something.
+    #[error("{}", words::cannot(*.0, .1))]
+    Cannot(Cannot, io::Error),
+    /// It cannot be written as JSON.
+    #[error("{0}")]
+    Json(io::Error),
+    /// Its file cannot be written.
+    #[error(transparent)]
+    Output(#[from] OutputError),
+}
+
 /// Why a sweep could not be done.
 #[derive(Debug, thiserror::Error)]
 pub enum SweepError {
     /// What was asked for is wrong, or the model.
-    #[error("{}", told(.0))]
+    #[error("{}", words::plan(.0))]
     Plan(#[from] PlanError),
     /// The folder holds another sweep.
-    #[error(
-        "{} holds {what}, and is left as it is\n  hint: choose another folder with --out, or add --restart to throw that \
-         sweep away",
-        .folder.display()
-    )]
+    #[error("{}", words::left_as_it_is(.folder.display(), .what))]
     AnotherSweep {
         /// The folder.
         folder: PathBuf,
@@ -57,10 +83,7 @@ pub enum SweepError {
         what: Held,
     },
     /// Another process writes the record.
-    #[error(
-        "{}: another pullmap is writing this sweep\n  hint: wait for it, or choose another folder with --out",
-        .path.display()
-    )]
+    #[error("{}", words::busy(.path.display()))]
     Busy {
         /// The record.
         path: PathBuf,
@@ -71,13 +94,13 @@ pub enum SweepError {
         /// The record.
         path: PathBuf,
         /// What is wrong.
-        problem: String,
+        problem: RecordProblem,
     },
     /// The table of the points cannot be made.
-    #[error("the table of the points cannot be made: {0}")]
+    #[error("{}", words::no_table(.0))]
     Table(#[from] csv::Error),
     /// Not one point could be computed.
-    #[error("none of the {points} points could be computed; the reasons are in {}. The first: {reason}", .csv.display())]
+    #[error("{}", words::nothing_done(*.points, .csv.display(), .reason))]
     NothingDone {
         /// How many points.
         points: usize,
@@ -86,14 +109,4 @@ pub enum SweepError {
         /// The first reason.
         reason: String,
     },
-}
-
-fn told(error: &PlanError) -> String {
-    match error {
-        PlanError::Asked { asked, model: None } => sweep::all(asked),
-        PlanError::Asked { asked, model: Some(model) } => {
-            format!("{}\n{}", sweep::all(asked), mistakes::errors(model))
-        }
-        PlanError::Model(model) => mistakes::errors(model),
-    }
 }

@@ -1,6 +1,5 @@
-//! A finished point as the record has it: parts by their names, in the order of these.
+//! A finished point as the record has it: parts as identifiers, whatever people call them, in the order of the types.
 
-use report::json;
 use report::sweep::ToldRow;
 use serde::{Deserialize, Serialize};
 use solver::strength::{Ends, FailureMode};
@@ -32,7 +31,6 @@ struct FoundLine {
     bends_at_kn: f64,
     opens_at_kn: Option<f64>,
     peak_kn: f64,
-    #[serde(serialize_with = "json::mode", deserialize_with = "json::read_mode")]
     fails_first: FailureMode,
     fails_at_kn: f64,
     #[serde(with = "EndsLine")]
@@ -50,7 +48,6 @@ enum EndsLine {
 
 #[derive(Serialize, Deserialize)]
 struct PartLine {
-    #[serde(serialize_with = "json::mode", deserialize_with = "json::read_mode")]
     what: FailureMode,
     at_kn: Option<f64>,
     fails: bool,

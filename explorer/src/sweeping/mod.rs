@@ -11,7 +11,7 @@ mod record;
 mod table;
 
 pub use chart::chart;
-pub use error::{Held, OtherSweep, SweepError};
+pub use error::{Held, OtherSweep, RecordProblem, SweepError};
 pub use names::{ABOUT, ROWS, TABLE};
 pub use record::{Record, checked};
 pub use table::csv;

@@ -5,10 +5,11 @@
 //! says of which sweep, and each line ends in a check of what stands before it. It is locked while a sweep writes it. When the table is written it becomes `sweep.rows`, the same
 //! lines in the order of the points. A stop in the middle of a line costs that line only.
 
-use super::error::{Held, OtherSweep, SweepError};
+use super::error::{Held, OtherSweep, RecordProblem, SweepError};
 use super::line::RowLine;
 use super::names::{ABOUT, PART, ROWS, TABLE};
 use crate::output::{Existing, write_file};
+use report::sweep::folder::Cannot;
 use report::sweep::{ToldRow, title};
 use same_file::Handle;
 use serde::{Deserialize, Serialize};
@@ -60,12 +61,12 @@ impl Record {
     pub fn open(folder: &Path, plan: &Plan, restart: bool) -> Result<(Self, Vec<ToldRow>), SweepError> {
         let path = folder.join(PART);
         let of = Of::plan(plan);
-        let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
+        let cannot = |what| cannot(&path, what);
         // Locked before anything is judged: of two that start in one folder the second must not judge what the first is
         // about to change.
         let mut file = locked(&path)?;
         let mut bytes = Vec::new();
-        file.read_to_end(&mut bytes).map_err(|e| wrong(format!("cannot be read: {e}")))?;
+        file.read_to_end(&mut bytes).map_err(cannot(Cannot::Read))?;
         let (rows, good) = if restart {
             // A stop that comes soon must not bring back what was thrown away, nor leave pictures of it.
             for name in [ROWS, ABOUT, TABLE].into_iter().chain(CHARTS) {
@@ -86,12 +87,11 @@ impl Record {
         };
         let whole = good == 0 && rows.len() == plan.len();
         let mut record = Self { folder: folder.to_owned(), path: path.clone(), file, of, whole };
-        let keep = |e: io::Error| wrong(format!("cannot be written: {e}"));
-        record.file.set_len(good as u64).map_err(keep)?;
-        record.file.seek(SeekFrom::End(0)).map_err(keep)?;
+        record.file.set_len(good as u64).map_err(cannot(Cannot::Write))?;
+        record.file.seek(SeekFrom::End(0)).map_err(cannot(Cannot::Write))?;
         if good == 0 {
-            let first = line(&record.of).map_err(keep)?;
-            record.file.write_all(&first).map_err(keep)?;
+            let first = line(&record.of).map_err(cannot(Cannot::Write))?;
+            record.file.write_all(&first).map_err(cannot(Cannot::Write))?;
         }
         Ok((record, rows.into_values().collect()))
     }
@@ -103,10 +103,7 @@ impl Record {
     pub fn add(&mut self, row: &ToldRow) -> Result<(), SweepError> {
         // One write for the whole line: a stop leaves lines, hardly ever a piece of one.
         let written = line(&RowLine::from(row)).and_then(|bytes| self.file.write_all(&bytes));
-        written.map_err(|e| SweepError::Record {
-            path: self.path.clone(),
-            problem: format!("cannot be written: {e}"),
-        })
+        written.map_err(cannot(&self.path, Cannot::Write))
     }
 
     /// Keeps all rows, in order, for the next time the same sweep is asked for.
@@ -116,20 +113,25 @@ impl Record {
     pub fn finish(self, rows: &[ToldRow]) -> Result<(), SweepError> {
         if !self.whole {
             let path = self.folder.join(ROWS);
-            let wrong = |problem: String| SweepError::Record { path: path.clone(), problem };
-            let mut bytes = line(&self.of).map_err(|e| wrong(e.to_string()))?;
+            let wrong = |problem| SweepError::Record { path: path.clone(), problem };
+            let json = |error| wrong(RecordProblem::Json(error));
+            let mut bytes = line(&self.of).map_err(json)?;
             for row in rows {
-                bytes.extend(line(&RowLine::from(row)).map_err(|e| wrong(e.to_string()))?);
+                bytes.extend(line(&RowLine::from(row)).map_err(json)?);
             }
-            write_file(&path, &bytes, Existing::Replace).map_err(|e| wrong(e.to_string()))?;
+            write_file(&path, &bytes, Existing::Replace).map_err(|e| wrong(e.into()))?;
         }
         remove(&self.path)
     }
 }
 
+/// The error of a record with which the system does not let something be done.
+fn cannot(path: &Path, what: Cannot) -> impl Fn(io::Error) -> SweepError {
+    move |error| SweepError::Record { path: path.to_owned(), problem: RecordProblem::Cannot(what, error) }
+}
+
 /// Opens the record, made where needed, and locks it.
 fn locked(path: &Path) -> Result<File, SweepError> {
-    let wrong = |problem: String| SweepError::Record { path: path.to_owned(), problem };
     let busy = || SweepError::Busy { path: path.to_owned() };
     for _ in 0..TRIES {
         let file = OpenOptions::new()
@@ -138,20 +140,20 @@ fn locked(path: &Path) -> Result<File, SweepError> {
             .create(true)
             .truncate(false)
             .open(path)
-            .map_err(|e| wrong(format!("cannot be opened: {e}")))?;
+            .map_err(cannot(path, Cannot::Open))?;
         file.try_lock().map_err(|error| match error {
             TryLockError::WouldBlock => busy(),
-            TryLockError::Error(e) => wrong(format!("cannot be locked: {e}")),
+            TryLockError::Error(e) => cannot(path, Cannot::Lock)(e),
         })?;
         // Whoever held it before may have removed it between the two steps above: the lock is then on a file without a
         // name, and another may be on one that has it.
-        let cannot = |e: std::io::Error| wrong(format!("cannot be opened: {e}"));
-        let locked = Handle::from_file(file.try_clone().map_err(cannot)?).map_err(cannot)?;
+        let locked = Handle::from_file(file.try_clone().map_err(cannot(path, Cannot::Open))?)
+            .map_err(cannot(path, Cannot::Open))?;
         match Handle::from_path(path) {
             Ok(named) if named == locked => return Ok(file),
             Ok(_) => {}
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
-            Err(e) => return Err(cannot(e)),
+            Err(e) => return Err(cannot(path, Cannot::Open)(e)),
         }
     }
     Err(busy())
@@ -213,9 +215,7 @@ fn unchecked(line: &[u8]) -> Option<&[u8]> {
 /// Removes a file that may not be there.
 fn remove(path: &Path) -> Result<(), SweepError> {
     match fs::remove_file(path) {
-        Err(error) if error.kind() != io::ErrorKind::NotFound => {
-            Err(SweepError::Record { path: path.to_owned(), problem: format!("cannot be removed: {error}") })
-        }
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(cannot(path, Cannot::Remove)(error)),
         _ => Ok(()),
     }
 }

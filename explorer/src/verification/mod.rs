@@ -71,7 +71,7 @@ pub fn as_json(all: &[Verified]) -> Value {
                     "tolerance": c.tolerance, "reason": c.reason, "passes": c.passes(),
                 })).collect::<Vec<_>>(),
                 "rates": outcome.rates.iter().map(|r| json!({
-                    "quantity": r.quantity, "expected": r.expected, "measured": r.measured(),
+                    "quantity": r.quantity(), "expected": r.expected, "measured": r.measured(),
                     "tolerance": r.tolerance, "points": r.points, "passes": r.passes(),
                 })).collect::<Vec<_>>(),
                 "remarks": outcome.remarks,

@@ -249,7 +249,7 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
         let _ = writeln!(
             out,
             "<tr><td>rate of the {}</td><td>{}</td><td>{:.2}</td><td>{}</td><td>{}</td>{}</tr>",
-            escape(&r.quantity),
+            escape(&r.quantity()),
             r.expected,
             r.measured(),
             format!("{:+.2}", r.measured() - r.expected).replace('-', "−"),
@@ -289,13 +289,13 @@ fn chart_words(title: &str, rates: &[Rate]) -> ConvergenceWords {
     ConvergenceWords {
         name: title.to_owned(),
         axes: written::AXES.map(str::to_owned),
-        description: rates.iter().map(|r| written::falls(&r.quantity, r.measured(), r.expected)).collect(),
+        description: rates.iter().map(|r| written::falls(&r.quantity(), r.measured(), r.expected)).collect(),
     }
 }
 
 fn line(r: &Rate) -> Convergence {
     Convergence {
-        label: r.quantity.clone(),
+        label: r.error.to_owned(),
         points: r.points.clone(),
         expected: r.expected,
         rate: written::rate(r.measured(), r.expected),

@@ -52,7 +52,7 @@ pub fn table(all: &[Verified]) -> String {
                         out,
                         "  {}  {:<58} rate {:.2}, theory {} within {}",
                         verdict(r.passes()),
-                        r.quantity,
+                        r.quantity(),
                         r.measured(),
                         r.expected,
                         r.tolerance

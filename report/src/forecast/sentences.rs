@@ -46,7 +46,7 @@ impl Forecast {
             if against.breaks_below {
                 all.push(format!(
                     "But the {} fails at {}, below the marking; only the open hook still holds.",
-                    failure_modes::name(self.fails_first).replace(", ", " "),
+                    failure_modes::run_on(self.fails_first),
                     kilonewtons(self.fails_at_kn)
                 ));
             }

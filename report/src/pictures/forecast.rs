@@ -60,7 +60,7 @@ pub fn then(forecast: &Forecast) -> String {
         .chances
         .iter()
         .take(3)
-        .map(|c| format!("{} in {}", failure_modes::name(c.what).replace(", ", " "), percent(c.chance)))
+        .map(|c| format!("{} in {}", failure_modes::run_on(c.what), percent(c.chance)))
         .collect();
     let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
     tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")

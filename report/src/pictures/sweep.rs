@@ -1,6 +1,8 @@
 //! Words of the charts of a sweep.
 
+use crate::failure_modes;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
+use solver::strength::FailureMode;
 use std::fmt::Write;
 
 /// Headings of the chart over one key: share, moment, limits.
@@ -17,8 +19,15 @@ pub const DASHED: &str = "dashed: where another part fails first";
 pub const FORECAST: &str = "forecast";
 /// What stands where no point could be computed.
 pub const NOT_COMPUTED: &str = "could not be computed";
-/// What follows the name of the part that fails first.
-pub const FIRST: &str = "first";
+
+/// What stands on the ground where a part fails first: with one key, and with two, where every name stands on its ground.
+#[must_use]
+pub fn on_ground(part: FailureMode, keys: usize) -> String {
+    match keys {
+        1 => format!("{} first", failure_modes::run_on(part)),
+        _ => failure_modes::run_on(part).to_owned(),
+    }
+}
 
 /// What is said of parts whose curves are not drawn; nothing where all are.
 #[must_use]

@@ -1,6 +1,7 @@
 //! A sweep in words: what is varied, what was taken, why a point could not be computed, a short table, and what it comes to.
 
 mod about;
+pub mod folder;
 mod mistakes;
 mod sentence;
 mod table;

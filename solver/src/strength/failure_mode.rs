@@ -1,10 +1,12 @@
 //! What reaches a limit, and how.
 
 use crate::rig::RigEnd;
+use serde::{Deserialize, Serialize};
 use strum::{EnumDiscriminants, VariantArray};
 
 /// One of the two pins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Pin {
     /// Through the nose end of the gate.
     Nose,
@@ -13,7 +15,8 @@ pub enum Pin {
 }
 
 /// How a pin reaches a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum PinFailure {
     /// Sheared through at two planes.
     Sheared,
@@ -24,7 +27,8 @@ pub enum PinFailure {
 }
 
 /// How a lug reaches a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum LugFailure {
     /// Torn out toward its end.
     TornOut,
@@ -34,8 +38,11 @@ pub enum LugFailure {
     Crushed,
 }
 
-/// A part and how it reaches its limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, EnumDiscriminants)]
+/// A part and how it reaches its limit. As serde has it, it is an identifier; people read the names of `report`.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, EnumDiscriminants, Deserialize, Serialize,
+)]
+#[serde(rename_all = "snake_case")]
 #[strum_discriminants(name(FailureKind), vis(), derive(VariantArray))]
 pub enum FailureMode {
     /// The frame first yields.

@@ -18,8 +18,10 @@ pub struct Check {
 /// Errors over meshes of falling size, and the rate they should fall with.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rate {
-    /// Which error.
-    pub quantity: String,
+    /// Which error: "displacement".
+    pub error: &'static str,
+    /// How it is taken over the mesh, where there is more than one way: "mean square".
+    pub taken: Option<&'static str>,
     /// Mesh sizes (1 / sqrt(number of elements)) with the error on each.
     pub points: Vec<(f64, f64)>,
     /// The rate that theory gives.
@@ -55,6 +57,12 @@ impl Check {
 }
 
 impl Rate {
+    /// The error and how it is taken.
+    #[must_use]
+    pub fn quantity(&self) -> String {
+        [Some(self.error), self.taken].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
     /// Least-squares slope of log error over log size.
     #[must_use]
     pub fn measured(&self) -> f64 {

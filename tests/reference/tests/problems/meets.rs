@@ -21,7 +21,7 @@ pub fn meets(problem: &Problem) {
         said += &format!(
             "{} rate of {}: {:.3} against {} +/- {}, {:?}\n",
             if rate.passes() { "ok  " } else { "FAIL" },
-            rate.quantity,
+            rate.quantity(),
             rate.measured(),
             rate.expected,
             rate.tolerance,
