@@ -17,6 +17,12 @@ pub fn typeset(words: &str) -> String {
         .replace(" %", "\u{a0}%")
 }
 
+/// The same words with blanks at which a line may break: for a text outside a picture.
+#[must_use]
+pub fn loose(words: &str) -> String {
+    words.replace('\u{a0}', " ")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

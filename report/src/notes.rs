@@ -55,25 +55,33 @@ pub fn note(note: Note) -> String {
 /// The sentence of a value that was taken, or is told to no purpose.
 #[must_use]
 pub fn taken(taken: Taken) -> String {
+    let because = match taken {
+        Taken::Size { kind, end, .. } => {
+            format!("rig.{}.{} is not given", end.map_or("both", End::word), kind.size_key())
+        }
+        Taken::HalfEngaged => "rig.engaged_mm is not given".to_owned(),
+        Taken::IdleEngaged => "the gate is not half shut (rig.gate=half makes it so)".to_owned(),
+    };
+    format!("{}, since {because}", taken_in_short(taken))
+}
+
+/// The same without the reason.
+#[must_use]
+pub fn taken_in_short(taken: Taken) -> String {
     match taken {
         Taken::Size { kind, end, size_mm } => {
             let (one, several) = match kind {
                 LoaderKind::Strap => ("a strap", "straps"),
                 LoaderKind::Bar => ("a bench bar", "bench bars"),
             };
-            let (size, key) = (plain(size_mm), kind.size_key());
-            match end.map(End::word) {
-                Some(end) => format!("{one} of {size} mm is taken, since rig.{end}.{key} is not given"),
-                None => format!("{several} of {size} mm are taken, since rig.both.{key} is not given"),
+            let size = plain(size_mm);
+            match end {
+                Some(_) => format!("{one} of {size} mm is taken"),
+                None => format!("{several} of {size} mm are taken"),
             }
         }
-        Taken::HalfEngaged => {
-            "a pin engaged half way into the notch is taken, since rig.engaged_mm is not given".to_owned()
-        }
-        Taken::IdleEngaged => {
-            "rig.engaged_mm plays no part, since the gate is not half shut (rig.gate=half makes it so)"
-                .to_owned()
-        }
+        Taken::HalfEngaged => "a pin engaged half way into the notch is taken".to_owned(),
+        Taken::IdleEngaged => "rig.engaged_mm plays no part".to_owned(),
     }
 }
 

@@ -7,7 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::machine;
 use crate::mapping::Shown;
 use crate::progress::Progress;
-use crate::stills::{StillRequest, caption, requested_still, still};
+use crate::stills::{StillRequest, requested_still, still};
 use rayon::prelude::*;
 use solver::system::SystemSettings;
 use study::Engine;
@@ -55,7 +55,7 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     for (name, picture) in &pictures {
         files.picture(name, picture)?;
     }
-    files.text("still.txt", &caption(&scene))?;
+    files.text("still.txt", &scene.caption())?;
     progress.done();
     files.print_with(&format!("{}\n", plain(&scene.still.sentence)))?;
     Ok(Outcome::Done)

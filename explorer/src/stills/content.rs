@@ -1,19 +1,18 @@
-//! What a still says and shows.
+//! What a still shows; `report::pictures::still` writes what it says.
 
 use crate::args::{Field, StillKind};
-use crate::comparing::{self, Compared, difference, weakest};
+use crate::comparing::{self, Case, Compared, difference, weakest};
 use crate::mapping::{Shown, field_words};
-use report::beyond::in_short;
 use report::caution::CAUTION;
 use report::changes::heading;
-use report::failure_modes::{name, subject_and_verb};
-use report::letters::{capital, typeset};
+use report::failure_modes::name;
 use report::numbers::kilonewtons;
 use report::pictures::forecast::marked;
-use report::pictures::source_line;
+use report::pictures::{source_line, still as words};
 use report::rigs;
 use solver::rig::GateState;
-use solver::strength::LimitKind;
+use solver::strength::{LimitKind, Limits};
+use study::model::{Model, Taken};
 use viz::{Marked, Still, StillContent, StillVariant, StrengthBar};
 
 /// A still with the sentence and the source that go beside it.
@@ -23,6 +22,14 @@ pub struct Scene<'a> {
     pub still: Still<'a>,
     /// "pullmap 0.1.0, model broadbar-alu, inputs 379bea074c2a".
     pub citation: String,
+}
+
+impl Scene<'_> {
+    /// The text of `still.txt`.
+    #[must_use]
+    pub fn caption(&self) -> String {
+        words::caption(&self.still.sentence, &self.still.description, &self.citation)
+    }
 }
 
 /// The still of solved connectors: one, or the two of a pair. `shown` belongs to the cases, in their order. `None` without a
@@ -40,16 +47,17 @@ pub fn still<'a>(
     let (content, sentence) = match kind {
         StillKind::Map => {
             let content = StillContent::Map { map: Box::new(map(0)?), weakest: weakest(case) };
-            (content, map_sentence(compared))
+            (content, map_sentence(case))
         }
         StillKind::Forecast => {
+            let marked_kn = marked_kn(&case.model);
             let content = StillContent::Strength {
                 map: Box::new(map(0)?),
                 weakest: weakest(case),
-                bars: bars(compared),
-                marked: marked_kn(compared).map(|kn| Marked { kn, told: marked(kn) }),
+                bars: bars(&case.limits),
+                marked: marked_kn.map(|kn| Marked { kn, told: marked(kn) }),
             };
-            (content, forecast_sentence(compared))
+            (content, words::of_forecast(&case.limits, marked_kn))
         }
         StillKind::Compare => {
             let [first, second] = compared.cases.get(..2)? else { return None };
@@ -65,7 +73,6 @@ pub fn still<'a>(
         StillKind::Compare => (compared.title_of_models(), compared.hash()),
         StillKind::Map | StillKind::Forecast => (case.stem.clone(), case.hash.clone()),
     };
-    let version = env!("CARGO_PKG_VERSION");
     let title = match kind {
         StillKind::Compare => compared.title(),
         StillKind::Map | StillKind::Forecast => case.model.title.clone(),
@@ -82,7 +89,7 @@ pub fn still<'a>(
         transparent,
         content,
     };
-    Some(Scene { still, citation: format!("pullmap {version}, {models}, inputs {hash}") })
+    Some(Scene { still, citation: words::citation(&models, &hash) })
 }
 
 fn subtitle(compared: &Compared) -> String {
@@ -97,55 +104,31 @@ fn subtitle(compared: &Compared) -> String {
         _ => {
             let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
             loads.dedup();
-            let loads = match loads.as_slice() {
-                [load] => format!("each at {load} kN"),
-                _ => "each under its own rig".to_owned(),
-            };
-            // Why something was taken has no room on a still.
-            let taken = compared.taken();
-            let taken = taken.iter().filter_map(|sentence| sentence.split(", since").next());
-            std::iter::once(loads.as_str()).chain(taken).collect::<Vec<_>>().join("; ")
+            words::rigs(&loads, &taken(compared))
         }
     };
     heading(&rigs, &compared.changed_in_all())
 }
 
-/// "the lip of the notch fails first, at 20.9 kN".
-fn fails_first(compared: &Compared) -> String {
-    compared.cases.first().map_or_else(String::new, |case| {
-        let (part, verb) = subject_and_verb(case.limits.fails_first);
-        format!("{part} {verb} first, at {}", kilonewtons(case.limits.fails_at_kn))
-    })
-}
-
-fn map_sentence(compared: &Compared) -> String {
-    let Some(case) = compared.cases.first() else { return String::new() };
-    if let Some(beyond) = case.solved.findings.beyond.first() {
-        return typeset(&in_short(beyond));
+/// What was taken because a set left it untold, each once. What plays no part in one variant and does in another is no news.
+fn taken(compared: &Compared) -> Vec<Taken> {
+    let half = compared.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
+    let mut all: Vec<Taken> = Vec::new();
+    for taken in compared.cases.iter().flat_map(|case| &case.model.taken) {
+        if !(all.contains(taken) || half && *taken == Taken::IdleEngaged) {
+            all.push(*taken);
+        }
     }
-    let share = &case.solved.findings.share;
-    let carries = match (case.model.rig.gate, (100.0 * share.gate_fraction).round() as i64) {
-        (GateState::Open, _) => "the spine carries it all".to_owned(),
-        (_, 0) => "the gate carries nothing".to_owned(),
-        (_, percent) => format!("the gate carries {percent} %"),
-    };
-    let load = case.solved.findings.load_kn;
-    typeset(&format!("At {load} kN {carries}; {}.", fails_first(compared)))
+    all
 }
 
-fn forecast_sentence(compared: &Compared) -> String {
-    let first = fails_first(compared);
-    let first = capital(&first);
-    let beside = match marked_kn(compared) {
-        Some(kn) => format!("; it is marked {}", kilonewtons(kn)),
-        None => String::new(),
-    };
-    typeset(&format!("{first}{beside}."))
+fn map_sentence(case: &Case) -> String {
+    let found = &case.solved.findings;
+    words::of_map(found.load_kn, case.model.rig.gate, &found.share, found.beyond.first(), &case.limits)
 }
 
 /// The marking that belongs to the state of the gate.
-fn marked_kn(compared: &Compared) -> Option<f64> {
-    let model = &compared.cases.first()?.model;
+fn marked_kn(model: &Model) -> Option<f64> {
     match model.rig.gate {
         GateState::Closed => model.marking.closed_kn,
         GateState::Open => model.marking.open_kn,
@@ -153,9 +136,7 @@ fn marked_kn(compared: &Compared) -> Option<f64> {
     }
 }
 
-fn bars(compared: &Compared) -> Vec<StrengthBar> {
-    let Some(case) = compared.cases.first() else { return Vec::new() };
-    let limits = &case.limits;
+fn bars(limits: &Limits) -> Vec<StrengthBar> {
     limits
         .limits
         .iter()
@@ -176,46 +157,31 @@ fn bars(compared: &Compared) -> Vec<StrengthBar> {
 
 /// The picture in words.
 fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sentence: &str) -> String {
-    let mut out = format!("{title}. {sentence} {}. ", capital(&subtitle(compared)));
-    for case in &compared.cases {
-        let share = &case.solved.findings.share;
-        let (part, verb) = subject_and_verb(case.limits.fails_first);
-        if compared.cases.len() > 1 {
-            out.push_str(&format!("{}: ", capital(&case.label)));
+    let connectors: Vec<words::Told<'_>> = compared
+        .cases
+        .iter()
+        .map(|case| words::Told {
+            label: &case.label,
+            load_kn: case.solved.findings.load_kn,
+            share: &case.solved.findings.share,
+            limits: &case.limits,
+        })
+        .collect();
+    let bars: Vec<(&str, f64)> = match content {
+        StillContent::Strength { bars, .. } => {
+            bars.iter().map(|bar| (bar.name.as_str(), bar.load_kn)).collect()
         }
-        out.push_str(&format!(
-            "{} {} the spine carries {} and the gate {}; {part} {verb} first, at {}. ",
-            if compared.cases.len() > 1 { "of" } else { "Of" },
-            kilonewtons(case.solved.findings.load_kn),
-            kilonewtons(share.spine_kn),
-            kilonewtons(share.gate_kn),
-            kilonewtons(case.limits.fails_at_kn)
-        ));
-    }
-    let shown = match content {
-        StillContent::Map { map, .. } => format!(
-            "The connector is drawn with {}, and with the straps or bars that pull it; a ring marks the part that fails \
-             first. ",
-            field_words(map.field).in_sentence
-        ),
-        StillContent::Strength { .. } => {
-            "Bars show the loads at which parts reach their limits, the lowest as far as there is room; all of them: ".to_owned()
-        }
-        StillContent::Pair(pair) => format!(
-            "Both connectors are drawn with {}, on one scale of colour and one of length; rings mark the parts that fail \
-             first. ",
-            field_words(pair[0].map.field).in_sentence
-        ),
+        StillContent::Map { .. } | StillContent::Pair(_) => Vec::new(),
     };
-    out.push_str(&shown);
-    if let StillContent::Strength { bars, .. } = content {
-        let each: Vec<String> =
-            bars.iter().map(|bar| format!("{} {}", bar.name, kilonewtons(bar.load_kn))).collect();
-        out.push_str(&format!("{}. ", each.join(", ")));
-    }
-    if let Some(beyond) = compared.beyond() {
-        out.push_str(&format!("{beyond} "));
-    }
-    out.push_str(CAUTION);
-    out.replace('\u{a0}', " ")
+    let shown = match content {
+        StillContent::Map { map, .. } => words::Shown::Map(field_words(map.field).in_sentence),
+        StillContent::Strength { .. } => words::Shown::Bars(&bars),
+        StillContent::Pair(pair) => words::Shown::Pair(field_words(pair[0].map.field).in_sentence),
+    };
+    words::description(
+        [title, sentence, &subtitle(compared)],
+        &connectors,
+        shown,
+        compared.beyond().as_deref(),
+    )
 }

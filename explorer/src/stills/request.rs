@@ -4,6 +4,7 @@ use crate::args::{StillArguments, StillKind, StillSize};
 use crate::comparing::{CompareError, VariantRequest, requested};
 use crate::source;
 use report::compare;
+use report::pictures::still::{StillMistake, mistake};
 
 /// Sizes of `all`: what films and posts take.
 const ALL: [StillSize; 3] = [
@@ -42,25 +43,19 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
     let mut found = (Vec::new(), None);
     match kind {
         StillKind::Compare => match requested(models, &arguments.change.set, vary) {
-            Ok((variants, _)) if variants.len() != 2 => mistakes.push(format!(
-                "found {} variants; allowed: 2 on a still\n  hint: `pullmap compare` shows up to six",
-                variants.len()
-            )),
+            Ok((variants, _)) if variants.len() != 2 => {
+                mistakes.push(mistake(&StillMistake::NoPair { found: variants.len() }));
+            }
             Ok(two) => found = two,
             Err(CompareError::Asked(more)) => mistakes.extend(more.iter().map(compare::mistake)),
             Err(other) => mistakes.push(other.to_string()),
         },
         StillKind::Map | StillKind::Forecast => {
             if models.len() != 1 {
-                mistakes.push(format!(
-                    "found {} models; allowed: 1 for this kind of still\n  hint: --kind compare shows two",
-                    models.len()
-                ));
+                mistakes.push(mistake(&StillMistake::NotOne { found: models.len() }));
             }
             if let Some((key, list)) = vary {
-                mistakes.push(format!(
-                    "found --vary {key}={list}; allowed: with --kind compare\n  hint: --set {key}=VALUE for one value"
-                ));
+                mistakes.push(mistake(&StillMistake::Varied { key: key.clone(), values: list.clone() }));
             }
             if let Some(model) = models.first() {
                 let source = source::find(model);

@@ -9,6 +9,7 @@ pub mod map;
 pub mod parameter;
 pub mod seats;
 pub mod sketch;
+pub mod still;
 pub mod sweep;
 
 /// The word for the part that gives at the lowest load.
