@@ -2,10 +2,11 @@
 //! words, so that a phone shows its letters.
 
 use crate::chart_marks::Marker;
-use crate::chart_page::{ChartWords, TYPE, page};
+use crate::chart_page::{ChartWords, TYPE};
 use crate::chart_panel::{ChartAxis, ChartError, Line, Panel, panel};
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item};
+use crate::frame::Page;
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL};
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight};
@@ -74,10 +75,10 @@ impl BeddingChart {
         if self.points.len() < 2 {
             return Err(ChartError::Values);
         }
-        let unit = f64::from(width_px.max(1)) / WIDE;
-        let size = [WIDE, f64::from(height_px.max(1)) / unit];
-        let mut items = Vec::new();
-        let room = page(&self.words, size, &mut items);
+        // As wide as letters are large for a phone, whatever its height.
+        let page = Page::of(width_px, height_px, [WIDE, f64::EPSILON]);
+        let size = page.size();
+        let (mut items, room) = self.words.framed(&page);
         let heading = 1.4 * LABEL;
         let gap = 14.0;
         let below = 1.5 * TYPE;
@@ -94,7 +95,7 @@ impl BeddingChart {
         let at = [room.x + 0.5 * room.w, room.bottom() - 0.3 * TYPE];
         let words = self.axis.as_str();
         items.push(Item::Text(Text::new(at, TYPE, Weight::Bold, INK, words).anchored(Anchor::Middle)));
-        Ok(self.words.drawing(size, unit, self.description.clone(), items))
+        Ok(self.words.drawing(&page, self.description.clone(), items))
     }
 
     fn quantity(

@@ -4,21 +4,20 @@
 //! largest type that leaves the connectors room: the picture is read on telephones too. Two are tall enough to have their
 //! numbers beside them.
 
-use crate::body_field::Field;
 use crate::common_scale::{common_scale, extent};
 use crate::drawing::{Drawing, Item, Stroke};
-use crate::frame::{FootType, Source, Stack, foot};
+use crate::frame::{Head, Page};
 use crate::inset_room::{self, Split};
 use crate::layout::{Area, View};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
+use crate::legend::Legend;
+use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET};
 use crate::map_drawing::span_of;
 use crate::nose_window;
 use crate::path::Path;
 use crate::ruler::Span;
-use crate::ruler_across::ruler_across;
 use crate::stage::Stage;
 use crate::stress_map::StressMap;
-use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Step, Text, Weight, width as width_of};
+use crate::text::{Anchor, Block, CAP_HEIGHT, LINE_HEIGHT, Text, Weight, width as width_of};
 use crate::trajectories::Plan;
 
 /// One connector of a comparison.
@@ -81,7 +80,6 @@ pub(crate) struct Shared {
 
 /// Page of 1600 by 1200 units.
 const PAGE: [f64; 2] = [1600.0, 1200.0];
-const FOOTER: f64 = 96.0;
 const RULER: f64 = 72.0;
 /// Room above and below a connector where its straps show.
 const STRAP: f64 = 34.0;
@@ -101,6 +99,8 @@ const WIDE_ENOUGH: usize = 3;
 const TALLER: f64 = inset_room::LOWEST + 26.0;
 /// Columns beyond which there is no room for words beside a number.
 const WORDY: usize = 4;
+/// Least width of the names of a table's rows: a ruler stands over them.
+const CORNER: f64 = 200.0;
 /// Radius of the ring around what fails first.
 const RING: f64 = 12.0;
 /// Height of the enlarged nose over the width of the numbers below it.
@@ -154,7 +154,7 @@ impl Shared {
         inset.items(map, &stage, [frame, gate])
     }
 
-    /// The legend across an area: its name, at least `name_width` wide, then the ruler or sample trajectories.
+    /// The legend of maps in an area, as [`Legend::items`] has it; yield is marked where all have the same.
     pub fn legend(
         &self,
         maps: &[&StressMap<'_>],
@@ -164,36 +164,17 @@ impl Shared {
         size: f64,
     ) -> Vec<Item> {
         let Some(first) = maps.first() else { return Vec::new() };
-        let words = first.words.across.as_str();
-        // On a narrow area the name stands above the ruler.
-        let narrow = area.w < 20.0 * size;
-        let words = if narrow { words.replace(' ', "\u{a0}") } else { words.to_owned() };
-        let over = if narrow { 1.35 * size } else { 0.0 };
-        let block = Block::fit(
-            &words,
-            Weight::Regular,
-            size,
-            0.8 * size,
-            [if narrow { area.w } else { 7.5 * size }, area.h],
-        );
-        let top = if narrow { area.y } else { area.y + 0.5 * (area.h - block.height()) };
-        let mut items: Vec<Item> =
-            block.place(area.x, top, Anchor::Start, INK).into_iter().map(Item::Text).collect();
-        let left = if narrow { area.x } else { area.x + (block.width() + size).max(name_width) };
-        let body = Area { x: left, y: area.y + over, w: area.right() - left, h: area.h - over };
-        if first.field == Field::Trajectories {
-            items.extend(self.plan.key_across(scale, body, size));
-        } else {
-            let same = maps.iter().all(|map| map.yield_mpa == first.yield_mpa);
-            items.extend(ruler_across(
-                &self.span,
-                same.then_some(first.yield_mpa),
-                body,
-                size,
-                [&first.words.yields, &first.words.past],
-            ));
-        }
-        items
+        let same = maps.iter().all(|map| map.yield_mpa == first.yield_mpa);
+        let legend = Legend {
+            field: first.field,
+            words: &first.words,
+            span: self.span,
+            yield_mpa: same.then_some(first.yield_mpa),
+            plan: &self.plan,
+            scale,
+            named: Anchor::Start,
+        };
+        legend.items(area, name_width, size)
     }
 }
 
@@ -210,6 +191,17 @@ fn ring_legend(words: &str, area: Area, size: f64) -> (Vec<Item>, Area) {
     items.push(Item::Text(Text::new(base, size, Weight::Regular, INK, words).anchored(Anchor::End)));
     let taken = width_of(words, size, Weight::Regular) + 0.4 * size + 2.0 * RING + 2.0 * size;
     (items, Area { w: area.w - taken, ..area })
+}
+
+/// The legend of the rings at the left of an area.
+fn ring_in_corner(words: &str, area: Area, size: f64) -> Vec<Item> {
+    let mut items = ring([area.x + 1.3 * RING, area.y + 0.5 * area.h], RING);
+    let left = area.x + 2.6 * RING + 0.4 * size;
+    let fits = (area.right() - left) / width_of(words, size, Weight::Regular);
+    let size = size * fits.min(1.0);
+    let base = [left, area.y + 0.5 * (area.h + CAP_HEIGHT * size)];
+    items.push(Item::Text(Text::new(base, size, Weight::Regular, INK, words)));
+    items
 }
 
 /// A ring around a place that the table speaks of.
@@ -237,33 +229,23 @@ impl Comparison<'_> {
     /// Lays the picture out for a size in pixels; meant for [`Comparison::size`].
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let unit = (f64::from(width_px) / PAGE[0]).min(f64::from(height_px) / PAGE[1]);
-        let [width, height] = [f64::from(width_px) / unit, f64::from(height_px) / unit];
+        let page = Page::new(width_px, height_px);
         let maps: Vec<&StressMap<'_>> = self.variants.iter().map(|v| &v.map).collect();
         let shared = Shared::new(&maps);
-        let (mut items, top) = self.words(width);
-        let footer = Area { x: MARGIN, y: height - FOOTER, w: width - 2.0 * MARGIN, h: FOOTER };
-        let main = Area { x: MARGIN, y: top + 10.0, w: width - 2.0 * MARGIN, h: footer.y - top - 32.0 };
+        let head = Head {
+            title: &self.title,
+            subtitle: &self.subtitle,
+            sentence: &self.sentence,
+            beyond: self.beyond.as_deref(),
+            then: "",
+        };
+        let (mut items, main) = page.framed(&head, self.caution, &self.source_line);
         items.extend(if self.variants.len() > 2 {
-            self.over_a_table(&shared, &maps, main, unit)
+            self.over_a_table(&shared, &maps, main, page.unit)
         } else {
-            self.beside_numbers(&shared, &maps, main, unit)
+            self.beside_numbers(&shared, &maps, main, page.unit)
         });
-        items.extend(foot(
-            self.caution,
-            &self.source_line,
-            footer,
-            FootType { size: SMALL, least: 0.7 * SMALL, source: Source::Beside(0.32) },
-        ));
-        Drawing {
-            width,
-            height,
-            pixels_per_unit: unit,
-            title: self.name.clone(),
-            description: self.description.clone(),
-            background: Some(PAPER),
-            items,
-        }
+        page.drawing(&self.name, self.description.clone(), items)
     }
 
     /// Lowest and highest stress of the colours, MPa.
@@ -272,26 +254,6 @@ impl Comparison<'_> {
         let maps: Vec<&StressMap<'_>> = self.variants.iter().map(|v| &v.map).collect();
         let span = Shared::new(&maps).span;
         [span.low, span.high]
-    }
-
-    fn words(&self, width: f64) -> (Vec<Item>, f64) {
-        let room = width - 2.0 * MARGIN;
-        let title = Block::whole(&self.title, Weight::Bold, 34.0, 28.0, room, 3);
-        let rig = Block::whole(&self.subtitle, Weight::Regular, LABEL, 24.0, room, 3);
-        // Two lines suit the sentence, then three; more only where three would be small, and never so many that no picture is left.
-        let steps = [(HEADLINE, 36.0, 1..=2), (36.0, 34.0, 1..=3), (34.0, 26.0, 1..=5)].into_iter().flat_map(
-            |(largest, smallest, lines)| lines.map(move |count| Step::lines(largest, smallest, count)),
-        );
-        let headline = Block::first_whole(&self.sentence, Weight::Bold, room, steps);
-        let mut stack = Stack::new([MARGIN, MARGIN - 20.0]);
-        let beyond = self.beyond.iter().map(|words| Block::whole(words, Weight::Bold, LABEL, 24.0, room, 3));
-        let blocks = [(title, ACCENT, 0.0), (rig, QUIET, 10.0), (headline, INK, 4.0)];
-        for (block, colour, after) in blocks.into_iter().chain(beyond.map(|block| (block, ACCENT, 0.0))) {
-            stack.add(&block, colour);
-            stack.gap(after);
-        }
-        let end = stack.end();
-        (stack.into_items(), end)
     }
 
     /// Height of the labels of all variants in columns of this width.
@@ -309,7 +271,7 @@ impl Comparison<'_> {
     fn table(&self, room: f64, size: f64) -> Table {
         let name_size = (0.84 * size).max(CELL);
         let names = self.rows.iter().map(|row| width_of(row, name_size, Weight::Regular)).fold(0.0, f64::max);
-        let left = names + 20.0;
+        let left = (names + 20.0).max(CORNER);
         let wide = (room - left) / self.variants.len() as f64;
         let wordy = self.variants.len() <= WORDY;
         let cells: Vec<Vec<CellText>> = self
@@ -330,7 +292,7 @@ impl Comparison<'_> {
     /// Labels, connectors, ruler, table.
     fn over_a_table(&self, shared: &Shared, maps: &[&StressMap<'_>], main: Area, unit: f64) -> Vec<Item> {
         const GAP: f64 = 18.0;
-        let stage_height = |t: &Table| main.h - t.height() - RULER - 2.0 * GAP - t.label_box;
+        let stage_height = |t: &Table| main.h - t.height() - GAP - t.label_box;
         let least_stage = LEAST_STAGE + if self.insets_in_narrow_columns() { TALLER } else { 0.0 };
         let sizes = (0..=8).map(|i| LARGEST_CELL - f64::from(i) * (LARGEST_CELL - CELL) / 8.0);
         let table = sizes
@@ -339,7 +301,6 @@ impl Comparison<'_> {
             .unwrap_or_else(|| self.table(main.w, CELL));
         let Table { left, wide, name_size, label_box, .. } = table;
         let top = main.bottom() - table.height();
-        let ruler = Area { y: top - RULER - GAP, h: RULER, ..main };
         let stage = Area { y: main.y + label_box, h: stage_height(&table), ..main };
         // Connectors keep to the columns of their numbers.
         let column = |i: usize| Area { x: main.x + left + wide * i as f64, w: wide, ..stage };
@@ -371,9 +332,11 @@ impl Comparison<'_> {
                 items.extend(shared.inset(&variant.map, i, &inset, &view, unit));
             }
         }
-        let (rings, ruler) = ring_legend(&self.ring, ruler, CELL);
-        items.extend(rings);
-        items.extend(shared.legend(maps, scale, ruler, left, CELL));
+        // Over the names of the rows: what a ring marks, and the ruler.
+        let corner = Area { w: left - 30.0, ..main };
+        items.extend(ring_in_corner(&self.ring, Area { h: LABEL_BOX, ..corner }, CELL));
+        let y = main.y + LABEL_BOX + 14.0 + Legend::NAME;
+        items.extend(shared.legend(maps, scale, Area { y, h: top - GAP - y, ..corner }, 0.0, CELL));
         let mut y = top;
         for (row, (name, height)) in self.rows.iter().zip(&table.heights).enumerate() {
             if row > 0 {

@@ -64,7 +64,7 @@ impl ExplainPicture {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let Sheet { unit, width, height, mut items, room } = Sheet::new(&self.words, width_px, height_px);
+        let Sheet { page, mut items, room } = Sheet::new(&self.words, width_px, height_px);
         let shown = &self.rows[..self.rows.len().min(MOST_CAUSES)];
         let tallest = if shown.iter().any(|r| r.likelihood > 0.0) { TALLEST } else { room.h };
         let row_height = (room.h / shown.len().max(1) as f64).min(tallest);
@@ -79,15 +79,7 @@ impl ExplainPicture {
                 drawn_alone(row, area, all)
             });
         }
-        Drawing {
-            width,
-            height,
-            pixels_per_unit: unit,
-            title: self.words.name.clone(),
-            description: self.description(),
-            background: Some(PAPER),
-            items,
-        }
+        page.drawing(&self.words.name, self.description(), items)
     }
 
     fn description(&self) -> String {

@@ -3,9 +3,9 @@
 use crate::balance::balance;
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Stroke};
-use crate::frame::Stack;
-use crate::layout::{Area, Layout};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
+use crate::frame::{FootType, Head, HeadType, Page, Placed, foot};
+use crate::layout::Area;
+use crate::look::{ACCENT, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::path::Path;
 use crate::still::Marked;
 use crate::stress_map::StressMap;
@@ -75,15 +75,22 @@ impl ForecastPicture<'_> {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let page = Layout::new(width_px, height_px);
-        let tall = page.height > 1.2 * page.width;
+        let page = Page::new(width_px, height_px);
+        let tall = page.is_upright();
         let across = page.width - 2.0 * MARGIN;
         let side = if tall { across } else { 0.3 * across };
         let words_width = if tall { across } else { across - side - 48.0 };
-        let mut items = Vec::new();
-        let top =
-            self.words(Area { x: MARGIN, y: MARGIN - 8.0, w: words_width, h: 300.0 }, &mut items) + 20.0;
-        let bottom = page.footer.y - 24.0;
+        let head = Head {
+            title: &self.title,
+            subtitle: &self.subtitle,
+            sentence: &self.sentence,
+            then: &self.then,
+            beyond: None,
+        };
+        let Placed { mut items, end, .. } =
+            head.place(Area { w: words_width, h: 310.0, ..page.head() }, HeadType::PAGE);
+        let footer = page.foot();
+        let (top, bottom) = (end + 20.0, footer.y - 24.0);
         let (chart, beside) = if tall {
             let split = top + 0.6 * (bottom - top);
             (
@@ -98,32 +105,8 @@ impl ForecastPicture<'_> {
         };
         items.extend(self.chart(chart));
         items.extend(self.beside(beside, tall, &page));
-        items.extend(self.map.footer(&page));
-        Drawing {
-            width: page.width,
-            height: page.height,
-            pixels_per_unit: page.unit,
-            title: self.name.clone(),
-            description: self.description.clone(),
-            background: Some(PAPER),
-            items,
-        }
-    }
-
-    /// Title, rig, headline and what follows; returns where they end.
-    fn words(&self, area: Area, items: &mut Vec<Item>) -> f64 {
-        let mut stack = Stack::new([area.x, area.y]);
-        let mut put = |words: &str, weight, sizes: [f64; 2], height: f64, colour, gap: f64| {
-            stack.gap(gap);
-            stack.add(&Block::fit(words, weight, sizes[0], sizes[1], [area.w, height]), colour);
-        };
-        put(&self.title, Weight::Bold, [34.0, LABEL], 1.3 * 34.0, ACCENT, 0.0);
-        put(&self.subtitle, Weight::Regular, [LABEL, 25.0], 2.5 * LABEL, QUIET, 0.0);
-        put(&self.sentence, Weight::Bold, [HEADLINE, 40.0], 2.6 * HEADLINE, INK, 14.0);
-        put(&self.then, Weight::Regular, [LABEL, 25.0], 3.8 * LABEL, INK, 6.0);
-        let end = stack.end();
-        items.extend(stack.into_items());
-        end
+        items.extend(foot(self.map.caution, &self.map.source_line, footer, FootType::of(page.size())));
+        page.drawing(&self.name, self.description.clone(), items)
     }
 
     /// Step and end of the axis, kN: room for everything shown, and for a number behind the longest bar.
@@ -203,7 +186,7 @@ impl ForecastPicture<'_> {
     }
 
     /// The map, and under it what spine and gate carry.
-    fn beside(&self, area: Area, tall: bool, page: &Layout) -> Vec<Item> {
+    fn beside(&self, area: Area, tall: bool, page: &Page) -> Vec<Item> {
         const BALANCE: f64 = 180.0;
         let map = self.map;
         let (stage, shares) = if tall {

@@ -1,11 +1,12 @@
-//! What frames a picture: blocks of words from the top down, and caution and source under a line at its foot.
+//! The frame of every picture: the head (title, the line under it, the sentence, what goes with it) and, under a line, the foot
+//! (caution and source). `legend` has the third piece.
 
 use crate::colour::Rgba;
-use crate::drawing::{Item, Stroke};
+use crate::drawing::{Drawing, Item, Stroke};
 use crate::layout::Area;
-use crate::look::{QUIET, SMALL};
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET, SMALL};
 use crate::path::Path;
-use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
+use crate::text::{Anchor, Block, LINE_HEIGHT, Step, Weight};
 
 /// Blocks one below the other, and where the next one goes.
 pub(crate) struct Stack {
@@ -42,6 +43,179 @@ impl Stack {
     }
 }
 
+/// A page in units of a picture 1200 high, or 1600 wide, whichever binds.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Page {
+    /// Pixels per unit.
+    pub unit: f64,
+    pub width: f64,
+    pub height: f64,
+}
+
+impl Page {
+    /// Of so many pixels.
+    pub fn new(width_px: u32, height_px: u32) -> Self {
+        Self::of(width_px, height_px, [1600.0, 1200.0])
+    }
+
+    /// Of so many pixels, in units of which at least so many go across and up.
+    pub fn of(width_px: u32, height_px: u32, [across, up]: [f64; 2]) -> Self {
+        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
+        let unit = (w / across).min(h / up);
+        Self { unit, width: w / unit, height: h / unit }
+    }
+
+    /// Width and height.
+    pub fn size(&self) -> [f64; 2] {
+        [self.width, self.height]
+    }
+
+    /// Whether it is clearly higher than wide.
+    pub fn is_upright(&self) -> bool {
+        self.height > 1.2 * self.width
+    }
+
+    /// The place of the foot.
+    pub fn foot(&self) -> Area {
+        FootType::of(self.size()).area(self.size(), MARGIN)
+    }
+
+    /// The place of a head over the whole width: below its bottom a long sentence is set smaller.
+    pub fn head(&self) -> Area {
+        Area { x: MARGIN, y: MARGIN - 16.0, w: self.width - 2.0 * MARGIN, h: HEAD }
+    }
+
+    /// Head and foot, and the room between them.
+    pub fn framed(&self, head: &Head<'_>, caution: &str, source: &str) -> (Vec<Item>, Area) {
+        let Placed { mut items, end, .. } = head.place(self.head(), HeadType::PAGE);
+        let area = self.foot();
+        items.extend(foot(caution, source, area, FootType::of(self.size())));
+        let top = end + 18.0;
+        (items, Area { y: top, h: area.y - 22.0 - top, ..area })
+    }
+
+    /// The page as a drawing on paper.
+    pub fn drawing(&self, title: &str, description: String, items: Vec<Item>) -> Drawing {
+        Drawing {
+            width: self.width,
+            height: self.height,
+            pixels_per_unit: self.unit,
+            title: title.to_owned(),
+            description,
+            background: Some(PAPER),
+            items,
+        }
+    }
+}
+
+/// Height that a head over the whole width takes, unless its sentence is very long.
+const HEAD: f64 = 236.0;
+
+/// The words over a picture; empty ones take no room.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Head<'a> {
+    /// Name of the connector.
+    pub title: &'a str,
+    /// The line under it.
+    pub subtitle: &'a str,
+    /// What the picture says.
+    pub sentence: &'a str,
+    /// What the sentence must not be read without.
+    pub beyond: Option<&'a str>,
+    /// What follows from it.
+    pub then: &'a str,
+}
+
+/// Type of a head: the largest that is tried, and the least.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct HeadType {
+    pub title: [f64; 2],
+    /// The line under the title, and what goes with the sentence.
+    pub second: [f64; 2],
+    /// Of the sentence; between them the size that it keeps where it can.
+    pub sentence: [f64; 3],
+    /// Before the sentence, and before each thing that goes with it.
+    pub gaps: [f64; 2],
+    /// Whether a long sentence runs on below the area; else it ends in an ellipsis.
+    pub grows: bool,
+}
+
+impl HeadType {
+    /// On a page of [`Page`].
+    pub const PAGE: Self = Self {
+        title: [34.0, 28.0],
+        second: [LABEL, 28.0],
+        sentence: [HEADLINE, 36.0, 26.0],
+        gaps: [10.0, 6.0],
+        grows: true,
+    };
+}
+
+/// A head in place.
+#[derive(Clone, Debug)]
+pub(crate) struct Placed {
+    pub items: Vec<Item>,
+    /// Where it ends.
+    pub end: f64,
+    /// Whether words were left out.
+    pub cut: bool,
+}
+
+/// Lines that a title, or a line under it, may become before words are lost.
+const MOST_LINES: u8 = 6;
+
+impl Head<'_> {
+    /// The head from the top of an area down.
+    pub fn place(&self, area: Area, set: HeadType) -> Placed {
+        let line = |words: &str, weight, [largest, least]: [f64; 2]| {
+            Block::whole(words, weight, largest, least, area.w, MOST_LINES)
+        };
+        let mut stack = Stack::new([area.x, area.y]);
+        let title = line(self.title, Weight::Bold, set.title);
+        let subtitle = line(self.subtitle, Weight::Regular, set.second);
+        stack.add(&title, ACCENT);
+        stack.add(&subtitle, QUIET);
+        let beyond = self.beyond.map(|words| (line(words, Weight::Bold, set.second), ACCENT));
+        let then = (!self.then.is_empty()).then(|| (line(self.then, Weight::Regular, set.second), INK));
+        let after: Vec<(Block, Rgba)> = beyond.into_iter().chain(then).collect();
+        let mut cut = title.cut || subtitle.cut || after.iter().any(|(block, _)| block.cut);
+        if !self.sentence.is_empty() {
+            stack.gap(set.gaps[0]);
+            // The sentence leaves what goes with it its lines.
+            let kept: f64 = after.iter().map(|(block, _)| block.height() + set.gaps[1]).sum();
+            let sentence = sentence(self.sentence, set, [area.w, area.bottom() - stack.end() - kept]);
+            stack.add(&sentence, INK);
+            cut = cut || sentence.cut;
+        }
+        for (block, colour) in &after {
+            stack.gap(set.gaps[1]);
+            stack.add(block, *colour);
+        }
+        let end = stack.end();
+        Placed { items: stack.into_items(), end, cut }
+    }
+}
+
+/// The sentence on as few lines as hold it in nearly its largest type, then in its usual type, then in its least; on lines without
+/// room only where no word would be left otherwise.
+fn sentence(words: &str, set: HeadType, [wide, high]: [f64; 2]) -> Block {
+    let [largest, usual, least] = set.sentence;
+    let high = high.max(LINE_HEIGHT * if set.grows { 3.0 * usual } else { usual });
+    let nearly = (NEARLY * largest).max(usual);
+    let steps = [(largest, nearly), (nearly, usual), (usual, least)].into_iter().flat_map(|(from, to)| {
+        let most = (high / (LINE_HEIGHT * to)).floor().max(1.0) as u8;
+        (1..=most).map(move |count| {
+            let step = Step::lines(from, to, count);
+            Step { high: step.high.min(high), ..step }
+        })
+    });
+    let on = Step { largest: least, smallest: least, high: f64::INFINITY };
+    Block::first_whole(words, Weight::Bold, wide, steps.chain(set.grows.then_some(on)))
+}
+
+/// Type that is nearly the largest.
+const NEARLY: f64 = 0.8;
+
 /// Where the source stands in a foot.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Source {
@@ -51,30 +225,59 @@ pub(crate) enum Source {
     Below,
 }
 
-/// Type of a foot: its size, how small it may become, and where the source stands.
+/// Type of a foot: its size, how small it may become, where the source stands, and what is left free below it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FootType {
     pub size: f64,
     pub least: f64,
     pub source: Source,
+    pub bottom: f64,
 }
 
+/// Length of a caution in sizes of its type, about.
+const CAUTION: f64 = 86.0;
+/// From the line over a foot to its words.
+const UNDER_LINE: f64 = 12.0;
+
 impl FootType {
-    /// On a wide page whose type is [`SMALL`] at its foot.
-    pub const WIDE: Self = Self { size: SMALL, least: 18.0, source: Source::Beside(0.27) };
+    /// On a page of a width and a height: an upright one is read on a phone.
+    pub fn of([w, h]: [f64; 2]) -> Self {
+        if w < h {
+            Self { size: 26.0, least: SMALL, source: Source::Below, bottom: 24.0 }
+        } else {
+            Self { size: SMALL, least: 18.0, source: Source::Beside(0.3), bottom: 38.0 }
+        }
+    }
+
+    /// The place of the foot on such a page, between margins.
+    pub fn area(&self, [w, h]: [f64; 2], margin: f64) -> Area {
+        let inside = w - 2.0 * margin;
+        let lines = match self.source {
+            Source::Beside(part) => (CAUTION * self.size / ((1.0 - part) * inside - BETWEEN)).ceil(),
+            Source::Below => (CAUTION * self.size / inside).ceil() + 1.0,
+        };
+        let high = UNDER_LINE + lines * LINE_HEIGHT * self.size + self.bottom;
+        Area { x: margin, y: h - high, w: inside, h: high }
+    }
 }
+
+/// Between caution and source beside each other.
+const BETWEEN: f64 = 40.0;
 
 /// Caution and source, under a thin line.
 pub(crate) fn foot(caution: &str, source: &str, area: Area, set: FootType) -> Vec<Item> {
     let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
     let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
     let fit = |words: &str, room| Block::fit(words, Weight::Regular, set.size, set.least, room);
-    let top = area.y + 12.0;
-    let room = area.h - 18.0;
+    let top = area.y + UNDER_LINE;
+    let room = area.h - UNDER_LINE - 6.0;
     match set.source {
         Source::Beside(part) => {
             let right = part * area.w;
-            let [caution, source] = [fit(caution, [area.w - right - 40.0, room]), fit(source, [right, room])];
+            let [caution, source] = [
+                fit(caution, [area.w - right - BETWEEN, room]),
+                Block::whole(source, Weight::Regular, set.size, set.least, right, 2),
+            ];
             items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
             items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
         }
@@ -99,7 +302,7 @@ mod tests {
         let caution = "A plane model for planning only; an accredited laboratory decides about equipment.";
         for source in [Source::Beside(0.3), Source::Below] {
             let area = Area { x: 50.0, y: 900.0, w: 900.0, h: 120.0 };
-            let set = FootType { size: 26.0, least: 18.0, source };
+            let set = FootType { size: 26.0, least: 18.0, source, bottom: 20.0 };
             let items = foot(caution, "inputs 1f2e", area, set);
             let texts: Vec<&Text> =
                 items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t) } else { None }).collect();
@@ -112,5 +315,34 @@ mod tests {
                 assert!(beside || line.at[1] + line.size < last.at[1] + 1.0, "{line:?}");
             }
         }
+    }
+
+    #[test]
+    fn a_foot_is_as_high_as_its_words() {
+        let caution = "x".repeat(9).split("").collect::<Vec<_>>().join(" ") + &" planning only".repeat(11);
+        for (w, h) in [(1600.0, 1200.0), (1600.0, 2844.0), (1000.0, 1300.0)] {
+            let set = FootType::of([w, h]);
+            let area = set.area([w, h], MARGIN);
+            let items = foot(&caution, "inputs 1f2e", area, set);
+            let sizes = items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t.size) } else { None });
+            assert!(sizes.fold(f64::INFINITY, f64::min) > 0.99 * set.size, "{w} x {h}");
+            assert_eq!(area.bottom(), h);
+        }
+    }
+
+    fn head(sentence: &str) -> Head<'_> {
+        Head { title: "Oval", subtitle: "10 kN", sentence, beyond: Some("It holds 8 kN."), then: "" }
+    }
+
+    #[test]
+    fn a_sentence_is_set_smaller_before_a_word_is_lost_and_what_follows_keeps_its_room() {
+        let area = Area { x: 0.0, y: 0.0, w: 400.0, h: 300.0 };
+        let long = "the gate carries 43 % ".repeat(20);
+        let short = head("It holds.").place(area, HeadType::PAGE);
+        assert!(!short.cut && short.end < area.bottom());
+        let held = head(&long).place(area, HeadType { grows: false, ..HeadType::PAGE });
+        assert!(held.cut && held.end <= area.bottom() + 1.0, "{}", held.end);
+        let grown = head(&long).place(area, HeadType::PAGE);
+        assert!(!grown.cut && grown.end > area.bottom());
     }
 }

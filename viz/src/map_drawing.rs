@@ -5,17 +5,19 @@ use crate::bodies::{self, FieldPicture};
 use crate::body_field::{BodyField, Field};
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item};
-use crate::frame::{FootType, foot};
+use crate::frame::{FootType, Head, HeadType, Page, Placed, foot};
 use crate::label_places::Room;
-use crate::layout::{Area, Layout, View, bounds};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, QUIET};
+use crate::layout::{Area, View, bounds};
+use crate::legend::Legend;
+use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN};
+use crate::map_layout::Layout;
 use crate::map_places::{MapPlaces, corners};
 use crate::occupied::{Occupied, Taken};
 use crate::path::Path;
-use crate::ruler::{Span, ruler};
+use crate::ruler::Span;
 use crate::stage::Stage;
 use crate::stress_map::StressMap;
-use crate::text::{Anchor, Block, Text, Weight};
+use crate::text::{Anchor, Text, Weight};
 use crate::trajectories::Plan;
 use crate::{callouts, nose_window, rig_shapes};
 
@@ -38,8 +40,7 @@ pub(crate) fn span_of(maps: &[(&StressMap<'_>, [&[f64]; 2])]) -> Span {
 /// A map that has found its places.
 struct Laid<'a> {
     layout: Layout,
-    /// Least type of the headline.
-    least: f64,
+    head: Placed,
     /// From millimetres to the page.
     view: View,
     inset: Option<nose_window::Placed<'a>>,
@@ -53,13 +54,18 @@ fn circle(centre: [f64; 2], radius: f64) -> Vec<[f64; 2]> {
     (0..SIDES).map(|i| [centre[0] + radius * turn(i).cos(), centre[1] + radius * turn(i).sin()]).collect()
 }
 
-/// Least type of a headline, and that of one that would leave no room for the enlarged nose.
-const HEADLINE_LEAST: f64 = 40.0;
-const SMALL_HEADLINE: f64 = 26.0;
+/// In the column beside a connector words are held to their room.
+const HEAD: HeadType = HeadType {
+    title: [34.0, LABEL],
+    second: [LABEL, 28.0],
+    sentence: [HEADLINE, 40.0, 26.0],
+    gaps: [20.0, 14.0],
+    grows: false,
+};
 
 /// How far the straps of a map run, page units.
 fn reach(layout: &Layout) -> f64 {
-    0.75 * layout.height
+    0.75 * layout.page.height
 }
 
 impl StressMap<'_> {
@@ -67,18 +73,18 @@ impl StressMap<'_> {
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
         let laid = self.laid(width_px, height_px);
-        let Laid { layout, least, view, inset, labels } = &laid;
+        let Laid { layout, head, view, inset, labels } = &laid;
         let [frame, gate] = self.fields();
         let span = span_of(&[(self, [&frame, &gate])]);
         let plan = self.trajectory_plan();
-        let stage = Stage { view, span, plan: &plan, unit: layout.unit, reach: reach(layout) };
+        let stage = Stage { view, span, plan: &plan, unit: layout.page.unit, reach: reach(layout) };
 
         let mut items = Vec::new();
         items.push(Item::Clipped {
-            clip: Path::rectangle([0.0, layout.rig[0]], [layout.width, layout.rig[1] - layout.rig[0]]),
+            clip: Path::rectangle([0.0, layout.rig[0]], [layout.page.width, layout.rig[1] - layout.rig[0]]),
             items: self.stage(&stage, [&frame, &gate]),
         });
-        items.extend(self.words(layout, *least).0);
+        items.extend(head.items.iter().cloned());
         if let Some(inset) = inset {
             items.extend(inset.frame(view));
             items.extend(inset.items(self, &stage, [&frame, &gate]));
@@ -86,35 +92,39 @@ impl StressMap<'_> {
         for label in labels {
             items.extend(label.items());
         }
-        items.extend(self.legend(layout, view, span));
+        let legend = Legend {
+            field: self.field,
+            words: &self.words,
+            span,
+            yield_mpa: Some(self.yield_mpa),
+            plan: &plan,
+            scale: view.scale,
+            named: Anchor::End,
+        };
+        items.extend(legend.items(layout.ruler, 0.0, LABEL));
+        items.extend(self.pull_words(layout, view).map(Item::Text));
         items.extend(balance(self, layout.balance, 1.0));
-        items.extend(self.footer(layout));
-        Drawing {
-            width: layout.width,
-            height: layout.height,
-            pixels_per_unit: layout.unit,
-            title: self.words.name.clone(),
-            description: self.words.description.clone(),
-            background: Some(PAPER),
-            items,
-        }
+        let page = &layout.page;
+        items.extend(foot(self.caution, &self.source_line, layout.footer, FootType::of(page.size())));
+        page.drawing(&self.words.name, self.words.description.clone(), items)
     }
 
     /// Finds the places of all pieces for a size in pixels.
     fn laid(&self, width_px: u32, height_px: u32) -> Laid<'_> {
         let whole = Layout::new(width_px, height_px);
-        let (mut layout, mut least) = (whole, HEADLINE_LEAST);
+        let mut layout = whole;
         if self.nose.is_some() {
             layout.keep_for_inset(nose_window::least_height(self.field, LABEL));
-            // A long headline is set smaller; what would cut it even so is no room for an inset.
-            match [HEADLINE_LEAST, SMALL_HEADLINE].into_iter().find(|least| !self.words(&layout, *least).2) {
-                Some(size) => least = size,
-                None => layout = whole,
-            }
+        }
+        let mut head = self.head(&layout);
+        // What cuts a headline, small as it may be, is no room for an inset.
+        if self.nose.is_some() && head.cut {
+            layout = whole;
+            head = self.head(&layout);
         }
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let view = View::fitting(low, high, layout.stage);
-        let (_, words_end, _) = self.words(&layout, least);
+        let words_end = head.end;
         let inset = self
             .nose
             .as_ref()
@@ -122,7 +132,7 @@ impl StressMap<'_> {
         let occupied = self.occupied(&layout, &view, words_end, inset.as_ref());
         let room = Room { occupied: &occupied, columns: layout.columns, stage: layout.around_stage() };
         let labels = callouts::place(&self.callouts, &view, &room);
-        Laid { layout, least, view, inset, labels }
+        Laid { layout, head, view, inset, labels }
     }
 
     /// Where the pieces of the picture stand on a page of a size in pixels.
@@ -144,7 +154,7 @@ impl StressMap<'_> {
 
     /// Bodies, straps and pins inside a part of a page of the usual size, without words. Straps run out of the area above and
     /// below.
-    pub(crate) fn small(&self, area: Area, page: &Layout) -> Vec<Item> {
+    pub(crate) fn small(&self, area: Area, page: &Page) -> Vec<Item> {
         let [low, high] = bounds(self.frame.outline.iter().chain(&self.gate.outline).flatten());
         let room = 0.14 * area.h;
         let view = View::fitting(low, high, Area { y: area.y + room, h: area.h - 2.0 * room, ..area });
@@ -220,54 +230,17 @@ impl StressMap<'_> {
         items
     }
 
-    /// Title, rig and headline, where they end, and whether headline or what is beyond were cut short.
-    fn words(&self, layout: &Layout, least: f64) -> (Vec<Item>, f64, bool) {
-        let area = layout.words;
-        let title = Block::fit(&self.title, Weight::Bold, 34.0, LABEL, [area.w, 2.5 * LABEL]);
-        let rig = match &self.shape_note {
-            Some(note) => format!("{}; {note}", self.subtitle),
-            None => self.subtitle.clone(),
+    /// Title, rig and headline; `shape_note` stands with the rig.
+    fn head(&self, layout: &Layout) -> Placed {
+        let rig = self.shape_note.as_ref().map(|note| format!("{}; {note}", self.subtitle));
+        let head = Head {
+            title: &self.title,
+            subtitle: rig.as_deref().unwrap_or(&self.subtitle),
+            sentence: &self.sentence,
+            beyond: self.beyond.as_deref(),
+            then: "",
         };
-        let rig = Block::fit(&rig, Weight::Regular, LABEL, 25.0, [area.w, 5.2 * LABEL]);
-        let top = area.y + title.height();
-        let below = top + rig.height() + 20.0;
-        // The headline leaves what stands under it its lines.
-        let lines_of_beyond = |words: &String| {
-            14.0 + Block::fit(words, Weight::Bold, LABEL, LABEL, [area.w, f64::INFINITY]).height()
-        };
-        let kept = self.beyond.as_ref().map_or(0.0, lines_of_beyond);
-        let room = [area.w, (area.bottom() - below - kept).max(1.2 * least)];
-        let headline = Block::fit(&self.sentence, Weight::Bold, HEADLINE, least, room);
-        let under = below + headline.height() + 14.0;
-        let beyond = self.beyond.as_ref().map(|words| {
-            Block::fit(words, Weight::Bold, LABEL, 24.0, [area.w, (area.bottom() - under).max(1.2 * LABEL)])
-        });
-        let mut items = Vec::new();
-        items.extend(title.place(area.x, area.y, Anchor::Start, ACCENT).into_iter().map(Item::Text));
-        items.extend(rig.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
-        items.extend(headline.place(area.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        let cut = headline.cut;
-        let Some(beyond) = beyond else { return (items, below + headline.height(), cut) };
-        let cut = cut || beyond.cut;
-        items.extend(beyond.place(area.x, under, Anchor::Start, ACCENT).into_iter().map(Item::Text));
-        (items, under + beyond.height(), cut)
-    }
-
-    /// The ruler with its name, and the pull written beside the straps.
-    fn legend(&self, layout: &Layout, view: &View, span: Span) -> Vec<Item> {
-        let mut items = if self.field == Field::Trajectories {
-            self.trajectory_plan().key(view, layout.ruler, &self.words.key_note)
-        } else {
-            ruler(&span, self.yield_mpa, layout.ruler, [&self.words.yields, &self.words.past])
-        };
-        let top = layout.ruler.y - 2.6 * LABEL;
-        for (i, words) in self.words.ruler.iter().enumerate() {
-            let y = top + 22.0 + i as f64 * 1.15 * LABEL;
-            let text = Text::new([layout.width - MARGIN, y], LABEL, Weight::Regular, INK, words.as_str());
-            items.push(Item::Text(text.anchored(Anchor::End)));
-        }
-        items.extend(self.pull_words(layout, view).map(Item::Text));
-        items
+        head.place(layout.words, HEAD)
     }
 
     /// The pull, written beside both straps.
@@ -287,7 +260,7 @@ impl StressMap<'_> {
         bottom: f64,
         inset: Option<&nose_window::Placed<'_>>,
     ) -> Occupied {
-        let mut page = Occupied::new(layout.width, layout.height);
+        let mut page = Occupied::new(layout.page.width, layout.page.height);
         if let Some([low, high]) = inset.map(|inset| inset.on_map(view)) {
             page.take(Area { x: low[0], y: low[1], w: high[0] - low[0], h: high[1] - low[1] }, Taken::Body);
         }
@@ -302,7 +275,7 @@ impl StressMap<'_> {
             page.fill(&[circle(view.place(*centre), view.scale * radius)], Taken::Body);
         }
         let words = Area { h: bottom - layout.words.y, ..layout.words };
-        let name = 2.6 * LABEL;
+        let name = Legend::NAME;
         let ruler = Area {
             x: layout.ruler.x - 12.0,
             y: layout.ruler.y - name,
@@ -324,10 +297,5 @@ impl StressMap<'_> {
         }
         page.count();
         page
-    }
-
-    /// Caution and source.
-    pub(crate) fn footer(&self, layout: &Layout) -> Vec<Item> {
-        foot(self.caution, &self.source_line, layout.footer, FootType::WIDE)
     }
 }

@@ -72,17 +72,24 @@ impl Span {
 }
 
 /// The ruler in its area, with the words at yield and before what lies past an end. A yield stress beyond the range stands on a torn-off piece above.
-pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area, [yields, beyond_end]: [&str; 2]) -> Vec<Item> {
+pub(crate) fn ruler(
+    span: &Span,
+    yield_mpa: Option<f64>,
+    area: Area,
+    [yields, beyond_end]: [&str; 2],
+) -> Vec<Item> {
     let mut items = Vec::new();
-    let beyond = yield_mpa > span.high;
+    let yield_mpa = yield_mpa.filter(|mpa| *mpa > 0.0);
+    let beyond = yield_mpa.is_some_and(|mpa| mpa > span.high);
     let stub = if beyond { 118.0 } else { 0.0 };
     let [below, above] = span.past.map(|past| if past.is_some() { PAST } else { 0.0 });
     let body = Area { y: area.y + stub + above, h: area.h - stub - above - below, ..area };
     // The scale keeps clear of the ruler's ends, as on a real one.
     let pad = 26.0;
     let y_of = |mpa: f64| body.bottom() - pad - span.part(mpa) * (body.h - 2.0 * pad);
-    if beyond {
-        items.extend(torn_piece([yield_mpa, stub], area, yields));
+    let mark = yield_mpa.filter(|_| !beyond);
+    if let Some(mpa) = yield_mpa.filter(|_| beyond) {
+        items.extend(torn_piece([mpa, stub], area, yields));
     }
     let outline = Path::rounded([body.x, body.y], [body.w, body.h], 10.0);
     items.push(Item::filled(outline.clone(), wood(area)));
@@ -100,9 +107,9 @@ pub(crate) fn ruler(span: &Span, yield_mpa: f64, area: Area, [yields, beyond_end
             Paint::Linear { from: [x, y_of(span.low)], to: [x, y_of(span.high)], stops },
         )],
     });
-    items.extend(ticks(span, yield_mpa, x + STRIP, y_of));
-    if !beyond && yield_mpa > 0.0 {
-        items.extend(yield_mark([yield_mpa, y_of(yield_mpa)], area, yields));
+    items.extend(ticks(span, mark, x + STRIP, y_of));
+    if let Some(mpa) = mark {
+        items.extend(yield_mark([mpa, y_of(mpa)], area, yields));
     }
     items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
     for (past, edge, away, end) in
@@ -142,7 +149,7 @@ fn wood(area: Area) -> Paint {
     }
 }
 
-fn ticks(span: &Span, yield_mpa: f64, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<Item> {
+fn ticks(span: &Span, mark: Option<f64>, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<Item> {
     let Ticks { step, parts } = span.ticks();
     let small = step / parts as f64;
     let first = (span.low / small).ceil() as i64;
@@ -155,7 +162,7 @@ fn ticks(span: &Span, yield_mpa: f64, x: f64, y_of: impl Fn(f64) -> f64) -> Vec<
         if i % parts == 0 {
             long.add_line(&[[x, y], [x + 26.0, y]]);
             // The yield mark needs the room of a number.
-            if (y - y_of(yield_mpa)).abs() > 48.0 || yield_mpa > span.high {
+            if mark.is_none_or(|mpa| (y - y_of(mpa)).abs() > 48.0) {
                 let words =
                     if step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
                 let at = [x + 32.0, y + 0.5 * CAP_HEIGHT * LABEL];
@@ -221,7 +228,7 @@ mod tests {
         let area = Area { x: 0.0, y: 0.0, w: 160.0, h: 800.0 };
         let said = |told: &[f64], scale| -> Vec<String> {
             let span = Span::new(480.0, 503.0, scale).telling(told.iter().copied());
-            let items = ruler(&span, 503.0, area, ["yield", "to"]);
+            let items = ruler(&span, Some(503.0), area, ["yield", "to"]);
             let words = items.iter().filter_map(|item| match item {
                 Item::Text(text) if text.words.starts_with("to ") => Some(text.words.clone()),
                 _ => None,

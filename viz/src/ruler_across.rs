@@ -49,15 +49,25 @@ pub(crate) fn ruler_across(
             items: vec![Item::filled(Path::rectangle([body.x, body.y], [body.w, strip]), colours)],
         },
     ];
+    let numbers = numbers(span, size, x_of);
+    let hides = |middle: f64, x: f64, half: f64| (x - middle).abs() <= half + 0.5 * wide + 0.3 * size;
     let inside = mark.filter(|_| !beyond).map(|mpa| {
-        // The words keep inside the ruler even where the mark stands close to its end.
+        // The words keep inside the ruler even where the mark stands close to its end, and hide as few numbers as they can.
         let half = 0.5 * wide + 0.4 * size;
-        let middle = x_of(mpa).clamp(body.x + half, (body.right() - half).max(body.x + half));
+        let held = |middle: f64| middle.clamp(body.x + half, (body.right() - half).max(body.x + half));
+        let hidden = |middle: &f64| {
+            numbers.iter().filter(|(text, _)| hides(*middle, text.at[0], 0.5 * text.width())).count()
+        };
+        let places = ASIDE.map(|aside| held(x_of(mpa) + aside * 0.5 * wide));
+        let middle = places.into_iter().min_by_key(hidden).unwrap_or(x_of(mpa));
         (x_of(mpa), middle)
     });
-    items.extend(ticks(span, [body.y + strip, base], size, x_of, |x, half| {
-        inside.is_none_or(|(_, middle)| (x - middle).abs() > half + 0.5 * wide + 0.4 * size)
-    }));
+    let numbers = numbers.into_iter().map(|(text, mpa)| {
+        let text = Text { at: [text.at[0], base], ..text };
+        let free = inside.is_none_or(|(_, middle)| !hides(middle, text.at[0], 0.5 * text.width()));
+        (text, mpa, free)
+    });
+    items.extend(ticks(span, [body.y + strip, base], size, x_of, numbers.collect()));
     items.push(Item::stroked(outline, Stroke::new(INK, 2.0)));
     let say = |x: f64, words: &str| {
         let text = Text::new([x, base], size, Weight::Bold, ACCENT, words);
@@ -93,13 +103,38 @@ pub(crate) fn ruler_across(
     items
 }
 
-/// Ticks below `top`, numbers on `base` where `free` says that a text at x with this half width has room.
+/// How far the words of the yield mark may stand beside it, in halves of their width.
+const ASIDE: [f64; 5] = [0.0, 0.5, -0.5, 0.9, -0.9];
+
+/// The numbers of a scale, each with its stress, as far apart as keeps them from running into each other.
+fn numbers(span: &Span, size: f64, x_of: impl Fn(f64) -> f64) -> Vec<(Text, f64)> {
+    let step = span.ticks().step;
+    let of = |every: i64| -> Vec<(Text, f64)> {
+        let step = step * every as f64;
+        let [first, last] = [(span.low / step).ceil() as i64, (span.high / step + 1e-9).floor() as i64];
+        let text = |mpa: f64| {
+            let words =
+                if step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
+            Text::new([x_of(mpa), 0.0], size, Weight::Regular, INK, words).anchored(Anchor::Middle)
+        };
+        (first..=last).map(|i| i as f64 * step).map(|mpa| (text(mpa), mpa)).collect()
+    };
+    let clear = |all: &Vec<(Text, f64)>| {
+        all.windows(2).all(|pair| {
+            let [a, b] = [&pair[0].0, &pair[1].0];
+            b.at[0] - a.at[0] >= 0.5 * (a.width() + b.width()) + 0.35 * size
+        })
+    };
+    [1, 2, 5].into_iter().map(of).find(clear).unwrap_or_else(|| of(10))
+}
+
+/// Ticks below `top`, with the numbers that are free; a number that is not has a short tick.
 fn ticks(
     span: &Span,
     [top, base]: [f64; 2],
     size: f64,
     x_of: impl Fn(f64) -> f64,
-    free: impl Fn(f64, f64) -> bool,
+    numbers: Vec<(Text, f64, bool)>,
 ) -> Vec<Item> {
     let ticks = span.ticks();
     let small = ticks.step / ticks.parts as f64;
@@ -107,29 +142,20 @@ fn ticks(
     let last = (span.high / small + 1e-9).floor() as i64;
     let room = (base - CAP_HEIGHT * size - top).max(0.0);
     let [mut short, mut long] = [Path::default(), Path::default()];
-    let mut items = Vec::new();
     // Short ticks that would run into each other say nothing.
     let dense = (x_of(small) - x_of(0.0)).abs() < 0.34 * size;
-    let mut taken = f64::NEG_INFINITY;
     for i in first..=last {
-        let mpa = i as f64 * small;
-        let x = x_of(mpa);
-        if i % ticks.parts != 0 {
-            if !dense {
-                short.add_line(&[[x, top], [x, top + 0.35 * room]]);
-            }
-            continue;
+        if !dense || i % ticks.parts == 0 {
+            let x = x_of(i as f64 * small);
+            short.add_line(&[[x, top], [x, top + 0.35 * room]]);
         }
-        let words =
-            if ticks.step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
-        let text = Text::new([x, base], size, Weight::Regular, INK, words).anchored(Anchor::Middle);
-        let half = 0.5 * text.width();
-        if free(x, half) && x - half > taken {
-            taken = x + half + 0.35 * size;
+    }
+    let mut items = Vec::new();
+    for (text, mpa, free) in numbers {
+        if free {
+            let x = x_of(mpa);
             long.add_line(&[[x, top], [x, top + 0.7 * room]]);
             items.push(Item::Text(text));
-        } else {
-            short.add_line(&[[x, top], [x, top + 0.35 * room]]);
         }
     }
     items.push(Item::stroked(short, Stroke::new(INK, 1.6)));

@@ -63,10 +63,10 @@ impl SeatsPicture {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let Sheet { unit, width, height, mut items, room } = Sheet::new(&self.words, width_px, height_px);
+        let Sheet { page, mut items, room } = Sheet::new(&self.words, width_px, height_px);
         let shown = &self.panels[..self.panels.len().min(MOST)];
         let in_a_row = if shown.len() > IN_A_ROW { shown.len().div_ceil(2) } else { shown.len() };
-        let columns = if height > 1.2 * width { shown.len().min(2) } else { in_a_row }.max(1);
+        let columns = if page.is_upright() { shown.len().min(2) } else { in_a_row }.max(1);
         let rows = shown.len().div_ceil(columns).max(1);
         let (w, h) = (room.w / columns as f64, room.h / rows as f64);
         for (i, panel) in shown.iter().enumerate() {
@@ -74,15 +74,7 @@ impl SeatsPicture {
             let cell = Area { x: room.x + column * w, y: room.y + row * h, w, h };
             items.extend(self.panel(panel, cell));
         }
-        Drawing {
-            width,
-            height,
-            pixels_per_unit: unit,
-            title: self.words.name.clone(),
-            description: self.description(),
-            background: Some(PAPER),
-            items,
-        }
+        page.drawing(&self.words.name, self.description(), items)
     }
 
     fn panel(&self, panel: &SeatPanel, cell: Area) -> Vec<Item> {

@@ -1,12 +1,10 @@
-//! The frame of a picture that is mostly words and small drawings: headline above, caution and source below.
+//! A picture that is mostly words and small drawings, in the frame of all pictures, with a note beneath.
 
 use crate::drawing::Item;
-use crate::frame::{FootType, Stack, foot};
+use crate::frame::{Head, Page};
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, LABEL, MARGIN, QUIET};
+use crate::look::{INK, LABEL};
 use crate::text::{Anchor, Block, Weight};
-
-const FOOTER: f64 = 104.0;
 
 /// What every sheet says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -29,33 +27,24 @@ pub struct SheetWords {
 
 /// A page with its words in place, and the room that they leave.
 pub(crate) struct Sheet {
-    pub unit: f64,
-    pub width: f64,
-    pub height: f64,
+    pub page: Page,
     pub items: Vec<Item>,
     pub room: Area,
 }
 
 impl Sheet {
     pub fn new(words: &SheetWords, width_px: u32, height_px: u32) -> Self {
-        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
-        let unit = (w / 1600.0).min(h / 1200.0);
-        let (width, height) = (w / unit, h / unit);
-        let inner = width - 2.0 * MARGIN;
-        let mut stack = Stack::new([MARGIN, MARGIN - 12.0]);
-        stack.add(&Block::fit(&words.title, Weight::Bold, 34.0, LABEL, [inner, 2.5 * LABEL]), ACCENT);
-        stack.add(&Block::fit(&words.subtitle, Weight::Regular, LABEL, 25.0, [inner, 2.5 * LABEL]), QUIET);
-        stack.gap(10.0);
-        stack.add(&Block::fit(&words.sentence, Weight::Bold, 42.0, 28.0, [inner, 160.0]), INK);
-        let top = stack.end() + 24.0;
-
-        let area = Area { x: MARGIN, y: height - FOOTER, w: inner, h: FOOTER };
-        let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [inner, 4.2 * LABEL]);
-        let note_top = area.y - 18.0 - note.height();
-        let mut items = stack.into_items();
-        items.extend(note.place(MARGIN, note_top, Anchor::Start, INK).into_iter().map(Item::Text));
-        items.extend(foot(&words.caution, &words.source_line, area, FootType::WIDE));
-        let room = Area { x: MARGIN, y: top, w: inner, h: note_top - 20.0 - top };
-        Self { unit, width, height, items, room }
+        let page = Page::new(width_px, height_px);
+        let head = Head {
+            title: &words.title,
+            subtitle: &words.subtitle,
+            sentence: &words.sentence,
+            ..Head::default()
+        };
+        let (mut items, room) = page.framed(&head, &words.caution, &words.source_line);
+        let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [room.w, 4.2 * LABEL]);
+        let note_top = room.bottom() - note.height();
+        items.extend(note.place(room.x, note_top, Anchor::Start, INK).into_iter().map(Item::Text));
+        Self { page, items, room: Area { h: note_top - 20.0 - room.y, ..room } }
     }
 }

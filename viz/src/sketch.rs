@@ -3,9 +3,9 @@
 use crate::colour::Rgba;
 use crate::dimension::dimensions;
 use crate::drawing::{Drawing, Item, Stroke};
-use crate::frame::Stack;
-use crate::layout::{Area, Layout, View, bounds};
-use crate::look::{ACCENT, HEADLINE, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL};
+use crate::frame::{Head, HeadType, Page, Stack};
+use crate::layout::{Area, View, bounds};
+use crate::look::{ACCENT, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL};
 use crate::path::{Path, Segment};
 use crate::text::{Block, Text, Weight};
 
@@ -73,13 +73,13 @@ impl Sketch {
     /// Lays the sketch out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let Layout { unit, width, height, .. } = Layout::new(width_px, height_px);
+        let sheet = Page::new(width_px, height_px);
+        let Page { width, height, .. } = sheet;
         let wide = width - 2.0 * MARGIN;
-        let mut head = Stack::new([MARGIN, MARGIN - 14.0]);
-        head.add(&Block::fit(&self.title, Weight::Bold, HEADLINE, 34.0, [wide, 120.0]), INK);
-        head.add(&Block::fit(&self.subtitle, Weight::Regular, LABEL, SMALL, [wide, 76.0]), QUIET);
+        let words = Head { title: &self.title, subtitle: &self.subtitle, ..Head::default() };
+        let head = words.place(sheet.head(), HeadType::PAGE);
         let notes = self.notes_blocks(wide);
-        let top = head.end() + 14.0;
+        let top = head.end + 14.0;
         let bottom = height - MARGIN + 14.0 - notes.iter().map(Block::height).sum::<f64>();
         let mut foot = Stack::new([MARGIN, bottom]);
         for block in &notes {
@@ -94,17 +94,9 @@ impl Sketch {
         items.extend(dimensions(&self.dimensions, &view, page));
         let insets = Area { x: page.right() + 20.0, y: top + 20.0, w: side - 20.0, h: page.h - 20.0 };
         items.extend(self.insets(&view, insets));
-        items.extend(head.into_items());
+        items.extend(head.items);
         items.extend(foot.into_items());
-        Drawing {
-            width,
-            height,
-            pixels_per_unit: unit,
-            title: self.name.clone(),
-            description: self.description.clone(),
-            background: Some(PAPER),
-            items,
-        }
+        sheet.drawing(&self.name, self.description.clone(), items)
     }
 
     fn notes_blocks(&self, width: f64) -> Vec<Block> {

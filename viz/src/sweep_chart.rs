@@ -1,10 +1,11 @@
 //! One key varied: the gate's share, the spine's moment, and the limit of each part, with the forecast below them all.
 
 use crate::chart_marks::{Label, MARKERS, Marker, labels};
-use crate::chart_page::{ChartWords, TYPE, page};
+use crate::chart_page::{ChartWords, TYPE};
 use crate::chart_panel::{ChartAxis, ChartError, LEFT, Line, Panel, hatch, number, panel, pieces};
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Stroke};
+use crate::frame::Page;
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, SMALL, round_up};
 use crate::path::Path;
@@ -88,11 +89,9 @@ impl SweepChart {
     /// # Errors
     /// The chart library fails.
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Result<Drawing, ChartError> {
-        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
-        let unit = (w / 1600.0).min(h / 1200.0);
-        let size = [w / unit, h / unit];
-        let mut items = Vec::new();
-        let room = page(&self.words, size, &mut items);
+        let page = Page::new(width_px, height_px);
+        let size = page.size();
+        let (mut items, room) = self.words.framed(&page);
         let top = 0.33 * room.h;
         let half = 0.5 * (room.w - 60.0);
         let heading = 1.5 * LABEL;
@@ -110,7 +109,7 @@ impl SweepChart {
         let y = room.y + top + 24.0 + heading;
         let area = Area { x: room.x, y, w: room.w - NAMES, h: room.bottom() - y - 1.3 * TYPE };
         self.limits(size, area, &mut items)?;
-        Ok(self.words.drawing(size, unit, self.told.description.clone(), items))
+        Ok(self.words.drawing(&page, self.told.description.clone(), items))
     }
 
     fn simple(

@@ -3,11 +3,12 @@
 //!
 //! Keys that have words, or few values, have no "between": then each pair of values is a cell with its number in it.
 
-use crate::chart_page::{ChartWords, TYPE, page};
+use crate::chart_page::{ChartWords, TYPE};
 use crate::chart_panel::{BELOW, ChartAxis, ChartError, LEFT, Panel, hatch, number, panel, panel_beside};
 use crate::colour::{Rgba, walk};
 use crate::contour::{Grid, levels};
 use crate::drawing::{Drawing, Image, Item, Paint, Stroke};
+use crate::frame::Page;
 use crate::layout::Area;
 use crate::look::{INK, LABEL, PAPER};
 use crate::path::Path;
@@ -66,11 +67,9 @@ impl SweepMap {
     /// # Errors
     /// The chart library fails.
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Result<Drawing, ChartError> {
-        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
-        let unit = (w / 1600.0).min(h / 1200.0);
-        let size = [w / unit, h / unit];
-        let mut items = Vec::new();
-        let room = page(&self.words, size, &mut items);
+        let page = Page::new(width_px, height_px);
+        let size = page.size();
+        let (mut items, room) = self.words.framed(&page);
         let gap = 50.0;
         let wide = 0.58 * (room.w - gap);
         let forecast = if self.is_smooth() {
@@ -91,7 +90,7 @@ impl SweepMap {
         for (area, field) in &fields {
             self.map(size, *area, field, &mut items)?;
         }
-        Ok(self.words.drawing(size, unit, format!("{} {}", self.words.sentence, self.words.caution), items))
+        Ok(self.words.drawing(&page, format!("{} {}", self.words.sentence, self.words.caution), items))
     }
 
     /// Whether the values between two points mean something.

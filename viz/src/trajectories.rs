@@ -115,8 +115,8 @@ impl Plan {
     }
 
     /// Sample trajectories with the force of each, kN, and a note under them.
-    pub fn key(&self, view: &View, area: Area, note: &str) -> Vec<Item> {
-        let whole = self.strongest * SPACING / view.scale / 1000.0;
+    pub fn key(&self, scale: f64, area: Area, note: &str) -> Vec<Item> {
+        let whole = self.strongest * SPACING / scale / 1000.0;
         let largest = round_up(0.6 * whole);
         let mut items = Vec::new();
         for (i, part) in [1.0, 0.5, 0.25, 0.1].into_iter().enumerate() {

@@ -109,7 +109,7 @@ pub(super) fn bars(
     if let Some(Marked { kn, told }) = marked {
         let words = Text::new(
             [0.0, ends + 1.2 * size],
-            0.85 * size.max(page.small),
+            0.85 * size.max(page.foot.size),
             Weight::Regular,
             QUIET,
             told.as_str(),

@@ -1,60 +1,34 @@
 //! What stills are put together from: the statement, the stamp of the weakest part, caution and source.
 
-use super::page::{Page, Shape};
+use super::page::Page;
 use super::{Still, Weakest};
 use crate::drawing::{Item, Stroke};
-use crate::frame::{FootType, Source, Stack, foot};
+use crate::frame::{Head, HeadType, Placed, foot};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, QUIET};
 use crate::path::Path;
-use crate::text::{Anchor, Block, LINE_HEIGHT, Step, Weight};
+use crate::text::{Anchor, Block, LINE_HEIGHT, Weight};
 
 /// Title, rig and statement from the top of an area; the statement as large as `largest` where it fits. Returns where they
 /// end.
 pub(super) fn words(still: &Still<'_>, page: &Page, area: Area, largest: f64) -> (Vec<Item>, f64) {
-    let second = page.second;
-    let title = one_line_or_two(&still.title, Weight::Bold, second, area.w);
-    let rig = one_line_or_two(&still.subtitle, Weight::Regular, 0.9 * second, area.w);
-    let mut stack = Stack::new([area.x, area.y]);
-    stack.add(&title, ACCENT);
-    stack.add(&rig, QUIET);
-    stack.gap(0.45 * second);
-    let beyond =
-        still.beyond.as_ref().map(|words| one_line_or_two(words, Weight::Bold, 0.9 * second, area.w));
-    // An upright page has height to spare below the statement.
-    let kept = match (&beyond, page.shape) {
-        (Some(block), Shape::Landscape | Shape::Square) => block.height() + 0.3 * second,
-        _ => 0.0,
+    let (main, second) = (page.main, page.second);
+    let head = Head {
+        title: &still.title,
+        subtitle: &still.subtitle,
+        sentence: &still.sentence,
+        beyond: still.beyond.as_deref(),
+        then: "",
     };
-    let room = [area.w, (area.bottom() - stack.end() - kept).max(LINE_HEIGHT * page.main)];
-    let sentence = statement(&still.sentence, largest, page, room);
-    stack.add(&sentence, INK);
-    if let Some(block) = beyond {
-        stack.gap(0.3 * second);
-        stack.add(&block, ACCENT);
-    }
-    let end = stack.end();
-    (stack.into_items(), end)
-}
-
-/// The statement: in main type where that has room, else in smaller type, and on more lines before any word is lost.
-fn statement(words: &str, largest: f64, page: &Page, room: [f64; 2]) -> Block {
-    let (main, least, [wide, high]) = (page.main, 0.7 * page.main, room);
-    let steps = [
-        Step { largest, smallest: main, high },
-        Step { largest, smallest: least, high },
-        Step { largest: least, smallest: least, high: f64::INFINITY },
-    ];
-    Block::first_whole(words, Weight::Bold, wide, steps)
-}
-
-/// Words on one line, a little smaller if need be; on two where that would be too small, and on more before any is lost.
-fn one_line_or_two(words: &str, weight: Weight, size: f64, wide: f64) -> Block {
-    let least = 0.78 * size;
-    let one = Block::wrap(words, least, weight, wide).lines.len() <= 1;
-    let steps = std::iter::once(Step::lines(size, least, if one { 1 } else { 2 }))
-        .chain((1..=6).map(|count| Step::lines(least, 0.8 * least, count)));
-    Block::first_whole(words, weight, wide, steps)
+    let set = HeadType {
+        title: [second, 0.8 * second],
+        second: [0.9 * second, 0.7 * second],
+        sentence: [largest, main, 0.7 * main],
+        gaps: [0.45 * second, 0.3 * second],
+        grows: true,
+    };
+    let Placed { items, end, .. } = head.place(area, set);
+    (items, end)
 }
 
 /// "fails first", the part and its load, beside a bar of accent, with a line to a ring at the first point of `way`. The
@@ -118,10 +92,5 @@ fn leader(way: &[[f64; 2]]) -> Vec<Item> {
 
 /// Caution and source along the lower edge.
 pub(super) fn footer(still: &Still<'_>, page: &Page) -> Vec<Item> {
-    let source = match page.shape {
-        Shape::Landscape => Source::Beside(0.32),
-        Shape::Portrait | Shape::Square => Source::Below,
-    };
-    let set = FootType { size: page.small, least: 0.7 * page.small, source };
-    foot(still.caution, &still.source_line, page.footer, set)
+    foot(still.caution, &still.source_line, page.footer, page.foot)
 }

@@ -70,7 +70,9 @@ pub(super) fn items(still: &Still<'_>, page: &Page, map: &StressMap<'_>, weakest
     words.extend(upright.as_ref().map(|(inset, _)| inset.area()));
     words.extend([places.ruler, places.balance, Area { h: bottom - places.words.y, ..places.words }]);
     let way = way(map, &view, page, &words, places.stage, ends);
-    let lines: Vec<[[f64; 2]; 2]> = way.windows(2).map(|pair| [pair[0], pair[1]]).collect();
+    let mut lines: Vec<[[f64; 2]; 2]> = way.windows(2).map(|pair| [pair[0], pair[1]]).collect();
+    // The inset keeps off the pull as well.
+    lines.extend(words.first().map(|pull| [[pull.x, pull.bottom()], [pull.right() + 12.0, pull.y]]));
     if let Some((inset, _)) = upright {
         items.extend(inset.leader(&view));
         items.extend(shared.inset(map, 0, &inset, &view, page.unit));
@@ -114,7 +116,7 @@ fn places(page: &Page) -> Places {
             let ruler = Area { x, y: floor - 116.0, w, h: 88.0 };
             let balance = Area { x, y: ruler.y - 238.0, w, h: 206.0 };
             Places {
-                words: Area { x, y: 44.0, w, h: 420.0 },
+                words: Area { x, y: 44.0, w, h: 350.0 },
                 largest: 66.0,
                 stage: Area { x: 0.0, y: 0.0, w: x - 60.0, h: floor },
                 strap: 96.0,
@@ -143,11 +145,12 @@ fn places(page: &Page) -> Places {
             }
         }
         Shape::Square => {
-            let ruler = Area { x: margin, y: floor - 98.0, w: inside, h: 80.0 };
+            // Height is dear: the ruler stands in the column beside the connector too.
             let top = 330.0;
-            let stage = Area { x: 0.0, y: top, w: 540.0, h: ruler.y - 18.0 - top };
+            let stage = Area { x: 0.0, y: top, w: 540.0, h: floor - 10.0 - top };
             let right = Area { x: 560.0, w: page.width - margin - 560.0, ..stage };
-            let balance = Area { y: stage.bottom() - 206.0, h: 196.0, ..right };
+            let ruler = Area { y: floor - 118.0, h: 106.0, ..right };
+            let balance = Area { y: ruler.y - 200.0, h: 190.0, ..right };
             Places {
                 words: Area { x: margin, y: 32.0, w: inside, h: top - 32.0 - 18.0 },
                 largest: 60.0,

@@ -1,5 +1,6 @@
 //! The three shapes of page and their sizes of type.
 
+use crate::frame::{self, FootType};
 use crate::layout::Area;
 
 /// The shape of a page.
@@ -25,31 +26,35 @@ pub(super) struct Page {
     pub second: f64,
     /// The ruler.
     pub ruler: f64,
-    /// Caution and source.
-    pub small: f64,
+    /// Caution and source: their type and their place.
+    pub foot: FootType,
     pub footer: Area,
 }
 
 impl Page {
     pub fn new(width_px: u32, height_px: u32) -> Self {
-        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
-        let unit = w.min(h) / 1080.0;
-        let (width, height) = (w / unit, h / unit);
-        let shape = if width > 1.2 * height {
-            Shape::Landscape
-        } else if height > 1.2 * width {
+        let sheet = frame::Page::of(width_px, height_px, [1080.0, 1080.0]);
+        let (width, height) = (sheet.width, sheet.height);
+        let shape = if sheet.is_upright() {
             Shape::Portrait
+        } else if width > 1.2 * height {
+            Shape::Landscape
         } else {
             Shape::Square
         };
         let main = height / 30.0;
-        let (margin, second, ruler, small, footer) = match shape {
-            Shape::Landscape => (64.0, 36.0, 36.0, 22.0, 88.0),
-            Shape::Portrait => (56.0, 46.0, 40.0, 27.0, 172.0),
-            Shape::Square => (48.0, 34.0, 32.0, 27.0, 158.0),
+        let (margin, second, ruler) = match shape {
+            Shape::Landscape => (64.0, 36.0, 36.0),
+            Shape::Portrait => (56.0, 46.0, 40.0),
+            Shape::Square => (48.0, 34.0, 27.0),
         };
-        let footer = Area { x: margin, y: height - footer, w: width - 2.0 * margin, h: footer };
-        Self { unit, width, height, shape, margin, main, second, ruler, small, footer }
+        // As on every page; only a square has no room to spare below it.
+        let foot = match shape {
+            Shape::Square => FootType { bottom: 14.0, ..FootType::of([width, height + 1.0]) },
+            Shape::Landscape | Shape::Portrait => FootType::of([width, height]),
+        };
+        let footer = foot.area([width, height], margin);
+        Self { unit: sheet.unit, width, height, shape, margin, main, second, ruler, foot, footer }
     }
 
     /// Width between the margins.

@@ -62,8 +62,12 @@ pub(super) fn items(
             let above = Area { w: area.w.min(340.0), y: stage.y, h: area.y - stage.y - 16.0, ..area };
             Split { inset: Some(above), ..inset_room::whole(&maps, stage, strap, 80.0) }
         }
-        Shape::Landscape | Shape::Square => {
+        Shape::Landscape => {
             inset_room::split(&maps, Area { x: margin, w: stage.w - 1.6 * margin, ..stage }, strap, 12.0)
+        }
+        // Beside bars on a square the connector alone is small enough.
+        Shape::Square => {
+            inset_room::whole(&maps, Area { x: margin, w: stage.w - 1.6 * margin, ..stage }, strap, 12.0)
         }
     };
     let (mut items, view) = shared.connector(map, 0, room.stage, room.scale, page.unit);
