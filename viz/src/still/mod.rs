@@ -1,7 +1,8 @@
 //! Stills: one statement as a picture for a post or a film, to be read on a phone in three seconds.
 //!
-//! Each shape of page has a layout of its own. The statement, the see-saw and the part that fails first are set in main
-//! type, never smaller than a thirtieth of the page's height; only caution and source are small. The short side of every
+//! Head, legend and foot are those of every picture; between them each shape of page has an order of its own. The statement,
+//! the see-saw and the part that fails first are set in main type, never smaller than a thirtieth of the page's height; only
+//! caution and source are small. The short side of every
 //! page is 1080 units, so a page of twice the pixels shows the same picture.
 
 mod bars;
