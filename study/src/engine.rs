@@ -1,16 +1,18 @@
 //! Solves cases: many at once, each system once.
 
+use crate::built::Built;
 use crate::case::Case;
 use crate::kept::Kept;
+use crate::pulled::Pulled;
 use crate::system_key::SystemKey;
 use crate::watch::Watch;
 use rayon::prelude::*;
 use solver::response::RigError;
 use solver::seats::strap_friction_needed;
-use solver::strength::{Limits, limits};
+use solver::strength::Limits;
 use solver::system::{System, SystemError};
 use std::collections::HashMap;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use thiserror::Error;
 
 /// Unknowns of all systems that are kept: eight or nine of usual size, each of which takes some 15 MB with its compliances. A fine
@@ -48,44 +50,102 @@ impl Outcome {
     pub fn of(system: &System, case: &Case) -> Result<Self, RigError> {
         let friction_needed =
             strap_friction_needed(system, &case.rig).into_iter().flatten().fold(0.0, f64::max);
-        let limits = limits(system, &case.strengths(), &case.rig)?;
-        Ok(Self { limits, friction_needed })
+        Ok(Self { limits: Pulled::of(system, case)?.limits, friction_needed })
     }
 }
+
+/// What building a system came to, for all who wait for it.
+type Building = Arc<OnceLock<Result<Built, SystemError>>>;
 
 /// Solves cases and keeps the systems used last: a change of rig or strength, or a step back, finds its system ready.
 #[derive(Debug)]
 pub struct Engine {
+    systems: Mutex<Systems>,
+}
+
+#[derive(Debug)]
+struct Systems {
     /// Each weighs as many as it has unknowns.
-    kept: Mutex<Kept<SystemKey, Arc<System>>>,
+    kept: Kept<SystemKey, Built>,
+    /// Those that are just being built.
+    building: HashMap<SystemKey, Building>,
 }
 
 impl Default for Engine {
     fn default() -> Self {
-        Self { kept: Mutex::new(Kept::new(MOST_UNKNOWNS)) }
+        Self::with_room(MOST_UNKNOWNS)
+    }
+}
+
+/// Strikes a system off the list of those that are being built, also when its builder panics.
+struct Leaving<'a> {
+    engine: &'a Engine,
+    key: &'a SystemKey,
+    building: &'a Building,
+}
+
+impl Drop for Leaving<'_> {
+    fn drop(&mut self) {
+        let list = &mut self.engine.open().building;
+        if list.get(self.key).is_some_and(|listed| Arc::ptr_eq(listed, self.building)) {
+            list.remove(self.key);
+        }
     }
 }
 
 impl Engine {
-    fn kept(&self) -> MutexGuard<'_, Kept<SystemKey, Arc<System>>> {
-        // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
-        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
+    /// An engine that keeps systems of that many unknowns in all.
+    #[must_use]
+    pub fn with_room(unknowns: usize) -> Self {
+        Self { systems: Mutex::new(Systems { kept: Kept::new(unknowns), building: HashMap::new() }) }
     }
 
-    /// The system of a case, built if it is not kept. Two callers that ask at once may both build it: nobody waits, so this may
-    /// be called from within parallel work.
+    fn open(&self) -> MutexGuard<'_, Systems> {
+        // The lists are whole at every moment: a panic elsewhere cannot have left them half changed.
+        self.systems.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn build(&self, key: SystemKey, case: &Case) -> Result<Built, SystemError> {
+        let built = Built::under(key.clone(), case)?;
+        self.open().kept.put(key, built.clone(), built.system().unknowns());
+        Ok(built)
+    }
+
+    /// The system of a case with its key, built if it is not kept. Who asks for one that is just being built waits for it.
+    ///
+    /// A thread of a rayon pool never waits, it builds a second one: it may be the very thread that the builder needs.
+    ///
+    /// # Errors
+    /// [`SystemError`]: its dimensions make no connector, or no mesh.
+    pub fn built(&self, case: &Case) -> Result<Built, SystemError> {
+        let key = case.key();
+        let building = {
+            let mut systems = self.open();
+            if let Some(built) = systems.kept.get(&key) {
+                return Ok(built);
+            }
+            match rayon::current_thread_index() {
+                None => Some(Arc::clone(systems.building.entry(key.clone()).or_default())),
+                Some(_) => None,
+            }
+        };
+        let Some(building) = building else { return self.build(key, case) };
+        let _leaving = Leaving { engine: self, key: &key, building: &building };
+        building.get_or_init(|| self.build(key.clone(), case)).clone()
+    }
+
+    /// The system of a case, as [`Self::built`].
     ///
     /// # Errors
     /// [`SystemError`]: its dimensions make no connector, or no mesh.
     pub fn system(&self, case: &Case) -> Result<Arc<System>, SystemError> {
-        let key = case.key();
-        let ready = self.kept().get(&key);
-        if let Some(system) = ready {
-            return Ok(system);
-        }
-        let system = Arc::new(case.build()?);
-        self.kept().put(key, Arc::clone(&system), system.unknowns());
-        Ok(system)
+        self.built(case).map(|built| Arc::clone(built.system()))
+    }
+
+    /// How many systems are kept.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.open().kept.count()
     }
 
     /// Pulls every case, in order.

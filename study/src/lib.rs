@@ -36,6 +36,7 @@
 //! assert!(peaks[1] < 0.5 * peaks[0]);
 //! ```
 
+mod built;
 mod case;
 pub mod compare;
 mod engine;
@@ -45,6 +46,7 @@ pub mod inputs;
 mod kept;
 pub mod map;
 pub mod model;
+mod pulled;
 pub mod seats;
 pub mod sensitivity;
 mod step;
@@ -53,9 +55,11 @@ mod system_key;
 pub mod unknowns;
 mod watch;
 
+pub use built::Built;
 pub use case::Case;
 pub use engine::{CaseError, Engine, Outcome};
 pub use kept::Kept;
+pub use pulled::Pulled;
 pub use step::Step;
 pub use system_key::SystemKey;
 pub use watch::Watch;

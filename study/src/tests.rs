@@ -2,6 +2,7 @@
 
 use super::*;
 use geometry::connector::Connector;
+use rayon::prelude::*;
 use solver::material::{Materials, library};
 use solver::rig::{GateState, Loader, Rig};
 use solver::system::SystemSettings;
@@ -91,4 +92,49 @@ fn what_is_called_off_is_told_as_that_and_the_rest_as_solved() {
     let stopped = found.iter().filter(|f| matches!(f, Err(CaseError::Stopped))).count();
     assert_eq!(solved + stopped, 6);
     assert!(solved >= 2 && stopped >= 1, "{solved} solved, {stopped} called off");
+}
+
+#[test]
+fn who_asks_at_once_is_given_the_same_system() {
+    let (engine, case) = (Engine::default(), case());
+    let all: Vec<_> = std::thread::scope(|scope| {
+        let asking: Vec<_> = (0..6).map(|_| scope.spawn(|| engine.system(&case).unwrap())).collect();
+        asking.into_iter().map(|thread| thread.join().unwrap()).collect()
+    });
+    assert!(all.iter().all(|system| std::sync::Arc::ptr_eq(system, &all[0])));
+    assert_eq!(engine.count(), 1);
+}
+
+/// A pool whose every thread waited for a builder that needs them would stand still.
+#[test]
+fn threads_of_a_pool_never_wait_for_each_other() {
+    let (engine, case) = (Engine::default(), case());
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(2).build().unwrap();
+    let of = |_: &usize| engine.system(&case).unwrap().unknowns();
+    let numbers: Vec<usize> = (0..6).collect();
+    std::thread::scope(|scope| {
+        let outside = scope.spawn(|| engine.system(&case).unwrap().unknowns());
+        let inside: Vec<usize> = pool.install(|| numbers.par_iter().map(of).collect());
+        let outside = outside.join().unwrap();
+        assert!(inside.iter().all(|unknowns| *unknowns == outside));
+    });
+    assert_eq!(engine.count(), 1);
+}
+
+#[test]
+fn no_more_is_kept_than_there_is_room_for_and_nothing_of_what_cannot_be_built() {
+    let one = Engine::default().system(&case()).unwrap().unknowns();
+    let engine = Engine::with_room(2 * one + one / 2);
+    let shape = |i: i32| changed(|c| c.connector.nose.pin_clearance_mm += 0.01 * f64::from(i));
+    for (i, kept) in [(0, 1), (1, 2), (2, 2)] {
+        engine.built(&shape(i)).unwrap();
+        assert_eq!(engine.count(), kept, "{i}");
+    }
+    assert!(engine.built(&changed(|c| c.connector.nose.notch_depth_mm = 90.0)).is_err());
+    assert_eq!(engine.count(), 2);
+    // A handle outlives its place, and gives a case of another shape a system that nobody keeps.
+    let held = engine.built(&shape(0)).unwrap();
+    let (same, other) = (held.for_case(&shape(0)).unwrap(), held.for_case(&shape(5)).unwrap());
+    assert!(std::sync::Arc::ptr_eq(held.system(), same.system()));
+    assert_eq!((other.key(), engine.count()), (&shape(5).key(), 2));
 }

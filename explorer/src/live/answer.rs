@@ -17,7 +17,7 @@ use solver::findings::nodal_von_mises;
 use solver::rig::Loader;
 use solver::system::{Part, Seat, SystemSettings, edge_shape};
 use std::time::{Duration, Instant};
-use study::map::Mapped;
+use study::map::{Depth, Mapped};
 
 /// Points along the bar under a strap.
 const UNDER_STRAP: u32 = 24;
@@ -40,13 +40,14 @@ pub fn answer(
     want: &Want,
     (ticket, built): (u64, Duration),
 ) -> Result<Vec<u8>, ApiError> {
-    let (solved, [loaded, judged]) = prepared.load(&checked.model, want.quick)?;
+    let (solved, [loaded, judged]) =
+        prepared.load(&checked.model, if want.quick { Depth::Quick } else { Depth::Whole })?;
     let clock = Instant::now();
     let mut blocks = Blocks::default();
     let mut json = about(checked, prepared, &solved);
     json["ticket"] = json!(ticket);
     json["complete"] = json!(!want.quick);
-    if want.mesh_id.as_deref() != Some(prepared.mesh_id.as_str()) {
+    if want.mesh_id.as_deref() != Some(prepared.mesh_id()) {
         let mesh = prepared.blocks();
         blocks.append(&mesh.blocks);
         json["places"] = json!(mesh.places);
@@ -82,7 +83,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
     json!({
         "version": VERSION,
         "ticket": 0,
-        "mesh_id": prepared.mesh_id,
+        "mesh_id": prepared.mesh_id(),
         "inputs": inputs(checked),
         "findings": with_caution(&Findings::new(&solved.findings, &checked.model)),
         "complete": true,

@@ -3,9 +3,9 @@
 //! Values are solved one after another on one thread: a chart is background work, and the other core belongs to the hand
 //! that drags. Between two values it looks whether anybody still wants it.
 
-use super::api_error::{ApiError, of_rig};
+use super::api_error::{ApiError, of_rig, of_system};
 use super::parameters;
-use super::prepared::Prepared;
+use super::prepared::case_of;
 use super::protocol::{Chart, ChartOf, check_size};
 use super::reply::Reply;
 use super::shared::Live;
@@ -15,16 +15,15 @@ use report::caution::CAUTION;
 use report::failure_modes;
 use report::numbers::typed;
 use report::pictures::parameter as written;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use serde_json::{Value as Json, json};
-use solver::findings::{frame_peak_mpa, gate_kn};
-use solver::response::Pull;
-use solver::strength::limits_of;
-use std::sync::Arc;
+use solver::strength::FailureMode;
+use study::Built;
 use study::model::keys::{self, Kind};
+use study::sweep::Reading as Read;
 use viz::{ParameterChart, ParameterWords, Reading};
 
-/// One value of the parameter and what came of it.
+/// One value of the parameter and what came of it, as it travels.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Row {
     /// The value.
@@ -38,9 +37,14 @@ pub struct Row {
     /// Highest load of the pull, kN.
     pub peak_kn: Option<f64>,
     /// What fails first.
-    pub fails_first: Option<String>,
+    #[serde(serialize_with = "in_words")]
+    pub fails_first: Option<FailureMode>,
     /// Why the value is impossible.
     pub mistake: Option<String>,
+}
+
+fn in_words<S: Serializer>(first: &Option<FailureMode>, to: S) -> Result<S::Ok, S::Error> {
+    first.map(failure_modes::name).serialize(to)
 }
 
 /// Label and unit of a parameter that can be carried through a range. `rig.both.x` stands for upper and lower.
@@ -82,25 +86,19 @@ pub fn with_value(state: &State, key: &str, value: f64) -> State {
     changed
 }
 
-fn row(base: &Arc<Prepared>, state: &State, what: ChartOf) -> Result<Row, ApiError> {
-    let checked = state.check()?;
-    let prepared = base.for_model(&checked.model)?;
-    let (system, rig) = (&prepared.system, &checked.model.rig);
-    let mut pull = Pull::new(system, rig).map_err(|error| of_rig(&error))?;
-    let response = pull.respond(rig.load_kn).map_err(|error| of_rig(&error))?;
-    let mut row = Row {
-        gate_fraction: Some(gate_kn(system, &response) / rig.load_kn),
-        peak_mpa: frame_peak_mpa(system, &response),
+fn row(base: &Built, state: &State, what: ChartOf) -> Result<Row, ApiError> {
+    let case = case_of(&state.check()?.model);
+    let built = base.for_case(&case).map_err(|error| of_system(&error))?;
+    let read = Read::of(built.system(), &case, what == ChartOf::Forecast).map_err(|error| of_rig(&error))?;
+    let limits = read.limits.as_ref();
+    Ok(Row {
+        gate_fraction: Some(read.gate_fraction),
+        peak_mpa: read.peak_mpa,
+        fails_at_kn: limits.map(|limits| limits.fails_at_kn),
+        peak_kn: limits.map(|limits| limits.peak_kn),
+        fails_first: limits.map(|limits| limits.fails_first),
         ..Row::default()
-    };
-    if what == ChartOf::Forecast {
-        let found =
-            limits_of(&mut pull, &checked.model.strengths(), &response).map_err(|error| of_rig(&error))?;
-        row.fails_at_kn = Some(found.fails_at_kn);
-        row.peak_kn = Some(found.peak_kn);
-        row.fails_first = Some(failure_modes::name(found.fails_first).to_owned());
-    }
-    Ok(row)
+    })
 }
 
 /// The value that a parameter has now; the upper one for `rig.both.x`.
@@ -118,7 +116,7 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
     let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
     let reading = |row: &Row| {
         let value = format!("{}{unit}", typed(row.value));
-        let fails = row.fails_at_kn.map(|kn| (kn, row.fails_first.as_deref().unwrap_or_default()));
+        let fails = row.fails_at_kn.zip(row.fails_first.map(failure_modes::name));
         if share {
             written::reading(&value, row.gate_fraction, None)
         } else {
@@ -141,12 +139,12 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
 pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<Reply, ApiError> {
     check_size(asked.size)?;
     let (label, unit) = control(&asked.range.key)?;
-    let base = live.systems.take(&asked.state.check()?)?;
+    let base = live.systems.take(&asked.state.check()?.model)?;
     let now = value_now(&asked.state, &asked.range.key)?;
     let mut rows = Vec::new();
     for value in asked.range.values()? {
         wanted.check()?;
-        let found = match row(&base, &with_value(&asked.state, &asked.range.key, value), asked.what) {
+        let found = match row(base.built(), &with_value(&asked.state, &asked.range.key, value), asked.what) {
             Ok(row) => row,
             Err(error @ ApiError::Impossible(_)) => {
                 Row { mistake: Some(error.in_a_line()), ..Row::default() }
@@ -168,7 +166,7 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<
                 share: row.gate_fraction,
                 fails_at_kn: row.fails_at_kn,
                 peak_kn: row.peak_kn,
-                fails_first: row.fails_first.clone(),
+                fails_first: row.fails_first.map(|first| failure_modes::name(first).to_owned()),
             })
             .collect(),
         now,

@@ -11,15 +11,16 @@ use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
 use report::caution::with_caution;
 use report::findings::Findings;
+use study::map::Depth;
 use viz::Drawing;
 
 fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiError> {
     asked.check()?;
     let checked = asked.state.check()?;
-    let prepared = live.systems.take(&checked)?;
+    let prepared = live.systems.take(&checked.model)?;
     wanted.check()?;
     // The picture shows no number that needs a further load.
-    let (solved, _) = prepared.load(&checked.model, true)?;
+    let (solved, _) = prepared.load(&checked.model, Depth::Quick)?;
     let picture = mapping::PictureRequest {
         field: asked.field.field(),
         enlarged: asked.enlarged,
@@ -55,9 +56,9 @@ pub fn svg(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError
 /// The state is impossible.
 pub fn findings(live: &Live, state: &State, wanted: &Claim) -> Result<Reply, ApiError> {
     let checked = state.check()?;
-    let prepared = live.systems.take(&checked)?;
+    let prepared = live.systems.take(&checked.model)?;
     wanted.check()?;
-    let (solved, _) = prepared.load(&checked.model, false)?;
+    let (solved, _) = prepared.load(&checked.model, Depth::Whole)?;
     let mut text =
         serde_json::to_string_pretty(&with_caution(&Findings::new(&solved.findings, &checked.model)))
             .map_err(|error| of_failure(&Failure::json(error)))?;

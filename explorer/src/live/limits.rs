@@ -9,6 +9,7 @@ use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
 use report::json::LimitsInWords;
 use serde_json::{Value as Json, json};
+use study::Pulled;
 
 /// Limits of a state, and its complete findings unless it is `quick`.
 ///
@@ -16,14 +17,14 @@ use serde_json::{Value as Json, json};
 /// The state is impossible, or nobody wants them any more.
 pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> Result<Json, ApiError> {
     let checked = state.check()?;
-    let prepared = live.systems.take(&checked)?;
+    let prepared = live.systems.take(&checked.model)?;
     wanted.check()?;
-    let (response, limits) = prepared.limits(&checked.model)?;
+    let Pulled { response, limits } = prepared.pull(&checked.model)?;
     let mut json =
         json!({ "inputs": inputs(&checked), "limits": LimitsInWords::from(&limits), "caution": CAUTION });
     if !quick {
         wanted.check()?;
-        let found = prepared.judge(&checked.model, response, false)?.findings;
+        let found = prepared.judge(&checked.model, response)?.findings;
         json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model)));
     }
     Ok(json)

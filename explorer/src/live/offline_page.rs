@@ -20,7 +20,6 @@ use base64::engine::general_purpose::STANDARD;
 use report::caution::CAUTION;
 use serde_json::{Value as Json, json};
 use sha2::{Digest, Sha256};
-use std::sync::Arc;
 use std::time::Duration;
 
 /// Writes the page.
@@ -32,8 +31,8 @@ pub fn page(live: &Live, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError
     {
         return Err(BadRequest::Kept.into());
     }
-    let title = asked.state.check()?.model.title;
-    let mesh_id = live.systems.take(&asked.state.check()?)?.mesh_id.clone();
+    let model = asked.state.check()?.model;
+    let base = live.systems.take(&model)?;
     let now = entry(live, "", &asked.state, wanted)?;
     let kept = asked
         .kept
@@ -47,9 +46,9 @@ pub fn page(live: &Live, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError
         "field": asked.field.word(),
         "now": now,
         "kept": kept,
-        "sweep": sweep(live, asked, &mesh_id, wanted)?,
+        "sweep": sweep(&base, asked, wanted)?,
     });
-    Ok(Reply::Bytes("text/html; charset=utf-8", fill(&title, &data)?.into_bytes()))
+    Ok(Reply::Bytes("text/html; charset=utf-8", fill(&model.title, &data)?.into_bytes()))
 }
 
 /// Everything that a solve can send.
@@ -61,7 +60,7 @@ fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json,
     wanted.check()?;
     let limits = limits_json(live, state, true, wanted)?;
     let checked = state.check()?;
-    let prepared = live.systems.take(&checked)?;
+    let prepared = live.systems.take(&checked.model)?;
     let bytes = answer(&checked, &prepared, &all(None), (0, Duration::ZERO))?;
     Ok(json!({
         "name": name,
@@ -71,14 +70,13 @@ fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json,
     }))
 }
 
-fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Claim) -> Result<Json, ApiError> {
+fn sweep(base: &Prepared, asked: &Page, wanted: &Claim) -> Result<Json, ApiError> {
     let Some(range) = &asked.sweep else { return Ok(Json::Null) };
     let (label, unit) = control(&range.key)?;
-    let base = live.systems.take(&asked.state.check()?)?;
     let mut steps = Vec::new();
     for value in range.values()? {
         wanted.check()?;
-        let step = step(&base, &with_value(&asked.state, &range.key, value), mesh_id);
+        let step = step(base, &with_value(&asked.state, &range.key, value));
         steps.push(match step {
             Ok(answer) => json!({ "value": value, "answer": answer, "limits": null, "mistake": null }),
             Err(error @ ApiError::Impossible(_)) => {
@@ -91,10 +89,10 @@ fn sweep(live: &Live, asked: &Page, mesh_id: &str, wanted: &Claim) -> Result<Jso
     Ok(json!({ "key": range.key, "label": label, "unit": unit, "steps": steps }))
 }
 
-fn step(base: &Arc<Prepared>, state: &State, mesh_id: &str) -> Result<String, ApiError> {
+fn step(base: &Prepared, state: &State) -> Result<String, ApiError> {
     let checked = state.check()?;
     let prepared = base.for_model(&checked.model)?;
-    let want = Want { quick: true, ..all(Some(mesh_id.to_owned())) };
+    let want = Want { quick: true, ..all(Some(base.mesh_id().to_owned())) };
     Ok(STANDARD.encode(answer(&checked, &prepared, &want, (0, Duration::ZERO))?))
 }
 

@@ -1,144 +1,149 @@
-//! Connectors that are meshed and factored, kept for a while: a change of rig or strength, or a step back, finds its system
-//! ready.
-//!
-//! A few are kept, the one used longest ago goes first. Who asks for one that is just being built waits for it instead of
-//! building it again. Nothing here may be called from inside a rayon task: a waiting thread could then be the one that
-//! the builder needs.
+//! The systems that the page asks for: those of the one engine, and beside each, under the same key, its mesh as the page
+//! wants it.
 
 use super::api_error::{ApiError, of_rig, of_system};
 use super::mesh_blocks::MeshBlocks;
-use super::state::Checked;
-use solver::response::{Pull, Response, RigError};
-use solver::strength::{Limits, limits_of};
+use solver::response::{Response, RigError};
 use solver::system::{System, SystemSettings};
-use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use std::time::{Duration, Instant};
 use study::inputs::digits;
-use study::map::Mapped;
+use study::map::{Depth, Mapped, solve_on};
 use study::model::Model;
-use study::{Kept, SystemKey};
+use study::{Built, Case, Engine, Kept, Pulled, Step, SystemKey};
 
-/// Systems kept. One of usual size takes some 15 MB with its compliances.
-const KEPT: usize = 6;
+/// Unknowns of all systems that are kept: six of usual size.
+const MOST_UNKNOWNS: usize = 81_000;
+/// Meshes that are kept as the page wants them.
+const MOST_MESHES: usize = 6;
 
-/// A connector ready to be loaded and drawn.
+/// A mesh as the page is sent it.
 #[derive(Debug)]
-pub struct Prepared {
-    /// Stands for the mesh.
-    pub mesh_id: String,
-    /// What does not depend on the rig.
-    pub system: Arc<System>,
+pub struct PageMesh {
+    /// Stands for it.
+    pub id: String,
     blocks: OnceLock<MeshBlocks>,
 }
 
-/// What building one came to.
-type Built = Result<Arc<Prepared>, ApiError>;
+impl PageMesh {
+    fn new(key: &SystemKey) -> Arc<Self> {
+        Arc::new(Self { id: digits(&key.to_string()), blocks: OnceLock::new() })
+    }
 
-/// The systems that are kept.
-#[derive(Debug)]
-pub struct SystemCache(Mutex<Kept<SystemKey, Arc<OnceLock<Built>>>>);
-
-impl Default for SystemCache {
-    fn default() -> Self {
-        Self(Mutex::new(Kept::new(KEPT)))
+    /// Points, triangles and so on of the system that has this mesh.
+    #[must_use]
+    pub fn blocks(&self, system: &System) -> &MeshBlocks {
+        self.blocks.get_or_init(|| MeshBlocks::new(system))
     }
 }
 
-fn key_of(model: &Model) -> SystemKey {
-    model.case(SystemSettings::default()).key()
+/// A state's connector, ready to be loaded and drawn.
+#[derive(Clone, Debug)]
+pub struct Prepared {
+    built: Built,
+    mesh: Arc<PageMesh>,
+}
+
+/// The case that a model is on the page.
+#[must_use]
+pub fn case_of(model: &Model) -> Case {
+    model.case(SystemSettings::default())
 }
 
 impl Prepared {
-    /// Meshes and factors a model's connector, without keeping it.
-    ///
-    /// # Errors
-    /// The connector is impossible.
-    pub fn build(model: &Model) -> Built {
-        let case = model.case(SystemSettings::default());
-        let system = case.build().map_err(|error| of_system(&error))?;
-        let mesh_id = digits(&case.key().to_string());
-        Ok(Arc::new(Self { mesh_id, system: Arc::new(system), blocks: OnceLock::new() }))
+    /// The system with its key.
+    #[must_use]
+    pub fn built(&self) -> &Built {
+        &self.built
+    }
+
+    /// Stands for the mesh.
+    #[must_use]
+    pub fn mesh_id(&self) -> &str {
+        &self.mesh.id
+    }
+
+    /// The mesh as the page wants it.
+    #[must_use]
+    pub fn blocks(&self) -> &MeshBlocks {
+        self.mesh.blocks(self.built.system())
     }
 
     /// This one where only rig or strength of `model` differ, else a new one that is not kept.
     ///
     /// # Errors
     /// The connector is impossible.
-    pub fn for_model(self: &Arc<Self>, model: &Model) -> Built {
-        if digits(&key_of(model).to_string()) == self.mesh_id {
-            return Ok(Arc::clone(self));
-        }
-        Self::build(model)
+    pub fn for_model(&self, model: &Model) -> Result<Self, ApiError> {
+        let built = self.built.for_case(&case_of(model)).map_err(|error| of_system(&error))?;
+        let mesh =
+            if built.key() == self.built.key() { Arc::clone(&self.mesh) } else { PageMesh::new(built.key()) };
+        Ok(Self { built, mesh })
     }
 
-    /// The mesh as the page wants it.
-    #[must_use]
-    pub fn blocks(&self) -> &MeshBlocks {
-        self.blocks.get_or_init(|| MeshBlocks::new(&self.system))
-    }
-
-    /// Loads it. `quick`: without the findings that need further loads. Also tells how long the load and the findings took.
+    /// Loads it. Also tells how long the load and the findings took.
     ///
     /// # Errors
     /// The rig is impossible.
-    pub fn load(&self, model: &Model, quick: bool) -> Result<(Mapped, [Duration; 2]), ApiError> {
-        let clock = Instant::now();
-        let response = self.system.respond(&model.rig).map_err(|error| of_rig(&error))?;
-        let loaded = clock.elapsed();
-        let solved = self.judge(model, response, quick)?;
-        Ok((solved, [loaded, clock.elapsed() - loaded]))
+    pub fn load(&self, model: &Model, depth: Depth) -> Result<(Mapped, [Duration; 2]), ApiError> {
+        let (clock, loaded) = (Instant::now(), OnceLock::new());
+        let begins = |step| {
+            if step == Step::Stress {
+                loaded.get_or_init(|| clock.elapsed());
+            }
+        };
+        let system = Arc::clone(self.built.system());
+        let solved = solve_on(system, &case_of(model), depth, &begins).map_err(|error| of_rig(&error))?;
+        let (whole, loaded) = (clock.elapsed(), loaded.get().copied().unwrap_or_default());
+        Ok((solved, [loaded, whole.saturating_sub(loaded)]))
     }
 
-    /// What a response shows. `quick` as in [`Self::load`].
+    /// What a response shows.
     ///
     /// # Errors
     /// One of the further loads cannot be solved.
-    pub fn judge(&self, model: &Model, response: Response, quick: bool) -> Result<Mapped, ApiError> {
-        let (system, case) = (Arc::clone(&self.system), model.case(SystemSettings::default()));
-        match quick {
-            true => Mapped::quick(system, &case, response),
-            false => Mapped::new(system, &case, response),
-        }
-        .map_err(|error| of_rig(&error))
+    pub fn judge(&self, model: &Model, response: Response) -> Result<Mapped, ApiError> {
+        let system = Arc::clone(self.built.system());
+        Mapped::new(system, &case_of(model), response).map_err(|error: RigError| of_rig(&error))
     }
 
     /// The response to the rig's load, and the load at which each part reaches its limit.
     ///
     /// # Errors
     /// The rig is impossible.
-    pub fn limits(&self, model: &Model) -> Result<(Response, Limits), ApiError> {
-        let rig = &model.rig;
-        let judge = || {
-            let mut pull = Pull::new(&self.system, rig)?;
-            let response = pull.respond(rig.load_kn)?;
-            let limits = limits_of(&mut pull, &model.strengths(), &response)?;
-            Ok((response, limits))
-        };
-        judge().map_err(|error: RigError| of_rig(&error))
+    pub fn pull(&self, model: &Model) -> Result<Pulled, ApiError> {
+        Pulled::of(self.built.system(), &case_of(model)).map_err(|error| of_rig(&error))
     }
 }
 
-impl SystemCache {
-    fn open(&self) -> MutexGuard<'_, Kept<SystemKey, Arc<OnceLock<Built>>>> {
-        // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
-        self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
-    }
+/// What the page asked for last.
+#[derive(Debug)]
+pub struct Systems {
+    engine: Engine,
+    meshes: Mutex<Kept<SystemKey, Arc<PageMesh>>>,
+}
 
-    /// The system of a state, built if it is not there.
+impl Default for Systems {
+    fn default() -> Self {
+        Self { engine: Engine::with_room(MOST_UNKNOWNS), meshes: Mutex::new(Kept::new(MOST_MESHES)) }
+    }
+}
+
+impl Systems {
+    /// The system of a model, built if it is not kept. Who asks for one that is just being built waits for it.
     ///
     /// # Errors
     /// The connector is impossible.
-    pub fn take(&self, checked: &Checked) -> Built {
-        let key = key_of(&checked.model);
-        let slot = {
-            let mut kept = self.open();
-            kept.get(&key).unwrap_or_else(|| {
-                let slot = Arc::default();
-                kept.put(key, Arc::clone(&slot), 1);
-                slot
-            })
-        };
-        slot.get_or_init(|| Prepared::build(&checked.model)).clone()
+    pub fn take(&self, model: &Model) -> Result<Prepared, ApiError> {
+        let built = self.engine.built(&case_of(model)).map_err(|error| of_system(&error))?;
+        // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
+        let mut meshes = self.meshes.lock().unwrap_or_else(PoisonError::into_inner);
+        let mesh = meshes.get(built.key()).unwrap_or_else(|| {
+            let mesh = PageMesh::new(built.key());
+            meshes.put(built.key().clone(), Arc::clone(&mesh), 1);
+            mesh
+        });
+        drop(meshes);
+        Ok(Prepared { built, mesh })
     }
 }
 
@@ -147,35 +152,34 @@ mod tests {
     use super::*;
     use crate::live::state::State;
 
-    fn checked(set: &str) -> Checked {
-        serde_json::from_str::<State>(&format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}"))
-            .unwrap()
-            .check()
-            .unwrap()
+    fn model(set: &str) -> Model {
+        let state = format!("{{\"model\": \"oval\", \"set\": {{{set}}}}}");
+        serde_json::from_str::<State>(&state).unwrap().check().unwrap().model
     }
 
     #[test]
     fn a_change_of_rig_finds_the_system_and_a_change_of_shape_does_not() {
-        let systems = SystemCache::default();
-        let first = systems.take(&checked("")).unwrap();
-        let again = systems.take(&checked("\"rig.load_kn\": 3, \"rig.gate\": \"open\"")).unwrap();
-        assert!(Arc::ptr_eq(&first, &again));
-        let other = systems.take(&checked("\"nose.pin_clearance_mm\": 0.11")).unwrap();
-        assert_ne!(first.mesh_id, other.mesh_id);
+        let systems = Systems::default();
+        let first = systems.take(&model("")).unwrap();
+        let again = systems.take(&model("\"rig.load_kn\": 3, \"rig.gate\": \"open\"")).unwrap();
+        assert!(Arc::ptr_eq(first.built().system(), again.built().system()));
+        assert!(Arc::ptr_eq(&first.mesh, &again.mesh));
+        let other = systems.take(&model("\"nose.pin_clearance_mm\": 0.11")).unwrap();
+        assert_ne!(first.mesh_id(), other.mesh_id());
     }
 
     #[test]
-    fn no_more_systems_are_kept_than_there_is_room_for() {
-        let systems = SystemCache::default();
-        for i in 0..KEPT + 2 {
-            let set = format!("\"nose.pin_clearance_mm\": 0.1{i}");
-            systems.take(&checked(&set)).unwrap();
-            assert_eq!(systems.open().count(), (i + 1).min(KEPT));
+    fn six_systems_are_kept() {
+        let systems = Systems::default();
+        for i in 0..MOST_MESHES + 2 {
+            systems.take(&model(&format!("\"nose.pin_clearance_mm\": 0.1{i}"))).unwrap();
+            let meshes = systems.meshes.lock().unwrap().count();
+            assert_eq!([systems.engine.count(), meshes], [(i + 1).min(MOST_MESHES); 2]);
         }
-        // A connector that cannot be drawn is refused, and takes a place all the same.
-        let refused = systems.take(&checked("\"hinge.lug_radius_mm\": 30")).map(|_| ());
+        // A connector that cannot be drawn is refused, and takes no place.
+        let refused = systems.take(&model("\"hinge.lug_radius_mm\": 30")).map(|_| ());
         let Err(ApiError::Impossible(mistakes)) = refused else { panic!("{refused:?}") };
         assert!(mistakes.iter().all(|mistake| mistake.key.starts_with("hinge.")), "{mistakes:?}");
-        assert_eq!(systems.open().count(), KEPT);
+        assert_eq!(systems.engine.count(), MOST_MESHES);
     }
 }

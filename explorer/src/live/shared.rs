@@ -1,7 +1,7 @@
 //! What all requests share.
 
 use super::guard::Guard;
-use super::prepared::SystemCache;
+use super::prepared::Systems;
 use super::turns::Turns;
 use super::work::WorkQueue;
 use serde_json::Value as Json;
@@ -30,7 +30,7 @@ pub struct Live {
     /// Places for standing connections.
     pub wires: Arc<Semaphore>,
     /// Systems that are kept.
-    pub systems: SystemCache,
+    pub systems: Systems,
     /// The state that the page shows first.
     pub opens_with: Json,
 }
@@ -45,7 +45,7 @@ impl Live {
             quick: WorkQueue::new(2, SOLVE_TIME),
             slow: WorkQueue::new(1, CHART_TIME),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
-            systems: SystemCache::default(),
+            systems: Systems::default(),
             opens_with,
         }
     }

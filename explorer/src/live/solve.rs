@@ -20,7 +20,7 @@ pub async fn solved(live: Arc<Live>, body: &[u8]) -> Result<Reply, ApiError> {
     in_turn::<Solve>(SOLVE, live, body, |live, envelope, asked, wanted| {
         let clock = Instant::now();
         let checked = asked.state.check()?;
-        let prepared = live.systems.take(&checked)?;
+        let prepared = live.systems.take(&checked.model)?;
         wanted.check()?;
         let bytes = answer(&checked, &prepared, &asked.want, (envelope.ticket, clock.elapsed()))?;
         Ok(Reply::Bytes("application/octet-stream", bytes))

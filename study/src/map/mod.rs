@@ -26,6 +26,16 @@ pub struct Mapped {
     pub findings: Findings,
 }
 
+/// How far findings go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Depth {
+    /// All of them.
+    Whole,
+    /// Without what takes long: first yield, the warning about the straps' stiffness, the error of the mesh, and what would have
+    /// given way before.
+    Quick,
+}
+
 /// Solves a case on the engine's system of it. `begins` is told each step as it begins.
 ///
 /// # Errors
@@ -45,12 +55,28 @@ pub struct Mapped {
 pub fn solve(engine: &Engine, case: &Case, begins: &(dyn Fn(Step) + Sync)) -> Result<Mapped, CaseError> {
     begins(Step::Mesh);
     let system = engine.system(case)?;
+    Ok(solve_on(system, case, Depth::Whole, begins)?)
+}
+
+/// The same on a system of the case that is there already, to a depth.
+///
+/// # Errors
+/// [`RigError`]: the rig does not fit or does not balance.
+pub fn solve_on(
+    system: Arc<System>,
+    case: &Case,
+    depth: Depth,
+    begins: &(dyn Fn(Step) + Sync),
+) -> Result<Mapped, RigError> {
     begins(Step::Load);
     let response = system.respond(&case.rig)?;
     begins(Step::Stress);
     let stress = NodalStress::new(&system, &response);
     begins(Step::Findings);
-    Ok(Mapped::judged(system, case, response, stress)?)
+    match depth {
+        Depth::Whole => Mapped::judged(system, case, response, stress),
+        Depth::Quick => Mapped::glanced_at(system, case, response, stress),
+    }
 }
 
 impl Mapped {
@@ -76,13 +102,13 @@ impl Mapped {
         Ok(Self { system, strengths, response, stress, findings: found })
     }
 
-    /// A response of the case's system, without what takes long: first yield, the warning about the straps' stiffness, the error
-    /// of the mesh, and what would have given way before.
-    ///
-    /// # Errors
-    /// [`RigError`]: the rig does not fit.
-    pub fn quick(system: Arc<System>, case: &Case, response: Response) -> Result<Self, RigError> {
-        let stress = NodalStress::new(&system, &response);
+    /// The same as far as [`Depth::Quick`] goes.
+    fn glanced_at(
+        system: Arc<System>,
+        case: &Case,
+        response: Response,
+        stress: NodalStress,
+    ) -> Result<Self, RigError> {
         let findings = quick_findings(&system, &case.materials, &response, &stress)?;
         let strengths = case.strengths();
         Ok(Self { system, strengths, response, stress, findings })

@@ -31,6 +31,7 @@ mod pieces;
 mod plan;
 mod point;
 mod read;
+mod reading;
 mod run;
 mod varied;
 
@@ -40,5 +41,6 @@ pub use pieces::{Change, Piece, changes, pieces};
 pub use plan::{Plan, UNKNOWNS};
 pub use point::{Found, PartLimit};
 pub use read::{MANY_POINTS, MOST_KEYS, MOST_POINTS, read};
+pub use reading::Reading;
 pub use run::{PointFailure, Row, run};
 pub use varied::{Values, Varied, VariedKey};

@@ -4,9 +4,10 @@
 //! interrupted sweep is then the very row that was computed, and a resumed sweep writes the same bytes as a whole one.
 
 use crate::case::Case;
+use crate::pulled::Pulled;
 use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
-use solver::response::{Pull, RigError, section_forces};
-use solver::strength::{Ends, FailureMode, LimitKind, limits_of};
+use solver::response::{RigError, section_forces};
+use solver::strength::{Ends, FailureMode, LimitKind};
 use solver::system::System;
 
 /// What was found at a point, to six digits.
@@ -74,8 +75,7 @@ pub(super) fn rounded(value: f64) -> f64 {
 /// # Errors
 /// A rig that does not fit or does not balance.
 pub(super) fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
-    let mut pull = Pull::new(system, &case.rig)?;
-    let response = pull.respond(case.rig.load_kn)?;
+    let Pulled { response, limits: all } = Pulled::of(system, case)?;
     let stress = NodalStress::new(system, &response);
     let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(|p| p.trusted);
     let gate_engages = match system.gate_engages_at_kn(&case.rig) {
@@ -83,7 +83,6 @@ pub(super) fn solve_point(system: &System, case: &Case) -> Result<Found, RigErro
         other => other?,
     };
     let moment = section_forces(system, &response, &system.outline.frame_stations[0]).moment_nm;
-    let all = limits_of(&mut pull, &case.strengths(), &response)?;
     let gate = gate_kn(system, &response);
     let opens = all.limits.iter().find(|l| l.kind == LimitKind::Opens).and_then(|l| l.at_kn);
 
