@@ -1,6 +1,7 @@
 //! Numbers with their units, ranges, and what is wrong with a text that is none.
 
 use crate::numbers::plain;
+use crate::reason::Reason;
 use study::model::quantity::{Dimension, QuantityError};
 
 /// A number with its unit: `14 mm`, `0.2` for a plain ratio.
@@ -45,25 +46,32 @@ pub fn unit_list(dimension: Dimension) -> String {
     }
 }
 
-/// Why a text is not a quantity: what was found and what is allowed.
+/// Why a text is not a quantity, in a sentence.
 #[must_use]
 pub fn mistake(error: &QuantityError) -> String {
+    reason(error).to_string()
+}
+
+/// Why a text is not a quantity: what was found and what is allowed.
+#[must_use]
+pub fn reason(error: &QuantityError) -> Reason {
     match error {
         QuantityError::NoNumber { found, wanted } => {
-            format!("found \"{found}\", which is not a number; allowed: {}", expected(*wanted))
+            Reason::found(format!("\"{found}\", which is not a number"), expected(*wanted))
         }
         QuantityError::Comma { found } => {
-            format!("found \"{found}\" with a comma; allowed: a decimal point")
+            Reason::found(format!("\"{found}\" with a comma"), "a decimal point")
         }
-        QuantityError::Fraction { found } => format!(
-            "found \"{found}\", a fraction that has no value; allowed: whole numbers above and below, such as 3/16 or 1 1/4"
+        QuantityError::Fraction { found } => Reason::found(
+            format!("\"{found}\", a fraction that has no value"),
+            "whole numbers above and below, such as 3/16 or 1 1/4",
         ),
         QuantityError::NoUnit { found, wanted } => {
-            format!("found \"{found}\" in quotes without a unit; allowed: {}", expected(*wanted))
+            Reason::found(format!("\"{found}\" in quotes without a unit"), expected(*wanted))
         }
         QuantityError::WrongUnit { found, unit, wanted } => {
             let of = wanted.other_with(unit).map_or("a unit that is not known here", name);
-            format!("found \"{found}\", {of}; allowed: {}", expected(*wanted))
+            Reason::found(format!("\"{found}\", {of}"), expected(*wanted))
         }
     }
 }

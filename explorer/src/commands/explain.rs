@@ -33,9 +33,9 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     progress.say(steps::step(Step::Mesh));
     let engine = Engine::default();
     let told = model.case(coarse_mesh());
-    let system = engine.system(&told).map_err(|reason| Failure::solving(&model.title, &reason))?;
+    let system = engine.system(&told).map_err(|reason| Failure::building(&model.title, &reason))?;
     let found = explain(&model, &engine, observed, &|step| progress.say(steps::step(step)))
-        .map_err(|reason| Failure::solving(&model.title, &reason))?;
+        .map_err(|reason| Failure::case(&model.title, &reason))?;
     let found = Explanation::new(&found, &model);
     let json = json_of(&found)?;
     if arguments.json {

@@ -1,7 +1,7 @@
 //! The answer to a solve: findings and shapes as JSON, mesh and fields as blocks.
 
 use super::allowed::VERSION;
-use super::api_error::ApiError;
+use super::api_error::{ApiError, Fault};
 use super::blocks::Blocks;
 use super::parameters::used;
 use super::prepared::Prepared;
@@ -70,7 +70,7 @@ pub fn answer(
         "system": ms(built), "response": ms(loaded), "findings": ms(judged), "fields": ms(written),
         "total": ms(built + loaded + judged + written),
     });
-    let json = serde_json::to_vec(&json).map_err(|error| ApiError::Fault(error.to_string()))?;
+    let json = serde_json::to_vec(&json).map_err(|error| Fault::Writing(error.to_string()))?;
     Ok(blocks.sealed(u16::try_from(VERSION).unwrap_or_default(), &json))
 }
 

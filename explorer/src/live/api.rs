@@ -1,7 +1,7 @@
 //! The addresses of the server: what comes in at each, in which queue it is worked on, and what goes out.
 
 use super::allowed::VERSION;
-use super::api_error::ApiError;
+use super::api_error::{ApiError, Fault, of_case};
 use super::bad_request::BadRequest;
 use super::endpoint::{Endpoint, in_turn};
 use super::guard::add_headers;
@@ -13,7 +13,6 @@ use super::solve::{SOLVE, solved};
 use super::turns::Claim;
 use super::{assets, charts, export, offline_page, parameters, state, wire};
 use crate::args::LOADS_KN;
-use crate::failure::Failure;
 use crate::source::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
@@ -29,13 +28,14 @@ use report::caution::CAUTION;
 use report::explain::Explanation;
 use report::places;
 use report::quantities::{range_in_words, with_unit};
+use report::reason::Reason;
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
 use solver::causes::Observed;
 use std::sync::Arc;
 use std::time::Duration;
 use study::Engine;
-use study::explain::{coarse_mesh, explain};
+use study::explain::explain;
 use study::model::quantity::Dimension;
 
 /// Largest body of `/api/open`: the largest model file.
@@ -195,14 +195,13 @@ async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<B
 async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
     through::<Pull>(Endpoint::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
         if !(LOADS_KN[0]..=LOADS_KN[1]).contains(&asked.broke_at_kn) {
-            let allowed = range_in_words(LOADS_KN, Dimension::Force);
-            let says =
-                format!("found {}; allowed: {allowed}", with_unit(asked.broke_at_kn, Dimension::Force));
-            return Err(ApiError::of_key("broke_at_kn", &says));
+            let found = with_unit(asked.broke_at_kn, Dimension::Force);
+            let reason = Reason::found(found, range_in_words(LOADS_KN, Dimension::Force));
+            return Err(ApiError::of_key("broke_at_kn", reason));
         }
         let place = match asked.place.trim() {
             "" => None,
-            word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", &says))?),
+            word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", Reason::Whole(says)))?),
         };
         let observed = Observed::new(asked.broke_at_kn, place);
         let checked = asked.state.check()?;
@@ -210,11 +209,9 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         wanted.check()?;
         // On the mesh that the command takes, so that both say the same.
         let engine = Engine::default();
-        engine.system(&model.case(coarse_mesh())).map_err(|says| ApiError::of_key("", &says.to_string()))?;
-        let found = explain(model, &engine, observed, &|_| ())
-            .map_err(|error| super::api_error::of_failure(&Failure::solving(&model.title, &error)))?;
+        let found = explain(model, &engine, observed, &|_| ()).map_err(|error| of_case(&error))?;
         let mut json = serde_json::to_value(Explanation::new(&found, model))
-            .map_err(|e| ApiError::Fault(e.to_string()))?;
+            .map_err(|e| Fault::Writing(e.to_string()))?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
     })

@@ -2,13 +2,15 @@
 //! every mistake with its key, so that the page can explain it beside the control that caused it.
 
 use super::bad_request::BadRequest;
+use super::told::Mistake;
 use crate::failure::Failure;
-use report::mistakes;
+use report::reason::Reason;
+use report::{building, page};
 use serde::Serialize;
 use solver::response::RigError;
 use solver::system::SystemError;
-use study::model::raw::Place;
-use study::model::{ModelErrors, ModelMistake, key_of};
+use study::CaseError;
+use study::model::ModelErrors;
 
 /// Why a request was not answered with what it asked for.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -17,67 +19,72 @@ pub enum ApiError {
     #[error(transparent)]
     BadRequest(#[from] BadRequest),
     /// Host or origin are not those of this server.
-    #[error("{0}")]
-    Forbidden(&'static str),
+    #[error(transparent)]
+    Forbidden(#[from] Forbidden),
     /// Nothing lives at this address.
-    #[error("there is nothing at this address")]
+    #[error("{}", page::NOTHING_THERE)]
     NotFound,
     /// Something lives there, but takes another method.
-    #[error("this address takes another method")]
+    #[error("{}", page::OTHER_METHOD)]
     OtherMethod,
-    /// The request came too slowly.
-    #[error("the request took too long to arrive; allowed: {0} s")]
+    /// The request came too slowly; allowed in seconds.
+    #[error("{}", page::too_slow(*.0))]
     TooSlow(u64),
     /// A newer request took its place.
-    #[error("superseded by a newer request")]
+    #[error("{}", page::SUPERSEDED)]
     Superseded,
-    /// The body is too large.
-    #[error("the request is too large; allowed: {0} KiB")]
+    /// The body is too large; allowed in KiB.
+    #[error("{}", page::too_large(*.0))]
     TooLarge(usize),
     /// The body is no JSON.
-    #[error("a request carries JSON, with Content-Type: application/json")]
+    #[error("{}", page::NO_JSON)]
     WrongType,
     /// No connector can be made from the state.
-    #[error("this cannot be built or loaded as it stands")]
+    #[error("{}", page::IMPOSSIBLE)]
     Impossible(Vec<Mistake>),
     /// A fault of the program.
-    #[error("a fault of the program, not of the input: {0}")]
-    Fault(String),
-    /// Not built yet.
-    #[error("{0} is not part of this version")]
-    NotYet(&'static str),
+    #[error("{}", page::fault(&.0.to_string()))]
+    Fault(#[from] Fault),
+    /// The program was built without the page that is saved.
+    #[error("{}", page::NO_SAVED_PAGE)]
+    NotYet,
     /// More at once than the server takes.
-    #[error("too much is asked at once; ask again")]
+    #[error("{}", page::BUSY)]
     Busy,
-    /// It took longer than allowed.
-    #[error("it took longer than allowed: {0} s")]
+    /// It took longer than allowed, seconds.
+    #[error("{}", page::too_long(*.0))]
     TooLong(u64),
 }
 
-/// One mistake in a state. Texts are empty where nothing fits.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-pub struct Mistake {
-    /// The key that it is about.
-    pub key: String,
-    /// `line 12` of an opened file.
-    pub place: String,
-    /// What was found.
-    pub found: String,
-    /// What is allowed.
-    pub allowed: String,
-    /// The whole sentence.
-    pub says: String,
-    /// What to do instead.
-    pub hint: String,
+/// Who may not ask.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Forbidden {
+    /// Who names this server otherwise.
+    #[error("{}", page::OTHER_NAME)]
+    Name,
+    /// Another site.
+    #[error("{}", page::OTHER_SITE)]
+    Site,
 }
 
-/// A mistake that can stand alone: with its key where the sentence does not name what it is about.
-fn named(mistake: &Mistake) -> String {
-    if mistake.says.starts_with("found") && !mistake.key.is_empty() {
-        format!("{}: {}", mistake.key, mistake.says)
-    } else {
-        mistake.says.clone()
-    }
+/// A fault of the program.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Fault {
+    /// The work panicked.
+    #[error("{}", page::WORK_STOPPED)]
+    Stopped,
+    /// The work was ended with the server.
+    #[error("{}", page::CLOSING)]
+    Closing,
+    /// The answer to a question on a wire went astray.
+    #[error("{}", page::ANSWER_LOST)]
+    Lost,
+    /// The text of a checked model cannot be read.
+    #[error("{}", page::NO_TOML)]
+    NoToml,
+    /// Something could not be written: the words of what writes it.
+    #[error("{0}")]
+    Writing(String),
 }
 
 /// What a request that failed is answered with.
@@ -102,7 +109,7 @@ impl ApiError {
             Self::WrongType => 415,
             Self::Impossible(_) => 422,
             Self::Fault(_) => 500,
-            Self::NotYet(_) => 501,
+            Self::NotYet => 501,
             Self::Busy => 503,
             Self::TooLong(_) => 504,
         }
@@ -114,8 +121,7 @@ impl ApiError {
         match self {
             Self::Impossible(mistakes) => match mistakes.as_slice() {
                 [] => self.to_string(),
-                [one] => named(one),
-                [first, more @ ..] => format!("{} ({} more)", named(first), more.len()),
+                [first, more @ ..] => page::and_more(&first.alone(), more.len()),
             },
             other => other.to_string(),
         }
@@ -131,35 +137,8 @@ impl ApiError {
 
     /// A mistake that is about one key.
     #[must_use]
-    pub fn of_key(key: &str, says: &str) -> Self {
-        Self::Impossible(vec![Mistake::about(key, says)])
-    }
-}
-
-impl Mistake {
-    /// A mistake from its sentence; what was found and what is allowed are cut out of it.
-    #[must_use]
-    pub fn about(key: &str, says: &str) -> Self {
-        let (found, allowed) = match says.split_once("; allowed: ") {
-            Some((found, allowed)) => (found.strip_prefix("found ").unwrap_or(found), allowed),
-            None => ("", ""),
-        };
-        Self {
-            key: key.to_owned(),
-            found: found.to_owned(),
-            allowed: allowed.to_owned(),
-            says: says.to_owned(),
-            ..Self::default()
-        }
-    }
-
-    fn of_model(mistake: &ModelMistake, with_lines: bool) -> Self {
-        let place = match &mistake.place {
-            Place::Line(line) if with_lines => format!("line {line}"),
-            _ => String::new(),
-        };
-        let hint = mistakes::told_hint(mistake).unwrap_or_default();
-        Self { place, hint, ..Self::about(&mistake.key, &mistakes::problem(&mistake.problem)) }
+    pub fn of_key(key: &str, reason: Reason) -> Self {
+        Self::Impossible(vec![Mistake::about(key, reason)])
     }
 }
 
@@ -172,27 +151,29 @@ pub fn of_model(errors: &ModelErrors, with_lines: bool) -> ApiError {
 /// Why a system could not be built.
 #[must_use]
 pub fn of_system(error: &SystemError) -> ApiError {
-    match error {
-        SystemError::Outline(errors) => ApiError::Impossible(
-            errors
-                .iter()
-                .map(|error| Mistake::about(key_of::of_outline(error), &error.to_string()))
-                .collect(),
-        ),
-        other => ApiError::of_key("", &other.to_string()),
-    }
+    ApiError::Impossible(building::mistakes(error).into_iter().map(Mistake::of_building).collect())
 }
 
 /// Why a rig could not be solved.
 #[must_use]
 pub fn of_rig(error: &RigError) -> ApiError {
-    ApiError::of_key(key_of::of_rig(error).unwrap_or_default(), &error.to_string())
+    ApiError::Impossible(vec![Mistake::of_building(building::mistake(error))])
+}
+
+/// Why a case could not be solved.
+#[must_use]
+pub fn of_case(error: &CaseError) -> ApiError {
+    match error {
+        CaseError::System(error) => of_system(error),
+        CaseError::Rig(error) => of_rig(error),
+        CaseError::Stopped => ApiError::Superseded,
+    }
 }
 
 /// A picture or a file that could not be made.
 #[must_use]
 pub fn of_failure(failure: &Failure) -> ApiError {
-    ApiError::Fault(failure.to_string())
+    Fault::Writing(failure.to_string()).into()
 }
 
 #[cfg(test)]
@@ -200,18 +181,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn sentences_are_cut_into_what_was_found_and_what_is_allowed() {
-        let mistake = Mistake::about("nose.tip_mm", "found 900 mm; allowed: 2 to 150 mm");
-        assert_eq!((mistake.found.as_str(), mistake.allowed.as_str()), ("900 mm", "2 to 150 mm"));
-        let plain = Mistake::about("", "the notch misses");
-        assert_eq!((plain.found.as_str(), plain.says.as_str()), ("", "the notch misses"));
-    }
-
-    #[test]
     fn json_always_has_an_error_and_mistakes() {
         let told: serde_json::Value = serde_json::from_str(&ApiError::Busy.to_json()).unwrap();
         assert!(told["mistakes"].as_array().unwrap().is_empty());
-        let error = ApiError::of_key("a.b", "found 1; allowed: 2");
+        let error = ApiError::of_key("a.b", Reason::found("1", "2"));
         assert_eq!(error.in_a_line(), "a.b: found 1; allowed: 2");
         let told: serde_json::Value = serde_json::from_str(&error.to_json()).unwrap();
         assert_eq!(

@@ -3,6 +3,7 @@
 use super::allowed::{
     LONGEST_KEY, MOST_ENLARGED, MOST_KEPT, MOST_KEYS, MOST_LETTERS, MOST_PIXELS, SIDE, VALUES, VERSION,
 };
+use report::page::request;
 
 /// What is wrong with the form of a request.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -11,48 +12,45 @@ pub enum BadRequest {
     #[error("{0}")]
     Json(String),
     /// It is of another version of the protocol.
-    #[error("found version {0}; allowed: {VERSION}. Load the page again")]
+    #[error("{}", request::version(*.0, VERSION))]
     Version(u32),
     /// The name of its session.
-    #[error("session: allowed: 8 to 64 letters and digits")]
+    #[error("{}", request::SESSION)]
     Session,
     /// The ends of a range.
-    #[error("from and to: allowed: two numbers, rising")]
+    #[error("{}", request::ENDS)]
     Ends,
     /// The number of values of a range.
-    #[error("n: found {}; allowed: {} to {}", .0, VALUES.start(), VALUES.end())]
+    #[error("{}", request::values(*.0, &VALUES))]
     Values(usize),
     /// How far displacements are enlarged.
-    #[error("enlarged: allowed: 0 to {MOST_ENLARGED}")]
+    #[error("{}", request::enlarged(MOST_ENLARGED))]
     Enlarged,
     /// Width and height of a picture, pixels.
-    #[error(
-        "size: found {} x {}; allowed: sides of {} to {} pixels, at most {MOST_PIXELS} pixels in all",
-        .0[0], .0[1], SIDE.start(), SIDE.end()
-    )]
+    #[error("{}", request::size(*.0, &SIDE, MOST_PIXELS))]
     Size([u32; 2]),
     /// The length of a key, bytes.
-    #[error("found a key of {0} bytes; allowed: {LONGEST_KEY}")]
+    #[error("{}", request::key_length(*.0, LONGEST_KEY))]
     KeyLength(usize),
     /// The number of keys.
-    #[error("found {0} keys; allowed: {MOST_KEYS}")]
+    #[error("{}", request::keys(*.0, MOST_KEYS))]
     Keys(usize),
     /// The value of this key.
-    #[error("{0}: a value is a number or a text")]
+    #[error("{}", request::value(.0))]
     Value(String),
     /// The model.
-    #[error("model: a name, or a map of keys")]
+    #[error("{}", request::MODEL)]
     Model,
     /// The states that are kept, or their names.
-    #[error("kept: allowed: {MOST_KEPT} states with names of {MOST_LETTERS} letters")]
+    #[error("{}", request::kept(MOST_KEPT, MOST_LETTERS))]
     Kept,
     /// A question on the wire that is no text.
-    #[error("a question is text")]
+    #[error("{}", request::NO_TEXT)]
     NoText,
     /// Its body ended before its end.
-    #[error("the body broke off")]
+    #[error("{}", request::BROKEN_OFF)]
     BrokenOff,
     /// It asks for no WebSocket where there is nothing else.
-    #[error("this address is for a WebSocket")]
+    #[error("{}", request::NO_WEB_SOCKET)]
     NoWebSocket,
 }

@@ -3,7 +3,7 @@
 //! Values are solved one after another on one thread: a chart is background work, and the other core belongs to the hand
 //! that drags. Between two values it looks whether anybody still wants it.
 
-use super::api_error::{ApiError, of_rig, of_system};
+use super::api_error::{ApiError, Fault, of_rig, of_system};
 use super::parameters;
 use super::prepared::case_of;
 use super::protocol::{Chart, ChartOf, check_size};
@@ -13,14 +13,17 @@ use super::state::State;
 use super::turns::Claim;
 use report::caution::CAUTION;
 use report::failure_modes;
+use report::keys::label_of_varied;
 use report::numbers::typed;
+use report::page::KEY_OF_A_NUMBER;
 use report::pictures::parameter as written;
+use report::reason::Reason;
 use serde::{Serialize, Serializer};
-use serde_json::{Value as Json, json};
+use serde_json::json;
 use solver::strength::FailureMode;
 use study::Built;
-use study::model::keys::{self, Kind};
-use study::sweep::Reading as Read;
+use study::model::keys::{KeyValue, Kind};
+use study::sweep::{Reading as Read, VariedKey};
 use viz::{ParameterChart, ParameterWords, Reading};
 
 /// One value of the parameter and what came of it, as it travels.
@@ -47,33 +50,18 @@ fn in_words<S: Serializer>(first: &Option<FailureMode>, to: S) -> Result<S::Ok, 
     first.map(failure_modes::name).serialize(to)
 }
 
-/// Label and unit of a parameter that can be carried through a range. `rig.both.x` stands for upper and lower.
+/// A parameter that can be carried through a range, or that of both ends at once.
 ///
 /// # Errors
 /// There is no such parameter, or it is no number.
-pub fn control(key: &str) -> Result<(String, &'static str), ApiError> {
-    let (own, both) = match key.strip_prefix("rig.both.") {
-        Some(rest) => (format!("rig.upper.{rest}"), true),
-        None => (key.to_owned(), false),
+pub fn parameter(key: &str) -> Result<VariedKey, ApiError> {
+    let is_number = |varied: &VariedKey| {
+        matches!(varied.in_file().kind, Kind::Number { .. } | Kind::Corners { .. })
+            && parameters::is_shown(varied.in_file())
     };
-    let found = keys::find(&own).filter(|key| matches!(key.kind, Kind::Number { .. } | Kind::Corners { .. }));
-    let control = found.and_then(|_| parameters::all().into_iter().find(|control| control.key == own));
-    match control {
-        Some(control) if both => Ok((at_both_ends(&control.label), control.unit)),
-        Some(control) => Ok((control.label, control.unit)),
-        None => Err(ApiError::of_key(
-            "key",
-            &format!("found {key}; allowed: a key of the model that is a number"),
-        )),
-    }
-}
-
-/// "Upper offset" is "Offset at both ends".
-fn at_both_ends(label: &str) -> String {
-    let own = label.strip_prefix("Upper ").unwrap_or(label);
-    let mut letters = own.chars();
-    let first: String = letters.next().map(char::to_uppercase).into_iter().flatten().collect();
-    format!("{first}{} at both ends", letters.as_str())
+    VariedKey::find(key)
+        .filter(is_number)
+        .ok_or_else(|| ApiError::of_key("key", Reason::found(key, KEY_OF_A_NUMBER)))
 }
 
 /// The state with another value of one parameter.
@@ -101,14 +89,13 @@ fn row(base: &Built, state: &State, what: ChartOf) -> Result<Row, ApiError> {
     })
 }
 
-/// The value that a parameter has now; the upper one for `rig.both.x`.
-fn value_now(state: &State, key: &str) -> Result<Option<f64>, ApiError> {
-    let own = key.replacen("rig.both.", "rig.upper.", 1);
-    let used = parameters::used(&state.check()?.model);
-    Ok(used.get(&own).and_then(|value| match value {
-        Json::Array(all) => all.first().and_then(Json::as_f64),
-        one => one.as_f64(),
-    }))
+/// The value that a parameter has now; of both ends that of the upper one.
+fn value_now(state: &State, varied: VariedKey) -> Result<Option<f64>, ApiError> {
+    Ok(match varied.in_file().value(&state.check()?.model) {
+        Some(KeyValue::Number(value)) => Some(value),
+        Some(KeyValue::Corners([first, ..])) => Some(first),
+        _ => None,
+    })
 }
 
 /// What is written in a chart.
@@ -138,9 +125,10 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
 /// The state is impossible, the range is none, or nobody wants the chart any more.
 pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<Reply, ApiError> {
     check_size(asked.size)?;
-    let (label, unit) = control(&asked.range.key)?;
+    let varied = parameter(&asked.range.key)?;
+    let (label, unit) = (label_of_varied(varied), varied.in_file().unit());
     let base = live.systems.take(&asked.state.check()?.model)?;
-    let now = value_now(&asked.state, &asked.range.key)?;
+    let now = value_now(&asked.state, varied)?;
     let mut rows = Vec::new();
     for value in asked.range.values()? {
         wanted.check()?;
@@ -173,8 +161,8 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<
         dark: asked.dark,
         size: asked.size,
     };
-    let drawn = chart.draw().map_err(|error| ApiError::Fault(error.to_string()))?;
-    let svg = drawn.drawing.to_svg().map_err(|error| ApiError::Fault(error.to_string()))?;
+    let drawn = chart.draw().map_err(|error| Fault::Writing(error.to_string()))?;
+    let svg = drawn.drawing.to_svg().map_err(|error| Fault::Writing(error.to_string()))?;
     let plot = drawn.plot;
     Ok(Reply::Json(json!({
         "ticket": ticket,
@@ -197,12 +185,14 @@ mod tests {
 
     #[test]
     fn parameters_are_found_by_key() {
-        assert_eq!(control("rig.both.offset_mm").unwrap(), ("Offset at both ends".to_owned(), "mm"));
-        assert_eq!(control("nose.notch_depth_mm").unwrap(), ("Notch depth".to_owned(), "mm"));
-        for key in ["title", "rig.gate", "rig.both.kind", "nowhere", "material.frame"] {
-            let Err(ApiError::Impossible(mistakes)) = control(key) else { panic!("{key}") };
-            let told: Vec<_> = mistakes.iter().map(|m| (m.key.as_str(), m.found.as_str())).collect();
-            assert_eq!(told, [("key", key)]);
+        let label = |key| label_of_varied(parameter(key).unwrap());
+        assert_eq!(label("rig.both.offset_mm"), "Offset at both ends");
+        assert_eq!(label("nose.notch_depth_mm"), "Notch depth");
+        for key in
+            ["title", "rig.gate", "rig.both.kind", "nowhere", "material.frame", "material.frame.yield_mpa"]
+        {
+            let refused = ApiError::of_key("key", Reason::found(key, KEY_OF_A_NUMBER));
+            assert_eq!(parameter(key), Err(refused));
         }
     }
 

@@ -4,7 +4,7 @@
 //! name at the loopback address (DNS rebinding) sends that name as Host and is refused; a form or script of another site
 //! sends its Origin and is refused; and no answer may be framed, sniffed, kept or read across sites.
 
-use super::api_error::ApiError;
+use super::api_error::{ApiError, Forbidden};
 use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HOST, HeaderMap, HeaderName, HeaderValue, ORIGIN,
     REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
@@ -79,9 +79,8 @@ impl Guard {
                 (Some(_), Some(_)) => Err(()),
             }
         };
-        let wrong_host =
-            ApiError::Forbidden("this server is reached by its address alone, not by another name");
-        let wrong_origin = ApiError::Forbidden("requests from other sites are refused");
+        let wrong_host = ApiError::from(Forbidden::Name);
+        let wrong_origin = ApiError::from(Forbidden::Site);
         let host = match text(&HOST) {
             Ok(Some(host)) if self.is_own(host) => host,
             _ => return Err(wrong_host),

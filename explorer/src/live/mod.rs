@@ -1,9 +1,9 @@
 //! The live page's server: everything that the commands compute, under the hand.
 //!
 //! A request passes the `guard` (or comes by a `wire` that did), is read (`protocol`), takes its page's `turns`, waits in a
-//! queue of `work` (`endpoint`) and is worked on by `solve`, `limits`, `charts`, `export` or `offline_page`, which find their
-//! systems among those kept in `prepared`. The page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells
-//! what travels.
+//! queue of `work` (`endpoint`) and is worked on by `solve`, `limits`, `charts`, `export` or `offline_page`, which take their
+//! systems from the study's engine through `prepared`. What is refused is an `api_error`, each mistake `told` in its parts. The
+//! page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells what travels.
 //!
 //! Limits: one machine, one person, a few pages. Nothing is stored, nothing is read from disk, no path is ever taken from
 //! a request.
@@ -31,6 +31,7 @@ mod server;
 mod shared;
 mod solve;
 mod state;
+mod told;
 mod turns;
 mod wire;
 mod work;

@@ -6,7 +6,7 @@ use super::allowed::{MOST_KEPT, MOST_LETTERS, VERSION};
 use super::answer::answer;
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
-use super::charts::{control, with_value};
+use super::charts::{parameter, with_value};
 use super::limits::limits_json;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
@@ -18,6 +18,7 @@ use super::{assets, offline_script};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use report::caution::CAUTION;
+use report::keys::label_of_varied;
 use serde_json::{Value as Json, json};
 use sha2::{Digest, Sha256};
 use std::time::Duration;
@@ -72,7 +73,8 @@ fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json,
 
 fn sweep(base: &Prepared, asked: &Page, wanted: &Claim) -> Result<Json, ApiError> {
     let Some(range) = &asked.sweep else { return Ok(Json::Null) };
-    let (label, unit) = control(&range.key)?;
+    let varied = parameter(&range.key)?;
+    let (label, unit) = (label_of_varied(varied), varied.in_file().unit());
     let mut steps = Vec::new();
     for value in range.values()? {
         wanted.check()?;
@@ -106,7 +108,7 @@ fn escaped(text: &str) -> String {
 
 /// Puts everything into the template. Each place is filled once, in one pass: what is put in is not searched again.
 fn fill(title: &str, data: &Json) -> Result<String, ApiError> {
-    let missing = || ApiError::NotYet("the self-contained page");
+    let missing = || ApiError::NotYet;
     let template = assets::offline("offline.html").ok_or_else(missing)?;
     let style = assets::offline("offline.css").ok_or_else(missing)?;
     let script = offline_script::script().ok_or_else(missing)?;

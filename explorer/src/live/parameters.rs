@@ -103,7 +103,13 @@ pub fn all() -> Vec<Parameter> {
 
 /// The keys that a page shows: all but the values of a metal of one's own.
 fn shown() -> impl Iterator<Item = &'static Key> {
-    keys::all().iter().filter(|key| !MATERIALS.contains(&key.table_and_name().0))
+    keys::all().iter().filter(|key| is_shown(key))
+}
+
+/// Whether a page shows a key.
+#[must_use]
+pub fn is_shown(key: &Key) -> bool {
+    !MATERIALS.contains(&key.table_and_name().0)
 }
 
 fn parameter(key: &'static Key) -> Parameter {

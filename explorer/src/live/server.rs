@@ -12,6 +12,7 @@ use crate::stop::stopped;
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::service::TowerToHyperService;
+use report::page::serving;
 use serde_json::Value as Json;
 use std::io;
 use std::net::{IpAddr, SocketAddr};
@@ -60,11 +61,11 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         .max_blocking_threads(WORKERS)
         .enable_all()
         .build()
-        .map_err(|error| failed("the server could not start", wanted, &error))?;
+        .map_err(|error| failed(serving::NO_START, wanted, &error))?;
     let result = runtime.block_on(async {
         let listener =
-            TcpListener::bind(wanted).await.map_err(|error| failed("cannot listen", wanted, &error))?;
-        let local = listener.local_addr().map_err(|error| failed("cannot listen", wanted, &error))?;
+            TcpListener::bind(wanted).await.map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
+        let local = listener.local_addr().map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
         // Before the address is told: whoever reads it may press Ctrl-C at once.
         let stopped = stopped();
         announce(local, options.open)?;
@@ -82,15 +83,12 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
 
 fn announce(local: SocketAddr, open: bool) -> Result<(), Failure> {
     if !local.ip().is_loopback() {
-        complain(
-            "warning: anybody who reaches this address can use the page; it has no password. Without --address only this \
-             machine can.\n",
-        );
+        complain(serving::OPEN_TO_ALL);
     }
     let address = format!("http://{local}/");
-    print(&format!("The page is at {address}\nCtrl-C ends it.\n"))?;
+    print(&serving::address(&address))?;
     if open && !show(&address) {
-        complain("note: no browser could be started; open the address by hand.\n");
+        complain(serving::NO_BROWSER);
     }
     Ok(())
 }

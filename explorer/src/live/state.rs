@@ -4,20 +4,19 @@
 //! here that the model file's own reader judges: a state becomes text and sets, and goes the way of every model.
 
 use super::allowed::{LONGEST_KEY, MOST_KEYS};
-use super::api_error::{ApiError, of_model};
+use super::api_error::{ApiError, Fault, of_model};
 use super::bad_request::BadRequest;
 use crate::source::builtin;
 use report::keys::template::commented;
 use report::mistakes;
+use report::page::OWN_CONNECTOR;
+use report::reason::Reason;
 use serde::Deserialize;
 use serde_json::{Map, Value as Json};
 use solver::rig::GateState;
 use study::model::keys::{self, Kind};
 use study::model::raw::{self, Table, Value};
 use study::model::{Model, Source, To, set};
-
-/// Name of a model that is the page's own.
-const OWN: &str = "own connector";
 
 /// A state as the page sends it.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
@@ -77,7 +76,7 @@ fn text_of(map: &Map<String, Json>) -> Result<String, ApiError> {
     let mut table = Table::new();
     let refused = set::apply(&mut table, &set::typed(&pairs(map)?)).refused;
     if let Some(first) = refused.first() {
-        return Err(ApiError::of_key(&first.key, &mistakes::problem(&first.problem)));
+        return Err(ApiError::of_key(&first.key, mistakes::reason(&first.problem)));
     }
     Ok(document(&table))
 }
@@ -94,11 +93,13 @@ impl State {
                 None => {
                     return Err(ApiError::of_key(
                         "model",
-                        &format!("found {}; allowed: {}", mistakes::quoted(name), builtin::names()),
+                        Reason::found(mistakes::quoted(name), builtin::names()),
                     ));
                 }
             },
-            Json::Object(map) => Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text_of(map)? },
+            Json::Object(map) => {
+                Source { file: OWN_CONNECTOR.to_owned(), stem: OWN_CONNECTOR.to_owned(), text: text_of(map)? }
+            }
             _ => return Err(BadRequest::Model.into()),
         };
         let sets = pairs(&self.set)?;
@@ -113,8 +114,7 @@ impl Checked {
     /// # Errors
     /// None that checking did not find before.
     pub fn to_toml(&self) -> Result<String, ApiError> {
-        let mut table = raw::parse(&self.source.text)
-            .map_err(|_| ApiError::Fault("a checked model is no TOML".to_owned()))?;
+        let mut table = raw::parse(&self.source.text).map_err(|_| ApiError::from(Fault::NoToml))?;
         // The same sets passed a moment ago.
         let _ = set::apply(&mut table, &set::typed(&self.sets));
         // A depth that was taken for a gate set half shut is told in the file, where half shut alone would not do.
@@ -137,7 +137,8 @@ impl Checked {
 /// # Errors
 /// Every mistake there is, with its line.
 pub fn open(text: &str) -> Result<(Model, Map<String, Json>), ApiError> {
-    let source = Source { file: OWN.to_owned(), stem: OWN.to_owned(), text: text.to_owned() };
+    let source =
+        Source { file: OWN_CONNECTOR.to_owned(), stem: OWN_CONNECTOR.to_owned(), text: text.to_owned() };
     let model = source.model(&[]).map_err(|errors| of_model(&errors, true))?;
     Ok((model, flat(text)))
 }
@@ -208,7 +209,12 @@ mod tests {
         else {
             panic!()
         };
-        assert!(mistakes.iter().any(|m| m.key == "nose.tip_mm" && m.found == "900 mm"), "{mistakes:?}");
+        assert!(
+            mistakes
+                .iter()
+                .any(|m| m.key == "nose.tip_mm" && m.reason.parts().is_some_and(|parts| parts.0 == "900 mm")),
+            "{mistakes:?}"
+        );
         assert!(mistakes.iter().any(|m| m.key == "nose.tpi_mm" && !m.hint.is_empty()), "{mistakes:?}");
         let long = "a".repeat(LONGEST_KEY + 1);
         let value = || BadRequest::Value("a".to_owned());

@@ -4,7 +4,7 @@
 //! on an open socket takes one. What is asked and answered is the same, word for word; an answer that is not the wanted
 //! one comes as text, with its status in it.
 
-use super::api_error::ApiError;
+use super::api_error::{ApiError, Fault};
 use super::bad_request::BadRequest;
 use super::endpoint::LARGEST_BODY;
 use super::reply::Reply;
@@ -52,7 +52,7 @@ async fn converse(live: Arc<Live>, mut socket: WebSocket) {
                 (silent_from, pinged) = (Instant::now(), true);
             }
             Some(answered) = in_work.join_next() => {
-                let message = answered.unwrap_or_else(|_| told(&ApiError::Fault("the answer was lost".to_owned()), 0));
+                let message = answered.unwrap_or_else(|_| told(&Fault::Lost.into(), 0));
                 match tokio::time::timeout(TAKEN_TIME, socket.send(message)).await {
                     Ok(Ok(())) => {}
                     _ => return,

@@ -1,7 +1,7 @@
 //! The work behind the requests: off the threads that answer, a few at a time, with a time limit each, and walled off so
 //! that a panic is an answer and not the end of the server.
 
-use super::api_error::ApiError;
+use super::api_error::{ApiError, Fault};
 use super::turns::{Claim, Turn};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -65,11 +65,7 @@ impl WorkQueue {
             });
             match tokio::time::timeout(limit, job).await {
                 Ok(Ok(result)) => result,
-                Ok(Err(join)) => Err(ApiError::Fault(if join.is_panic() {
-                    "the work stopped in the middle; the server goes on".to_owned()
-                } else {
-                    "the server is closing".to_owned()
-                })),
+                Ok(Err(join)) => Err(if join.is_panic() { Fault::Stopped } else { Fault::Closing }.into()),
                 Err(_) => Err(ApiError::TooLong(limit.as_secs())),
             }
         };
@@ -95,7 +91,7 @@ mod tests {
         runtime().block_on(async {
             let turn = turns.take("page", "/a", 1).unwrap();
             let result = queue.run(turn, |_| -> Result<(), ApiError> { panic!("wanted by the test") }).await;
-            assert!(matches!(result, Err(ApiError::Fault(_))), "{result:?}");
+            assert!(result == Err(Fault::Stopped.into()), "{result:?}");
             let turn = turns.take("page", "/a", 2).unwrap();
             assert_eq!(queue.run(turn, |_| Ok(7)).await, Ok(7));
         });

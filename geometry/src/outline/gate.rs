@@ -1,6 +1,6 @@
 //! The gate: a bar with full-round ends about the two pin centres, in its own layer over the frame.
 
-use super::OutlineError;
+use super::error::{GatePin, OutlineError};
 use super::notch::{Seats, add, between, circle, dot};
 use super::stations::Station;
 use crate::connector::{Connector, LipOn};
@@ -34,13 +34,9 @@ pub(super) fn gate_region(
     if length < 1.5 * width {
         errors.push(OutlineError::GateTooShort { length_mm: length, width_mm: width });
     }
-    for (name, radius) in [("nose pin", seats.nose_pin.radius), ("hinge pin", seats.hinge_pin.radius)] {
-        if radius > 0.5 * width - 0.5 && (name == "hinge pin" || connector.nose.lip_on == LipOn::Frame) {
-            errors.push(OutlineError::PinWiderThanGate {
-                pin: name,
-                diameter_mm: 2.0 * radius,
-                width_mm: width,
-            });
+    for (pin, radius) in [(GatePin::Nose, seats.nose_pin.radius), (GatePin::Hinge, seats.hinge_pin.radius)] {
+        if radius > 0.5 * width - 0.5 && (pin == GatePin::Hinge || connector.nose.lip_on == LipOn::Frame) {
+            errors.push(OutlineError::PinWiderThanGate { pin, diameter_mm: 2.0 * radius, width_mm: width });
         }
     }
     if !errors.is_empty() {

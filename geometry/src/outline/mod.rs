@@ -1,6 +1,7 @@
 //! From parameters to outline: frame and gate as regions of named curves, with pins, notch and the cuts to report on.
 
 mod breadth;
+mod error;
 mod gate;
 mod location;
 mod notch;
@@ -12,6 +13,7 @@ mod window_path;
 mod tests;
 
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
+pub use error::{GatePin, OutlineError, WindowSide};
 pub use location::{Across, Along, Bar, Corner, FrameLocation, GateLocation, Location};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;
@@ -22,144 +24,6 @@ use crate::connector::{Connector, GatePlace, LipOn};
 use crate::curve::{Curve, Point};
 use crate::region::{Piece, Region, Stretch};
 use notch::{add, between, circle, dot};
-use thiserror::Error;
-
-/// Why parameters give no outline. Each says what was found and what is allowed.
-#[derive(Clone, Debug, Error, PartialEq)]
-pub enum OutlineError {
-    /// Two neighbouring sides of the window are nearly in line, or fold back.
-    #[error("found a window whose {corner} corner turns by {turn_deg:.1} deg; allowed: 10 to 170 deg")]
-    CornerTurn {
-        /// Which corner.
-        corner: &'static str,
-        /// By how much the sides turn, degrees.
-        turn_deg: f64,
-    },
-    /// Corner arcs need more of a side than there is.
-    #[error(
-        "found corner radii that need {needed_mm:.2} mm of the window's {side}; allowed: at most its length, \
-         {length_mm:.2} mm (use smaller radii, or move hinge or nose away from the corner)"
-    )]
-    RadiiDoNotFit {
-        /// Which side.
-        side: &'static str,
-        /// Its length, mm.
-        length_mm: f64,
-        /// What the arcs need, mm.
-        needed_mm: f64,
-    },
-    /// The notch leaves too little behind it.
-    #[error(
-        "found {depth_mm:.2} mm; allowed: at most {:.2} mm, so that {wall_mm:.2} mm of the nose stay behind the notch", nose_mm - wall_mm
-    )]
-    NotchTooDeep {
-        /// Depth of the notch, mm.
-        depth_mm: f64,
-        /// Depth of the nose leg, mm.
-        nose_mm: f64,
-        /// What must stay, mm.
-        wall_mm: f64,
-    },
-    /// The notch is shallower than the radius of its round end.
-    #[error(
-        "found {depth_mm:.2} mm; allowed: more than {least_mm:.2} mm, which the round end of the notch alone needs"
-    )]
-    NotchTooShallow {
-        /// Depth of the notch, mm.
-        depth_mm: f64,
-        /// Least depth, mm.
-        least_mm: f64,
-    },
-    /// A flank of the notch does not come out at the window's side.
-    #[error(
-        "found a flank of the notch that does not come out at the inner side of the leg; allowed: both flanks between the upper \
-         bar and the tip of the nose"
-    )]
-    NotchMissesTheEdge,
-    /// The notch in the gate leaves too little.
-    #[error(
-        "found {depth_mm:.2} mm; allowed: a notch whose flanks both come out at the gate's side, and that leaves 1 mm of \
-         its {width_mm:.2} mm behind it"
-    )]
-    NotchTooDeepForGate {
-        /// Depth of the notch, mm.
-        depth_mm: f64,
-        /// Width of the gate, mm.
-        width_mm: f64,
-    },
-    /// The head of the nose is as wide as its leg.
-    #[error(
-        "found a head of {diameter_mm:.2} mm; allowed: less than the nose leg of {nose_mm:.2} mm has room for"
-    )]
-    HeadWiderThanNose {
-        /// Diameter of the head, mm.
-        diameter_mm: f64,
-        /// Depth of the nose leg, mm.
-        nose_mm: f64,
-    },
-    /// A pin is too wide for the gate.
-    #[error(
-        "found a {pin} of {diameter_mm:.2} mm; allowed: at most {:.2} mm, so that the gate keeps 0.5 mm on each side", width_mm - 1.0
-    )]
-    PinWiderThanGate {
-        /// Which pin.
-        pin: &'static str,
-        /// Its diameter, mm.
-        diameter_mm: f64,
-        /// Width of the gate, mm.
-        width_mm: f64,
-    },
-    /// The lug is thinner than the hole needs.
-    #[error(
-        "found {lug_mm:.2} mm; allowed: at least {:.2} mm, so that 1 mm of lug stays around the hinge hole", 0.5 * hole_mm + 1.0
-    )]
-    LugTooSmall {
-        /// Diameter of the hole, mm.
-        hole_mm: f64,
-        /// Radius of the lug, mm.
-        lug_mm: f64,
-    },
-    /// The lug is so large that it would fold into the corner beside it.
-    #[error(
-        "found {lug_mm:.2} mm; allowed: at most {most_mm:.2} mm, half the lower bar's depth and half the corner's radius"
-    )]
-    LugTooLarge {
-        /// Radius of the lug, mm.
-        lug_mm: f64,
-        /// Largest radius, mm.
-        most_mm: f64,
-    },
-    /// Nose and lug meet, or the gate is shorter than it is wide.
-    #[error(
-        "found a gate of {length_mm:.2} mm between its pins; allowed: at least 1.5 times its width of {width_mm:.2} mm"
-    )]
-    GateTooShort {
-        /// Distance of the pin centres, mm.
-        length_mm: f64,
-        /// Width, mm.
-        width_mm: f64,
-    },
-    /// Nose tip and lug end do not leave an opening.
-    #[error(
-        "found {opening_mm:.2} mm between the nose's tip and the lug of the hinge; allowed: at least {least_mm:.2} mm"
-    )]
-    NoOpening {
-        /// What is left, mm.
-        opening_mm: f64,
-        /// Least opening, mm.
-        least_mm: f64,
-    },
-    /// The pin of a half-shut gate does not stand in the notch.
-    #[error("found {engaged_mm:.2} mm; allowed: {least_mm:.2} to {most_mm:.2} mm in this notch")]
-    Engagement {
-        /// What was asked for, mm.
-        engaged_mm: f64,
-        /// Least, mm.
-        least_mm: f64,
-        /// Most, mm.
-        most_mm: f64,
-    },
-}
 
 /// The drawn connector: what is meshed, loaded and shown.
 #[derive(Clone, Debug)]

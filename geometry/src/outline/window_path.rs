@@ -1,7 +1,8 @@
 //! The inner edge of the frame: the rounded window, from the hinge leg down, round the lower bar, up the spine, round
 //! the upper bar and down to the nose. Travelling that way the material lies on the left.
 
-use super::OutlineError;
+use super::error::{OutlineError, WindowSide};
+use super::location::Corner;
 use crate::connector::Window;
 use crate::curve::{Curve, Point};
 
@@ -70,7 +71,7 @@ pub fn inner_path(
     let end = [upper_gate[0] + tip_mm * down[0], upper_gate[1] + tip_mm * down[1]];
     let corners = [lower_gate, lower_spine, upper_spine, upper_gate];
     let radii = [2, 3, 0, 1].map(|i: usize| window.corner_radius_mm[i]);
-    let names = ["lower gate", "lower spine", "upper spine", "upper gate"];
+    let names = [Corner::LowerGate, Corner::LowerSpine, Corner::UpperSpine, Corner::UpperGate];
     let ends = [start, lower_gate, lower_spine, upper_spine, upper_gate, end];
 
     let mut errors = Vec::new();
@@ -95,7 +96,13 @@ pub fn inner_path(
     if !errors.is_empty() {
         return Err(errors);
     }
-    let sides = ["gate side (hinge)", "lower end", "spine side", "upper end", "gate side (nose)"];
+    let sides = [
+        WindowSide::GateAtHinge,
+        WindowSide::LowerEnd,
+        WindowSide::Spine,
+        WindowSide::UpperEnd,
+        WindowSide::GateAtNose,
+    ];
     for i in 0..5 {
         let length = (ends[i + 1][0] - ends[i][0]).hypot(ends[i + 1][1] - ends[i][1]);
         let needed = if i > 0 { tangent[i - 1] } else { 0.0 } + if i < 4 { tangent[i] } else { 0.0 };

@@ -10,6 +10,7 @@ use crate::numbers::plain;
 use crate::quantities::range_in_words;
 use study::model::keys::{Beside, Chosen, Fallback, Group, Idle, Key, Kind, MATERIALS, Need};
 use study::model::quantity::Dimension;
+use study::sweep::VariedKey;
 use words::words;
 
 /// What a key is, without unit and final stop.
@@ -30,6 +31,15 @@ pub fn label(key: &Key) -> String {
         _ => "",
     };
     capital(&format!("{end}{}", words(&key.path).label))
+}
+
+/// A short name of a key that is varied, of both ends at once: `Offset at both ends`.
+#[must_use]
+pub fn label_of_varied(varied: VariedKey) -> String {
+    match varied {
+        VariedKey::One(key) => label(key),
+        VariedKey::BothEnds(upper) => capital(&format!("{} at both ends", words(&upper.path).label)),
+    }
 }
 
 /// The label of a value of one of the three metals, in the middle of a sentence: `yield strength`.

@@ -2,13 +2,14 @@
 
 use crate::numbers::plain;
 use crate::quantities::range_in_words;
+use crate::reason::Reason;
 use geometry::connector::LipOn;
 use study::model::misfit::{Least, LoaderKind, Misfit, Most, Side};
 
 /// What was found and what is allowed.
-pub(super) fn misfit(misfit: &Misfit) -> String {
+pub(super) fn misfit(misfit: &Misfit) -> Reason {
     let (found, allowed) = found_and_allowed(misfit);
-    format!("found {found}; allowed: {allowed}")
+    Reason::Found { found, allowed }
 }
 
 fn found_and_allowed(misfit: &Misfit) -> (String, String) {

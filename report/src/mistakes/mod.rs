@@ -8,6 +8,7 @@ mod misfit;
 
 use crate::keys::{about, needed_when};
 use crate::quantities::{self, range_in_words, with_unit};
+use crate::reason::Reason;
 use study::model::mistake::{Unused, WrongForm};
 use study::model::quantity::Dimension;
 use study::model::raw::{Place, Syntax, Value};
@@ -69,41 +70,47 @@ pub fn told_hint(mistake: &ModelMistake) -> Option<String> {
     }
 }
 
-/// What is wrong: what was found and what is allowed.
+/// What is wrong, in a sentence.
 #[must_use]
 pub fn problem(problem: &Problem) -> String {
+    reason(problem).to_string()
+}
+
+/// What is wrong: what was found and what is allowed.
+#[must_use]
+pub fn reason(problem: &Problem) -> Reason {
     match problem {
-        Problem::NotToml(Syntax::Parser(words)) => format!("not TOML: {words}"),
-        Problem::NotToml(Syntax::Twice { what, first }) => {
-            format!("not TOML: {what} stands here a second time, first on line {first}; allowed: once")
+        Problem::NotToml(Syntax::Parser(words)) => Reason::Whole(format!("not TOML: {words}")),
+        Problem::NotToml(Syntax::Twice { what, first }) => Reason::Instead {
+            says: format!("not TOML: {what} stands here a second time, first on line {first}"),
+            allowed: "once".to_owned(),
+        },
+        Problem::NotToml(Syntax::TooManyParts(most)) => {
+            Reason::Whole(format!("not TOML: a key of more than {most} parts"))
         }
-        Problem::NotToml(Syntax::TooManyParts(most)) => format!("not TOML: a key of more than {most} parts"),
-        Problem::NoKey => "found no key; allowed: key=value, such as nose.tip_mm=14".to_owned(),
-        Problem::UnknownKey => "found a key that no model file has".to_owned(),
-        Problem::Missing(key) => match needed_when(key).as_str() {
+        Problem::NoKey => Reason::found("no key", "key=value, such as nose.tip_mm=14"),
+        Problem::UnknownKey => Reason::OfKey("found a key that no model file has".to_owned()),
+        Problem::Missing(key) => Reason::Whole(match needed_when(key).as_str() {
             "" => format!("missing. {}", about(key)),
             when => format!("missing, and needed when {when}. {}", about(key)),
-        },
-        Problem::NotATable(found) => format!("found {}; allowed: a table of keys", described(found)),
+        }),
+        Problem::NotATable(found) => Reason::found(described(found), "a table of keys"),
         Problem::WrongForm(form) => wrong_form(form),
-        Problem::Quantity(error) => quantities::mistake(error),
+        Problem::Quantity(error) => quantities::reason(error),
         Problem::OutOfRange { found, low, high, dimension } => {
-            let allowed = range_in_words([*low, *high], *dimension);
-            format!("found {}; allowed: {allowed}", with_unit(*found, *dimension))
+            Reason::found(with_unit(*found, *dimension), range_in_words([*low, *high], *dimension))
         }
-        Problem::UnknownWord { found, allowed } => {
-            format!("found {}; allowed: {}", quoted(found), allowed.join(", "))
-        }
-        Problem::Unused(why) => format!("found, but it has no meaning here: {}", unused(*why)),
+        Problem::UnknownWord { found, allowed } => Reason::found(quoted(found), allowed.join(", ")),
+        Problem::Unused(why) => Reason::OfKey(format!("found, but it has no meaning here: {}", unused(*why))),
         Problem::DoesNotFit(misfit) => misfit::misfit(misfit),
-        Problem::LoadAcross => {
+        Problem::LoadAcross => Reason::OfKey(
             "found a load across the connector, which is not modelled: only pulls along the major axis are"
-                .to_owned()
-        }
+                .to_owned(),
+        ),
     }
 }
 
-fn wrong_form(form: &WrongForm) -> String {
+fn wrong_form(form: &WrongForm) -> Reason {
     const TEXT: &str = "a text in quotes, of 1 to 200 letters on one line, none of them a control letter";
     let (found, allowed) = match form {
         WrongForm::NoText(value) => (described(value), TEXT.to_owned()),
@@ -138,7 +145,7 @@ fn wrong_form(form: &WrongForm) -> String {
             (format!("{text} without quotes"), "a number, or a text in quotes".to_owned())
         }
     };
-    format!("found {found}; allowed: {allowed}")
+    Reason::Found { found, allowed }
 }
 
 fn unused(why: Unused) -> &'static str {

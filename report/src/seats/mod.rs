@@ -214,7 +214,7 @@ pub fn widths_sentence(found: &Widths, friction: f64) -> String {
 pub fn error(error: &SeatsError) -> String {
     match error {
         SeatsError::System(error) => crate::building::system(error),
-        SeatsError::Rig(error) => error.to_string(),
+        SeatsError::Rig(error) => crate::building::mistake(error).reason.to_string(),
         SeatsError::TooWideABar => "a bar is wider than the window; use a thinner one".to_owned(),
     }
 }

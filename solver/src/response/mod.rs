@@ -17,7 +17,7 @@ pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
 use crate::contact::engagement::EngagementError;
 use crate::contact::quadratic::QuadraticError;
-use crate::rig::{GateState, Loader, Rig};
+use crate::rig::{GateState, Loader, Rig, RigEnd};
 use crate::system::{Joint, Seat, SeatEdge, Side, System};
 use geometry::curve::Point;
 use thiserror::Error;
@@ -34,36 +34,21 @@ const MOUTH_CLEARANCE_MM: f64 = 0.3;
 /// Steepest edge under a strap, degrees.
 const STEEPEST_DEG: f64 = 70.0;
 
-/// What room there is on a seat for a load of a width, in words.
-fn room([low_mm, high_mm]: [f64; 2], wide_mm: f64) -> String {
-    let (from_mm, to_mm) = (low_mm + 0.5 * wide_mm, high_mm - 0.5 * wide_mm);
-    if from_mm > to_mm {
-        return format!("has room for {:.2} mm of width", high_mm - low_mm);
-    }
-    format!("leaves offsets of {from_mm:.2} to {to_mm:.2} mm")
-}
-
-/// Why a rig cannot be applied or solved.
+/// Why a rig cannot be applied or solved. In words: for logs and failing tests.
 #[derive(Clone, Debug, Error)]
+#[error("{self:?}")]
 pub enum RigError {
     /// The load is not a positive number.
-    #[error("found {load_kn} kN; allowed: above 0 kN")]
     Load {
         /// Load asked for, kN.
         load_kn: f64,
     },
     /// A strap or bar does not sit on its bar.
-    #[error(
-        "found the {end} {what} from {from_mm:.2} to {to_mm:.2} mm across the window; allowed: {low_mm:.2} to \
-         {high_mm:.2} mm on this bar, which {} (0.5 mm from the window's sides, 0.3 mm from the notch, no steeper than \
-         70 deg)",
-        room([*low_mm, *high_mm], to_mm - from_mm)
-    )]
     OffSeat {
-        /// `upper` or `lower`.
-        end: &'static str,
-        /// `strap` or `bench bar`.
-        what: &'static str,
+        /// At which end.
+        end: RigEnd,
+        /// What pulls there.
+        loader: Loader,
         /// Where it starts, mm.
         from_mm: f64,
         /// Where it ends, mm.
@@ -195,11 +180,13 @@ impl System {
         if !(rig.load_kn.is_finite() && rig.load_kn > 0.0) {
             return Err(RigError::Load { load_kn: rig.load_kn });
         }
-        for (end, seat, loader) in [("upper", &self.upper, rig.upper), ("lower", &self.lower, rig.lower)] {
+        for (end, seat, loader) in
+            [(RigEnd::Upper, &self.upper, rig.upper), (RigEnd::Lower, &self.lower, rig.lower)]
+        {
             let (low, high) = self.seat_room(seat);
-            let (what, half, offset) = match loader {
-                Loader::Strap { width_mm, offset_mm, .. } => ("strap", 0.5 * width_mm, offset_mm),
-                Loader::Bar { offset_mm, .. } => ("bench bar", 0.0, offset_mm),
+            let (half, offset) = match loader {
+                Loader::Strap { width_mm, offset_mm, .. } => (0.5 * width_mm, offset_mm),
+                Loader::Bar { offset_mm, .. } => (0.0, offset_mm),
             };
             let (from_mm, to_mm) = (offset - half, offset + half);
             let fits_window = match loader {
@@ -207,7 +194,7 @@ impl System {
                 Loader::Bar { diameter_mm, .. } => 0.5 * diameter_mm < high - low,
             };
             if !(from_mm >= low - 1e-9 && to_mm <= high + 1e-9 && fits_window) {
-                return Err(RigError::OffSeat { end, what, from_mm, to_mm, low_mm: low, high_mm: high });
+                return Err(RigError::OffSeat { end, loader, from_mm, to_mm, low_mm: low, high_mm: high });
             }
         }
         Ok(())

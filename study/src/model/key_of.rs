@@ -2,24 +2,29 @@
 //!
 //! Outline and response know measures, not keys. Whoever has to mend a file looks for the key.
 
-use geometry::outline::OutlineError;
+use geometry::outline::{Corner, GatePin, OutlineError};
 use geometry::region::Stretch;
 use solver::response::RigError;
+use solver::rig::RigEnd;
 
 /// The key that an outline's mistake is best told beside.
 #[must_use]
 pub fn of_outline(error: &OutlineError) -> &'static str {
     match error {
-        OutlineError::CornerTurn { corner, .. } if corner.contains("upper") => "window.upper_slope_deg",
-        OutlineError::CornerTurn { .. } => "window.lower_slope_deg",
+        OutlineError::CornerTurn { corner: Corner::UpperSpine | Corner::UpperGate, .. } => {
+            "window.upper_slope_deg"
+        }
+        OutlineError::CornerTurn { corner: Corner::LowerSpine | Corner::LowerGate, .. } => {
+            "window.lower_slope_deg"
+        }
         OutlineError::RadiiDoNotFit { .. } => "window.corner_radius_mm",
         OutlineError::NotchTooDeep { .. }
         | OutlineError::NotchTooShallow { .. }
         | OutlineError::NotchTooDeepForGate { .. } => "nose.notch_depth_mm",
         OutlineError::NotchMissesTheEdge | OutlineError::NoOpening { .. } => "nose.tip_mm",
-        OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
-        OutlineError::PinWiderThanGate { pin, .. } if pin.contains("hinge") => "hinge.pin_diameter_mm",
-        OutlineError::PinWiderThanGate { .. } => "nose.pin_diameter_mm",
+        OutlineError::PinWiderThanGate { pin: GatePin::Hinge, .. } => "hinge.pin_diameter_mm",
+        OutlineError::PinWiderThanGate { pin: GatePin::Nose, .. }
+        | OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
         OutlineError::LugTooSmall { .. } | OutlineError::LugTooLarge { .. } => "hinge.lug_radius_mm",
         OutlineError::GateTooShort { .. } => "gate.width_mm",
         OutlineError::Engagement { .. } => "rig.engaged_mm",
@@ -31,8 +36,8 @@ pub fn of_outline(error: &OutlineError) -> &'static str {
 pub fn of_rig(error: &RigError) -> Option<&'static str> {
     match error {
         RigError::Load { .. } => Some("rig.load_kn"),
-        RigError::OffSeat { end: "upper", .. } => Some("rig.upper.offset_mm"),
-        RigError::OffSeat { .. } => Some("rig.lower.offset_mm"),
+        RigError::OffSeat { end: RigEnd::Upper, .. } => Some("rig.upper.offset_mm"),
+        RigError::OffSeat { end: RigEnd::Lower, .. } => Some("rig.lower.offset_mm"),
         RigError::NoBalance(_) | RigError::Engagement(_) => None,
     }
 }
@@ -79,13 +84,15 @@ mod tests {
     fn outline_mistakes_name_a_key_of_the_model() {
         let errors = [
             OutlineError::NotchMissesTheEdge,
-            OutlineError::PinWiderThanGate { pin: "hinge pin", diameter_mm: 9.0, width_mm: 9.0 },
+            OutlineError::PinWiderThanGate { pin: GatePin::Hinge, diameter_mm: 9.0, width_mm: 9.0 },
             OutlineError::Engagement { engaged_mm: 9.0, least_mm: 1.0, most_mm: 4.0 },
+            OutlineError::CornerTurn { corner: Corner::LowerGate, turn_deg: 3.0 },
         ];
         for error in &errors {
             assert!(keys::find(of_outline(error)).is_some(), "{error}");
         }
         assert_eq!(of_outline(&errors[1]), "hinge.pin_diameter_mm");
+        assert_eq!(of_outline(&errors[3]), "window.lower_slope_deg");
         for stretch in [Stretch::SpineOuter, Stretch::NoseRoot, Stretch::LugEnd, Stretch::GateMid] {
             assert!(of_stretch(stretch).iter().all(|key| keys::find(key).is_some()), "{stretch}");
         }
