@@ -1,6 +1,6 @@
 //! Why parameters give no outline, as types.
 
-use super::location::Corner;
+use super::corner::Corner;
 use std::fmt;
 
 /// A side of the window, or what hinge and nose leave of it.

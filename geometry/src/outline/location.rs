@@ -1,6 +1,7 @@
 //! Places on the two bodies, as one says where something is: the part, how far along it, and which side of it.
 
 use super::Outline;
+use super::corner::Corner;
 use super::window_path::PathPart;
 use crate::connector::LipOn;
 use crate::curve::Point;
@@ -43,19 +44,6 @@ pub enum Along {
     Between,
     /// Beside either corner: of a tear, where both have yielded through.
     EitherEnd,
-}
-
-/// A corner of the frame.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Corner {
-    /// Between the leg of the hinge and the lower bar.
-    LowerGate,
-    /// Between lower bar and spine.
-    LowerSpine,
-    /// Between spine and upper bar.
-    UpperSpine,
-    /// Between the upper bar and the leg of the nose.
-    UpperGate,
 }
 
 /// A place of the frame.

@@ -1,6 +1,7 @@
 //! From parameters to outline: frame and gate as regions of named curves, with pins, notch and the cuts to report on.
 
 mod breadth;
+mod corner;
 mod error;
 mod gate;
 mod location;
@@ -13,8 +14,9 @@ mod window_path;
 mod tests;
 
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
+pub use corner::Corner;
 pub use error::{GatePin, OutlineError, WindowSide};
-pub use location::{Across, Along, Bar, Corner, FrameLocation, GateLocation, Location};
+pub use location::{Across, Along, Bar, FrameLocation, GateLocation, Location};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;
 pub use strip::{BLEND_OF_DEPTH, Mix, NO_LENGTH_MM, Place, Strip, smooth_step};

@@ -1,8 +1,8 @@
 //! The inner edge of the frame: the rounded window, from the hinge leg down, round the lower bar, up the spine, round
 //! the upper bar and down to the nose. Travelling that way the material lies on the left.
 
+use super::corner::Corner;
 use super::error::{OutlineError, WindowSide};
-use super::location::Corner;
 use crate::connector::Window;
 use crate::curve::{Curve, Point};
 
