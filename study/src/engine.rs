@@ -29,7 +29,7 @@ pub enum CaseError {
     #[error(transparent)]
     Rig(#[from] RigError),
     /// The caller called it off.
-    #[error("called off")]
+    #[error("{self:?}")]
     Stopped,
 }
 

@@ -35,7 +35,7 @@ pub fn reason(why: &PointFailure) -> String {
         PointFailure::Model(errors) => in_short(errors),
         PointFailure::Case(CaseError::System(error)) => building::system(error).replace('\n', "; "),
         PointFailure::Case(CaseError::Rig(error)) => building::rig(error),
-        PointFailure::Case(error @ CaseError::Stopped) => error.to_string(),
+        PointFailure::Case(error @ CaseError::Stopped) => building::case(error),
     };
     told.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -32,7 +32,7 @@ pub enum SeatsError {
     #[error(transparent)]
     Rig(#[from] RigError),
     /// A bar wider than the window.
-    #[error("a bar is wider than the window")]
+    #[error("{self:?}")]
     TooWideABar,
 }
 
