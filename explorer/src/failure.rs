@@ -1,6 +1,6 @@
 //! Why a command could not do what it was asked, and the exit codes of the program.
 
-use crate::comparing::CompareError;
+use crate::comparing::{CompareError, NotBegun};
 use crate::fields_file::FieldsError;
 use crate::machine::MachineError;
 use crate::output::OutputError;
@@ -11,6 +11,7 @@ use report::{building, mistakes};
 use solver::response::RigError;
 use solver::system::SystemError;
 use study::CaseError;
+use study::compare::Why;
 use study::model::ModelErrors;
 
 /// How a command ended that did what it was asked.
@@ -135,5 +136,17 @@ impl Failure {
     #[must_use]
     pub fn json(error: serde_json::Error) -> Self {
         Self::Json(error)
+    }
+}
+
+impl From<Why<NotBegun>> for Failure {
+    /// Of a variant that stands by itself: as the model alone would be refused.
+    fn from(why: Why<NotBegun>) -> Self {
+        match why {
+            Why::Refused(NotBegun::Source(reason)) => Self::Source(reason),
+            Why::Refused(NotBegun::Machine(reason)) => Self::Machine(reason),
+            Why::Model { errors, .. } => Self::Model(errors),
+            Why::Case { title, error } => Self::case(&title, &error),
+        }
     }
 }

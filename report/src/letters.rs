@@ -17,10 +17,10 @@ pub fn typeset(words: &str) -> String {
         .replace(" %", "\u{a0}%")
 }
 
-/// The same words with blanks at which a line may break: for a text outside a picture.
+/// Words for a terminal or a script: without blanks that do not break, and with the minus that everything there has.
 #[must_use]
-pub fn loose(words: &str) -> String {
-    words.replace('\u{a0}', " ")
+pub fn plain(words: &str) -> String {
+    words.replace('\u{a0}', " ").replace('\u{2212}', "-")
 }
 
 #[cfg(test)]
@@ -29,6 +29,7 @@ mod tests {
 
     #[test]
     fn the_first_letter_alone_is_made_one() {
+        assert_eq!(plain(&typeset("from -2 to 3 mm, 5 %")), "from -2 to 3 mm, 5 %");
         assert_eq!(typeset("from -2 to 3 mm, 5 %"), "from \u{2212}2 to 3\u{a0}mm, 5\u{a0}%");
         assert_eq!(["both at the gate", "é", ""].map(capital), ["Both at the gate", "É", ""]);
     }

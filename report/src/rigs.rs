@@ -26,19 +26,34 @@ fn end(loader: Loader) -> String {
 /// The rig in a line: "10 kN, gate closed, both ends 12 mm strap centred".
 #[must_use]
 pub fn rig(rig: &Rig) -> String {
-    format!("{} kN, {}", typed(rig.load_kn), without_load(rig))
+    clauses(rig).join(", ")
+}
+
+/// The same clause by clause: load, state of the gate, and each end, or both ends where they are told alike.
+#[must_use]
+pub fn clauses(rig: &Rig) -> Vec<String> {
+    std::iter::once(format!("{} kN", typed(rig.load_kn))).chain(gate_and_ends(rig)).collect()
 }
 
 /// The same without its load: "gate closed, both ends 12 mm strap centred".
 #[must_use]
 pub fn without_load(rig: &Rig) -> String {
-    let gate = match rig.gate {
-        GateState::Closed => "gate closed".to_owned(),
-        GateState::Open => "gate open".to_owned(),
-        GateState::Half { engaged_mm } => format!("gate half shut, engaged {} mm", typed(engaged_mm)),
+    gate_and_ends(rig).join(", ")
+}
+
+fn gate_and_ends(rig: &Rig) -> Vec<String> {
+    let mut clauses = match rig.gate {
+        GateState::Closed => vec!["gate closed".to_owned()],
+        GateState::Open => vec!["gate open".to_owned()],
+        GateState::Half { engaged_mm } => {
+            vec!["gate half shut".to_owned(), format!("engaged {} mm", typed(engaged_mm))]
+        }
     };
     let (upper, lower) = (end(rig.upper), end(rig.lower));
-    let ends =
-        if upper == lower { format!("both ends {upper}") } else { format!("upper {upper}, lower {lower}") };
-    format!("{gate}, {ends}")
+    if upper == lower {
+        clauses.push(format!("both ends {upper}"));
+    } else {
+        clauses.extend([format!("upper {upper}"), format!("lower {lower}")]);
+    }
+    clauses
 }

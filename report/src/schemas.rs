@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{seats, sweep};
+use crate::{compare, seats, sweep};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -23,6 +23,10 @@ pub fn all() -> Vec<Document> {
         of::<Explanation>(
             "explain",
             "What `pullmap explain --json` prints and explain.json holds. Loads in kN along the pull axis.",
+        ),
+        of::<compare::Document>(
+            "compare",
+            "What `pullmap compare --json` prints and compare.json holds. Forces in kN, moments in N m, stresses in MPa.",
         ),
         of::<seats::Document>(
             "seats",

@@ -2,22 +2,22 @@
 
 use super::files::{Files, Rendered, folder_of, rendered};
 use crate::args::StillArguments;
-use crate::comparing::{Case, Compared, compute, plain};
+use crate::comparing::{alone, compute};
 use crate::failure::{Failure, Outcome};
 use crate::machine;
 use crate::mapping::Shown;
 use crate::progress::Progress;
 use crate::stills::{StillRequest, requested_still, still};
 use rayon::prelude::*;
+use report::letters::plain;
 use solver::system::SystemSettings;
-use study::Engine;
 
 /// Draws the stills.
 ///
 /// # Errors
 /// What was asked for does not go together, a model has mistakes or cannot be solved, or a file cannot be written.
 pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
-    let StillRequest { kind, mut variants, key, sizes } = requested_still(arguments)?;
+    let StillRequest { kind, mut asked, sizes } = requested_still(arguments)?;
     if let Some(out) = &arguments.out {
         Files::check(out)?;
     }
@@ -26,21 +26,20 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     let progress = Progress::new("still");
     progress.say("solving");
     let settings = SystemSettings::default();
-    let compared = match (variants.len(), variants.pop()) {
-        (1, Some(only)) => Compared {
-            cases: vec![Case::solve(&Engine::default(), only, &settings)?],
-            left_out: Vec::new(),
-            key: None,
-        },
-        (_, last) => compute(variants.into_iter().chain(last).collect(), key, &settings)?,
+    let compared = match (asked.variants.len(), asked.variants.pop()) {
+        (1, Some(only)) => alone(only, &settings)?,
+        (_, last) => {
+            asked.variants.extend(last);
+            compute(asked, &settings)?
+        }
     };
     progress.say("pictures");
     let shown: Vec<Shown<'_>> =
-        compared.cases.iter().map(|case| Shown::new(&case.solved, &case.model.title, 0.0)).collect();
+        compared.variants.iter().map(|v| Shown::new(&v.mapped, &v.model.title, 0.0)).collect();
     let Some(scene) = still(kind, &compared, &shown, arguments.field, arguments.transparent) else {
         return Err(Failure::Options { what: "there is nothing to show", hint: "name a model" });
     };
-    let stem = match (compared.cases.as_slice(), &compared.key) {
+    let stem = match (compared.variants.as_slice(), &compared.key) {
         ([only], _) => only.stem.as_str(),
         ([first, ..], Some(_)) => first.stem.as_str(),
         _ => "compare",

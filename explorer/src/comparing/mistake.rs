@@ -1,7 +1,20 @@
 //! Why there is no comparison.
 
+use crate::machine::MachineError;
+use crate::source::SourceError;
 use report::compare;
-use study::compare::CompareMistake;
+use study::compare::{CompareMistake, TooFew};
+
+/// Why a variant is not begun.
+#[derive(Debug, thiserror::Error)]
+pub enum NotBegun {
+    /// Its model cannot be read.
+    #[error(transparent)]
+    Source(#[from] SourceError),
+    /// There is no room for its mesh.
+    #[error(transparent)]
+    Machine(#[from] MachineError),
+}
 
 /// Why there is no comparison.
 #[derive(Debug, thiserror::Error)]
@@ -10,13 +23,6 @@ pub enum CompareError {
     #[error("{}", compare::all(.0))]
     Asked(Vec<CompareMistake>),
     /// Fewer than two variants can be computed.
-    #[error("a comparison needs two variants that can be computed, found {found} of {asked}\n{}", .reasons.join("\n"))]
-    TooFew {
-        /// How many can be.
-        found: usize,
-        /// How many were asked for.
-        asked: usize,
-        /// Why the others cannot be.
-        reasons: Vec<String>,
-    },
+    #[error("{}", compare::too_few(.0))]
+    TooFew(TooFew<NotBegun>),
 }

@@ -1,7 +1,6 @@
 //! Whether there is room for a mesh, asked before it is made.
 
-use crate::failure::Failure;
-use crate::machine;
+use crate::machine::{self, MachineError};
 use report::numbers::plain;
 use solver::system::{SystemSettings, unknowns_at};
 use study::model::Model;
@@ -10,7 +9,7 @@ use study::model::Model;
 ///
 /// # Errors
 /// It has not.
-pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize) -> Result<(), Failure> {
+pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize) -> Result<(), MachineError> {
     if let Some(size) = settings.mesh_size_mm
         && let Some(unknowns) = unknowns_at(&model.connector, model.rig.gate.place(), size)
     {

@@ -1,18 +1,20 @@
 //! What a still shows; `report::pictures::still` writes what it says.
 
 use crate::args::{Field, StillKind};
-use crate::comparing::{self, Case, Compared, difference, weakest};
+use crate::comparing::{Compared, weakest};
 use crate::mapping::{Shown, field_words};
 use report::caution::CAUTION;
 use report::changes::heading;
+use report::compare::{beyond, difference, label, models, taken, title};
 use report::failure_modes::name;
 use report::numbers::kilonewtons;
 use report::pictures::forecast::marked;
-use report::pictures::{source_line, still as words};
-use report::rigs;
+use report::pictures::{comparison, source_line, still as words};
+use report::{notes, rigs};
 use solver::rig::GateState;
 use solver::strength::{LimitKind, Limits};
-use study::model::{Model, Taken};
+use study::compare::SolvedVariant;
+use study::model::Model;
 use viz::{Marked, Still, StillContent, StillVariant, StrengthBar};
 
 /// A still with the sentence and the source that go beside it.
@@ -42,8 +44,9 @@ pub fn still<'a>(
     field: Field,
     transparent: bool,
 ) -> Option<Scene<'a>> {
-    let case = compared.cases.first()?;
-    let map = |i: usize| Some(shown.get(i)?.map(&compared.cases[i].stem, &compared.cases[i].hash, field));
+    let case = compared.variants.first()?;
+    let map =
+        |i: usize| Some(shown.get(i)?.map(&compared.variants[i].stem, &compared.variants[i].hash, field));
     let (content, sentence) = match kind {
         StillKind::Map => {
             let content = StillContent::Map { map: Box::new(map(0)?), weakest: weakest(case) };
@@ -60,21 +63,21 @@ pub fn still<'a>(
             (content, words::of_forecast(&case.limits, marked_kn))
         }
         StillKind::Compare => {
-            let [first, second] = compared.cases.get(..2)? else { return None };
+            compared.variants.get(..2)?;
             let variant = |i: usize| {
-                let case = &compared.cases[i];
-                Some(StillVariant { label: case.label.clone(), map: map(i)?, weakest: weakest(case) })
+                let case = &compared.variants[i];
+                Some(StillVariant { label: label(&case.name), map: map(i)?, weakest: weakest(case) })
             };
             let pair = Box::new([variant(0)?, variant(1)?]);
-            (StillContent::Pair(pair), difference(compared.key.as_deref(), first, second))
+            (StillContent::Pair(pair), difference(compared, 1))
         }
     };
     let (models, hash) = match kind {
-        StillKind::Compare => (compared.title_of_models(), compared.hash()),
+        StillKind::Compare => (models(compared), compared.hash()),
         StillKind::Map | StillKind::Forecast => (case.stem.clone(), case.hash.clone()),
     };
     let title = match kind {
-        StillKind::Compare => compared.title(),
+        StillKind::Compare => title(compared),
         StillKind::Map | StillKind::Forecast => case.model.title.clone(),
     };
     let description = description(compared, &content, &title, &sentence);
@@ -82,7 +85,7 @@ pub fn still<'a>(
         title,
         subtitle: subtitle(compared),
         sentence,
-        beyond: compared.beyond(),
+        beyond: beyond(compared),
         description,
         caution: CAUTION,
         source_line: source_line(&models, &hash),
@@ -94,36 +97,25 @@ pub fn still<'a>(
 
 fn subtitle(compared: &Compared) -> String {
     // Of several models each has a rig of its own to name; of one key the labels name what varies.
-    if compared.key.is_none() && compared.cases.len() > 1 {
-        return comparing::subtitle(compared);
+    if compared.key.is_none() && compared.variants.len() > 1 {
+        return comparison::subtitle(compared);
     }
-    let mut rigs: Vec<String> = compared.cases.iter().map(|case| rigs::rig(&case.model.rig)).collect();
+    let mut rigs: Vec<String> = compared.variants.iter().map(|case| rigs::rig(&case.model.rig)).collect();
     rigs.dedup();
     let rigs = match rigs.as_slice() {
         [one] => one.clone(),
         _ => {
-            let mut loads: Vec<f64> = compared.cases.iter().map(|case| case.model.rig.load_kn).collect();
+            let mut loads: Vec<f64> = compared.variants.iter().map(|case| case.model.rig.load_kn).collect();
             loads.dedup();
-            words::rigs(&loads, &taken(compared))
+            // Why something was taken has no room on a still.
+            words::rigs(&loads, &taken(compared, notes::taken_in_short))
         }
     };
     heading(&rigs, &compared.changed_in_all())
 }
 
-/// What was taken because a set left it untold, each once. What plays no part in one variant and does in another is no news.
-fn taken(compared: &Compared) -> Vec<Taken> {
-    let half = compared.cases.iter().any(|case| matches!(case.model.rig.gate, GateState::Half { .. }));
-    let mut all: Vec<Taken> = Vec::new();
-    for taken in compared.cases.iter().flat_map(|case| &case.model.taken) {
-        if !(all.contains(taken) || half && *taken == Taken::IdleEngaged) {
-            all.push(*taken);
-        }
-    }
-    all
-}
-
-fn map_sentence(case: &Case) -> String {
-    let found = &case.solved.findings;
+fn map_sentence(case: &SolvedVariant) -> String {
+    let found = &case.mapped.findings;
     words::of_map(found.load_kn, case.model.rig.gate, &found.share, found.beyond.first(), &case.limits)
 }
 
@@ -157,13 +149,15 @@ fn bars(limits: &Limits) -> Vec<StrengthBar> {
 
 /// The picture in words.
 fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sentence: &str) -> String {
+    let labels: Vec<String> = compared.variants.iter().map(|case| label(&case.name)).collect();
     let connectors: Vec<words::Told<'_>> = compared
-        .cases
+        .variants
         .iter()
-        .map(|case| words::Told {
-            label: &case.label,
-            load_kn: case.solved.findings.load_kn,
-            share: &case.solved.findings.share,
+        .zip(&labels)
+        .map(|(case, label)| words::Told {
+            label,
+            load_kn: case.mapped.findings.load_kn,
+            share: &case.mapped.findings.share,
             limits: &case.limits,
         })
         .collect();
@@ -182,6 +176,6 @@ fn description(compared: &Compared, content: &StillContent<'_>, title: &str, sen
         [title, sentence, &subtitle(compared)],
         &connectors,
         shown,
-        compared.beyond().as_deref(),
+        beyond(compared).as_deref(),
     )
 }

@@ -1,8 +1,7 @@
 //! Which still of what: everything that does not go together is told at once.
 
 use crate::args::{StillArguments, StillKind, StillSize};
-use crate::comparing::{CompareError, VariantRequest, requested};
-use crate::source;
+use crate::comparing::{Asked, CompareError, lone, requested};
 use report::compare;
 use report::pictures::still::{StillMistake, mistake};
 
@@ -19,14 +18,12 @@ const ALL: [StillSize; 3] = [
 pub struct StillError(pub Vec<String>);
 
 /// A still that can be tried.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub struct StillRequest {
     /// What it shows.
     pub kind: StillKind,
     /// One connector, or the two of a pair.
-    pub variants: Vec<VariantRequest>,
-    /// Words of the key that varies.
-    pub key: Option<String>,
+    pub asked: Asked,
     /// Sizes, each once, in the order asked for.
     pub sizes: Vec<[u32; 2]>,
 }
@@ -40,11 +37,11 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
     let pair = vary.is_some() || models.len() > 1;
     let kind = arguments.kind.unwrap_or(if pair { StillKind::Compare } else { StillKind::Map });
     let mut mistakes = Vec::new();
-    let mut found = (Vec::new(), None);
+    let mut found = Asked { variants: Vec::new(), key: None };
     match kind {
         StillKind::Compare => match requested(models, &arguments.change.set, vary) {
-            Ok((variants, _)) if variants.len() != 2 => {
-                mistakes.push(mistake(&StillMistake::NoPair { found: variants.len() }));
+            Ok(asked) if asked.variants.len() != 2 => {
+                mistakes.push(mistake(&StillMistake::NoPair { found: asked.variants.len() }));
             }
             Ok(two) => found = two,
             Err(CompareError::Asked(more)) => mistakes.extend(more.iter().map(compare::mistake)),
@@ -58,10 +55,7 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
                 mistakes.push(mistake(&StillMistake::Varied { key: key.clone(), values: list.clone() }));
             }
             if let Some(model) = models.first() {
-                let source = source::find(model);
-                let stem = source.as_ref().map_or(model.clone(), |s| s.stem.clone());
-                let sets = arguments.change.set.clone();
-                found.0.push(VariantRequest { label: stem.clone(), short: stem, source, sets });
+                found = lone(model, &arguments.change.set);
             }
         }
     }
@@ -78,5 +72,5 @@ pub fn requested_still(arguments: &StillArguments) -> Result<StillRequest, Still
             sizes.push(size.pixels);
         }
     }
-    Ok(StillRequest { kind, variants: found.0, key: found.1, sizes })
+    Ok(StillRequest { kind, asked: found, sizes })
 }

@@ -22,11 +22,17 @@ const MOST_TOLD: usize = 30;
 /// One mistake below the other. Of a file, and of the command line, the first thirty, then how many more.
 #[must_use]
 pub fn errors(errors: &ModelErrors) -> String {
+    errors_of(errors, None)
+}
+
+/// The same of a model whose set `varied`, counted from zero, was typed as a value of `--vary`.
+#[must_use]
+pub fn errors_of(errors: &ModelErrors, varied: Option<usize>) -> String {
     let (typed, written): (Vec<_>, Vec<_>) =
         errors.0.iter().partition(|mistake| matches!(mistake.place, Place::Set(..)));
     let mut lines = Vec::new();
     for (mistakes, of) in [(written, "of the same file"), (typed, "of --set")] {
-        lines.extend(mistakes.iter().take(MOST_TOLD).map(|told| mistake(told)));
+        lines.extend(mistakes.iter().take(MOST_TOLD).map(|told| mistake_of(told, varied)));
         let more = mistakes.len().saturating_sub(MOST_TOLD);
         let s = if more == 1 { "" } else { "s" };
         lines.extend((more > 0).then(|| format!("and {} more mistake{s} {of}", in_thousands(more))));
@@ -50,9 +56,14 @@ fn in_thousands(count: usize) -> String {
 /// A mistake with its place, its key and its hint.
 #[must_use]
 pub fn mistake(mistake: &ModelMistake) -> String {
+    mistake_of(mistake, None)
+}
+
+fn mistake_of(mistake: &ModelMistake, varied: Option<usize>) -> String {
     let place = match &mistake.place {
         Place::Line(line) => format!("{}:{line}: ", mistake.file),
         Place::File => format!("{}: ", mistake.file),
+        Place::Set(at, text) if Some(*at) == varied => format!("--vary {text}: "),
         Place::Set(_, text) => format!("--set {text}: "),
     };
     let key = if mistake.key.is_empty() { String::new() } else { format!("{}: ", mistake.key) };

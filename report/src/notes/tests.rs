@@ -49,3 +49,18 @@ fn what_was_taken_is_told() {
         ["rig.engaged_mm plays no part, since the gate is not half shut (rig.gate=half makes it so)"]
     );
 }
+
+#[test]
+fn what_was_taken_is_told_in_short_as_the_sentence_begins() {
+    let size = |kind, end| Taken::Size { kind, end, size_mm: 12.0 };
+    let all = [
+        size(LoaderKind::Strap, Some(End::Upper)),
+        size(LoaderKind::Bar, None),
+        Taken::HalfEngaged,
+        Taken::IdleEngaged,
+    ];
+    for one in all {
+        let (short, sentence) = (taken_in_short(one), taken(one));
+        assert!(sentence.len() > short.len() && sentence.starts_with(&short), "{sentence}");
+    }
+}

@@ -3,14 +3,12 @@
 use crate::beyond::in_short;
 use crate::caution::CAUTION;
 use crate::failure_modes::subject_and_verb;
-use crate::letters::{capital, loose, typeset};
-use crate::notes;
+use crate::letters::{capital, plain, typeset};
 use crate::numbers::kilonewtons;
 use solver::findings::{Beyond, Share};
 use solver::rig::GateState;
 use solver::strength::Limits;
 use std::fmt::Write;
-use study::model::Taken;
 
 /// "the lip of the notch fails first, at 20.9 kN".
 fn fails_first(limits: &Limits) -> String {
@@ -47,16 +45,12 @@ pub fn of_forecast(limits: &Limits, marked_kn: Option<f64>) -> String {
 
 /// What several rigs share: their loads, kN, where those are the same, and what was taken, in short.
 #[must_use]
-pub fn rigs(loads_kn: &[f64], taken: &[Taken]) -> String {
+pub fn rigs(loads_kn: &[f64], taken: &[String]) -> String {
     let loads = match loads_kn {
         [load] => format!("each at {load} kN"),
         _ => "each under its own rig".to_owned(),
     };
-    // Why something was taken has no room on a still.
-    std::iter::once(loads)
-        .chain(taken.iter().map(|taken| notes::taken_in_short(*taken)))
-        .collect::<Vec<_>>()
-        .join("; ")
+    std::iter::once(loads).chain(taken.iter().cloned()).collect::<Vec<_>>().join("; ")
 }
 
 /// What a still shows, as its alternative text tells it. `field`: the stress as part of a sentence.
@@ -126,7 +120,7 @@ pub fn description(
         let _ = write!(out, "{beyond} ");
     }
     out.push_str(CAUTION);
-    loose(&out)
+    plain(&out)
 }
 
 /// The program, the models and the inputs: what names a still in a text.
@@ -140,7 +134,7 @@ pub fn citation(models: &str, hash: &str) -> String {
 pub fn caption(sentence: &str, description: &str, citation: &str) -> String {
     format!(
         "Caption: {}\n\nAlternative text: {description}\n\nSource: {citation}\n\n{CAUTION}\n",
-        loose(sentence)
+        plain(sentence)
     )
 }
 

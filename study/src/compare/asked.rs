@@ -1,29 +1,80 @@
 //! Which variants are asked for.
 
 use super::mistake::{COUNT, CompareMistake};
-use crate::model::{keys, set};
+use super::variant::{VariantName, VariantRequest};
+use crate::model::{Source, keys, set};
 
-/// Whether so many models can be compared with each other.
+/// What a comparison is asked of.
+#[derive(Clone, Debug)]
+pub struct Asked<E> {
+    /// The variants, in the order asked for.
+    pub variants: Vec<VariantRequest<E>>,
+    /// The key that varies, as typed; `None` where models are compared.
+    pub key: Option<String>,
+}
+
+/// The variants that `models`, `sets` and a key with the list of its values ask for: several models, or one model and the key.
+/// `find` gives the model of what was typed, or why there is none.
 ///
 /// # Errors
-/// There are fewer or more of them than a page shows.
-pub fn models(found: usize) -> Result<(), Vec<CompareMistake>> {
-    count(found, found == 1, Vec::new())
+/// Every mistake at once: more or fewer variants than a page shows, several models beside a key that varies, a key that changes
+/// nothing, a value that is empty, stands twice, or is no word of the key.
+///
+/// ```
+/// use std::convert::Infallible;
+/// use study::compare::{VariantName, asked};
+/// use study::model::Source;
+///
+/// let find = |model: &str| Ok::<_, Infallible>(Source::of(model, ""));
+/// let ask = |models: &[&str], list: &str| {
+///     let models: Vec<String> = models.iter().map(|model| model.to_string()).collect();
+///     asked(&models, &[], Some(&("nose.notch_depth_mm".to_owned(), list.to_owned())), &find)
+/// };
+/// let depths = ask(&["oval"], "2, 4").unwrap();
+/// let [two, four] = &depths.variants[..] else { panic!("{depths:?}") };
+/// assert!(matches!(&four.name, VariantName::Value { value, .. } if value == "4"));
+/// assert_eq!(two.sets, [("nose.notch_depth_mm".to_owned(), "2".to_owned())]);
+/// assert_eq!(ask(&["oval", "pear"], "2,,2").unwrap_err().len(), 3);
+/// ```
+pub fn asked<E>(
+    models: &[String],
+    sets: &[(String, String)],
+    vary: Option<&(String, String)>,
+    find: &dyn Fn(&str) -> Result<Source, E>,
+) -> Result<Asked<E>, Vec<CompareMistake>> {
+    let Some((key, list)) = vary else {
+        count(models.len(), models.len() == 1, Vec::new())?;
+        return Ok(Asked { variants: of_models(models, sets, find), key: None });
+    };
+    let values = values(models.len(), key, list)?;
+    let model = models.first().map_or("", String::as_str);
+    let of_value = |value: String| {
+        let name = VariantName::Value { key: key.clone(), value: value.clone() };
+        let sets = sets.iter().cloned().chain([(key.clone(), value)]).collect();
+        VariantRequest { name, source: find(model), sets }
+    };
+    Ok(Asked { variants: values.into_iter().map(of_value).collect(), key: Some(key.clone()) })
+}
+
+/// Models as variants. Two files of one name in different folders are told apart by what was typed.
+fn of_models<E>(
+    models: &[String],
+    sets: &[(String, String)],
+    find: &dyn Fn(&str) -> Result<Source, E>,
+) -> Vec<VariantRequest<E>> {
+    let mut variants: Vec<VariantRequest<E>> =
+        models.iter().map(|model| VariantRequest::of_model(model, sets, find)).collect();
+    let names: Vec<VariantName> = variants.iter().map(|variant| variant.name.clone()).collect();
+    for ((variant, name), model) in variants.iter_mut().zip(&names).zip(models) {
+        if names.iter().filter(|other| *other == name).count() > 1 {
+            variant.name = VariantName::Model(model.clone());
+        }
+    }
+    variants
 }
 
 /// The values that `list` has for a key that varies, in the order typed; `models` is how many models were named beside it.
-///
-/// # Errors
-/// The number of variants, several models, a key that changes nothing, a value that is empty, named twice or no word of the key:
-/// all at once.
-///
-/// ```
-/// use study::compare::values;
-///
-/// assert_eq!(values(1, "nose.notch_depth_mm", "2, 4").unwrap(), ["2", "4"]);
-/// assert_eq!(values(2, "nose.notch_depth_mm", "2,,2").unwrap_err().len(), 3);
-/// ```
-pub fn values(models: usize, key: &str, list: &str) -> Result<Vec<String>, Vec<CompareMistake>> {
+fn values(models: usize, key: &str, list: &str) -> Result<Vec<String>, Vec<CompareMistake>> {
     let values = split(list);
     let mut slips = Vec::new();
     if models > 1 {
@@ -134,7 +185,21 @@ mod tests {
     fn one_is_too_few_and_seven_are_too_many() {
         let count = |found, lone_model| [CompareMistake::Count { found, lone_model }];
         assert_eq!(values(1, "rig.load_kn", "1").unwrap_err(), count(1, false));
-        assert_eq!(models(1).unwrap_err(), count(1, true));
-        assert_eq!(models(7).unwrap_err(), count(7, false));
+        let models = |count| {
+            let models = vec!["oval".to_owned(); count];
+            asked(&models, &[], None, &|model| Ok::<_, ()>(Source::of(model, ""))).unwrap_err()
+        };
+        assert_eq!(models(1), count(1, true));
+        assert_eq!(models(7), count(7, false));
+    }
+
+    #[test]
+    fn models_of_one_name_are_told_apart_by_what_was_typed() {
+        let typed = ["a/oval.toml", "b/oval.toml", "pear.toml", "lost"].map(str::to_owned);
+        let find = |model: &str| if model == "lost" { Err(()) } else { Ok(Source::of(model, "")) };
+        let names: Vec<VariantName> =
+            asked(&typed, &[], None, &find).unwrap().variants.into_iter().map(|v| v.name).collect();
+        let told = ["a/oval.toml", "b/oval.toml", "pear", "lost"];
+        assert_eq!(names, told.map(|name| VariantName::Model(name.to_owned())));
     }
 }

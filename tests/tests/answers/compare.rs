@@ -9,6 +9,7 @@ use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::pictures::{misplaced_words, png_size, texts};
 use pullmap_tests::schemas::follows;
 use pullmap_tests::{close, model, system};
+use report::compare::{beyond, label};
 use serde_json::Value;
 use solver::strength::{FailureMode, limits};
 use solver::system::SystemSettings;
@@ -200,10 +201,10 @@ fn long_names_and_sentences_lose_no_word() {
         })
         .collect();
     for count in [2, 3, 4, 5, 6] {
-        let (variants, key) = requested(&paths[..count], &[], None).unwrap();
-        let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+        let asked = requested(&paths[..count], &[], None).unwrap();
+        let compared = compute(asked, &SystemSettings::default()).unwrap();
         let shown: Vec<Shown<'_>> =
-            compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
+            compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
         let picture = comparison(&compared, &shown, Field::VonMises);
         let [wide, high] = picture.size();
         let drawing = picture.drawing(wide, high);
@@ -221,17 +222,17 @@ fn long_names_and_sentences_lose_no_word() {
 #[test]
 fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
     let names = ["pear", "offset-d"].map(str::to_owned);
-    let (variants, key) = requested(&names, &[], None).unwrap();
-    let compared = compute(variants, key, &SystemSettings::default()).unwrap();
+    let asked = requested(&names, &[], None).unwrap();
+    let compared = compute(asked, &SystemSettings::default()).unwrap();
     let shown: Vec<Shown<'_>> =
-        compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
+        compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
     let picture = comparison(&compared, &shown, Field::VonMises);
-    for (case, variant) in compared.cases.iter().zip(&picture.variants) {
+    for (case, variant) in compared.variants.iter().zip(&picture.variants) {
         assert_eq!(case.limits.fails_first, FailureMode::FrameOpens);
-        let place = case.solved.system.outline.frame_location(variant.mark);
+        let place = case.mapped.system.outline.frame_location(variant.mark);
         assert_eq!(Some(place), case.limits.tears_at);
         let outside = matches!(place, FrameLocation::Bar(Bar::Upper, _, Across::Outer));
-        assert!(outside, "{}: {place:?}", case.label);
+        assert!(outside, "{:?}: {place:?}", case.name);
     }
     let [wide, high] = picture.size();
     let drawing = picture.drawing(wide, high);
@@ -251,12 +252,12 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     assert_eq!(report["variants"][1]["beyond"].as_array().map(Vec::len), Some(2));
     let sets = [("rig.load_kn".to_owned(), "30".to_owned())];
     let vary = ("rig.both.offset_mm".to_owned(), "-15,0".to_owned());
-    let (variants, key) = requested(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
-    let compared = compute(variants, key, &SystemSettings::default()).unwrap();
-    let told = compared.beyond().unwrap();
+    let asked = requested(&["broadbar-alu".to_owned()], &sets, Some(&vary)).unwrap();
+    let compared = compute(asked, &SystemSettings::default()).unwrap();
+    let told = beyond(&compared).unwrap();
     assert_eq!(told, "Above what offset 0\u{a0}mm holds: stresses tell where, not how much.");
     let shown: Vec<Shown<'_>> =
-        compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
+        compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
     let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
     assert!(texts(&drawing.items).iter().any(|t| t.words == told));
     let of = |i: usize| shown[i].map("", "", Field::VonMises).beyond;
@@ -281,10 +282,10 @@ fn one_scale_serves_all_and_words_keep_clear() {
         (&names[..1], Some(("rig.gate".to_owned(), "closed,open".to_owned()))),
     ];
     for (models, vary) in cases {
-        let (variants, key) = requested(models, &[], vary.as_ref()).unwrap();
-        let compared = compute(variants, key, &settings).unwrap();
+        let asked = requested(models, &[], vary.as_ref()).unwrap();
+        let compared = compute(asked, &settings).unwrap();
         let shown: Vec<Shown<'_>> =
-            compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
+            compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
         let whole = comparison(&compared, &shown, Field::VonMises);
         let alone: Vec<f64> = whole
             .variants
@@ -309,15 +310,16 @@ fn one_scale_serves_all_and_words_keep_clear() {
             // A window for each connector, one for each nose that engages, and one for the ruler.
             let windows = drawing.items.iter().filter(|i| matches!(i, viz::Item::Clipped { .. })).count();
             let engaged = compared
-                .cases
+                .variants
                 .iter()
                 .filter(|c| !matches!(c.model.rig.gate, solver::rig::GateState::Open))
                 .count();
             let ruler = usize::from(field != Field::Trajectories);
-            assert_eq!(windows, compared.cases.len() + engaged + ruler, "{models:?} {field:?}");
+            assert_eq!(windows, compared.variants.len() + engaged + ruler, "{models:?} {field:?}");
             let said = texts(&drawing.items);
-            for case in &compared.cases {
-                assert!(said.iter().any(|t| t.words == case.label), "{} is not named", case.label);
+            for case in &compared.variants {
+                let name = label(&case.name);
+                assert!(said.iter().any(|t| t.words == name), "{name} is not named");
             }
             assert_eq!(
                 said.iter().filter(|t| t.words.contains("MPa") && t.words.contains("stress")).count(),

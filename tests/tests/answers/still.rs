@@ -8,6 +8,7 @@ use explorer::stills::still;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::model;
 use pullmap_tests::pictures::{misplaced_words, png_size, texts};
+use report::compare::{beyond, title};
 use solver::system::SystemSettings;
 use std::fs;
 use tempfile::tempdir;
@@ -114,9 +115,9 @@ fn bad_input_is_refused_with_everything_that_is_wrong() {
 /// Draws a kind in every size and checks its words.
 fn check(kind: StillKind, compared: &Compared) {
     let shown: Vec<Shown<'_>> =
-        compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
+        compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
     let scene = still(kind, compared, &shown, Field::VonMises, false).unwrap();
-    let name = compared.title();
+    let name = title(compared);
     for [w, h] in SIZES {
         let drawing = scene.still.drawing(w, h);
         assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} {kind:?} {w}x{h}");
@@ -125,7 +126,7 @@ fn check(kind: StillKind, compared: &Compared) {
         for line in said.iter().filter(|t| scene.still.sentence.contains(&t.words) && t.words.contains(' ')) {
             if line.words.len() > 16 {
                 // A line about a load that is too high takes room from the statement where height is dear.
-                let part = if compared.beyond().is_some() && h <= w { 0.7 } else { 1.0 };
+                let part = if beyond(compared).is_some() && h <= w { 0.7 } else { 1.0 };
                 let least = part * drawing.height / 30.0;
                 assert!(line.size >= least - 1e-9, "{name} {w}x{h}: '{}' is small", line.words);
             }
@@ -134,7 +135,10 @@ fn check(kind: StillKind, compared: &Compared) {
             assert!(whole.contains(sign), "{name} {kind:?} {w}x{h}: '{sign}' of the statement is missing");
         }
         assert!(whole.contains("accredited laboratory") || whole.contains("laboratory"), "caution");
-        assert!(whole.contains(&compared.cases[0].hash) || whole.contains(&compared.hash()), "source hash");
+        assert!(
+            whole.contains(&compared.variants[0].hash) || whole.contains(&compared.hash()),
+            "source hash"
+        );
         assert!(!whole.contains('…'), "{name} {kind:?} {w}x{h}: cut words in {whole}");
     }
 }
@@ -145,42 +149,42 @@ fn words_stay_on_the_page_and_clear_of_each_other() {
     let names = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"].map(str::to_owned);
     for name in &names {
         let gates = Some(("rig.gate".to_owned(), "closed,open".to_owned()));
-        let (variants, key) = requested(std::slice::from_ref(name), &[], gates.as_ref()).unwrap();
-        let mut compared = compute(variants, key, &settings).unwrap();
+        let asked = requested(std::slice::from_ref(name), &[], gates.as_ref()).unwrap();
+        let mut compared = compute(asked, &settings).unwrap();
         check(StillKind::Compare, &compared);
         for _ in 0..2 {
-            compared.cases.reverse();
+            compared.variants.reverse();
             check(StillKind::Map, &compared);
             check(StillKind::Forecast, &compared);
         }
     }
-    let (variants, key) = requested(&names[..2], &[], None).unwrap();
-    check(StillKind::Compare, &compute(variants, key, &settings).unwrap());
+    let asked = requested(&names[..2], &[], None).unwrap();
+    check(StillKind::Compare, &compute(asked, &settings).unwrap());
     let offsets = Some(("rig.both.offset_mm".to_owned(), "-15,15".to_owned()));
-    let (variants, key) = requested(&names[..1], &[], offsets.as_ref()).unwrap();
-    check(StillKind::Compare, &compute(variants, key, &settings).unwrap());
+    let asked = requested(&names[..1], &[], offsets.as_ref()).unwrap();
+    check(StillKind::Compare, &compute(asked, &settings).unwrap());
 }
 
 #[test]
 fn a_long_statement_is_never_cut_and_tells_a_load_beyond_what_parts_bear() {
     let settings = SystemSettings::default();
     let lips = Some(("nose.lip_on".to_owned(), "frame,gate".to_owned()));
-    let (variants, key) = requested(&["pear".to_owned()], &[], lips.as_ref()).unwrap();
-    let mut compared = compute(variants, key, &settings).unwrap();
+    let asked = requested(&["pear".to_owned()], &[], lips.as_ref()).unwrap();
+    let mut compared = compute(asked, &settings).unwrap();
     // The lip on the gate gives at 5.4 kN, and the rig pulls at 10.
     let told = "Above what lip on gate holds: stresses tell where, not how much.";
-    assert_eq!(compared.beyond().as_deref(), Some(told));
+    assert_eq!(beyond(&compared).as_deref(), Some(told));
     let kinds = |alone: bool| match alone {
         true => vec![StillKind::Map, StillKind::Forecast],
         false => vec![StillKind::Compare],
     };
     for alone in [false, true] {
         if alone {
-            compared.cases.remove(0);
+            compared.variants.remove(0);
         }
         for kind in kinds(alone) {
             let shown: Vec<Shown<'_>> =
-                compared.cases.iter().map(|c| Shown::new(&c.solved, &c.model.title, 0.0)).collect();
+                compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
             let scene = still(kind, &compared, &shown, Field::VonMises, false).unwrap();
             for [w, h] in SIZES {
                 let drawing = scene.still.drawing(w, h);

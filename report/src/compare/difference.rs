@@ -1,48 +1,67 @@
 //! The difference between two variants, in one sentence.
 
-use super::cases::Case;
-use report::failure_modes::{subject_and_verb, subject_and_verb_still};
-use report::letters::typeset;
-use report::numbers::kilonewtons_alone;
+use super::names::{short, varied};
+use crate::failure_modes::{subject_and_verb, subject_and_verb_still};
+use crate::letters::typeset;
+use crate::numbers::kilonewtons_alone;
 use solver::findings::Share;
 use solver::strength::Limits;
+use study::compare::{Compared, SolvedVariant};
 
 fn percent(share: &Share) -> i64 {
     (100.0 * share.gate_fraction).round() as i64
 }
 
-/// How `other` differs from `first`: "With notch depth 6 mm instead of 2 mm the gate carries 41 % instead of 44 %; …".
-/// `key`: words of what varies, when it is one key of the model.
+/// What varies before its value: "notch depth ", or nothing where models are compared.
+fn what<E>(compared: &Compared<E>) -> String {
+    varied(compared).map_or_else(String::new, |key| format!("{key} "))
+}
+
+/// How a variant differs from the first: "With notch depth 6 mm instead of 2 mm the gate carries 41 % instead of 44 %; …". Empty
+/// where there is no such variant.
 #[must_use]
-pub fn difference(key: Option<&str>, first: &Case, other: &Case) -> String {
-    let what = key.map_or_else(String::new, |key| format!("{key} "));
-    let with = if first.short != other.short {
-        format!("With {what}{} instead of {}", other.short, first.short)
+pub fn difference<E>(compared: &Compared<E>, variant: usize) -> String {
+    let [Some(first), Some(other)] = [0, variant].map(|at| compared.variants.get(at)) else {
+        return String::new();
+    };
+    let what = what(compared);
+    let [before, now] = [first, other].map(|variant| short(&variant.name));
+    let with = if before != now {
+        format!("With {what}{now} instead of {before}")
     } else if first.hash == other.hash {
-        format!("With {what}{} both times", other.short)
+        format!("With {what}{now} both times")
     } else {
-        format!("With the other {what}{}", other.short)
+        format!("With the other {what}{now}")
     };
     typeset(&format!(
         "{with} {}; {}.",
-        share_clause(&first.solved.findings.share, &other.solved.findings.share),
+        share_clause(&first.mapped.findings.share, &other.mapped.findings.share),
         limits_clause(&first.limits, &other.limits)
     ))
 }
 
-/// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose fails first, at 18.6 kN."
+/// How the variant that is farthest from the first differs from it; and what the last one comes to, where that is another.
 #[must_use]
-pub fn alone(key: Option<&str>, case: &Case) -> String {
-    let what = key.map_or_else(String::new, |key| format!("{key} "));
-    let (part, verb) = subject_and_verb(case.limits.fails_first);
-    let share = match percent(&case.solved.findings.share) {
+pub fn headline<E>(compared: &Compared<E>) -> String {
+    let Some(farthest) = compared.farthest() else { return String::new() };
+    let mut words = difference(compared, farthest);
+    if let Some(last) = compared.variants.get(farthest + 1..).and_then(<[_]>::last) {
+        words.push_str(&alone(&what(compared), last));
+    }
+    words
+}
+
+/// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose fails first, at 18.6 kN."
+fn alone(what: &str, variant: &SolvedVariant) -> String {
+    let (part, verb) = subject_and_verb(variant.limits.fails_first);
+    let share = match percent(&variant.mapped.findings.share) {
         0 => "nothing".to_owned(),
         percent => format!("{percent}\u{a0}%"),
     };
     format!(
         " With {what}{} the gate carries {share}; {part} {verb} first, at {}\u{a0}kN.",
-        case.short,
-        kilonewtons_alone(case.limits.fails_at_kn)
+        short(&variant.name),
+        kilonewtons_alone(variant.limits.fails_at_kn)
     )
 }
 

@@ -1,0 +1,30 @@
+//! What a reader must know about the values of the variants, in sentences.
+
+use super::names::short;
+use crate::notes;
+use study::compare::{Compared, NoteOf};
+use study::model::{Note, Taken};
+
+/// The words of a note, after the name of its variant where it is not of all of them.
+fn named(of: NoteOf<'_>, words: String) -> String {
+    match of.variant {
+        Some(name) => format!("{}: {words}", short(name)),
+        None => words,
+    }
+}
+
+/// What was assumed about the variants, each sentence once.
+#[must_use]
+pub fn notes<E>(compared: &Compared<E>) -> Vec<String> {
+    compared.notes().into_iter().map(|of| named(of, notes::note(of.note))).collect()
+}
+
+/// What was taken, each once, as `told` writes it: which key is missing is for the terminal, and a picture's reader has no keys.
+#[must_use]
+pub fn taken<E>(compared: &Compared<E>, told: fn(Taken) -> String) -> Vec<String> {
+    let words = |of: NoteOf<'_>| match of.note {
+        Note::Taken(taken) => Some(named(of, told(taken))),
+        Note::Range(_) | Note::UnknownMaterial { .. } => None,
+    };
+    compared.taken().into_iter().filter_map(words).collect()
+}
