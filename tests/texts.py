@@ -45,7 +45,8 @@ FIXED = re.compile(r"\{\{|\}\}|\{[^{}]*\}|\\u\{[^}]*\}|\\.", re.DOTALL)
 COMMANDS = [
     ["map"], ["map", "--set", "rig.gate=open"], ["map", "--set", "rig.load_kn=60"],
     ["forecast"], ["forecast", "--set", "rig.gate=half"], ["seats"],
-    ["compare", "--vary", "nose.notch_depth_mm=4.5,5"], ["explain", "--broke-at", "14"],
+    ["compare", "--vary", "nose.notch_depth_mm=4.5,5"], ["compare", "--vary", "rig.load_kn=10,60"],
+    ["map", "--sensitivity"], ["explain", "--broke-at", "14"],
     ["sweep", "--vary", "rig.both.offset_mm=-2..2:3", "--vary", "nose.lip_breadth_mm=4,5"],
     ["sketch"], ["still", "--kind", "forecast"],
 ]

@@ -2,6 +2,7 @@
 //! not fit, are refused in words before the work begins; running out on the way ends a program without them.
 
 use std::fs;
+use std::sync::OnceLock;
 
 /// Most threads that may be asked for.
 const MOST_THREADS: usize = 256;
@@ -63,14 +64,15 @@ pub fn prepare() -> Result<(), MachineError> {
     };
     let hint = if threads > 1 { "ask for fewer threads" } else { "end other programs, or raise the limit" };
     enough(&format!("an answer on {}", counted(threads)), PLAIN + threads as f64 * PER_THREAD, hint)?;
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
-    match pool.build_global() {
-        // Another run in the same process has started them.
-        Err(error) if error.to_string().contains("already been initialized") => Ok(()),
-        Err(error) => Err(MachineError::NoThreads(error.to_string())),
-        Ok(()) => Ok(()),
-    }
+    let started = STARTED.get_or_init(|| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
+        pool.build_global().map_err(|error| error.to_string())
+    });
+    started.clone().map_err(MachineError::NoThreads)
 }
+
+/// What starting the threads came to: a second run in the same process finds them started.
+static STARTED: OnceLock<Result<(), String>> = OnceLock::new();
 
 /// One thread a core, or as many as so much memory has room for, one at least.
 fn as_many_as_fit(cores: usize, free: Option<f64>) -> usize {

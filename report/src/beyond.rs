@@ -4,7 +4,7 @@ use crate::failure_modes;
 use crate::numbers::kilonewtons;
 use solver::findings::{Beyond, GateLineThen, Gone, Tells};
 
-/// A load in kN to hundredths at most, without noughts at its end.
+/// A load in kN to hundredths at most, without zeros at its end.
 fn plain(load_kn: f64) -> String {
     let text = format!("{load_kn:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()

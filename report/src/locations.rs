@@ -11,23 +11,33 @@ pub fn location(at: Location) -> String {
     }
 }
 
+/// The leg that ends in the nose.
+pub const NOSE_LEG: &str = "nose";
+
+/// The words of a place of the frame: its part, and where on it.
+fn words(at: FrameLocation) -> (&'static str, Option<String>) {
+    match at {
+        FrameLocation::NotchLip => ("lip of the notch", None),
+        FrameLocation::LipRoot => ("root of the lip, in the notch", None),
+        FrameLocation::NotchEnd => ("closed end of the notch", None),
+        FrameLocation::NotchBarSide => ("notch, on the bar's side", None),
+        FrameLocation::HingeHole => ("edge of the hinge hole", None),
+        FrameLocation::Bar(part, along, across) => {
+            (bar(part), Some(format!("{}{}", side(across), beside(part, along))))
+        }
+        FrameLocation::Corner(at, across) => (corner(at), Some(side(across).to_owned())),
+        FrameLocation::HingeLeg(across) => ("lug", Some(side(across).to_owned())),
+        FrameLocation::NoseLeg(across) => (NOSE_LEG, Some(side(across).to_owned())),
+    }
+}
+
 /// A place of the frame, part first.
 #[must_use]
 pub fn frame(at: FrameLocation) -> String {
-    let named = match at {
-        FrameLocation::NotchLip => "lip of the notch",
-        FrameLocation::LipRoot => "root of the lip, in the notch",
-        FrameLocation::NotchEnd => "closed end of the notch",
-        FrameLocation::NotchBarSide => "notch, on the bar's side",
-        FrameLocation::HingeHole => "edge of the hinge hole",
-        FrameLocation::Bar(part, along, across) => {
-            return format!("{}, {}{}", bar(part), side(across), beside(part, along));
-        }
-        FrameLocation::Corner(at, across) => return format!("{}, {}", corner(at), side(across)),
-        FrameLocation::HingeLeg(across) => return format!("lug, {}", side(across)),
-        FrameLocation::NoseLeg(across) => return format!("nose, {}", side(across)),
-    };
-    named.to_owned()
+    match words(at) {
+        (part, Some(on_it)) => format!("{part}, {on_it}"),
+        (part, None) => part.to_owned(),
+    }
 }
 
 /// A place of the gate, part first.
@@ -43,14 +53,15 @@ pub const fn gate(at: GateLocation) -> &'static str {
 /// "spine, inner side beside a corner" is, in a sentence, "spine's inner side beside a corner".
 #[must_use]
 pub fn frame_in_sentence(at: FrameLocation) -> String {
-    let words = frame(at);
-    match words.split_once(", ") {
-        Some((part, rest)) => format!("{part}'s {rest}"),
-        None => words,
+    match words(at) {
+        (part, Some(on_it)) => format!("{part}'s {on_it}"),
+        (part, None) => part.to_owned(),
     }
 }
 
-const fn bar(bar: Bar) -> &'static str {
+/// The name of a bar.
+#[must_use]
+pub const fn bar(bar: Bar) -> &'static str {
     match bar {
         Bar::Lower => "lower bar",
         Bar::Spine => "spine",
@@ -58,7 +69,9 @@ const fn bar(bar: Bar) -> &'static str {
     }
 }
 
-const fn corner(at: Corner) -> &'static str {
+/// The name of a corner.
+#[must_use]
+pub const fn corner(at: Corner) -> &'static str {
     match at {
         Corner::LowerGate => "lower corner on the gate side",
         Corner::LowerSpine => "lower corner of the spine",

@@ -36,7 +36,7 @@ pub fn plain(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// A number as it is typed: to hundredths at most, without noughts at its end.
+/// A number as it is typed: to hundredths at most, without zeros at its end.
 #[must_use]
 pub fn typed(value: f64) -> String {
     plain((100.0 * value).round() / 100.0)
@@ -60,7 +60,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_typed_number_has_no_noughts_at_its_end() {
+    fn a_typed_number_has_no_zeros_at_its_end() {
         assert_eq!(
             [typed(10.0), typed(1.35), typed(12.5), typed(17.792_886)],
             ["10", "1.35", "12.5", "17.79"]

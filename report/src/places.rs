@@ -1,7 +1,8 @@
 //! The words for places at which a connector may be found broken.
 
-use crate::{failure_modes, locations};
-use geometry::outline::{Across, Along, Bar, Corner, FrameLocation};
+use crate::failure_modes;
+use crate::locations::{NOSE_LEG, bar, corner};
+use geometry::outline::{Bar, Corner};
 use solver::causes::Place;
 use solver::strength::FailureMode;
 use study::model::hint::nearest;
@@ -69,28 +70,33 @@ pub fn find(typed: &str) -> Option<Place> {
         .or_else(|| of_a_tear(&typed))
 }
 
-/// Of the places that a part belongs to: the longest word that its name begins with, or the one with the fewest parts.
+/// The place of a part by its name.
 fn of_a_part(typed: &str) -> Option<Place> {
-    let all = FailureMode::all();
-    let mode = all.iter().find(|mode| failure_modes::name(**mode) == typed)?;
-    let of = Place::ALL.iter().copied().filter(|place| place.is_part(*mode));
-    let longest = of.clone().filter(|place| typed.starts_with(word(*place))).max_by_key(|p| word(*p).len());
-    longest.or_else(|| of.min_by_key(|place| all.iter().filter(|mode| place.is_part(**mode)).count()))
+    let mode = FailureMode::all().into_iter().find(|mode| failure_modes::name(*mode) == typed)?;
+    Place::of_part(mode)
 }
 
-/// Of the places of a tear the most particular.
+/// The place of a tear by its name, which is that of a bar, a corner or the nose before a comma and what stands after it.
 fn of_a_tear(typed: &str) -> Option<Place> {
     let (part, _) = typed.split_once(", ")?;
-    let whole = |bar| FrameLocation::Bar(bar, Along::Between, Across::Inner);
-    let corner = |corner| FrameLocation::Corner(corner, Across::Inner);
-    let corners = [Corner::LowerGate, Corner::LowerSpine, Corner::UpperSpine, Corner::UpperGate];
-    let at = [Bar::Lower, Bar::Spine, Bar::Upper]
-        .map(whole)
+    let named = |name: &str| name == part;
+    [Bar::Lower, Bar::Spine, Bar::Upper]
         .into_iter()
-        .chain(corners.map(corner))
-        .chain([FrameLocation::NoseLeg(Across::Inner)])
-        .find(|at| locations::frame(*at).split(", ").next() == Some(part))?;
-    Place::ALL.iter().copied().rev().filter(|place| place.is_tear(at)).max_by_key(|place| word(*place).len())
+        .find(|at| named(bar(*at)))
+        .map(|at| match at {
+            Bar::Lower => Place::LowerBar,
+            Bar::Spine => Place::Spine,
+            Bar::Upper => Place::UpperBar,
+        })
+        .or_else(|| {
+            let corners = [Corner::LowerGate, Corner::LowerSpine, Corner::UpperSpine, Corner::UpperGate];
+            let at = corners.into_iter().find(|at| named(corner(*at)))?;
+            Some(match at {
+                Corner::LowerGate | Corner::LowerSpine => Place::LowerCorner,
+                Corner::UpperSpine | Corner::UpperGate => Place::UpperCorner,
+            })
+        })
+        .or_else(|| named(NOSE_LEG).then_some(Place::Nose))
 }
 
 #[cfg(test)]

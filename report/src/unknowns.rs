@@ -97,7 +97,7 @@ pub fn strength(strength: Strength) -> &'static str {
     }
 }
 
-/// To thousandths at most, without noughts at its end.
+/// To thousandths at most, without zeros at its end.
 fn short(value: f64) -> String {
     let text = format!("{value:.3}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()

@@ -13,21 +13,13 @@ pub struct Built {
 }
 
 impl Built {
-    /// Draws, meshes and factors a case; no engine keeps it.
-    ///
-    /// # Errors
-    /// [`SystemError`]: its dimensions make no connector, or no mesh.
-    pub fn new(case: &Case) -> Result<Self, SystemError> {
-        Self::under(case.key(), case)
-    }
-
-    /// The same where the key is known already.
+    /// Draws, meshes and factors a case whose key is known; no engine keeps it.
     pub(crate) fn under(key: SystemKey, case: &Case) -> Result<Self, SystemError> {
         Ok(Self { key, system: Arc::new(case.build()?) })
     }
 
-    /// This one where only rig or strength of the case differ, else a new one that no engine keeps: what is looked at once drives
-    /// nothing out.
+    /// This one where only rig or strength of the case differ, else a new one that no engine keeps: what is looked at once
+    /// evicts nothing.
     ///
     /// # Errors
     /// [`SystemError`]: its dimensions make no connector, or no mesh.

@@ -77,14 +77,14 @@ impl Default for Engine {
     }
 }
 
-/// Strikes a system off the list of those that are being built, also when its builder panics.
-struct Leaving<'a> {
+/// Removes a system from the list of those that are being built, also when its builder panics.
+struct BuildGuard<'a> {
     engine: &'a Engine,
     key: &'a SystemKey,
     building: &'a Building,
 }
 
-impl Drop for Leaving<'_> {
+impl Drop for BuildGuard<'_> {
     fn drop(&mut self) {
         let list = &mut self.engine.open().building;
         if list.get(self.key).is_some_and(|listed| Arc::ptr_eq(listed, self.building)) {
@@ -130,7 +130,7 @@ impl Engine {
             }
         };
         let Some(building) = building else { return self.build(key, case) };
-        let _leaving = Leaving { engine: self, key: &key, building: &building };
+        let _guard = BuildGuard { engine: self, key: &key, building: &building };
         building.get_or_init(|| self.build(key.clone(), case)).clone()
     }
 

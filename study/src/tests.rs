@@ -110,15 +110,21 @@ fn who_asks_at_once_is_given_the_same_system() {
 fn threads_of_a_pool_never_wait_for_each_other() {
     let (engine, case) = (Engine::default(), case());
     let pool = rayon::ThreadPoolBuilder::new().num_threads(2).build().unwrap();
-    let of = |_: &usize| engine.system(&case).unwrap().unknowns();
     let numbers: Vec<usize> = (0..6).collect();
-    std::thread::scope(|scope| {
-        let outside = scope.spawn(|| engine.system(&case).unwrap().unknowns());
-        let inside: Vec<usize> = pool.install(|| numbers.par_iter().map(of).collect());
-        let outside = outside.join().unwrap();
-        assert!(inside.iter().all(|unknowns| *unknowns == outside));
+    let (done, answers) = std::sync::mpsc::channel();
+    // Left alone: threads that wait for each other would never be joined.
+    std::thread::spawn(move || {
+        let (engine, case) = (&engine, &case);
+        let of = |_: &usize| engine.system(case).unwrap().unknowns();
+        std::thread::scope(|scope| {
+            let outside = scope.spawn(|| engine.system(case).unwrap().unknowns());
+            let inside: Vec<usize> = pool.install(|| numbers.par_iter().map(of).collect());
+            done.send((outside.join().unwrap(), inside, engine.count())).unwrap();
+        });
     });
-    assert_eq!(engine.count(), 1);
+    let (outside, inside, kept) = answers.recv_timeout(std::time::Duration::from_secs(120)).unwrap();
+    assert!(inside.iter().all(|unknowns| *unknowns == outside));
+    assert_eq!((inside.len(), kept), (6, 1));
 }
 
 #[test]

@@ -13,6 +13,7 @@ pub mod draws;
 pub mod explained;
 pub mod judged;
 pub mod pictures;
+pub mod refusals;
 pub mod schemas;
 pub mod server;
 

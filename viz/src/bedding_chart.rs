@@ -76,7 +76,7 @@ impl BeddingChart {
             return Err(ChartError::Values);
         }
         // As wide as letters are large for a phone, whatever its height.
-        let page = Page::of(width_px, height_px, [WIDE, f64::EPSILON]);
+        let page = Page::wide(width_px, height_px, WIDE);
         let size = page.size();
         let (mut items, room) = self.words.framed(&page);
         let heading = 1.4 * LABEL;

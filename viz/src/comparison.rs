@@ -453,7 +453,7 @@ impl CellText {
         let small = BESIDE * size;
         let room = [wide, 2.0 * LINE_HEIGHT * small + 1e-6];
         let beside = if number.beside.is_empty() || !wordy {
-            Block { lines: Vec::new(), size: small, weight: Weight::Regular, cut: false }
+            Block { lines: Vec::new(), size: small, weight: Weight::Regular, cut: false, broken: false }
         } else {
             Block::fit(&number.beside, Weight::Regular, small, 20.0, room)
         };

@@ -65,6 +65,13 @@ impl Page {
         Self { unit, width: w / unit, height: h / unit }
     }
 
+    /// Of so many pixels, so many units wide whatever its height.
+    pub fn wide(width_px: u32, height_px: u32, across: f64) -> Self {
+        let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
+        let unit = w / across;
+        Self { unit, width: across, height: h / unit }
+    }
+
     /// Width and height.
     pub fn size(&self) -> [f64; 2] {
         [self.width, self.height]
@@ -240,10 +247,13 @@ const CAUTION: f64 = 86.0;
 const UNDER_LINE: f64 = 12.0;
 
 impl FootType {
+    /// On a page that is read on a phone.
+    pub const UPRIGHT: Self = Self { size: 26.0, least: SMALL, source: Source::Below, bottom: 24.0 };
+
     /// On a page of a width and a height: an upright one is read on a phone.
     pub fn of([w, h]: [f64; 2]) -> Self {
         if w < h {
-            Self { size: 26.0, least: SMALL, source: Source::Below, bottom: 24.0 }
+            Self::UPRIGHT
         } else {
             Self { size: SMALL, least: 18.0, source: Source::Beside(0.3), bottom: 38.0 }
         }

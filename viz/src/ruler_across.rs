@@ -1,4 +1,4 @@
-//! The ruler of colours laid across the page: for pictures of several connectors, and for stills whose height is dear.
+//! The ruler of colours laid across the page: for pictures of several connectors, and for stills that have little height.
 
 use crate::colour::Rgba;
 use crate::drawing::{Item, Paint, Stroke};
@@ -113,8 +113,11 @@ fn numbers(span: &Span, size: f64, x_of: impl Fn(f64) -> f64) -> Vec<(Text, f64)
         let step = step * every as f64;
         let [first, last] = [(span.low / step).ceil() as i64, (span.high / step + 1e-9).floor() as i64];
         let text = |mpa: f64| {
-            let words =
-                if step < 1.0 { format!("{mpa:.1}") } else { format!("{mpa:.0}").replace('-', "−") };
+            let words = if step.fract() > 1e-9 {
+                format!("{mpa:.1}").replace('-', "−")
+            } else {
+                format!("{mpa:.0}").replace('-', "−")
+            };
             Text::new([x_of(mpa), 0.0], size, Weight::Regular, INK, words).anchored(Anchor::Middle)
         };
         (first..=last).map(|i| i as f64 * step).map(|mpa| (text(mpa), mpa)).collect()

@@ -317,7 +317,7 @@ impl SweepChart {
             hatch(area, items);
             let block =
                 Block::fit(not_computed, Weight::Regular, TYPE, 0.75 * TYPE, [area.w - 20.0, 3.8 * TYPE]);
-            if !told || block.cut {
+            if !told || block.cut || block.broken {
                 continue;
             }
             let top = area.y + 0.5 * (area.h - block.height());

@@ -65,6 +65,8 @@ pub(crate) struct Block {
     pub weight: Weight,
     /// Whether words were left out: an ellipsis stands for them.
     pub cut: bool,
+    /// Whether a word wider than the box runs on in the next line.
+    pub broken: bool,
 }
 
 /// A step of the search for a size of type: from the largest to the smallest, in lines no higher than `high` together.
@@ -239,7 +241,7 @@ impl Block {
             }
             lines.push(word.to_owned());
         }
-        Self { lines, size, weight, cut: false }
+        Self { lines, size, weight, cut: false, broken: false }
     }
 
     /// The fewest lines, of at most `lines`, that hold all words no smaller than `smallest`, as large as they can be. Words
@@ -263,7 +265,7 @@ impl Block {
         max_width: f64,
         steps: impl IntoIterator<Item = Step>,
     ) -> Self {
-        let mut block = Self { lines: Vec::new(), size: 0.0, weight, cut: false };
+        let mut block = Self { lines: Vec::new(), size: 0.0, weight, cut: false, broken: false };
         for Step { largest, smallest, high } in steps {
             block = Self::fit(words, weight, largest, smallest, [max_width, high]);
             if !block.cut {
@@ -284,8 +286,9 @@ impl Block {
                 return block;
             }
             if font_size <= smallest {
-                return Self::wrap(&broken(words, font_size, weight, size[0]), font_size, weight, size[0])
-                    .cut_to(size);
+                let in_pieces = broken(words, font_size, weight, size[0]);
+                let block = Self::wrap(&in_pieces, font_size, weight, size[0]).cut_to(size);
+                return Self { broken: in_pieces != words, ..block };
             }
             font_size = (0.96 * font_size).max(smallest);
         }

@@ -201,7 +201,7 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         }
         let place = match asked.place.trim() {
             "" => None,
-            word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", Reason::Whole(says)))?),
+            word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", Reason::OfKey(says)))?),
         };
         let observed = Observed::new(asked.broke_at_kn, place);
         let checked = asked.state.check()?;

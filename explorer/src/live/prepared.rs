@@ -4,7 +4,7 @@
 use super::api_error::{ApiError, of_rig, of_system};
 use super::mesh_blocks::MeshBlocks;
 use solver::response::{Response, RigError};
-use solver::system::{System, SystemSettings};
+use solver::system::{System, SystemSettings, UNKNOWNS_RANGE};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use std::time::{Duration, Instant};
 use study::inputs::digits;
@@ -12,10 +12,10 @@ use study::map::{Depth, Mapped, solve_on};
 use study::model::Model;
 use study::{Built, Case, Engine, Kept, Pulled, Step, SystemKey};
 
-/// Unknowns of all systems that are kept: six of usual size.
-const MOST_UNKNOWNS: usize = 81_000;
 /// Meshes that are kept as the page wants them.
 const MOST_MESHES: usize = 6;
+/// Unknowns of all systems that are kept: as many of the largest default meshes.
+const MOST_UNKNOWNS: usize = MOST_MESHES * *UNKNOWNS_RANGE.end() as usize;
 
 /// A mesh as the page is sent it.
 #[derive(Debug)]

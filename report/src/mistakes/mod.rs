@@ -101,7 +101,7 @@ pub fn reason(problem: &Problem) -> Reason {
         }
         Problem::NoKey => Reason::found("no key", "key=value, such as nose.tip_mm=14"),
         Problem::UnknownKey => Reason::OfKey("found a key that no model file has".to_owned()),
-        Problem::Missing(key) => Reason::Whole(match needed_when(key).as_str() {
+        Problem::Missing(key) => Reason::OfKey(match needed_when(key).as_str() {
             "" => format!("missing. {}", about(key)),
             when => format!("missing, and needed when {when}. {}", about(key)),
         }),

@@ -182,8 +182,8 @@ mod tests {
 
     #[test]
     fn several_rigs_tell_what_was_taken_without_the_reason() {
-        let bar = Taken::HalfEngaged;
-        assert_eq!(rigs(&[10.0], &[bar]), "each at 10 kN; a pin engaged half way into the notch is taken");
+        let half = crate::notes::taken_in_short(study::model::Taken::HalfEngaged);
+        assert_eq!(rigs(&[10.0], &[half]), "each at 10 kN; a pin engaged half way into the notch is taken");
         assert_eq!(rigs(&[10.0, 12.0], &[]), "each under its own rig");
     }
 

@@ -94,6 +94,26 @@ impl Place {
         }
     }
 
+    /// The most particular place that a part belongs to; `None` for what ends no pull.
+    #[must_use]
+    pub const fn of_part(mode: FailureMode) -> Option<Self> {
+        use FailureMode as F;
+        Some(match mode {
+            F::FrameYields | F::FrameBends => return None,
+            F::FrameOpens => Self::Frame,
+            F::RidesOut => Self::RidingOut,
+            F::Lip | F::Flank => Self::Lip,
+            F::NoseHead => Self::Head,
+            F::NoseRoot => Self::NoseRoot,
+            F::BehindNotch | F::Gate(..) => Self::Gate,
+            F::Pin(Pin::Nose, _) => Self::NosePin,
+            F::Pin(Pin::Hinge, _) => Self::HingePin,
+            F::HingeLug(_) => Self::HingeLug,
+            F::Strap(RigEnd::Upper) => Self::UpperStrap,
+            F::Strap(RigEnd::Lower) => Self::LowerStrap,
+        })
+    }
+
     /// True for a tear at this place.
     #[must_use]
     pub fn is_tear(self, at: FrameLocation) -> bool {

@@ -34,7 +34,7 @@ const MOUTH_CLEARANCE_MM: f64 = 0.3;
 /// Steepest edge under a strap, degrees.
 const STEEPEST_DEG: f64 = 70.0;
 
-/// Why a rig cannot be applied or solved. In words: for logs and failing tests.
+/// Why a rig cannot be applied or solved. Displayed as it is held, for logs; people read `report::building`.
 #[derive(Clone, Debug, Error)]
 #[error("{self:?}")]
 pub enum RigError {
@@ -59,10 +59,8 @@ pub enum RigError {
         high_mm: f64,
     },
     /// No set of pressing and pulling forces balances the load.
-    #[error("no set of forces that only pull at straps and only press at contacts balances this rig: {0}")]
     NoBalance(QuadraticError),
     /// The engagement load could not be found.
-    #[error("the engagement load could not be found: {0}")]
     Engagement(EngagementError),
 }
 

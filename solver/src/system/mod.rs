@@ -30,7 +30,7 @@ use thiserror::Error;
 /// Unknowns that the default mesh aims at.
 pub const DEFAULT_UNKNOWNS: f64 = 13_300.0;
 /// The default mesh keeps within this range.
-const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_300.0..=14_900.0;
+pub const UNKNOWNS_RANGE: std::ops::RangeInclusive<f64> = 12_300.0..=14_900.0;
 
 /// An edge whose chord is below this part of the section's breadth counts as vanishing: degree 8 quadrature there.
 const VANISHING: f64 = 0.3;

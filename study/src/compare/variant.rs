@@ -2,8 +2,8 @@
 
 use crate::map::{self, Mapped};
 use crate::model::{Model, ModelErrors, Source};
-use crate::{CaseError, Engine};
-use solver::strength::{Limits, limits};
+use crate::{CaseError, Engine, Pulled};
+use solver::strength::Limits;
 use solver::system::SystemSettings;
 
 /// Asked of every model before it is meshed: whether there is room for it, else the caller's reason.
@@ -116,8 +116,9 @@ impl SolvedVariant {
         })?;
         room(&model).map_err(Why::Refused)?;
         let refuse = |error: CaseError| Why::Case { title: model.title.clone(), error: Box::new(error) };
-        let mapped = map::solve(engine, &model.case(*mesh), &|_| ()).map_err(refuse)?;
-        let limits = limits(&mapped.system, &mapped.strengths, &model.rig).map_err(|e| refuse(e.into()))?;
+        let case = model.case(*mesh);
+        let mapped = map::solve(engine, &case, &|_| ()).map_err(refuse)?;
+        let limits = Pulled::of(&mapped.system, &case).map_err(|e| refuse(e.into()))?.limits;
         let hash = model.inputs_hash(mesh);
         Ok(Self { name, stem: source.stem, model, sets, hash, mapped, limits })
     }

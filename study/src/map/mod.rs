@@ -75,7 +75,7 @@ pub fn solve_on(
     begins(Step::Findings);
     match depth {
         Depth::Whole => Mapped::judged(system, case, response, stress),
-        Depth::Quick => Mapped::glanced_at(system, case, response, stress),
+        Depth::Quick => Mapped::judged_quickly(system, case, response, stress),
     }
 }
 
@@ -109,7 +109,7 @@ impl Mapped {
     }
 
     /// The same as far as [`Depth::Quick`] goes.
-    fn glanced_at(
+    fn judged_quickly(
         system: Arc<System>,
         case: &Case,
         response: Response,

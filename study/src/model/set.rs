@@ -13,7 +13,7 @@ use super::to::{Set, To};
 use super::{reader, word};
 
 impl To {
-    /// The value of a key. Of the two noughts the one without a sign is meant.
+    /// The value of a key. Minus zero is read as zero.
     fn value(&self, path: &str, place: &Place) -> Value {
         match self {
             Self::Typed(text) => value(path, text, place),

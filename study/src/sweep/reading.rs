@@ -1,4 +1,4 @@
-//! What a chart of one key reads at a value, where a row of a sweep would be too much or too dear.
+//! What a chart of one key reads at a value, where a row of a sweep would be too slow.
 
 use crate::case::Case;
 use crate::pulled::Pulled;

@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use geometry::connector::GatePlace;
-use geometry::outline::OutlineError;
 use pullmap_tests::drawn::connector;
+use pullmap_tests::refusals::is_borne_out;
 use rayon::prelude::*;
 use solver::findings::{NodalStress, findings};
 use solver::response::RigError;
@@ -20,26 +20,6 @@ enum End {
     Refused,
 }
 
-/// Whether what was found lies beyond what is allowed.
-fn is_a_reason(error: &OutlineError) -> bool {
-    match *error {
-        OutlineError::CornerTurn { turn_deg, .. } => !(10.0..=170.0).contains(&turn_deg),
-        OutlineError::RadiiDoNotFit { length_mm, needed_mm, .. } => needed_mm > length_mm,
-        OutlineError::NotchTooDeep { depth_mm, nose_mm, wall_mm } => depth_mm > nose_mm - wall_mm,
-        OutlineError::NotchTooShallow { depth_mm, least_mm } => depth_mm <= least_mm,
-        OutlineError::HeadWiderThanNose { diameter_mm, nose_mm } => diameter_mm > 0.0 && nose_mm > 0.0,
-        OutlineError::PinWiderThanGate { diameter_mm, width_mm, .. } => diameter_mm > width_mm - 1.0,
-        OutlineError::LugTooSmall { hole_mm, lug_mm } => lug_mm < 0.5 * hole_mm + 1.0,
-        OutlineError::LugTooLarge { lug_mm, most_mm } => lug_mm > most_mm,
-        OutlineError::GateTooShort { length_mm, width_mm } => length_mm < 1.5 * width_mm,
-        OutlineError::NoOpening { opening_mm, least_mm } => opening_mm < least_mm,
-        OutlineError::Engagement { engaged_mm, least_mm, most_mm } => {
-            !(least_mm..=most_mm).contains(&engaged_mm)
-        }
-        OutlineError::NotchMissesTheEdge | OutlineError::NotchTooDeepForGate { .. } => true,
-    }
-}
-
 fn run(index: u64) -> Result<End, String> {
     let (connector, rig) = connector(index);
     let materials = pullmap_tests::model("broadbar-alu", &[]).materials;
@@ -51,7 +31,7 @@ fn run(index: u64) -> Result<End, String> {
     let system = match System::try_new(&connector, place, &materials, &settings) {
         Ok(system) => system,
         // What was drawn and does not fit is refused with a reason; anything else is a fault of ours.
-        Err(SystemError::Outline(reasons)) if reasons.iter().all(is_a_reason) => {
+        Err(SystemError::Outline(reasons)) if reasons.iter().all(is_borne_out) => {
             return Ok(End::Refused);
         }
         Err(other) => return Err(format!("{index}: {other}")),

@@ -145,7 +145,7 @@ fn places(page: &Page) -> Places {
             }
         }
         Shape::Square => {
-            // Height is dear: the ruler stands in the column beside the connector too.
+            // Height is scarce: the ruler stands in the column beside the connector too.
             let top = 330.0;
             let stage = Area { x: 0.0, y: top, w: 540.0, h: floor - 10.0 - top };
             let right = Area { x: 560.0, w: page.width - margin - 560.0, ..stage };

@@ -50,7 +50,7 @@ impl Page {
         };
         // As on every page; only a square has no room to spare below it.
         let foot = match shape {
-            Shape::Square => FootType { bottom: 14.0, ..FootType::of([width, height + 1.0]) },
+            Shape::Square => FootType { bottom: 14.0, ..FootType::UPRIGHT },
             Shape::Landscape | Shape::Portrait => FootType::of([width, height]),
         };
         let footer = foot.area([width, height], margin);

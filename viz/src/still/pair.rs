@@ -43,7 +43,7 @@ pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]
         Shape::Square => (48.0, 0.92, 24.0),
     };
     let balance_height = 158.0 * times;
-    // Where height is dear, part and load share a line.
+    // Where height is scarce, part and load share a line.
     let low = page.shape == Shape::Square;
     let stamp_size = if page.shape == Shape::Portrait { 0.8 * main } else { main };
     let lines = |v: &StillVariant<'_>| {
