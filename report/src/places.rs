@@ -137,7 +137,11 @@ mod tests {
         // Every part that can end a pull has a place.
         for mode in FailureMode::all() {
             let yields = matches!(mode, FailureMode::FrameYields | FailureMode::FrameBends);
-            assert!(yields || find(failure_modes::name(mode)).is_some(), "{mode:?}");
+            let holds = |place: Place| place.is_part(mode);
+            assert!(
+                yields || find(failure_modes::name(mode)).is_some_and(holds),
+                "{mode:?}: causes/place.rs"
+            );
         }
     }
 }

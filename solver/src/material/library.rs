@@ -59,7 +59,8 @@ const SHEET: &str = "ASTM A240, minimum, annealed, from memory";
 const COMMON: &str = "common handbook value, from memory";
 const JUDGED_RANGE: &str = "range met in connectors of unknown alloy, engineering judgement";
 
-/// All metals, in the order in which they are listed.
+/// All metals, in the order in which they are listed. Those that are not unknown are also what a part may be made of in
+/// truth: `explain` weighs each of the told metal's family.
 #[must_use]
 pub fn all() -> &'static [Handbook] {
     &METALS
