@@ -15,7 +15,7 @@ pub struct MapArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
-    /// Print the findings as JSON on the standard output, and write no files
+    /// Print the findings as JSON on the standard output, and write no files but those of --fields
     #[arg(long)]
     pub json: bool,
     /// Folder for map.png, map.svg and findings.json [default: pullmap-out/MODEL]

@@ -102,7 +102,10 @@ pub fn find(argument: &str) -> Result<Source, SourceError> {
 /// # Errors
 /// It does not exist, is larger than a mebibyte, or is not UTF-8.
 pub fn read(path: &Path) -> Result<Source, SourceError> {
-    let file = path.display().to_string();
+    let file = match path.display().to_string() {
+        name if name.is_empty() => "\"\"".to_owned(),
+        name => name,
+    };
     let refused = |reason: String, hint: Option<String>| SourceError { file: file.clone(), reason, hint };
     let bytes = bytes_of(path).map_err(|error| {
         let missing = error.kind() == std::io::ErrorKind::NotFound;
@@ -111,7 +114,7 @@ pub fn read(path: &Path) -> Result<Source, SourceError> {
             Some(near) => format!("did you mean the built-in model {near}?"),
             None => format!("models that need no file: {}", builtin::names()),
         };
-        refused(error.to_string(), missing.then_some(hint))
+        refused(error.to_string(), (missing || path.is_dir()).then_some(hint))
     })?;
     if bytes.len() as u64 > LARGEST_FILE {
         return Err(refused("larger than 1 MiB, so it is no model file".to_owned(), None));

@@ -1,6 +1,6 @@
 //! The answer that `compare` prints.
 
-use super::document::Document;
+use super::document::{Document, VariantInWords};
 use super::names::title;
 use super::rigs::rigs;
 use crate::beyond::in_full;
@@ -43,7 +43,10 @@ pub fn answer<E>(compared: &Compared<E>, document: &Document) -> String {
     for difference in &document.differences {
         let _ = writeln!(text, "{}", difference.sentence);
     }
-    for v in document.variants.iter().filter(|v| v.first_yield_kn.is_some_and(|kn| kn > v.fails_at_kn)) {
+    // Where the gate carries nothing, first yield supposes nothing of it.
+    let supposes =
+        |v: &&VariantInWords| v.gate_fraction > 0.0 && v.first_yield_kn.is_some_and(|kn| kn > v.fails_at_kn);
+    for v in document.variants.iter().filter(supposes) {
         let _ = writeln!(
             text,
             "Note: {}: its first yield supposes that what fails first, at {}, still holds",

@@ -22,6 +22,9 @@ pub fn mistake(mistake: &CompareMistake) -> String {
             "--vary {key}: found a key that changes nothing: {}; allowed: a key that a result depends on",
             keys::changes_nothing(*because)
         ),
+        CompareMistake::SetAsWell { key, set } => {
+            format!("--vary {key}: found --set {set} as well; allowed: one of the two")
+        }
         CompareMistake::Empty { key, list, place } => {
             format!("--vary {key}={list}: value {place} is empty; allowed: KEY=VALUE,VALUE")
         }

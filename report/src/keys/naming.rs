@@ -5,7 +5,7 @@ use study::model::keys::{self, Key};
 use study::model::quantity::Dimension;
 
 /// Endings that name a unit, not a thing.
-const UNITS: [&str; 8] = ["_n_per_mm2", "_mpa", "_gpa", "_mm", "_kn", "_deg", "_percent", "_g"];
+const UNITS: [&str; 9] = ["_n_per_mm2", "_g_cm3", "_mpa", "_gpa", "_mm", "_kn", "_deg", "_percent", "_g"];
 
 fn without_unit(name: &str) -> &str {
     UNITS.iter().find_map(|unit| name.strip_suffix(unit)).unwrap_or(name)
@@ -28,6 +28,8 @@ pub fn key_in_words(key: &str) -> String {
         "rig" => "",
         "rig.both" if name == "width_mm" => "strap",
         "rig.both" => "",
+        "section.upper" => "upper bar",
+        "section.lower" => "lower bar",
         _ => table.rsplit('.').next().unwrap_or(""),
     };
     let words = match (table, thing) {
@@ -116,6 +118,7 @@ mod tests {
             ("rig.load_kn", "load"),
             ("material.frame", "frame metal"),
             ("section.spine.depth_mm", "spine depth"),
+            ("section.upper.depth_mm", "upper bar depth"),
         ] {
             assert_eq!(key_in_words(key), words, "{key}");
         }

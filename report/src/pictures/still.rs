@@ -4,7 +4,7 @@ use crate::beyond::in_short;
 use crate::caution::CAUTION;
 use crate::failure_modes::subject_and_verb;
 use crate::letters::{capital, plain, typeset};
-use crate::numbers::kilonewtons;
+use crate::numbers::{kilonewtons, typed};
 use solver::findings::{Beyond, Share};
 use solver::rig::GateState;
 use solver::strength::Limits;
@@ -33,7 +33,7 @@ pub fn of_map(
         (_, 0) => "the gate carries nothing".to_owned(),
         (_, percent) => format!("the gate carries {percent} %"),
     };
-    typeset(&format!("At {load_kn} kN {carries}; {}.", fails_first(limits)))
+    typeset(&format!("At {} kN {carries}; {}.", typed(load_kn), fails_first(limits)))
 }
 
 /// The statement of a forecast: what fails first, and what is marked, kN.
@@ -47,7 +47,7 @@ pub fn of_forecast(limits: &Limits, marked_kn: Option<f64>) -> String {
 #[must_use]
 pub fn rigs(loads_kn: &[f64], taken: &[String]) -> String {
     let loads = match loads_kn {
-        [load] => format!("each at {load} kN"),
+        [load] => format!("each at {} kN", typed(*load)),
         _ => "each under its own rig".to_owned(),
     };
     std::iter::once(loads).chain(taken.iter().cloned()).collect::<Vec<_>>().join("; ")
@@ -106,7 +106,7 @@ pub fn description(
                 bars.iter().map(|(name, kn)| format!("{name} {}", kilonewtons(*kn))).collect();
             write!(
                 out,
-                "Bars show the loads at which parts reach their limits, the lowest as far as there is room; all of them: {}. ",
+                "Bars show the loads at which parts reach their limits, as many as there is room for; all of them: {}. ",
                 each.join(", ")
             )
         }
@@ -185,6 +185,8 @@ mod tests {
         let half = crate::notes::taken_in_short(study::model::Taken::HalfEngaged);
         assert_eq!(rigs(&[10.0], &[half]), "each at 10 kN; a pin engaged half way into the notch is taken");
         assert_eq!(rigs(&[10.0, 12.0], &[]), "each under its own rig");
+        // Some pounds-force are no round number of kilonewtons.
+        assert_eq!(rigs(&[11.120_554_038_151_25], &[]), "each at 11.12 kN");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::places::rest;
 use crate::numbers::kilonewtons;
-use study::seats::{NO_CHANGE, WidthForecast};
+use study::seats::{NO_CHANGE, RestName, WidthForecast};
 
 /// The comparison where friction keeps both straps wherever they are put: in the same place, the middle.
 fn held_in_words(narrow: &WidthForecast, wide: &WidthForecast, place: &str, friction: f64) -> String {
@@ -36,7 +36,17 @@ fn rest_in_words(width: &WidthForecast) -> String {
     let likelier = width.stronger_and_likelier().map_or_else(String::new, |other| {
         format!("; {} at its likeliest, {}", kilonewtons(other.rest_kn), rest(other.rest))
     });
-    format!("{} ({}{from}{likelier})", kilonewtons(width.rest_kn), rest(width.rest))
+    format!("{} ({}{from}{likelier})", kilonewtons(width.rest_kn), place_of_rest(width))
+}
+
+/// Where a strap rests; near the middle with its offsets, so that nobody takes it for the middle itself.
+fn place_of_rest(width: &WidthForecast) -> String {
+    let [upper, lower] = width.rest_mm;
+    if width.rest == RestName::MIDDLE && width.rest_mm.iter().any(|mm| mm.abs() >= 0.05) {
+        format!("near the middle, {upper:+.1} mm above, {lower:+.1} mm below")
+    } else {
+        rest(width.rest)
+    }
 }
 
 /// Where both are compared: in the middle, or beside it where the wide strap does not get there.

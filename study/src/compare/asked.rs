@@ -18,7 +18,7 @@ pub struct Asked<E> {
 ///
 /// # Errors
 /// Every mistake at once: more or fewer variants than a page shows, several models beside a key that varies, a key that changes
-/// nothing, a value that is empty, stands twice, or is no word of the key.
+/// nothing or is set as well, a value that is empty, stands twice, or is no word of the key.
 ///
 /// ```
 /// use std::convert::Infallible;
@@ -46,7 +46,7 @@ pub fn asked<E>(
         count(models.len(), models.len() == 1, Vec::new())?;
         return Ok(Asked { variants: of_models(models, sets, find), key: None });
     };
-    let values = values(models.len(), key, list)?;
+    let values = values(models.len(), key, list, sets)?;
     let model = models.first().map_or("", String::as_str);
     let of_value = |value: String| {
         let name = VariantName::Value { key: key.clone(), value: value.clone() };
@@ -74,7 +74,12 @@ fn of_models<E>(
 }
 
 /// The values that `list` has for a key that varies, in the order typed; `models` is how many models were named beside it.
-fn values(models: usize, key: &str, list: &str) -> Result<Vec<String>, Vec<CompareMistake>> {
+fn values(
+    models: usize,
+    key: &str,
+    list: &str,
+    sets: &[(String, String)],
+) -> Result<Vec<String>, Vec<CompareMistake>> {
     let values = split(list);
     let mut slips = Vec::new();
     if models > 1 {
@@ -82,6 +87,9 @@ fn values(models: usize, key: &str, list: &str) -> Result<Vec<String>, Vec<Compa
     }
     if let Some(because) = keys::changes_nothing(key) {
         slips.push(CompareMistake::ChangesNothing { key: key.to_owned(), because });
+    }
+    if let Some(set) = keys::set_as_well(key, sets) {
+        slips.push(CompareMistake::SetAsWell { key: key.to_owned(), set: set.to_owned() });
     }
     for (at, value) in values.iter().enumerate() {
         let (key, list) = (key.to_owned(), list.to_owned());
@@ -153,14 +161,14 @@ mod tests {
             CompareMistake::Twice { key: key.clone(), list: list.clone(), value: "2".to_owned() },
             CompareMistake::Count { found: 7, lone_model: false },
         ];
-        assert_eq!(values(2, &key, &list).unwrap_err(), told);
+        assert_eq!(values(2, &key, &list, &[]).unwrap_err(), told);
     }
 
     #[test]
     fn words_that_no_model_reads_and_keys_that_change_nothing_are_refused() {
         let because = Idle::Name;
         assert_eq!(
-            values(1, "title", "a,b").unwrap_err(),
+            values(1, "title", "a,b", &[]).unwrap_err(),
             [CompareMistake::ChangesNothing { key: "title".to_owned(), because }]
         );
         let words = |key: &str, list: &str| -> Vec<(String, Option<Hint>)> {
@@ -170,7 +178,7 @@ mod tests {
                 }
                 other => panic!("{other:?}"),
             };
-            values(1, key, list).unwrap_err().into_iter().map(of).collect()
+            values(1, key, list, &[]).unwrap_err().into_iter().map(of).collect()
         };
         let meant = |word: &str| Some(Hint::DidYouMean(vec![word.to_owned()]));
         assert_eq!(
@@ -178,13 +186,22 @@ mod tests {
             [("7075-T6".to_owned(), meant("7075-t6")), ("cheese".to_owned(), Some(Hint::ListedMetals))]
         );
         assert_eq!(words("rig.both.kind", "strap,pin"), [("pin".to_owned(), meant("bar"))]);
-        assert!(values(1, "material.frame", "304,{ name = \"mine\" }").is_ok(), "a table is no word");
+        assert!(values(1, "material.frame", "304,{ name = \"mine\" }", &[]).is_ok(), "a table is no word");
+    }
+
+    #[test]
+    fn a_key_that_varies_is_not_set_as_well() {
+        let of = |set: &str| values(1, "rig.both.offset_mm", "1,2", &[(set.to_owned(), "3".to_owned())]);
+        let set = "rig.lower.offset_mm".to_owned();
+        let told = [CompareMistake::SetAsWell { key: "rig.both.offset_mm".to_owned(), set: set.clone() }];
+        assert_eq!(of(&set).unwrap_err(), told);
+        assert!(of("rig.lower.width_mm").is_ok());
     }
 
     #[test]
     fn one_is_too_few_and_seven_are_too_many() {
         let count = |found, lone_model| [CompareMistake::Count { found, lone_model }];
-        assert_eq!(values(1, "rig.load_kn", "1").unwrap_err(), count(1, false));
+        assert_eq!(values(1, "rig.load_kn", "1", &[]).unwrap_err(), count(1, false));
         let models = |count| {
             let models = vec!["oval".to_owned(); count];
             asked(&models, &[], None, &|model| Ok::<_, ()>(Source::of(model, ""))).unwrap_err()

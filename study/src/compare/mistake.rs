@@ -24,6 +24,13 @@ pub enum CompareMistake {
         /// Why nothing does.
         because: Idle,
     },
+    /// A key that varies and is set as well.
+    SetAsWell {
+        /// The key that varies.
+        key: String,
+        /// The key that is set.
+        set: String,
+    },
     /// A value without a letter.
     Empty {
         /// The key.

@@ -19,14 +19,6 @@ pub const MANY_POINTS: usize = 100_000;
 /// No sweep has more points than this.
 pub const MOST_POINTS: usize = 10_000_000;
 
-/// The keys of the model file that a typed key stands for: `rig.both.x` for two.
-fn stands_for(key: &str) -> Vec<String> {
-    match key.strip_prefix("rig.both.") {
-        Some(rest) => vec![format!("rig.upper.{rest}"), format!("rig.lower.{rest}")],
-        None => vec![key.to_owned()],
-    }
-}
-
 /// Reads what was typed after each `--vary`: key and values, in order. `sets`: what `--set` says.
 ///
 /// # Errors
@@ -39,13 +31,12 @@ pub fn read(typed: &[(String, String)], sets: &[(String, String)]) -> Result<Vec
     }
     let mut seen: Vec<String> = Vec::new();
     for (key, text) in typed {
-        let paths = stands_for(key);
+        let paths = keys::stands_for(key);
         if let Some(twice) = paths.iter().find(|p| seen.contains(p)) {
             slips.push(SweepMistake::Twice { key: twice.clone() });
         }
-        if let Some((set, _)) = sets.iter().find(|(set, _)| stands_for(set).iter().any(|s| paths.contains(s)))
-        {
-            slips.push(SweepMistake::SetAsWell { key: key.clone(), set: set.clone() });
+        if let Some(set) = keys::set_as_well(key, sets) {
+            slips.push(SweepMistake::SetAsWell { key: key.clone(), set: set.to_owned() });
         }
         seen.extend(paths.iter().cloned());
         let Some(varied) = VariedKey::find(key) else {

@@ -320,5 +320,23 @@ pub const SHAPES: [&str; 4] = ["round", "oval", "rectangle", "i"];
 /// Size of a strap or a bar that nobody tells, mm: as wide as narrow webbing, as thick as the bars of many a bench.
 pub const USUAL_MM: f64 = 12.0;
 
+/// The keys of the model file that a typed key stands for: `rig.both.x` for two.
+#[must_use]
+pub fn stands_for(key: &str) -> Vec<String> {
+    match key.strip_prefix("rig.both.") {
+        Some(rest) => vec![format!("rig.upper.{rest}"), format!("rig.lower.{rest}")],
+        None => vec![key.to_owned()],
+    }
+}
+
+/// The key of the first of some sets that stands for what a key that varies stands for too.
+#[must_use]
+pub fn set_as_well<'a>(key: &str, sets: &'a [(String, String)]) -> Option<&'a str> {
+    let paths = stands_for(key);
+    sets.iter()
+        .map(|(set, _)| set.as_str())
+        .find(|set| stands_for(set).iter().any(|path| paths.contains(path)))
+}
+
 #[cfg(test)]
 mod tests;
