@@ -2,7 +2,6 @@
 
 use crate::curve::Curve;
 use serde::Serialize;
-use std::fmt;
 
 /// The name of a stretch of outline, or of a line inside a body.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -60,40 +59,6 @@ pub enum Stretch {
     GateMid,
     /// A stretch of a problem that is not a connector (verification).
     Side(u16),
-}
-
-impl fmt::Display for Stretch {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let words = match self {
-            Self::SpineInner => "inner edge of the spine",
-            Self::SpineOuter => "outer edge of the spine",
-            Self::UpperInner => "inner edge of the upper bar",
-            Self::UpperOuter => "outer edge of the upper bar",
-            Self::LowerInner => "inner edge of the lower bar",
-            Self::LowerOuter => "outer edge of the lower bar",
-            Self::NoseInner => "inner edge of the nose's leg",
-            Self::NoseOuter => "outer edge of the nose's leg",
-            Self::NoseTip => "tip of the nose",
-            Self::LipFlank => "flank of the notch on the lip",
-            Self::NotchEnd => "round end of the notch",
-            Self::BackFlank => "flank of the notch opposite the lip",
-            Self::LugInner => "inner edge of the hinge's leg",
-            Self::LugOuter => "outer edge of the hinge's leg",
-            Self::LugEnd => "round end of the lug",
-            Self::HingeHole => "hinge hole",
-            Self::GateEdge => "edge of the gate",
-            Self::NoseDisc => "nose pin",
-            Self::HingeDisc => "hinge pin",
-            Self::SpineMid => "cut across the spine",
-            Self::UpperMid => "cut across the upper bar",
-            Self::LowerMid => "cut across the lower bar",
-            Self::NoseRoot => "root of the nose",
-            Self::HingeRoot => "root of the lug",
-            Self::GateMid => "cut across the gate",
-            Self::Side(number) => return write!(f, "side {number}"),
-        };
-        f.write_str(words)
-    }
 }
 
 /// One piece of outline or inner line.

@@ -70,20 +70,18 @@ impl Default for MeshSettings {
     }
 }
 
-/// Why a region cannot be meshed.
+/// Why a region cannot be meshed. Displayed as it is held, for logs; people read `report::building`.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[error("{self:?}")]
 pub enum MeshError {
     /// No outline.
-    #[error("the region has no outline")]
     Empty,
     /// A curve has points that are no numbers.
-    #[error("{stretch}: the curve has a point that is not finite")]
     NotFinite {
         /// The stretch.
         stretch: Stretch,
     },
     /// A piece without length.
-    #[error("{stretch} near ({:.4}, {:.4}) mm: the piece has no length", near[0], near[1])]
     NoLength {
         /// The stretch.
         stretch: Stretch,
@@ -91,7 +89,6 @@ pub enum MeshError {
         near: Point,
     },
     /// Consecutive pieces of a loop do not meet.
-    #[error("{stretch} ends at ({:.4}, {:.4}) mm, {gap_mm} mm from the start of the next piece (allowed: 1e-5 mm)", near[0], near[1])]
     Open {
         /// The stretch that ends in the open.
         stretch: Stretch,
@@ -101,7 +98,6 @@ pub enum MeshError {
         gap_mm: f64,
     },
     /// Two pieces cross or touch away from their ends.
-    #[error("{first} and {second} cross or touch near ({:.4}, {:.4}) mm", near[0], near[1])]
     Crossing {
         /// The stretch that comes first.
         first: Stretch,
@@ -111,7 +107,6 @@ pub enum MeshError {
         near: Point,
     },
     /// A loop has its material on the right, or lies in no material.
-    #[error("{stretch} near ({:.4}, {:.4}) mm: the material is not on the left of the loop only", near[0], near[1])]
     WrongSide {
         /// The stretch.
         stretch: Stretch,
@@ -119,7 +114,6 @@ pub enum MeshError {
         near: Point,
     },
     /// The wanted size is not a positive number.
-    #[error("wanted size {size_mm} mm near ({:.4}, {:.4}) mm: must be positive and finite", near[0], near[1])]
     BadSize {
         /// Where.
         near: Point,
@@ -127,13 +121,11 @@ pub enum MeshError {
         size_mm: f64,
     },
     /// The wanted size is far too small for the region.
-    #[error("the wanted size needs more than {limit} points")]
     TooManyPoints {
         /// Most points allowed.
         limit: usize,
     },
     /// The outline bends more within one edge than a six-node triangle can follow.
-    #[error("{stretch} near ({:.4}, {:.4}) mm: a triangle folds on the curve; ask for a smaller size there", near[0], near[1])]
     Folded {
         /// The stretch.
         stretch: Stretch,
@@ -141,10 +133,8 @@ pub enum MeshError {
         near: Point,
     },
     /// Coordinates too large or too close together for the triangulation.
-    #[error("coordinates are too large, or points coincide")]
     OutOfRange,
     /// A chord is missing from the triangulation.
-    #[error("{stretch} near ({:.4}, {:.4}) mm: the edge was lost in the triangulation", near[0], near[1])]
     LostChord {
         /// The stretch.
         stretch: Stretch,

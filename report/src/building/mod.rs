@@ -1,5 +1,6 @@
 //! Why a connector cannot be drawn, meshed or pulled, each mistake after the key of the model that it is told beside.
 
+mod mesh;
 mod outline;
 mod rig;
 
@@ -7,14 +8,12 @@ mod rig;
 mod tests;
 
 use crate::reason::Reason;
-use geometry::mesh::MeshError;
 use geometry::outline::OutlineError;
-use geometry::region::Stretch;
 use solver::response::RigError;
 use solver::system::SystemError;
 use std::fmt;
 use study::CaseError;
-use study::model::key_of::{of_crossing, of_outline, of_rig};
+use study::model::key_of::{of_outline, of_rig};
 
 /// One mistake, with all that is told of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,24 +43,6 @@ impl fmt::Display for Mistake {
     }
 }
 
-/// Two curves of an outline that run into each other, with the keys that move them.
-fn crossing(body: &str, between: [Stretch; 2], near: [f64; 2]) -> Mistake {
-    let [first, second] = between;
-    let reason = Reason::FoundIn {
-        what: format!("the {body}"),
-        found: format!(
-            "{first} and {second} running into each other near ({:.1}, {:.1}) mm",
-            near[0], near[1]
-        ),
-        allowed: "edges and cuts that keep apart".to_owned(),
-    };
-    Mistake {
-        key: None,
-        reason,
-        hint: Some(format!("they are moved by {}", of_crossing(between).join(", "))),
-    }
-}
-
 fn of_one(error: &OutlineError) -> Mistake {
     let hint = match error {
         OutlineError::NotchMissesTheEdge => {
@@ -77,10 +58,7 @@ fn of_one(error: &OutlineError) -> Mistake {
 pub fn mistakes(error: &SystemError) -> Vec<Mistake> {
     match error {
         SystemError::Outline(errors) => errors.iter().map(of_one).collect(),
-        SystemError::Mesh { body, reason: MeshError::Crossing { first, second, near } } => {
-            vec![crossing(body, [*first, *second], *near)]
-        }
-        other => vec![Mistake::plain(None, Reason::Whole(other.to_string()))],
+        other => mesh::mistake(other).into_iter().collect(),
     }
 }
 

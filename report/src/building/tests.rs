@@ -1,7 +1,10 @@
 //! Mistakes after their keys.
 
 use super::*;
+use geometry::mesh::MeshError;
+use geometry::region::Stretch;
 use solver::rig::{Loader, RigEnd};
+use solver::system::Side;
 
 #[test]
 fn mistakes_are_told_after_their_key() {
@@ -13,7 +16,7 @@ fn mistakes_are_told_after_their_key() {
     let crossing =
         MeshError::Crossing { first: Stretch::UpperMid, second: Stretch::NoseRoot, near: [0.0, 44.5] };
     assert_eq!(
-        system(&SystemError::Mesh { body: "frame", reason: crossing }),
+        system(&SystemError::Mesh { body: Side::Frame, reason: crossing }),
         "the frame: found cut across the upper bar and root of the nose running into each other near (0.0, 44.5) mm; \
          allowed: edges and cuts that keep apart\n  hint: they are moved by nose.flank_angle_deg, nose.notch_depth_mm, \
          nose.lip_height_mm, nose.tip_mm, window.upper_width_mm, window.upper_slope_deg"

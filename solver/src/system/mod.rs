@@ -52,33 +52,41 @@ impl Default for SystemSettings {
     }
 }
 
-/// Why a system could not be built.
+/// What a mesh is too coarse for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unresolved {
+    /// The connector.
+    Connector,
+    /// The disc of the nose pin.
+    NosePin,
+    /// The disc of the hinge pin.
+    HingePin,
+}
+
+/// Why a system could not be built. Displayed as it is held, for logs; people read `report::building`.
 #[derive(Clone, Debug, Error)]
+#[error("{self:?}")]
 pub enum SystemError {
     /// The parameters give no outline.
-    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Outline(Vec<OutlineError>),
     /// The outline gives no mesh.
-    #[error("the {body} could not be meshed: {reason}")]
     Mesh {
         /// Which body.
-        body: &'static str,
+        body: Side,
         /// Why.
         reason: MeshError,
     },
     /// The mesh gives no stiffness.
-    #[error("the {body} could not be assembled: {reason}")]
     Body {
         /// Which body.
-        body: &'static str,
+        body: Side,
         /// Why.
         reason: PlaneError,
     },
     /// No triangle inside a pin's disc, or no place to hold a body.
-    #[error("the mesh is too coarse for the {what}; use a smaller mesh size")]
     TooCoarse {
         /// What is not resolved.
-        what: &'static str,
+        what: Unresolved,
     },
 }
 
@@ -149,7 +157,7 @@ fn meshes(outline: &Outline, mesh_size_mm: f64, finer: Option<&Finer>) -> Result
     );
     let mesh =
         |body, result: Result<Mesh, MeshError>| result.map_err(|reason| SystemError::Mesh { body, reason });
-    Ok((mesh("frame", frame)?, mesh("gate", gate)?))
+    Ok((mesh(Side::Frame, frame)?, mesh(Side::Gate, gate)?))
 }
 
 /// Estimates of the count that a size is looked for with, at most.
@@ -216,7 +224,8 @@ fn meshes_of_count(outline: &Outline, wanted: f64) -> Result<(Mesh, Mesh, f64), 
             break;
         }
     }
-    best.map(|(frame, gate, size, _)| (frame, gate, size)).ok_or(SystemError::TooCoarse { what: "connector" })
+    best.map(|(frame, gate, size, _)| (frame, gate, size))
+        .ok_or(SystemError::TooCoarse { what: Unresolved::Connector })
 }
 
 impl System {
@@ -297,8 +306,8 @@ impl System {
             }
             frame_mesh.triangles.iter().map(|t| t.iter().any(|n| edge_nodes[*n as usize])).collect()
         };
-        let in_frame = |reason| SystemError::Body { body: "frame", reason };
-        let in_gate = |reason| SystemError::Body { body: "gate", reason };
+        let in_frame = |reason| SystemError::Body { body: Side::Frame, reason };
+        let in_gate = |reason| SystemError::Body { body: Side::Gate, reason };
         let gate_breadth = connector.gate.breadth_mm;
         let (frame_body, gate_body) = rayon::join(
             || Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elasticity.frame),
@@ -329,13 +338,14 @@ impl System {
                 Side::Frame => (&frame_body, &mut frame_ports),
                 Side::Gate => (&gate_body, &mut gate_ports),
             };
-            let disc = Disc::new(body, outline.seats.nose_pin).ok_or(too_coarse("nose pin"))?;
+            let disc = Disc::new(body, outline.seats.nose_pin).ok_or(too_coarse(Unresolved::NosePin))?;
             let first = index_of(ports);
             ports.extend(disc.ports());
             (nose_carrier, disc, first)
         };
         let hinge_disc = {
-            let disc = Disc::new(&gate_body, outline.seats.hinge_pin).ok_or(too_coarse("hinge pin"))?;
+            let disc =
+                Disc::new(&gate_body, outline.seats.hinge_pin).ok_or(too_coarse(Unresolved::HingePin))?;
             let first = index_of(&gate_ports);
             gate_ports.extend(disc.ports());
             (Side::Gate, disc, first)

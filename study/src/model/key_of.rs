@@ -94,7 +94,7 @@ mod tests {
         assert_eq!(of_outline(&errors[1]), "hinge.pin_diameter_mm");
         assert_eq!(of_outline(&errors[3]), "window.lower_slope_deg");
         for stretch in [Stretch::SpineOuter, Stretch::NoseRoot, Stretch::LugEnd, Stretch::GateMid] {
-            assert!(of_stretch(stretch).iter().all(|key| keys::find(key).is_some()), "{stretch}");
+            assert!(of_stretch(stretch).iter().all(|key| keys::find(key).is_some()), "{stretch:?}");
         }
         assert_eq!(of_rig(&RigError::Load { load_kn: 0.0 }), Some("rig.load_kn"));
     }

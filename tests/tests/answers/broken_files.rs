@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::source::builtin;
+use geometry::mesh::MeshError;
 use proptest::prelude::*;
 use pullmap_tests::refusals::is_borne_out;
 use solver::system::{System, SystemError, SystemSettings};
@@ -97,7 +98,7 @@ proptest! {
                 prop_assert!(!reasons.is_empty() && reasons.iter().all(is_borne_out), "{:?}", reasons);
             }
             Err(SystemError::Mesh { reason, .. }) => {
-                prop_assert!(reason.to_string().contains("cross or touch"), "{}\n{}", reason, text);
+                prop_assert!(matches!(reason, MeshError::Crossing { .. }), "{}\n{}", reason, text);
             }
             Err(other) => prop_assert!(false, "{}\n{}", other, text),
         }
