@@ -34,6 +34,9 @@ pub(crate) struct Plan {
     strongest: f64,
 }
 
+/// From the top of an upright key to the note below its samples, where there is room.
+const SAMPLES_HIGH: f64 = 330.0;
+
 impl Plan {
     pub fn new<'a>(bodies: impl IntoIterator<Item = &'a BodyField<'a>>) -> Self {
         let mut flows: Vec<f64> = bodies
@@ -119,9 +122,13 @@ impl Plan {
         let whole = self.strongest * SPACING / scale / 1000.0;
         let largest = round_up(0.6 * whole);
         let mut items = Vec::new();
+        // Trajectories have one sign only.
+        let note = Block::fit(note, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
+        // Samples move together where the area is low.
+        let close = ((area.h - note.height()) / SAMPLES_HIGH).min(1.0);
         for (i, part) in [1.0, 0.5, 0.25, 0.1].into_iter().enumerate() {
             let kn = part * largest;
-            let y = area.y + 40.0 + 74.0 * i as f64;
+            let y = area.y + close * (40.0 + 74.0 * i as f64);
             let thick = self.thickness(self.strongest * kn / whole).max(1.0);
             let x = area.right() - 0.5 * area.w;
             items.push(Item::stroked(Path::line(&[[x - 84.0, y], [x - 22.0, y]]), Stroke::new(INK, thick)));
@@ -136,10 +143,8 @@ impl Plan {
             let words = format!("{kn:.digits$}");
             items.push(Item::Text(Text::new(at, LABEL, Weight::Regular, INK, words).anchored(Anchor::End)));
         }
-        // Trajectories have one sign only.
-        let note = Block::fit(note, Weight::Regular, SMALL, SMALL, [area.w, 8.0 * LABEL]);
-        items
-            .extend(note.place(area.right(), area.y + 330.0, Anchor::End, QUIET).into_iter().map(Item::Text));
+        let below = area.y + close * SAMPLES_HIGH;
+        items.extend(note.place(area.right(), below, Anchor::End, QUIET).into_iter().map(Item::Text));
         items
     }
 }
