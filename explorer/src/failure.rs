@@ -1,6 +1,6 @@
 //! Why a command could not do what it was asked, and the exit codes of the program.
 
-use crate::comparing::{CompareError, NotBegun};
+use crate::comparing::CompareError;
 use crate::fields_file::FieldsError;
 use crate::machine::MachineError;
 use crate::output::OutputError;
@@ -139,12 +139,11 @@ impl Failure {
     }
 }
 
-impl From<Why<NotBegun>> for Failure {
+impl From<Why<SourceError>> for Failure {
     /// Of a variant that stands by itself: as the model alone would be refused.
-    fn from(why: Why<NotBegun>) -> Self {
+    fn from(why: Why<SourceError>) -> Self {
         match why {
-            Why::Refused(NotBegun::Source(reason)) => Self::Source(reason),
-            Why::Refused(NotBegun::Machine(reason)) => Self::Machine(reason),
+            Why::Refused(reason) => Self::Source(reason),
             Why::Model { errors, .. } => Self::Model(errors),
             Why::Case { title, error } => Self::case(&title, &error),
         }

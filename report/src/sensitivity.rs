@@ -5,19 +5,7 @@ use crate::unknowns;
 use serde::Serialize;
 use std::fmt::Write;
 use study::sensitivity::{Sensitivity, Varied, Watched};
-
-/// The numbers that are watched, as they are written.
-#[derive(Clone, Copy, Debug, Serialize)]
-struct WatchedDocument {
-    /// The gate's part of the pull.
-    gate_fraction: f64,
-    /// Load at which the gate engages, kN.
-    gate_engages_at_kn: Option<f64>,
-    /// Highest trusted stress, MPa.
-    peak_mpa: Option<f64>,
-    /// First yield of the frame, kN.
-    first_yield_kn: Option<f64>,
-}
+use study::unknowns::clearance_key;
 
 /// One thing that was varied, as it is written.
 #[derive(Clone, Debug, Serialize)]
@@ -27,23 +15,16 @@ struct VariationDocument {
     /// True when this is about the program's own numbers (mesh, breadth kept), not about the connector.
     numerical: bool,
     /// Each value tried, in words, and the numbers at it.
-    tried: Vec<(String, WatchedDocument)>,
+    tried: Vec<(String, Watched)>,
 }
 
 /// Everything that was varied, as it is written.
 #[derive(Clone, Debug, Serialize)]
 pub struct Document {
     /// As it is.
-    base: WatchedDocument,
+    base: Watched,
     /// One entry per thing varied.
     variations: Vec<VariationDocument>,
-}
-
-impl From<&Watched> for WatchedDocument {
-    fn from(watched: &Watched) -> Self {
-        let Watched { gate_fraction, gate_engages_at_kn, peak_mpa, first_yield_kn } = *watched;
-        Self { gate_fraction, gate_engages_at_kn, peak_mpa, first_yield_kn }
-    }
 }
 
 impl Document {
@@ -53,9 +34,9 @@ impl Document {
         let variations = found.variations.iter().map(|variation| VariationDocument {
             what: what(&variation.varied),
             numerical: variation.varied.is_numerical(),
-            tried: variation.tried.iter().map(|(v, w)| (value(&variation.varied, *v), w.into())).collect(),
+            tried: variation.tried.iter().map(|(v, w)| (value(&variation.varied, *v), *w)).collect(),
         });
-        Self { base: (&found.base).into(), variations: variations.collect() }
+        Self { base: found.base, variations: variations.collect() }
     }
 }
 
@@ -65,7 +46,7 @@ fn what(varied: &Varied) -> String {
         Varied::MeshUnknowns => "mesh: unknowns".to_owned(),
         Varied::BreadthKept => "breadth kept at round edges".to_owned(),
         Varied::StrapStiffness => "stiffness of the straps".to_owned(),
-        Varied::Clearance(pin) => pin.clearance_key().to_owned(),
+        Varied::Clearance(pin) => clearance_key(*pin).to_owned(),
         Varied::Unknown(unknown) => unknowns::what(unknown),
     }
 }

@@ -1,14 +1,16 @@
 //! What mesh, kept breadth, straps, clearance and every range that the model states do to what a map finds, one at a time.
 
 use crate::model::Model;
-use crate::unknowns::{CLEARANCE_MM, Pin, Unknown, unknowns};
+use crate::unknowns::{CLEARANCE_MM, Unknown, clearance_key, unknowns};
 use crate::{Engine, map};
+use geometry::connector::Pin;
 use rayon::prelude::*;
+use serde::Serialize;
 use solver::findings::Findings;
 use solver::system::SystemSettings;
 
 /// The numbers that are watched.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Watched {
     /// The gate's part of the pull.
     pub gate_fraction: f64,
@@ -27,7 +29,7 @@ impl Watched {
         Self {
             gate_fraction: findings.share.gate_fraction,
             gate_engages_at_kn: findings.share.gate_engages_at_kn,
-            peak_mpa: findings.peaks.iter().find(|p| p.trusted).map(|p| p.von_mises_mpa),
+            peak_mpa: findings.highest_trusted().map(|peak| peak.von_mises_mpa),
             first_yield_kn: findings.first_yield_kn,
         }
     }
@@ -113,15 +115,12 @@ fn trials(model: &Model, mesh: &SystemSettings) -> Vec<(Varied, f64, Model, Syst
         }
     }
     for sign in [-1.0, 1.0] {
-        for pin in [Pin::Nose, Pin::Hinge] {
-            if model.spreads.iter().any(|spread| spread.key == pin.clearance_key()) {
+        for pin in Pin::BOTH {
+            if model.spreads.iter().any(|spread| spread.key == clearance_key(pin)) {
                 continue;
             }
             let mut changed = model.clone();
-            let clearance = match pin {
-                Pin::Nose => &mut changed.connector.nose.pin_clearance_mm,
-                Pin::Hinge => &mut changed.connector.hinge.pin_clearance_mm,
-            };
+            let clearance = changed.connector.pin_clearance_mut(pin);
             *clearance = (*clearance + sign * CLEARANCE_MM).max(0.0);
             let value = *clearance;
             all.push((Varied::Clearance(pin), value, changed, *mesh));

@@ -1,8 +1,8 @@
 //! `pullmap still`: a picture for a post or a film, with its caption.
 
 use super::files::{Files, Rendered, folder_of, rendered};
-use crate::args::StillArguments;
-use crate::comparing::{alone, compute};
+use crate::args::{StillArguments, StillKind};
+use crate::comparing::{compute, compute_all};
 use crate::failure::{Failure, Outcome};
 use crate::machine;
 use crate::mapping::Shown;
@@ -17,7 +17,7 @@ use solver::system::SystemSettings;
 /// # Errors
 /// What was asked for does not go together, a model has mistakes or cannot be solved, or a file cannot be written.
 pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
-    let StillRequest { kind, mut asked, sizes } = requested_still(arguments)?;
+    let StillRequest { kind, asked, sizes } = requested_still(arguments)?;
     if let Some(out) = &arguments.out {
         Files::check(out)?;
     }
@@ -26,12 +26,9 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
     let progress = Progress::new("still");
     progress.say("solving");
     let settings = SystemSettings::default();
-    let compared = match (asked.variants.len(), asked.variants.pop()) {
-        (1, Some(only)) => alone(only, &settings)?,
-        (_, last) => {
-            asked.variants.extend(last);
-            compute(asked, &settings)?
-        }
+    let compared = match kind {
+        StillKind::Compare => compute(asked, &settings)?,
+        StillKind::Map | StillKind::Forecast => compute_all(asked, &settings)?,
     };
     progress.say("pictures");
     let shown: Vec<Shown<'_>> =

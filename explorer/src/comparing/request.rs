@@ -1,22 +1,16 @@
 //! What is compared: models by what was typed, and the variants of them, solved.
 
-use super::mistake::{CompareError, NotBegun};
-use crate::mapping::room_for_meshes;
-use crate::source;
+use super::mistake::CompareError;
+use crate::source::{self, SourceError};
 use solver::system::SystemSettings;
 use study::Engine;
 use study::compare::{self, SolvedVariant, VariantRequest, Why};
-use study::model::{Model, Source};
 
 /// Variants that were asked for.
-pub type Asked = compare::Asked<NotBegun>;
+pub type Asked = compare::Asked<SourceError>;
 
 /// Variants side by side.
-pub type Compared = compare::Compared<NotBegun>;
-
-fn find(model: &str) -> Result<Source, NotBegun> {
-    Ok(source::find(model)?)
-}
+pub type Compared = compare::Compared<SourceError>;
 
 /// The variants that `models`, `--set` and `--vary` ask for.
 ///
@@ -27,13 +21,13 @@ pub fn requested(
     sets: &[(String, String)],
     vary: Option<&(String, String)>,
 ) -> Result<Asked, CompareError> {
-    compare::asked(models, sets, vary, &find).map_err(CompareError::Asked)
+    compare::asked(models, sets, vary, &source::find).map_err(CompareError::Asked)
 }
 
 /// One model by itself.
 #[must_use]
 pub fn lone(model: &str, sets: &[(String, String)]) -> Asked {
-    Asked { variants: vec![VariantRequest::of_model(model, sets, &find)], key: None }
+    Asked { variants: vec![VariantRequest::of_model(model, sets, &source::find)], key: None }
 }
 
 /// Solves the variants.
@@ -41,21 +35,15 @@ pub fn lone(model: &str, sets: &[(String, String)]) -> Asked {
 /// # Errors
 /// Fewer than two can be computed: the reasons of all that cannot.
 pub fn compute(asked: Asked, settings: &SystemSettings) -> Result<Compared, CompareError> {
-    compare::solve(asked, &Engine::default(), settings, &room(settings)).map_err(CompareError::TooFew)
+    compare::solve(asked, &Engine::default(), settings).map_err(CompareError::TooFew)
 }
 
-/// Solves one variant by itself.
+/// Solves each variant, be it one alone.
 ///
 /// # Errors
-/// The model cannot be read, has mistakes, has no room, or cannot be solved.
-pub fn alone(
-    request: VariantRequest<NotBegun>,
-    settings: &SystemSettings,
-) -> Result<Compared, Why<NotBegun>> {
-    let variant = SolvedVariant::solve(&Engine::default(), request, settings, &room(settings))?;
-    Ok(Compared { variants: vec![variant], left_out: Vec::new(), key: None })
-}
-
-fn room(settings: &SystemSettings) -> impl Fn(&Model) -> Result<(), NotBegun> {
-    |model| Ok(room_for_meshes(model, settings, 1)?)
+/// One of them cannot be: its model cannot be read or has mistakes, or it cannot be solved.
+pub fn compute_all(asked: Asked, settings: &SystemSettings) -> Result<Compared, Why<SourceError>> {
+    let engine = Engine::default();
+    let solved = asked.variants.into_iter().map(|request| SolvedVariant::solve(&engine, request, settings));
+    Ok(Compared { variants: solved.collect::<Result<_, _>>()?, left_out: Vec::new(), key: asked.key })
 }

@@ -202,7 +202,7 @@ impl From<&SolvedVariant> for VariantInWords {
             spine_kn: findings.share.spine_kn,
             spine_moment_nm: findings.sections.spine_mid.moment_nm,
             gate_engages_at_kn: findings.share.gate_engages_at_kn,
-            peak: variant.mapped.trusted_peak().map(PeakInWords::from),
+            peak: findings.highest_trusted().map(PeakInWords::from),
             first_yield_kn: limits.first_yield_kn,
             bends_at_kn: limits.bends_at_kn,
             fails_first: limits.fails_first,

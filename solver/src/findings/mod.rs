@@ -53,6 +53,14 @@ pub struct Findings {
     pub warnings: Vec<Warning>,
 }
 
+impl Findings {
+    /// The highest stress away from contacts and corners; `None` where none can be trusted.
+    #[must_use]
+    pub fn highest_trusted(&self) -> Option<&Peak> {
+        self.peaks.iter().find(|peak| peak.trusted)
+    }
+}
+
 /// The two ends of the rig.
 #[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct RigFindings {

@@ -5,8 +5,8 @@
 //! them is farthest from the first. What is wrong comes as types: in what was asked for as [`CompareMistake`], of a variant that is
 //! left out as [`Why`].
 //!
-//! Where models come from is the caller's business, and so is whether the machine has room for a mesh: both may be refused
-//! by an error of the caller, which comes back as it is.
+//! Where models come from is the caller's business: one that is not to be had is refused by an error of the caller, which comes
+//! back as it is.
 
 mod asked;
 mod compared;
@@ -20,4 +20,4 @@ pub use compared::Compared;
 pub use mistake::{COUNT, CompareMistake};
 pub use notes::NoteOf;
 pub use solve::{TooFew, solve};
-pub use variant::{LeftOut, Room, SolvedVariant, VariantName, VariantRequest, Why};
+pub use variant::{LeftOut, SolvedVariant, VariantName, VariantRequest, Why};

@@ -75,7 +75,7 @@ mod tests {
         };
         let asked = asked(&models, &sets, vary.map(typed).as_ref(), &find).unwrap();
         let mesh = SystemSettings { unknowns: 3000.0, ..SystemSettings::default() };
-        solve(asked, &Engine::default(), &mesh, &|_| Ok(())).unwrap()
+        solve(asked, &Engine::default(), &mesh).unwrap()
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::asked::Asked;
 use super::compared::Compared;
 use super::mistake::COUNT;
-use super::variant::{LeftOut, Room, SolvedVariant, VariantRequest};
+use super::variant::{LeftOut, SolvedVariant, VariantRequest};
 use crate::Engine;
 use rayon::prelude::*;
 use solver::system::SystemSettings;
@@ -36,7 +36,7 @@ pub struct TooFew<E> {
 /// let vary = ("rig.both.offset_mm".to_owned(), "0,4,90".to_owned());
 /// let asked = compare::asked(&["oval".to_owned()], &[], Some(&vary), &find).unwrap();
 /// let mesh = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
-/// let compared = compare::solve(asked, &Engine::default(), &mesh, &|_| Ok(())).unwrap();
+/// let compared = compare::solve(asked, &Engine::default(), &mesh).unwrap();
 /// let shares: Vec<f64> =
 ///     compared.variants.iter().map(|variant| variant.mapped.findings.share.gate_fraction).collect();
 /// // A load nearer to the gate leaves it more to carry.
@@ -47,13 +47,12 @@ pub fn solve<E: Send>(
     asked: Asked<E>,
     engine: &Engine,
     mesh: &SystemSettings,
-    room: &Room<'_, E>,
 ) -> Result<Compared<E>, TooFew<E>> {
     let Asked { variants: requests, key } = asked;
     let asked = requests.len();
     let one = |request: VariantRequest<E>| {
         let name = request.name.clone();
-        SolvedVariant::solve(engine, request, mesh, room).map_err(|why| LeftOut { name, why })
+        SolvedVariant::solve(engine, request, mesh).map_err(|why| LeftOut { name, why })
     };
     // Values of a rig's key share one system from when the first of them is built.
     let solved: Vec<Result<SolvedVariant, LeftOut<E>>> = requests.into_par_iter().map(one).collect();
@@ -75,40 +74,29 @@ mod tests {
     use super::super::{VariantName, Why, asked};
     use super::*;
     use crate::CaseError;
-    use crate::model::{Model, Source};
+    use crate::model::Source;
 
     const BASE: &str = include_str!("../model/tests/base.toml");
 
-    /// What the caller cannot do.
+    /// What the caller cannot find.
     #[derive(Clone, Debug, PartialEq)]
-    enum Cannot {
-        Find(String),
-        Hold,
+    struct NotFound(String);
+
+    fn find(model: &str) -> Result<Source, NotFound> {
+        if model == "lost" { Err(NotFound(model.to_owned())) } else { Ok(Source::of(model, BASE)) }
     }
 
-    fn find(model: &str) -> Result<Source, Cannot> {
-        if model == "lost" { Err(Cannot::Find(model.to_owned())) } else { Ok(Source::of(model, BASE)) }
-    }
-
-    fn solved(
-        models: &[&str],
-        vary: Option<(&str, &str)>,
-        room: &Room<'_, Cannot>,
-    ) -> Result<Compared<Cannot>, TooFew<Cannot>> {
+    fn solved(models: &[&str], vary: Option<(&str, &str)>) -> Result<Compared<NotFound>, TooFew<NotFound>> {
         let models: Vec<String> = models.iter().map(|model| (*model).to_owned()).collect();
         let vary = vary.map(|(key, list)| (key.to_owned(), list.to_owned()));
         let asked = asked(&models, &[], vary.as_ref(), &find).unwrap();
         let coarse = SystemSettings { unknowns: 5000.0, ..SystemSettings::default() };
-        solve(asked, &Engine::default(), &coarse, room)
+        solve(asked, &Engine::default(), &coarse)
     }
 
     #[test]
     fn what_cannot_be_computed_is_left_out_with_its_reason_as_a_type() {
-        let list = "6,0.5,60,7,6.5";
-        let full = |model: &Model| {
-            if model.connector.nose.notch_depth_mm == 6.5 { Err(Cannot::Hold) } else { Ok(()) }
-        };
-        let compared = solved(&["base.toml"], Some(("nose.notch_depth_mm", list)), &full).unwrap();
+        let compared = solved(&["base.toml"], Some(("nose.notch_depth_mm", "6,0.5,60,7"))).unwrap();
         let depths: Vec<f64> =
             compared.variants.iter().map(|v| v.model.connector.nose.notch_depth_mm).collect();
         assert_eq!(depths, [6.0, 7.0]);
@@ -122,8 +110,7 @@ mod tests {
             other => panic!("{other:?}"),
         }
         assert!(matches!(&left("60").why, Why::Model { varied: Some(0), .. }), "{:?}", left("60"));
-        assert!(matches!(left("6.5").why, Why::Refused(Cannot::Hold)));
-        assert_eq!(compared.left_out.len(), 3);
+        assert_eq!(compared.left_out.len(), 2);
         assert_eq!(compared.farthest(), Some(1));
         assert_eq!(compared.variants[1].sets.last().map(|set| set.1.as_str()), Some("7"));
         assert!(compared.changed_in_all().is_empty());
@@ -131,11 +118,11 @@ mod tests {
 
     #[test]
     fn one_alone_is_no_comparison() {
-        let few = solved(&["base.toml", "lost"], None, &|_| Ok(())).unwrap_err();
+        let few = solved(&["base.toml", "lost"], None).unwrap_err();
         assert_eq!((few.found, few.asked), (1, 2));
         assert!(
             matches!(&few.left_out[..], [LeftOut { name: VariantName::Model(name), why: Why::Refused(why) }]
-                if name == "lost" && *why == Cannot::Find("lost".to_owned()))
+                if name == "lost" && *why == NotFound("lost".to_owned()))
         );
     }
 }

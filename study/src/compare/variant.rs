@@ -6,9 +6,6 @@ use crate::{CaseError, Engine, Pulled};
 use solver::strength::Limits;
 use solver::system::SystemSettings;
 
-/// Asked of every model before it is meshed: whether there is room for it, else the caller's reason.
-pub type Room<'a, E> = dyn Fn(&Model) -> Result<(), E> + Sync + 'a;
-
 /// What a variant is called.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum VariantName {
@@ -65,7 +62,7 @@ pub struct LeftOut<E> {
 /// Why a variant could not be computed.
 #[derive(Clone, Debug)]
 pub enum Why<E> {
-    /// The caller has no model for it, or no room.
+    /// The caller has no model for it.
     Refused(E),
     /// Its model has mistakes.
     Model {
@@ -101,12 +98,11 @@ impl SolvedVariant {
     /// Solves one variant on the engine's system of it.
     ///
     /// # Errors
-    /// [`Why`]: there is no model or no room, the model has mistakes, or it cannot be solved.
+    /// [`Why`]: there is no model, it has mistakes, or it cannot be solved.
     pub fn solve<E>(
         engine: &Engine,
         request: VariantRequest<E>,
         mesh: &SystemSettings,
-        room: &Room<'_, E>,
     ) -> Result<Self, Why<E>> {
         let VariantRequest { name, source, sets } = request;
         let source = source.map_err(Why::Refused)?;
@@ -114,7 +110,6 @@ impl SolvedVariant {
             let varies = matches!(name, VariantName::Value { .. });
             Why::Model { errors, varied: sets.len().checked_sub(1).filter(|_| varies) }
         })?;
-        room(&model).map_err(Why::Refused)?;
         let refuse = |error: CaseError| Why::Case { title: model.title.clone(), error: Box::new(error) };
         let case = model.case(*mesh);
         let mapped = map::solve(engine, &case, &|_| ()).map_err(refuse)?;

@@ -5,7 +5,7 @@ mod refine;
 pub use refine::{Refined, Wanted, refine};
 
 use crate::{Case, CaseError, Engine, Step};
-use solver::findings::{Findings, NodalStress, Peak, findings, quick_findings};
+use solver::findings::{Findings, NodalStress, findings, quick_findings};
 use solver::response::{Response, RigError};
 use solver::strength::{Strengths, beyond};
 use solver::system::System;
@@ -80,12 +80,6 @@ pub fn solve_on(
 }
 
 impl Mapped {
-    /// Its highest stress away from contacts and corners; `None` where none can be trusted.
-    #[must_use]
-    pub fn trusted_peak(&self) -> Option<&Peak> {
-        self.findings.peaks.iter().find(|peak| peak.trusted)
-    }
-
     /// A response of the case's system, judged.
     ///
     /// # Errors
