@@ -3,7 +3,7 @@
 //! Axes: millimetres; `y` is the major axis, up; `x` runs from spine to gate; the origin is the centre of the window
 //! (mid-width, mid-length there). Slopes are positive when the end rises toward the gate. Clearances are radial.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A whole connector: window, cross-sections, nose, hinge and gate. Lengths in mm, angles in degrees.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -104,6 +104,21 @@ pub struct Nose {
     pub lip_on: LipOn,
 }
 
+/// One of the two pins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Pin {
+    /// Through the nose end of the gate.
+    Nose,
+    /// Through its hinge end.
+    Hinge,
+}
+
+impl Pin {
+    /// Both of them.
+    pub const BOTH: [Self; 2] = [Self::Nose, Self::Hinge];
+}
+
 /// Hinge pin and lug.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Hinge {
@@ -162,6 +177,14 @@ impl Nose {
 }
 
 impl Connector {
+    /// The radial clearance of a pin, mm.
+    pub fn pin_clearance_mut(&mut self, pin: Pin) -> &mut f64 {
+        match pin {
+            Pin::Nose => &mut self.nose.pin_clearance_mm,
+            Pin::Hinge => &mut self.hinge.pin_clearance_mm,
+        }
+    }
+
     /// An invented broad bar connector with a 44 x 60 window, for examples and tests.
     ///
     /// ```

@@ -1,14 +1,8 @@
 //! What would have given way before a load, and what a map of that load still tells.
 
 use crate::failure_modes;
-use crate::numbers::kilonewtons;
+use crate::numbers::{kilonewtons, typed};
 use solver::findings::{Beyond, GateLineThen, Gone, Tells};
-
-/// A load in kN to hundredths at most, without zeros at its end.
-fn plain(load_kn: f64) -> String {
-    let text = format!("{load_kn:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
 
 /// What goes: "Before 30 kN the gate line would have gone", without a stop.
 fn what(beyond: &Beyond) -> String {
@@ -28,10 +22,10 @@ fn what(beyond: &Beyond) -> String {
             }
         }
         Gone::Strap(end) => {
-            format!("the {} would have broken, at {} kN", failure_modes::strap(end), plain(beyond.at_kn))
+            format!("the {} would have broken, at {} kN", failure_modes::strap(end), typed(beyond.at_kn))
         }
     };
-    format!("Before {} kN {gone}", plain(beyond.load_kn))
+    format!("Before {} kN {gone}", typed(beyond.load_kn))
 }
 
 /// What goes, without the forces that say so: a sentence.

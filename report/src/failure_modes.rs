@@ -1,7 +1,8 @@
 //! The names of parts and of how they fail, as sentences, tables and columns have them.
 
+use geometry::connector::Pin;
 use solver::rig::RigEnd;
-use solver::strength::{FailureMode, LugFailure, Pin, PinFailure};
+use solver::strength::{FailureMode, LugFailure, PinFailure};
 
 /// What a part is called, and how it fails where its name says so.
 struct Words {

@@ -136,9 +136,10 @@ fn next_sentence(limits: &Limits) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use geometry::connector::Pin;
     use geometry::outline::{Across, Along, Bar, FrameLocation};
     use solver::rig::RigEnd;
-    use solver::strength::{Course, FailureMode, Pin, PinFailure};
+    use solver::strength::{Course, FailureMode, PinFailure};
 
     fn lip() -> Limits {
         Limits {

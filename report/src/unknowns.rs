@@ -1,9 +1,9 @@
 //! What is not known exactly: what it is, what is assumed about it, and its values.
 
+use geometry::connector::Pin;
 use study::model::misfit::LoaderKind;
 use study::unknowns::{
-    Basis, CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, Pin, STRAP_SCATTER, Strength, Unknown, UnknownOf,
-    UnknownValue,
+    Basis, CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, Strength, Unknown, UnknownOf, UnknownValue,
 };
 
 /// What it is, or its key.

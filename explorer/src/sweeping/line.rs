@@ -125,7 +125,8 @@ impl From<FoundLine> for Found {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use solver::strength::{Pin, PinFailure};
+    use geometry::connector::Pin;
+    use solver::strength::PinFailure;
 
     #[test]
     fn a_row_comes_back_as_it_was() {

@@ -5,11 +5,12 @@
 //! a line of its own would be no row to the programs that read tables.
 
 use super::error::SweepError;
+use geometry::connector::Pin;
 use report::caution::CAUTION;
 use report::failure_modes::{self, column};
 use report::sweep::{ToldRow, ends};
 use solver::rig::RigEnd;
-use solver::strength::{FailureMode, LugFailure, Pin, PinFailure};
+use solver::strength::{FailureMode, LugFailure, PinFailure};
 use study::sweep::Plan;
 
 /// Parts in the order of their columns: along the gate line from nose to hinge, then the straps.

@@ -1,7 +1,8 @@
 //! Why parameters give no outline, as types.
 
 use super::corner::Corner;
-use std::fmt;
+use crate::connector::Pin;
+use thiserror::Error;
 
 /// A side of the window, or what hinge and nose leave of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,17 +19,10 @@ pub enum WindowSide {
     GateAtNose,
 }
 
-/// A pin that stands in the gate.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GatePin {
-    /// The one that sits in the notch.
-    Nose,
-    /// The one that it turns about.
-    Hinge,
-}
-
-/// Why parameters give no outline. Each holds what was found and what is allowed.
-#[derive(Clone, Debug, PartialEq)]
+/// Why parameters give no outline: each holds what was found and what is allowed. Displayed as it is held, for logs; people read
+/// `report::building`.
+#[derive(Clone, Debug, Error, PartialEq)]
+#[error("{self:?}")]
 pub enum OutlineError {
     /// Two neighbouring sides of the window are nearly in line, or fold back.
     CornerTurn {
@@ -81,7 +75,7 @@ pub enum OutlineError {
     /// A pin is too wide for the gate.
     PinWiderThanGate {
         /// Which pin.
-        pin: GatePin,
+        pin: Pin,
         /// Its diameter, mm.
         diameter_mm: f64,
         /// Width of the gate, mm.
@@ -124,13 +118,4 @@ pub enum OutlineError {
         /// Most, mm.
         most_mm: f64,
     },
-}
-
-impl std::error::Error for OutlineError {}
-
-impl fmt::Display for OutlineError {
-    /// For logs and failing tests: the type.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Debug::fmt(self, f)
-    }
 }

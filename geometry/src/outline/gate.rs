@@ -1,9 +1,9 @@
 //! The gate: a bar with full-round ends about the two pin centres, in its own layer over the frame.
 
-use super::error::{GatePin, OutlineError};
+use super::error::OutlineError;
 use super::notch::{Seats, add, between, circle, dot};
 use super::stations::Station;
-use crate::connector::{Connector, LipOn};
+use crate::connector::{Connector, LipOn, Pin};
 use crate::curve::{Curve, Point};
 use crate::region::{Piece, Region, Stretch};
 
@@ -34,8 +34,8 @@ pub(super) fn gate_region(
     if length < 1.5 * width {
         errors.push(OutlineError::GateTooShort { length_mm: length, width_mm: width });
     }
-    for (pin, radius) in [(GatePin::Nose, seats.nose_pin.radius), (GatePin::Hinge, seats.hinge_pin.radius)] {
-        if radius > 0.5 * width - 0.5 && (pin == GatePin::Hinge || connector.nose.lip_on == LipOn::Frame) {
+    for (pin, radius) in [(Pin::Nose, seats.nose_pin.radius), (Pin::Hinge, seats.hinge_pin.radius)] {
+        if radius > 0.5 * width - 0.5 && (pin == Pin::Hinge || connector.nose.lip_on == LipOn::Frame) {
             errors.push(OutlineError::PinWiderThanGate { pin, diameter_mm: 2.0 * radius, width_mm: width });
         }
     }

@@ -15,7 +15,7 @@ mod tests;
 
 pub use breadth::{DEFAULT_FLOOR, FrameBreadth};
 pub use corner::Corner;
-pub use error::{GatePin, OutlineError, WindowSide};
+pub use error::{OutlineError, WindowSide};
 pub use location::{Across, Along, Bar, FrameLocation, GateLocation, Location};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;

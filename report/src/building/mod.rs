@@ -35,10 +35,7 @@ impl Mistake {
 impl fmt::Display for Mistake {
     /// On a line, its hint on a second.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Some(key) = self.key {
-            write!(f, "{key}: ")?;
-        }
-        write!(f, "{}", self.reason)?;
+        f.write_str(&self.reason.after(self.key.unwrap_or_default()))?;
         self.hint.as_ref().map_or(Ok(()), |hint| write!(f, "\n  hint: {hint}"))
     }
 }

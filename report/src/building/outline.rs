@@ -1,7 +1,8 @@
 //! Dimensions that make no connector: what was found and what is allowed.
 
 use crate::reason::Reason;
-use geometry::outline::{Corner, GatePin, OutlineError, WindowSide};
+use geometry::connector::Pin;
+use geometry::outline::{Corner, OutlineError, WindowSide};
 
 /// Why dimensions give no outline.
 pub(super) fn reason(error: &OutlineError) -> Reason {
@@ -90,9 +91,9 @@ fn side(of: WindowSide) -> &'static str {
     }
 }
 
-fn pin(of: GatePin) -> &'static str {
+fn pin(of: Pin) -> &'static str {
     match of {
-        GatePin::Nose => "nose pin",
-        GatePin::Hinge => "hinge pin",
+        Pin::Nose => "nose pin",
+        Pin::Hinge => "hinge pin",
     }
 }

@@ -1,8 +1,9 @@
 //! What an explanation comes to, in words.
 
 use super::*;
+use geometry::connector::Pin;
 use solver::causes::Observed;
-use solver::strength::{LugFailure, Pin};
+use solver::strength::LugFailure;
 use study::explain::{CauseOf, Difference, Differs, Family, Kind, Rounded, Unit, ValueKind, coarse_mesh};
 use study::model::Source;
 use study::model::quantity::Dimension;

@@ -2,8 +2,9 @@
 
 use crate::beyond::tells;
 use crate::numbers::kilonewtons;
+use geometry::connector::Pin;
 use solver::findings::Tells;
-use solver::strength::{Capacity, FailureMode, LimitKind, Pin};
+use solver::strength::{Capacity, FailureMode, LimitKind};
 use std::fmt::Write;
 
 /// How a stress is called on pictures.

@@ -15,7 +15,6 @@ pub use values::{heading, in_words, key, value};
 
 use crate::{building, mistakes as models, notes};
 use solver::strength::Ends;
-use study::CaseError;
 use study::model::ModelErrors;
 use study::sweep::{Plan, PointFailure, Row};
 
@@ -33,9 +32,7 @@ pub fn told_row(row: Row) -> ToldRow {
 pub fn reason(why: &PointFailure) -> String {
     let told = match why {
         PointFailure::Model(errors) => in_short(errors),
-        PointFailure::Case(CaseError::System(error)) => building::system(error).replace('\n', "; "),
-        PointFailure::Case(CaseError::Rig(error)) => building::rig(error),
-        PointFailure::Case(error @ CaseError::Stopped) => building::case(error),
+        PointFailure::Case(error) => building::case(error).replace('\n', "; "),
     };
     told.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -1,7 +1,8 @@
 //! The places at which a connector may be found broken.
 
 use crate::rig::RigEnd;
-use crate::strength::{FailureMode, LugFailure, Pin};
+use crate::strength::{FailureMode, LugFailure};
+use geometry::connector::Pin;
 use geometry::outline::{Along, Bar, Corner, FrameLocation};
 use strum::VariantArray;
 

@@ -4,9 +4,8 @@ use super::*;
 use crate::forecast::{Arm, Ending, Endings, Law, Response};
 use crate::response::Hold;
 use crate::rig::{GateState, RigEnd};
-use crate::strength::{
-    Course, Ends, FailureMode, Formula, Limit, LimitKind, Limits, LugFailure, Pin, PinFailure,
-};
+use crate::strength::{Course, Ends, FailureMode, Formula, Limit, LimitKind, Limits, LugFailure, PinFailure};
+use geometry::connector::Pin;
 use geometry::outline::{Across, Along, Bar, Corner, FrameLocation};
 
 fn limits(parts: &[(FailureMode, LimitKind, f64)], hook_kn: f64, tears_at: FrameLocation) -> Limits {

@@ -1,18 +1,9 @@
 //! What reaches a limit, and how.
 
 use crate::rig::RigEnd;
+use geometry::connector::Pin;
 use serde::{Deserialize, Serialize};
 use strum::{EnumDiscriminants, VariantArray};
-
-/// One of the two pins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Pin {
-    /// Through the nose end of the gate.
-    Nose,
-    /// Through its hinge end.
-    Hinge,
-}
 
 /// How a pin reaches a limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
@@ -77,7 +68,7 @@ impl FailureMode {
     /// Every part with every way in which it fails.
     #[must_use]
     pub fn all() -> Vec<Self> {
-        let of_pins = |of: &dyn Fn(Pin) -> Vec<Self>| Pin::VARIANTS.iter().flat_map(|pin| of(*pin)).collect();
+        let of_pins = |of: &dyn Fn(Pin) -> Vec<Self>| Pin::BOTH.into_iter().flat_map(of).collect();
         let of_kind = |kind: &FailureKind| match kind {
             FailureKind::FrameYields => vec![Self::FrameYields],
             FailureKind::FrameBends => vec![Self::FrameBends],

@@ -1,12 +1,12 @@
 //! The gate itself: two walls with a pin through them at each end, or, with the lips inside it, the metal behind its notch.
 
 use super::capacity::{Capacity, LimitKind};
-use super::failure_mode::{FailureMode, Pin};
+use super::failure_mode::FailureMode;
 use super::formula::{Formula, Quantity, input};
 use super::lug::{Lug, lug_capacities};
 use crate::material::Material;
 use crate::sections::{SectionLimit, flow_mpa};
-use geometry::connector::{Gate, LipOn, Nose};
+use geometry::connector::{Gate, LipOn, Nose, Pin};
 
 /// One end of the gate as a lug about a pin that fills its hole.
 #[must_use]

@@ -2,7 +2,7 @@
 //! ends only, so one and the same force goes through all of it.
 
 use super::capacity::{Capacity, LimitKind};
-use super::failure_mode::{FailureMode, Pin};
+use super::failure_mode::FailureMode;
 use super::formula::{Formula, Quantity, input};
 use super::gate::gate_capacities;
 use super::hinge_lug::hinge_lug_capacities;
@@ -11,7 +11,7 @@ use super::nose_root::nose_root_capacity;
 use super::pin::{PinSeat, double_shear_n, pin_capacities};
 use super::strengths::Strengths;
 use crate::system::System;
-use geometry::connector::LipOn;
+use geometry::connector::{LipOn, Pin};
 
 /// What every part of the gate line holds, weakest first. `friction` is that of the rig.
 #[must_use]

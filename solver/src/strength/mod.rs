@@ -39,7 +39,7 @@ pub use course::Course;
 pub use cut_forces::{cuts_under, gate_parts, gate_pull, load_parts, open_load_parts};
 pub use ending::ending;
 pub use ends::Ends;
-pub use failure_mode::{FailureMode, LugFailure, Pin, PinFailure};
+pub use failure_mode::{FailureMode, LugFailure, PinFailure};
 pub use formula::{Formula, Input, Quantity, input};
 pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug};

@@ -1,8 +1,9 @@
 //! Where on a connector a part lies that fails, as far as one point can say so.
 
-use super::failure_mode::{FailureMode, Pin};
+use super::failure_mode::FailureMode;
 use crate::response::PullAxis;
 use crate::rig::RigEnd;
+use geometry::connector::Pin;
 use geometry::curve::Point;
 use geometry::outline::Outline;
 

@@ -10,11 +10,11 @@
 //! left out. A support that is used up is pressed beyond its bearing strength: bearing is a limit of its own.
 
 use super::capacity::{Capacity, LimitKind};
-use super::failure_mode::{FailureMode, Pin, PinFailure};
+use super::failure_mode::{FailureMode, PinFailure};
 use super::formula::{Formula, Quantity, input};
 use super::lip::BEARING_OVER_ULTIMATE;
 use crate::material::Material;
-use geometry::connector::Gate;
+use geometry::connector::{Gate, Pin};
 use std::f64::consts::PI;
 
 /// Force that shears a pin through at two planes, N.

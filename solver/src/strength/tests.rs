@@ -7,7 +7,7 @@ use crate::response::{Hold, Pull, held_from_mm, hold, lean, section_forces};
 use crate::rig::{GateState, Loader, Rig, RigEnd};
 use crate::sections::Cut;
 use crate::system::{System, SystemSettings};
-use geometry::connector::{Connector, GatePlace, LipOn, Section, SectionShape};
+use geometry::connector::{Connector, GatePlace, LipOn, Pin, Section, SectionShape};
 use geometry::outline::{Across, Along, Bar, FrameLocation, Outline};
 
 fn system_of(connector: &Connector) -> System {

@@ -59,8 +59,9 @@ mod tests {
     use super::super::explanation::Differs;
     use super::*;
     use crate::model::Source;
+    use geometry::connector::Pin;
     use solver::causes::{Observed, Place};
-    use solver::strength::{FailureMode, LugFailure, Pin};
+    use solver::strength::{FailureMode, LugFailure};
 
     /// A line about the lip's height, or about nothing.
     fn line(differs: bool, likelihood: f64, fit: f64) -> RankedCause {

@@ -2,7 +2,8 @@
 //!
 //! Outline and response know measures, not keys. Whoever has to mend a file looks for the key.
 
-use geometry::outline::{Corner, GatePin, OutlineError};
+use geometry::connector::Pin;
+use geometry::outline::{Corner, OutlineError};
 use geometry::region::Stretch;
 use solver::response::RigError;
 use solver::rig::RigEnd;
@@ -22,9 +23,10 @@ pub fn of_outline(error: &OutlineError) -> &'static str {
         | OutlineError::NotchTooShallow { .. }
         | OutlineError::NotchTooDeepForGate { .. } => "nose.notch_depth_mm",
         OutlineError::NotchMissesTheEdge | OutlineError::NoOpening { .. } => "nose.tip_mm",
-        OutlineError::PinWiderThanGate { pin: GatePin::Hinge, .. } => "hinge.pin_diameter_mm",
-        OutlineError::PinWiderThanGate { pin: GatePin::Nose, .. }
-        | OutlineError::HeadWiderThanNose { .. } => "nose.pin_diameter_mm",
+        OutlineError::PinWiderThanGate { pin: Pin::Hinge, .. } => "hinge.pin_diameter_mm",
+        OutlineError::PinWiderThanGate { pin: Pin::Nose, .. } | OutlineError::HeadWiderThanNose { .. } => {
+            "nose.pin_diameter_mm"
+        }
         OutlineError::LugTooSmall { .. } | OutlineError::LugTooLarge { .. } => "hinge.lug_radius_mm",
         OutlineError::GateTooShort { .. } => "gate.width_mm",
         OutlineError::Engagement { .. } => "rig.engaged_mm",
@@ -84,7 +86,7 @@ mod tests {
     fn outline_mistakes_name_a_key_of_the_model() {
         let errors = [
             OutlineError::NotchMissesTheEdge,
-            OutlineError::PinWiderThanGate { pin: GatePin::Hinge, diameter_mm: 9.0, width_mm: 9.0 },
+            OutlineError::PinWiderThanGate { pin: Pin::Hinge, diameter_mm: 9.0, width_mm: 9.0 },
             OutlineError::Engagement { engaged_mm: 9.0, least_mm: 1.0, most_mm: 4.0 },
             OutlineError::CornerTurn { corner: Corner::LowerGate, turn_deg: 3.0 },
         ];

@@ -13,4 +13,4 @@ pub mod suspected;
 mod unknown;
 
 pub use scatter::{CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, unknowns};
-pub use unknown::{BODIES, Basis, Body, Pin, Strength, Unknown, UnknownOf, UnknownValue, Variant};
+pub use unknown::{BODIES, Basis, Body, Strength, Unknown, UnknownOf, UnknownValue, Variant, clearance_key};

@@ -1,9 +1,10 @@
 //! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
-use super::unknown::{BODIES, Basis, Body, Changes, Pin, Unknown, UnknownOf};
+use super::unknown::{BODIES, Basis, Body, Changes, Unknown, UnknownOf, clearance_key};
 use crate::model::keys::changes_nothing;
 use crate::model::misfit::LoaderKind;
 use crate::model::{End, Model, Spread, SpreadKind};
+use geometry::connector::Pin;
 use solver::forecast::Law;
 use solver::material::library;
 use solver::rig::Loader;
@@ -91,7 +92,7 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
     for (pin, middle) in
         [(Pin::Nose, connector.nose.pin_clearance_mm), (Pin::Hinge, connector.hinge.pin_clearance_mm)]
     {
-        if given(pin.clearance_key()) {
+        if given(clearance_key(pin)) {
             continue;
         }
         all.push(Unknown {

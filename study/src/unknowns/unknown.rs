@@ -2,6 +2,7 @@
 
 use crate::model::misfit::LoaderKind;
 use crate::model::{End, Model};
+use geometry::connector::Pin;
 use solver::forecast::{Law, with_flow};
 use solver::material::{Material, Materials, library};
 use solver::rig::Loader;
@@ -19,15 +20,6 @@ pub enum Body {
 
 /// All three.
 pub const BODIES: [Body; 3] = [Body::Frame, Body::Gate, Body::Pins];
-
-/// One of the two pins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Pin {
-    /// The pin of the nose.
-    Nose,
-    /// The pin of the hinge.
-    Hinge,
-}
 
 /// One of the strengths of a metal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -144,14 +136,12 @@ impl Variant {
     }
 }
 
-impl Pin {
-    /// The key of its clearance.
-    #[must_use]
-    pub fn clearance_key(self) -> &'static str {
-        match self {
-            Self::Nose => "nose.pin_clearance_mm",
-            Self::Hinge => "hinge.pin_clearance_mm",
-        }
+/// The key of a pin's clearance.
+#[must_use]
+pub fn clearance_key(pin: Pin) -> &'static str {
+    match pin {
+        Pin::Nose => "nose.pin_clearance_mm",
+        Pin::Hinge => "hinge.pin_clearance_mm",
     }
 }
 
@@ -222,8 +212,7 @@ impl Unknown {
                     *strength *= value;
                 }
             }
-            Changes::Clearance(Pin::Nose) => changed.connector.nose.pin_clearance_mm = value,
-            Changes::Clearance(Pin::Hinge) => changed.connector.hinge.pin_clearance_mm = value,
+            Changes::Clearance(pin) => *changed.connector.pin_clearance_mut(*pin) = value,
             Changes::Flow => {
                 for which in [Body::Frame, Body::Gate] {
                     let metal = which.metal(&mut changed.materials);
