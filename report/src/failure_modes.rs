@@ -2,7 +2,7 @@
 
 use geometry::connector::Pin;
 use solver::rig::RigEnd;
-use solver::strength::{FailureMode, LugFailure, PinFailure};
+use solver::strength::{Ends, FailureMode, LugFailure, PinFailure};
 
 /// What a part is called, and how it fails where its name says so.
 struct Words {
@@ -79,6 +79,16 @@ pub const fn name(mode: FailureMode) -> &'static str {
 #[must_use]
 pub const fn run_on(mode: FailureMode) -> &'static str {
     words(mode).run_on
+}
+
+/// How a pull ends, in a word.
+#[must_use]
+pub const fn ends(ends: Ends) -> &'static str {
+    match ends {
+        Ends::Breaks => "breaks",
+        Ends::Opens => "opens",
+        Ends::Strap => "strap",
+    }
 }
 
 /// A strap: "upper strap".

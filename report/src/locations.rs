@@ -69,6 +69,17 @@ pub const fn bar(bar: Bar) -> &'static str {
     }
 }
 
+/// Which corner of the window: "upper spine".
+#[must_use]
+pub const fn corner_of_window(at: Corner) -> &'static str {
+    match at {
+        Corner::LowerGate => "lower gate",
+        Corner::LowerSpine => "lower spine",
+        Corner::UpperSpine => "upper spine",
+        Corner::UpperGate => "upper gate",
+    }
+}
+
 /// The name of a corner.
 #[must_use]
 pub const fn corner(at: Corner) -> &'static str {

@@ -1,7 +1,7 @@
 //! Rigs in a line.
 
 use crate::numbers::typed;
-use solver::rig::{GateState, Loader, Rig};
+use solver::rig::{GateState, Loader, Rig, RigEnd};
 
 fn end(loader: Loader) -> String {
     let place = |offset: f64| {
@@ -20,6 +20,15 @@ fn end(loader: Loader) -> String {
         Loader::Bar { diameter_mm, offset_mm } => {
             format!("{} mm bench bar {}", typed(diameter_mm), place(offset_mm))
         }
+    }
+}
+
+/// The word of an end.
+#[must_use]
+pub const fn end_word(end: RigEnd) -> &'static str {
+    match end {
+        RigEnd::Upper => "upper",
+        RigEnd::Lower => "lower",
     }
 }
 

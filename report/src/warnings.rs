@@ -1,7 +1,7 @@
 //! What the reader of findings must know, in sentences.
 
+use crate::rigs::end_word;
 use solver::findings::Warning;
-use solver::rig::RigEnd;
 
 /// A warning as a sentence or two.
 #[must_use]
@@ -35,10 +35,7 @@ pub fn warning(warning: &Warning) -> String {
         Warning::Slides { load, needed, friction } => format!(
             "The {} load stays put only with a friction coefficient of {needed:.2}; {friction:.2} may be relied on. It would \
              slide along the bar.",
-            match load {
-                RigEnd::Upper => "upper",
-                RigEnd::Lower => "lower",
-            }
+            end_word(*load)
         ),
         Warning::StiffnessMatters(change) => format!(
             "Halving or doubling the straps' stiffness moves the gate's share by {change:.3}; measure how much your straps \

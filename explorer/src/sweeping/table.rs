@@ -8,7 +8,7 @@ use super::error::SweepError;
 use geometry::connector::Pin;
 use report::caution::CAUTION;
 use report::failure_modes::{self, column};
-use report::sweep::{ToldRow, ends};
+use report::sweep::ToldRow;
 use solver::rig::RigEnd;
 use solver::strength::{FailureMode, LugFailure, PinFailure};
 use study::sweep::Plan;
@@ -82,7 +82,10 @@ pub fn csv(plan: &Plan, rows: &[ToldRow]) -> Result<Vec<u8>, SweepError> {
                 cells.push(f.bends_at_kn.to_string());
                 cells.push(maybe(f.opens_at_kn));
                 cells.extend([f.peak_kn, f.fails_at_kn].map(|v| v.to_string()));
-                cells.extend([failure_modes::name(f.fails_first).to_owned(), ends(f.ends).to_owned()]);
+                cells.extend([
+                    failure_modes::name(f.fails_first).to_owned(),
+                    failure_modes::ends(f.ends).to_owned(),
+                ]);
                 let limit =
                     |part: &FailureMode| f.parts.iter().find(|p| p.what == *part).and_then(|p| p.at_kn);
                 cells.extend(parts.iter().map(|part| maybe(limit(part))));

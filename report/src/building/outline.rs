@@ -1,14 +1,15 @@
 //! Dimensions that make no connector: what was found and what is allowed.
 
+use crate::locations::corner_of_window;
 use crate::reason::Reason;
 use geometry::connector::Pin;
-use geometry::outline::{Corner, OutlineError, WindowSide};
+use geometry::outline::{OutlineError, WindowSide};
 
 /// Why dimensions give no outline.
 pub(super) fn reason(error: &OutlineError) -> Reason {
     let (found, allowed) = match *error {
         OutlineError::CornerTurn { corner: of, turn_deg } => (
-            format!("a window whose {} corner turns by {turn_deg:.1} deg", corner(of)),
+            format!("a window whose {} corner turns by {turn_deg:.1} deg", corner_of_window(of)),
             "10 to 170 deg".to_owned(),
         ),
         OutlineError::RadiiDoNotFit { side: of, length_mm, needed_mm } => (
@@ -70,15 +71,6 @@ pub(super) fn reason(error: &OutlineError) -> Reason {
         }
     };
     Reason::Found { found, allowed }
-}
-
-fn corner(of: Corner) -> &'static str {
-    match of {
-        Corner::LowerGate => "lower gate",
-        Corner::LowerSpine => "lower spine",
-        Corner::UpperSpine => "upper spine",
-        Corner::UpperGate => "upper gate",
-    }
 }
 
 fn side(of: WindowSide) -> &'static str {

@@ -1,18 +1,16 @@
 //! Rigs that cannot be pulled: what was found and what is allowed.
 
 use crate::reason::Reason;
+use crate::rigs::end_word;
 use solver::response::RigError;
-use solver::rig::{Loader, RigEnd};
+use solver::rig::Loader;
 
 /// Why a rig cannot be pulled.
 pub(super) fn reason(error: &RigError) -> Reason {
     match error {
         RigError::Load { load_kn } => Reason::found(format!("{load_kn} kN"), "above 0 kN"),
         RigError::OffSeat { end, loader, from_mm, to_mm, low_mm, high_mm } => {
-            let end = match end {
-                RigEnd::Upper => "upper",
-                RigEnd::Lower => "lower",
-            };
+            let end = end_word(*end);
             let what = match loader {
                 Loader::Strap { .. } => "strap",
                 Loader::Bar { .. } => "bench bar",

@@ -1,6 +1,7 @@
 //! Why a comparison cannot be made. Each mistake says what was found, what is allowed and what to do.
 
 use crate::keys;
+use crate::mistakes::vary::{changes_nothing, set_as_well};
 use crate::mistakes::{hint, problem};
 use study::compare::{COUNT, CompareMistake};
 
@@ -18,13 +19,10 @@ pub fn mistake(mistake: &CompareMistake) -> String {
             "found --vary with {found} models; allowed: several models, or one model and --vary\n  hint: --set {key}=VALUE \
              applies to each of several models"
         ),
-        CompareMistake::ChangesNothing { key, because } => format!(
-            "--vary {key}: found a key that changes nothing: {}; allowed: a key that a result depends on",
-            keys::changes_nothing(*because)
-        ),
-        CompareMistake::SetAsWell { key, set } => {
-            format!("--vary {key}: found --set {set} as well; allowed: one of the two")
+        CompareMistake::ChangesNothing { key, because } => {
+            changes_nothing(key, keys::changes_nothing(*because))
         }
+        CompareMistake::SetAsWell { key, set } => set_as_well(key, set),
         CompareMistake::Empty { key, list, place } => {
             format!("--vary {key}={list}: value {place} is empty; allowed: KEY=VALUE,VALUE")
         }

@@ -1,8 +1,10 @@
 //! What may differ from what was entered: what it is, its value, its likely values, and what to measure.
 
 use crate::keys::naming::key_in_words;
+use crate::locations::corner_of_window;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
 use crate::unknowns::strength;
+use geometry::outline::Corner;
 use study::explain::{
     CauseOf, Difference, Differs, Family, KeyValue, Kind, Loads, Moved, Rounded, RoundedRange, SetKey, Size,
     Stated, Stood, Unit, ValueKind,
@@ -61,7 +63,7 @@ fn what(of: &CauseOf) -> String {
         CauseOf::Alloy(body, metal) => format!("the {} of {}", body.word(), metal.name),
         CauseOf::Lot(body) => format!("the strength of the {} changed by", body.word()),
         CauseOf::SoftPins => "soft pins, their strength changed by".to_owned(),
-        CauseOf::Off(dimension) => match dimension {
+        CauseOf::Off(size) => match size {
             Size::LipHeight => "the lip's height",
             Size::LipBreadth => "the lip's breadth",
             Size::NotchDepth => "the depth of the notch",
@@ -78,8 +80,9 @@ fn what(of: &CauseOf) -> String {
             format!("the {} of the {}", strength(*which), body.word())
         }
         CauseOf::Stated(Stated::Corner(corner)) => {
-            let corners = ["upper spine", "upper gate", "lower gate", "lower spine"];
-            format!("the window's {} radius", corners.get(*corner).copied().unwrap_or("corner"))
+            let corners = [Corner::UpperSpine, Corner::UpperGate, Corner::LowerGate, Corner::LowerSpine];
+            let corner = corners.get(*corner).map_or("corner", |at| corner_of_window(*at));
+            format!("the window's {corner} radius")
         }
         CauseOf::Stated(Stated::Key(key)) => match key.as_str() {
             "rig.engaged_mm" => "the gate half shut, engaged".to_owned(),
@@ -114,7 +117,7 @@ fn measure(of: &CauseOf) -> String {
             format!("the hardness of the {}", body.word())
         }
         CauseOf::SoftPins => "the hardness of the pins".to_owned(),
-        CauseOf::Off(dimension) | CauseOf::FarOff(dimension) => match dimension {
+        CauseOf::Off(size) | CauseOf::FarOff(size) => match size {
             Size::LipHeight => "the height of the lip",
             Size::LipBreadth => "the breadth of the lip",
             Size::NotchDepth => "the depth of the notch",

@@ -19,15 +19,6 @@ fn kind_word(kind: LimitKind) -> &'static str {
     }
 }
 
-/// How an end reads in a table.
-fn end_word(ends: Ends) -> &'static str {
-    match ends {
-        Ends::Breaks => "breaks",
-        Ends::Opens => "opens",
-        Ends::Strap => "strap",
-    }
-}
-
 /// The answer that `forecast` prints for one model.
 #[must_use]
 pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
@@ -172,7 +163,7 @@ pub fn summary(models: &[(String, Forecast)], at_least: Option<f64>) -> String {
             forecast.peak_kn,
             forecast.range_kn.p5,
             forecast.range_kn.p95,
-            end_word(forecast.ends),
+            failure_modes::ends(forecast.ends),
             failure_modes::name(forecast.fails_first)
         );
     }

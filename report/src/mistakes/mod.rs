@@ -5,6 +5,7 @@
 
 mod hint;
 mod misfit;
+pub mod vary;
 
 use crate::keys::{about, needed_when};
 use crate::quantities::{self, range_in_words, with_unit};

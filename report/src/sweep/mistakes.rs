@@ -1,5 +1,6 @@
 //! Why a sweep cannot be run. Each mistake says what was found, what is allowed and what to do.
 
+use crate::mistakes::vary::{changes_nothing, set_as_well};
 use crate::mistakes::{hint, problem};
 use crate::quantities::{self, range_in_words, with_unit};
 use study::sweep::{MANY_POINTS, MOST_KEYS, MOST_POINTS, SweepMistake, ValueProblem};
@@ -33,9 +34,7 @@ pub fn mistake(mistake: &SweepMistake) -> String {
         SweepMistake::Twice { key } => format!(
             "--vary {key}: found this key twice; allowed: once\n  hint: rig.both.KEY stands for rig.upper.KEY and rig.lower.KEY"
         ),
-        SweepMistake::SetAsWell { key, set } => {
-            format!("--vary {key}: found --set {set} as well; allowed: one of the two")
-        }
+        SweepMistake::SetAsWell { key, set } => set_as_well(key, set),
         SweepMistake::Value { key, text, problem } => format!("--vary {key}={text}: {}", value(problem)),
         SweepMistake::TooMany { found } => format!(
             "found {found} points; allowed without --yes: {MANY_POINTS}\n  hint: use fewer, or add --yes if you mean it (a point \
@@ -46,12 +45,6 @@ pub fn mistake(mistake: &SweepMistake) -> String {
             format!("found {found} points; allowed: {MOST_POINTS}\n  hint: use fewer")
         }
     }
-}
-
-fn changes_nothing(key: &str, because: &str) -> String {
-    format!(
-        "--vary {key}: found a key that changes nothing: {because}; allowed: a key that a result depends on"
-    )
 }
 
 /// What is wrong with the values of a key.

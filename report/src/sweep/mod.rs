@@ -14,7 +14,6 @@ pub use table::{answer, table};
 pub use values::{heading, in_words, key, value};
 
 use crate::{building, mistakes as models, notes};
-use solver::strength::Ends;
 use study::model::ModelErrors;
 use study::sweep::{Plan, PointFailure, Row};
 
@@ -42,16 +41,6 @@ fn in_short(errors: &ModelErrors) -> String {
     let all: Vec<String> =
         errors.0.iter().map(|m| format!("{}: {}", m.key, models::problem(&m.problem))).collect();
     all.join("; ")
-}
-
-/// How a pull ends, in a word.
-#[must_use]
-pub fn ends(ends: Ends) -> &'static str {
-    match ends {
-        Ends::Breaks => "breaks",
-        Ends::Opens => "opens",
-        Ends::Strap => "strap",
-    }
 }
 
 /// The sweep in a line: `nose.notch_depth_mm 2.5 to 9 mm, 40 points`.

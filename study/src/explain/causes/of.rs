@@ -99,9 +99,9 @@ pub enum CauseOf {
     Lot(Body),
     /// Pins of the entered size that are soft.
     SoftPins,
-    /// A dimension a little off.
+    /// A size a little off.
     Off(Size),
-    /// A dimension far off: a lip far lower or narrower, a shallower notch.
+    /// A size far off: a lip far lower or narrower, a shallower notch.
     FarOff(Size),
     /// Another value than the middle of a range that the model states.
     Stated(Stated),
@@ -121,7 +121,7 @@ impl CauseOf {
             Self::Alloy(body, _) => Kind::Alloy(*body),
             Self::Lot(body) => Kind::Lot(*body),
             Self::SoftPins => Kind::SoftPins,
-            Self::Off(dimension) | Self::FarOff(dimension) => Kind::Key(dimension.key().to_owned()),
+            Self::Off(size) | Self::FarOff(size) => Kind::Key(size.key().to_owned()),
             Self::Stated(Stated::Strength(body, _)) => Kind::Strength(*body),
             Self::Stated(Stated::Corner(corner)) => Kind::Key(format!("{CORNER}[{}]", corner + 1)),
             Self::Stated(Stated::Key(key)) => Kind::Key(key.clone()),

@@ -16,9 +16,9 @@ const MANY: u32 = 6;
 
 type Pick = fn(&mut Connector) -> &mut f64;
 
-/// Where a dimension stands.
-fn pick(dimension: Size) -> Pick {
-    match dimension {
+/// Where a size stands.
+fn pick(size: Size) -> Pick {
+    match size {
         Size::LipHeight => |c| &mut c.nose.lip_height_mm,
         Size::LipBreadth => |c| &mut c.nose.lip_breadth_mm,
         Size::NotchDepth => |c| &mut c.nose.notch_depth_mm,
@@ -30,8 +30,8 @@ fn pick(dimension: Size) -> Pick {
 }
 
 /// Its value in a model.
-fn entered(dimension: Size, model: &Model) -> f64 {
-    *pick(dimension)(&mut model.connector.clone())
+fn entered(size: Size, model: &Model) -> f64 {
+    *pick(size)(&mut model.connector.clone())
 }
 
 pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
@@ -45,18 +45,18 @@ pub(super) fn dimensions(model: &Model, all: &mut Vec<Cause>) {
         (Size::NoseClearance, Chance::Clearance, suspected::clearance, FEW),
         (Size::HingeClearance, Chance::Clearance, suspected::clearance, FEW),
     ];
-    for (dimension, chance, range, count) in suspects {
-        let nominal = entered(dimension, model);
+    for (size, chance, range, count) in suspects {
+        let nominal = entered(size, model);
         let law = range(nominal);
         let values = steps_beside(law, count, nominal);
-        let off = Off { dimension, of: CauseOf::Off(dimension), chance, law, values };
+        let off = Off { size, of: CauseOf::Off(size), chance, law, values };
         all.extend(off.cause(model, Some(nominal)));
     }
 }
 
-/// A dimension that may be off.
+/// A size that may be off.
 struct Off {
-    dimension: Size,
+    size: Size,
     of: CauseOf,
     chance: Chance,
     law: Law,
@@ -67,12 +67,12 @@ impl Off {
     /// As a cause, beside the value that was told where that is among its own; `None` where the model states a range, which has a
     /// cause of its own.
     fn cause(self, model: &Model, nominal: Option<f64>) -> Option<Cause> {
-        let Self { dimension, of, chance, law, values } = self;
-        let key = dimension.key();
+        let Self { size, of, chance, law, values } = self;
+        let key = size.key();
         if model.spreads.iter().any(|s| s.key == key) {
             return None;
         }
-        let pick = pick(dimension);
+        let pick = pick(size);
         let apply: Apply = Box::new(move |setting, value| {
             let mut changed = setting.clone();
             *pick(&mut changed.connector) = value;
@@ -95,16 +95,10 @@ impl Off {
 
 /// Lips that are far from the one told, and only weaker. Each shares its family with the dimension that is a little off.
 pub(super) fn far_off(model: &Model, all: &mut Vec<Cause>) {
-    let far = |dimension, chance, law, values| Off {
-        dimension,
-        of: CauseOf::FarOff(dimension),
-        chance,
-        law,
-        values,
-    };
-    let lip = |dimension| {
-        let law = suspected::lip(entered(dimension, model));
-        far(dimension, Chance::FarLip, law, steps(law, MANY))
+    let far = |size, chance, law, values| Off { size, of: CauseOf::FarOff(size), chance, law, values };
+    let lip = |size| {
+        let law = suspected::lip(entered(size, model));
+        far(size, Chance::FarLip, law, steps(law, MANY))
     };
     let mut suspects = vec![lip(Size::LipHeight), lip(Size::LipBreadth)];
     let nose = &model.connector.nose;
