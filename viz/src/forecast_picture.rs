@@ -3,7 +3,7 @@
 use crate::balance::balance;
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Stroke};
-use crate::frame::{FootType, Head, HeadType, Page, Placed, foot};
+use crate::frame::{Head, HeadType, Page, Placed};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, LABEL, MARGIN, PAPER, PAPER_SHADE, QUIET, SMALL, round_up};
 use crate::path::Path;
@@ -89,8 +89,8 @@ impl ForecastPicture<'_> {
         };
         let Placed { mut items, end, .. } =
             head.place(Area { w: words_width, h: 310.0, ..page.head() }, HeadType::PAGE);
-        let footer = page.foot();
-        let (top, bottom) = (end + 20.0, footer.y - 24.0);
+        let foot = page.foot(self.map.caution, &self.map.source_line);
+        let (top, bottom) = (end + 20.0, foot.area.y - 24.0);
         let (chart, beside) = if tall {
             let split = top + 0.6 * (bottom - top);
             (
@@ -105,7 +105,7 @@ impl ForecastPicture<'_> {
         };
         items.extend(self.chart(chart));
         items.extend(self.beside(beside, tall, &page));
-        items.extend(foot(self.map.caution, &self.map.source_line, footer, FootType::of(page.size())));
+        items.extend(foot.items());
         page.drawing(&self.name, self.description.clone(), items)
     }
 

@@ -82,9 +82,9 @@ impl Page {
         self.height > 1.2 * self.width
     }
 
-    /// The place of the foot.
-    pub fn foot(&self) -> Area {
-        FootType::of(self.size()).area(self.size(), MARGIN)
+    /// The foot: as high as its words.
+    pub fn foot(&self, caution: &str, source: &str) -> Foot {
+        Foot::new(caution, source, self.size(), MARGIN, FootType::of(self.is_upright()))
     }
 
     /// The place of a head over the whole width: below its bottom a long sentence is set smaller.
@@ -95,10 +95,11 @@ impl Page {
     /// Head and foot, and the room between them.
     pub fn framed(&self, head: &Head<'_>, caution: &str, source: &str) -> (Vec<Item>, Area) {
         let Placed { mut items, end, .. } = head.place(self.head(), HeadType::PAGE);
-        let area = self.foot();
-        items.extend(foot(caution, source, area, FootType::of(self.size())));
+        let foot = self.foot(caution, source);
         let top = end + 18.0;
-        (items, Area { y: top, h: area.y - 22.0 - top, ..area })
+        let room = Area { y: top, h: foot.area.y - 22.0 - top, ..foot.area };
+        items.extend(foot.items());
+        (items, room)
     }
 
     /// The page as a drawing on paper.
@@ -232,7 +233,7 @@ pub(crate) enum Source {
     Below,
 }
 
-/// Type of a foot: its size, how small it may become, where the source stands, and what is left free below it.
+/// Type of a foot: its size, how small its source may become, where that stands, and what is left free below it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FootType {
     pub size: f64,
@@ -241,65 +242,70 @@ pub(crate) struct FootType {
     pub bottom: f64,
 }
 
-/// Length of a caution in sizes of its type, about.
-const CAUTION: f64 = 86.0;
-/// From the line over a foot to its words.
-const UNDER_LINE: f64 = 12.0;
-
 impl FootType {
     /// On a page that is read on a phone.
     pub const UPRIGHT: Self = Self { size: 26.0, least: SMALL, source: Source::Below, bottom: 24.0 };
+    /// On any other.
+    pub const WIDE: Self = Self { size: SMALL, least: 18.0, source: Source::Beside(0.3), bottom: 38.0 };
 
-    /// On a page of a width and a height: an upright one is read on a phone.
-    pub fn of([w, h]: [f64; 2]) -> Self {
-        if w < h {
-            Self::UPRIGHT
-        } else {
-            Self { size: SMALL, least: 18.0, source: Source::Beside(0.3), bottom: 38.0 }
-        }
-    }
-
-    /// The place of the foot on such a page, between margins.
-    pub fn area(&self, [w, h]: [f64; 2], margin: f64) -> Area {
-        let inside = w - 2.0 * margin;
-        let lines = match self.source {
-            Source::Beside(part) => (CAUTION * self.size / ((1.0 - part) * inside - BETWEEN)).ceil(),
-            Source::Below => (CAUTION * self.size / inside).ceil() + 1.0,
-        };
-        let high = UNDER_LINE + lines * LINE_HEIGHT * self.size + self.bottom;
-        Area { x: margin, y: h - high, w: inside, h: high }
+    pub const fn of(upright: bool) -> Self {
+        if upright { Self::UPRIGHT } else { Self::WIDE }
     }
 }
 
+/// From the line over a foot to its words.
+const UNDER_LINE: f64 = 12.0;
 /// Between caution and source beside each other.
 const BETWEEN: f64 = 40.0;
 
-/// Caution and source, under a thin line.
-pub(crate) fn foot(caution: &str, source: &str, area: Area, set: FootType) -> Vec<Item> {
-    let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
-    let mut items = vec![Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5))];
-    let fit = |words: &str, room| Block::fit(words, Weight::Regular, set.size, set.least, room);
-    let top = area.y + UNDER_LINE;
-    let room = area.h - UNDER_LINE - 6.0;
-    match set.source {
-        Source::Beside(part) => {
-            let right = part * area.w;
-            let [caution, source] = [
-                fit(caution, [area.w - right - BETWEEN, room]),
-                Block::whole(source, Weight::Regular, set.size, set.least, right, 2),
-            ];
-            items.extend(caution.place(area.x, top, Anchor::Start, QUIET).into_iter().map(Item::Text));
-            items.extend(source.place(area.right(), top, Anchor::End, QUIET).into_iter().map(Item::Text));
-        }
-        Source::Below => {
-            let line = LINE_HEIGHT * set.size + 1e-6;
-            let mut stack = Stack::new([area.x, top]);
-            stack.add(&fit(caution, [area.w, room - line]), QUIET);
-            stack.add(&fit(source, [area.w, line]), QUIET);
-            items.extend(stack.into_items());
-        }
+/// Caution and source under a thin line, at the bottom of a page.
+#[derive(Clone, Debug)]
+pub(crate) struct Foot {
+    /// Its place, between the margins.
+    pub area: Area,
+    caution: Block,
+    source: Block,
+    beside: bool,
+}
+
+impl Foot {
+    /// As high as its words on a page of a width and a height.
+    pub fn new(caution: &str, source: &str, [w, h]: [f64; 2], margin: f64, set: FootType) -> Self {
+        let inside = w - 2.0 * margin;
+        let (right, beside) = match set.source {
+            Source::Beside(part) => (part * inside, true),
+            Source::Below => (inside, false),
+        };
+        let left = if beside { inside - right - BETWEEN } else { inside };
+        let caution = Block::wrap(caution, set.size, Weight::Regular, left);
+        let source =
+            Block::whole(source, Weight::Regular, set.size, set.least, right, if beside { 2 } else { 1 });
+        let words =
+            if beside { caution.height().max(source.height()) } else { caution.height() + source.height() };
+        let high = UNDER_LINE + words + set.bottom;
+        Self { area: Area { x: margin, y: h - high, w: inside, h: high }, caution, source, beside }
     }
-    items
+
+    /// Size of its type.
+    pub fn size(&self) -> f64 {
+        self.caution.size
+    }
+
+    /// Line, caution and source.
+    pub fn items(&self) -> Vec<Item> {
+        let Self { area, caution, source, beside } = self;
+        let line = Path::line(&[[area.x, area.y], [area.right(), area.y]]);
+        let top = area.y + UNDER_LINE;
+        let source = if *beside {
+            source.place(area.right(), top, Anchor::End, QUIET)
+        } else {
+            source.place(area.x, top + caution.height(), Anchor::Start, QUIET)
+        };
+        let texts = caution.place(area.x, top, Anchor::Start, QUIET).into_iter().chain(source);
+        std::iter::once(Item::stroked(line, Stroke::new(QUIET.faded(0.6), 1.5)))
+            .chain(texts.map(Item::Text))
+            .collect()
+    }
 }
 
 #[cfg(test)]
@@ -308,35 +314,27 @@ mod tests {
     use crate::text::Text;
 
     #[test]
-    fn caution_and_source_keep_apart_and_lose_no_word() {
+    fn a_foot_is_as_high_as_its_words_which_keep_apart_and_lose_none() {
         let caution = "A plane model for planning only; an accredited laboratory decides about equipment.";
-        for source in [Source::Beside(0.3), Source::Below] {
-            let area = Area { x: 50.0, y: 900.0, w: 900.0, h: 120.0 };
-            let set = FootType { size: 26.0, least: 18.0, source, bottom: 20.0 };
-            let items = foot(caution, "inputs 1f2e", area, set);
-            let texts: Vec<&Text> =
-                items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t) } else { None }).collect();
-            let (last, above) = texts.split_last().unwrap();
-            let words: Vec<&str> = above.iter().map(|t| t.words.as_str()).collect();
-            assert_eq!((words.join(" ").as_str(), last.words.as_str()), (caution, "inputs 1f2e"));
-            assert!(texts.iter().all(|t| area.y < t.at[1] - t.size && t.at[1] < area.bottom()));
-            for line in above {
-                let beside = line.at[0] + line.width() < last.at[0] - last.width();
-                assert!(beside || line.at[1] + line.size < last.at[1] + 1.0, "{line:?}");
+        for times in [1, 4] {
+            let caution = [caution; 4][..times].join(" ");
+            for (w, h) in [(1600.0, 1200.0), (1000.0, 1300.0)] {
+                let set = FootType::of(h > w);
+                let foot = Foot::new(&caution, "inputs 1f2e", [w, h], MARGIN, set);
+                let items = foot.items();
+                let texts: Vec<&Text> =
+                    items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t) } else { None }).collect();
+                let (last, above) = texts.split_last().unwrap();
+                let words: Vec<&str> = above.iter().map(|t| t.words.as_str()).collect();
+                assert_eq!((words.join(" "), last.words.as_str()), (caution.clone(), "inputs 1f2e"));
+                assert!(texts.iter().all(|t| t.size == set.size && foot.area.y < t.at[1] - t.size));
+                assert!(texts.iter().all(|t| t.at[1] < h - 0.5 * set.bottom));
+                assert_eq!(foot.area.bottom(), h);
+                for line in above {
+                    let beside = line.at[0] + line.width() < last.at[0] - last.width();
+                    assert!(beside || line.at[1] + line.size < last.at[1] + 1.0, "{line:?}");
+                }
             }
-        }
-    }
-
-    #[test]
-    fn a_foot_is_as_high_as_its_words() {
-        let caution = "x".repeat(9).split("").collect::<Vec<_>>().join(" ") + &" planning only".repeat(11);
-        for (w, h) in [(1600.0, 1200.0), (1600.0, 2844.0), (1000.0, 1300.0)] {
-            let set = FootType::of([w, h]);
-            let area = set.area([w, h], MARGIN);
-            let items = foot(&caution, "inputs 1f2e", area, set);
-            let sizes = items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t.size) } else { None });
-            assert!(sizes.fold(f64::INFINITY, f64::min) > 0.99 * set.size, "{w} x {h}");
-            assert_eq!(area.bottom(), h);
         }
     }
 

@@ -5,7 +5,7 @@ use crate::bodies::{self, FieldPicture};
 use crate::body_field::{BodyField, Field};
 use crate::colour::Scale;
 use crate::drawing::{Drawing, Item};
-use crate::frame::{FootType, Head, HeadType, Page, Placed, foot};
+use crate::frame::{Head, HeadType, Page, Placed};
 use crate::label_places::Room;
 use crate::layout::{Area, View, bounds};
 use crate::legend::Legend;
@@ -105,13 +105,14 @@ impl StressMap<'_> {
         items.extend(self.pull_words(layout, view).map(Item::Text));
         items.extend(balance(self, layout.balance, 1.0));
         let page = &layout.page;
-        items.extend(foot(self.caution, &self.source_line, layout.footer, FootType::of(page.size())));
+        items.extend(page.foot(self.caution, &self.source_line).items());
         page.drawing(&self.words.name, self.words.description.clone(), items)
     }
 
     /// Finds the places of all pieces for a size in pixels.
     fn laid(&self, width_px: u32, height_px: u32) -> Laid<'_> {
-        let whole = Layout::new(width_px, height_px);
+        let page = Page::new(width_px, height_px);
+        let whole = Layout::new(page, page.foot(self.caution, &self.source_line).area);
         let mut layout = whole;
         if self.nose.is_some() {
             layout.keep_for_inset(nose_window::least_height(self.field, LABEL));

@@ -30,14 +30,14 @@ const BALANCE: f64 = 190.0;
 const INSET_GAPS: [f64; 2] = [22.0, 26.0];
 
 impl Layout {
-    pub fn new(width_px: u32, height_px: u32) -> Self {
-        let page = Page::new(width_px, height_px);
-        if page.is_upright() { Self::tall(page) } else { Self::wide(page) }
+    /// Of a page with the place of its foot.
+    pub fn new(page: Page, footer: Area) -> Self {
+        if page.is_upright() { Self::tall(page, footer) } else { Self::wide(page, footer) }
     }
 
     /// Words and shares on the left, connector in the middle, ruler on the right.
-    fn wide(page: Page) -> Self {
-        let (Page { width, .. }, footer) = (page, page.foot());
+    fn wide(page: Page, footer: Area) -> Self {
+        let Page { width, .. } = page;
         let extra = width - 1600.0;
         let left = 430.0 + 0.25 * extra;
         let right = 220.0 + 0.25 * extra;
@@ -83,8 +83,8 @@ impl Layout {
     }
 
     /// For upright pages: words above, shares below, the same middle.
-    fn tall(page: Page) -> Self {
-        let (Page { width, .. }, footer) = (page, page.foot());
+    fn tall(page: Page, footer: Area) -> Self {
+        let Page { width, .. } = page;
         let words = Area { x: MARGIN, y: MARGIN - 8.0, w: width - 2.0 * MARGIN, h: 330.0 };
         let balance = Area { x: MARGIN, y: footer.y - 60.0 - BALANCE, w: width - 2.0 * MARGIN, h: BALANCE };
         let top = words.bottom() + 30.0;
@@ -110,7 +110,8 @@ mod tests {
     #[test]
     fn areas_do_not_overlap_on_any_page() {
         for (w, h) in [(1600, 1200), (1920, 1080), (1080, 1080), (1080, 1920), (3840, 2160)] {
-            let l = Layout::new(w, h);
+            let page = Page::new(w, h);
+            let l = Layout::new(page, page.foot("for planning only", "inputs 1f2e").area);
             let all = [l.columns[0], l.stage, l.columns[1], l.ruler, l.balance, l.footer];
             for (i, a) in all.iter().enumerate() {
                 assert!(

@@ -109,7 +109,7 @@ pub(super) fn bars(
     if let Some(Marked { kn, told }) = marked {
         let words = Text::new(
             [0.0, ends + 1.2 * size],
-            0.85 * size.max(page.foot.size),
+            0.85 * size.max(page.foot.size()),
             Weight::Regular,
             QUIET,
             told.as_str(),
@@ -147,7 +147,7 @@ mod tests {
 
     #[test]
     fn lengths_are_in_proportion_to_loads() {
-        let page = Page::new(1920, 1080);
+        let page = Page::new(1920, 1080, "", "");
         let area = Area { x: 100.0, y: 0.0, w: 1000.0, h: 500.0 };
         let items = bars(&[bar("a", 5.0, true), bar("b", 20.0, true)], None, &page, area, 36.0);
         let widths: Vec<f64> = items

@@ -1,9 +1,9 @@
-//! What stills are put together from: the statement, the stamp of the weakest part, caution and source.
+//! What stills are put together from: the statement and the stamp of the weakest part.
 
 use super::page::Page;
 use super::{Still, Weakest};
 use crate::drawing::{Item, Stroke};
-use crate::frame::{Head, HeadType, Placed, foot};
+use crate::frame::{Head, HeadType, Placed};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, PAPER, QUIET};
 use crate::path::Path;
@@ -88,9 +88,4 @@ fn leader(way: &[[f64; 2]]) -> Vec<Item> {
         Item::stroked(line, Stroke::new(INK, 4.0)),
         Item::stroked(ring, Stroke::new(INK, 5.0)),
     ]
-}
-
-/// Caution and source along the lower edge.
-pub(super) fn footer(still: &Still<'_>, page: &Page) -> Vec<Item> {
-    foot(still.caution, &still.source_line, page.footer, page.foot)
 }

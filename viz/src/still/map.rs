@@ -108,7 +108,7 @@ fn upright_inset<'a>(
 }
 
 fn places(page: &Page) -> Places {
-    let (margin, inside, floor) = (page.margin, page.inside(), page.footer.y);
+    let (margin, inside, floor) = (page.margin, page.inside(), page.foot.area.y);
     match page.shape {
         Shape::Landscape => {
             let x = 0.52 * page.width;

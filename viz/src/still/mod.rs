@@ -96,7 +96,7 @@ impl Still<'_> {
     /// Lays the still out for a size in pixels: landscape, portrait or square.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let page = Page::new(width_px, height_px);
+        let page = Page::new(width_px, height_px, self.caution, &self.source_line);
         let mut items = match &self.content {
             StillContent::Map { map, weakest } => map::items(self, &page, map, weakest),
             StillContent::Strength { map, weakest, bars, marked } => {
@@ -104,7 +104,7 @@ impl Still<'_> {
             }
             StillContent::Pair(pair) => pair::items(self, &page, pair),
         };
-        items.extend(blocks::footer(self, &page));
+        items.extend(page.foot.items());
         if self.transparent {
             items = rimmed(items);
         }

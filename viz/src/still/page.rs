@@ -1,7 +1,6 @@
 //! The three shapes of page and their sizes of type.
 
-use crate::frame::{self, FootType};
-use crate::layout::Area;
+use crate::frame::{self, Foot, FootType};
 
 /// The shape of a page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,7 +11,7 @@ pub(super) enum Shape {
 }
 
 /// A page whose short side is 1080 units.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Page {
     /// Pixels per unit.
     pub unit: f64,
@@ -26,13 +25,12 @@ pub(super) struct Page {
     pub second: f64,
     /// The ruler.
     pub ruler: f64,
-    /// Caution and source: their type and their place.
-    pub foot: FootType,
-    pub footer: Area,
+    /// Caution and source.
+    pub foot: Foot,
 }
 
 impl Page {
-    pub fn new(width_px: u32, height_px: u32) -> Self {
+    pub fn new(width_px: u32, height_px: u32, caution: &str, source: &str) -> Self {
         let sheet = frame::Page::of(width_px, height_px, [1080.0, 1080.0]);
         let (width, height) = (sheet.width, sheet.height);
         let shape = if sheet.is_upright() {
@@ -49,12 +47,13 @@ impl Page {
             Shape::Square => (48.0, 34.0, 27.0),
         };
         // As on every page; only a square has no room to spare below it.
-        let foot = match shape {
+        let set = match shape {
             Shape::Square => FootType { bottom: 14.0, ..FootType::UPRIGHT },
-            Shape::Landscape | Shape::Portrait => FootType::of([width, height]),
+            Shape::Landscape => FootType::WIDE,
+            Shape::Portrait => FootType::UPRIGHT,
         };
-        let footer = foot.area([width, height], margin);
-        Self { unit: sheet.unit, width, height, shape, margin, main, second, ruler, foot, footer }
+        let foot = Foot::new(caution, source, [width, height], margin, set);
+        Self { unit: sheet.unit, width, height, shape, margin, main, second, ruler, foot }
     }
 
     /// Width between the margins.

@@ -13,7 +13,7 @@ use crate::stress_map::StressMap;
 use crate::text::{Anchor, Block, LINE_HEIGHT, Text, Weight, width};
 
 pub(super) fn items(still: &Still<'_>, page: &Page, pair: &[StillVariant<'_>; 2]) -> Vec<Item> {
-    let (margin, inside, floor) = (page.margin, page.inside(), page.footer.y);
+    let (margin, inside, floor) = (page.margin, page.inside(), page.foot.area.y);
     let (head, largest) = match page.shape {
         Shape::Landscape => (Area { x: margin, y: 48.0, w: 600.0, h: floor - 48.0 - 200.0 }, 60.0),
         Shape::Portrait => (Area { x: margin, y: 54.0, w: inside, h: 640.0 }, 70.0),

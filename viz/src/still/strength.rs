@@ -18,7 +18,7 @@ pub(super) fn items(
     weakest: &Weakest,
     (all, marked): (&[StrengthBar], Option<&Marked>),
 ) -> Vec<Item> {
-    let (margin, inside, floor) = (page.margin, page.inside(), page.footer.y);
+    let (margin, inside, floor) = (page.margin, page.inside(), page.foot.area.y);
     // Words; bars below them, from where the words end; connector; see-saw and its size; least type of the bars.
     let (head, largest, chart, stage, balance, size) = match page.shape {
         Shape::Landscape => {

@@ -24,7 +24,7 @@ pub(super) fn way(
     stage: Area,
     [from, to]: [[f64; 2]; 2],
 ) -> Vec<[f64; 2]> {
-    let mut taken = Occupied::new(page.width, page.footer.bottom());
+    let mut taken = Occupied::new(page.width, page.foot.area.bottom());
     for body in [&map.frame, &map.gate] {
         let loops: Vec<Vec<[f64; 2]>> = body.outline.iter().map(|points| view.places(points)).collect();
         taken.fill(&loops, Taken::Body);
