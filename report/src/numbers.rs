@@ -10,7 +10,7 @@ pub fn kilonewtons(kn: f64) -> String {
 /// The same without its unit, for ranges.
 #[must_use]
 pub fn kilonewtons_alone(kn: f64) -> String {
-    // What rounds to nought has no sign.
+    // What rounds to zero has no sign.
     let kn = if kn.abs() < 0.005 { 0.0 } else { kn };
     if kn.abs() < 0.995 && kn != 0.0 { format!("{kn:.2}") } else { format!("{kn:.1}") }
 }

@@ -71,7 +71,7 @@ fn percent(kn: f64, load_kn: f64) -> f64 {
     if load_kn == 0.0 { 0.0 } else { 100.0 * kn / load_kn }
 }
 
-/// Whole percent; what rounds to nought has no sign.
+/// Whole percent; what rounds to zero has no sign.
 fn percents(kn: f64, load_kn: f64) -> String {
     let percent = percent(kn, load_kn).round();
     format!("{:.0} %", if percent == 0.0 { 0.0 } else { percent })
@@ -160,24 +160,58 @@ pub fn von_mises_at(place: &str) -> String {
     format!("von Mises, {place}")
 }
 
+/// A part that the enlarged nose shows.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum AtTheNose {
+    Lip,
+    Pin,
+    Head,
+}
+
+impl AtTheNose {
+    /// In the order in which they are told.
+    const ALL: [Self; 3] = [Self::Lip, Self::Pin, Self::Head];
+
+    const fn of(mode: FailureMode) -> Option<Self> {
+        match mode {
+            FailureMode::Lip => Some(Self::Lip),
+            FailureMode::Pin(Pin::Nose, _) => Some(Self::Pin),
+            FailureMode::NoseHead => Some(Self::Head),
+            FailureMode::FrameYields
+            | FailureMode::FrameBends
+            | FailureMode::FrameOpens
+            | FailureMode::RidesOut
+            | FailureMode::Flank
+            | FailureMode::NoseRoot
+            | FailureMode::BehindNotch
+            | FailureMode::Pin(Pin::Hinge, _)
+            | FailureMode::Gate(..)
+            | FailureMode::HingeLug(_)
+            | FailureMode::Strap(_) => None,
+        }
+    }
+
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Lip => "lip",
+            Self::Pin => "pin",
+            Self::Head => "head",
+        }
+    }
+}
+
 /// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
 #[must_use]
 pub fn holds(parts: &[Capacity]) -> String {
-    // Weakest first: the first of a name is the one that counts.
-    let least = |of: &dyn Fn(FailureMode) -> bool| {
-        let breaks = |part: &&Capacity| part.kind == LimitKind::Breaks && of(part.what);
-        parts.iter().find(breaks).map(|part| 1e-3 * part.force_n)
-    };
     let mut words: Vec<String> = Vec::new();
-    let of: [(&dyn Fn(FailureMode) -> bool, &str); 3] = [
-        (&|mode| mode == FailureMode::Lip, "lip"),
-        (&|mode| matches!(mode, FailureMode::Pin(Pin::Nose, _)), "pin"),
-        (&|mode| mode == FailureMode::NoseHead, "head"),
-    ];
-    for (of, part) in of {
-        if let Some(kn) = least(of) {
+    for shown in AtTheNose::ALL {
+        let breaks =
+            |part: &&Capacity| part.kind == LimitKind::Breaks && AtTheNose::of(part.what) == Some(shown);
+        // Weakest first: the first of a part is the one that counts.
+        if let Some(weakest) = parts.iter().find(breaks) {
             let verb = if words.is_empty() { " holds" } else { "" };
-            words.push(format!("{part}{verb} {}", kilonewtons(kn).replace(' ', "\u{a0}")));
+            let kn = kilonewtons(1e-3 * weakest.force_n).replace(' ', "\u{a0}");
+            words.push(format!("{}{verb} {kn}", shown.word()));
         }
     }
     if words.is_empty() { String::new() } else { format!("{} in the gate line", words.join(", ")) }
@@ -211,7 +245,7 @@ mod tests {
     }
 
     #[test]
-    fn an_open_gate_has_no_share_and_nought_has_no_sign() {
+    fn an_open_gate_has_no_share_and_zero_has_no_sign() {
         let [spine, gate] = shares(10.0, -0.001, 10.0, false);
         assert_eq!(spine, ["10.0 kN", "spine 100 %"]);
         assert_eq!(gate, ["0.0 kN", "gate 0 %"]);

@@ -104,7 +104,7 @@ struct HoldsInWords {
 struct WidthsInWords {
     narrow: WidthInWords,
     wide: WidthInWords,
-    /// Offsets of the middle that both are compared in, upper and lower, mm: nought, or as near to it as the wide strap gets.
+    /// Offsets of the middle that both are compared in, upper and lower, mm: zero, or as near to it as the wide strap gets.
     #[schemars(extend("minItems" = 2, "maxItems" = 2))]
     middle_mm: [f64; 2],
     /// Forecast of the narrow strap over that of the wide one, both in the middle.

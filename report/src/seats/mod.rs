@@ -53,7 +53,7 @@ fn inward([low, high]: [f64; 2]) -> [f64; 2] {
 }
 
 fn signed(mm: f64) -> String {
-    // No minus before a nought.
+    // No minus before a zero.
     format!("{:+.1}", if mm.abs() < 0.05 { 0.0 } else { mm })
 }
 

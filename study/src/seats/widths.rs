@@ -70,7 +70,7 @@ pub struct Widths {
     pub narrow: WidthForecast,
     /// The wide strap.
     pub wide: WidthForecast,
-    /// Offsets of the middle, upper and lower, mm: nought, or as near to it as the wide strap gets.
+    /// Offsets of the middle, upper and lower, mm: zero, or as near to it as the wide strap gets.
     pub middle_mm: [f64; 2],
     /// Narrow over wide, both in the middle: what the bending of the bars does.
     pub in_the_middle: f64,

@@ -125,7 +125,7 @@ fn check(kind: StillKind, compared: &Compared) {
         let whole: String = said.iter().map(|t| format!("{} ", t.words)).collect();
         for line in said.iter().filter(|t| scene.still.sentence.contains(&t.words) && t.words.contains(' ')) {
             if line.words.len() > 16 {
-                // A line about a load that is too high takes room from the statement where height is dear.
+                // A line about a load that is too high takes room from the statement where height is scarce.
                 let part = if beyond(compared).is_some() && h <= w { 0.7 } else { 1.0 };
                 let least = part * drawing.height / 30.0;
                 assert!(line.size >= least - 1e-9, "{name} {w}x{h}: '{}' is small", line.words);

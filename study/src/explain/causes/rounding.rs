@@ -172,7 +172,7 @@ fn rounded_inside(value: f64, decimals: usize, [low, high]: [f64; 2]) -> f64 {
         () if near > high && value <= high => rounded(near - unit, decimals),
         () => near,
     };
-    // No minus before a nought.
+    // No minus before a zero.
     if inside == 0.0 { 0.0 } else { inside }
 }
 

@@ -67,7 +67,7 @@ fn length(path: &str, range: [f64; 2], need: Need, get: fn(&Connector) -> f64) -
     number(path, Dimension::Length, range, need, Getter::Connector(get))
 }
 
-/// An angle of the connector, nought where it is left out.
+/// An angle of the connector, zero where it is left out.
 fn angle(path: &str, range: [f64; 2], get: fn(&Connector) -> f64) -> Key {
     number(path, Dimension::Angle, range, Need::Else(Fallback::Number(0.0)), Getter::Connector(get))
 }

@@ -75,7 +75,7 @@ fn a_number_put_over_a_model_is_that_which_is_typed() {
         ("gate.width_mm", 2.5),
         ("nose.tpi_mm", 14.0),
     ] {
-        // In all digits, the sign of nought among them.
+        // In all digits, the sign of zero among them.
         let of = |model: Model| format!("{:?} {:?} {:?}", model.connector, model.materials, model.rig);
         let typed = source.model(&[set(key, &value.to_string())]).map(of);
         let by_number = model.with_numbers(&[(key, value)]).map(of);
