@@ -1,5 +1,6 @@
 //! What the reader of findings must know, in sentences.
 
+use crate::building::engagement;
 use crate::rigs::end_word;
 use solver::findings::Warning;
 
@@ -8,7 +9,7 @@ use solver::findings::Warning;
 pub fn warning(warning: &Warning) -> String {
     match warning {
         Warning::EngagementUnknown(reason) => {
-            format!("At which load the gate engages could not be found: {reason}.")
+            format!("At which load the gate engages could not be found: {}.", engagement(reason))
         }
         Warning::PinNotHeld { lean_deg, friction } => format!(
             "The notch does not hold the pin: the line through the two pins leans {lean_deg:.1} degrees toward the mouth from the \

@@ -4,29 +4,26 @@ use super::{Mesh, NamedEdge};
 use crate::curve::Point;
 use thiserror::Error;
 
-/// A way in which a mesh is broken.
+/// A way in which a mesh is broken. Displayed as it is held, for tests.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[error("{self:?}")]
 pub enum MeshFault {
     /// A coordinate is not a number.
-    #[error("node {node} has no finite position")]
     NotFinite {
         /// The node.
         node: u32,
     },
     /// A triangle or edge names a node that is not there.
-    #[error("node {node} does not exist")]
     NoSuchNode {
         /// The node.
         node: u32,
     },
     /// A node belongs to no triangle and would have no stiffness.
-    #[error("node {node} belongs to no triangle")]
     Unused {
         /// The node.
         node: u32,
     },
     /// A triangle is turned over or folded.
-    #[error("triangle {triangle} is folded: Jacobian {jacobian} mm^2 at its node {corner}")]
     Folded {
         /// The triangle.
         triangle: usize,
@@ -36,7 +33,6 @@ pub enum MeshFault {
         jacobian: f64,
     },
     /// Two triangles run along a side in the same direction, or more than two meet there.
-    #[error("the side from node {from} to node {to} belongs to two triangles on the same side of it")]
     Doubled {
         /// Start of the side.
         from: u32,
@@ -44,7 +40,6 @@ pub enum MeshFault {
         to: u32,
     },
     /// A side or named edge disagrees about which node is in its middle.
-    #[error("the side from node {from} to node {to} has two middles")]
     Middle {
         /// Start of the side.
         from: u32,
@@ -52,9 +47,6 @@ pub enum MeshFault {
         to: u32,
     },
     /// A named edge is no side of the triangles it should be a side of.
-    #[error(
-        "the edge from node {from} to node {to} has no triangle on its left, or one too many on its right"
-    )]
     Edge {
         /// Start of the edge.
         from: u32,
@@ -62,7 +54,6 @@ pub enum MeshFault {
         to: u32,
     },
     /// A side with material on one side only is missing from the boundary.
-    #[error("the free side from node {from} to node {to} is not in the boundary")]
     FreeSide {
         /// Start of the side.
         from: u32,
@@ -70,7 +61,6 @@ pub enum MeshFault {
         to: u32,
     },
     /// Boundary edges do not join into loops.
-    #[error("the boundary is not closed at node {node}")]
     OpenBoundary {
         /// The node where it breaks.
         node: u32,

@@ -1,6 +1,6 @@
 //! Outlines that cannot be meshed: what was found, and on which stretch of the outline.
 
-use super::Mistake;
+use super::{Mistake, plane};
 use crate::reason::Reason;
 use geometry::mesh::MeshError;
 use geometry::region::Stretch;
@@ -115,7 +115,7 @@ pub(super) fn mistake(error: &SystemError) -> Option<Mistake> {
             Mistake::plain(None, Reason::Whole(says))
         }
         SystemError::Body { body: of, reason } => {
-            let says = format!("the {} could not be assembled: {reason}", body(*of));
+            let says = format!("the {} could not be assembled: {}", body(*of), plane::words(reason));
             Mistake::plain(None, Reason::Whole(says))
         }
         SystemError::TooCoarse { what } => {

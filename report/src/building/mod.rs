@@ -1,11 +1,15 @@
 //! Why a connector cannot be drawn, meshed or pulled, each mistake after the key of the model that it is told beside.
 
+mod contact;
 mod mesh;
 mod outline;
+mod plane;
 mod rig;
 
 #[cfg(test)]
 mod tests;
+
+pub use contact::engagement;
 
 use crate::reason::Reason;
 use geometry::outline::OutlineError;

@@ -1,5 +1,6 @@
 //! Rigs that cannot be pulled: what was found and what is allowed.
 
+use super::contact;
 use crate::reason::Reason;
 use crate::rigs::end_word;
 use solver::response::RigError;
@@ -25,10 +26,11 @@ pub(super) fn reason(error: &RigError) -> Reason {
             )
         }
         RigError::NoBalance(reason) => Reason::Whole(format!(
-            "no set of forces that only pull at straps and only press at contacts balances this rig: {reason}"
+            "no set of forces that only pull at straps and only press at contacts balances this rig: {}",
+            contact::quadratic(reason)
         )),
         RigError::Engagement(reason) => {
-            Reason::Whole(format!("the engagement load could not be found: {reason}"))
+            Reason::Whole(format!("the engagement load could not be found: {}", contact::engagement(reason)))
         }
     }
 }

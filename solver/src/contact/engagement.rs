@@ -35,13 +35,11 @@ const UNBALANCED: f64 = 1e-9;
 /// Far above what a few rows and some hundred columns ever take.
 const MOST_STEPS: usize = 20_000;
 
-/// Why an engagement could not be found.
+/// Why an engagement could not be found. Displayed as it is held, for logs; people read `report::building`.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{self:?}")]
 pub enum EngagementError {
     /// The three slices differ in length.
-    #[error(
-        "engagement: {gaps} gaps, {openings} openings and {motions} rigid rows; their numbers must agree"
-    )]
     Shape {
         /// Number of gaps.
         gaps: usize,
@@ -51,13 +49,11 @@ pub enum EngagementError {
         motions: usize,
     },
     /// A number of this row is infinite or not a number.
-    #[error("engagement: row {row} holds a number that is not finite")]
     NotFinite {
         /// Index of the row.
         row: usize,
     },
     /// A gap is closed by more than nothing before any load.
-    #[error("engagement: gap {row} is {gap_mm} mm, allowed: zero or more")]
     NegativeGap {
         /// Index of the row.
         row: usize,
@@ -65,7 +61,6 @@ pub enum EngagementError {
         gap_mm: f64,
     },
     /// The linear programme ended without an answer.
-    #[error("engagement: the linear programme ended without an answer")]
     NoAnswer,
 }
 

@@ -93,11 +93,11 @@ pub struct Info {
     pub optimality: f64,
 }
 
-/// Why a quadratic programme has no answer.
+/// Why a quadratic programme has no answer. Displayed as it is held, for logs; people read `report::building`.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{self:?}")]
 pub enum QuadraticError {
     /// A slice has the wrong length.
-    #[error("quadratic programme: {what} has {found} entries, expected {expected}")]
     Shape {
         /// Which slice.
         what: &'static str,
@@ -107,7 +107,6 @@ pub enum QuadraticError {
         expected: usize,
     },
     /// A number is infinite or not a number, or became so when scaled.
-    #[error("quadratic programme: {what} holds a number that is not finite, entry {index}")]
     NotFinite {
         /// Which slice.
         what: &'static str,
@@ -115,7 +114,6 @@ pub enum QuadraticError {
         index: usize,
     },
     /// `H` is not symmetric.
-    #[error("quadratic programme: the matrix is not symmetric at ({row}, {column})")]
     NotSymmetric {
         /// Row of the first such entry.
         row: usize,
@@ -123,25 +121,20 @@ pub enum QuadraticError {
         column: usize,
     },
     /// `H` is not positive definite.
-    #[error("quadratic programme: the matrix is not positive definite")]
     NotConvex,
     /// An equality row is zero or depends on those before it.
-    #[error("quadratic programme: equality row {row} is zero or depends on the rows before it")]
     DependentRows {
         /// Index of the row.
         row: usize,
     },
     /// No `x` meets the equality rows and the signs.
-    #[error("quadratic programme: no point meets the equality rows and the signs")]
     Infeasible,
     /// The dual method ran out of steps.
-    #[error("quadratic programme: no answer after {steps} steps")]
     OutOfSteps {
         /// Steps taken.
         steps: usize,
     },
     /// Rounding kept the answer from meeting the tolerance.
-    #[error("quadratic programme: optimality {optimality:.1e} after {steps} steps, wanted {tolerance:.1e}")]
     NotOptimal {
         /// Best violation reached, see [`Info::optimality`].
         optimality: f64,

@@ -52,14 +52,11 @@ pub use supports::three_supports;
 use geometry::curve::Point;
 use thiserror::Error;
 
-/// What keeps a body from being computed.
+/// What keeps a body from being computed. Displayed as it is held, for logs; people read `report::building`.
 #[derive(Clone, Debug, PartialEq, Error)]
+#[error("{self:?}")]
 pub enum PlaneError {
     /// The material cannot hold a body together.
-    #[error(
-        "material: Young's modulus {youngs_modulus_mpa} MPa, Poisson's ratio {poisson_ratio}; the modulus must be \
-         positive and the ratio between -1 and 0.5"
-    )]
     Material {
         /// Modulus found, MPa.
         youngs_modulus_mpa: f64,
@@ -67,9 +64,6 @@ pub enum PlaneError {
         poisson_ratio: f64,
     },
     /// The mesh has no triangles, or more nodes than an index can count.
-    #[error(
-        "mesh of {triangles} triangles and {nodes} nodes; at least one triangle and at most 2^30 nodes are needed"
-    )]
     MeshSize {
         /// Triangles found.
         triangles: usize,
@@ -77,7 +71,6 @@ pub enum PlaneError {
         nodes: usize,
     },
     /// A triangle names a node that does not exist.
-    #[error("triangle {triangle} names node {node}, which does not exist")]
     MissingNode {
         /// The triangle.
         triangle: usize,
@@ -85,13 +78,11 @@ pub enum PlaneError {
         node: u32,
     },
     /// A node that no triangle uses has no stiffness.
-    #[error("node {node} belongs to no triangle")]
     UnusedNode {
         /// The node.
         node: u32,
     },
     /// A triangle is turned over or folded by its curved sides.
-    #[error("triangle {triangle} near ({:.3}, {:.3}) mm is folded (Jacobian {jacobian:.3e} mm^2, must be positive)", at[0], at[1])]
     Folded {
         /// The triangle.
         triangle: usize,
@@ -101,7 +92,6 @@ pub enum PlaneError {
         jacobian: f64,
     },
     /// The breadth at an integration point is not a positive number.
-    #[error("breadth {breadth_mm} mm at ({:.3}, {:.3}) mm; it must be finite and positive", at[0], at[1])]
     Breadth {
         /// Where, mm.
         at: Point,
@@ -109,7 +99,6 @@ pub enum PlaneError {
         breadth_mm: f64,
     },
     /// An unknown is held that does not exist.
-    #[error("unknown {unknown} is held, but there are only {unknowns}")]
     HeldUnknown {
         /// The unknown.
         unknown: u32,
@@ -117,20 +106,13 @@ pub enum PlaneError {
         unknowns: usize,
     },
     /// Some connected part can move as a rigid body.
-    #[error(
-        "the part around node {node} is not held: it can move or turn freely\nhold at least three of its unknowns, not all through one point"
-    )]
     NotHeld {
         /// A node of the part.
         node: u32,
     },
     /// The stiffness is not positive definite although every part is held: numbers of very different size.
-    #[error(
-        "the stiffness could not be factored: a pivot is not positive\nlook for triangles or breadths of very different size"
-    )]
     Pivot,
     /// Not enough memory, or too many entries for the index type.
-    #[error("the factor of {unknowns} unknowns does not fit in memory")]
     Memory {
         /// Size of the system.
         unknowns: usize,

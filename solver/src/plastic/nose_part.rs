@@ -24,23 +24,19 @@ pub struct Patch {
     pub arc_deg: f64,
 }
 
-/// Why a part could not be solved.
+/// Why a part could not be solved. Displayed as it is held, for logs.
 #[derive(Clone, Debug, Error)]
+#[error("{self:?}")]
 pub enum PlasticError {
     /// The part could not be meshed.
-    #[error(transparent)]
     Mesh(#[from] MeshError),
     /// The flow could not be found.
-    #[error(transparent)]
     Plane(#[from] PlaneError),
     /// The notch is not near the end of a bar.
-    #[error("the metal around the notch has no end that it could be held at")]
     NotLocal,
     /// No node lies under the pin.
-    #[error("the pin presses on no node")]
     NoContact,
     /// The forces from above and from weak equilibrium did not meet.
-    #[error("the limit load did not settle: its two sides still differ by {percent:.1} %")]
     Unsettled {
         /// Their difference over the upper one, percent.
         percent: f64,
