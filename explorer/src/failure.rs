@@ -7,12 +7,16 @@ use crate::output::OutputError;
 use crate::source::SourceError;
 use crate::stills::StillError;
 use crate::sweeping::SweepError;
-use report::{building, mistakes};
+use crate::undrawn::{told_chart, told_picture};
+use report::page::serving;
+use report::program::{fields, files, options};
+use report::{building, mistakes, pictures};
 use solver::response::RigError;
 use solver::system::SystemError;
 use study::CaseError;
 use study::compare::Why;
 use study::model::ModelErrors;
+use viz::{ChartError, PictureError};
 
 /// How a command ended that did what it was asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,16 +63,14 @@ pub enum Failure {
     #[error("{0}")]
     Output(#[from] OutputError),
     /// A file exists that is not to be overwritten.
-    #[error("{0}\n  hint: choose another name, or add --force")]
+    #[error("{}", files::needs_force(.0))]
     NeedsForce(OutputError),
-    /// Options that do not go together.
-    #[error("{what}\n  hint: {hint}")]
-    Options {
-        /// What does not go together.
-        what: &'static str,
-        /// What to do instead.
-        hint: &'static str,
-    },
+    /// One field file was named for several models.
+    #[error("{}", options::ONE_FIELDS_FILE)]
+    OneFieldsFile,
+    /// A still was asked of no model.
+    #[error("{}", options::NO_MODEL)]
+    NoModel,
     /// A connector that cannot be drawn, meshed or loaded.
     #[error("{model}: {reason}")]
     Solving {
@@ -81,29 +83,29 @@ pub enum Failure {
     #[error("{0}")]
     Sweep(#[from] SweepError),
     /// A picture could not be made.
-    #[error("the picture could not be made: {0}")]
-    Picture(#[from] viz::PictureError),
+    #[error("{}", pictures::failed(told_picture(.0)))]
+    Picture(#[from] PictureError),
     /// A chart could not be drawn.
-    #[error("{0}")]
-    Chart(#[from] viz::ChartError),
+    #[error("{}", told_chart(.0))]
+    Chart(#[from] ChartError),
     /// The page of the published problems could not be made.
     #[error("{0}")]
     VerificationPage(#[from] crate::verification::PageError),
     /// The field files could not be made.
-    #[error("the field files could not be made: {0}")]
+    #[error("{}", fields::failed(.0))]
     Fields(#[from] FieldsError),
     /// The page could not be served.
-    #[error("{what} on {address}: {reason}\n  hint: choose another --port, or leave it out for a free one")]
+    #[error("{}", serving::failed(.what, .address, .reason))]
     Serving {
         /// What could not be done.
-        what: String,
+        what: &'static str,
         /// Where.
         address: String,
         /// The words of the system.
         reason: String,
     },
     /// Findings that JSON cannot hold.
-    #[error("the findings could not be written as JSON: {0}")]
+    #[error("{}", files::no_json(.0))]
     Json(serde_json::Error),
 }
 

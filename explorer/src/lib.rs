@@ -19,6 +19,7 @@ pub mod stills;
 mod stop;
 mod stopwatch;
 pub mod sweeping;
+mod undrawn;
 mod verification;
 
 use clap::Parser;

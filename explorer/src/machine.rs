@@ -1,6 +1,8 @@
 //! What the machine gives: threads, and the memory that is left. A number of threads that makes no sense, and work that would
 //! not fit, are refused in words before the work begins; running out on the way ends a program without them.
 
+use report::program::machine as words;
+pub use report::program::machine::Need;
 use std::fs;
 use std::sync::OnceLock;
 
@@ -22,29 +24,23 @@ pub const PER_PIXEL: f64 = 20.0;
 #[derive(Debug, thiserror::Error, PartialEq)]
 pub enum MachineError {
     /// A number of threads that makes no sense.
-    #[error(
-        "{THREADS}: found {found}; allowed: 1 to {MOST_THREADS}\n  hint: leave it out for one thread a core"
-    )]
+    #[error("{}", words::threads(THREADS, .found, MOST_THREADS))]
     Threads {
         /// What was found.
         found: String,
     },
     /// The system gives no threads.
-    #[error("cannot start the threads: {0}\n  hint: set {THREADS} to fewer")]
+    #[error("{}", words::no_threads(THREADS, .0))]
     NoThreads(String),
     /// Too little memory.
-    #[error(
-        "memory for {what}: about {needed_mb:.0} MB are needed, and {free_mb:.0} MB are free\n  hint: {hint}"
-    )]
+    #[error("{}", words::memory(.need, *.needed_mb, *.free_mb))]
     Memory {
         /// What for.
-        what: String,
+        need: Need,
         /// What it needs, MB.
         needed_mb: f64,
         /// What is left, MB.
         free_mb: f64,
-        /// What to do instead.
-        hint: &'static str,
     },
 }
 
@@ -62,8 +58,7 @@ pub fn prepare() -> Result<(), MachineError> {
             as_many_as_fit(cores, free_bytes())
         }
     };
-    let hint = if threads > 1 { "ask for fewer threads" } else { "end other programs, or raise the limit" };
-    enough(&format!("an answer on {}", counted(threads)), PLAIN + threads as f64 * PER_THREAD, hint)?;
+    enough(Need::Answer { threads }, PLAIN + threads as f64 * PER_THREAD)?;
     let started = STARTED.get_or_init(|| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
         pool.build_global().map_err(|error| error.to_string())
@@ -81,10 +76,6 @@ fn as_many_as_fit(cores: usize, free: Option<f64>) -> usize {
     cores.min(MOST_THREADS).min(room as usize).max(1)
 }
 
-fn counted(threads: usize) -> String {
-    if threads == 1 { "one thread".to_owned() } else { format!("{threads} threads") }
-}
-
 /// The number of threads asked for: none, or zero, leaves it to the machine.
 fn threads(asked: Option<&str>) -> Result<Option<usize>, MachineError> {
     let Some(text) = asked else { return Ok(None) };
@@ -99,14 +90,11 @@ fn threads(asked: Option<&str>) -> Result<Option<usize>, MachineError> {
 ///
 /// # Errors
 /// There is less. Where the system does not say how much there is, work begins.
-pub fn enough(what: &str, bytes: f64, hint: &'static str) -> Result<(), MachineError> {
+pub fn enough(need: Need, bytes: f64) -> Result<(), MachineError> {
     match free_bytes() {
-        Some(free) if free < bytes => Err(MachineError::Memory {
-            what: what.to_owned(),
-            needed_mb: 1e-6 * bytes,
-            free_mb: 1e-6 * free,
-            hint,
-        }),
+        Some(free) if free < bytes => {
+            Err(MachineError::Memory { need, needed_mb: 1e-6 * bytes, free_mb: 1e-6 * free })
+        }
         _ => Ok(()),
     }
 }
@@ -159,11 +147,9 @@ mod tests {
         assert_eq!(field(text, "Max address space", 1.0), Some(204_800_000.0));
         assert_eq!(field(text, "Max cpu time", 1.0), None);
         assert_eq!(field("VmSize:\t   12345 kB\n", "VmSize:", 1024.0), Some(12_345.0 * 1024.0));
-        let words = enough("a mesh of 9,000,000 unknowns", 1e18, "a coarser mesh").map_err(|e| e.to_string());
+        let refused = enough(Need::Pictures, 1e18).err();
         // Where the system tells nothing, nothing is refused.
-        assert!(words.is_ok() == free_bytes().is_none());
-        assert!(
-            words.map_or_else(|w| w.contains("memory for a mesh of 9,000,000 unknowns: about"), |()| true)
-        );
+        assert_eq!(refused.is_none(), free_bytes().is_none());
+        assert!(!matches!(refused, Some(MachineError::Memory { need, .. }) if need != Need::Pictures));
     }
 }

@@ -3,6 +3,7 @@
 //! A file appears whole or not at all: it is written under a temporary name in its folder and renamed. A reader that
 //! closes the pipe (`pullmap materials | head`) is not an error.
 
+use report::program::files;
 use std::borrow::Cow;
 use std::fs;
 use std::io::{self, Write};
@@ -12,7 +13,7 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, thiserror::Error)]
 pub enum OutputError {
     /// A folder could not be made.
-    #[error("cannot make the folder {}: {source}", .path.display())]
+    #[error("{}", files::no_folder_made(.path.display(), .source))]
     Folder {
         /// The folder.
         path: PathBuf,
@@ -20,7 +21,7 @@ pub enum OutputError {
         source: io::Error,
     },
     /// A folder is there that nothing can be written into.
-    #[error("cannot write into the folder {}: {source}", .path.display())]
+    #[error("{}", files::closed(.path.display(), .source))]
     Closed {
         /// The folder.
         path: PathBuf,
@@ -28,11 +29,7 @@ pub enum OutputError {
         source: io::Error,
     },
     /// A file was named in a folder that is not there.
-    #[error(
-        "cannot write {}: there is no folder {}\n  hint: make that folder first, or name a file in one that is there",
-        .path.display(),
-        .folder.display()
-    )]
+    #[error("{}", files::no_folder(.path.display(), .folder.display()))]
     NoFolder {
         /// The file.
         path: PathBuf,
@@ -40,7 +37,7 @@ pub enum OutputError {
         folder: PathBuf,
     },
     /// A file could not be written.
-    #[error("cannot write {}: {source}", .path.display())]
+    #[error("{}", files::not_written(.path.display(), .source))]
     File {
         /// The file.
         path: PathBuf,
@@ -48,19 +45,19 @@ pub enum OutputError {
         source: io::Error,
     },
     /// A file is there already.
-    #[error("{} exists already and is left as it is", .path.display())]
+    #[error("{}", files::exists(.path.display()))]
     Exists {
         /// The file.
         path: PathBuf,
     },
     /// Something is there that is no file.
-    #[error("cannot write {}: it is not a file", .path.display())]
+    #[error("{}", files::not_written(.path.display(), files::NO_FILE))]
     NotAFile {
         /// What is there.
         path: PathBuf,
     },
     /// The standard output failed.
-    #[error("cannot write to the standard output: {0}")]
+    #[error("{}", files::no_output(.0))]
     Standard(io::Error),
 }
 

@@ -2,6 +2,7 @@
 
 use crate::output::harmless;
 use indicatif::{ProgressBar, ProgressStyle};
+use report::steps::COUNTED;
 
 /// A line that tells what is being done to one model.
 #[derive(Debug)]
@@ -25,7 +26,7 @@ impl Progress {
     #[must_use]
     pub fn counting(name: &str, total: u64) -> Self {
         let line = ProgressBar::new(total);
-        if let Ok(style) = ProgressStyle::with_template("{prefix}: {bar:30} {pos} of {len}, {eta} left") {
+        if let Ok(style) = ProgressStyle::with_template(COUNTED) {
             line.set_style(style);
         }
         line.set_prefix(harmless(name).into_owned());

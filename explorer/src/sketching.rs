@@ -1,9 +1,11 @@
 //! The sketch of a model: its outline with the dimensions that its file names, before anything is computed.
 
 use geometry::connector::{LipOn, Section, SectionShape};
-use geometry::outline::{Outline, PathPart};
+use geometry::outline::{Bar, Outline, PathPart};
 use report::changes::changes;
+use report::locations::bar;
 use report::numbers::typed;
+use report::pictures::sketch::{Named, SPINE_AND_BARS, changed, description, label, name, undrawn};
 use study::model::Model;
 use viz::{Dimension, SectionInset, SectionOutline, Sketch};
 
@@ -27,20 +29,20 @@ fn inset(name: &str, section: Section) -> SectionInset {
 }
 
 /// The alternative text.
-fn description(
+fn alternative(
     subtitle: &str,
     dimensions: &[Dimension],
     sections: &[SectionInset],
     notes: &[String],
 ) -> String {
-    fn label(dimension: &Dimension) -> &str {
+    fn told(dimension: &Dimension) -> &str {
         let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
         label
     }
-    let labels: Vec<&str> = dimensions.iter().map(label).collect();
+    let labels: Vec<&str> = dimensions.iter().map(told).collect();
     let sections: Vec<(&str, String, String)> =
         sections.iter().map(|s| (s.name.as_str(), typed(s.depth_mm), typed(s.breadth_mm))).collect();
-    report::pictures::sketch::description(subtitle, &labels, &sections, notes)
+    description(subtitle, &labels, &sections, notes)
 }
 
 /// Lays out the sketch of a drawn model. `sets`: what was changed about it.
@@ -53,21 +55,21 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
     let leg = &seats.leg;
     let middle = 0.5 * window.inside_length_mm;
     let mut dimensions = vec![
-        length([0.0, -middle], [0.0, middle], 0.0, format!("length {}", typed(window.inside_length_mm))),
-        length(upper_spine, upper_gate, -0.16 * middle, format!("width {}", typed(window.upper_width_mm))),
+        length([0.0, -middle], [0.0, middle], 0.0, label(Named::Length, window.inside_length_mm)),
+        length(upper_spine, upper_gate, -0.16 * middle, label(Named::Width, window.upper_width_mm)),
     ];
     if (window.lower_width_mm - window.upper_width_mm).abs() > 1e-9 {
         dimensions.push(length(
             lower_spine,
             lower_gate,
             0.16 * middle,
-            format!("width {}", typed(window.lower_width_mm)),
+            label(Named::Width, window.lower_width_mm),
         ));
     }
     let beside = connector.upper.depth_mm + 6.0;
     let tip = seats.leg_point(connector.nose.tip_mm, connector.upper.depth_mm);
     let top = seats.leg_point(0.0, connector.upper.depth_mm);
-    dimensions.push(length(top, tip, 6.0, format!("tip {}", typed(connector.nose.tip_mm))));
+    dimensions.push(length(top, tip, 6.0, label(Named::Tip, connector.nose.tip_mm)));
     let hinge = seats.hinge_pin.centre;
     let foot = [
         leg.lower_corner[0] + 0.5 * connector.lower.depth_mm * leg.outward[0],
@@ -77,7 +79,7 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         hinge,
         foot,
         beside - 0.5 * connector.lower.depth_mm,
-        format!("hinge {}", typed(connector.hinge.height_mm)),
+        label(Named::Hinge, connector.hinge.height_mm),
     ));
     let closed = seats.notch.closed_end();
     if connector.nose.lip_on == LipOn::Frame {
@@ -87,13 +89,8 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         );
         let lip =
             seats.leg_point(connector.nose.tip_mm - connector.nose.lip_height_mm, connector.upper.depth_mm);
-        dimensions.push(length(lip, tip, 20.0, format!("lip {}", typed(connector.nose.lip_height_mm))));
-        dimensions.push(length(
-            mouth,
-            closed,
-            7.0,
-            format!("notch {}", typed(connector.nose.notch_depth_mm)),
-        ));
+        dimensions.push(length(lip, tip, 20.0, label(Named::Lip, connector.nose.lip_height_mm)));
+        dimensions.push(length(mouth, closed, 7.0, label(Named::Notch, connector.nose.notch_depth_mm)));
     }
     for (index, part) in [
         PathPart::UpperSpineCorner,
@@ -110,35 +107,26 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
                 centre: *centre,
                 radius: *radius,
                 toward_deg: (0.5 * (from + to)).to_degrees(),
-                label: format!("R {}", typed(window.corner_radius_mm[index])),
+                label: label(Named::Radius, window.corner_radius_mm[index]),
             });
         }
     }
-    let mut sections = vec![inset("spine", connector.spine)];
-    for (name, section) in [("upper bar", connector.upper), ("lower bar", connector.lower)] {
+    let mut sections = vec![inset(bar(Bar::Spine), connector.spine)];
+    for (name, section) in [(bar(Bar::Upper), connector.upper), (bar(Bar::Lower), connector.lower)] {
         if section != connector.spine {
             sections.push(inset(name, section));
         }
     }
     if let [only] = sections.as_mut_slice() {
-        "spine and bars".clone_into(&mut only.name);
+        SPINE_AND_BARS.clone_into(&mut only.name);
     }
-    let mut notes = vec![format!(
-        "Gate {} wide, {} broad. Nose pin {} with {} clearance all round; hinge pin {} with {}; lug radius {}. Lengths in mm.",
-        typed(connector.gate.width_mm),
-        typed(connector.gate.breadth_mm),
-        typed(connector.nose.pin_diameter_mm),
-        typed(connector.nose.pin_clearance_mm),
-        typed(connector.hinge.pin_diameter_mm),
-        typed(connector.hinge.pin_clearance_mm),
-        typed(connector.hinge.lug_radius_mm)
-    )];
+    let mut notes = vec![undrawn(connector)];
     notes.extend(report::notes::notes(model));
-    let subtitle = changes(sets).map_or_else(String::new, |changes| format!("Changed: {changes}"));
+    let subtitle = changes(sets).map_or_else(String::new, |changes| changed(&changes));
     Sketch {
         title: model.title.clone(),
-        name: report::pictures::sketch::name(&model.title),
-        description: description(&subtitle, &dimensions, &sections, &notes),
+        name: name(&model.title),
+        description: alternative(&subtitle, &dimensions, &sections, &notes),
         subtitle,
         frame: outline.frame.polygons(),
         gate: outline.gate.polygons(),

@@ -9,17 +9,6 @@ pub enum Stop {
     Terminated,
 }
 
-impl Stop {
-    /// How it is told.
-    #[must_use]
-    pub fn told(self) -> &'static str {
-        match self {
-            Self::Interrupted => "Stopped",
-            Self::Terminated => "Terminated",
-        }
-    }
-}
-
 /// Listens from now on, also before anybody waits for it, inside a runtime. Where a signal cannot be heard the process is ended
 /// by the system itself.
 #[cfg(unix)]

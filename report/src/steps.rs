@@ -19,3 +19,30 @@ pub const fn step(step: Step) -> &'static str {
         Step::Told => "what is shown",
     }
 }
+
+/// Connectors are being solved.
+pub const SOLVING: &str = "solving";
+/// Places of loads are sought, and what holds there.
+pub const RESTS: &str = "rests and forecasts";
+/// One thing after the other is varied.
+pub const SENSITIVITY: &str = "sensitivity";
+/// The published problems are being solved.
+pub const PROBLEMS: &str = "published problems";
+/// A picture is being drawn.
+pub const PICTURE: &str = "picture";
+/// Several are.
+pub const PICTURES: &str = "pictures";
+/// Fields are being written.
+pub const FIELD_FILES: &str = "field files";
+
+/// How far something that is counted has come, as a template of the line: places of name, bar, count and time left.
+pub const COUNTED: &str = "{prefix}: {bar:30} {pos} of {len}, {eta} left";
+
+/// A line of a list of times: how long a step took, ms.
+#[must_use]
+pub fn took(ms: f64, step: &str) -> String {
+    format!("{ms:>9.1} ms  {step}\n")
+}
+
+/// What the last line of such a list counts.
+pub const IN_ALL: &str = "in all, files included";

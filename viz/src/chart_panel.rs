@@ -14,14 +14,13 @@ use plotters::prelude::*;
 use std::ops::Range;
 use thiserror::Error;
 
-/// Why a chart could not be drawn.
+/// Why a chart could not be drawn. Displayed as it is held: who draws has the words.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("{self:?}")]
 pub enum ChartError {
     /// Fewer than two values, or values that do not rise.
-    #[error("the chart could not be drawn: it needs two values that rise")]
     Values,
     /// The chart library failed, with its words.
-    #[error("the chart could not be drawn: {0}")]
     Library(String),
 }
 

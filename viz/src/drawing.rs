@@ -104,11 +104,11 @@ pub struct Image {
     pub rgba: Vec<u8>,
 }
 
-/// Why a drawing could not be written.
+/// Why a drawing could not be written. Displayed as it is held: who draws has the words.
 #[derive(Debug, thiserror::Error)]
+#[error("{self:?}")]
 pub enum PictureError {
     /// No pixels, or far too many.
-    #[error("a picture of {width} x {height} pixels cannot be drawn; allowed are 1 to 16384 each way")]
     Size {
         /// Pixels across.
         width: f64,
@@ -116,7 +116,6 @@ pub enum PictureError {
         height: f64,
     },
     /// The PNG writer refused.
-    #[error("the PNG could not be written")]
     Png(#[from] ::png::EncodingError),
 }
 

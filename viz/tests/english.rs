@@ -8,7 +8,7 @@ fn literals(source: &str) -> Vec<(usize, String)> {
     let mut all = Vec::new();
     let mut open: Option<(usize, String)> = None;
     for (i, line) in code.lines().enumerate() {
-        // Attributes tell errors and reasons; what `expect` says is for whoever reads a panic.
+        // Attributes tell reasons of lints; what `expect` says is for whoever reads a panic.
         let attribute = line.trim_start().starts_with("#[") || line.contains(".expect(");
         if attribute && open.is_none() {
             continue;

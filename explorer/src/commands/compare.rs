@@ -8,6 +8,7 @@ use crate::mapping::Shown;
 use crate::output::print;
 use crate::progress::Progress;
 use report::compare::{Document, answer};
+use report::steps;
 use solver::system::SystemSettings;
 
 /// Compares.
@@ -21,9 +22,9 @@ pub fn run(arguments: &CompareArguments) -> Result<Outcome, Failure> {
         Files::check(out)?;
     }
     let progress = Progress::new("compare");
-    progress.say("solving");
+    progress.say(steps::SOLVING);
     let compared = compute(asked, &SystemSettings::default())?;
-    progress.say("picture");
+    progress.say(steps::PICTURE);
     let shown: Vec<Shown<'_>> =
         compared.variants.iter().map(|v| Shown::new(&v.mapped, &v.model.title, 0.0)).collect();
     let picture = comparison(&compared, &shown, arguments.field);

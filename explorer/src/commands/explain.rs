@@ -44,7 +44,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
         return Ok(Outcome::Done);
     }
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
-    progress.say("picture");
+    progress.say(steps::PICTURE);
     let hash = model.inputs_hash(&SystemSettings::default());
     let drawing = picture(&found, &system, (&source.stem, &hash), &arguments.change.set, PICTURE);
     files.drawing("explain", &drawing)?;

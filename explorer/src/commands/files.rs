@@ -3,6 +3,7 @@
 use crate::failure::Failure;
 use crate::output::{Existing, check_folder, make_folder, print, write_file};
 use report::caution::CAUTION;
+use report::program::files::written;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -122,18 +123,7 @@ impl Files {
     /// "Written to DIR: a.png, a.svg" on a line; before it, once, which letters a PNG leaves out.
     #[must_use]
     pub fn told(&self) -> String {
-        let mut told = String::new();
-        if !self.lacking.is_empty() {
-            // More than a few tell nothing more.
-            let some: Vec<String> = self.lacking.iter().take(8).map(|c| format!("`{c}`")).collect();
-            let more = if self.lacking.len() > some.len() { " and others" } else { "" };
-            told = format!(
-                "Note: the font of the pictures has no {}{more}: PNG leaves them blank, SVG shows them in the font of its \
-                 reader.\n",
-                some.join(", ")
-            );
-        }
-        told + &format!("Written to {}: {}\n", self.folder.display(), self.names.join(", "))
+        written(self.folder.display(), &self.names, &self.lacking)
     }
 
     /// Prints the answer, what was written, and the line of caution.

@@ -47,7 +47,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);
             let mut files = Files::new(folder)?;
-            progress.say("picture");
+            progress.say(steps::PICTURE);
             let hash = model.inputs_hash(&settings);
             files.drawing(
                 "forecast",

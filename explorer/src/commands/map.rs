@@ -13,6 +13,7 @@ use crate::stopwatch::Stopwatch;
 use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
 use report::map::answer;
+use report::program::options::less_enlarged;
 use report::refinement::Refinement;
 use report::{sensitivity, steps};
 use solver::system::SystemSettings;
@@ -34,10 +35,7 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// A model has mistakes, options do not go together, a connector cannot be solved, or a file cannot be written.
 pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
     if arguments.fields.is_some() && arguments.models.len() > 1 {
-        return Err(Failure::Options {
-            what: "--fields names one file, and there are several models",
-            hint: "map them one at a time",
-        });
+        return Err(Failure::OneFieldsFile);
     }
     let models: Vec<(Source, Model)> = arguments
         .models
@@ -93,11 +91,11 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         let mut found = Findings::new(&solved.findings, model);
         found.warnings.extend(refinement.as_ref().filter(|r| !r.reached).map(Refinement::sentence));
         if let Some(path) = &arguments.fields {
-            progress.say("field files");
+            progress.say(steps::FIELD_FILES);
             write_fields(&solved, path)?;
         }
         let sure = if arguments.sensitivity {
-            progress.say("sensitivity");
+            progress.say(steps::SENSITIVITY);
             let fits = |model: &Model, mesh: &SystemSettings| room_for_meshes(model, mesh, 1).is_ok();
             Some(vary_each(&engine, model, &settings, &solved.findings, &fits))
         } else {
@@ -120,7 +118,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             });
         } else {
             let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, several))?;
-            progress.say("picture");
+            progress.say(steps::PICTURE);
             let hash = match arguments.accuracy {
                 Some(accuracy) => model.refined_inputs_hash(&settings, accuracy),
                 None => model.inputs_hash(&settings),
@@ -142,10 +140,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             let yield_mpa = solved.strengths.materials.frame.yield_mpa;
             printed.push_str(&answer(&solved.findings, &found, &model.rig, yield_mpa));
             if asked > most {
-                printed.push_str(&format!(
-                    "Note: --show-shape {asked}: allowed for this pull are up to {most}, beyond which the drawn shape is no \
-                     connector any more; {most} is used\n"
-                ));
+                printed.push_str(&less_enlarged(asked, most));
             }
             if let Some(refinement) = &refinement {
                 printed.push_str(&refinement.table());
@@ -185,7 +180,7 @@ fn write_fields(solved: &Mapped, path: &Path) -> Result<(), Failure> {
 
 fn tell_times(stopwatch: &Stopwatch, clock: Instant) {
     for (step, took) in stopwatch.steps() {
-        complain(&format!("{:>9.1} ms  {}\n", 1e3 * took.as_secs_f64(), steps::step(step)));
+        complain(&steps::took(1e3 * took.as_secs_f64(), steps::step(step)));
     }
-    complain(&format!("{:>9.1} ms  in all, files included\n", 1e3 * clock.elapsed().as_secs_f64()));
+    complain(&steps::took(1e3 * clock.elapsed().as_secs_f64(), steps::IN_ALL));
 }

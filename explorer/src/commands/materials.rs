@@ -1,106 +1,29 @@
 //! `pullmap materials`: the metals that a model may name.
 
+use super::files::json_of;
 use crate::args::MaterialsArguments;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
-use report::caution::CAUTION;
-use report::keys::{about, left_out, metal_value};
-use report::numbers::plain;
-use report::quantities::range_in_words;
-use serde::Serialize;
-use solver::material::library::{self, Datum, Handbook};
-use study::model::keys::{self, Key, Kind, MATERIALS, Need};
-
-/// Name and version of the JSON.
-pub const FORMAT: &str = "pullmap-materials-2";
-
-#[derive(Serialize)]
-struct Listing {
-    format: &'static str,
-    materials: &'static [Handbook],
-    caution: &'static str,
-}
+use report::materials::{listing, table};
 
 /// Prints the list.
 ///
 /// # Errors
 /// The standard output fails.
 pub fn run(arguments: &MaterialsArguments) -> Result<Outcome, Failure> {
-    print(&if arguments.json { json() } else { table() })?;
+    print(&if arguments.json { json_of(&listing())? } else { table() })?;
     Ok(Outcome::Done)
-}
-
-fn json() -> String {
-    let listing = Listing { format: FORMAT, materials: library::all(), caution: CAUTION };
-    // Only maps with keys that are no texts, or a failing writer, can fail here: there is neither.
-    serde_json::to_string_pretty(&listing).unwrap_or_default() + "\n"
-}
-
-fn table() -> String {
-    let mut text = String::new();
-    for metal in library::all() {
-        text.push_str(&format!("{}  ({})\n", metal.key, metal.name));
-        for (name, datum) in metal.values() {
-            let quantity = metal_value(name);
-            let unit = keys::find(&format!("{}.{name}", MATERIALS[0])).map_or("", Key::unit);
-            text.push_str(&format!("  {quantity:<18}{:>18} {unit:<7} {}\n", number(&datum), datum.source));
-        }
-        text.push('\n');
-    }
-    text + &own_table() + CAUTION + "\n"
-}
-
-/// How a model describes a metal that is not listed.
-fn own_table() -> String {
-    let tables: Vec<String> = MATERIALS.iter().map(|table| format!("[{table}]")).collect();
-    let mut text =
-        format!("A metal that is not listed is a table of its own in the model, {}:\n", tables.join(" or "));
-    for key in keys::of_table(MATERIALS[0]) {
-        let allowed = match key.kind {
-            Kind::Number { dimension, low, high } => range_in_words([low, high], dimension),
-            _ => "a text in quotes".to_owned(),
-        };
-        let left_out = match key.need {
-            Need::Else(_) => format!("; left out: {}", left_out(key)),
-            _ => String::new(),
-        };
-        text.push_str(&format!("  {:<18}  {}: {allowed}{left_out}\n", key.table_and_name().1, about(key)));
-    }
-    text
-}
-
-/// Strengths converted from ksi have no decimals worth showing.
-fn number(datum: &Datum) -> String {
-    let short = |value: f64| if value.abs() >= 100.0 { plain(value.round()) } else { plain(value) };
-    match datum.range {
-        Some([low, high]) => format!("{} to {}", short(low), short(high)),
-        None => short(datum.value),
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn every_metal_and_source_is_listed() {
-        let text = table();
-        for metal in library::all() {
-            assert!(text.contains(metal.key));
-            for (_, datum) in metal.values() {
-                assert!(text.contains(datum.source));
-            }
-        }
-        assert!(text.contains("430 to 505"));
-        for key in ["name", "youngs_modulus_mpa", "yield_mpa", "shear_ultimate_mpa", "source"] {
-            assert!(text.contains(&format!("\n  {key} ")), "{key}: {text}");
-        }
-        assert!(text.lines().all(|line| line.chars().count() < 120 || line == CAUTION), "a line wraps");
-    }
+    use report::caution::CAUTION;
+    use report::materials::FORMAT;
 
     #[test]
     fn json_has_stable_keys() {
-        let value: serde_json::Value = serde_json::from_str(&json()).unwrap();
+        let value: serde_json::Value = serde_json::from_str(&json_of(&listing()).unwrap()).unwrap();
         assert_eq!(value["format"], FORMAT);
         assert_eq!(value["caution"], CAUTION);
         assert_eq!(value["materials"][0]["key"], "7075-t6");

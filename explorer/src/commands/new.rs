@@ -5,10 +5,9 @@ use crate::failure::{Failure, Outcome};
 use crate::output::{Existing, OutputError, print, write_file};
 use crate::source;
 use report::keys::template;
+use report::program::files::{UNTITLED, form_written};
 
-/// Title of a form that was not asked to be like any model in particular.
-const UNTITLED: &str = "My connector";
-/// The model whose numbers stand in such a form.
+/// The model whose numbers stand in a form that was not asked to be like any model in particular.
 const PLAIN: &str = "broadbar-alu";
 
 /// Writes the form, and says what to do with it.
@@ -17,10 +16,7 @@ const PLAIN: &str = "broadbar-alu";
 /// The model to start from has mistakes, the file exists and `--force` is not given, or it cannot be written.
 pub fn run(arguments: &NewArguments) -> Result<Outcome, Failure> {
     write(arguments)?;
-    let (file, like) = (arguments.file.display(), &arguments.like);
-    print(&format!(
-        "Wrote {file} with the numbers of {like}. Put your own in, then: pullmap sketch {file}\n"
-    ))?;
+    print(&form_written(arguments.file.display(), &arguments.like))?;
     Ok(Outcome::Done)
 }
 

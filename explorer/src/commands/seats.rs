@@ -31,7 +31,7 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
     let system = engine
         .system(&model.case(SystemSettings::default()))
         .map_err(|e| Failure::building(&model.title, &e))?;
-    progress.say("rests and forecasts");
+    progress.say(steps::RESTS);
     let found = seats::find(&engine, &model, SystemSettings::default())
         .map_err(|e| Failure::solving(&model.title, &error(&e)))?;
     let json = json_of(&Document::new(&found, &model))?;
@@ -41,7 +41,7 @@ pub fn run(arguments: &SeatsArguments) -> Result<Outcome, Failure> {
         return Ok(Outcome::Done);
     }
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
-    progress.say("picture");
+    progress.say(steps::PICTURE);
     let hash = model.inputs_hash(&SystemSettings::default());
     let drawing = picture(&found, &model, &system, (&source.stem, &hash), &arguments.change.set, PICTURE);
     files.drawing("seats", &drawing)?;

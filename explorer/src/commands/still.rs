@@ -10,6 +10,7 @@ use crate::progress::Progress;
 use crate::stills::{StillRequest, requested_still, still};
 use rayon::prelude::*;
 use report::letters::plain;
+use report::steps;
 use solver::system::SystemSettings;
 
 /// Draws the stills.
@@ -22,19 +23,19 @@ pub fn run(arguments: &StillArguments) -> Result<Outcome, Failure> {
         Files::check(out)?;
     }
     let pixels = sizes.iter().map(|[width, height]| f64::from(width * height)).sum::<f64>();
-    machine::enough("pictures of these sizes", machine::PER_PIXEL * pixels, "ask for a smaller --size")?;
+    machine::enough(machine::Need::Pictures, machine::PER_PIXEL * pixels)?;
     let progress = Progress::new("still");
-    progress.say("solving");
+    progress.say(steps::SOLVING);
     let settings = SystemSettings::default();
     let compared = match kind {
         StillKind::Compare => compute(asked, &settings)?,
         StillKind::Map | StillKind::Forecast => compute_all(asked, &settings)?,
     };
-    progress.say("pictures");
+    progress.say(steps::PICTURES);
     let shown: Vec<Shown<'_>> =
         compared.variants.iter().map(|v| Shown::new(&v.mapped, &v.model.title, 0.0)).collect();
     let Some(scene) = still(kind, &compared, &shown, arguments.field, arguments.transparent) else {
-        return Err(Failure::Options { what: "there is nothing to show", hint: "name a model" });
+        return Err(Failure::NoModel);
     };
     let stem = match (compared.variants.as_slice(), &compared.key) {
         ([only], _) => only.stem.as_str(),

@@ -6,6 +6,7 @@
 use crate::output::complain;
 use crate::progress::Progress;
 use crate::stop::{Stop, stopped};
+use report::sweep::folder::stopped as stopped_sweep;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -26,15 +27,7 @@ pub(super) fn listen(kept: &Arc<AtomicUsize>, points: usize, folder: &Path, prog
         let stop = runtime.block_on(stopped);
         progress.done();
         let kept = kept.load(Ordering::Relaxed);
-        complain(&told(stop, kept, points, &folder));
+        complain(&stopped_sweep(stop == Stop::Interrupted, kept, points, &folder));
         std::process::exit(STOPPED);
     });
-}
-
-fn told(stop: Stop, kept: usize, points: usize, folder: &str) -> String {
-    format!(
-        "{}: {kept} of {points} points are kept in {folder}; the same command goes on from there (with --restart \
-         it begins anew).\n",
-        stop.told()
-    )
 }

@@ -5,6 +5,8 @@ use crate::failure::{Failure, Outcome};
 use crate::output::{Existing, check_folder, make_folder, print, write_file};
 use crate::progress::Progress;
 use crate::verification::{Verified, as_json, page, table, verify};
+use report::program::files::one_written;
+use report::steps;
 
 /// Runs the published problems.
 ///
@@ -15,7 +17,7 @@ pub fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
     if !arguments.json {
         check_folder(&arguments.out)?;
     }
-    progress.say("published problems");
+    progress.say(steps::PROBLEMS);
     let all = verify();
     progress.done();
     if arguments.json {
@@ -24,7 +26,7 @@ pub fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
         make_folder(&arguments.out)?;
         let path = arguments.out.join("verification.html");
         write_file(&path, page(&all)?.as_bytes(), Existing::Replace)?;
-        print(&format!("{}Written: {}\n", table(&all), path.display()))?;
+        print(&(table(&all) + &one_written(path.display())))?;
     }
     Ok(if all.iter().all(Verified::passes) { Outcome::Done } else { Outcome::LimitExceeded })
 }

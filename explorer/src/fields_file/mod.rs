@@ -14,6 +14,7 @@ mod npz;
 mod tests;
 mod vtu;
 
+use report::program::fields as words;
 use thiserror::Error;
 
 /// Name and version of the layout, stored in the `.npz` and in a comment of the `.vtu`.
@@ -70,10 +71,10 @@ pub struct RulePoints {
 #[derive(Debug, Error)]
 pub enum FieldsError {
     /// There is nothing to write.
-    #[error("a fields file needs between 1 and 255 bodies with at least one triangle each")]
+    #[error("{}", words::NO_BODIES)]
     NoBodies,
     /// Two arrays that belong together differ in length.
-    #[error("{body}: {array} has {found} rows, expected {expected}")]
+    #[error("{}", words::rows(.body, .array, *.found, *.expected))]
     Length {
         /// Name of the body.
         body: String,
@@ -85,7 +86,7 @@ pub enum FieldsError {
         expected: usize,
     },
     /// A triangle names a node that does not exist.
-    #[error("{body}: triangle {triangle} names a node beyond the last")]
+    #[error("{}", words::node(.body, *.triangle))]
     Node {
         /// Name of the body.
         body: String,
@@ -93,7 +94,7 @@ pub enum FieldsError {
         triangle: usize,
     },
     /// A triangle names a rule that is not in [`Fields::rules`].
-    #[error("{body}: triangle {triangle} uses a rule of {points} points, which is not given")]
+    #[error("{}", words::unknown_rule(.body, *.triangle, *.points))]
     UnknownRule {
         /// Name of the body.
         body: String,
@@ -103,13 +104,13 @@ pub enum FieldsError {
         points: u8,
     },
     /// A rule is empty, too long, given twice, or its weights do not sum to one half.
-    #[error("the rule of {points} points is empty, given twice, or its weights do not sum to one half")]
+    #[error("{}", words::rule(*.points))]
     Rule {
         /// Number of points of the rule.
         points: usize,
     },
     /// A number is not finite, or a breadth or elastic constant is out of its range.
-    #[error("{body}: {array} holds a number that is not finite or out of range")]
+    #[error("{}", words::value(.body, .array))]
     Value {
         /// Name of the body.
         body: String,
@@ -117,10 +118,10 @@ pub enum FieldsError {
         array: &'static str,
     },
     /// The container of the arrays could not be built.
-    #[error("cannot build the .npz container")]
+    #[error("{}", words::NO_CONTAINER)]
     Container(#[from] zip::result::ZipError),
     /// An array could not be put into the container.
-    #[error("cannot fill the .npz container")]
+    #[error("{}", words::NOT_FILLED)]
     Write(#[from] std::io::Error),
 }
 

@@ -11,8 +11,10 @@ use geometry::curve::Point;
 use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
 use report::map::headline;
+use report::places::word;
 use report::rigs;
 use serde_json::{Value as Json, json};
+use solver::causes::Place;
 use solver::findings::nodal_von_mises;
 use solver::rig::Loader;
 use solver::system::{Part, Seat, SystemSettings, edge_shape};
@@ -98,7 +100,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "upper": end(solved, &system.upper, rig.upper, response.axis.upper),
         "lower": end(solved, &system.lower, rig.lower, response.axis.lower),
         "seats": { "upper": seat_line(solved, &system.upper), "lower": seat_line(solved, &system.lower) },
-        "pins": [pin("nose pin", seats.nose_pin), pin("hinge pin", seats.hinge_pin)],
+        "pins": [pin(word(Place::NosePin), seats.nose_pin), pin(word(Place::HingePin), seats.hinge_pin)],
     })
 }
 

@@ -46,8 +46,8 @@ pub struct Options {
     pub opens_with: Json,
 }
 
-fn failed(what: &str, address: SocketAddr, source: &io::Error) -> Failure {
-    Failure::Serving { what: what.to_owned(), address: address.to_string(), reason: source.to_string() }
+fn failed(what: &'static str, address: SocketAddr, source: &io::Error) -> Failure {
+    Failure::Serving { what, address: address.to_string(), reason: source.to_string() }
 }
 
 /// Serves until it is interrupted.

@@ -1,7 +1,6 @@
 //! Whether there is room for a mesh, asked before it is made.
 
-use crate::machine::{self, MachineError};
-use report::numbers::plain;
+use crate::machine::{self, MachineError, Need};
 use solver::system::{SystemSettings, unknowns_at};
 use study::model::Model;
 
@@ -10,14 +9,11 @@ use study::model::Model;
 /// # Errors
 /// It has not.
 pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize) -> Result<(), MachineError> {
-    if let Some(size) = settings.mesh_size_mm
-        && let Some(unknowns) = unknowns_at(&model.connector, model.rig.gate.place(), size)
+    if let Some(size_mm) = settings.mesh_size_mm
+        && let Some(unknowns) = unknowns_at(&model.connector, model.rig.gate.place(), size_mm)
     {
-        let meshes = if at_once > 1 { format!("{at_once} meshes at once") } else { "a mesh".to_owned() };
-        let what =
-            format!("{meshes} of {} mm with about {:.0} thousand unknowns", plain(size), 1e-3 * unknowns);
         let bytes = machine::PER_UNKNOWN * unknowns * at_once as f64;
-        machine::enough(&what, bytes, "ask for a larger --mesh-size")?;
+        machine::enough(Need::Meshes { at_once, size_mm, unknowns }, bytes)?;
     }
     Ok(())
 }

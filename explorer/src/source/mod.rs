@@ -6,8 +6,9 @@ pub mod builtin;
 mod tests;
 
 use report::mistakes;
+use report::program::files::{self, Unreadable};
 use std::fs;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::Path;
 use study::model::hint::nearest;
 use study::model::{Model, ModelErrors, Source};
@@ -15,8 +16,8 @@ use study::model::{Model, ModelErrors, Source};
 /// A model file larger than this is not one.
 const LARGEST_FILE: u64 = 1 << 20;
 
-/// The bytes of a file or of a pipe, little more than the largest at most.
-fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
+/// The bytes of a file or of a pipe, little more than the largest at most; `None` of a pipe that nobody writes into.
+fn bytes_of(path: &Path) -> io::Result<Option<Vec<u8>>> {
     #[cfg(unix)]
     {
         use std::os::unix::fs::FileTypeExt;
@@ -26,7 +27,7 @@ fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
     }
     let mut bytes = Vec::new();
     fs::File::open(path)?.take(LARGEST_FILE + 1).read_to_end(&mut bytes)?;
-    Ok(bytes)
+    Ok(Some(bytes))
 }
 
 /// How long a pipe is waited for until somebody writes into it.
@@ -36,8 +37,8 @@ const FIRST_WRITER: std::time::Duration = std::time::Duration::from_secs(2);
 /// What is written into a pipe. One that nobody writes into would be waited for without end: it is opened without waiting,
 /// and is then at its end at once.
 #[cfg(unix)]
-fn bytes_of_pipe(path: &Path) -> std::io::Result<Vec<u8>> {
-    use std::io::ErrorKind;
+fn bytes_of_pipe(path: &Path) -> io::Result<Option<Vec<u8>>> {
+    use io::ErrorKind;
     use std::os::unix::fs::OpenOptionsExt;
     let pause = std::time::Duration::from_millis(5);
     let mut pipe = fs::OpenOptions::new().read(true).custom_flags(libc::O_NONBLOCK).open(path)?;
@@ -46,9 +47,7 @@ fn bytes_of_pipe(path: &Path) -> std::io::Result<Vec<u8>> {
     while bytes.len() as u64 <= LARGEST_FILE {
         match pipe.read(&mut piece) {
             Ok(0) if bytes.is_empty() && began.elapsed() < FIRST_WRITER => std::thread::sleep(pause),
-            Ok(0) if bytes.is_empty() => {
-                return Err(std::io::Error::other("a pipe that nothing is written into"));
-            }
+            Ok(0) if bytes.is_empty() => return Ok(None),
             Ok(0) => break,
             Ok(read) => bytes.extend(&piece[..read]),
             Err(error) if error.kind() == ErrorKind::WouldBlock => std::thread::sleep(pause),
@@ -56,19 +55,17 @@ fn bytes_of_pipe(path: &Path) -> std::io::Result<Vec<u8>> {
             Err(error) => return Err(error),
         }
     }
-    Ok(bytes)
+    Ok(Some(bytes))
 }
 
 /// A model that cannot be read as text.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{file}: cannot be read: {reason}{}", .hint.as_ref().map_or(String::new(), |hint| format!("\n  hint: {hint}")))]
+#[error("{}", files::unreadable(.file, .why))]
 pub struct SourceError {
     /// The file, as it was named.
     pub file: String,
-    /// Why: the words of the system, or what it is instead.
-    pub reason: String,
-    /// What to do instead.
-    pub hint: Option<String>,
+    /// Why.
+    pub why: Unreadable,
 }
 
 /// Why there is no model: its text cannot be read, or it has mistakes.
@@ -91,7 +88,7 @@ pub fn find(argument: &str) -> Result<Source, SourceError> {
     if !path.is_file()
         && let Some(text) = builtin::find(argument)
     {
-        let file = format!("{argument} (built in)");
+        let file = files::built_in(argument);
         return Ok(Source { file, stem: argument.to_owned(), text: text.to_owned() });
     }
     read(path)
@@ -106,24 +103,22 @@ pub fn read(path: &Path) -> Result<Source, SourceError> {
         name if name.is_empty() => "\"\"".to_owned(),
         name => name,
     };
-    let refused = |reason: String, hint: Option<String>| SourceError { file: file.clone(), reason, hint };
+    let refused = |why| SourceError { file: file.clone(), why };
     let bytes = bytes_of(path).map_err(|error| {
-        let missing = error.kind() == std::io::ErrorKind::NotFound;
+        let words = error.to_string();
+        if error.kind() != io::ErrorKind::NotFound && !path.is_dir() {
+            return refused(Unreadable::Refused(words));
+        }
         let near = nearest(&file, builtin::MODELS.map(|model| model.0));
-        let hint = match near {
-            Some(near) => format!("did you mean the built-in model {near}?"),
-            None => format!("models that need no file: {}", builtin::names()),
-        };
-        refused(error.to_string(), (missing || path.is_dir()).then_some(hint))
+        refused(Unreadable::NoFile { words, near, built_in: builtin::names() })
     })?;
+    let bytes = bytes.ok_or_else(|| refused(Unreadable::EmptyPipe))?;
     if bytes.len() as u64 > LARGEST_FILE {
-        return Err(refused("larger than 1 MiB, so it is no model file".to_owned(), None));
+        return Err(refused(Unreadable::TooLarge { most_mib: LARGEST_FILE >> 20 }));
     }
     let text = String::from_utf8(bytes).map_err(|error| {
         let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
-        let line = 1 + good.iter().filter(|byte| **byte == b'\n').count();
-        let hint = "save it as UTF-8, which every text editor offers".to_owned();
-        refused(format!("line {line} is not UTF-8 text"), Some(hint))
+        refused(Unreadable::NoText { line: 1 + good.iter().filter(|byte| **byte == b'\n').count() })
     })?;
     let stem = path.file_stem().map_or_else(|| file.clone(), |stem| stem.to_string_lossy().into_owned());
     Ok(Source { file, stem, text })

@@ -6,6 +6,8 @@ use super::table::number;
 use reference::check::Check;
 use reference::problem::Outcome;
 use reference::view::View;
+use report::letters::capital;
+use report::published::expected_and_got;
 use std::fmt::Write;
 use viz::{FieldFigure, FigurePart, PictureError, Scale};
 
@@ -28,9 +30,8 @@ pub(super) fn leading(outcome: &Outcome) -> Option<&Check> {
 /// A picture that cannot be drawn.
 pub(super) fn figure(problem: &Verified, outcome: &Outcome) -> Result<String, PictureError> {
     let Some(view) = &outcome.view else { return Ok(String::new()) };
-    let numbers = leading(outcome).map_or_else(String::new, |c| {
-        format!(" {}: expected {}, got {}.", c.quantity, number(c.expected), number(c.got))
-    });
+    let numbers = leading(outcome)
+        .map_or_else(String::new, |c| expected_and_got(&c.quantity, &number(c.expected), &number(c.got)));
     let picture = field_figure(view, problem.problem.title, &numbers);
     let [low, high] = picture.span();
     let mut out = format!("<figure>\n{}", picture.drawing().to_svg()?);
@@ -49,10 +50,7 @@ pub(super) fn figure(problem: &Verified, outcome: &Outcome) -> Result<String, Pi
 }
 
 fn named(view: &View) -> String {
-    let mut words = view.shown.words().to_owned();
-    if let Some(first) = words.get_mut(0..1) {
-        first.make_ascii_uppercase();
-    }
+    let words = capital(view.shown.words());
     if view.unit == "MPa" { format!("{words}.") } else { format!("{words}, {}.", view.unit) }
 }
 

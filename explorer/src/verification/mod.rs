@@ -8,9 +8,11 @@ mod table;
 pub use page::page;
 pub use table::table;
 
+use crate::undrawn::{told_chart, told_picture};
 use rayon::prelude::*;
 use reference::problem::{Outcome, Problem};
 use report::caution::CAUTION;
+use report::published as words;
 use serde_json::{Value, json};
 use thiserror::Error;
 use viz::{ChartError, PictureError};
@@ -19,10 +21,10 @@ use viz::{ChartError, PictureError};
 #[derive(Debug, Error)]
 pub enum PageError {
     /// A chart.
-    #[error(transparent)]
+    #[error("{}", told_chart(.0))]
     Chart(#[from] ChartError),
     /// A picture of a problem.
-    #[error("a picture of a solved problem could not be drawn: {0}")]
+    #[error("{}", words::no_picture(told_picture(.0)))]
     Picture(#[from] PictureError),
 }
 

@@ -7,6 +7,7 @@ use super::{PageError, Verified};
 use reference::check::{Check, Rate};
 use reference::problem::Outcome;
 use report::pictures::convergence as written;
+use report::published as words;
 use std::collections::BTreeSet;
 use std::fmt::Write;
 use viz::{Convergence, ConvergenceChart, ConvergenceWords};
@@ -55,8 +56,6 @@ footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem
   td:first-child { flex: 1 1 calc(100% - 6rem); font-weight: 600; order: 0 }
   td:last-child { flex: 0 0 auto; margin-left: auto; order: 1 }
   td[data-is]::before { color: var(--quiet); content: attr(data-is) ' ' }
-  .checks td:nth-child(2)::before { content: 'expected ' } .checks td:nth-child(3)::before { content: 'got ' }
-  .checks td:nth-child(4)::before { content: 'off ' } .checks td:nth-child(5)::before { content: 'allowed ' }
   .overview td:nth-child(2) { display: none } td::before { color: var(--quiet); font-size: .9em; font-weight: 400 }
   .overview td:empty { display: none } .overview td:first-child { width: auto }
 }
@@ -73,8 +72,23 @@ footer { border-top: 1px solid var(--line); margin-top: 2rem; padding-top: .6rem
 @media print { section { break-inside: avoid; border-color: #bbb } body { max-width: none; padding: 0 } }
 ";
 
-fn verdict(passes: bool) -> &'static str {
-    if passes { "<td class=\"pass\">met</td>" } else { "<td class=\"fail\">not met</td>" }
+/// A cell that says on a narrow page what it is, where its column has no heading.
+fn cell(is: &str, said: &str) -> String {
+    if said.is_empty() {
+        return "<td class=\"none\"></td>".to_owned();
+    }
+    format!("<td data-is=\"{is}\" class=\"n\">{said}</td>")
+}
+
+/// The row of a table's headings.
+fn headings(of: &[&str]) -> String {
+    let cells: String = of.iter().map(|heading| format!("<th>{heading}</th>")).collect();
+    format!("<tr>{cells}</tr>\n")
+}
+
+fn verdict(passes: bool) -> String {
+    let class = if passes { "pass" } else { "fail" };
+    format!("<td class=\"{class}\">{}</td>", words::verdict(passes))
 }
 
 /// Whether a difference is a part of the expected number and large enough to be said in percent.
@@ -130,25 +144,19 @@ fn allowed(c: &Check) -> String {
 /// # Errors
 /// A chart or picture cannot be drawn.
 pub fn page(all: &[Verified]) -> Result<String, PageError> {
-    let failed = all.iter().filter(|v| !v.passes()).count();
+    let met = all.iter().filter(|v| v.passes()).count();
     let outcomes = || all.iter().filter_map(|v| v.result.as_ref().ok());
     let numbers: usize = outcomes().map(|o| o.checks.len() + o.rates.len()).sum();
     let mut out = format!(
-        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>pullmap: verification</title>\n\
+        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>{}</title>\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><style>{STYLE}{}</style></head><body>\n\
-         <h1>Published problems, solved again</h1>\n<p>{} of {} problems are met: {numbers} numbers and rates of \
-         convergence, each beside where it was published and how far off it may be. Version {}. A difference is a part of the \
-         published number, or absolute where that is zero. The overview shows of each problem the number nearest to its limit.</p>\n",
+         <h1>{}</h1>\n<p>{}</p>\n{}<p class=\"key\">{}</p>\n",
+        words::PAGE,
         scale_style(),
-        all.len() - failed,
-        all.len(),
-        env!("CARGO_PKG_VERSION")
-    );
-    out.push_str(&overview(all));
-    out.push_str(
-        "<p class=\"key\">In the pictures: arrows are loads as solved, longest where they are greatest; thick green edges are \
-         held; rings mark where a number is read; long dashes are lines of symmetry, of which one side is solved. Dotted \
-         frames cut what goes on.</p>\n",
+        words::HEADING,
+        words::introduction(met, all.len(), numbers),
+        overview(all),
+        words::KEY
     );
     for v in all {
         out.push_str(&section(v)?);
@@ -162,21 +170,10 @@ pub fn page(all: &[Verified]) -> Result<String, PageError> {
     Ok(out)
 }
 
-/// One row for each problem, with the number that stands for it. Cells carry a class, by which a comparison of pages can
-/// tell computed digits from published ones.
+/// One row for each problem, with the number that stands for it.
 fn overview(all: &[Verified]) -> String {
-    let mut out = String::from(
-        "<table class=\"overview\"><tr><th>problem</th><th>source</th><th>expected</th><th>got</th><th>difference</th>\
-         <th>rates</th><th></th></tr>\n",
-    );
+    let mut out = format!("<table class=\"overview\">{}", headings(&words::OVERVIEW));
     for v in all {
-        let cell = |is: &str, words: &str| {
-            if words.is_empty() {
-                "<td class=\"none\"></td>".to_owned()
-            } else {
-                format!("<td data-is=\"{is}\" class=\"n\">{words}</td>")
-            }
-        };
         let outcome = v.result.as_ref().ok();
         let check = outcome.and_then(leading);
         let rates = outcome.map_or_else(String::new, |o| {
@@ -191,10 +188,10 @@ fn overview(all: &[Verified]) -> String {
             escape(v.problem.title),
             escape(check.map_or("", |c| c.quantity.as_str())),
             escape(v.problem.source),
-            cell("expected", &said(|c| plain(c.expected))),
-            cell("got", &said(|c| plain(c.got))),
-            cell("off", &said(difference)),
-            cell("rates", &rates),
+            cell(words::EXPECTED, &said(|c| plain(c.expected))),
+            cell(words::GOT, &said(|c| plain(c.got))),
+            cell(words::OFF, &said(difference)),
+            cell(words::RATES, &rates),
             verdict(v.passes())
         );
     }
@@ -210,11 +207,11 @@ fn section(v: &Verified) -> Result<String, PageError> {
     let bare = if pictures.is_empty() { " class=\"bare\"" } else { "" };
     let mut out = format!("<section{bare} id=\"{}\">\n", v.problem.name);
     let _ = writeln!(out, "<header><h2>{}</h2>", escape(v.problem.title));
-    let _ = writeln!(out, "<p class=\"source\">Source: {}</p></header>", escape(v.problem.source));
+    let _ = writeln!(out, "<p class=\"source\">{}</p></header>", escape(&words::source(v.problem.source)));
     out.push_str("<div class=\"numbers\">\n");
     match &v.result {
         Err(reason) => {
-            let _ = writeln!(out, "<p class=\"fail\">Could not be run: {}</p>", escape(reason));
+            let _ = writeln!(out, "<p class=\"fail\">{}</p>", escape(&words::not_run(reason)));
         }
         Ok(outcome) => numbers(&mut out, v.problem.title, outcome)?,
     }
@@ -228,32 +225,29 @@ fn section(v: &Verified) -> Result<String, PageError> {
 
 /// The table of one problem, its chart and its remarks.
 fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageError> {
-    out.push_str(
-        "<table class=\"checks\"><tr><th>quantity</th><th>expected</th><th>got</th><th>difference</th><th>allowed</th>\
-         <th></th></tr>\n",
-    );
+    let _ = write!(out, "<table class=\"checks\">{}", headings(&words::NUMBERS));
     for c in &outcome.checks {
         let _ = writeln!(
             out,
-            "<tr title=\"{}\"><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td>{}</tr>",
+            "<tr title=\"{}\"><td>{}</td>{}{}{}{}{}</tr>",
             escape(c.reason),
             escape(&c.quantity),
-            plain(c.expected),
-            plain(c.got),
-            difference(c),
-            allowed(c),
+            cell(words::EXPECTED, &plain(c.expected)),
+            cell(words::GOT, &plain(c.got)),
+            cell(words::OFF, &difference(c)),
+            cell(words::ALLOWED, &allowed(c)),
             verdict(c.passes())
         );
     }
     for r in &outcome.rates {
         let _ = writeln!(
             out,
-            "<tr><td>rate of the {}</td><td>{}</td><td>{:.2}</td><td>{}</td><td>{}</td>{}</tr>",
-            escape(&r.quantity()),
-            r.expected,
-            r.measured(),
-            format!("{:+.2}", r.measured() - r.expected).replace('-', "−"),
-            r.tolerance,
+            "<tr><td>{}</td>{}{}{}{}{}</tr>",
+            escape(&words::rate_of(&r.quantity())),
+            cell(words::EXPECTED, &r.expected.to_string()),
+            cell(words::GOT, &format!("{:.2}", r.measured())),
+            cell(words::OFF, &format!("{:+.2}", r.measured() - r.expected).replace('-', "−")),
+            cell(words::ALLOWED, &r.tolerance.to_string()),
             verdict(r.passes())
         );
     }
@@ -262,7 +256,12 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     let mut seen = BTreeSet::new();
     reasons.retain(|reason| seen.insert(*reason));
     if !reasons.is_empty() {
-        let _ = writeln!(out, "<p class=\"reasons\"><b>Allowed:</b> {}.</p>", escape(&reasons.join("; ")));
+        let _ = writeln!(
+            out,
+            "<p class=\"reasons\"><b>{}</b> {}.</p>",
+            words::REASONS,
+            escape(&reasons.join("; "))
+        );
     }
     let chart = ConvergenceChart {
         words: chart_words(title, &outcome.rates),
@@ -271,8 +270,9 @@ fn numbers(out: &mut String, title: &str, outcome: &Outcome) -> Result<(), PageE
     if let Some(drawing) = chart.drawing()? {
         let _ = writeln!(
             out,
-            "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">Errors on finer and finer meshes. Dashed: theory.</figcaption></figure>",
-            drawing.to_svg()?.trim_end()
+            "<figure class=\"chart\">\n{}\n<figcaption class=\"quiet\">{}</figcaption></figure>",
+            drawing.to_svg()?.trim_end(),
+            words::UNDER_CHART
         );
     }
     if !outcome.remarks.is_empty() {

@@ -1,7 +1,7 @@
 //! The table that `verify` prints.
 
 use super::Verified;
-use std::fmt::Write;
+use report::published::table as words;
 
 /// A number with as many digits as it needs to be told from its neighbour.
 pub(super) fn number(value: f64) -> String {
@@ -19,52 +19,34 @@ pub(super) fn number(value: f64) -> String {
     format!("{value:.digits$}")
 }
 
-fn verdict(passes: bool) -> &'static str {
-    if passes { "pass" } else { "FAIL" }
-}
-
 /// All problems with their numbers, and a closing line.
 #[must_use]
 pub fn table(all: &[Verified]) -> String {
-    // Writing to a string cannot fail.
     let mut out = String::new();
     for v in all {
-        let _ = writeln!(out, "{}\n  {}\n  source: {}", v.problem.name, v.problem.title, v.problem.source);
+        out.push_str(&words::head(v.problem.name, v.problem.title, v.problem.source));
         match &v.result {
-            Err(reason) => {
-                let _ = writeln!(out, "  FAIL  could not be run: {reason}");
-            }
+            Err(reason) => out.push_str(&words::not_run(reason)),
             Ok(outcome) => {
                 for c in &outcome.checks {
-                    let _ = writeln!(
-                        out,
-                        "  {}  {:<58} expected {:>12}  got {:>12}  difference {:>9}  allowed {:.1e}",
-                        verdict(c.passes()),
-                        c.quantity,
-                        number(c.expected),
-                        number(c.got),
-                        format!("{:+.1e}", c.difference()),
-                        c.tolerance
-                    );
+                    let numbers = [c.expected, c.got].map(number);
+                    out.push_str(&words::number(
+                        c.passes(),
+                        &c.quantity,
+                        numbers,
+                        c.difference(),
+                        c.tolerance,
+                    ));
                 }
                 for r in &outcome.rates {
-                    let _ = writeln!(
-                        out,
-                        "  {}  {:<58} rate {:.2}, theory {} within {}",
-                        verdict(r.passes()),
-                        r.quantity(),
-                        r.measured(),
-                        r.expected,
-                        r.tolerance
-                    );
+                    let theory = [r.expected, r.tolerance];
+                    out.push_str(&words::rate(r.passes(), &r.quantity(), r.measured(), theory));
                 }
                 for remark in &outcome.remarks {
-                    let _ = writeln!(out, "        {remark}");
+                    out.push_str(&format!("        {remark}\n"));
                 }
             }
         }
     }
-    let failed = all.iter().filter(|v| !v.passes()).count();
-    let _ = writeln!(out, "{} of {} published problems are met.", all.len() - failed, all.len());
-    out
+    out + &words::met(all.iter().filter(|v| v.passes()).count(), all.len())
 }

@@ -15,3 +15,9 @@ pub const NO_BROWSER: &str = "note: no browser could be started; open the addres
 pub fn address(address: &str) -> String {
     format!("The page is at {address}\nCtrl-C ends it.\n")
 }
+
+/// It cannot be served: what could not be done, where, and the words of the system.
+#[must_use]
+pub fn failed(what: &str, address: &str, why: &str) -> String {
+    format!("{what} on {address}: {why}\n  hint: choose another --port, or leave it out for a free one")
+}

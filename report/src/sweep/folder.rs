@@ -57,6 +57,16 @@ pub fn busy(path: impl Display) -> String {
     )
 }
 
+/// What a sweep leaves that was stopped from outside: `by_hand` by Ctrl-C, else by a signal to terminate.
+#[must_use]
+pub fn stopped(by_hand: bool, kept: usize, points: usize, folder: &str) -> String {
+    let how = if by_hand { "Stopped" } else { "Terminated" };
+    format!(
+        "{how}: {kept} of {points} points are kept in {folder}; the same command goes on from there (with --restart it begins \
+         anew).\n"
+    )
+}
+
 /// What cannot be done with a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cannot {
