@@ -1,7 +1,7 @@
 //! How much of a ranking hangs on what was judged: made pulls, each with a hidden variant of another kind, ranked by judgements
 //! with one constant halved or doubled.
 
-use crate::explained::{SOFT, WEAK_LOT, WIDE};
+use crate::explained::{SOFT, WEAK_LOT, WIDE, engine, solved};
 use crate::model;
 use rayon::prelude::*;
 use report::explain::family;
@@ -9,9 +9,8 @@ use report::{failure_modes, locations, places};
 use solver::causes::judgement::Judged;
 use solver::causes::{Judgement, Observed};
 use solver::strength::{LimitKind, limits};
-use solver::system::{System, SystemSettings};
-use study::Engine;
-use study::explain::{Solved, rank};
+use solver::system::SystemSettings;
+use study::explain::rank;
 
 /// A cause among so many first lines is found.
 pub const FIRST: usize = 3;
@@ -152,9 +151,7 @@ impl MadePull {
     #[must_use]
     pub fn observed(&self) -> Observed {
         let model = model(self.model, &[self.entered, self.hidden].concat());
-        let settings = SystemSettings::default();
-        let place = model.rig.gate.place();
-        let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
+        let system = engine().system(&model.case(SystemSettings::default())).unwrap();
         let limits = limits(&system, &model.strengths(), &model.rig).unwrap();
         let first = limits.limits.iter().find(|l| l.what == limits.fails_first).unwrap();
         let opens = first.kind == LimitKind::Opens;
@@ -220,13 +217,12 @@ pub fn weighed(judgements: &[Judgement]) -> Vec<Weighed> {
 
 fn of_a_model(pulls: &[MadePull], judgements: &[Judgement]) -> Vec<Weighed> {
     let model = model(pulls[0].model, pulls[0].entered);
-    let engine = Engine::default();
-    let solved = Solved::try_new(&model, &engine, &|_| ()).unwrap();
+    let solved = solved(&model);
     let weighed = pulls.iter().map(|pull| {
         let observed = pull.observed();
         let judgements = if pull.is_told_apart { judgements } else { &judgements[..1] };
         let lines = judgements.par_iter().map(|judgement| {
-            let found = rank(&solved, Observed { judgement: *judgement, ..observed }, &|_| ());
+            let found = rank(solved, Observed { judgement: *judgement, ..observed }, &|_| ());
             found.causes.iter().position(|c| family(&c.family) == pull.family).map(|i| i + 1)
         });
         Weighed { pull: *pull, observed, lines: lines.collect() }

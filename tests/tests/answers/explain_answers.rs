@@ -1,14 +1,14 @@
-//! `pullmap explain` by the real binary: soft pins and lips further off, places at a pin, and what an answer may claim.
+//! `pullmap explain`: soft pins and lips further off, places at a pin, and what an answer may claim.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::run;
 use pullmap_tests::explained::{
-    SOFT, WIDE, WIDE_SET, among_the_first_three, explain, families, pulled, value,
+    SOFT, WIDE, WIDE_SET, among_the_first_three, engine, explain, families, pulled, value,
 };
 use pullmap_tests::{close, model};
 use serde_json::Value;
 use solver::strength::limits;
-use solver::system::{System, SystemSettings};
+use solver::system::SystemSettings;
 use tempfile::tempdir;
 
 /// The line of a family, wherever it stands.
@@ -23,9 +23,8 @@ fn failing(line: &Value) -> f64 {
 
 #[test]
 fn soft_pins_are_found() {
-    let folder = tempdir().unwrap();
     let kn = pulled("oval", &[("material.pins", SOFT)]);
-    let found = explain(folder.path(), "oval", kn, "nose pin", &[]);
+    let found = explain("oval", kn, "nose pin", &[]);
     let line = among_the_first_three(&found, "soft pins");
     close("strength", value(&line), -35.0, 5.0);
     close("load", failing(&line), kn, 0.03 * kn);
@@ -36,11 +35,10 @@ fn soft_pins_are_found() {
 
 #[test]
 fn a_lip_further_off_is_found() {
-    let folder = tempdir().unwrap();
     // Its notch is so shallow that the lip reaches hardly beyond the pin's centre.
     for (model, depth, mm) in [("broadbar-alu", "2.5", 2.5), ("oval", "2.25", 2.25)] {
         let kn = pulled(model, &[("nose.notch_depth_mm", depth)]);
-        let found = explain(folder.path(), model, kn, "lip", &[]);
+        let found = explain(model, kn, "lip", &[]);
         let line = among_the_first_three(&found, "nose.notch_depth_mm");
         close("depth", value(&line), mm, 0.1);
         close("load", failing(&line), kn, 0.03 * kn);
@@ -50,21 +48,19 @@ fn a_lip_further_off_is_found() {
 
 #[test]
 fn a_notch_that_is_shallower_but_holds_its_pin_is_not_told_apart_from_as_told() {
-    let folder = tempdir().unwrap();
     // From 3.5 mm on the pin has a flank to bed into: 4.5 mm instead of 6 moves the load by less than what scatters anyway. An
     // answer that named the notch would claim to see what cannot be seen.
     let (told, kn) = (pulled("broadbar-alu", &[]), pulled("broadbar-alu", &[("nose.notch_depth_mm", "4.5")]));
     close("load", kn, told, 0.05 * told);
-    let found = explain(folder.path(), "broadbar-alu", kn, "lower bar", &[]);
+    let found = explain("broadbar-alu", kn, "lower bar", &[]);
     assert_eq!(families(&found)[0], "as entered", "{found}");
     assert!(found["causes"][0]["likelihood"].as_f64().unwrap() > 0.9, "{found}");
 }
 
 #[test]
 fn a_far_lower_lip_has_a_line() {
-    let folder = tempdir().unwrap();
     let kn = pulled("broadbar-alu", &[("nose.lip_height_mm", "2.6")]);
-    let found = explain(folder.path(), "broadbar-alu", kn, "lip", &[]);
+    let found = explain("broadbar-alu", kn, "lip", &[]);
     // A half-shut gate, a shallow notch and a far narrower lip give that load at that part as well: no load tells them apart.
     let line = line_of(&found, "nose.lip_height_mm");
     close("height", value(&line), 2.6, 0.2);
@@ -73,9 +69,8 @@ fn a_far_lower_lip_has_a_line() {
 
 #[test]
 fn a_load_within_the_range_of_the_forecast_needs_no_other_cause() {
-    let folder = tempdir().unwrap();
     // The forecast is 25.4 kN, and nine of ten pulls between 19.6 and 26.3: how wide pins press is not known.
-    let found = explain(folder.path(), "broadbar-alu", 20.5, "gate", &[WIDE_SET]);
+    let found = explain("broadbar-alu", 20.5, "gate", &[WIDE_SET]);
     assert_eq!(families(&found)[0], "as entered", "{found}");
     let [low, high] = [0, 1].map(|i| found["forecast_kn"][i].as_f64().unwrap());
     assert!(low < 20.5 && 20.5 < high, "{low} to {high}");
@@ -87,26 +82,24 @@ fn a_load_within_the_range_of_the_forecast_needs_no_other_cause() {
 
 #[test]
 fn no_answer_claims_that_one_thing_fits_which_gives_another_load_at_another_part() {
-    let folder = tempdir().unwrap();
     // A nose pin at 25 kN: the frame opens before, whatever else is changed.
-    let found = explain(folder.path(), "oval", 25.0, "nose pin, bent through", &[]);
+    let found = explain("oval", 25.0, "nose pin, bent through", &[]);
     let said = found["sentence"].as_str().unwrap();
     assert!(!said.contains("only this fits"), "{said}");
     assert!(said.contains("The nearest is") || said.contains("the likeliest gives"), "{said}");
     // Just beyond its range the forecast is no excuse for a load that is 17 % above it.
-    let found = explain(folder.path(), "oval", 23.0, "nose pin", &[]);
+    let found = explain("oval", 23.0, "nose pin", &[]);
     let said = found["sentence"].as_str().unwrap();
     assert!(!said.contains("Nothing need have been other"), "{said}");
 }
 
 #[test]
 fn two_things_to_measure_make_one_sentence() {
-    let folder = tempdir().unwrap();
     let mut pairs = 0;
     for (model, kn, place) in
         [("oval", 25.0, "nose pin"), ("oval", 23.0, "lip"), ("broadbar-steel", 21.0, "lip")]
     {
-        let found = explain(folder.path(), model, kn, place, &[]);
+        let found = explain(model, kn, place, &[]);
         for line in found["causes"].as_array().unwrap() {
             let measure = line["measure"].as_str().unwrap();
             pairs += usize::from(measure.contains(", and "));
@@ -119,32 +112,30 @@ fn two_things_to_measure_make_one_sentence() {
 
 #[test]
 fn a_place_at_a_pin_is_all_that_is_there() {
-    let folder = tempdir().unwrap();
     // The gate is torn out at its hinge pin, as forecast.
     let kn = pulled("broadbar-alu", &[WIDE]);
     for place in ["hinge pin", "hinge"] {
-        let found = explain(folder.path(), "broadbar-alu", kn, place, &[WIDE_SET]);
+        let found = explain("broadbar-alu", kn, place, &[WIDE_SET]);
         assert_eq!(families(&found)[0], "as entered", "{place}: {found}");
         assert_eq!(found["causes"][0]["fails_first"], "gate, torn out at the hinge pin", "{place}");
         assert_eq!(found["place"], place);
     }
     // A bent nose pin is a break at the nose, and not at the hinge.
     let kn = pulled("oval", &[]);
-    let found = explain(folder.path(), "oval", kn, "nose", &[]);
+    let found = explain("oval", kn, "nose", &[]);
     assert_eq!(families(&found)[0], "as entered", "{found}");
     // On another mesh than the one it was made with.
     close("fit", found["as_entered"]["fit"].as_f64().unwrap(), 1.0, 0.02);
-    let found = explain(folder.path(), "oval", kn, "hinge", &[]);
+    let found = explain("oval", kn, "hinge", &[]);
     assert!(found["as_entered"]["fit"].as_f64().unwrap() < 0.4, "{found}");
 }
 
 #[test]
 fn straps_that_friction_does_not_hold_weigh_less_and_are_told_so() {
-    let folder = tempdir().unwrap();
     // On the oval's round end straps slide back to the middle from here unless friction is 0.5.
     let kn = pulled("oval", &[("rig.both.offset_mm", "8")]);
     let of = |friction: &str| {
-        let found = explain(folder.path(), "oval", kn, "nose pin", &[friction]);
+        let found = explain("oval", kn, "nose pin", &[friction]);
         let line = line_of(&found, "offset");
         (line["likelihood"].as_f64().unwrap(), line)
     };
@@ -162,7 +153,6 @@ fn straps_that_friction_does_not_hold_weigh_less_and_are_told_so() {
 
 #[test]
 fn each_cause_gives_the_load_that_a_forecast_with_its_keys_gives() {
-    let folder = tempdir().unwrap();
     let seen = [
         ("broadbar-alu", 11.8, "upper corner"),
         ("broadbar-steel", 13.2, "hinge pin"),
@@ -171,16 +161,14 @@ fn each_cause_gives_the_load_that_a_forecast_with_its_keys_gives() {
     ];
     let mut solved = 0;
     for (name, kn, part) in seen {
-        let found = explain(folder.path(), name, kn, part, &[]);
+        let found = explain(name, kn, part, &[]);
         for line in found["causes"].as_array().unwrap() {
             // What the forecast leaves open is a draw from its range, and no key makes a lot of metal.
             let Some(keys) = line["keys"].as_array().filter(|keys| !keys.is_empty()) else { continue };
             let sets: Vec<(&str, &str)> =
                 keys.iter().map(|key| key.as_str().unwrap().split_once('=').unwrap()).collect();
             let model = model(name, &sets);
-            let settings = SystemSettings::default();
-            let place = model.rig.gate.place();
-            let system = System::try_new(&model.connector, place, &model.materials, &settings).unwrap();
+            let system = engine().system(&model.case(SystemSettings::default())).unwrap();
             let forecast = limits(&system, &model.strengths(), &model.rig).unwrap();
             // Where the part that was seen gives before the open hook does, its load is told.
             let nearest = if (forecast.fails_at_kn - failing(line)).abs() < 0.05 {
@@ -202,13 +190,12 @@ fn each_cause_gives_the_load_that_a_forecast_with_its_keys_gives() {
 
 #[test]
 fn a_load_within_the_forecast_does_not_clear_a_part_that_the_forecast_hardly_gives() {
-    let folder = tempdir().unwrap();
     // At the very load of the forecast, but at the nose pin: bent through at 27.5 kN and its lug torn out at 29, by the forecast.
-    let found = explain(folder.path(), "broadbar-alu", 21.9, "nose pin", &[]);
+    let found = explain("broadbar-alu", 21.9, "nose pin", &[]);
     assert_eq!(found["causes"][0]["fails_first"], "nose pin, bent through", "{found}");
     let told = line_of(&found, "as entered")["likelihood"].as_f64().unwrap();
     assert!(told < 0.5, "{told}");
-    let half = explain(folder.path(), "broadbar-alu", 18.0, "hinge pin", &["rig.gate=half"]);
+    let half = explain("broadbar-alu", 18.0, "hinge pin", &["rig.gate=half"]);
     assert!(half["causes"][0]["fails_first"].as_str().unwrap().contains("hinge pin"), "{half}");
     assert_ne!(half["causes"][0]["family"], "as entered", "{half}");
 }
@@ -217,7 +204,7 @@ fn a_load_within_the_forecast_does_not_clear_a_part_that_the_forecast_hardly_giv
 fn what_scans_pass_over_is_found_and_both_offsets_of_diagonal_straps_are_told() {
     let folder = tempdir().unwrap();
     let first = |model: &str, kn: f64, place: &str, sets: &[&str]| {
-        let found = explain(folder.path(), model, kn, place, sets);
+        let found = explain(model, kn, place, sets);
         assert_eq!(found["explained"], true, "{found}");
         let line = found["causes"][0].clone();
         let keys = line["keys"].as_array().unwrap().iter().map(|key| key.as_str().unwrap().to_owned());
