@@ -9,7 +9,7 @@ has changed: change the fault with it) or a test cannot be run. The tests are fi
 All faults are compiled at once, into a copy of the tree in target/faults: where the right text stands, the copy chooses
 between it and the wrong one by a number in the environment. The copy and what was built of it are kept, so that a second
 run compiles only what has changed. The first compiles geometry, solver and their tests once more than the project does: some
-50 s on two cores. Libraries are those of the project's own build.
+50 s on two cores. Libraries are those of the project's own build (see tests/run.sh for how that is made).
 """
 
 from __future__ import annotations
@@ -360,6 +360,17 @@ def place_of(fault: Fault, text: str) -> tuple[int, int]:
     return start, start + len(fault.right)
 
 
+def with_tests_wanted(manifest: str) -> str:
+    """A manifest without the tests that no fault asks for."""
+    name = re.search(r'^name = "([^"]+)"', manifest, flags=re.MULTILINE)
+    kinds = {kind for package, (kind, *_) in BINARIES.values() if name and package == name.group(1)}
+    if "--test" not in kinds:
+        manifest = manifest.replace("[package]\n", "[package]\nautotests = false\n")
+    if "--lib" not in kinds:
+        manifest = re.sub(r"^\[lib\]\n", "[lib]\ntest = false\n", manifest, flags=re.MULTILINE)
+    return re.sub(r"^\[\[bin\]\]\n", "[[bin]]\ntest = false\n", manifest, flags=re.MULTILINE)
+
+
 def seeded(file: str, text: str) -> str:
     """The text of a file with all its faults behind the switch."""
     places = [(place_of(f, text), n, f) for n, f in enumerate(FAULTS, start=1) if f.file == file]
@@ -370,6 +381,8 @@ def seeded(file: str, text: str) -> str:
         last = start
         choice = f"match crate::seeded_fault({number}) {{ true => {{ {fault.wrong} }} false => {{ {fault.right} }} }}"
         text = text[:start] + choice + text[end:]
+    if file.endswith("Cargo.toml"):
+        return with_tests_wanted(text)
     sources = file.removesuffix("lib.rs")
     has_switch = sources.endswith("/src/") and any(f.file.startswith(sources) for f in FAULTS)
     return text + SWITCH if has_switch else text
@@ -380,10 +393,9 @@ def build() -> dict[str, tuple[Path, Path]]:
     missing = {f.file for f in FAULTS} - COPY.write(seeded)
     if missing:
         raise Stopped(f"no such file: {', '.join(sorted(missing))}")
-    packages = [word for package, _ in BINARIES.values() for word in ("--package", package)]
-    kinds = dict.fromkeys(" ".join(kind) for _, kind in BINARIES.values())
+    # Of the whole workspace: so libraries have the features of the project's own build, and are not compiled again.
     printed = COPY.cargo(
-        "test", "--release", "--locked", "--no-run", "--message-format=json-render-diagnostics", *packages, *" ".join(kinds).split()
+        "test", "--release", "--locked", "--no-run", "--message-format=json-render-diagnostics", "--workspace", "--tests"
     )
     messages = [json.loads(line) for line in printed.splitlines() if line.startswith("{")]
     made = {

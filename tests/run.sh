@@ -32,7 +32,8 @@ if ! cmp -s tests/browser/package-lock.json "$modules/installed.json"; then
 fi
 
 step "The program as it is tested"
-cargo build --release
+# With the tests beside it: by itself its libraries would have other features, and be compiled again for the tests.
+cargo build --release --workspace --lib --bins --tests --examples
 export PULLMAP_BIN="$PWD/target/release/pullmap"
 
 step "Tests in Rust"

@@ -90,7 +90,8 @@ def changed(name: str, text: str) -> str:
 def build() -> Path:
     """Writes and compiles the copy. Its program has another name: it stands beside the project's own."""
     COPY.write(changed)
-    COPY.cargo("build", "--release", "--locked", "--package", "pullmap", "--bin", "pullmap-texts")
+    # Of the whole workspace, with an example that needs what tests need: so libraries have the features of the project's own build.
+    COPY.cargo("build", "--release", "--locked", "--workspace", "--bin", "pullmap-texts", "--example", "limit_loads")
     return PROJECT / "target" / "release" / "pullmap-texts"
 
 
