@@ -7,9 +7,9 @@ use crate::pulled::Pulled;
 use crate::system_key::SystemKey;
 use crate::watch::Watch;
 use rayon::prelude::*;
-use solver::response::RigError;
+use solver::response::{Pull, RigError};
 use solver::seats::strap_friction_needed;
-use solver::strength::Limits;
+use solver::strength::{Limits, limits_without_yield};
 use solver::system::{System, SystemError};
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
@@ -48,10 +48,24 @@ impl Outcome {
     /// # Errors
     /// [`RigError`]: the rig does not fit, or no forces balance it.
     pub fn of(system: &System, case: &Case) -> Result<Self, RigError> {
-        let friction_needed =
-            strap_friction_needed(system, &case.rig).into_iter().flatten().fold(0.0, f64::max);
-        Ok(Self { limits: Pulled::of(system, case)?.limits, friction_needed })
+        let limits = Pulled::of(system, case)?.limits;
+        Ok(Self { limits, friction_needed: friction_needed(system, case) })
     }
+
+    /// The same without the frame's first yield, as [`limits_without_yield`] has it.
+    ///
+    /// # Errors
+    /// As [`Self::of`].
+    pub fn without_yield(system: &System, case: &Case) -> Result<Self, RigError> {
+        let mut pull = Pull::new(system, &case.rig)?;
+        let limits = limits_without_yield(&mut pull, &case.strengths(), &case.rig)?;
+        Ok(Self { limits, friction_needed: friction_needed(system, case) })
+    }
+}
+
+/// Coefficient of friction that the straps of a case need.
+fn friction_needed(system: &System, case: &Case) -> f64 {
+    strap_friction_needed(system, &case.rig).into_iter().flatten().fold(0.0, f64::max)
 }
 
 /// What building a system came to, for all who wait for it.

@@ -36,8 +36,8 @@ impl NodalStress {
     #[must_use]
     pub fn new(system: &System, response: &Response) -> Self {
         Self {
-            frame: system.frame.recovery.nodal_stress(&system.frame.body, &response.frame_u),
-            gate: system.gate.recovery.nodal_stress(&system.gate.body, &response.gate_u),
+            frame: system.frame.recovery().nodal_stress(&system.frame.body, &response.frame_u),
+            gate: system.gate.recovery().nodal_stress(&system.gate.body, &response.gate_u),
         }
     }
 }

@@ -13,7 +13,7 @@ const MOST_TRIES: usize = 12;
 /// Highest trusted von Mises stress of the frame away from notch and hinge hole, MPa.
 #[must_use]
 pub fn frame_peak_mpa(system: &System, response: &Response) -> Option<f64> {
-    let stress = system.frame.recovery.nodal_stress(&system.frame.body, &response.frame_u);
+    let stress = system.frame.recovery().nodal_stress(&system.frame.body, &response.frame_u);
     let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
     trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress), &untrusted)
 }

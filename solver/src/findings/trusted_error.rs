@@ -25,8 +25,8 @@ impl TrustedError {
     pub fn new(system: &System, response: &Response, side: Side) -> Self {
         let part = system.part(side);
         let u = response.displacements(side);
-        let rows = part.recovery.row_stress(&part.body, u);
-        let estimate = estimate(&part.body, &part.recovery, u, &rows);
+        let rows = part.recovery().row_stress(&part.body, u);
+        let estimate = estimate(&part.body, part.recovery(), u, &rows);
         let untrusted = Untrusted::new(system, response, side);
         let mesh = part.body.mesh();
         let at_node: Vec<bool> = mesh.points.iter().map(|p| untrusted.trusts(*p)).collect();

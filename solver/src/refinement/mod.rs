@@ -193,7 +193,7 @@ fn mean_edge(nodes: [Point; 6]) -> f64 {
 fn stress_difference(part: &Part, u: &[f64], rows: &[[f64; 3]], t: usize) -> f64 {
     let displacements = part.body.displacements_of(t, u);
     let moduli = part.body.elastic().moduli();
-    let smooth = part.recovery.rows_of(t).map(|row| rows[row as usize]);
+    let smooth = part.recovery().rows_of(t).map(|row| rows[row as usize]);
     part.body
         .samples(t)
         .map(|sample| {

@@ -124,7 +124,39 @@ pub fn limits_of(
     strengths: &Strengths,
     response: &Response,
 ) -> Result<Limits, RigError> {
-    let (system, rig, held) = (pull.system(), &response.rig, pull.hold());
+    let first_yield = first_yield_of(pull, strengths.materials.frame.yield_mpa, response)?;
+    let yields = Limit {
+        what: FailureMode::FrameYields,
+        at_kn: first_yield,
+        kind: LimitKind::Yields,
+        formula: Formula::FirstYield,
+        inputs: vec![input(Quantity::YieldStrength, strengths.materials.frame.yield_mpa, "MPa")],
+        by_hand: None,
+    };
+    with_first_yield(pull, strengths, &response.rig, Some(yields))
+}
+
+/// The same without the frame's first yield, which takes longer than all the rest and on which nothing turns that ends a pull:
+/// [`Limits::first_yield_kn`] is `None`, and none of the limits is of [`LimitKind::Yields`].
+///
+/// # Errors
+/// As [`limits`].
+pub fn limits_without_yield(
+    pull: &mut Pull<'_>,
+    strengths: &Strengths,
+    rig: &Rig,
+) -> Result<Limits, RigError> {
+    with_first_yield(pull, strengths, rig, None)
+}
+
+/// All limits, the frame's first yield solved before or left out.
+fn with_first_yield(
+    pull: &mut Pull<'_>,
+    strengths: &Strengths,
+    rig: &Rig,
+    first_yield: Option<Limit>,
+) -> Result<Limits, RigError> {
+    let (system, held) = (pull.system(), pull.hold());
     let parts = if held.holds() { gate_line(system, strengths, rig.friction) } else { Vec::new() };
     let cuts = &*cuts_under(system, rig);
     let open = Frame::open(system, rig, cuts)?;
@@ -135,16 +167,9 @@ pub fn limits_of(
     let mut opens = frame.statics().limit(capacity_n, flow);
     let hook = open.statics().limit(0.0, flow);
     let hook_bends = open.statics().limit(0.0, yields);
-    let first_yield = first_yield_of(pull, yields, response)?;
+    let first_yield_kn = first_yield.as_ref().and_then(|limit| limit.at_kn);
 
-    let mut all = vec![Limit {
-        what: FailureMode::FrameYields,
-        at_kn: first_yield,
-        kind: LimitKind::Yields,
-        formula: Formula::FirstYield,
-        inputs: vec![input(Quantity::YieldStrength, yields, "MPa")],
-        by_hand: None,
-    }];
+    let mut all: Vec<Limit> = first_yield.into_iter().collect();
     let mut path = match held.holds() {
         true => Some(LoadPath::new(pull, 1e-3 * opens.load_n)?),
         false => None,
@@ -216,7 +241,7 @@ pub fn limits_of(
         fails_first: what,
         fails_at_kn,
         ends,
-        first_yield_kn: first_yield,
+        first_yield_kn,
         bends_at_kn: 1e-3 * bends.load_n,
         open_hook_kn,
         tears_at,

@@ -45,7 +45,7 @@ pub use frame_limit::{FrameLimit, FrameStatics};
 pub use gate::{behind_notch_n, gate_capacities, gate_lug};
 pub use gate_line::{gate_line, gate_line_force_n};
 pub use hinge_lug::{hinge_lug, hinge_lug_capacities};
-pub use limits::{Limit, Limits, limits, limits_of};
+pub use limits::{Limit, Limits, limits, limits_of, limits_without_yield};
 pub use lip::{BEARING_OVER_ULTIMATE, engaged_width_mm, lip_capacities, lip_force_n};
 pub use load_path::{LoadPath, Sample};
 pub use lug::{Lug, lug_capacities};

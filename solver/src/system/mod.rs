@@ -97,10 +97,23 @@ pub struct Part {
     pub body: Body,
     /// Its factor, held at three unknowns.
     pub factor: Factor,
-    /// Stress recovery.
-    pub recovery: Recovery,
     /// Compliance between its ports.
     pub compliance: Compliance,
+    recovery: OnceLock<Recovery>,
+}
+
+impl Part {
+    /// Stress recovery, made when it is first asked for: loads and limits need none.
+    pub fn recovery(&self) -> &Recovery {
+        match self.recovery.get() {
+            Some(recovery) => recovery,
+            None => {
+                // Made before the cell is entered: a thread that works for a pool meanwhile may come here for the same one.
+                let made = Recovery::new(&self.body, &|_| 0);
+                self.recovery.get_or_init(|| made)
+            }
+        }
+    }
 }
 
 /// A connector ready to be loaded.
@@ -438,8 +451,8 @@ fn part(body: Body, ports: Vec<Port>) -> Result<Part, PlaneError> {
     let held = three_supports(body.mesh(), &|n| loaded[n as usize])
         .or_else(|| three_supports(body.mesh(), &|_| false))
         .unwrap_or([0, 1, 2]);
-    let (factor, recovery) = rayon::join(|| Factor::new(&body, &held), || Recovery::new(&body, &|_| 0));
-    Ok(Part { factor: factor?, recovery, compliance: Compliance::new(ports), body })
+    let factor = Factor::new(&body, &held)?;
+    Ok(Part { factor, compliance: Compliance::new(ports), body, recovery: OnceLock::new() })
 }
 
 /// True for points of the frame that lie beyond `station` in the order of travel, whichever way its plane runs on.

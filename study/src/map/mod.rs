@@ -69,7 +69,12 @@ pub fn solve_on(
     begins: &(dyn Fn(Step) + Sync),
 ) -> Result<Mapped, RigError> {
     begins(Step::Load);
-    let response = system.respond(&case.rig)?;
+    // What recovers stress is made beside, where the system has not been asked for any before.
+    let (response, _) = rayon::join(
+        || system.respond(&case.rig),
+        || rayon::join(|| system.frame.recovery(), || system.gate.recovery()),
+    );
+    let response = response?;
     begins(Step::Stress);
     let stress = NodalStress::new(&system, &response);
     begins(Step::Findings);
