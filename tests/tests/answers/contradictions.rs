@@ -48,8 +48,16 @@ struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    fn run(&self, command: &str, more: &[&str]) -> Ran {
-        self.run_with(command, &self.sets, more)
+    /// What a command prints and the numbers that it writes beside: those that `--json` prints.
+    fn answer(&self, command: &str, sets: &[String], more: &[&str]) -> Result<(Ran, Value), Ran> {
+        let out = format!("{command}-{}", self.index);
+        let ran = self.run_with(command, sets, &[more, &["--out", &out]].concat());
+        if ran.code != 0 {
+            return Err(ran);
+        }
+        let name = if command == "map" { "findings" } else { command };
+        let numbers = fs::read_to_string(self.folder.join(out).join(format!("{name}.json"))).unwrap();
+        Ok((ran, serde_json::from_str(&numbers).unwrap()))
     }
 
     fn run_with(&self, command: &str, sets: &[String], more: &[&str]) -> Ran {
@@ -143,11 +151,10 @@ impl Found {
 }
 
 fn map(asked: &Asked<'_>, found: &mut Found) {
-    let ran = asked.run("map", &[]);
-    if ran.code != 0 {
-        return refused(&ran, found);
-    }
-    let map = asked.json("map", &asked.sets, &[]).unwrap();
+    let (ran, map) = match asked.answer("map", &asked.sets, &[]) {
+        Ok(answer) => answer,
+        Err(ran) => return refused(&ran, found),
+    };
     let (load, share) = (number(&map, "load_kn"), &map["share"]);
     let (gate, spine, fraction) =
         (number(share, "gate_kn"), number(share, "spine_kn"), number(share, "gate_fraction"));
@@ -213,11 +220,11 @@ fn refused(ran: &Ran, found: &mut Found) {
 }
 
 fn forecast(asked: &Asked<'_>, found: &mut Found) {
-    let ran = asked.run("forecast", &[]);
-    if ran.code != 0 {
-        return refused(&ran, found);
-    }
-    let (text, told) = (ran.out.as_str(), asked.json("forecast", &asked.sets, &[]).unwrap());
+    let (ran, told) = match asked.answer("forecast", &asked.sets, &[]) {
+        Ok(answer) => answer,
+        Err(ran) => return refused(&ran, found),
+    };
+    let text = ran.out.as_str();
     let (ends, gives) = (number(&told, "peak_kn"), number(&told, "fails_at_kn"));
     let range = &told["range_kn"];
     let [low, middle, high] = ["p5", "p50", "p95"].map(|key| number(range, key));
@@ -267,11 +274,10 @@ fn explain(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
     let place = d.chance(0.7).then(|| *d.one(&PLACES));
     let mut more = vec!["--broke-at", kn.as_str()];
     more.extend(place.iter().flat_map(|place| ["--where", place]));
-    let ran = asked.run("explain", &more);
-    if ran.code != 0 {
-        return refused(&ran, found);
-    }
-    let told = asked.json("explain", &asked.sets, &more).unwrap();
+    let told = match asked.answer("explain", &asked.sets, &more) {
+        Ok((_, told)) => told,
+        Err(ran) => return refused(&ran, found),
+    };
     let causes = told["causes"].as_array().unwrap();
     let likely: Vec<f64> = causes.iter().map(|c| number(c, "likelihood")).collect();
     let others = number(&told, "others_likelihood");
@@ -316,11 +322,10 @@ fn explain(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
 }
 
 fn seats(asked: &Asked<'_>, found: &mut Found) {
-    let ran = asked.run("seats", &[]);
-    if ran.code != 0 {
-        return refused(&ran, found);
-    }
-    let told = asked.json("seats", &asked.sets, &[]).unwrap();
+    let (ran, told) = match asked.answer("seats", &asked.sets, &[]) {
+        Ok(answer) => answer,
+        Err(ran) => return refused(&ran, found),
+    };
     let friction = number(&told, "friction");
     let rows: Vec<&Value> =
         ["resting_places", "places"].iter().flat_map(|key| told[*key].as_array().unwrap()).collect();
@@ -430,11 +435,10 @@ fn compare(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
     let [a, b] = [(); 2].map(|()| format!("{:.2}", d.between(low, high)));
     let vary = format!("{key}={a},{b}");
     let sets: Vec<String> = asked.sets.iter().filter(|set| !set.starts_with(key)).cloned().collect();
-    let ran = asked.run_with("compare", &sets, &["--vary", &vary]);
-    if ran.code != 0 {
-        return refused(&ran, found);
-    }
-    let told = asked.json("compare", &sets, &["--vary", &vary]).unwrap();
+    let told = match asked.answer("compare", &sets, &["--vary", &vary]) {
+        Ok((_, told)) => told,
+        Err(ran) => return refused(&ran, found),
+    };
     let variants = told["variants"].as_array().unwrap();
     for (variant, value) in variants.iter().zip([&a, &b]) {
         let mut with = sets.clone();
@@ -471,6 +475,23 @@ fn compare(asked: &Asked<'_>, d: &mut Draws, found: &mut Found) {
         if let Some(first) = at.first() {
             found.near(&said, *first, gives[1], 0.051);
         }
+    }
+}
+
+#[test]
+fn the_numbers_beside_an_answer_are_those_that_are_printed() {
+    let folder = tempdir().unwrap();
+    for (command, more) in [
+        ("map", &[][..]),
+        ("forecast", &[]),
+        ("seats", &[]),
+        ("compare", &["--vary", "nose.notch_depth_mm=4,8"]),
+    ] {
+        let sets = ["rig.both.offset_mm=2".to_owned(), "rig.load_kn=9".to_owned()];
+        let asked = Asked { folder: folder.path(), index: 0, model: "oval", sets: sets.to_vec() };
+        let (_, written) =
+            asked.answer(command, &sets, more).unwrap_or_else(|ran| panic!("{command}: {}", ran.err));
+        assert_eq!(asked.json(command, &sets, more), Some(written), "{command}");
     }
 }
 
