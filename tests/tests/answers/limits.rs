@@ -14,7 +14,7 @@ use study::{Engine, map};
 const MODELS: [&str; 5] = ["broadbar-alu", "broadbar-steel", "offset-d", "oval", "pear"];
 /// Steps in which a key's range is searched for values from which on it is refused.
 const STEPS: u32 = 48;
-/// How far beside a limit, mm, degrees or kN.
+/// How far beside a limit, mm, degrees or kN; the limit itself first.
 const BESIDE: [f64; 5] = [0.0, 1e-12, -1e-12, 1e-9, -1e-9];
 
 /// What becomes of a value.
@@ -57,10 +57,11 @@ impl Trial<'_> {
         }
     }
 
-    /// Values where the fate turns, to the last digit.
-    fn turns(&self, [low, high]: [f64; 2]) -> Vec<f64> {
+    /// Values where the fate turns, to the last digit, each with how far beside it is asked as well: of two that are neighbours among
+    /// all numbers only the first has others beside it, which are those beside the second.
+    fn turns(&self, [low, high]: [f64; 2]) -> Vec<(f64, &'static [f64])> {
         let at = |i: u32| low + (high - low) * f64::from(i) / f64::from(STEPS);
-        let mut found = vec![low, high];
+        let mut found = vec![(low, &BESIDE[..]), (high, &BESIDE[..])];
         let mut before = self.fate(low);
         for i in 1..=STEPS {
             let after = self.fate(at(i));
@@ -70,7 +71,7 @@ impl Trial<'_> {
                     let middle = 0.5 * (a + b);
                     if self.fate(middle) == before { a = middle } else { b = middle }
                 }
-                found.extend([a, b]);
+                found.extend([(a, &BESIDE[..]), (b, &BESIDE[..1])]);
             }
             before = after;
         }
@@ -103,10 +104,10 @@ fn is_no_answer(words: &str) -> bool {
 
 #[test]
 fn a_hair_beside_a_limit_solves_or_is_refused_in_words() {
-    let mut cases: Vec<(&str, &str, f64)> = Vec::new();
+    let mut cases: Vec<(&str, &str, (f64, &[f64]))> = Vec::new();
     for name in MODELS {
         let text = builtin::find(name).unwrap();
-        let found: Vec<(&str, &str, f64)> = keys::all()
+        let found: Vec<_> = keys::all()
             .par_iter()
             .filter(|key| !key.path.starts_with("material."))
             .flat_map_iter(|key| {
@@ -125,9 +126,9 @@ fn a_hair_beside_a_limit_solves_or_is_refused_in_words() {
     let engine = &Engine::default();
     let wrong: Vec<String> = cases
         .par_iter()
-        .flat_map_iter(|(name, key, value)| {
+        .flat_map_iter(|(name, key, (value, asked))| {
             let trial = Trial { text: builtin::find(name).unwrap(), key };
-            BESIDE.iter().filter_map(move |beside| {
+            asked.iter().filter_map(move |beside| {
                 let value = value + beside;
                 trial.wrong(engine, value).map(|words| format!("{name} {key}={value:?}: {words}"))
             })
