@@ -36,6 +36,23 @@ pub(crate) fn solve_back(symbolic: &SymbolicCholesky<u32>, values: &[f64], colum
     }
 }
 
+/// The same for the unknowns of some supernodes, rising, which hold all that are above one of them.
+pub(super) fn solve_back_on(
+    way: &[u32],
+    symbolic: &SymbolicCholesky<u32>,
+    values: &[f64],
+    column: &mut [f64],
+) {
+    if column.is_empty() {
+        return;
+    }
+    let factor = supernodes(symbolic, values);
+    let mut outside = vec![0.0; column.len()];
+    for k in way.iter().rev() {
+        back(&factor.supernode(*k as usize), column, &mut outside);
+    }
+}
+
 /// The factor by its supernodes, for one unknown at least.
 pub(super) fn supernodes<'a>(
     symbolic: &'a SymbolicCholesky<u32>,

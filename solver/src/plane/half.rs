@@ -6,7 +6,7 @@
 //! Forces are taken through the factor eight at a time, side by side. Each keeps to its own lane, and a lane that a
 //! supernode does not concern holds exact zeros there: no bit of an answer depends on what else is solved with it.
 
-use super::column::{product, solve_back, supernodes};
+use super::column::{product, solve_back, solve_back_on, supernodes};
 use super::factor::{Factor, HELD};
 use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
 use rayon::prelude::*;
@@ -40,6 +40,28 @@ impl Half {
         }
     }
 
+    /// The same inside these runs of unknowns only, which rise.
+    fn add_within(&self, spans: &[(u32, u32)], scale: f64, whole: &mut [f64]) {
+        let mut spans =
+            spans.iter().map(|(start, length)| *start as usize..(*start + *length) as usize).peekable();
+        for (start, values) in self.runs() {
+            let end = start + values.len();
+            while let Some(span) = spans.peek() {
+                let (from, to) = (start.max(span.start), end.min(span.end));
+                if from < to {
+                    for (to, value) in whole[from..to].iter_mut().zip(&values[from - start..]) {
+                        *to += scale * value;
+                    }
+                }
+                // The next run may go on in this span.
+                if span.end > end {
+                    break;
+                }
+                spans.next();
+            }
+        }
+    }
+
     /// Sets `whole` back to zero after [`Self::spread`].
     pub fn clear(&self, whole: &mut [f64]) {
         for (start, values) in self.runs() {
@@ -64,7 +86,63 @@ impl Half {
     }
 }
 
+/// The part of a factor through which some unknowns are found: their supernodes and all above them. As with halves, of a few
+/// unknowns that is a small part of the whole.
+#[derive(Clone, Debug)]
+pub struct Way {
+    /// Supernodes, rising.
+    supernodes: Vec<u32>,
+    /// First unknown, in order of elimination, and number of unknowns of each run of them, rising.
+    spans: Vec<(u32, u32)>,
+}
+
 impl Factor {
+    /// The way to these unknowns (`2 * node + axis`); held ones need none.
+    ///
+    /// # Panics
+    /// If an unknown is not one of the body.
+    #[must_use]
+    pub fn way_to(&self, unknowns: impl IntoIterator<Item = u32>) -> Way {
+        let mut way = Way { supernodes: Vec::new(), spans: Vec::new() };
+        if self.free.is_empty() {
+            return way;
+        }
+        let factor = supernodes(&self.symbolic, &self.values);
+        let symbolic = factor.symbolic();
+        let tree = Tree::new(symbolic);
+        let places = unknowns.into_iter().map(|unknown| self.place[unknown as usize]);
+        let from = places.filter(|place| *place != HELD).map(|place| tree.holder[place as usize]).collect();
+        way.supernodes = tree.ways_to_root(from);
+        for s in &way.supernodes {
+            let (begin, end) =
+                (symbolic.supernode_begin()[*s as usize], symbolic.supernode_end()[*s as usize]);
+            match way.spans.last_mut() {
+                Some((start, length)) if *start + *length == begin => *length += end - begin,
+                _ => way.spans.push((begin, end - begin)),
+            }
+        }
+        way
+    }
+
+    /// As [`Self::solve_halves`], but right only for the unknowns on the way: bit by bit what the whole solve gives them. All
+    /// others are zero.
+    #[must_use]
+    pub fn solve_halves_on<'h>(&self, way: &Way, halves: impl Iterator<Item = (&'h Half, f64)>) -> Vec<f64> {
+        let mut column = vec![0.0; self.free.len()];
+        for (half, scale) in halves {
+            half.add_within(&way.spans, scale, &mut column);
+        }
+        solve_back_on(&way.supernodes, &self.symbolic, &self.values, &mut column);
+        let mut u = vec![0.0; self.unknowns()];
+        for (begin, length) in &way.spans {
+            let run = *begin as usize..(*begin + *length) as usize;
+            for (value, &unknown) in column[run.clone()].iter().zip(&self.free[run]) {
+                u[unknown as usize] = *value;
+            }
+        }
+        u
+    }
+
     /// The displacements (mm) of a sum of forces whose halves `L^-1 f` are given, each with its scale.
     #[must_use]
     pub fn solve_halves<'h>(&self, halves: impl Iterator<Item = (&'h Half, f64)>) -> Vec<f64> {
@@ -139,7 +217,7 @@ impl Tree {
             .take(symbolic.n_supernodes())
             .map(|s: u32| {
                 let pattern = symbolic.supernode(s as usize).pattern();
-                pattern.iter().min().map_or(s, |row| holder[*row as usize])
+                pattern.first().map_or(s, |row| holder[*row as usize])
             })
             .collect();
         Self { holder, above }
@@ -270,6 +348,30 @@ mod tests {
             half.clear(&mut spread);
             assert!(spread.iter().all(|v| *v == 0.0));
         }
+    }
+
+    #[test]
+    fn on_its_way_a_solve_gives_what_the_whole_one_gives_bit_by_bit() {
+        let (body, factor) = bar();
+        let forces = forces(&body, 17);
+        let given: Vec<&[(u32, f64)]> = forces.iter().map(Vec::as_slice).collect();
+        let halves = factor.halves(&given);
+        let scaled = || halves.iter().zip((0..).map(|k| 1.0 - 0.3 * f64::from(k)));
+        let whole = factor.solve_halves(scaled());
+        for wanted in [vec![0, 1, 2], vec![31, 211, 400], (100..160).collect(), Vec::new()] {
+            let way = factor.way_to(wanted.iter().copied());
+            let part = factor.solve_halves_on(&way, scaled());
+            for unknown in &wanted {
+                assert_eq!(part[*unknown as usize].to_bits(), whole[*unknown as usize].to_bits());
+            }
+            let known = part.iter().zip(&whole).filter(|(part, whole)| part == whole).count();
+            let zero = part.iter().filter(|u| **u == 0.0).count();
+            assert!(known + zero >= whole.len(), "{known} {zero} {}", whole.len());
+        }
+        // Few unknowns are found through a part of the factor only.
+        assert!(
+            factor.way_to([31]).supernodes.len() < factor.way_to(0..body.unknowns() as u32).supernodes.len()
+        );
     }
 
     #[test]

@@ -42,7 +42,7 @@ pub use assembly::Stiffness;
 pub use body::Body;
 pub use elastic::{Elastic, PlaneState};
 pub use factor::Factor;
-pub use half::Half;
+pub use half::{Half, Way};
 pub use locate::{Locator, PointRow};
 pub use pattern::Pattern;
 pub use recovery::Recovery;

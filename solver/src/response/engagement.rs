@@ -1,5 +1,6 @@
 //! The load at which the gate first carries.
 
+use super::pull::Extent;
 use super::unknowns::{Unknown, row_unknown, stick_unknown};
 use super::{Hold, Pull, RigError, SETTLED_MM, hold};
 use crate::contact::engagement::engagement;
@@ -33,7 +34,7 @@ impl System {
         let mut found = None;
         for _ in 0..if proportional { 1 } else { 6 } {
             let open = Rig { load_kn: load, gate: GateState::Open, ..*rig };
-            let response = Pull::held(self, &open, Hold::Open)?.solve(load)?;
+            let response = Pull::held(self, &open, Hold::Open)?.solve(load, Extent::Whole)?;
             let mut gaps = Vec::new();
             let mut opening = Vec::new();
             let mut rigid = Vec::new();

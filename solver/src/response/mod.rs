@@ -11,7 +11,8 @@ mod unknowns;
 
 pub use bar::resting_bar;
 pub use hold::{Hold, corner_turn, held_from_mm, hold, hold_of, lean};
-pub use pull::{LoadLine, Pull};
+use pull::Extent;
+pub use pull::{AtJoints, LoadLine, Pull, notch_turner};
 pub use section_forces::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
 
@@ -271,7 +272,7 @@ impl System {
         if self.gate_engages_at_kn(rig)?.is_some_and(|kn| kn < rig.load_kn) {
             return Ok(None);
         }
-        let mut response = Pull::held(self, rig, Hold::Open)?.solve(rig.load_kn)?;
+        let mut response = Pull::held(self, rig, Hold::Open)?.solve(rig.load_kn, Extent::Whole)?;
         response.hold = hold;
         // The gate hangs loose: drawn with its pins where the frame has carried their seats.
         let carried = |joint: Joint| {

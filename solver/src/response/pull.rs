@@ -9,10 +9,13 @@ use super::unknowns::{
     strap_unknowns,
 };
 use super::{Applied, MOST_LINEARISATIONS, Motion, Response, ResponseInfo, RigError, SETTLED_MM};
+use crate::plane::Way;
 use crate::rig::{Loader, Rig};
-use crate::system::{Joint, Seat, Side, System, gap_mm};
+use crate::system::{Joint, Part, Seat, Side, System, gap_mm};
+use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::outline::Circle;
+use geometry::region::Stretch;
 
 /// A contact whose normal lies within 20 degrees of the line of the pins is likely to press: the cosine.
 const LIKELY: f64 = 0.5;
@@ -40,6 +43,8 @@ pub struct Pull<'a> {
     axis: PullAxis,
     unknowns: Vec<Unknown>,
     assembled: Assembled,
+    /// What is watched of frame and gate.
+    watched: [Watched; 2],
     /// Forces that were zero at the load solved last.
     zero: Vec<bool>,
 }
@@ -59,7 +64,8 @@ impl<'a> Pull<'a> {
         let axis = system.pull_axis(rig.upper, rig.lower);
         let unknowns = unknowns_of(system, rig, hold, &axis);
         let assembled = Assembled::try_new(system, &unknowns)?;
-        Ok(Self { system, rig: *rig, hold, axis, unknowns, assembled, zero: Vec::new() })
+        let watched = watched(system, rig, &axis);
+        Ok(Self { system, rig: *rig, hold, axis, unknowns, assembled, watched, zero: Vec::new() })
     }
 
     /// The same, beginning with the contacts that press in a response to the same or a similar rig. This changes the time,
@@ -78,6 +84,12 @@ impl<'a> Pull<'a> {
         self.system
     }
 
+    /// The rig; its load plays no part.
+    #[must_use]
+    pub fn rig(&self) -> Rig {
+        self.rig
+    }
+
     /// How the notch holds the pin.
     #[must_use]
     pub fn hold(&self) -> Hold {
@@ -89,10 +101,23 @@ impl<'a> Pull<'a> {
     /// # Errors
     /// [`RigError`]: a load that is not above zero, or that no forces balance.
     pub fn respond(&mut self, load_kn: f64) -> Result<Response, RigError> {
+        self.responding(load_kn, Extent::Whole)
+    }
+
+    /// The response to a load, kN, with displacements at the joints only: all that a load path is read from, in a fraction of the
+    /// time.
+    ///
+    /// # Errors
+    /// As [`Self::respond`].
+    pub fn at_joints(&mut self, load_kn: f64) -> Result<AtJoints, RigError> {
+        self.responding(load_kn, Extent::Joints).map(AtJoints)
+    }
+
+    fn responding(&mut self, load_kn: f64, extent: Extent) -> Result<Response, RigError> {
         if !(load_kn.is_finite() && load_kn > 0.0) {
             return Err(RigError::Load { load_kn });
         }
-        match self.solve(load_kn) {
+        match self.solve(load_kn, extent) {
             // Where no row presses, nothing fixes the gate's motion, and the programme has no single answer.
             Err(error @ RigError::NoBalance(_)) if self.hold.holds() => {
                 let rig = Rig { load_kn, ..self.rig };
@@ -102,7 +127,7 @@ impl<'a> Pull<'a> {
         }
     }
 
-    pub(super) fn solve(&mut self, load_kn: f64) -> Result<Response, RigError> {
+    pub(super) fn solve(&mut self, load_kn: f64, extent: Extent) -> Result<Response, RigError> {
         let mut info = ResponseInfo::default();
         let mut gaps: Vec<f64> = self.unknowns.iter().map(|u| u.gap).collect();
         loop {
@@ -116,7 +141,7 @@ impl<'a> Pull<'a> {
                 self.unknowns.iter().zip(&solution.forces).map(|(u, f)| u.one_sided && *f == 0.0).collect();
             info.optimality = solution.optimality;
             info.linearisations += 1;
-            let mut response = self.fields(load_kn, &solution);
+            let mut response = self.fields(load_kn, &solution, Extent::Joints);
             let moved = self.moved_gaps(&response);
             // What matters of a row that presses is how far its gap moved; of one that does not, whether it should.
             info.gap_change_mm = self
@@ -133,6 +158,9 @@ impl<'a> Pull<'a> {
                 .fold(0.0, f64::max);
             info.settled = info.gap_change_mm < SETTLED_MM;
             if info.settled || info.linearisations == MOST_LINEARISATIONS {
+                if extent == Extent::Whole {
+                    response = self.fields(load_kn, &solution, Extent::Whole);
+                }
                 response.info = info;
                 return Ok(response);
             }
@@ -157,23 +185,27 @@ impl<'a> Pull<'a> {
     }
 
     /// What the forces do to both bodies.
-    fn fields(&self, load_kn: f64, solution: &Forces) -> Response {
-        let Self { system, rig, hold, axis, unknowns, .. } = self;
-        let mut frame_forces = vec![0.0; system.frame.body.unknowns()];
-        let mut gate_forces = vec![0.0; system.gate.body.unknowns()];
+    fn fields(&self, load_kn: f64, solution: &Forces, extent: Extent) -> Response {
+        let Self { system, rig, hold, axis, unknowns, watched, .. } = self;
+        let whole = extent == Extent::Whole;
+        let forces_on = |part: &Part| if whole { vec![0.0; part.body.unknowns()] } else { Vec::new() };
+        let (mut frame_forces, mut gate_forces) = (forces_on(&system.frame), forces_on(&system.gate));
         let (mut on_frame, mut on_gate) = (Vec::new(), Vec::new());
         let mut applied = Vec::new();
         for (unknown, force) in unknowns.iter().zip(&solution.forces) {
             if *force == 0.0 {
                 continue;
             }
-            for (port, value) in &unknown.frame {
-                system.frame.compliance.ports()[*port as usize].add_to(force * value, &mut frame_forces);
-                on_frame.push((*port, force * value));
-            }
-            for (port, value) in &unknown.gate {
-                system.gate.compliance.ports()[*port as usize].add_to(force * value, &mut gate_forces);
-                on_gate.push((*port, force * value));
+            for (ports, part, nodal, on) in [
+                (&unknown.frame, &system.frame, &mut frame_forces, &mut on_frame),
+                (&unknown.gate, &system.gate, &mut gate_forces, &mut on_gate),
+            ] {
+                for (port, value) in ports {
+                    if whole {
+                        part.compliance.ports()[*port as usize].add_to(force * value, nodal);
+                    }
+                    on.push((*port, force * value));
+                }
             }
             applied.push(Applied {
                 source: unknown.source,
@@ -182,19 +214,34 @@ impl<'a> Pull<'a> {
                 on_gate: unknown.on_gate.map(|f| f * force),
             });
         }
+        let displaced = |part: &Part, watched: &Watched, forces: &[(u32, f64)]| match extent {
+            Extent::Whole => part.compliance.displaced(&part.factor, forces),
+            Extent::Joints => part.compliance.displaced_on(&part.factor, &watched.way, forces),
+        };
         let (mut frame_u, mut gate_u) = rayon::join(
-            || system.frame.compliance.displaced(&system.frame.factor, &on_frame),
+            || displaced(&system.frame, &watched[0], &on_frame),
             || {
                 if hold.holds() {
-                    system.gate.compliance.displaced(&system.gate.factor, &on_gate)
+                    displaced(&system.gate, &watched[1], &on_gate)
                 } else {
                     vec![0.0; system.gate.body.unknowns()]
                 }
             },
         );
+        let move_by = |motion: Motion, part: &Part, watched: &Watched, u: &mut [f64]| {
+            let points = &part.body.mesh().points;
+            match extent {
+                Extent::Whole => motion.add_to(points, u),
+                Extent::Joints => {
+                    for node in watched.nodes.iter().map(|node| *node as usize) {
+                        motion.add_to(&points[node..=node], &mut u[2 * node..2 * node + 2]);
+                    }
+                }
+            }
+        };
         let (mut frame_motion, mut gate_motion) = (solution.frame, solution.gate);
-        frame_motion.add_to(&system.frame.body.mesh().points, &mut frame_u);
-        gate_motion.add_to(&system.gate.body.mesh().points, &mut gate_u);
+        move_by(frame_motion, &system.frame, &watched[0], &mut frame_u);
+        move_by(gate_motion, &system.gate, &watched[1], &mut gate_u);
         if matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. })) {
             // Straps leave the sideways swing free: keep the two load centres about the pull axis.
             let across = [axis.direction[1], -axis.direction[0]];
@@ -210,11 +257,11 @@ impl<'a> Pull<'a> {
             };
             let swing = -0.5 * (off(&system.upper, axis.upper[0]) + off(&system.lower, axis.lower[0]));
             let shift = Motion { x: swing * across[0], y: swing * across[1], turn: 0.0 };
-            shift.add_to(&system.frame.body.mesh().points, &mut frame_u);
+            move_by(shift, &system.frame, &watched[0], &mut frame_u);
             frame_motion.x += shift.x;
             frame_motion.y += shift.y;
             if hold.holds() {
-                shift.add_to(&system.gate.body.mesh().points, &mut gate_u);
+                move_by(shift, &system.gate, &watched[1], &mut gate_u);
                 gate_motion.x += shift.x;
                 gate_motion.y += shift.y;
             }
@@ -274,6 +321,79 @@ impl<'a> Pull<'a> {
                 MovedGap { linear: open - opening, open }
             })
             .collect()
+    }
+}
+
+/// Where displacements are wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Extent {
+    /// At all nodes.
+    Whole,
+    /// At the nodes that are watched.
+    Joints,
+}
+
+/// A response that knows displacements at the joints only: at the points of contact, of the discs of the pins, at the end of the
+/// notch and at the tip of the nose (or the middle of a gate that has the notch). Elsewhere they are no displacements, and nodal
+/// forces are left out.
+#[derive(Clone, Debug)]
+pub struct AtJoints(Response);
+
+impl AtJoints {
+    /// All that it knows, as a response; not for its stress.
+    #[must_use]
+    pub fn response(&self) -> &Response {
+        &self.0
+    }
+}
+
+/// Nodes of a body that are watched, and the way to their unknowns.
+#[derive(Debug)]
+struct Watched {
+    /// Rising.
+    nodes: Vec<u32>,
+    way: Way,
+}
+
+/// What is watched of frame and gate: that from which gaps, the turn of the notch and the slide of the pin are read, and, below
+/// straps, what keeps the load centres about the pull axis.
+fn watched(system: &System, rig: &Rig, axis: &PullAxis) -> [Watched; 2] {
+    let mut nodes = [Vec::new(), Vec::new()];
+    let of = |side: Side| usize::from(side == Side::Gate);
+    for row in &system.rows {
+        nodes[of(row.surface)].push(row.node);
+    }
+    for joint in [Joint::Nose, Joint::Hinge] {
+        let (side, _, first) = system.disc(joint);
+        let ports = system.part(*side).compliance.ports();
+        nodes[of(*side)].extend((0..3).flat_map(|i| ports[*first as usize + i].unknowns()).map(|n| n / 2));
+    }
+    let (side, turning) = notch_turner(system.outline.lip_on);
+    let mesh = system.part(side).body.mesh();
+    let edges = mesh.boundary.iter().chain(&mesh.lines);
+    let read = edges.filter(|e| e.stretch == turning || e.stretch == Stretch::NotchEnd);
+    nodes[of(side)].extend(read.flat_map(|e| e.nodes));
+    if matches!((rig.upper, rig.lower), (Loader::Strap { .. }, Loader::Strap { .. })) {
+        for (seat, centre) in [(&system.upper, axis.upper), (&system.lower, axis.lower)] {
+            let (edge, s) = seat.at_x(centre[0]);
+            nodes[0].extend(edge_row(seat, edge, s).iter().map(|(node, _)| *node));
+        }
+    }
+    let [frame, gate] = nodes;
+    [(frame, &system.frame), (gate, &system.gate)].map(|(mut nodes, part)| {
+        nodes.sort_unstable();
+        nodes.dedup();
+        let way = part.factor.way_to(nodes.iter().flat_map(|node| [2 * node, 2 * node + 1]));
+        Watched { nodes, way }
+    })
+}
+
+/// The body that has the notch, and the stretch of it that turns as the notch does.
+#[must_use]
+pub fn notch_turner(lip_on: LipOn) -> (Side, Stretch) {
+    match lip_on {
+        LipOn::Frame => (Side::Frame, Stretch::NoseTip),
+        LipOn::Gate => (Side::Gate, Stretch::GateMid),
     }
 }
 
@@ -362,6 +482,23 @@ mod tests {
             }
         }
         assert!(matches!(pull.respond(0.0), Err(RigError::Load { .. })));
+    }
+
+    #[test]
+    fn at_the_joints_displacements_are_those_of_the_whole_response() {
+        let (system, rig) = example();
+        let bar = Loader::Bar { diameter_mm: 12.0, offset_mm: 2.0 };
+        for rig in [rig, Rig { upper: bar, ..rig }, Rig { gate: GateState::Open, ..rig }] {
+            let whole = Pull::new(&system, &rig).unwrap().respond(10.0).unwrap();
+            let part = Pull::new(&system, &rig).unwrap().at_joints(10.0).unwrap();
+            assert_eq!((&part.response().applied, &part.response().zero), (&whole.applied, &whole.zero));
+            let pull = Pull::new(&system, &rig).unwrap();
+            for (watched, side) in pull.watched.iter().zip([Side::Frame, Side::Gate]) {
+                let (known, all) = (part.response().displacements(side), whole.displacements(side));
+                let mut unknowns = watched.nodes.iter().flat_map(|n| [2 * *n as usize, 2 * *n as usize + 1]);
+                assert!(unknowns.all(|n| known[n].to_bits() == all[n].to_bits()) && watched.nodes.len() > 20);
+            }
+        }
     }
 
     #[test]

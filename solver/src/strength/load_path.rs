@@ -5,9 +5,8 @@
 //! would only go there are told by the straight line through horizon and half of it.
 
 use crate::findings::pin_forces;
-use crate::response::{Pull, Response, RigError};
+use crate::response::{Pull, Response, RigError, notch_turner};
 use crate::system::{Joint, Side, System};
-use geometry::connector::LipOn;
 use geometry::curve::Point;
 use geometry::region::Stretch;
 
@@ -61,11 +60,12 @@ impl<'p, 'a> LoadPath<'p, 'a> {
         if let Some(known) = self.samples.get(place).filter(|s| s.load_kn == load_kn) {
             return Ok(*known);
         }
-        let response = self.pull.respond(load_kn)?;
+        let at_joints = self.pull.at_joints(load_kn)?;
+        let response = at_joints.response();
         if !response.info.settled {
             self.unsettled_from_kn = Some(self.unsettled_from_kn.map_or(load_kn, |kn| kn.min(load_kn)));
         }
-        let sample = Sample::new(self.pull.system(), &response);
+        let sample = Sample::new(self.pull.system(), response);
         self.samples.insert(place, sample);
         Ok(sample)
     }
@@ -151,10 +151,7 @@ fn relative_motion(system: &System, response: &Response) -> (f64, f64) {
     let line = between(seats.nose_pin.centre, seats.hinge_pin.centre);
     let line_turn = turn_of(line, between(nose, hinge));
     // The notch turns with the nose's tip (or, inside the gate, with the gate's middle).
-    let (side, stretch) = match system.outline.lip_on {
-        LipOn::Frame => (Side::Frame, Stretch::NoseTip),
-        LipOn::Gate => (Side::Gate, Stretch::GateMid),
-    };
+    let (side, stretch) = notch_turner(system.outline.lip_on);
     let u = if side == Side::Frame { &response.frame_u } else { &response.gate_u };
     let mesh = system.part(side).body.mesh();
     let of = |n: u32| [u[2 * n as usize], u[2 * n as usize + 1]];
@@ -203,7 +200,7 @@ mod tests {
     use crate::response::{Motion, lean};
     use crate::rig::{GateState, Loader, Rig};
     use crate::system::SystemSettings;
-    use geometry::connector::{Connector, GatePlace};
+    use geometry::connector::{Connector, GatePlace, LipOn};
 
     #[test]
     fn the_notch_turns_against_the_pin_line_as_its_lean_does() {

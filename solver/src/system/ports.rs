@@ -1,6 +1,6 @@
 //! Patterns of nodal force that loads and contacts are made of, and the compliance of a body between them.
 
-use crate::plane::{Factor, Half, summed};
+use crate::plane::{Factor, Half, Way, summed};
 use rayon::prelude::*;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -15,6 +15,11 @@ impl Port {
     #[must_use]
     pub fn new(entries: Vec<(u32, f64)>) -> Self {
         Self { entries }
+    }
+
+    /// The unknowns that it acts on.
+    pub fn unknowns(&self) -> impl Iterator<Item = u32> {
+        self.entries.iter().map(|(unknown, _)| *unknown)
     }
 
     /// Adds `scale` times the pattern to nodal forces.
@@ -97,6 +102,14 @@ impl Compliance {
         let (ports, sums): (Vec<u32>, Vec<f64>) = summed(forces.to_vec()).into_iter().unzip();
         let halves = self.halves(factor, &ports);
         factor.solve_halves(halves.iter().map(|half| &**half).zip(sums))
+    }
+
+    /// The same displacements of the unknowns on a way; all others are zero.
+    #[must_use]
+    pub fn displaced_on(&self, factor: &Factor, way: &Way, forces: &[(u32, f64)]) -> Vec<f64> {
+        let (ports, sums): (Vec<u32>, Vec<f64>) = summed(forces.to_vec()).into_iter().unzip();
+        let halves = self.halves(factor, &ports);
+        factor.solve_halves_on(way, halves.iter().map(|half| &**half).zip(sums))
     }
 
     /// Compliance between the ports in `wanted` (without repeats): a dense symmetric matrix, row-major, mm/N.
