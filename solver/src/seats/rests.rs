@@ -157,32 +157,44 @@ impl Seating {
             us.iter().map(|u| self.upper.point(*u)).collect(),
             ls.iter().map(|l| self.lower.point(*l)).collect(),
         );
-        let at = |i: usize, j: usize| distance(upper[i], lower[j]);
-        let next = |i: usize, j: usize| {
-            let mut best = ((i, j), at(i, j) + EQUAL_MM);
+        let apart: Vec<f64> = upper.iter().flat_map(|u| lower.iter().map(|l| distance(*u, *l))).collect();
+        let place = |i: usize, j: usize| i * ls.len() + j;
+        // Where the loads move to from each pair of positions; to where they are at a maximum.
+        let next = |here: usize| {
+            let (i, j) = (here / ls.len(), here % ls.len());
+            let mut best = (here, apart[here] + EQUAL_MM);
             for (du, dl) in AROUND {
                 let (Some(a), Some(b)) = (step(i, du, us.len()), step(j, dl, ls.len())) else { continue };
-                if at(a, b) > best.1 {
-                    best = ((a, b), at(a, b));
+                if apart[place(a, b)] > best.1 {
+                    best = (place(a, b), apart[place(a, b)]);
                 }
             }
             best.0
         };
         let mut tops: Vec<((usize, usize), usize)> = Vec::new();
-        for i in 0..us.len() {
-            for j in 0..ls.len() {
-                let mut here = (i, j);
-                loop {
-                    let there = next(here.0, here.1);
-                    if there == here {
-                        break;
-                    }
-                    here = there;
+        // The maximum that each pair runs to, once it is known.
+        let mut top_of: Vec<Option<usize>> = vec![None; apart.len()];
+        let mut walked = Vec::new();
+        for start in 0..apart.len() {
+            let mut here = start;
+            let top = loop {
+                if let Some(known) = top_of[here] {
+                    break known;
                 }
-                match tops.iter_mut().find(|t| t.0 == here) {
-                    Some(top) => top.1 += 1,
-                    None => tops.push((here, 1)),
+                walked.push(here);
+                let there = next(here);
+                if there == here {
+                    break here;
                 }
+                here = there;
+            };
+            for passed in walked.drain(..) {
+                top_of[passed] = Some(top);
+            }
+            let pair = (top / ls.len(), top % ls.len());
+            match tops.iter_mut().find(|t| t.0 == pair) {
+                Some(known) => known.1 += 1,
+                None => tops.push((pair, 1)),
             }
         }
         let pairs = (us.len() * ls.len()) as f64;
