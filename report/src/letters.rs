@@ -12,6 +12,7 @@ pub fn capital(words: &str) -> String {
 pub fn typeset(words: &str) -> String {
     words
         .replace(" -", " \u{2212}")
+        .replace("(-", "(\u{2212}")
         .replace(" mm", "\u{a0}mm")
         .replace(" kN", "\u{a0}kN")
         .replace(" %", "\u{a0}%")

@@ -85,6 +85,15 @@ pub fn case(error: &CaseError) -> String {
     }
 }
 
+/// Why a case cannot be solved in a place where nobody's model has it: of a rig that does not fit there, without a key.
+#[must_use]
+pub fn there(error: &CaseError) -> String {
+    match error {
+        CaseError::Rig(reason) => mistake(reason).reason.to_string(),
+        other => case(other),
+    }
+}
+
 /// Why a rig cannot be pulled, after its key.
 #[must_use]
 pub fn rig(error: &RigError) -> String {

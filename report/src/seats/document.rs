@@ -8,7 +8,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use solver::seats::{Footing, Regime};
 use solver::strength::Ends;
-use study::CaseError;
 use study::model::Model;
 use study::seats::{Holds, SeatPlace, SeatsFound, WidthForecast, Widths};
 
@@ -199,16 +198,8 @@ impl From<&SeatPlace> for PlaceInWords {
             held: place.held,
             share_of_starting_places: place.share_of_starting_places,
             forecast: place.holds.as_ref().ok().map(HoldsInWords::from),
-            no_forecast: place.holds.as_ref().err().map(no_forecast),
+            no_forecast: place.holds.as_ref().err().map(building::there),
         }
-    }
-}
-
-/// Why a place has no forecast: of a rig that does not fit there, without the key that the model has it under.
-fn no_forecast(error: &CaseError) -> String {
-    match error {
-        CaseError::Rig(reason) => reason.to_string(),
-        other => building::case(other),
     }
 }
 

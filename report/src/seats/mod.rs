@@ -35,7 +35,7 @@ pub fn friction(mu: f64) -> String {
 }
 
 /// An offset to a tenth that still fits: typed back it is accepted, so an end of the room is rounded inward.
-fn offset(mm: f64, room: [f64; 2]) -> String {
+pub(crate) fn offset(mm: f64, room: [f64; 2]) -> String {
     let near = (10.0 * mm).round() / 10.0;
     let told = if near > room[1] && mm <= room[1] + SAME {
         inward(room)[1]

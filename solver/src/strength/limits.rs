@@ -77,6 +77,16 @@ pub struct Limits {
 }
 
 impl Limits {
+    /// The load up to which nothing breaks, kN: less than the highest load where a part of the gate line breaks and the open hook
+    /// still holds. A pin that only slips out of its notch leaves all parts whole.
+    #[must_use]
+    pub fn holds_kn(&self) -> f64 {
+        match self.course.kind {
+            LimitKind::Breaks => self.fails_at_kn,
+            _ => self.peak_kn,
+        }
+    }
+
     /// The first yield, kN, of a frame that the limits say opens long before it: by the static theorem of limit analysis an elastic
     /// stress that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering
     /// judgement): a trusted peak and a strap's even pull may each be some percent off, a broken cut is off by far more.

@@ -13,11 +13,6 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 /// What a case came to.
 type Pulled = Result<crate::Outcome, CaseError>;
 
-/// Pulls cases, in order, without first yields: no cause turns on them.
-fn pull_all(engine: &Engine, cases: &[Case]) -> Vec<Pulled> {
-    engine.each(cases, &Watch::quiet(), &|system, case, _| crate::Outcome::without_yield(system, case))
-}
-
 /// Settings to be solved, each once.
 #[derive(Default)]
 struct CaseList {
@@ -105,7 +100,7 @@ impl<'a> Solved<'a> {
 
         begins(Step::Causes);
         let count = wanted_settings.settings.len();
-        let solved = pull_all(engine, &wanted_settings.settings);
+        let solved = engine.evaluate_without_yield(&wanted_settings.settings, &Watch::quiet());
         let mut parts = Parts::default();
         let as_entered = solved[0].as_ref().map_err(Clone::clone)?;
         let friction_holds = model.rig.friction_holds().max(as_entered.friction_needed);
@@ -149,7 +144,7 @@ impl<'a> Solved<'a> {
         let mut pulled: Vec<Option<Pulled>> = cases.iter().map(known).collect();
         let missing = cases.iter().zip(&pulled).filter(|(_, p)| p.is_none());
         let missing: Vec<Case> = missing.map(|(case, _)| case.clone()).collect();
-        let solved = pull_all(self.engine, &missing);
+        let solved = self.engine.evaluate_without_yield(&missing, &Watch::quiet());
         self.since().extend(missing.into_iter().zip(solved.iter().cloned()));
         let mut solved = solved.into_iter();
         pulled.iter_mut().filter(|p| p.is_none()).for_each(|p| *p = solved.next());

@@ -95,14 +95,10 @@ impl Forecast {
         self.limits.limits.iter().find(|l| l.what == self.limits.fails_first)
     }
 
-    /// The load up to which nothing breaks, kN, with everything at its middle: less than the highest load where a part of the
-    /// gate line breaks and the open hook still holds. A pin that only slips out of its notch leaves all parts whole.
+    /// The load up to which nothing breaks, kN, with everything at its middle ([`Limits::holds_kn`]).
     #[must_use]
     pub fn holds_kn(&self) -> f64 {
-        match self.first().map(|l| l.kind) {
-            Some(LimitKind::Breaks) => self.limits.fails_at_kn,
-            _ => self.limits.peak_kn,
-        }
+        self.limits.holds_kn()
     }
 
     /// Beside what is marked for this state of the gate; `None` where nothing is. No marking is for a gate that is half shut.

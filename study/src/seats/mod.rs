@@ -4,9 +4,11 @@
 //! rule of thumb about narrow straps its numbers for this shape.
 
 mod place;
+mod wanted;
 mod widths;
 
 pub use place::{Holds, PlaceName, RestName, SeatPlace, Third};
+pub(crate) use wanted::{Wanted, wanted};
 pub use widths::{LikeliestRest, NO_CHANGE, WidthForecast, Widths};
 
 use crate::model::Model;
@@ -16,11 +18,6 @@ use solver::rig::Rig;
 use solver::seats::{Footing, Regime, Seating, regime};
 use solver::system::{System, SystemSettings};
 use thiserror::Error;
-
-/// At most this many stable rests are judged.
-const MOST_RESTS: usize = 4;
-/// A place closer than this to another in both offsets is the same place, mm.
-const SAME_MM: f64 = 0.6;
 
 /// Why nothing is known about the seats of a model.
 #[derive(Clone, Debug, Error)]
@@ -100,40 +97,14 @@ pub fn find(engine: &Engine, model: &Model, mesh: SystemSettings) -> Result<Seat
     let regime = regime(&seating, &rests);
     let (upper, lower) = (seating.upper.range(), seating.lower.range());
 
-    let mut wanted: Vec<(PlaceName, f64, f64, Option<f64>)> = rests
-        .iter()
-        .take(MOST_RESTS)
-        .map(|r| {
-            let name = RestName::of(r.upper_mm, r.lower_mm, upper, lower);
-            (PlaceName::Rest(name), r.upper_mm, r.lower_mm, Some(r.share_of_starting_places))
-        })
-        .collect();
-    let stable = wanted.len();
-    let middle = |range: (f64, f64)| 0.0_f64.clamp(range.0, range.1);
-    let others = [
-        (PlaceName::AsInTheModel, rig.upper.offset_mm(), rig.lower.offset_mm()),
-        (PlaceName::InTheMiddle { exactly: false }, middle(upper), middle(lower)),
-        (PlaceName::NearestToTheGate, upper.1, lower.1),
-        (PlaceName::NearestToTheSpine, upper.0, lower.0),
-    ];
-    for (name, u, l) in others {
-        let known = wanted.iter().any(|w| (w.1 - u).abs() < SAME_MM && (w.2 - l).abs() < SAME_MM);
-        if !known {
-            // A rest beside it may have its name.
-            let exactly = wanted.iter().any(|w| w.0 == PlaceName::Rest(RestName::MIDDLE));
-            let name = match name {
-                PlaceName::InTheMiddle { .. } => PlaceName::InTheMiddle { exactly },
-                other => other,
-            };
-            wanted.push((name, u, l, None));
-        }
-    }
+    let wanted = wanted(&seating, &rests, &rig);
+    let stable = wanted.iter().take_while(|w| w.share_of_starting_places.is_some()).count();
     let cases: Vec<Case> =
-        wanted.iter().map(|w| Case { rig: rig.placed(w.1, w.2), ..case.clone() }).collect();
+        wanted.iter().map(|w| Case { rig: rig.placed(w.upper_mm, w.lower_mm), ..case.clone() }).collect();
     let mut judged: Vec<SeatPlace> = wanted
         .into_iter()
-        .zip(engine.evaluate(&cases, &Watch::quiet()))
-        .map(|((name, upper_mm, lower_mm, share_of_starting_places), pulled)| {
+        .zip(engine.evaluate_without_yield(&cases, &Watch::quiet()))
+        .map(|(Wanted { name, upper_mm, lower_mm, share_of_starting_places }, pulled)| {
             let friction_needed = seating.friction_needed(upper_mm, lower_mm);
             SeatPlace {
                 name,

@@ -76,6 +76,8 @@ pub enum PlaceName {
 pub struct Holds {
     /// Highest load of the pull, kN.
     pub peak_kn: f64,
+    /// The load up to which nothing breaks, kN ([`Limits::holds_kn`]).
+    pub holds_kn: f64,
     /// The part that fails first.
     pub fails_first: FailureMode,
     /// How the pull ends.
@@ -85,9 +87,9 @@ pub struct Holds {
 }
 
 impl Holds {
-    pub(super) fn of(limits: &Limits) -> Self {
+    pub(crate) fn of(limits: &Limits) -> Self {
         let &Limits { peak_kn, fails_first, ends, tears_at, .. } = limits;
-        Self { peak_kn, fails_first, ends, tears_at }
+        Self { peak_kn, holds_kn: limits.holds_kn(), fails_first, ends, tears_at }
     }
 }
 

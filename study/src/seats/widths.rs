@@ -155,7 +155,7 @@ fn judge(
             Case { rig, ..case.clone() }
         })
         .collect();
-    let pulled = engine.evaluate(&cases, &Watch::quiet()).into_iter();
+    let pulled = engine.evaluate_without_yield(&cases, &Watch::quiet()).into_iter();
     let found: Vec<Option<(f64, FailureMode)>> =
         pulled.map(|pulled| pulled.ok().map(|p| (p.limits.peak_kn, p.limits.fails_first))).collect();
     let (middle_kn, middle_fails_first) = found.first().cloned().flatten()?;
