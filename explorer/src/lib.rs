@@ -12,6 +12,7 @@ mod machine;
 pub mod mapping;
 pub mod output;
 mod progress;
+pub mod reaching;
 pub mod seating;
 mod sketching;
 pub mod source;

@@ -27,6 +27,7 @@ pub mod places;
 pub mod program;
 pub mod published;
 pub mod quantities;
+pub mod reach;
 pub mod reason;
 pub mod refinement;
 pub mod rigs;

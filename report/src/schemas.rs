@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, seats, sweep};
+use crate::{compare, reach, seats, sweep};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -31,6 +31,11 @@ pub fn all() -> Vec<Document> {
         of::<seats::Document>(
             "seats",
             "What `pullmap seats --json` prints and seats.json holds. Offsets in mm from the middle of the window, above 0 toward the \
+             gate; loads in kN along the pull axis.",
+        ),
+        of::<reach::Document>(
+            "reach",
+            "What `pullmap reach --json` prints and reach.json holds. Offsets in mm from the middle of the window, above 0 toward the \
              gate; loads in kN along the pull axis.",
         ),
         of::<sweep::About>(

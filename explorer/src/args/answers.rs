@@ -1,4 +1,4 @@
-//! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`.
+//! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`, `reach`.
 
 use super::change::Change;
 use super::values::{accuracy, enlargement, load, mesh_size, vtu_file};
@@ -117,6 +117,26 @@ pub struct SeatsArguments {
     #[arg(long)]
     pub json: bool,
     /// Folder for seats.png, seats.svg and seats.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `reach`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct ReachArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// The load to be held: kN, or with a unit [default: what is marked, for each state of the gate]
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub load: Option<f64>,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print what was found as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for reach.png, reach.svg and reach.json [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }

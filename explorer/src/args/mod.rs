@@ -11,7 +11,7 @@ mod still_size;
 mod values;
 mod variants;
 
-pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, SeatsArguments};
+pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, ReachArguments, SeatsArguments};
 pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
@@ -46,6 +46,8 @@ pub enum Command {
     Explain(ExplainArguments),
     /// Find where straps and bars come to rest, and what the connector holds there
     Seats(SeatsArguments),
+    /// Tell where a connector holds a load and where it does not: usual straps and bars, every place, gate closed to open
+    Reach(ReachArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text

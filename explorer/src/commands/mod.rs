@@ -10,6 +10,7 @@ pub mod manual;
 pub mod map;
 pub mod materials;
 pub mod new;
+pub mod reach;
 pub mod seats;
 pub mod sketch;
 pub mod still;
@@ -49,6 +50,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Map(arguments)) => map::run(arguments),
         Some(Command::Explain(arguments)) => explain::run(arguments),
         Some(Command::Seats(arguments)) => seats::run(arguments),
+        Some(Command::Reach(arguments)) => reach::run(arguments),
         Some(Command::Compare(arguments)) => compare::run(arguments),
         Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Forecast(arguments)) => forecast::run(arguments),

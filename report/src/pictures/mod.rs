@@ -7,6 +7,7 @@ pub mod explain;
 pub mod forecast;
 pub mod map;
 pub mod parameter;
+pub mod reach;
 pub mod seats;
 pub mod sketch;
 pub mod still;

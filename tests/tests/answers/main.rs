@@ -15,6 +15,7 @@ mod limits;
 mod mesh;
 mod questions;
 mod random_connectors;
+mod reach;
 mod scan;
 mod schemas;
 mod seats;
