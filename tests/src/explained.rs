@@ -34,6 +34,7 @@ pub const WEAK_LOT: &str = "{ name = 'weak', youngs_modulus_mpa = 199948, poisso
                         shear_ultimate_mpa = 655, density_g_cm3 = 7.83 }";
 
 /// The engine that the tests of a binary share.
+#[must_use]
 pub fn engine() -> &'static Engine {
     &ENGINE
 }
