@@ -7,6 +7,7 @@ pub mod explaining;
 pub mod failure;
 pub mod fields_file;
 pub mod forecasting;
+pub mod levering;
 pub mod live;
 mod machine;
 pub mod mapping;

@@ -44,6 +44,11 @@ impl Progress {
         self.line.tick();
     }
 
+    /// Leaves a line above, for what is known already.
+    pub fn line_above(&self, words: &str) {
+        self.line.println(harmless(words));
+    }
+
     /// Takes the line away.
     pub fn done(&self) {
         self.line.finish_and_clear();

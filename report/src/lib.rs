@@ -15,6 +15,7 @@ pub mod formulas;
 pub mod json;
 pub mod keys;
 pub mod letters;
+pub mod levers;
 pub mod locations;
 pub mod map;
 pub mod materials;

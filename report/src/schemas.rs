@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, reach, seats, sweep};
+use crate::{compare, levers, reach, seats, sweep};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -37,6 +37,10 @@ pub fn all() -> Vec<Document> {
             "reach",
             "What `pullmap reach --json` prints and reach.json holds. Offsets in mm from the middle of the window, above 0 toward the \
              gate; loads in kN along the pull axis.",
+        ),
+        of::<levers::Document>(
+            "levers",
+            "What `pullmap levers --json` prints and levers.json holds. Loads in kN along the pull axis, values in the unit of their key.",
         ),
         of::<sweep::About>(
             "sweep",

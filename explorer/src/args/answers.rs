@@ -1,4 +1,4 @@
-//! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`, `reach`.
+//! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`, `reach`, `levers`.
 
 use super::change::Change;
 use super::values::{accuracy, enlargement, load, mesh_size, vtu_file};
@@ -137,6 +137,23 @@ pub struct ReachArguments {
     #[arg(long)]
     pub json: bool,
     /// Folder for reach.png, reach.svg and reach.json [default: pullmap-out/MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `levers`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct LeversArguments {
+    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
+    #[arg(value_name = "MODEL")]
+    pub model: String,
+    /// Values that take the place of the model's
+    #[command(flatten)]
+    pub change: Change,
+    /// Print what was found as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for levers.png, levers.svg and levers.json [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }

@@ -11,7 +11,9 @@ mod still_size;
 mod values;
 mod variants;
 
-pub use answers::{ExplainArguments, Field, ForecastArguments, MapArguments, ReachArguments, SeatsArguments};
+pub use answers::{
+    ExplainArguments, Field, ForecastArguments, LeversArguments, MapArguments, ReachArguments, SeatsArguments,
+};
 pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
@@ -48,6 +50,8 @@ pub enum Command {
     Seats(SeatsArguments),
     /// Tell where a connector holds a load and where it does not: usual straps and bars, every place, gate closed to open
     Reach(ReachArguments),
+    /// Move every key by one step, both ways, and tell what each does to the forecast, strongest first
+    Levers(LeversArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text

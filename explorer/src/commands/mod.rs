@@ -6,6 +6,7 @@ pub mod explain;
 pub mod explore;
 mod files;
 pub mod forecast;
+pub mod levers;
 pub mod manual;
 pub mod map;
 pub mod materials;
@@ -51,6 +52,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Explain(arguments)) => explain::run(arguments),
         Some(Command::Seats(arguments)) => seats::run(arguments),
         Some(Command::Reach(arguments)) => reach::run(arguments),
+        Some(Command::Levers(arguments)) => levers::run(arguments),
         Some(Command::Compare(arguments)) => compare::run(arguments),
         Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Forecast(arguments)) => forecast::run(arguments),

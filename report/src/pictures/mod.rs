@@ -5,6 +5,7 @@ pub mod comparison;
 pub mod convergence;
 pub mod explain;
 pub mod forecast;
+pub mod levers;
 pub mod map;
 pub mod parameter;
 pub mod reach;

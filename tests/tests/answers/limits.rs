@@ -17,6 +17,9 @@ const STEPS: u32 = 48;
 /// How far beside a limit, mm, degrees or kN; the limit itself first.
 const BESIDE: [f64; 5] = [0.0, 1e-12, -1e-12, 1e-9, -1e-9];
 
+/// A value, and how far beside it is asked as well.
+type Turn = (f64, &'static [f64]);
+
 /// What becomes of a value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Fate {
@@ -59,7 +62,7 @@ impl Trial<'_> {
 
     /// Values where the fate turns, to the last digit, each with how far beside it is asked as well: of two that are neighbours among
     /// all numbers only the first has others beside it, which are those beside the second.
-    fn turns(&self, [low, high]: [f64; 2]) -> Vec<(f64, &'static [f64])> {
+    fn turns(&self, [low, high]: [f64; 2]) -> Vec<Turn> {
         let at = |i: u32| low + (high - low) * f64::from(i) / f64::from(STEPS);
         let mut found = vec![(low, &BESIDE[..]), (high, &BESIDE[..])];
         let mut before = self.fate(low);
@@ -104,7 +107,7 @@ fn is_no_answer(words: &str) -> bool {
 
 #[test]
 fn a_hair_beside_a_limit_solves_or_is_refused_in_words() {
-    let mut cases: Vec<(&str, &str, (f64, &[f64]))> = Vec::new();
+    let mut cases: Vec<(&str, &str, Turn)> = Vec::new();
     for name in MODELS {
         let text = builtin::find(name).unwrap();
         let found: Vec<_> = keys::all()
