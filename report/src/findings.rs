@@ -1,5 +1,6 @@
 //! What a solve found, in words and units. Serialised as it stands: keys are stable.
 
+use crate::in_use::InUse;
 use crate::notes::notes;
 use crate::{locations, warnings};
 use schemars::JsonSchema;
@@ -40,6 +41,8 @@ pub struct Findings {
     /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; null when there is none.
     #[schemars(extend("exclusiveMinimum" = 0))]
     pub first_yield_kn: Option<f64>,
+    /// The load in use beside first yield, failure and marking; null where the model tells none.
+    pub in_use: Option<InUse>,
     /// Size of the mesh.
     pub mesh: MeshFindings,
     /// How well the equations are satisfied.
@@ -93,6 +96,7 @@ impl Findings {
             sections: found.sections.clone(),
             peaks: found.peaks.iter().map(Peak::from).collect(),
             first_yield_kn: found.first_yield_kn,
+            in_use: None,
             mesh: found.mesh,
             quality: found.quality,
             beyond: found.beyond.clone(),

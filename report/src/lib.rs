@@ -12,6 +12,7 @@ pub mod failure_modes;
 pub mod findings;
 pub mod forecast;
 pub mod formulas;
+pub mod in_use;
 pub mod json;
 pub mod keys;
 pub mod letters;

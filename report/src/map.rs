@@ -2,6 +2,7 @@
 
 use crate::beyond::{has_more, in_full, in_short};
 use crate::findings::Findings as Written;
+use crate::in_use;
 use crate::letters::typeset;
 use crate::numbers::{kilonewtons, typed};
 use crate::{locations, rigs};
@@ -104,6 +105,9 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
                 ""
             }
         );
+    }
+    if let Some(in_use) = &written.in_use {
+        text.push_str(&in_use::table(in_use));
     }
     // What the headline says in full is not said again.
     let told = usize::from(f.beyond.first().is_some_and(|first| !has_more(first)));

@@ -43,6 +43,7 @@ pub mod compare;
 mod engine;
 pub mod explain;
 pub mod forecast;
+pub mod in_use;
 pub mod inputs;
 mod kept;
 pub mod levers;

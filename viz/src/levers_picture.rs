@@ -13,7 +13,7 @@ const LESS: Rgba = Rgba::hex(0xa0_4216);
 /// One step up.
 const MORE: Rgba = ACCENT;
 /// Most rows on a page; rows are no higher than this.
-pub const MOST_LEVERS: usize = 14;
+pub const MOST_LEVERS: usize = 12;
 const ROOMIEST: f64 = 74.0;
 /// Share of the width that names take, and the rest after the bars; on an upright page names stand over their bars.
 const NAMES: f64 = 0.31;
@@ -72,7 +72,7 @@ impl LeversPicture {
         let reach = round_up(most.max(1e-3));
         let middle = area.x + 0.5 * area.w;
         // Numbers and turns stand beside the bars.
-        let scale = 0.27 * area.w / reach;
+        let scale = 0.22 * area.w / reach;
         let bottom = area.y + pitch * rows.len() as f64;
         items.push(Item::stroked(
             Path::line(&[[middle, area.y - 6.0], [middle, bottom]]),
@@ -145,8 +145,10 @@ fn names(row: &LeverRow, area: Area, upright: bool, whole: f64) -> Vec<Item> {
         items.push(Item::Text(name));
         return items;
     }
-    let name = Block::fit(&row.name, Weight::Bold, WORDS, 17.0, [area.w, 1.3 * WORDS]);
-    let line = Block::fit(&row.line, Weight::Regular, 0.8 * WORDS, 14.0, [area.w, 1.1 * WORDS]);
+    // Both lines fit the row.
+    let size = WORDS.min(0.42 * area.h);
+    let name = Block::fit(&row.name, Weight::Bold, size, 15.0, [area.w, 1.3 * size]);
+    let line = Block::fit(&row.line, Weight::Regular, 0.8 * size, 13.0, [area.w, 1.1 * size]);
     let top = area.y + 0.5 * (area.h - name.height() - line.height());
     items.extend(name.place(area.x, top, Anchor::Start, INK).into_iter().map(Item::Text));
     items.extend(line.place(area.x, top + name.height(), Anchor::Start, QUIET).into_iter().map(Item::Text));
@@ -158,7 +160,7 @@ fn bars(row: &LeverRow, area: Area, middle: f64, scale: f64, upright: bool) -> V
     let mut items = Vec::new();
     let (top, high) = if upright { (area.y + 40.0, area.h - 46.0) } else { (area.y + 5.0, area.h - 10.0) };
     let thick = (0.5 * high - 3.0).clamp(4.0, 26.0);
-    let size = (0.95 * thick).clamp(16.0, 24.0);
+    let size = (1.05 * thick).clamp(18.0, 25.0);
     for (i, (bar, colour)) in row.bars.iter().zip([LESS, MORE]).enumerate() {
         let Some(bar) = bar else { continue };
         let y = top + 0.5 * high + if i == 0 { -thick - 1.5 } else { 1.5 };
@@ -175,7 +177,7 @@ fn bars(row: &LeverRow, area: Area, middle: f64, scale: f64, upright: bool) -> V
             continue;
         }
         let room = if right { area.right() - x - after } else { x - after - area.x };
-        let turn = Block::fit(&bar.turn, Weight::Regular, 0.85 * size, 12.0, [room.max(40.0), 1.25 * size]);
+        let turn = Block::fit(&bar.turn, Weight::Regular, 0.95 * size, 13.0, [room.max(40.0), 1.3 * size]);
         let x = if right { x + after } else { x - after };
         let top = base - 0.5 * (turn.height() + CAP_HEIGHT * size);
         items.extend(turn.place(x, top, anchor, QUIET).into_iter().map(Item::Text));

@@ -15,6 +15,10 @@ pub struct MapArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
+    /// The load in use: tell how far first yield, failure and marking lie above it, in kN and as a factor (the same as --set
+    /// rig.working_load_kn=KN)
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub working_load: Option<f64>,
     /// Print the findings as JSON on the standard output, and write no files but those of --fields
     #[arg(long)]
     pub json: bool,
@@ -68,6 +72,10 @@ pub struct ForecastArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
+    /// The load in use: tell how far first yield, failure and marking lie above it, in kN and as a factor (the same as --set
+    /// rig.working_load_kn=KN)
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub working_load: Option<f64>,
     /// Print the forecast as JSON on the standard output, and write no files
     #[arg(long)]
     pub json: bool,

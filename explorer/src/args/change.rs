@@ -11,3 +11,12 @@ pub struct Change {
     #[arg(long = "set", value_name = "KEY=VALUE", value_parser = key_and_value)]
     pub set: Vec<(String, String)>,
 }
+
+impl Change {
+    /// The same with a load in use, where one is asked for.
+    #[must_use]
+    pub fn with_working_load(&self, kn: Option<f64>) -> Vec<(String, String)> {
+        let asked = kn.map(|kn| ("rig.working_load_kn".to_owned(), kn.to_string()));
+        self.set.iter().cloned().chain(asked).collect()
+    }
+}

@@ -29,7 +29,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         .iter()
         .map(|argument| {
             let source = source::find(argument)?;
-            let model = source.model(&arguments.change.set)?;
+            let model = source.model(&arguments.change.with_working_load(arguments.working_load))?;
             Ok((source, model))
         })
         .collect::<Result<_, Failure>>()?;

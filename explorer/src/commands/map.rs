@@ -19,6 +19,7 @@ use report::{sensitivity, steps};
 use solver::system::SystemSettings;
 use std::path::Path;
 use std::time::Instant;
+use study::in_use::InUse;
 use study::map::{self, Mapped, Wanted};
 use study::model::{Model, Source};
 use study::sensitivity::sensitivity as vary_each;
@@ -42,7 +43,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         .iter()
         .map(|argument| {
             let source = source::find(argument)?;
-            let model = source.model(&arguments.change.set)?;
+            let model = source.model(&arguments.change.with_working_load(arguments.working_load))?;
             Ok((source, model))
         })
         .collect::<Result<_, Failure>>()?;
@@ -89,6 +90,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         };
         stopwatch.ends();
         let mut found = Findings::new(&solved.findings, model);
+        found.in_use = InUse::of_map(model, &solved, &case).map_err(|e| refuse(e.into()))?.map(Into::into);
         found.warnings.extend(refinement.as_ref().filter(|r| !r.reached).map(Refinement::sentence));
         if let Some(path) = &arguments.fields {
             progress.say(steps::FIELD_FILES);

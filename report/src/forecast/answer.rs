@@ -1,6 +1,7 @@
 //! The forecast in sentences and tables.
 
 use super::{Forecast, supposes};
+use crate::in_use;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
 use crate::{failure_modes, formulas};
 use solver::strength::{ComputedLimit, Ends, LimitKind};
@@ -61,6 +62,9 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
     }
     let _ = writeln!(text, "  the weakest part fails    {:>6.1} kN", forecast.fails_at_kn);
     let _ = writeln!(text, "  the open hook holds       {:>6.1} kN", forecast.open_hook_kn);
+    if let Some(in_use) = &forecast.in_use {
+        text.push_str(&in_use::table(in_use));
+    }
     if let Some(part) = forecast.open_over_closed {
         // EN 12275:2013, smallest and largest of its classes that name both: plausible, no acceptance.
         let _ = writeln!(

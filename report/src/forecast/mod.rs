@@ -7,6 +7,7 @@ pub use answer::{answer, asked, summary};
 pub use sentences::{left_out, supposes};
 
 use crate::caution::CAUTION;
+use crate::in_use::InUse;
 use crate::json::{ChanceInWords, ComputedInWords, LimitInWords};
 use crate::story::story;
 use crate::{json, notes, rigs, unknowns};
@@ -15,8 +16,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::strength::{ComputedLimit, Ends, FailureMode, Limit};
-use study::forecast;
 use study::model::Model;
+use study::{forecast, in_use};
 
 /// Name and version of the format.
 const FORMAT: &str = "pullmap-forecast-2";
@@ -134,6 +135,8 @@ pub struct Forecast {
     /// Beside the marking for the same state of the gate; null without one, and for a gate that is half shut, for which nothing
     /// is marked.
     pub against_marking: Option<Against>,
+    /// The load in use beside first yield, failure and marking; null where the model tells none.
+    pub in_use: Option<InUse>,
     /// The first of `varied`; null when nothing that was varied moves the forecast.
     pub matters_most: Option<Varied>,
     /// Everything that was varied, what matters most first. The shares add up to 1, or are all 0.
@@ -190,6 +193,8 @@ impl Forecast {
                 ratio: against.ratio,
                 reached_by: against.reached_by,
             }),
+            in_use: in_use::InUse::of(model, limits, limits.first_yield_kn, Some(told.quantiles_kn()[0]))
+                .map(InUse::from),
             matters_most: varied.first().filter(|v| v.share > 0.0).cloned(),
             varied,
             assumed: notes::all_taken(model)

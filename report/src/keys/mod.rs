@@ -124,6 +124,7 @@ pub fn changes_nothing(idle: Idle) -> &'static str {
         Idle::Marking => "a marking is set beside what was computed, and changes none of it",
         Idle::ForTheReader => "it is kept for the reader",
         Idle::Weight => "the weight follows from it, and nothing else",
+        Idle::InUse => "the load in use is set beside what was computed, and changes none of it",
     }
 }
 

@@ -28,7 +28,7 @@ pub(super) fn matches(pattern: &str, path: &str) -> bool {
 }
 
 /// Path, label, what it is.
-pub(super) const WORDS: [(&str, &str, &str); 54] = [
+pub(super) const WORDS: [(&str, &str, &str); 55] = [
     ("title", "title", "A name to find it again by"),
     ("window.inside_length_mm", "length", "Length inside along the major axis, at mid-width"),
     (
@@ -126,6 +126,11 @@ pub(super) const WORDS: [(&str, &str, &str); 54] = [
         "Marked strength across (kept for the record: a pull across is not modelled)",
     ),
     ("rig.load_kn", "pull", "The pull"),
+    (
+        "rig.working_load_kn",
+        "load in use",
+        "The load in use: how far first yield, failure and marking lie above it is told beside it",
+    ),
     ("rig.gate", "gate", "closed, half (the pin only partly in the notch) or open"),
     ("rig.engaged_mm", "pin engaged", "How far the pin's leading edge is past the mouth of the notch"),
     ("rig.friction", "friction", "Coefficient of friction to rely on"),

@@ -4,7 +4,7 @@ mod document;
 mod names;
 
 pub use document::Document;
-pub use names::{change, followers, moved, name, turn, value};
+pub use names::{change, followers, moved, name, short_turn, turn, value};
 
 use crate::failure_modes;
 use crate::numbers::{kilonewtons, percent};

@@ -51,11 +51,7 @@ fn lower(words: &str) -> String {
 #[must_use]
 pub fn value(lever: LeverKey, value: f64) -> String {
     // A step of strength is told to whole megapascals, of anything small to its digits.
-    let number = if value.abs() >= 100.0 {
-        typed(value.round())
-    } else {
-        crate::numbers::plain((1e3 * value).round() / 1e3)
-    };
+    let number = if value.abs() >= 100.0 { typed(value.round()) } else { typed(value) };
     format!("{number} {}", lever.key().unit()).trim_end().to_owned()
 }
 
@@ -83,6 +79,13 @@ pub fn turn(lever: &Lever, way: &Moved) -> Option<String> {
     let turn = way.turn?;
     let down = if turn.from < turn.until { " down" } else { "" };
     Some(format!("{} first from {}{down}", failure_modes::name(turn.to), value(lever.lever, turn.from)))
+}
+
+/// The same for a picture, the part alone: `nose pin first from 14.3 mm`.
+#[must_use]
+pub fn short_turn(lever: &Lever, way: &Moved) -> Option<String> {
+    let turn = way.turn?;
+    Some(format!("{} first from {}", failure_modes::part(turn.to), value(lever.lever, turn.from)))
 }
 
 /// Why a lever could not be moved.

@@ -2,7 +2,7 @@
 
 use crate::failure_modes;
 use crate::letters::typeset;
-use crate::levers::{change, followers, name, turn, value};
+use crate::levers::{change, followers, name, short_turn, value};
 use crate::numbers::kilonewtons;
 use study::levers::{Lever, Levers, Moved};
 
@@ -17,7 +17,7 @@ pub fn title(connector: &str) -> String {
 pub fn labels(lever: &Lever) -> [String; 2] {
     let of = |way: &Option<Moved>| way.as_ref().map(|way| value(lever.lever, way.value));
     let unit = lever.lever.key().unit();
-    let bare = |value: String| value.strip_suffix(unit).map_or(value.clone(), |v| v.trim_end().to_owned());
+    let bare = |value: String| value.strip_suffix(unit).unwrap_or(&value).trim_end().replace('-', "\u{2212}");
     let [less, more] = [of(&lever.ways[0]), of(&lever.ways[1])];
     let mut line = bare(value(lever.lever, lever.value));
     if let Some(less) = less {
@@ -37,7 +37,7 @@ pub fn labels(lever: &Lever) -> [String; 2] {
 pub fn bar(found: &Levers, lever: &Lever, way: &Moved) -> Option<(String, String)> {
     let effect = way.effect.as_ref().ok()?;
     let number = change(effect.peak_kn - found.base.peak_kn).replace('-', "\u{2212}");
-    Some((number, turn(lever, way).map_or_else(String::new, |turn| typeset(&turn))))
+    Some((number, short_turn(lever, way).map_or_else(String::new, |turn| typeset(&turn))))
 }
 
 /// What stands over the line in the middle.
@@ -53,12 +53,13 @@ pub fn middle(found: &Levers) -> String {
 /// What the two colours say: a step down, a step up.
 pub const KEY: [&str; 2] = ["one step down", "one step up"];
 
-/// What is left out of the picture: weaker levers.
+/// The unit of the numbers, and what is left out of the picture: weaker levers.
 #[must_use]
 pub fn more(count: usize) -> String {
-    match count {
+    let rest = match count {
         0 => String::new(),
-        1 => "1 weaker key is in the table.".to_owned(),
-        count => format!("{count} weaker keys are in the table."),
-    }
+        1 => " 1 weaker key is in the table.".to_owned(),
+        count => format!(" {count} weaker keys are in the table."),
+    };
+    format!("Changes of the forecast, kN.{rest}")
 }

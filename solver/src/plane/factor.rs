@@ -9,6 +9,7 @@ use super::PlaneError;
 use super::assembly::Stiffness;
 use super::body::Body;
 use super::column::solve_column;
+use super::elimination_tree::EliminationTree;
 use super::ordering::elimination_order;
 use super::pattern::Pattern;
 use super::supports::check_held;
@@ -21,7 +22,7 @@ use faer::sparse::linalg::cholesky::{
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
 use faer::{Conj, MatMut, Par, Side};
 use rayon::prelude::*;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Columns solved together. Wide enough that the factor is read from memory seldom, narrow enough to feed several threads.
 const BLOCK: usize = 16;
@@ -39,6 +40,8 @@ pub struct Factor {
     pub(super) place: Vec<u32>,
     pub(super) symbolic: SymbolicCholesky<u32>,
     pub(super) values: Vec<f64>,
+    /// The elimination tree, made when it is first asked for.
+    pub(super) tree: OnceLock<EliminationTree>,
 }
 
 /// The symbolic factor of a matrix whose upper half is given in order of elimination; `unknowns` is told when memory runs out.
@@ -127,7 +130,7 @@ impl Factor {
         let symbolic = analysed(pattern, unknowns)?;
         let mut values = vec![0.0; symbolic.len_val()];
         factored(&symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
-        Ok(Self { stiffness, free, place, symbolic, values })
+        Ok(Self { stiffness, free, place, symbolic, values, tree: OnceLock::new() })
     }
 
     /// Number of unknowns, held ones included.

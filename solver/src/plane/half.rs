@@ -7,6 +7,7 @@
 //! supernode does not concern holds exact zeros there: no bit of an answer depends on what else is solved with it.
 
 use super::column::{product, solve_back, solve_back_on, supernodes};
+use super::elimination_tree::EliminationTree;
 use super::factor::{Factor, HELD};
 use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
 use rayon::prelude::*;
@@ -109,7 +110,7 @@ impl Factor {
         }
         let factor = supernodes(&self.symbolic, &self.values);
         let symbolic = factor.symbolic();
-        let tree = Tree::new(symbolic);
+        let tree = self.tree.get_or_init(|| EliminationTree::new(symbolic));
         let places = unknowns.into_iter().map(|unknown| self.place[unknown as usize]);
         let from = places.filter(|place| *place != HELD).map(|place| tree.holder[place as usize]).collect();
         way.supernodes = tree.ways_to_root(from);
@@ -170,7 +171,7 @@ impl Factor {
         }
         let factor = supernodes(&self.symbolic, &self.values);
         let symbolic = factor.symbolic();
-        let tree = Tree::new(symbolic);
+        let tree = self.tree.get_or_init(|| EliminationTree::new(symbolic));
         forces
             .par_chunks(LANES)
             .map_init(
@@ -195,46 +196,6 @@ impl Factor {
             )
             .flatten_iter()
             .collect()
-    }
-}
-
-/// The elimination tree by supernodes.
-struct Tree {
-    /// Supernode of each unknown.
-    holder: Vec<u32>,
-    /// Supernode above each supernode; itself at a root.
-    above: Vec<u32>,
-}
-
-impl Tree {
-    fn new(symbolic: &SymbolicSupernodalCholesky<u32>) -> Self {
-        let mut holder = vec![0; symbolic.nrows()];
-        let ends = symbolic.supernode_begin().iter().zip(symbolic.supernode_end());
-        for (supernode, (begin, end)) in (0..).zip(ends) {
-            holder[*begin as usize..*end as usize].fill(supernode);
-        }
-        let above = (0..)
-            .take(symbolic.n_supernodes())
-            .map(|s: u32| {
-                let pattern = symbolic.supernode(s as usize).pattern();
-                pattern.first().map_or(s, |row| holder[*row as usize])
-            })
-            .collect();
-        Self { holder, above }
-    }
-
-    /// All supernodes from these up to their roots, rising: children before parents.
-    fn ways_to_root(&self, from: Vec<u32>) -> Vec<u32> {
-        let mut way = Vec::new();
-        let mut seen = vec![false; self.above.len()];
-        for mut at in from {
-            while !std::mem::replace(&mut seen[at as usize], true) {
-                way.push(at);
-                at = self.above[at as usize];
-            }
-        }
-        way.sort_unstable();
-        way
     }
 }
 

@@ -61,9 +61,19 @@ impl Model {
     #[must_use]
     pub fn inputs(&self, mesh: &SystemSettings) -> Json {
         // How it was told decides nothing beyond the rest.
-        let Self { title, marking, connector, materials, rig, spreads, unknown_metals, taken, told: _ } =
-            self;
-        json!({
+        let Self {
+            title,
+            marking,
+            connector,
+            materials,
+            rig,
+            working_load_kn,
+            spreads,
+            unknown_metals,
+            taken,
+            told: _,
+        } = self;
+        let mut inputs = json!({
             "title": title,
             "marking": marking,
             "connector": connector,
@@ -73,7 +83,11 @@ impl Model {
             "unknown_metals": unknown_metals,
             "taken": taken,
             "mesh": mesh,
-        })
+        });
+        if let Some(kn) = working_load_kn {
+            inputs["working_load_kn"] = json!(kn);
+        }
+        inputs
     }
 
     /// Twelve hexadecimal digits that stand for [`Self::inputs`] and the version of the program.

@@ -116,6 +116,8 @@ pub struct Model {
     pub materials: Materials,
     /// How it is pulled.
     pub rig: Rig,
+    /// The load in use, kN, where one is told.
+    pub working_load_kn: Option<f64>,
     /// Which values are uncertain, in the order of the keys.
     pub spreads: Vec<Spread>,
     /// The metals of the library that are known by their kind only, by the key that names them, in the order of the keys.
@@ -134,6 +136,7 @@ impl PartialEq for Model {
             && self.connector == other.connector
             && self.materials == other.materials
             && self.rig == other.rig
+            && self.working_load_kn == other.working_load_kn
             && self.spreads == other.spreads
             && self.unknown_metals == other.unknown_metals
             && self.taken == other.taken

@@ -35,6 +35,7 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
         across_kn: reader.optional("marking.across_kn"),
     };
     let rig = rig(&mut reader, &nose);
+    let working_load_kn = reader.optional("rig.working_load_kn");
     let connector = Connector { window, spine, upper, lower, nose, hinge, gate };
     fit::check(&mut reader, &connector, &rig);
     if !reader.mistakes.is_empty() {
@@ -42,7 +43,18 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
     }
     let Reader { spreads, unknown_metals, taken, .. } = reader;
     let told = told.clone();
-    Ok(Model { title, marking, connector, materials, rig, spreads, unknown_metals, taken, told })
+    Ok(Model {
+        title,
+        marking,
+        connector,
+        materials,
+        rig,
+        working_load_kn,
+        spreads,
+        unknown_metals,
+        taken,
+        told,
+    })
 }
 
 fn window(reader: &mut Reader) -> Window {

@@ -20,7 +20,7 @@ use solver::system::{System, SystemSettings};
 use thiserror::Error;
 
 /// Places from end to end of the room of both loads, the ends among them.
-const PLACES: u32 = 7;
+const PLACES: u32 = 5;
 
 /// What is beyond the end of the room by less than this still fits, mm.
 const ROOM_MM: f64 = 1e-9;

@@ -263,6 +263,14 @@ fn rig(keys: &mut Vec<Key>) {
             Getter::Model(|model| Some(KeyValue::Number(model.rig.load_kn))),
         )
         .with_slider(0.5, 30.0, 0.1),
+        number(
+            "rig.working_load_kn",
+            Dimension::Force,
+            [0.01, 1000.0],
+            Else(Fallback::Unknown),
+            Getter::Model(|model| model.working_load_kn.map(KeyValue::Number)),
+        )
+        .with_slider(0.5, 30.0, 0.1),
         key(
             "rig.gate",
             Kind::Choice(&["closed", "half", "open"]),

@@ -179,6 +179,8 @@ pub enum Idle {
     ForTheReader,
     /// Only the weight follows from it.
     Weight,
+    /// It is the load in use, beside which results are set.
+    InUse,
 }
 
 /// A key of the model file.
@@ -305,6 +307,7 @@ pub fn changes_nothing(path: &str) -> Option<Idle> {
     match (table, name) {
         ("", "title") => Some(Idle::Name),
         ("marking", _) => Some(Idle::Marking),
+        ("rig", "working_load_kn") => Some(Idle::InUse),
         (table, "name" | "source") if MATERIALS.contains(&table) => Some(Idle::ForTheReader),
         (table, "density_g_cm3") if MATERIALS.contains(&table) => Some(Idle::Weight),
         _ => None,
