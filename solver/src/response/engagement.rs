@@ -1,6 +1,6 @@
 //! The load at which the gate first carries.
 
-use super::pull::Extent;
+use super::extent::Extent;
 use super::unknowns::{Unknown, row_unknown, stick_unknown};
 use super::{Hold, Pull, RigError, SETTLED_MM, hold};
 use crate::contact::engagement::engagement;

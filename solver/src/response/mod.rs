@@ -3,6 +3,7 @@
 
 mod bar;
 mod engagement;
+mod extent;
 mod hold;
 mod programme;
 mod pull;
@@ -10,8 +11,8 @@ mod section_forces;
 mod unknowns;
 
 pub use bar::resting_bar;
+use extent::Extent;
 pub use hold::{Hold, corner_turn, held_from_mm, hold, hold_of, lean};
-use pull::Extent;
 pub use pull::{AtJoints, LoadLine, Pull, notch_turner};
 pub use section_forces::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};

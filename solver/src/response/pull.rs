@@ -2,6 +2,7 @@
 //! compliance between them; only the load is left open. A pull that grows is solved load by load, each from the contacts
 //! that pressed at the one before.
 
+use super::extent::Extent;
 use super::hold::{Hold, hold};
 use super::programme::{Assembled, Forces, Start};
 use super::unknowns::{
@@ -322,15 +323,6 @@ impl<'a> Pull<'a> {
             })
             .collect()
     }
-}
-
-/// Where displacements are wanted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Extent {
-    /// At all nodes.
-    Whole,
-    /// At the nodes that are watched.
-    Joints,
 }
 
 /// A response that knows displacements at the joints only: at the points of contact, of the discs of the pins, at the end of the

@@ -11,6 +11,7 @@ mod forecast;
 mod golden;
 mod judgement;
 mod labels;
+mod levers;
 mod limits;
 mod mesh;
 mod questions;
