@@ -66,7 +66,7 @@ impl LeversPicture {
         let upright = page.is_upright();
         let left = if upright { room.x } else { room.x + NAMES * room.w };
         let area = Area { x: left, y: room.y + HEAD, w: room.right() - left, h: room.h - HEAD };
-        let pitch = (area.h / rows.len().max(1) as f64).min(if upright { 1.6 * ROOMIEST } else { ROOMIEST });
+        let pitch = (area.h / rows.len().max(1) as f64).min(if upright { 2.2 * ROOMIEST } else { ROOMIEST });
         let most =
             rows.iter().flat_map(|r| r.bars.iter().flatten()).map(|b| b.change_kn.abs()).fold(0.0, f64::max);
         let reach = round_up(most.max(1e-3));

@@ -55,12 +55,26 @@ pub fn setting(tried: &Tried) -> String {
     }
 }
 
-/// What a setting holds and what fails first there: `19.8 kN: nose lip, with 12 mm straps at +3.0 mm`.
-pub(super) fn holds(tried: &Tried) -> String {
+/// A load that is less than another, so that it reads as less.
+fn less_than(kn: f64, load_kn: f64) -> String {
+    // Tenths where they tell the two apart; else as many digits as it takes.
+    let at_most = |digits: i32| (kn * 10_f64.powi(digits)).floor() / 10_f64.powi(digits);
+    match (10.0 * kn).round() / 10.0 < load_kn {
+        true => kilonewtons(kn),
+        false => format!("{} kN", (2..6).map(at_most).find(|told| *told < load_kn).unwrap_or(kn)),
+    }
+}
+
+/// What a setting holds and what fails first there: `19.8 kN with 12 mm straps at +3.0 mm (lip of the notch)`.
+pub(super) fn holds(tried: &Tried, load_kn: f64) -> String {
     match &tried.holds {
         Ok(holds) => format!(
             "{} with {} ({})",
-            kilonewtons(holds.holds_kn),
+            if holds.holds_kn < load_kn {
+                less_than(holds.holds_kn, load_kn)
+            } else {
+                kilonewtons(holds.holds_kn)
+            },
             setting(tried),
             crate::failure_modes::name(holds.fails_first)
         ),
@@ -71,4 +85,15 @@ pub(super) fn holds(tried: &Tried) -> String {
 /// The same as a label begins.
 pub(super) fn gate_first(of: &ReachOfGate) -> String {
     capital(&gate(of))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::less_than;
+
+    #[test]
+    fn what_is_less_reads_as_less() {
+        assert_eq!([less_than(19.97, 20.0), less_than(19.94, 20.0)], ["19.97 kN", "19.9 kN"]);
+        assert_eq!([less_than(12.2499, 12.25), less_than(19.9999, 20.0)], ["12.2 kN", "19.99 kN"]);
+    }
 }

@@ -48,15 +48,15 @@ pub fn headline(found: &Reach) -> String {
 #[must_use]
 pub fn nearest(of: &ReachOfGate) -> Option<String> {
     match (of.nearest_miss(), of.least_to_spare()) {
-        (Some(miss), Some(_)) => Some(format!("the nearest miss is {}", holds(miss))),
+        (Some(miss), Some(_)) => Some(format!("the nearest miss is {}", holds(miss, of.load.kn))),
         (Some(miss), None) => {
             let above = match of.load.is {
                 LoadIs::Asked => "the load is above all that was tried",
                 LoadIs::MarkedClosed | LoadIs::MarkedOpen => "the marking is above all that was tried",
             };
-            Some(format!("{above}, and the nearest miss is {}", holds(miss)))
+            Some(format!("{above}, and the nearest miss is {}", holds(miss, of.load.kn)))
         }
-        (None, Some(least)) => Some(format!("least to spare has {}", holds(least))),
+        (None, Some(least)) => Some(format!("least to spare has {}", holds(least, of.load.kn))),
         (None, None) => None,
     }
 }
@@ -75,7 +75,7 @@ pub fn sentence(of: &ReachOfGate, friction: f64) -> String {
     let weakest =
         of.weakest().filter(|weak| of.nearest_miss().is_some_and(|miss| !std::ptr::eq(miss, *weak)));
     if let Some(weakest) = weakest {
-        text.push_str(&format!("; the weakest is {}", holds(weakest)));
+        text.push_str(&format!("; the weakest is {}", holds(weakest, of.load.kn)));
     }
     text.push('.');
     match of.count(Verdict::NotKept) {
