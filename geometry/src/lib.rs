@@ -12,6 +12,7 @@
 //! assert!(mesh.refinement_complete && mesh.node_count() > 3000);
 //! ```
 
+pub mod caliper;
 pub mod connector;
 pub mod curve;
 pub mod graded;

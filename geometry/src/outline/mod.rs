@@ -20,12 +20,14 @@ pub use location::{Across, Along, Bar, FrameLocation, GateLocation, Location};
 pub use notch::{Circle, LegFrame, Notch, Seats};
 pub use stations::Station;
 pub use strip::{BLEND_OF_DEPTH, Mix, NO_LENGTH_MM, Place, Strip, smooth_step};
+pub(crate) use window_path::loose_path;
 pub use window_path::{PathPart, PathSegment, inner_path, window_corners};
 
-use crate::connector::{Connector, GatePlace, LipOn};
+use crate::connector::{Connector, GatePlace, LipOn, Nose};
 use crate::curve::{Curve, Point};
 use crate::region::{Piece, Region, Stretch};
-use notch::{add, between, circle, dot};
+use notch::circle;
+pub(crate) use notch::{add, between, dot};
 
 /// The drawn connector: what is meshed, loaded and shown.
 #[derive(Clone, Debug)]
@@ -48,6 +50,8 @@ pub struct Outline {
 
 /// Least metal behind notch and hole, mm (a guard against nonsense, not a strength rule).
 const LEAST_WALL_MM: f64 = 1.0;
+/// Least length that is free between nose and lug, mm.
+pub(crate) const LEAST_OPENING_MM: f64 = 2.0;
 
 impl Outline {
     /// Draws a connector with its gate in place.
@@ -70,13 +74,7 @@ impl Outline {
         check_parameters(connector, place)?;
         let path = inner_path(&connector.window, connector.hinge.height_mm, connector.nose.tip_mm)?;
         let nose = &connector.nose;
-        let notch_radius = nose.notch_radius_mm();
-        // The nose block ends a pin radius behind the notch.
-        let nose_block = match nose.lip_on {
-            LipOn::Frame => nose.lip_height_mm + 2.0 * notch_radius + 0.5 * nose.pin_diameter_mm,
-            LipOn::Gate => 2.0 * nose.pin_diameter_mm,
-        };
-        let strip = Strip::new(connector, path.to_vec(), nose_block);
+        let strip = Strip::new(connector, path.to_vec(), nose_block_mm(nose));
         let seats = Seats::new(connector, place);
         let (gate, gate_station) = gate::gate_region(connector, &seats)?;
         let (frame, frame_stations) = frame_region(&strip, &seats, nose.lip_on)?;
@@ -92,6 +90,21 @@ impl Outline {
             connector.nose.breadth_mm,
             floor,
         )
+    }
+}
+
+/// What is free along the gate side between the nose and the lug of the hinge, mm.
+pub(crate) fn opening_mm(connector: &Connector) -> f64 {
+    let leg = LegFrame::new(connector);
+    let gate_side = dot(between(leg.upper_corner, leg.lower_corner), leg.down);
+    gate_side - connector.nose.tip_mm - connector.hinge.height_mm - connector.hinge.lug_radius_mm
+}
+
+/// Length of the machined nose along the centre line from the tip, mm: it ends a pin radius behind the notch.
+pub(crate) fn nose_block_mm(nose: &Nose) -> f64 {
+    match nose.lip_on {
+        LipOn::Frame => nose.lip_height_mm + 2.0 * nose.notch_radius_mm() + 0.5 * nose.pin_diameter_mm,
+        LipOn::Gate => 2.0 * nose.pin_diameter_mm,
     }
 }
 
@@ -138,11 +151,9 @@ fn check_parameters(connector: &Connector, place: GatePlace) -> Result<(), Vec<O
             errors.push(OutlineError::Engagement { engaged_mm, least_mm: 0.3, most_mm: most });
         }
     }
-    let leg = LegFrame::new(connector);
-    let gate_side = dot(between(leg.upper_corner, leg.lower_corner), leg.down);
-    let opening = gate_side - nose.tip_mm - hinge.height_mm - hinge.lug_radius_mm;
-    if opening < 2.0 {
-        errors.push(OutlineError::NoOpening { opening_mm: opening, least_mm: 2.0 });
+    let opening = opening_mm(connector);
+    if opening < LEAST_OPENING_MM {
+        errors.push(OutlineError::NoOpening { opening_mm: opening, least_mm: LEAST_OPENING_MM });
     }
     if errors.is_empty() { Ok(()) } else { Err(errors) }
 }
@@ -214,7 +225,7 @@ fn edge_pieces(
 }
 
 /// The edge of the strip between two parameters of a segment: a true line or arc where it is one.
-fn edge_curve(strip: &Strip, outer: bool, segment: usize, a: f64, b: f64) -> Curve {
+pub(crate) fn edge_curve(strip: &Strip, outer: bool, segment: usize, a: f64, b: f64) -> Curve {
     let offset = |t: f64| {
         let (inner, outside) = strip.edges(segment, t);
         if outer { outside } else { inner }
@@ -249,9 +260,9 @@ fn reversed(mut pieces: Vec<Piece>) -> Vec<Piece> {
 }
 
 /// Segment numbers of the inner path.
-const LOWER: (usize, usize) = (1, 3);
+pub(crate) const LOWER: (usize, usize) = (1, 3);
 const SPINE: usize = 4;
-const UPPER: (usize, usize) = (5, 7);
+pub(crate) const UPPER: (usize, usize) = (5, 7);
 const NOSE_LEG: usize = 8;
 
 fn frame_region(

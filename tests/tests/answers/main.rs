@@ -2,6 +2,7 @@
 //! fill both cores.
 
 mod broken_files;
+mod caliper;
 mod cli;
 mod compare;
 mod contradictions;
