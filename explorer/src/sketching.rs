@@ -1,6 +1,8 @@
 //! The sketch of a model: its outline with the dimensions that its file names, before anything is computed.
 
-use geometry::connector::{LipOn, Section, SectionShape};
+use geometry::caliper::{Measure, touched};
+use geometry::connector::{Connector, LipOn, Section, SectionShape};
+use geometry::curve::Point;
 use geometry::outline::{Bar, Outline, PathPart};
 use report::changes::changes;
 use report::locations::bar;
@@ -28,6 +30,44 @@ fn inset(name: &str, section: Section) -> SectionInset {
     }
 }
 
+/// How far a caliper lies beside the connector, mm.
+const BESIDE_MM: f64 = 7.0;
+
+/// What a caliper reads, as it lies on the part; nothing where the connector has no outline with its gate shut.
+fn read(connector: &Connector, outline: &Outline) -> Vec<Dimension> {
+    let points: Vec<Point> = outline.frame.polygons().concat();
+    let edge = |axis: usize, sign: f64| {
+        points.iter().map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max) + BESIDE_MM
+    };
+    let leg = &outline.seats.leg;
+    let along = |p: Point, square: f64| {
+        let down = (p[0] - leg.upper_corner[0]) * leg.down[0] + (p[1] - leg.upper_corner[1]) * leg.down[1];
+        outline.seats.leg_point(down, square)
+    };
+    let over_leg = connector.upper.depth_mm.max(connector.lower.depth_mm);
+    let measures = Measure::ALL.into_iter().filter(|measure| *measure != Measure::GateOpening);
+    measures
+        .filter_map(|measure| {
+            let touched @ [a, b] = touched(connector, measure).ok()?;
+            let mm = measure.read(connector).ok()?;
+            let line = match measure {
+                Measure::OverallLength => [a, b].map(|p| [-edge(0, -1.0), p[1]]),
+                Measure::UpperOverAll => [a, b].map(|p| [p[0], edge(1, 1.0)]),
+                Measure::LowerOverAll => [a, b].map(|p| [p[0], -edge(1, -1.0)]),
+                Measure::TipOverBar => [a, b].map(|p| along(p, over_leg + 3.0 * BESIDE_MM)),
+                Measure::ClearLength | Measure::GateOpening => [a, b],
+                Measure::PinToPin => {
+                    let aside = 0.5 * connector.gate.width_mm + BESIDE_MM;
+                    let (x, y) = (b[0] - a[0], b[1] - a[1]);
+                    let long = x.hypot(y);
+                    [a, b].map(|p| [p[0] + aside * y / long, p[1] - aside * x / long])
+                }
+            };
+            Some(Dimension::Caliper { touched, line, label: label(Named::Read(measure), mm) })
+        })
+        .collect()
+}
+
 /// The alternative text.
 fn alternative(
     subtitle: &str,
@@ -35,11 +75,7 @@ fn alternative(
     sections: &[SectionInset],
     notes: &[String],
 ) -> String {
-    fn told(dimension: &Dimension) -> &str {
-        let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
-        label
-    }
-    let labels: Vec<&str> = dimensions.iter().map(told).collect();
+    let labels: Vec<&str> = dimensions.iter().map(Dimension::label).collect();
     let sections: Vec<(&str, String, String)> =
         sections.iter().map(|s| (s.name.as_str(), typed(s.depth_mm), typed(s.breadth_mm))).collect();
     description(subtitle, &labels, &sections, notes)
@@ -54,10 +90,11 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
     let seats = &outline.seats;
     let leg = &seats.leg;
     let middle = 0.5 * window.inside_length_mm;
-    let mut dimensions = vec![
+    let mut dimensions = read(connector, outline);
+    dimensions.extend([
         length([0.0, -middle], [0.0, middle], 0.0, label(Named::Length, window.inside_length_mm)),
         length(upper_spine, upper_gate, -0.16 * middle, label(Named::Width, window.upper_width_mm)),
-    ];
+    ]);
     if (window.lower_width_mm - window.upper_width_mm).abs() > 1e-9 {
         dimensions.push(length(
             lower_spine,

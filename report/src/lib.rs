@@ -36,6 +36,7 @@ pub mod rigs;
 pub mod schemas;
 pub mod seats;
 pub mod sensitivity;
+pub mod sketch;
 pub mod steps;
 pub mod story;
 pub mod sweep;

@@ -50,6 +50,12 @@ fn who_carries(findings: &Findings) -> String {
     )
 }
 
+/// What a connector weighs, g.
+#[must_use]
+pub fn mass(mass_g: f64) -> String {
+    format!("Frame, gate and pins weigh {mass_g:.0} g.")
+}
+
 /// The answer that `map` prints. `written` is what was found as it is written, whose title and warnings are told; `yield_mpa`
 /// that of the frame.
 #[must_use]
@@ -74,6 +80,7 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
         kilonewtons(f.share.spine_kn),
         f.sections.spine_mid.moment_nm
     );
+    let _ = writeln!(text, "{}", mass(f.mass_g));
     let hot: Vec<String> = f
         .peaks
         .iter()

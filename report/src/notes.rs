@@ -1,8 +1,8 @@
 //! What a reader of the answers must know about the values that were used, in sentences.
 
-use crate::numbers::plain;
+use crate::numbers::{plain, typed};
 use study::model::misfit::LoaderKind;
-use study::model::{End, Model, Note, SpreadKind, Taken};
+use study::model::{Converted, End, Model, Note, SpreadKind, Taken};
 
 /// A sentence for each uncertain value of a model, then one for each that was taken or is told to no purpose.
 #[must_use]
@@ -49,7 +49,53 @@ pub fn note(note: Note) -> String {
             )
         }
         Note::Taken(taken_one) => taken(taken_one),
+        Note::Converted(Converted { key, read_mm, own, own_mm }) => {
+            format!("{key} {}: {} {} mm", typed(read_mm), own_value(own), typed(own_mm))
+        }
+        Note::Marked(keys) => marked(keys),
     }
+}
+
+/// What a value that a caliper's reading stands for is called.
+fn own_value(own: &str) -> &'static str {
+    match own {
+        "window.inside_length_mm" => "inside length",
+        "window.upper_width_mm" => "upper width inside",
+        "window.lower_width_mm" => "lower width inside",
+        "nose.tip_mm" => "nose tip",
+        _ => "hinge height",
+    }
+}
+
+/// Keys that are named; of further ones only the number is told.
+const NAMED: usize = 2;
+
+/// That values are still the example's.
+fn marked(keys: &[&str]) -> String {
+    let (are, named) = match keys {
+        [one] => ("1 value is".to_owned(), (*one).to_owned()),
+        [one, other] => ("2 values are".to_owned(), format!("{one} and {other}")),
+        more => {
+            let named = more[..NAMED].join(", ");
+            (format!("{} values are", more.len()), format!("{named} and {} more", more.len() - NAMED))
+        }
+    };
+    format!("{are} still the example's: {named}")
+}
+
+/// What is to be known of how a model was measured: each value that follows from a caliper's reading, and those that are still
+/// the example's.
+#[must_use]
+pub fn on_measuring(model: &Model) -> Vec<String> {
+    model.notes_on_measuring().map(note).collect()
+}
+
+/// What to ask next where nobody said where the load lies at either end; `None` where somebody did.
+#[must_use]
+pub fn places_not_entered(model: &Model, file: &str) -> Option<String> {
+    (model.places_entered == [false; 2]).then(|| {
+        format!("where the load lies is not entered for either end; `pullmap seats {file}` tells where it comes to rest")
+    })
 }
 
 /// The sentence of a value that was taken, or is told to no purpose.

@@ -21,6 +21,15 @@ pub enum Dimension {
         /// What is written: "window length 60".
         label: String,
     },
+    /// What a caliper reads, drawn as it lies on the part.
+    Caliper {
+        /// The two points that its jaws touch.
+        touched: [[f64; 2]; 2],
+        /// The dimension line: where each jaw ends, square across from the point that it touches.
+        line: [[f64; 2]; 2],
+        /// What is written: "overall 88".
+        label: String,
+    },
     /// The radius of an arc.
     Radius {
         /// Centre of the arc.
@@ -34,6 +43,15 @@ pub enum Dimension {
     },
 }
 
+impl Dimension {
+    /// What is written at it.
+    #[must_use]
+    pub fn label(&self) -> &str {
+        let (Self::Length { label, .. } | Self::Caliper { label, .. } | Self::Radius { label, .. }) = self;
+        label
+    }
+}
+
 const SIZE: f64 = 0.93 * LABEL;
 
 /// Lines first, then all words on patches of paper, so that no line crosses a word.
@@ -43,12 +61,15 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
     let mut taken: Vec<Area> = Vec::new();
     let dots: Vec<Vec<[f64; 2]>> = list.iter().map(|dimension| line_dots(dimension, view)).collect();
     for (i, dimension) in list.iter().enumerate() {
-        let (Dimension::Length { label, .. } | Dimension::Radius { label, .. }) = dimension;
+        let label = dimension.label();
         let size = [width(label, SIZE, Weight::Regular) + 16.0, 1.15 * SIZE];
         let (shown, spots) = match dimension {
             Dimension::Length { from, to, offset_mm, .. } => {
                 let (a, b) = (view.place(*from), view.place(*to));
                 length(a, b, view.scale * offset_mm, size[0])
+            }
+            Dimension::Caliper { touched, line, .. } => {
+                caliper(touched.map(|p| view.place(p)), line.map(|p| view.place(p)), size[0])
             }
             Dimension::Radius { centre, radius, toward_deg, .. } => {
                 arc(view.place(*centre), view.scale * radius, *toward_deg)
@@ -78,7 +99,7 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
             PAPER.faded(0.92),
         ));
         let at = [place.x + 0.5 * place.w, place.y + 0.5 * place.h + 0.5 * CAP_HEIGHT * SIZE];
-        let text = Text::new(at, SIZE, Weight::Regular, INK, label.as_str());
+        let text = Text::new(at, SIZE, Weight::Regular, INK, label);
         words.push(Item::Text(text.anchored(Anchor::Middle)));
     }
     lines.extend(words);
@@ -95,6 +116,7 @@ fn line_dots(dimension: &Dimension, view: &View) -> Vec<[f64; 2]> {
             let off = [-d[1] / long * offset_mm, d[0] / long * offset_mm];
             ([from[0] + off[0], from[1] + off[1]], [to[0] + off[0], to[1] + off[1]])
         }
+        Dimension::Caliper { line: [p, q], .. } => (*p, *q),
         Dimension::Radius { centre, radius, toward_deg, .. } => {
             let (sin, cos) = toward_deg.to_radians().sin_cos();
             (*centre, [centre[0] + radius * cos, centre[1] + radius * sin])
@@ -130,6 +152,44 @@ fn length(a: [f64; 2], b: [f64; 2], offset: f64, label: f64) -> (Vec<Item>, Vec<
         Item::stroked(thin, Stroke::new(QUIET.faded(0.8), 1.4)),
         Item::stroked(line, Stroke::new(ACCENT, 2.4)),
     ];
+    (items, word_spots([p, q], offset, label))
+}
+
+/// The dimension line between two jaws, each of which reaches from the line toward the point that it touches; and where words may
+/// stand.
+fn caliper(touched: [[f64; 2]; 2], [p, q]: [[f64; 2]; 2], label: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
+    const JAW: f64 = 26.0;
+    let (dx, dy) = (q[0] - p[0], q[1] - p[1]);
+    let long = dx.hypot(dy).max(1e-9);
+    let left = [dy / long, -dx / long];
+    let away =
+        |end: [f64; 2], touched: [f64; 2]| (end[0] - touched[0]) * left[0] + (end[1] - touched[1]) * left[1];
+    let offset = away(p, touched[0]);
+    let (mut thin, mut jaws) = (Path::default(), Path::default());
+    for (end, touched) in [(p, touched[0]), (q, touched[1])] {
+        let away = away(end, touched);
+        thin.add_line(&[touched, end]);
+        // On the line itself a jaw reaches to both sides; beside the part it reaches toward it.
+        let [near, far] =
+            if away.abs() < 1.0 { [-0.5 * JAW, 0.5 * JAW] } else { [-JAW, 8.0].map(|d| d * away.signum()) };
+        let at = |d: f64| [end[0] + d * left[0], end[1] + d * left[1]];
+        jaws.add_line(&[at(near), at(far)]);
+    }
+    let items = vec![
+        Item::stroked(thin, Stroke::new(QUIET.faded(0.8), 1.4)),
+        Item::stroked(Path::line(&[p, q]), Stroke::new(ACCENT, 2.4)),
+        Item::stroked(jaws, Stroke::new(ACCENT, 6.0)),
+    ];
+    (items, word_spots([p, q], if offset.abs() < 1.0 { 0.0 } else { offset }, label))
+}
+
+/// Where words may stand at a dimension line that stands off to the left of its way by so much; negative: to the right.
+fn word_spots([p, q]: [[f64; 2]; 2], offset: f64, label: f64) -> Vec<[f64; 2]> {
+    let (dx, dy) = (q[0] - p[0], q[1] - p[1]);
+    let long = dx.hypot(dy).max(1e-9);
+    let along = [dx / long, dy / long];
+    let left = [along[1], -along[0]];
+    let off = |p: [f64; 2], d: f64| [p[0] + d * left[0], p[1] + d * left[1]];
     let mut spots: Vec<[f64; 2]> = Vec::new();
     // Beside the connector, words move outward until their near end clears the points that are measured.
     let aside = left[0] * offset.signum() * (0.5 * label + 14.0 - offset.abs()).max(0.0);
@@ -149,7 +209,7 @@ fn length(a: [f64; 2], b: [f64; 2], offset: f64, label: f64) -> (Vec<Item>, Vec<
         spots.push([q[0] + beyond * along[0], q[1] + beyond * along[1]]);
         spots.push([p[0] - beyond * along[0], p[1] - beyond * along[1]]);
     }
-    (items, spots)
+    spots
 }
 
 fn arc(centre: [f64; 2], radius: f64, toward_deg: f64) -> (Vec<Item>, Vec<[f64; 2]>) {

@@ -117,6 +117,9 @@ impl Sketch {
                 let off = [-d[1] / long * offset_mm, d[0] / long * offset_mm];
                 points.extend([*from, *to].map(|p| [p[0] + off[0], p[1] + off[1]]));
             }
+            if let Dimension::Caliper { line, .. } = dimension {
+                points.extend(line);
+            }
         }
         let box_mm = bounds(&points);
         let room = Area { x: page.x + 40.0, y: page.y + 30.0, w: page.w - 130.0, h: page.h - 60.0 };

@@ -9,6 +9,7 @@ use crate::progress::Progress;
 use crate::source;
 use report::caution::CAUTION;
 use report::forecast::{Forecast, answer, asked, summary};
+use report::notes::places_not_entered;
 use report::steps;
 use solver::system::SystemSettings;
 use study::model::{Model, Source};
@@ -54,7 +55,9 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
                 &picture(&told, &forecast, (&source.stem, &hash), &arguments.change.set, PICTURE),
             )?;
             files.text("forecast.json", &json_of(&forecast)?)?;
-            printed.push_str(&format!("{}\n{}\n", answer(&forecast, &told), files.told()));
+            let places = places_not_entered(model, &source.file)
+                .map_or_else(String::new, |note| format!("Note: {note}\n"));
+            printed.push_str(&format!("{}{places}\n{}\n", answer(&forecast, &told), files.told()));
         }
         progress.done();
         all.push((source.stem.clone(), forecast));

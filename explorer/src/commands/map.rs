@@ -13,6 +13,7 @@ use crate::stopwatch::Stopwatch;
 use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
 use report::map::answer;
+use report::notes::places_not_entered;
 use report::program::options::less_enlarged;
 use report::refinement::Refinement;
 use report::{sensitivity, steps};
@@ -141,6 +142,9 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             }
             let yield_mpa = solved.strengths.materials.frame.yield_mpa;
             printed.push_str(&answer(&solved.findings, &found, &model.rig, yield_mpa));
+            if let Some(note) = places_not_entered(model, &source.file) {
+                printed.push_str(&format!("Note: {note}\n"));
+            }
             if asked > most {
                 printed.push_str(&less_enlarged(asked, most));
             }

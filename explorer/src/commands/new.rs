@@ -23,7 +23,7 @@ pub fn run(arguments: &NewArguments) -> Result<Outcome, Failure> {
 fn write(arguments: &NewArguments) -> Result<(), Failure> {
     let source = source::find(&arguments.like)?;
     let title = (arguments.like == PLAIN).then_some(UNTITLED);
-    let text = template::commented(&source, title)?;
+    let text = template::form(&source, title)?;
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     write_file(&arguments.file, text.as_bytes(), existing).map_err(|error| match error {
         OutputError::Exists { .. } => Failure::NeedsForce(error),

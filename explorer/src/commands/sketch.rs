@@ -6,8 +6,10 @@ use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::sketching::sketch;
 use crate::source;
+use geometry::caliper::Caliper;
 use geometry::outline::Outline;
-use solver::system::SystemError;
+use report::sketch::answer;
+use solver::system::{SystemError, drawn_mass_g};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -22,8 +24,10 @@ pub fn run(arguments: &SketchArguments) -> Result<Outcome, Failure> {
     let outline = Outline::try_new(&model.connector, model.rig.gate.place())
         .map_err(|errors| Failure::building(&model.title, &SystemError::Outline(errors)))?;
     let drawing = sketch(&model, &outline, &arguments.change.set).drawing(PICTURE[0], PICTURE[1]);
+    let caliper = Caliper::read(&model.connector).ok();
+    let mass_g = drawn_mass_g(&model.connector, &outline, &model.materials).ok();
     let mut files = Files::new(folder_of(arguments.out.as_deref(), &source.stem, false))?;
     files.drawing("sketch", &drawing)?;
-    print(&files.told())?;
+    print(&format!("{}{}", answer(&model, caliper.as_ref(), mass_g), files.told()))?;
     Ok(Outcome::Done)
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 use solver::material::{Material, library};
 use study::model::Model;
-use study::model::keys::{self, Group, Key, KeyValue, Kind, MATERIALS};
+use study::model::keys::{self, Group, Idle, Key, KeyValue, Kind, MATERIALS};
 
 /// A group of controls.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -101,7 +101,7 @@ pub fn all() -> Vec<Parameter> {
     shown().map(parameter).collect()
 }
 
-/// The keys that a page shows: all but the values of a metal of one's own.
+/// The keys that a page shows: all but the values of a metal of one's own, and what a caliper reads, which a file may tell.
 fn shown() -> impl Iterator<Item = &'static Key> {
     keys::all().iter().filter(|key| is_shown(key))
 }
@@ -109,7 +109,8 @@ fn shown() -> impl Iterator<Item = &'static Key> {
 /// Whether a page shows a key.
 #[must_use]
 pub fn is_shown(key: &Key) -> bool {
-    !MATERIALS.contains(&key.table_and_name().0)
+    let only_checks = keys::changes_nothing(&key.path) == Some(Idle::Check);
+    !MATERIALS.contains(&key.table_and_name().0) && key.in_place_of().is_none() && !only_checks
 }
 
 fn parameter(key: &'static Key) -> Parameter {

@@ -24,7 +24,7 @@ pub fn notes<E>(compared: &Compared<E>) -> Vec<String> {
 pub fn taken<E>(compared: &Compared<E>, told: fn(Taken) -> String) -> Vec<String> {
     let words = |of: NoteOf<'_>| match of.note {
         Note::Taken(taken) => Some(named(of, told(taken))),
-        Note::Range(_) | Note::UnknownMaterial { .. } => None,
+        Note::Range(_) | Note::UnknownMaterial { .. } | Note::Converted(_) | Note::Marked(_) => None,
     };
     compared.taken().into_iter().filter_map(words).collect()
 }

@@ -97,6 +97,9 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
     for line in &forecast.left_out {
         let _ = writeln!(text, "Left out: {line}");
     }
+    for note in &forecast.notes {
+        let _ = writeln!(text, "Note: {note}");
+    }
     text
 }
 

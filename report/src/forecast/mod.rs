@@ -145,6 +145,9 @@ pub struct Forecast {
     pub assumed: Vec<String>,
     /// What could not be varied, and why.
     pub left_out: Vec<String>,
+    /// How the model was measured, where that is to be known: values that follow from what a caliper read, values that are still
+    /// those of the example that its file was made from.
+    pub notes: Vec<String>,
     /// What a forecast is not.
     pub caution: &'static str,
     /// The load up to which nothing breaks, kN.
@@ -202,6 +205,7 @@ impl Forecast {
                 .chain(told.unknowns.iter().filter_map(unknowns::assumed))
                 .collect(),
             left_out: told.left_out.iter().map(left_out).collect(),
+            notes: notes::on_measuring(model),
             caution: CAUTION,
             holds_kn: told.holds_kn(),
         };

@@ -94,6 +94,7 @@ pub fn needed_when(key: &Key) -> String {
             None => String::new(),
         },
         Need::InOwnMaterial => "the material is a table of your own".to_owned(),
+        Need::InPlaceOf(own) => format!("{own} is not given"),
         Need::Required | Need::Else(_) => String::new(),
     }
 }
@@ -125,6 +126,7 @@ pub fn changes_nothing(idle: Idle) -> &'static str {
         Idle::ForTheReader => "it is kept for the reader",
         Idle::Weight => "the weight follows from it, and nothing else",
         Idle::InUse => "the load in use is set beside what was computed, and changes none of it",
+        Idle::Check => "it is set beside what was computed, to check the model",
     }
 }
 

@@ -6,7 +6,7 @@
 use super::{about, left_out, needed_when};
 use study::model::keys::{self, Key, Kind, MATERIALS, Need};
 use study::model::raw::{Entry, Place, Table, Value, parse};
-use study::model::{ModelErrors, Source};
+use study::model::{MARK, ModelErrors, Source};
 
 const PREAMBLE: &str = "\
 # A connector for pullmap. Fill it in from top to bottom with a caliper in hand; `pullmap sketch` draws it.
@@ -14,6 +14,7 @@ const PREAMBLE: &str = "\
 # A bare number is in the unit that the name of its key ends with. Other units go in quotes: \"1/2 in\", \"5400 lbf\",
 # \"500 daN\", \"2000 kgf\". What you know only roughly may be { value = 14, plus_minus = 0.2 } or
 # { between = [12, 15] }: the map uses the middle and says so.
+# Of two keys that give the same value, one by what a caliper reads, give one: the other stays a comment.
 # The gate is on the right and its hinge below; `upper` is the end at the nose. Offsets are above 0 toward the gate.
 ";
 
@@ -24,16 +25,42 @@ const PREAMBLE: &str = "\
 /// # Errors
 /// The source has mistakes; a form with mistakes in it helps nobody.
 pub fn commented(source: &Source, title: Option<&str>) -> Result<String, ModelErrors> {
+    written(source, title, Marks::None)
+}
+
+/// The same as a form to fill in: each value that it takes from the model is marked as the example's.
+///
+/// # Errors
+/// The source has mistakes.
+pub fn form(source: &Source, title: Option<&str>) -> Result<String, ModelErrors> {
+    written(source, title, Marks::Behind)
+}
+
+/// Whether values are marked as the example's.
+#[derive(Clone, Copy, PartialEq)]
+enum Marks {
+    /// None is.
+    None,
+    /// A comment behind each.
+    Behind,
+}
+
+fn written(source: &Source, title: Option<&str>, marks: Marks) -> Result<String, ModelErrors> {
     let model = source.model(&[])?;
     let mut values = parse(&source.text).unwrap_or_default();
+    let own_title = title.is_some();
     let title = title.unwrap_or(&model.title).to_owned();
     let place = Place::File;
     values.insert("title".to_owned(), Entry { place, value: Value::Text(title) });
-    Ok(write(&values))
+    let is_marked = |key: &Key| marks == Marks::Behind && !(own_title && key.path == "title");
+    Ok(write(&values, marks, &is_marked))
 }
 
-fn write(values: &Table) -> String {
+fn write(values: &Table, marks: Marks, is_marked: &dyn Fn(&Key) -> bool) -> String {
     let mut text = PREAMBLE.to_owned();
+    if marks == Marks::Behind {
+        text.push_str(&on_marks());
+    }
     for table in keys::tables() {
         let own_material = MATERIALS.contains(&table);
         if own_material && !matches!(value(values, table), Some(Value::Table(_))) {
@@ -45,13 +72,21 @@ fn write(values: &Table) -> String {
             line(&mut text, &format!("[{table}]"));
         }
         for key in keys::of_table(table) {
-            write_key(&mut text, key, value(values, &key.path));
+            write_key(&mut text, key, value(values, &key.path), is_marked(key));
         }
     }
     text
 }
 
-fn write_key(text: &mut String, key: &Key, value: Option<&Value>) {
+/// What the form says of its marks.
+fn on_marks() -> String {
+    format!(
+        "#\n# A value with the mark `# {MARK}` behind it is still that of the connector that this form was made from: delete the \
+         mark\n# when you have measured. Answers tell how many are left.\n"
+    )
+}
+
+fn write_key(text: &mut String, key: &Key, value: Option<&Value>, is_marked: bool) {
     let name = key.table_and_name().1;
     if key.kind == Kind::Material && matches!(value, Some(Value::Table(_))) {
         // A table of one's own has a header below.
@@ -64,11 +99,15 @@ fn write_key(text: &mut String, key: &Key, value: Option<&Value>) {
     let left_out = match key.need {
         Need::Required => String::new(),
         Need::WhenShown | Need::InOwnMaterial => format!(". Only when {}", needed_when(key)),
+        Need::InPlaceOf(own) => format!(". In the place of {own}"),
         Need::Else(_) => format!(". Left out: {}", left_out(key)),
     };
     comment(text, &format!("{}{unit}{left_out}.", about(key)));
     match value {
-        Some(value) => line(text, &format!("{name} = {}", value.to_toml())),
+        Some(value) => {
+            let mark = if is_marked { format!(" # {MARK}") } else { String::new() };
+            line(text, &format!("{name} = {}{mark}", value.to_toml()));
+        }
         None => line(text, &format!("# {name} =")),
     }
 }

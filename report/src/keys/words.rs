@@ -28,15 +28,39 @@ pub(super) fn matches(pattern: &str, path: &str) -> bool {
 }
 
 /// Path, label, what it is.
-pub(super) const WORDS: [(&str, &str, &str); 55] = [
+pub(super) const WORDS: [(&str, &str, &str); 62] = [
     ("title", "title", "A name to find it again by"),
     ("window.inside_length_mm", "length", "Length inside along the major axis, at mid-width"),
+    (
+        "window.overall_length_mm",
+        "overall length",
+        "Outside jaws square to the major axis: how long the whole frame is",
+    ),
+    (
+        "window.clear_length_mm",
+        "clear length",
+        "Inside jaws on the major axis, at mid-width, from the lower bar to the upper one",
+    ),
     (
         "window.upper_width_mm",
         "upper width",
         "Width inside at the upper end (the nose end), as if its corners were sharp",
     ),
-    ("window.lower_width_mm", "lower width", "The same at the lower end (the hinge end)"),
+    (
+        "window.upper_over_all_mm",
+        "upper width over all",
+        "Outside jaws over spine side and gate side of the upper bar, its two corners included, without the legs",
+    ),
+    (
+        "window.lower_width_mm",
+        "lower width",
+        "Width inside at the lower end (the hinge end), as if its corners were sharp",
+    ),
+    (
+        "window.lower_over_all_mm",
+        "lower width over all",
+        "Outside jaws over spine side and gate side of the lower bar, its two corners included, without the legs",
+    ),
     (
         "window.upper_slope_deg",
         "upper slope",
@@ -62,6 +86,11 @@ pub(super) const WORDS: [(&str, &str, &str); 55] = [
     ("section.*.flange_mm", "flange", "Thickness of each flange, in the plane"),
     ("section.*.web_mm", "web", "Thickness of the web, across the plane"),
     ("nose.tip_mm", "nose tip", "From the upper inner edge down to the tip of the nose, along the gate side"),
+    (
+        "nose.tip_over_bar_mm",
+        "tip over bar",
+        "Outside jaws square to the gate side: from the tip of the nose to the far side of the upper bar",
+    ),
     ("nose.notch_depth_mm", "notch depth", "Depth of the notch, square to the gate side"),
     ("nose.lip_height_mm", "lip height", "What stands between the notch and the tip"),
     ("nose.lip_breadth_mm", "lip breadth", "Breadth of the lip across the plane"),
@@ -91,9 +120,19 @@ pub(super) const WORDS: [(&str, &str, &str); 55] = [
     ("gate.cheek_mm", "cheek", "One cheek of the gate, the wall that carries a pin, across the plane"),
     ("gate.cheek_clearance_mm", "cheek clearance", "Clearance of that cheek beside nose or lug"),
     (
+        "gate.opening_mm",
+        "gate opening",
+        "Clear opening of the mouth, the gate turned into the window as far as it goes; checks the model, nothing depends on it",
+    ),
+    (
         "hinge.height_mm",
         "hinge height",
         "Centre of the hinge pin above the lower inner edge, along the gate side",
+    ),
+    (
+        "hinge.pin_to_pin_mm",
+        "pin to pin",
+        "From the centre of the nose pin to that of the hinge pin, the gate shut",
     ),
     ("hinge.pin_diameter_mm", "hinge pin diameter", "Diameter of the hinge pin"),
     ("hinge.pin_clearance_mm", "hinge pin clearance", "Radial clearance of the hinge pin in its hole"),

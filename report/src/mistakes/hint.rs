@@ -3,6 +3,7 @@
 use crate::keys::sample;
 use crate::numbers::plain;
 use study::model::hint::Hint;
+use study::model::keys;
 use study::model::quantity::number_and_rest;
 
 /// A hint in words.
@@ -14,7 +15,10 @@ pub fn hint(hint: &Hint) -> String {
         Hint::Renamed(key) => format!("it is called {key} now"),
         Hint::KeysOf { table, names } => format!("the keys in {table} are {}", names.join(", ")),
         Hint::Give { table, key } => {
-            format!("in [{table}] write {} = {}", key.table_and_name().1, sample(key.kind))
+            let instead = keys::in_place_of(&key.path)
+                .map(|other| format!(", or {} instead", other.table_and_name().1))
+                .collect::<String>();
+            format!("in [{table}] write {} = {}{instead}", key.table_and_name().1, sample(key.kind))
         }
         Hint::WriteRange(name) => format!("write {name} = {{ between = [low, high] }}"),
         Hint::Write(text) => format!("write {text}"),

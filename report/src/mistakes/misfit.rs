@@ -1,6 +1,6 @@
 //! Numbers that do not fit each other: what was found, what is allowed, and what follows from the other numbers.
 
-use crate::numbers::plain;
+use crate::numbers::{plain, typed};
 use crate::quantities::range_in_words;
 use crate::reason::Reason;
 use geometry::connector::LipOn;
@@ -40,6 +40,15 @@ fn found_and_allowed(misfit: &Misfit) -> (String, String) {
         Misfit::NoGate { between_mm, .. } => (
             format!("{} between the nose and the lug of the hinge", mm(between_mm)),
             "more than 0 mm".to_owned(),
+        ),
+        Misfit::NoneReads { found_mm, possible_mm } => (
+            mm(found_mm),
+            match possible_mm {
+                Some([low, high]) => {
+                    format!("{} to {}, everything else as it is", typed(low), mm_typed(high))
+                }
+                None => "a connector that can be drawn, which the other values do not give".to_owned(),
+            },
         ),
         Misfit::LoaderTooWide { kind, size_mm, room_mm: [from, to] } => (
             format!("{} of {}", loader(kind), mm(size_mm)),
@@ -98,6 +107,10 @@ pub(super) fn hint(misfit: &Misfit) -> Option<String> {
     }
 }
 
+fn mm_typed(value: f64) -> String {
+    format!("{} mm", typed(value))
+}
+
 fn mm(value: f64) -> String {
     format!("{} mm", plain(value))
 }
@@ -121,6 +134,7 @@ fn most(reason: Most) -> String {
         }
         Most::HalfGateBreadth => "half the breadth of the gate".to_owned(),
         Most::NotchDepth => "the depth of the notch".to_owned(),
+        Most::PinOnStraight => least(Least::PinOnStraight).to_owned(),
     }
 }
 

@@ -67,7 +67,9 @@ fn mistake_of(mistake: &ModelMistake, varied: Option<usize>) -> String {
         Place::Set(at, text) if Some(*at) == varied => format!("--vary {text}: "),
         Place::Set(_, text) => format!("--set {text}: "),
     };
-    let key = if mistake.key.is_empty() { String::new() } else { format!("{}: ", mistake.key) };
+    // What names its keys itself needs none before it.
+    let names_itself = mistake.key.is_empty() || matches!(mistake.problem, Problem::BothGiven(_));
+    let key = if names_itself { String::new() } else { format!("{}: ", mistake.key) };
     let hint = told_hint(mistake).map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
     format!("{place}{key}{}{hint}", problem(&mistake.problem))
 }
@@ -114,6 +116,10 @@ pub fn reason(problem: &Problem) -> Reason {
         }
         Problem::UnknownWord { found, allowed } => Reason::found(quoted(found), allowed.join(", ")),
         Problem::Unused(why) => Reason::OfKey(format!("found, but it has no meaning here: {}", unused(*why))),
+        Problem::BothGiven([first, second]) => Reason::Instead {
+            says: format!("{} and {}: both given", first.path, second.path),
+            allowed: "one of them".to_owned(),
+        },
         Problem::DoesNotFit(misfit) => misfit::misfit(misfit),
         Problem::LoadAcross => Reason::OfKey(
             "found a load across the connector, which is not modelled: only pulls along the major axis are"

@@ -1,6 +1,7 @@
 //! Words of a sketch.
 
 use crate::numbers::typed;
+use geometry::caliper::Measure;
 use geometry::connector::Connector;
 
 /// The name of the picture.
@@ -26,6 +27,8 @@ pub enum Named {
     Notch,
     /// Radius of a corner.
     Radius,
+    /// What a caliper reads.
+    Read(Measure),
 }
 
 /// What stands beside a dimension of so many mm.
@@ -39,6 +42,14 @@ pub fn label(of: Named, mm: f64) -> String {
         Named::Lip => "lip",
         Named::Notch => "notch",
         Named::Radius => "R",
+        Named::Read(measure) => match measure {
+            Measure::OverallLength => "overall",
+            Measure::ClearLength => "clear",
+            Measure::UpperOverAll | Measure::LowerOverAll => "over all",
+            Measure::TipOverBar => "tip over bar",
+            Measure::PinToPin => "pin to pin",
+            Measure::GateOpening => "opening",
+        },
     };
     format!("{name} {}", typed(mm))
 }

@@ -309,24 +309,7 @@ impl System {
         };
         let rows = contact_rows(&outline, nose_surface, &frame_mesh, &gate_mesh);
 
-        let vanishing: Vec<bool> = {
-            let mut edge_nodes = vec![false; frame_mesh.points.len()];
-            for edge in &frame_mesh.boundary {
-                for node in edge.nodes {
-                    let (chord, widest) = breadth.chord(frame_mesh.points[node as usize]);
-                    edge_nodes[node as usize] |= chord < VANISHING * widest;
-                }
-            }
-            frame_mesh.triangles.iter().map(|t| t.iter().any(|n| edge_nodes[*n as usize])).collect()
-        };
-        let in_frame = |reason| SystemError::Body { body: Side::Frame, reason };
-        let in_gate = |reason| SystemError::Body { body: Side::Gate, reason };
-        let gate_breadth = connector.gate.breadth_mm;
-        let (frame_body, gate_body) = rayon::join(
-            || Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elasticity.frame),
-            || Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elasticity.gate),
-        );
-        let (frame_body, gate_body) = (frame_body.map_err(in_frame)?, gate_body.map_err(in_gate)?);
+        let (frame_body, gate_body) = bodies(connector, &breadth, elasticity, frame_mesh, gate_mesh)?;
 
         let mut frame_ports = Vec::new();
         let mut gate_ports = Vec::new();
@@ -373,8 +356,8 @@ impl System {
         frame_ports.extend(lower_ports);
 
         let (frame, gate) = rayon::join(
-            || part(frame_body, frame_ports).map_err(in_frame),
-            || part(gate_body, gate_ports).map_err(in_gate),
+            || part(frame_body, frame_ports).map_err(refused(Side::Frame)),
+            || part(gate_body, gate_ports).map_err(refused(Side::Gate)),
         );
         Ok(Self {
             outline,
@@ -426,13 +409,67 @@ impl System {
     /// Mass of frame, gate and pins (solid pins as long as the gate is broad) of metals with these densities, g.
     #[must_use]
     pub fn mass_g(&self, materials: &Materials) -> f64 {
-        let seats = &self.outline.seats;
-        let pin = |radius: f64| std::f64::consts::PI * radius * radius * self.connector.gate.breadth_mm;
-        let nose_pin = if self.outline.lip_on == LipOn::Frame { pin(seats.nose_pin.radius) } else { 0.0 };
-        1e-3 * (self.frame.body.volume_mm3() * materials.frame.density_g_cm3
-            + self.gate.body.volume_mm3() * materials.gate.density_g_cm3
-            + (nose_pin + pin(seats.hinge_pin.radius)) * materials.pins.density_g_cm3)
+        mass_g(&self.connector, &self.outline, [&self.frame.body, &self.gate.body], materials)
     }
+}
+
+/// Frame and gate with their breadths, not yet factored.
+fn bodies(
+    connector: &Connector,
+    breadth: &FrameBreadth,
+    elasticity: Elasticity,
+    frame_mesh: Mesh,
+    gate_mesh: Mesh,
+) -> Result<(Body, Body), SystemError> {
+    let vanishing: Vec<bool> = {
+        let mut edge_nodes = vec![false; frame_mesh.points.len()];
+        for edge in &frame_mesh.boundary {
+            for node in edge.nodes {
+                let (chord, widest) = breadth.chord(frame_mesh.points[node as usize]);
+                edge_nodes[node as usize] |= chord < VANISHING * widest;
+            }
+        }
+        frame_mesh.triangles.iter().map(|t| t.iter().any(|n| edge_nodes[*n as usize])).collect()
+    };
+    let gate_breadth = connector.gate.breadth_mm;
+    let (frame, gate) = rayon::join(
+        || Body::new(frame_mesh, &|p| breadth.at(p), &|t| vanishing[t], elasticity.frame),
+        || Body::new(gate_mesh, &|_| gate_breadth, &|_| false, elasticity.gate),
+    );
+    Ok((frame.map_err(refused(Side::Frame))?, gate.map_err(refused(Side::Gate))?))
+}
+
+/// Why a body could not be made, with its name.
+fn refused(body: Side) -> impl Fn(PlaneError) -> SystemError {
+    move |reason| SystemError::Body { body, reason }
+}
+
+/// Mass of two bodies and the pins of their connector, g.
+fn mass_g(connector: &Connector, outline: &Outline, [frame, gate]: [&Body; 2], materials: &Materials) -> f64 {
+    let seats = &outline.seats;
+    let pin = |radius: f64| std::f64::consts::PI * radius * radius * connector.gate.breadth_mm;
+    let nose_pin = if outline.lip_on == LipOn::Frame { pin(seats.nose_pin.radius) } else { 0.0 };
+    1e-3 * (frame.volume_mm3() * materials.frame.density_g_cm3
+        + gate.volume_mm3() * materials.gate.density_g_cm3
+        + (nose_pin + pin(seats.hinge_pin.radius)) * materials.pins.density_g_cm3)
+}
+
+/// Mesh size for a mass alone, mm: fine enough for a thousandth of what [`System::mass_g`] tells.
+const MASS_MESH_MM: f64 = 1.5;
+
+/// Mass of a drawn connector that is not solved, g: that of [`System::mass_g`] within a thousandth.
+///
+/// # Errors
+/// What keeps the outline from becoming a mesh.
+pub fn drawn_mass_g(
+    connector: &Connector,
+    outline: &Outline,
+    materials: &Materials,
+) -> Result<f64, SystemError> {
+    let (frame, gate) = meshes(outline, MASS_MESH_MM, None)?;
+    let breadth = outline.frame_breadth(connector, SystemSettings::default().floor);
+    let (frame, gate) = bodies(connector, &breadth, materials.into(), frame, gate)?;
+    Ok(mass_g(connector, outline, [&frame, &gate], materials))
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "a body has far fewer than 2^32 ports")]

@@ -7,8 +7,8 @@
 //! Hashed are, as [`hash`] is given them:
 //!
 //! - of a model ([`Model::inputs_hash`]): title, marking, connector, materials, rig, what is known within a range only or by its
-//!   kind only, what was taken where it was left untold, and the settings of the mesh. Not hashed is what is kept for the
-//!   reader of the file only (the `source` of a metal). A map that is refined has its accuracy beside.
+//!   kind only, what was taken where it was left untold, what a caliper read, and the settings of the mesh. Not hashed is what is
+//!   kept for the reader of the file only (the `source` of a metal, the marks of values that are still the example's). A map that is refined has its accuracy beside.
 //! - of a sweep: the values of its file and of its sets ([`Told::inputs`]), the varied keys with their values, the settings
 //!   of the mesh, and the handbook.
 //! - of a comparison: the hashes of its variants, in order.
@@ -71,6 +71,10 @@ impl Model {
             spreads,
             unknown_metals,
             taken,
+            converted,
+            opening_mm,
+            marked: _,
+            places_entered: _,
             told: _,
         } = self;
         let mut inputs = json!({
@@ -86,6 +90,13 @@ impl Model {
         });
         if let Some(kn) = working_load_kn {
             inputs["working_load_kn"] = json!(kn);
+        }
+        // Nothing is said of what nobody measured.
+        if !converted.is_empty() {
+            inputs["converted"] = json!(converted);
+        }
+        if let Some(opening_mm) = opening_mm {
+            inputs["opening_mm"] = json!(opening_mm);
         }
         inputs
     }

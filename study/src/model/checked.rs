@@ -1,5 +1,6 @@
 //! The checked model: what every later step may rely on.
 
+use super::converted::Converted;
 use super::misfit::LoaderKind;
 use super::told::Told;
 use geometry::connector::Connector;
@@ -79,6 +80,10 @@ pub enum Note<'a> {
     },
     /// A value that was taken, or is told to no purpose.
     Taken(Taken),
+    /// A value that follows from what a caliper read.
+    Converted(Converted),
+    /// Values that are still those of the example that the file was made from: their keys, at least one.
+    Marked(&'a [&'static str]),
 }
 
 /// A value that was taken because a set left it untold, or that is told to no purpose.
@@ -124,6 +129,15 @@ pub struct Model {
     pub unknown_metals: Vec<(String, &'static Handbook)>,
     /// What was taken because a set left it untold, and what is told to no purpose.
     pub taken: Vec<Taken>,
+    /// The values of the connector that follow from what a caliper read, in the order of the keys.
+    pub converted: Vec<Converted>,
+    /// Clear opening of the mouth as it was measured, mm: a check of the model, which nothing depends on.
+    pub opening_mm: Option<f64>,
+    /// The keys whose values are marked as those of the example that the file was made from, in their order.
+    pub marked: Vec<&'static str>,
+    /// Whether file or sets say where the load lies at the upper and the lower end. An offset that is still the example's says
+    /// nothing.
+    pub places_entered: [bool; 2],
     /// What it was told by.
     pub(crate) told: Told,
 }
@@ -140,6 +154,7 @@ impl PartialEq for Model {
             && self.spreads == other.spreads
             && self.unknown_metals == other.unknown_metals
             && self.taken == other.taken
+            && self.opening_mm == other.opening_mm
     }
 }
 
@@ -160,6 +175,13 @@ impl Model {
             }
             _ => Some(Note::Range(spread)),
         });
-        notes.chain(self.taken.iter().copied().map(Note::Taken)).collect()
+        notes.chain(self.taken.iter().copied().map(Note::Taken)).chain(self.notes_on_measuring()).collect()
+    }
+
+    /// Of these, what is to be known of how it was measured: one for each value that follows from a caliper's reading, then one for
+    /// all that are still the example's.
+    pub fn notes_on_measuring(&self) -> impl Iterator<Item = Note<'_>> {
+        let marked = (!self.marked.is_empty()).then_some(Note::Marked(&self.marked));
+        self.converted.iter().copied().map(Note::Converted).chain(marked)
     }
 }

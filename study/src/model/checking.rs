@@ -6,7 +6,7 @@ use super::mistake::{ModelErrors, ModelMistake, Problem};
 use super::raw::{self, Place, Table};
 use super::source::Source;
 use super::to::{Set, To};
-use super::told::Told;
+use super::told::{Told, marked_lines};
 use super::{resolve, set, unquoted};
 use std::sync::Arc;
 
@@ -48,7 +48,8 @@ impl Told {
             });
             ModelErrors(told.collect())
         })?;
-        Ok(Self { file: file.clone(), stem: stem.clone(), table: Arc::new(table), sets })
+        let marked = Arc::new(marked_lines(text));
+        Ok(Self { file: file.clone(), stem: stem.clone(), table: Arc::new(table), marked, sets })
     }
 
     /// The checked model.

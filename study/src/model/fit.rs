@@ -7,7 +7,8 @@
 use super::misfit::{Least, LoaderKind, Misfit, Most, Side};
 use super::mistake::Problem;
 use super::reader::Reader;
-use geometry::connector::{Connector, LipOn, Section, SectionShape};
+use geometry::caliper::Measure;
+use geometry::connector::{Connector, Hinge, LipOn, Section, SectionShape};
 use solver::rig::{GateState, Loader, Rig};
 
 /// Metal that must remain around a hole and behind a notch, mm: less cannot be drilled, and is no wall to a mesh of
@@ -155,8 +156,10 @@ fn check_corners(reader: &mut Reader, connector: &Connector, corners: &Corners) 
 fn check_nose(reader: &mut Reader, connector: &Connector, corners: &Corners) {
     let nose = &connector.nose;
     let notch_mm = 2.0 * nose.notch_radius_mm();
-    at_least(reader, "nose.tip_mm", nose.tip_mm, corners.tangent[1], Least::TipPastCorner);
-    at_least(reader, "nose.tip_mm", nose.tip_mm, nose.lip_height_mm + notch_mm, Least::LipAndNotch);
+    let (key, beyond) = tip_key(reader, connector);
+    let tip = nose.tip_mm + beyond;
+    at_least(reader, key, tip, corners.tangent[1] + beyond, Least::TipPastCorner);
+    at_least(reader, key, tip, nose.lip_height_mm + notch_mm + beyond, Least::LipAndNotch);
     let wide = match nose.lip_on {
         LipOn::Frame => connector.upper.depth_mm,
         LipOn::Gate => connector.gate.width_mm,
@@ -164,6 +167,17 @@ fn check_nose(reader: &mut Reader, connector: &Connector, corners: &Corners) {
     let behind = Most::BehindNotch { wall_mm: WALL_MM, lip_on: nose.lip_on };
     at_most(reader, "nose.notch_depth_mm", nose.notch_depth_mm, wide - WALL_MM, behind);
     check_gate_around(reader, connector, "nose.pin_diameter_mm", nose.pin_diameter_mm);
+}
+
+/// The key that tells where the nose ends, and by how much more than the tip it reads, mm.
+fn tip_key(reader: &Reader, connector: &Connector) -> (&'static str, f64) {
+    let reading = "nose.tip_over_bar_mm";
+    if reader.has(reading)
+        && let Ok(reads) = Measure::TipOverBar.read(connector)
+    {
+        return (reading, reads - connector.nose.tip_mm);
+    }
+    ("nose.tip_mm", 0.0)
 }
 
 /// The gate keeps metal around a pin.
@@ -174,7 +188,16 @@ fn check_gate_around(reader: &mut Reader, connector: &Connector, key: &str, diam
 
 fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Corners) {
     let (hinge, gate, nose) = (&connector.hinge, &connector.gate, &connector.nose);
-    at_least(reader, "hinge.height_mm", hinge.height_mm, corners.tangent[2], Least::PinOnStraight);
+    if reader.has("hinge.pin_to_pin_mm") {
+        let with = |height_mm: f64| {
+            let hinge = Hinge { height_mm, ..hinge.clone() };
+            Measure::PinToPin.read(&Connector { hinge, ..connector.clone() }).unwrap_or(f64::NAN)
+        };
+        let (found, most) = (with(hinge.height_mm), with(corners.tangent[2]));
+        at_most(reader, "hinge.pin_to_pin_mm", found, most, Most::PinOnStraight);
+    } else {
+        at_least(reader, "hinge.height_mm", hinge.height_mm, corners.tangent[2], Least::PinOnStraight);
+    }
     let hole = 0.5 * hinge.pin_diameter_mm + hinge.pin_clearance_mm;
     check_gate_around(reader, connector, "hinge.pin_diameter_mm", hinge.pin_diameter_mm);
     // The leg and its round end both hold the hole; the thinner of the two decides.
@@ -197,7 +220,8 @@ fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Co
     at_most(reader, "gate.cheek_mm", gate.cheek_mm, 0.5 * gate.breadth_mm, Most::HalfGateBreadth);
     let gap = corners.side[1] - nose.tip_mm - hinge.height_mm - hinge.lug_radius_mm;
     if gap <= 0.0 {
-        report(reader, "nose.tip_mm", Misfit::NoGate { between_mm: gap, side_mm: corners.side[1] });
+        let (key, _) = tip_key(reader, connector);
+        report(reader, key, Misfit::NoGate { between_mm: gap, side_mm: corners.side[1] });
     }
 }
 

@@ -43,6 +43,8 @@ pub enum Most {
     HalfGateBreadth,
     /// How far a pin is engaged: the depth of the notch.
     NotchDepth,
+    /// How far the pins are apart: the hinge pin is on the straight part of the leg.
+    PinOnStraight,
 }
 
 /// Why a length may not be smaller.
@@ -153,6 +155,13 @@ pub enum Misfit {
         between_mm: f64,
         /// Length of the gate side.
         side_mm: f64,
+    },
+    /// A reading of a caliper that no connector has.
+    NoneReads {
+        /// The reading, mm.
+        found_mm: f64,
+        /// From where to where one can be read, everything else as it is, mm; absent where nothing can be drawn.
+        possible_mm: Option<[f64; 2]>,
     },
     /// A strap or bench bar wider than the window.
     LoaderTooWide {

@@ -49,6 +49,8 @@ pub enum Problem {
     },
     /// A key that has no meaning beside the others.
     Unused(Unused),
+    /// Two keys that give the same value, one by what a caliper reads.
+    BothGiven([&'static Key; 2]),
     /// Numbers that do not fit each other.
     DoesNotFit(Misfit),
     /// A load across the connector.

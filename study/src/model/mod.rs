@@ -6,6 +6,7 @@
 
 mod checked;
 mod checking;
+mod converted;
 mod dimension;
 mod fit;
 pub mod hint;
@@ -26,10 +27,11 @@ mod unquoted;
 pub mod word;
 
 pub use checked::{End, Marking, Model, Note, Spread, SpreadKind, Taken};
+pub use converted::Converted;
 pub use mistake::{ModelErrors, ModelMistake, Problem};
 pub use source::Source;
 pub use to::{Set, To};
-pub use told::Told;
+pub use told::{MARK, Told};
 
 #[cfg(test)]
 pub(crate) mod tests;

@@ -109,7 +109,9 @@ impl Reader {
         self.report(key, &place, problem, hint);
     }
 
-    fn place(&self, key: &str) -> Place {
+    /// The place of a key: its own, else that of the nearest table above it, else the file.
+    #[must_use]
+    pub fn place(&self, key: &str) -> Place {
         let own = self.leaves.get(key).map(|entry| &entry.place);
         let mut above = key;
         let mut table = self.tables.get(key);
@@ -130,6 +132,15 @@ impl Reader {
     #[must_use]
     pub fn is_set(&self, key: &str) -> bool {
         self.leaves.get(key).is_some_and(|entry| matches!(entry.place, Place::Set(..)))
+    }
+
+    /// The line of the file that gives this key; `None` where a set does, or nothing.
+    #[must_use]
+    pub fn line(&self, key: &str) -> Option<usize> {
+        match self.leaves.get(key)?.place {
+            Place::Line(line) => Some(line),
+            Place::File | Place::Set(..) => None,
+        }
     }
 
     /// Whether the file gives this table.

@@ -3,7 +3,8 @@
 //! The order is that of `keys`. Whatever needs only one value is judged by the reader; what needs several numbers of the
 //! connector together is judged by `fit`.
 
-use super::checked::{Marking, Model, SpreadKind, Taken};
+use super::checked::{End, Marking, Model, SpreadKind, Taken};
+use super::converted::{self, Converted, convert};
 use super::keys::{self, Fallback, Kind, Need};
 use super::misfit::Misfit;
 use super::mistake::{ModelErrors, Problem, Unused};
@@ -23,11 +24,13 @@ use solver::rig::{GateState, Loader, Rig};
 pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
     let mut reader = Reader::open(table, &told.file);
     let title = reader.text("title").unwrap_or_else(|| told.stem.clone());
-    let window = window(&mut reader);
+    let mut converted = Vec::new();
+    let (window, lower_as_upper) = window(&mut reader, &mut converted);
     let (spine, upper, lower) = sections(&mut reader);
-    let nose = nose(&mut reader);
+    let nose = nose(&mut reader, &mut converted);
     let gate = gate(&mut reader);
-    let hinge = hinge(&mut reader, &lower, &nose);
+    let opening_mm = reader.optional("gate.opening_mm");
+    let hinge = hinge(&mut reader, &lower, &nose, &mut converted);
     let materials = materials(&mut reader);
     let marking = Marking {
         closed_kn: reader.optional("marking.closed_kn"),
@@ -37,12 +40,18 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
     let rig = rig(&mut reader, &nose);
     let working_load_kn = reader.optional("rig.working_load_kn");
     let connector = Connector { window, spine, upper, lower, nose, hinge, gate };
+    let connector = convert(&mut reader, connector, &mut converted, lower_as_upper);
     fit::check(&mut reader, &connector, &rig);
     if !reader.mistakes.is_empty() {
         return Err(ModelErrors(reader.mistakes));
     }
+    let is_marked = |path: &str| reader.line(path).is_some_and(|line| told.marked.contains(&line));
+    let marked = keys::all().iter().filter(|key| is_marked(&key.path)).map(|key| key.path.as_str()).collect();
+    let places_entered = End::BOTH.map(|end| {
+        let path = format!("rig.{}.offset_mm", end.word());
+        reader.has(&path) && !is_marked(&path)
+    });
     let Reader { spreads, unknown_metals, taken, .. } = reader;
-    let told = told.clone();
     Ok(Model {
         title,
         marking,
@@ -53,21 +62,28 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
         spreads,
         unknown_metals,
         taken,
-        told,
+        converted,
+        opening_mm,
+        marked,
+        places_entered,
+        told: told.clone(),
     })
 }
 
-fn window(reader: &mut Reader) -> Window {
-    let inside_length_mm = reader.required("window.inside_length_mm");
-    let upper_width_mm = reader.required("window.upper_width_mm");
-    Window {
+/// The window, and whether its lower end is as wide as the upper one because nothing is told of it.
+fn window(reader: &mut Reader, converted: &mut Vec<Converted>) -> (Window, bool) {
+    let inside_length_mm = converted::required(reader, "window.inside_length_mm", converted);
+    let upper_width_mm = converted::required(reader, "window.upper_width_mm", converted);
+    let lower_width_mm = converted::optional(reader, "window.lower_width_mm", converted);
+    let window = Window {
         inside_length_mm,
         upper_width_mm,
-        lower_width_mm: reader.optional("window.lower_width_mm").unwrap_or(upper_width_mm),
+        lower_width_mm: lower_width_mm.unwrap_or(upper_width_mm),
         upper_slope_deg: reader.or_fallback("window.upper_slope_deg"),
         lower_slope_deg: reader.or_fallback("window.lower_slope_deg"),
         corner_radius_mm: reader.corners("window.corner_radius_mm"),
-    }
+    };
+    (window, lower_width_mm.is_none())
 }
 
 /// What the file says of a section, before the shape decides what counts.
@@ -157,8 +173,8 @@ fn section(reader: &mut Reader, table: &str, own: Given, all: Given) -> Section 
     Section { shape, depth_mm, breadth_mm }
 }
 
-fn nose(reader: &mut Reader) -> Nose {
-    let tip_mm = reader.required("nose.tip_mm");
+fn nose(reader: &mut Reader, converted: &mut Vec<Converted>) -> Nose {
+    let tip_mm = converted::required(reader, "nose.tip_mm", converted);
     let notch_depth_mm = reader.required("nose.notch_depth_mm");
     let lip_height_mm = reader.required("nose.lip_height_mm");
     let lip_breadth_mm = reader.optional("nose.lip_breadth_mm");
@@ -199,9 +215,9 @@ fn gate(reader: &mut Reader) -> Gate {
     }
 }
 
-fn hinge(reader: &mut Reader, lower: &Section, nose: &Nose) -> Hinge {
+fn hinge(reader: &mut Reader, lower: &Section, nose: &Nose, converted: &mut Vec<Converted>) -> Hinge {
     Hinge {
-        height_mm: reader.required("hinge.height_mm"),
+        height_mm: converted::required(reader, "hinge.height_mm", converted),
         pin_diameter_mm: reader.required("hinge.pin_diameter_mm"),
         pin_clearance_mm: reader.required("hinge.pin_clearance_mm"),
         lug_radius_mm: reader.optional("hinge.lug_radius_mm").unwrap_or(0.5 * lower.depth_mm),

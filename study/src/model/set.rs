@@ -70,6 +70,7 @@ pub fn apply(table: &mut Table, sets: &[Set]) -> Applied {
         }
     }
     drop_overruled(table);
+    drop_measured_otherwise(table);
     Applied { refused, taken: size_what_was_chosen(table) }
 }
 
@@ -204,6 +205,20 @@ fn drop_overruled(table: &mut Table) {
         let from_file = keys.get(name).is_some_and(|entry| !matches!(entry.place, Place::Set(..)));
         if from_file && !words.contains(&chosen.as_str()) {
             keys.remove(name);
+        }
+    }
+}
+
+/// Takes keys out of the file that give what a set gives in another way: the width over all in the place of the width inside.
+fn drop_measured_otherwise(table: &mut Table) {
+    for own in keys::all().iter().filter(|key| keys::in_place_of(&key.path).next().is_some()) {
+        let (path, name) = own.table_and_name();
+        let Some(Entry { value: Value::Table(keys), .. }) = table.get_mut(path) else { continue };
+        let mut names = vec![name];
+        names.extend(keys::in_place_of(&own.path).map(|key| key.table_and_name().1));
+        let is_set = |entry: &Entry| matches!(entry.place, Place::Set(..));
+        if names.iter().any(|name| keys.get(*name).is_some_and(is_set)) {
+            keys.retain(|name, entry| is_set(entry) || !names.contains(&name.as_str()));
         }
     }
 }

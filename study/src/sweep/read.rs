@@ -32,13 +32,14 @@ pub fn read(typed: &[(String, String)], sets: &[(String, String)]) -> Result<Vec
     let mut seen: Vec<String> = Vec::new();
     for (key, text) in typed {
         let paths = keys::stands_for(key);
-        if let Some(twice) = paths.iter().find(|p| seen.contains(p)) {
+        let given = keys::gives(key);
+        if let Some(twice) = given.iter().find(|value| seen.contains(value)) {
             slips.push(SweepMistake::Twice { key: twice.clone() });
         }
         if let Some(set) = keys::set_as_well(key, sets) {
             slips.push(SweepMistake::SetAsWell { key: key.clone(), set: set.to_owned() });
         }
-        seen.extend(paths.iter().cloned());
+        seen.extend(given);
         let Some(varied) = VariedKey::find(key) else {
             slips.push(if keys::is_table(key) || key == "rig.both" {
                 SweepMistake::Table { key: key.clone() }

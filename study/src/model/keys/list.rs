@@ -2,8 +2,10 @@
 
 use super::getter::{Getter, KeyValue};
 use super::{Beside, Chosen, Fallback, Key, Kind, MATERIALS, Need, SHAPES, Slider, USUAL_MM};
+use crate::model::Model;
 use crate::model::dimension::Dimension;
 use crate::model::misfit::LoaderKind;
+use geometry::caliper::Measure;
 use geometry::connector::{Connector, LipOn, Section, SectionShape};
 use solver::material::library::SHEAR_OF_ULTIMATE;
 use solver::material::{Material, Materials};
@@ -72,17 +74,39 @@ fn angle(path: &str, range: [f64; 2], get: fn(&Connector) -> f64) -> Key {
     number(path, Dimension::Angle, range, Need::Else(Fallback::Number(0.0)), Getter::Connector(get))
 }
 
+/// What a caliper reads, in the place of a value of the connector; unknown where the connector has no outline.
+fn reading(path: &str, range: [f64; 2], own: &'static str, get: fn(&Model) -> Option<KeyValue>) -> Key {
+    number(path, Dimension::Length, range, Need::InPlaceOf(own), Getter::Model(get))
+}
+
+/// What a measure reads on the connector of a model.
+fn read(model: &Model, measure: Measure) -> Option<KeyValue> {
+    measure.read(&model.connector).ok().map(KeyValue::Number)
+}
+
 fn window(keys: &mut Vec<Key>) {
     use Need::{Else, Required};
     keys.extend([
         length("window.inside_length_mm", [10.0, 500.0], Required, |c| c.window.inside_length_mm)
             .with_slider(30.0, 140.0, 0.5),
+        reading("window.overall_length_mm", [14.0, 620.0], "window.inside_length_mm", |model| {
+            read(model, Measure::OverallLength)
+        }),
+        reading("window.clear_length_mm", [10.0, 500.0], "window.inside_length_mm", |model| {
+            read(model, Measure::ClearLength)
+        }),
         length("window.upper_width_mm", [5.0, 300.0], Required, |c| c.window.upper_width_mm)
             .with_slider(14.0, 90.0, 0.5),
+        reading("window.upper_over_all_mm", [9.0, 420.0], "window.upper_width_mm", |model| {
+            read(model, Measure::UpperOverAll)
+        }),
         length("window.lower_width_mm", [5.0, 300.0], Else(Fallback::Key("upper_width_mm")), |c| {
             c.window.lower_width_mm
         })
         .with_slider(14.0, 90.0, 0.5),
+        reading("window.lower_over_all_mm", [9.0, 420.0], "window.lower_width_mm", |model| {
+            read(model, Measure::LowerOverAll)
+        }),
         angle("window.upper_slope_deg", [-60.0, 60.0], |c| c.window.upper_slope_deg)
             .with_slider(-30.0, 40.0, 0.5),
         angle("window.lower_slope_deg", [-60.0, 60.0], |c| c.window.lower_slope_deg)
@@ -148,6 +172,9 @@ fn nose(keys: &mut Vec<Key>) {
     use Need::{Else, Required};
     keys.extend([
         length("nose.tip_mm", [2.0, 150.0], Required, |c| c.nose.tip_mm).with_slider(6.0, 35.0, 0.25),
+        reading("nose.tip_over_bar_mm", [4.0, 210.0], "nose.tip_mm", |model| {
+            read(model, Measure::TipOverBar)
+        }),
         length("nose.notch_depth_mm", [0.3, 30.0], Required, |c| c.nose.notch_depth_mm)
             .with_slider(2.5, 12.0, 0.1),
         length("nose.lip_height_mm", [0.3, 30.0], Required, |c| c.nose.lip_height_mm)
@@ -196,7 +223,17 @@ fn gate_and_hinge(keys: &mut Vec<Key>) {
             |c| c.gate.cheek_clearance_mm,
         )
         .with_slider(0.0, 2.0, 0.05),
+        number(
+            "gate.opening_mm",
+            Dimension::Length,
+            [0.1, 400.0],
+            Else(Fallback::Nothing),
+            Getter::Model(|model| read(model, Measure::GateOpening)),
+        ),
         length("hinge.height_mm", [2.0, 200.0], Required, |c| c.hinge.height_mm).with_slider(5.0, 30.0, 0.25),
+        reading("hinge.pin_to_pin_mm", [2.0, 500.0], "hinge.height_mm", |model| {
+            read(model, Measure::PinToPin)
+        }),
         length("hinge.pin_diameter_mm", [0.5, 20.0], Required, |c| c.hinge.pin_diameter_mm)
             .with_slider(2.0, 8.0, 0.1),
         length("hinge.pin_clearance_mm", [0.0, 3.0], Required, |c| c.hinge.pin_clearance_mm)

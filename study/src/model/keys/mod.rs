@@ -81,6 +81,8 @@ pub enum Need {
     WhenShown,
     /// It must be there when the material is a table of one's own.
     InOwnMaterial,
+    /// It may stand in the place of the key with this path, which then may not be there: what a caliper reads instead.
+    InPlaceOf(&'static str),
     /// It may be left out.
     Else(Fallback),
 }
@@ -181,6 +183,8 @@ pub enum Idle {
     Weight,
     /// It is the load in use, beside which results are set.
     InUse,
+    /// It is set beside what was computed, to tell whether the model is right.
+    Check,
 }
 
 /// A key of the model file.
@@ -240,6 +244,15 @@ impl Key {
                 find(&format!("section.spine.{name}")).map_or(self.need, |spine| spine.need)
             }
             need => need,
+        }
+    }
+
+    /// The key in whose place it may stand.
+    #[must_use]
+    pub fn in_place_of(&self) -> Option<&'static str> {
+        match self.need {
+            Need::InPlaceOf(own) => Some(own),
+            _ => None,
         }
     }
 
@@ -309,6 +322,7 @@ pub fn changes_nothing(path: &str) -> Option<Idle> {
         ("marking", _) => Some(Idle::Marking),
         ("rig", "working_load_kn") => Some(Idle::InUse),
         (table, "name" | "source") if MATERIALS.contains(&table) => Some(Idle::ForTheReader),
+        ("gate", "opening_mm") => Some(Idle::Check),
         (table, "density_g_cm3") if MATERIALS.contains(&table) => Some(Idle::Weight),
         _ => None,
     }
@@ -332,13 +346,28 @@ pub fn stands_for(key: &str) -> Vec<String> {
     }
 }
 
-/// The key of the first of some sets that stands for what a key that varies stands for too.
+/// The keys that may stand in the place of one.
+pub fn in_place_of(own: &str) -> impl Iterator<Item = &'static Key> {
+    all().iter().filter(move |key| key.in_place_of() == Some(own))
+}
+
+/// The path of the value of a connector that a key gives, itself or by what a caliper reads.
+#[must_use]
+pub fn value_of(path: &str) -> &str {
+    find(path).and_then(Key::in_place_of).unwrap_or(path)
+}
+
+/// The values that a typed key gives.
+#[must_use]
+pub fn gives(key: &str) -> Vec<String> {
+    stands_for(key).iter().map(|path| value_of(path).to_owned()).collect()
+}
+
+/// The key of the first of some sets that gives what a key that varies gives too.
 #[must_use]
 pub fn set_as_well<'a>(key: &str, sets: &'a [(String, String)]) -> Option<&'a str> {
-    let paths = stands_for(key);
-    sets.iter()
-        .map(|(set, _)| set.as_str())
-        .find(|set| stands_for(set).iter().any(|path| paths.contains(path)))
+    let paths = gives(key);
+    sets.iter().map(|(set, _)| set.as_str()).find(|set| gives(set).iter().any(|path| paths.contains(path)))
 }
 
 #[cfg(test)]
