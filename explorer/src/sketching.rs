@@ -8,6 +8,7 @@ use report::changes::changes;
 use report::locations::bar;
 use report::numbers::typed;
 use report::pictures::sketch::{Named, SPINE_AND_BARS, changed, description, label, name, undrawn};
+use report::sketch::opening;
 use study::model::Model;
 use viz::{Dimension, SectionInset, SectionOutline, Sketch};
 
@@ -54,13 +55,13 @@ fn read(connector: &Connector, outline: &Outline) -> Vec<Dimension> {
                 Measure::OverallLength => [a, b].map(|p| [-edge(0, -1.0), p[1]]),
                 Measure::UpperOverAll => [a, b].map(|p| [p[0], edge(1, 1.0)]),
                 Measure::LowerOverAll => [a, b].map(|p| [p[0], -edge(1, -1.0)]),
-                Measure::TipOverBar => [a, b].map(|p| along(p, over_leg + 3.0 * BESIDE_MM)),
+                Measure::TipOverBar => [a, b].map(|p| along(p, over_leg + 4.0 * BESIDE_MM)),
                 Measure::ClearLength | Measure::GateOpening => [a, b],
                 Measure::PinToPin => {
-                    let aside = 0.5 * connector.gate.width_mm + BESIDE_MM;
+                    // Square to the line from pin to pin, beyond the legs.
                     let (x, y) = (b[0] - a[0], b[1] - a[1]);
-                    let long = x.hypot(y);
-                    [a, b].map(|p| [p[0] + aside * y / long, p[1] - aside * x / long])
+                    let (long, aside) = (x.hypot(y), over_leg + BESIDE_MM);
+                    [a, b].map(|p| [p[0] - aside * y / long, p[1] + aside * x / long])
                 }
             };
             Some(Dimension::Caliper { touched, line, label: label(Named::Read(measure), mm) })
@@ -91,10 +92,19 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
     let leg = &seats.leg;
     let middle = 0.5 * window.inside_length_mm;
     let mut dimensions = read(connector, outline);
-    dimensions.extend([
-        length([0.0, -middle], [0.0, middle], 0.0, label(Named::Length, window.inside_length_mm)),
-        length(upper_spine, upper_gate, -0.16 * middle, label(Named::Width, window.upper_width_mm)),
-    ]);
+    // Most often the same: told once.
+    let clear = Measure::ClearLength.read(connector).ok();
+    if clear.is_none_or(|clear| (clear - window.inside_length_mm).abs() > 0.005) {
+        let aside = 0.12 * window.upper_width_mm;
+        let told = label(Named::Length, window.inside_length_mm);
+        dimensions.push(length([0.0, -middle], [0.0, middle], aside, told));
+    }
+    dimensions.push(length(
+        upper_spine,
+        upper_gate,
+        -0.16 * middle,
+        label(Named::Width, window.upper_width_mm),
+    ));
     if (window.lower_width_mm - window.upper_width_mm).abs() > 1e-9 {
         dimensions.push(length(
             lower_spine,
@@ -158,6 +168,9 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         SPINE_AND_BARS.clone_into(&mut only.name);
     }
     let mut notes = vec![undrawn(connector)];
+    if let Ok(computed) = Measure::GateOpening.read(connector) {
+        notes.push(opening(model.opening_mm, computed));
+    }
     notes.extend(report::notes::notes(model));
     let subtitle = changes(sets).map_or_else(String::new, |changes| changed(&changes));
     Sketch {

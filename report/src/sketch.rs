@@ -24,8 +24,8 @@ fn key(measure: Measure) -> &'static str {
 #[must_use]
 pub fn opening(measured_mm: Option<f64>, computed_mm: f64) -> String {
     match measured_mm {
-        Some(measured) => format!("gate opening: measured {measured:.1} mm, computed {computed_mm:.1} mm"),
-        None => format!("gate opening: computed {computed_mm:.1} mm"),
+        Some(measured) => format!("Gate opening: measured {measured:.1} mm, computed {computed_mm:.1} mm."),
+        None => format!("Gate opening: computed {computed_mm:.1} mm."),
     }
 }
 

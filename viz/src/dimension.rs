@@ -164,7 +164,9 @@ fn caliper(touched: [[f64; 2]; 2], [p, q]: [[f64; 2]; 2], label: f64) -> (Vec<It
     let left = [dy / long, -dx / long];
     let away =
         |end: [f64; 2], touched: [f64; 2]| (end[0] - touched[0]) * left[0] + (end[1] - touched[1]) * left[1];
+    // How far the line stands off does not matter: words keep clear of the part in any case.
     let offset = away(p, touched[0]);
+    let offset = if offset.abs() < 1.0 { 0.0 } else { SIZE.copysign(offset) };
     let (mut thin, mut jaws) = (Path::default(), Path::default());
     for (end, touched) in [(p, touched[0]), (q, touched[1])] {
         let away = away(end, touched);
@@ -180,7 +182,7 @@ fn caliper(touched: [[f64; 2]; 2], [p, q]: [[f64; 2]; 2], label: f64) -> (Vec<It
         Item::stroked(Path::line(&[p, q]), Stroke::new(ACCENT, 2.4)),
         Item::stroked(jaws, Stroke::new(ACCENT, 6.0)),
     ];
-    (items, word_spots([p, q], if offset.abs() < 1.0 { 0.0 } else { offset }, label))
+    (items, word_spots([p, q], offset, label))
 }
 
 /// Where words may stand at a dimension line that stands off to the left of its way by so much; negative: to the right.

@@ -96,6 +96,10 @@ pub fn connector_reading(
     }
     let found = sought.windowed(found);
     let off = |ask: &&Asked| {
+        let [low, high] = ask.range_mm;
+        if !own(&mut found.clone(), ask.measure).is_some_and(|own| (low..=high).contains(own)) {
+            return true;
+        }
         let reads = Edges::loose(&found).and_then(|edges| edges.read(ask.measure));
         !reads.is_some_and(|reads| (reads - ask.mm).abs() <= CLOSE_MM)
     };

@@ -134,7 +134,6 @@ fn most(reason: Most) -> String {
         }
         Most::HalfGateBreadth => "half the breadth of the gate".to_owned(),
         Most::NotchDepth => "the depth of the notch".to_owned(),
-        Most::PinOnStraight => least(Least::PinOnStraight).to_owned(),
     }
 }
 

@@ -44,7 +44,7 @@ pub fn label(of: Named, mm: f64) -> String {
         Named::Radius => "R",
         Named::Read(measure) => match measure {
             Measure::OverallLength => "overall",
-            Measure::ClearLength => "clear",
+            Measure::ClearLength => "clear length",
             Measure::UpperOverAll | Measure::LowerOverAll => "over all",
             Measure::TipOverBar => "tip over bar",
             Measure::PinToPin => "pin to pin",

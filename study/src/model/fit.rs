@@ -8,7 +8,7 @@ use super::misfit::{Least, LoaderKind, Misfit, Most, Side};
 use super::mistake::Problem;
 use super::reader::Reader;
 use geometry::caliper::Measure;
-use geometry::connector::{Connector, Hinge, LipOn, Section, SectionShape};
+use geometry::connector::{Connector, LipOn, Section, SectionShape};
 use solver::rig::{GateState, Loader, Rig};
 
 /// Metal that must remain around a hole and behind a notch, mm: less cannot be drilled, and is no wall to a mesh of
@@ -188,16 +188,8 @@ fn check_gate_around(reader: &mut Reader, connector: &Connector, key: &str, diam
 
 fn check_hinge_and_gate(reader: &mut Reader, connector: &Connector, corners: &Corners) {
     let (hinge, gate, nose) = (&connector.hinge, &connector.gate, &connector.nose);
-    if reader.has("hinge.pin_to_pin_mm") {
-        let with = |height_mm: f64| {
-            let hinge = Hinge { height_mm, ..hinge.clone() };
-            Measure::PinToPin.read(&Connector { hinge, ..connector.clone() }).unwrap_or(f64::NAN)
-        };
-        let (found, most) = (with(hinge.height_mm), with(corners.tangent[2]));
-        at_most(reader, "hinge.pin_to_pin_mm", found, most, Most::PinOnStraight);
-    } else {
-        at_least(reader, "hinge.height_mm", hinge.height_mm, corners.tangent[2], Least::PinOnStraight);
-    }
+    // A height that follows from a caliper's reading is on the straight part already.
+    at_least(reader, "hinge.height_mm", hinge.height_mm, corners.tangent[2], Least::PinOnStraight);
     let hole = 0.5 * hinge.pin_diameter_mm + hinge.pin_clearance_mm;
     check_gate_around(reader, connector, "hinge.pin_diameter_mm", hinge.pin_diameter_mm);
     // The leg and its round end both hold the hole; the thinner of the two decides.

@@ -43,8 +43,6 @@ pub enum Most {
     HalfGateBreadth,
     /// How far a pin is engaged: the depth of the notch.
     NotchDepth,
-    /// How far the pins are apart: the hinge pin is on the straight part of the leg.
-    PinOnStraight,
 }
 
 /// Why a length may not be smaller.

@@ -49,7 +49,7 @@ fn all_mistakes_at_once_in_the_order_of_lines() {
         found,
         [
             "base.toml:2: window.upper_width_mm: missing. Width inside at the upper end (the nose end), as if its \
-             corners were sharp\n  hint: in [window] write upper_width_mm = a number of 5 to 300 mm",
+             corners were sharp\n  hint: in [window] write upper_width_mm = a number of 5 to 300 mm, or upper_over_all_mm instead",
             "base.toml:4: window.uper_width_mm: found a key that no model file has\n  hint: did you mean \
              window.upper_width_mm?",
             "base.toml:12: nose.notch_depth_mm: found -6 mm; allowed: 0.3 to 30 mm",

@@ -27,8 +27,8 @@ fn a_length_says_so_in_its_name() {
 fn keys_that_change_nothing_say_why() {
     let idle: Vec<&str> =
         all().iter().map(|key| key.path.as_str()).filter(|path| changes_nothing(path).is_some()).collect();
-    // A title, three markings, and name, source and density of three materials.
-    assert_eq!(idle.len(), 1 + 3 + 9, "{idle:?}");
+    // A title, three markings, a check of the opening, and name, source and density of three materials.
+    assert_eq!(idle.len(), 1 + 3 + 1 + 9, "{idle:?}");
     assert!(changes_nothing("material.frame").is_none() && changes_nothing("rig.load_kn").is_none());
 }
 
@@ -44,7 +44,9 @@ fn tables_are_known() {
 fn sliders_keep_within_what_is_allowed() {
     for key in all() {
         let of_a_metal = MATERIALS.contains(&key.table_and_name().0);
-        assert_eq!(key.slider.is_some(), key.kind.range().is_some() && !of_a_metal, "{}", key.path);
+        // What a caliper reads is told in a file; a page moves the value that the outline is drawn from.
+        let read = key.in_place_of().is_some() || key.path == "gate.opening_mm";
+        assert_eq!(key.slider.is_some(), key.kind.range().is_some() && !of_a_metal && !read, "{}", key.path);
         if let (Some(slider), Some([low, high])) = (key.slider, key.kind.range()) {
             assert!(low <= slider.min && slider.max <= high && slider.step > 0.0, "{}", key.path);
             assert!(slider.min < slider.max, "{}", key.path);
@@ -128,6 +130,28 @@ fn every_value_that_is_set_is_read_again() {
     assert_eq!(find("title").unwrap().value(&model), Some(KeyValue::Text("base".to_owned())));
     assert_eq!(find("section.lower.shape").unwrap().value(&model), Some(KeyValue::Word("oval")));
     assert_eq!(find("rig.engaged_mm").unwrap().value(&model), None);
+}
+
+#[test]
+fn what_a_caliper_reads_stands_in_the_place_of_a_length() {
+    let read: Vec<(&str, &str)> =
+        all().iter().filter_map(|key| Some((key.path.as_str(), key.in_place_of()?))).collect();
+    assert_eq!(read.len(), 6);
+    for (path, own) in read {
+        let (key, own) = (find(path).unwrap(), find(own).unwrap());
+        assert_eq!((key.kind.dimension(), key.group()), (own.kind.dimension(), own.group()), "{path}");
+        assert_eq!((value_of(path), value_of(&own.path)), (own.path.as_str(), own.path.as_str()));
+        assert!(in_place_of(&own.path).any(|other| other == key) && own.in_place_of().is_none());
+        // A step beside what the model reads is read again.
+        let Some(KeyValue::Number(before)) = key.value(&resolved(BASE)) else { panic!("{path}") };
+        let sets = [(path.to_owned(), (before + 0.25).to_string())];
+        let model = resolved_with(&sets).unwrap_or_else(|errors| panic!("{path}: {errors}"));
+        let Some(KeyValue::Number(after)) = key.value(&model) else { panic!("{path}") };
+        assert!((after - before - 0.25).abs() < 1e-10, "{path}: {before} {after}");
+    }
+    let both = [("window.clear_length_mm".to_owned(), "60".to_owned())];
+    assert_eq!(set_as_well("window.inside_length_mm", &both), Some("window.clear_length_mm"));
+    assert_eq!(set_as_well("window.upper_width_mm", &both), None);
 }
 
 fn resolved_with(sets: &[(String, String)]) -> Result<Model, super::super::ModelErrors> {

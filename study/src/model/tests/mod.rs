@@ -1,5 +1,6 @@
 //! The model file as a whole: what resolves, and what is found wrong with what does not.
 
+mod measured;
 mod mistakes;
 mod sets;
 mod values;
