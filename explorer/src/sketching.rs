@@ -60,7 +60,7 @@ fn read(connector: &Connector, outline: &Outline) -> Vec<Dimension> {
                 Measure::PinToPin => {
                     // Square to the line from pin to pin, beyond the legs.
                     let (x, y) = (b[0] - a[0], b[1] - a[1]);
-                    let (long, aside) = (x.hypot(y), over_leg + BESIDE_MM);
+                    let (long, aside) = (x.hypot(y), over_leg + 1.5 * BESIDE_MM);
                     [a, b].map(|p| [p[0] - aside * y / long, p[1] + aside * x / long])
                 }
             };
@@ -136,7 +136,7 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         );
         let lip =
             seats.leg_point(connector.nose.tip_mm - connector.nose.lip_height_mm, connector.upper.depth_mm);
-        dimensions.push(length(lip, tip, 20.0, label(Named::Lip, connector.nose.lip_height_mm)));
+        dimensions.push(length(lip, tip, 21.0, label(Named::Lip, connector.nose.lip_height_mm)));
         dimensions.push(length(mouth, closed, 7.0, label(Named::Notch, connector.nose.notch_depth_mm)));
     }
     for (index, part) in [

@@ -88,7 +88,8 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
         let clear = |b: &&Area| {
             let middle = [b.x + 0.5 * b.w, b.y + 0.5 * b.h];
             let own = dots[i].iter().any(|d| (d[0] - middle[0]).hypot(d[1] - middle[1]) < 0.5 * SIZE);
-            let mut others = dots.iter().enumerate().filter(|(k, _)| *k != i).flat_map(|(_, line)| line);
+            let hidden = |k: usize| k != i && !is_tall(&list[k], view);
+            let mut others = dots.iter().enumerate().filter(|(k, _)| hidden(*k)).flat_map(|(_, line)| line);
             free(b) && (own || !others.any(|d| b.holds(*d)))
         };
         let chosen = candidates.iter().find(clear).or_else(|| candidates.iter().find(free));
@@ -104,6 +105,13 @@ pub(crate) fn dimensions(list: &[Dimension], view: &View, page: Area) -> Vec<Ite
     }
     lines.extend(words);
     lines
+}
+
+/// True for an upright caliper of which words beside another line hide no more than a small part.
+fn is_tall(dimension: &Dimension, view: &View) -> bool {
+    let Dimension::Caliper { line: [p, q], .. } = dimension else { return false };
+    let (p, q) = (view.place(*p), view.place(*q));
+    (q[1] - p[1]).abs() > 8.0 * SIZE && (q[0] - p[0]).abs() < 1.0
 }
 
 /// Points along a dimension line, for words to keep clear of.
@@ -159,6 +167,7 @@ fn length(a: [f64; 2], b: [f64; 2], offset: f64, label: f64) -> (Vec<Item>, Vec<
 /// stand.
 fn caliper(touched: [[f64; 2]; 2], [p, q]: [[f64; 2]; 2], label: f64) -> (Vec<Item>, Vec<[f64; 2]>) {
     const JAW: f64 = 26.0;
+    const BESIDE: f64 = 6.0;
     let (dx, dy) = (q[0] - p[0], q[1] - p[1]);
     let long = dx.hypot(dy).max(1e-9);
     let left = [dy / long, -dx / long];
@@ -166,7 +175,7 @@ fn caliper(touched: [[f64; 2]; 2], [p, q]: [[f64; 2]; 2], label: f64) -> (Vec<It
         |end: [f64; 2], touched: [f64; 2]| (end[0] - touched[0]) * left[0] + (end[1] - touched[1]) * left[1];
     // How far the line stands off does not matter: words keep clear of the part in any case.
     let offset = away(p, touched[0]);
-    let offset = if offset.abs() < 1.0 { 0.0 } else { SIZE.copysign(offset) };
+    let offset = if offset.abs() < 1.0 { 0.0 } else { BESIDE.copysign(offset) };
     let (mut thin, mut jaws) = (Path::default(), Path::default());
     for (end, touched) in [(p, touched[0]), (q, touched[1])] {
         let away = away(end, touched);
@@ -258,6 +267,22 @@ mod tests {
         let hides = |b: &[[f64; 2]; 2], d: &[f64; 2]| (0..2).all(|k| b[0][k] < d[k] && d[k] < b[1][k]);
         assert!(!dots[0].iter().any(|d| hides(&boxes[0], d)), "{boxes:?}");
         assert!(!dots[1].iter().any(|d| hides(&boxes[2], d)), "{boxes:?}");
+    }
+
+    #[test]
+    fn a_calipers_words_keep_clear_of_the_part_and_its_jaws_stand_on_the_line() {
+        let page = Area { x: 0.0, y: 0.0, w: 1000.0, h: 1000.0 };
+        let view = View::fitting([0.0, 0.0], [100.0, 100.0], page);
+        // The part lies to the right of the line, its touched points at different distances.
+        let line = [[40.0, 20.0], [40.0, 80.0]];
+        let touched = [[60.0, 20.0], [48.0, 80.0]];
+        let label = "overall 60".to_owned();
+        let items = dimensions(&[Dimension::Caliper { touched, line, label }], &view, page);
+        let words =
+            items.iter().find_map(|i| if let Item::Text(t) = i { t.outline().bounds() } else { None });
+        assert!(words.unwrap()[1][0] < view.place(line[0])[0], "{words:?}");
+        let (shown, _) = caliper(touched.map(|p| view.place(p)), line.map(|p| view.place(p)), 100.0);
+        assert_eq!(shown.len(), 3);
     }
 
     #[test]

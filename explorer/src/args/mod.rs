@@ -38,7 +38,7 @@ pub struct Arguments {
 pub enum Command {
     /// Write a model file to fill in, every key explained, in the order of measuring
     New(NewArguments),
-    /// Draw a connector with its dimensions, without computing anything
+    /// Draw a connector with its dimensions and what a caliper reads of it, without solving anything
     Sketch(SketchArguments),
     /// List the metals that a model may name, with their values and sources
     Materials(MaterialsArguments),
