@@ -55,12 +55,12 @@ fn read(connector: &Connector, outline: &Outline) -> Vec<Dimension> {
                 Measure::OverallLength => [a, b].map(|p| [-edge(0, -1.0), p[1]]),
                 Measure::UpperOverAll => [a, b].map(|p| [p[0], edge(1, 1.0)]),
                 Measure::LowerOverAll => [a, b].map(|p| [p[0], -edge(1, -1.0)]),
-                Measure::TipOverBar => [a, b].map(|p| along(p, over_leg + 4.0 * BESIDE_MM)),
+                Measure::TipOverBar => [a, b].map(|p| along(p, over_leg + 4.5 * BESIDE_MM)),
                 Measure::ClearLength | Measure::GateOpening => [a, b],
                 Measure::PinToPin => {
                     // Square to the line from pin to pin, beyond the legs.
                     let (x, y) = (b[0] - a[0], b[1] - a[1]);
-                    let (long, aside) = (x.hypot(y), over_leg + 1.5 * BESIDE_MM);
+                    let (long, aside) = (x.hypot(y), over_leg + 2.0 * BESIDE_MM);
                     [a, b].map(|p| [p[0] - aside * y / long, p[1] + aside * x / long])
                 }
             };
@@ -136,7 +136,7 @@ pub fn sketch(model: &Model, outline: &Outline, sets: &[(String, String)]) -> Sk
         );
         let lip =
             seats.leg_point(connector.nose.tip_mm - connector.nose.lip_height_mm, connector.upper.depth_mm);
-        dimensions.push(length(lip, tip, 21.0, label(Named::Lip, connector.nose.lip_height_mm)));
+        dimensions.push(length(lip, tip, 24.0, label(Named::Lip, connector.nose.lip_height_mm)));
         dimensions.push(length(mouth, closed, 7.0, label(Named::Notch, connector.nose.notch_depth_mm)));
     }
     for (index, part) in [

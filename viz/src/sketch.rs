@@ -122,7 +122,15 @@ impl Sketch {
             }
         }
         let box_mm = bounds(&points);
-        let room = Area { x: page.x + 40.0, y: page.y + 30.0, w: page.w - 130.0, h: page.h - 60.0 };
+        // Words beside an upright caliper stand outside of it.
+        let beside = self.dimensions.iter().any(|d| matches!(d, Dimension::Caliper { .. }));
+        let [left, right] = if beside { [150.0, 150.0] } else { [40.0, 90.0] };
+        let room = Area {
+            x: page.x + left,
+            y: page.y + 30.0,
+            w: (page.w - left - right).max(0.3 * page.w),
+            h: page.h - 60.0,
+        };
         (View::fitting(box_mm[0], box_mm[1], room), box_mm)
     }
 

@@ -1,6 +1,5 @@
 //! The checked model: what every later step may rely on.
 
-use super::converted::Converted;
 use super::misfit::LoaderKind;
 use super::told::Told;
 use geometry::connector::Connector;
@@ -103,6 +102,19 @@ pub enum Taken {
     /// A depth of engagement beside a gate that is not half shut. No mistake: one switches the gate with a set and back
     /// again.
     IdleEngaged,
+}
+
+/// A value of the connector that was given by what a caliper reads.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Converted {
+    /// The key that was given.
+    pub key: &'static str,
+    /// What was read, mm.
+    pub read_mm: f64,
+    /// The key in whose place it stands.
+    pub own: &'static str,
+    /// The value of that key, mm.
+    pub own_mm: f64,
 }
 
 /// A connector, what it is made of, and how it is pulled: checked, in millimetres, kN and MPa.

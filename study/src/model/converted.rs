@@ -1,5 +1,6 @@
 //! What a caliper read, turned into the values that the outline is drawn from.
 
+use super::checked::Converted;
 use super::keys::{self, Kind};
 use super::misfit::Misfit;
 use super::mistake::Problem;
@@ -7,20 +8,6 @@ use super::raw::Place;
 use super::reader::Reader;
 use geometry::caliper::{Asked, Measure, Unread, connector_reading};
 use geometry::connector::Connector;
-use serde::Serialize;
-
-/// A value of the connector that was given by what a caliper reads.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Converted {
-    /// The key that was given.
-    pub key: &'static str,
-    /// What was read, mm.
-    pub read_mm: f64,
-    /// The key in whose place it stands.
-    pub own: &'static str,
-    /// The value of that key, mm.
-    pub own_mm: f64,
-}
 
 /// What each key reads.
 const MEASURES: [(&str, Measure); 6] = [

@@ -26,8 +26,7 @@ mod told;
 mod unquoted;
 pub mod word;
 
-pub use checked::{End, Marking, Model, Note, Spread, SpreadKind, Taken};
-pub use converted::Converted;
+pub use checked::{Converted, End, Marking, Model, Note, Spread, SpreadKind, Taken};
 pub use mistake::{ModelErrors, ModelMistake, Problem};
 pub use source::Source;
 pub use to::{Set, To};

@@ -3,8 +3,8 @@
 //! The order is that of `keys`. Whatever needs only one value is judged by the reader; what needs several numbers of the
 //! connector together is judged by `fit`.
 
-use super::checked::{End, Marking, Model, SpreadKind, Taken};
-use super::converted::{self, Converted, convert};
+use super::checked::{Converted, End, Marking, Model, SpreadKind, Taken};
+use super::converted::{self, convert};
 use super::keys::{self, Fallback, Kind, Need};
 use super::misfit::Misfit;
 use super::mistake::{ModelErrors, Problem, Unused};
