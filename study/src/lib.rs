@@ -8,7 +8,7 @@
 //! What is asked of it: [`map`] who carries what, [`forecast`] what fails first and how sure that is, [`explain`] why it broke
 //! where it did, [`seats`] where its loads come to rest, [`reach`] where it holds a load, [`levers`] what one step of each key
 //! does, [`sweep`] what one or two of its keys do to it, [`compare`] how variants of it differ, [`sensitivity`] what its ranges
-//! do to a map. What an answer depends on has a hash: [`inputs`].
+//! do to a map, [`in_use`] how far results lie above a load in use. What an answer depends on has a hash: [`inputs`].
 //!
 //! A [`Case`] is a connector, its metals, a rig and the mesh to solve it on. An [`Engine`] turns cases into
 //! [`Outcome`]s, in their order and the same whatever the number of threads.

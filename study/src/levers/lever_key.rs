@@ -124,7 +124,9 @@ fn of_table<'a>(table: &str, model: &'a Model) -> &'a Material {
 #[must_use]
 pub fn lever_keys(model: &Model) -> Vec<LeverKey> {
     let mut all = Vec::new();
-    for key in keys::all().iter().filter(|key| changes_nothing(&key.path).is_none()) {
+    let own = |key: &&Key| changes_nothing(&key.path).is_none() && key.in_place_of().is_none();
+    // What a caliper reads is another way to give a value that is moved itself.
+    for key in keys::all().iter().filter(own) {
         let other_end = key.path.strip_prefix("rig.upper.").map(|name| format!("rig.lower.{name}"));
         match key.value(model) {
             Some(KeyValue::Corners(_)) => all.push(LeverKey::Corners(key)),

@@ -50,7 +50,11 @@ fn followers(model: &Model, moved: &Model, lever: LeverKey) -> Vec<&'static Key>
     keys::all()
         .iter()
         .filter(|key| !own.contains(&key.path) && keys::changes_nothing(&key.path).is_none())
-        .filter(|key| key.table_and_name().1 != "name" && key.kind != keys::Kind::Material)
+        .filter(|key| {
+            key.in_place_of().is_none()
+                && key.table_and_name().1 != "name"
+                && key.kind != keys::Kind::Material
+        })
         .filter(|key| key.value(model) != key.value(moved))
         .collect()
 }
