@@ -124,7 +124,7 @@ impl Sketch {
         let box_mm = bounds(&points);
         // Words beside an upright caliper stand outside of it.
         let beside = self.dimensions.iter().any(|d| matches!(d, Dimension::Caliper { .. }));
-        let [left, right] = if beside { [150.0, 150.0] } else { [40.0, 90.0] };
+        let [left, right] = if beside { [200.0, 220.0] } else { [40.0, 90.0] };
         let room = Area {
             x: page.x + left,
             y: page.y + 30.0,
