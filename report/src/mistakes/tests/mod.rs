@@ -65,7 +65,7 @@ fn tables_that_are_not_and_keys_that_are_not() {
     let found = mistakes("rig = 3\nsection.spine = 'round'\nwindow = [1]\n");
     assert!(
         found.iter().any(|m| {
-            m == "base.toml:1: rig: found the number 3; allowed: a table of keys\n  hint: the keys in rig are load_kn, gate, \
+            m == "base.toml:1: rig: found the number 3; allowed: a table of keys\n  hint: the keys in rig are load_kn, working_load_kn, gate, \
                   engaged_mm, friction"
         }),
         "{found:#?}"
