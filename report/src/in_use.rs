@@ -62,7 +62,7 @@ impl From<in_use::InUse> for InUse {
 #[must_use]
 pub fn table(found: &InUse) -> String {
     let mut text = format!("In use at {} kN:\n", typed(found.working_kn));
-    let mut row = |name: &str, above: Option<Above>| {
+    let mut row = |name: &str, above: Option<Above>, without: &str| {
         let rest = match above {
             Some(Above { at_kn, by_kn, times }) => {
                 let side = if by_kn < 0.0 { "below" } else { "above" };
@@ -72,16 +72,20 @@ pub fn table(found: &InUse) -> String {
                     kilonewtons_alone(by_kn.abs())
                 )
             }
-            None => "not known".to_owned(),
+            None => without.to_owned(),
         };
         // Writing to a string cannot fail.
         let _ = writeln!(text, "  {name:<36}{rest}");
     };
-    row("the frame first yields", found.first_yield);
-    row(&format!("failure: {}", found.fails_first), Some(found.failure));
-    if found.low_end.is_some() {
-        row("5 of 100 pulls end below", found.low_end);
+    row("the frame first yields", found.first_yield, "not found");
+    row(&format!("failure: {}", found.fails_first), Some(found.failure), "");
+    match found.low_end {
+        Some(_) => row("5 of 100 pulls end below", found.low_end, ""),
+        None => row("5 of 100 pulls end below", None, "as `forecast` tells"),
     }
-    row("marked", found.marked);
+    row("marked", found.marked, "nothing for this state of the gate");
+    if found.marked.is_some_and(|marked| marked.at_kn > found.failure.at_kn) {
+        text.push_str("  (the marking lies above the failure: it is no strength that is left)\n");
+    }
     text
 }

@@ -113,9 +113,6 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
             }
         );
     }
-    if let Some(in_use) = &written.in_use {
-        text.push_str(&in_use::table(in_use));
-    }
     // What the headline says in full is not said again.
     let told = usize::from(f.beyond.first().is_some_and(|first| !has_more(first)));
     for beyond in f.beyond.iter().skip(told) {
@@ -123,6 +120,9 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
     }
     for warning in &written.warnings {
         let _ = writeln!(text, "Note: {warning}");
+    }
+    if let Some(in_use) = &written.in_use {
+        text.push_str(&in_use::table(in_use));
     }
     text
 }

@@ -3,15 +3,15 @@
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Stroke};
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, LABEL, PAPER_SHADE, QUIET, round_up};
+use crate::look::{INK, LABEL, PAPER_SHADE, QUIET, round_up};
 use crate::path::Path;
 use crate::sheet::{Sheet, SheetWords};
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 
 /// One step down.
-const LESS: Rgba = Rgba::hex(0xa0_4216);
+const LESS: Rgba = Rgba::hex(0x9a_6b16);
 /// One step up.
-const MORE: Rgba = ACCENT;
+const MORE: Rgba = Rgba::hex(0x3c_468c);
 /// Most rows on a page; rows are no higher than this.
 pub const MOST_LEVERS: usize = 12;
 const ROOMIEST: f64 = 74.0;
@@ -123,7 +123,7 @@ impl LeversPicture {
                 row.bars.iter().zip(&self.key).filter_map(|(bar, key)| Some((bar.as_ref()?, key)))
             {
                 let turn = if bar.turn.is_empty() { String::new() } else { format!(", {}", bar.turn) };
-                out.push_str(&format!(" {words} {} kN{turn};", bar.number));
+                out.push_str(&format!(" {words} {}{turn};", bar.number));
             }
             out.pop();
             out.push_str(". ");

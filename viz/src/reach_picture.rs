@@ -21,7 +21,7 @@ const FOOT: f64 = 70.0;
 const NUMBERS: f64 = 132.0;
 /// Loads farther apart from each other than this, mm, lie diagonally: their mark stands off the line, by this part of a row.
 const TOGETHER_MM: f64 = 4.0;
-const OFF: f64 = 0.32;
+const OFF: f64 = 0.29;
 /// Rows are no higher than this.
 const ROOMIEST: f64 = 84.0;
 /// Type of names and numbers.
@@ -244,12 +244,12 @@ impl ReachPicture {
 /// A mark: shapes differ, not colours alone.
 fn mark(kind: ReachMark, at: [f64; 2]) -> Item {
     match kind {
-        ReachMark::Holds => Item::outlined(Path::circle(at, 8.5), ACCENT, Stroke::new(PAPER, 1.6)),
+        ReachMark::Holds => Item::outlined(Path::circle(at, 7.5), ACCENT, Stroke::new(PAPER, 1.6)),
         ReachMark::Fails => {
-            let r = 10.5;
+            let r = 8.5;
             let corners = [[0.0, -r], [r, 0.0], [0.0, r], [-r, 0.0]].map(|d| [at[0] + d[0], at[1] + d[1]]);
             Item::outlined(Path::polygons([corners.as_slice()]), FAILS, Stroke::new(PAPER, 1.6))
         }
-        ReachMark::Slides => Item::outlined(Path::circle(at, 5.5), PAPER, Stroke::new(QUIET, 2.0)),
+        ReachMark::Slides => Item::outlined(Path::circle(at, 5.0), PAPER, Stroke::new(QUIET, 2.0)),
     }
 }

@@ -55,7 +55,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
                 &picture(&told, &forecast, (&source.stem, &hash), &arguments.change.set, PICTURE),
             )?;
             files.text("forecast.json", &json_of(&forecast)?)?;
-            let places = places_not_entered(model, &source.file)
+            let places = places_not_entered(model, source::typed(source))
                 .map_or_else(String::new, |note| format!("Note: {note}\n"));
             printed.push_str(&format!("{}{places}\n{}\n", answer(&forecast, &told), files.told()));
         }

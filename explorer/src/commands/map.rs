@@ -142,7 +142,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             }
             let yield_mpa = solved.strengths.materials.frame.yield_mpa;
             printed.push_str(&answer(&solved.findings, &found, &model.rig, yield_mpa));
-            if let Some(note) = places_not_entered(model, &source.file) {
+            if let Some(note) = places_not_entered(model, source::typed(source)) {
                 printed.push_str(&format!("Note: {note}\n"));
             }
             if asked > most {

@@ -40,8 +40,8 @@ pub fn picture(
 fn row(found: &Levers, lever: &Lever) -> LeverRow {
     let bar = |way: &Option<Moved>| {
         let way = way.as_ref()?;
-        let (number, turn) = words::bar(found, lever, way)?;
-        let change_kn = way.effect.as_ref().ok()?.peak_kn - found.base.peak_kn;
+        let (number, turn) = words::bar(found, lever, way);
+        let change_kn = way.effect.as_ref().map_or(0.0, |effect| effect.peak_kn - found.base.peak_kn);
         Some(LeverBar { change_kn, number, turn })
     };
     let [name, line] = words::labels(lever);

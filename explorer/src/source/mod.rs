@@ -94,6 +94,13 @@ pub fn find(argument: &str) -> Result<Source, SourceError> {
     read(path)
 }
 
+/// What is typed to find a model again: its name where it is built in, else its file.
+#[must_use]
+pub fn typed(source: &Source) -> &str {
+    let built_in = builtin::find(&source.stem).is_some() && source.file == files::built_in(&source.stem);
+    if built_in { &source.stem } else { &source.file }
+}
+
 /// Reads a file.
 ///
 /// # Errors

@@ -62,9 +62,6 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
     }
     let _ = writeln!(text, "  the weakest part fails    {:>6.1} kN", forecast.fails_at_kn);
     let _ = writeln!(text, "  the open hook holds       {:>6.1} kN", forecast.open_hook_kn);
-    if let Some(in_use) = &forecast.in_use {
-        text.push_str(&in_use::table(in_use));
-    }
     if let Some(part) = forecast.open_over_closed {
         // EN 12275:2013, smallest and largest of its classes that name both: plausible, no acceptance.
         let _ = writeln!(
@@ -72,6 +69,9 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
             "With its gate open this pull would end at {part:.2} of that; the smallest strengths that EN 12275:2013 asks of \
              its classes stand at 0.28 to 0.35 of each other."
         );
+    }
+    if let Some(in_use) = &forecast.in_use {
+        text.push_str(&in_use::table(in_use));
     }
     let _ = writeln!(text, "\nAll limits:\n  {:>7}  {:<7} {:<36} from", "kN", "how", "what");
     for limit in &forecast.limits {

@@ -23,7 +23,7 @@ pub struct Document {
     connector: String,
     /// Load, state of the gate and what pulls, in words.
     rig: String,
-    /// What was assumed where nothing is told, in words.
+    /// What is to be known of the values that were used, in words: ranges, unknown metals, what was assumed.
     assumed: Vec<String>,
     /// The step that buys most and the one that costs most, in a sentence.
     sentence: String,
@@ -48,6 +48,9 @@ struct EffectInWords {
     first_yield_kn: Option<f64>,
     /// Gate over load, at the load of the rig.
     gate_fraction: f64,
+    /// Coefficient of friction that a strap needs to stay there; null where what the rig relies on is enough.
+    #[schemars(range(min = 0))]
+    slides: Option<f64>,
 }
 
 /// A key that was moved by one step, both ways.
@@ -59,7 +62,7 @@ struct LeverInWords {
     key: String,
     /// Unit of its values; empty for a plain number.
     unit: &'static str,
-    /// Its value in the model; of corners the first.
+    /// Its value in the model; of corners the first, and all are moved by the same.
     value: f64,
     /// Keys whose values follow it.
     followers: Vec<String>,
@@ -109,6 +112,7 @@ impl From<Effect> for EffectInWords {
             fails_first: failure_modes::name(effect.fails_first),
             first_yield_kn: effect.first_yield_kn,
             gate_fraction: effect.gate_fraction,
+            slides: effect.slides,
         }
     }
 }
@@ -121,7 +125,7 @@ impl Document {
             format: FORMAT,
             connector: model.title.clone(),
             rig: rigs::rig(&model.rig),
-            assumed: notes::all_taken(model),
+            assumed: notes::notes(model),
             sentence: sentence(found),
             as_entered: found.base.into(),
             levers: found.levers.iter().map(|lever| LeverInWords::new(found, lever)).collect(),

@@ -60,9 +60,17 @@ fn row(text: &mut String, found: &Levers, lever: &Lever, way: &Moved, named: boo
             let share = 100.0 * (effect.gate_fraction - found.base.gate_fraction);
             let share = if share.abs() < 0.05 { "0".to_owned() } else { format!("{share:+.1}") };
             let turn = turn(lever, way).map_or_else(String::new, |turn| format!("  {turn}"));
-            format!("{:>9} {yields:>11} {share:>11}{turn}", change(effect.peak_kn - found.base.peak_kn))
+            let slides = effect.slides.map_or_else(String::new, |needed| {
+                format!("  does not stay there: needs friction {}", crate::seats::friction(needed))
+            });
+            let with = if named { followers(lever) } else { String::new() };
+            let with = with.strip_prefix(", ").map_or_else(String::new, |with| format!("  ({with})"));
+            format!(
+                "{:>9} {yields:>11} {share:>11}{turn}{slides}{with}",
+                change(effect.peak_kn - found.base.peak_kn)
+            )
         }
-        Err(_) => "  not possible".to_owned(),
+        Err(_) => "  not possible; levers.json tells why".to_owned(),
     };
     // Writing to a string cannot fail.
     let _ = writeln!(text, "  {name:<44} {to:>12} {rest}");
@@ -96,9 +104,17 @@ pub fn answer(found: &Levers, model: &Model) -> String {
     let still: Vec<String> =
         found.levers.iter().filter(|lever| !moves(lever)).map(|lever| name(lever.lever)).collect();
     if !still.is_empty() {
-        let _ = writeln!(text, "Below {TOLD_KN} kN both ways: {}.", still.join("; "));
+        let _ = writeln!(text, "Below {TOLD_KN} kN, as far as it could be moved: {}.", still.join("; "));
     }
-    for note in notes::all_taken(model) {
+    if let Some(needed) = found.base.slides {
+        let _ = writeln!(
+            text,
+            "Note: as entered a strap does not stay where it is put: friction of {} is needed, and {:.2} may be relied on",
+            crate::seats::friction(needed),
+            model.rig.friction
+        );
+    }
+    for note in notes::notes(model) {
         let _ = writeln!(text, "Note: {note}");
     }
     text

@@ -24,7 +24,7 @@ pub fn name(lever: LeverKey) -> String {
     match lever {
         LeverKey::One(key) => of_key(key),
         LeverKey::BothEnds(key) => label_of_varied(VariedKey::BothEnds(key)),
-        LeverKey::Corners(key) => format!("{}, all corners", label(key)),
+        LeverKey::Corners(key) => format!("{} of all corners, the first", label(key)),
     }
 }
 
@@ -85,7 +85,8 @@ pub fn turn(lever: &Lever, way: &Moved) -> Option<String> {
 #[must_use]
 pub fn short_turn(lever: &Lever, way: &Moved) -> Option<String> {
     let turn = way.turn?;
-    Some(format!("{} first from {}", failure_modes::part(turn.to), value(lever.lever, turn.from)))
+    let down = if turn.from < turn.until { " down" } else { "" };
+    Some(format!("{} first from {}{down}", failure_modes::part(turn.to), value(lever.lever, turn.from)))
 }
 
 /// Why a lever could not be moved.

@@ -32,13 +32,21 @@ pub fn labels(lever: &Lever) -> [String; 2] {
     [name(lever.lever), typeset(&format!("{line}{}", followers(lever)))]
 }
 
-/// What stands at the end of a bar, and where another part fails first on its way; nothing where the way was not solved.
+/// What stands at the end of a bar, and where another part fails first on its way.
 #[must_use]
-pub fn bar(found: &Levers, lever: &Lever, way: &Moved) -> Option<(String, String)> {
-    let effect = way.effect.as_ref().ok()?;
+pub fn bar(found: &Levers, lever: &Lever, way: &Moved) -> (String, String) {
+    let Ok(effect) = &way.effect else { return (NOT_POSSIBLE.to_owned(), String::new()) };
     let number = change(effect.peak_kn - found.base.peak_kn).replace('-', "\u{2212}");
-    Some((number, short_turn(lever, way).map_or_else(String::new, |turn| typeset(&turn))))
+    if effect.slides.is_some() && found.base.slides.is_none() {
+        return (number, SLIDES.to_owned());
+    }
+    (number, short_turn(lever, way).map_or_else(String::new, |turn| typeset(&turn)))
 }
+
+/// What stands beside a step that its load does not keep.
+const SLIDES: &str = "does not stay there";
+/// What stands in the place of the number of a step that makes no connector.
+const NOT_POSSIBLE: &str = "not possible";
 
 /// What stands over the line in the middle.
 #[must_use]

@@ -13,7 +13,10 @@ pub fn name(connector: &str) -> String {
 /// The line under the title.
 #[must_use]
 pub fn subtitle(found: &Reach) -> String {
-    format!("straps and bars of usual sizes, in every place that fits, friction {:.2}", found.friction)
+    format!(
+        "usual straps and bars, in the places that seats tells and to the ends of what friction of {:.2} keeps",
+        found.friction
+    )
 }
 
 /// What stands over the field of a gate: its state, then the load and how many settings hold it.
@@ -55,8 +58,8 @@ pub fn note(found: &Reach) -> String {
 #[must_use]
 pub fn key(found: &Reach) -> [String; 3] {
     [
-        "holds the load".to_owned(),
-        "does not hold it".to_owned(),
+        "holds the load, at its middle".to_owned(),
+        "does not".to_owned(),
         format!("friction of {:.2} does not keep it there", found.friction),
     ]
 }

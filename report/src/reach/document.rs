@@ -1,6 +1,6 @@
 //! Where a connector holds a load, as JSON has it.
 
-use super::{headline, no_reach, pair, sentence, setting};
+use super::{AT_ITS_MIDDLE, headline, no_reach, pair, sentence, setting};
 use crate::caution::CAUTION;
 use crate::{building, failure_modes, locations, notes};
 use schemars::JsonSchema;
@@ -21,13 +21,15 @@ pub struct Document {
     format: &'static str,
     /// Title of the connector, from its model file.
     connector: String,
-    /// What was assumed where nothing is told, in words.
+    /// What is to be known of the values that were used, in words: ranges, unknown metals, what was assumed.
     assumed: Vec<String>,
     /// Coefficient of friction that the rig relies on.
     #[schemars(range(min = 0, max = 1))]
     friction: f64,
     /// What all of it comes to, in a sentence.
     sentence: String,
+    /// What no setting says of itself: that every load is that of the middle.
+    middle: &'static str,
     /// Gate closed, half shut and open.
     #[schemars(extend("minItems" = 3, "maxItems" = 3))]
     gates: Vec<GateInWords>,
@@ -105,7 +107,7 @@ struct SettingInWords {
     /// Coefficient of friction needed to stay, upper and lower end.
     #[schemars(inner(range(min = 0)))]
     friction_needed: [f64; 2],
-    /// Whether the friction that the rig relies on is enough.
+    /// Whether the friction that the rig relies on is enough, to within the 0.005 to which coefficients are told.
     kept: bool,
     /// What it comes to beside the load.
     verdict: VerdictInWords,
@@ -132,9 +134,10 @@ impl Document {
         Self {
             format: FORMAT,
             connector: model.title.clone(),
-            assumed: notes::all_taken(model),
+            assumed: notes::notes(model),
             friction: found.friction,
             sentence: headline(found),
+            middle: AT_ITS_MIDDLE,
             gates: found.gates.iter().map(|gate| GateInWords::new(gate, found.friction)).collect(),
             caution: CAUTION,
         }

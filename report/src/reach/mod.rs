@@ -6,7 +6,7 @@ mod sentences;
 
 pub use document::Document;
 pub use names::{gate, load, pair, setting};
-pub use sentences::{headline, nearest, sentence};
+pub use sentences::{AT_ITS_MIDDLE, headline, nearest, sentence};
 
 use crate::numbers::kilonewtons_alone;
 use crate::{building, mistakes, notes};
@@ -78,7 +78,8 @@ pub fn answer(found: &Reach, model: &Model) -> String {
     for gate in &found.gates {
         let _ = writeln!(text, "{}", sentence(gate, found.friction));
     }
-    for note in notes::all_taken(model) {
+    let _ = writeln!(text, "{AT_ITS_MIDDLE}");
+    for note in notes::notes(model) {
         let _ = writeln!(text, "Note: {note}");
     }
     text

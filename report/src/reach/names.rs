@@ -5,6 +5,7 @@ use crate::numbers::{kilonewtons, typed};
 use crate::seats::{name, offset};
 use solver::rig::{GateState, Loader};
 use study::reach::{Load, LoadIs, Pair, ReachOfGate, Tried};
+use study::seats::PlaceName;
 
 /// The state of a gate: `gate half shut, engaged 3 mm`.
 #[must_use]
@@ -35,11 +36,20 @@ fn one(loader: Loader) -> String {
     }
 }
 
-/// What pulls: `12 mm straps`, or `12 mm strap over 10 mm bar`.
+/// What pulls: `12 mm straps`, or `16 over 12 mm straps`.
 #[must_use]
 pub fn pair([upper, lower]: Pair) -> String {
     let [above, below] = [upper, lower].map(one);
-    if above == below { format!("{above}s") } else { format!("{above} over {below}") }
+    match (upper, lower) {
+        _ if above == below => format!("{above}s"),
+        (Loader::Strap { width_mm: over, .. }, Loader::Strap { width_mm: under, .. }) => {
+            format!("{} over {} mm straps", typed(over), typed(under))
+        }
+        (Loader::Bar { diameter_mm: over, .. }, Loader::Bar { diameter_mm: under, .. }) => {
+            format!("{} over {} mm bars", typed(over), typed(under))
+        }
+        _ => format!("{above} over {below}"),
+    }
 }
 
 /// A setting without its gate: `12 mm straps, both at the spine (-6.6 mm above, -7.4 mm below)`.
@@ -50,6 +60,7 @@ pub fn setting(tried: &Tried) -> String {
         if above == below { format!("at {above} mm") } else { format!("{above} mm above, {below} mm below") };
     let pair = pair([tried.rig.upper, tried.rig.lower]);
     match tried.name {
+        Some(PlaceName::AsInTheModel) => format!("{pair} at the model's offsets ({at})"),
         Some(place) => format!("{pair} {} ({at})", name(place)),
         None => format!("{pair} {at}"),
     }

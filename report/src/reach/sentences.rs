@@ -2,7 +2,8 @@
 
 use super::names::{gate, gate_first, holds};
 use super::no_reach;
-use crate::numbers::typed;
+use crate::numbers::{kilonewtons, typed};
+use solver::rig::GateState;
 use study::reach::{LoadIs, Reach, ReachOfGate, Verdict};
 
 /// How many settings hold, of those in which friction keeps the loads.
@@ -21,9 +22,16 @@ fn load(gate: &ReachOfGate) -> String {
     let kn = typed(gate.load.kn);
     match gate.load.is {
         LoadIs::Asked => format!("{kn} kN"),
+        LoadIs::MarkedClosed if matches!(gate.state, Some(GateState::Half { .. })) => {
+            format!("the {kn} kN marked for a closed gate")
+        }
         LoadIs::MarkedClosed | LoadIs::MarkedOpen => format!("the marked {kn} kN"),
     }
 }
+
+/// What no setting says of itself.
+pub const AT_ITS_MIDDLE: &str = "Every load is told with all that is not known exactly at its middle: a pull may end well below; `forecast` \
+                                 with the sets of a setting, in reach.json, tells its 90 % range. What was tried are places, not chances.";
 
 /// What all of it comes to: gate by gate, how many settings hold.
 #[must_use]
@@ -32,16 +40,20 @@ pub fn headline(found: &Reach) -> String {
     let parts: Vec<String> = found
         .gates
         .iter()
-        .filter(|gate| gate.tried.is_ok())
         .map(|of| {
+            if of.tried.is_err() {
+                return format!("the {} cannot be tried", gate(of));
+            }
             let kn = load(of);
             let again = said.as_ref() == Some(&kn);
             let what = if again { String::new() } else { format!("{kn} ") };
             said = Some(kn);
-            format!("{what}{} with the {}", count(of), gate(of))
+            let weakest =
+                of.weakest_kept().map_or_else(String::new, |kn| format!(", weakest {}", kilonewtons(kn)));
+            format!("{what}{} with the {}{weakest}", count(of), gate(of))
         })
         .collect();
-    format!("Holds {}.", parts.join("; "))
+    format!("With everything at its middle it holds {}.", parts.join("; "))
 }
 
 /// The setting that decides: the nearest miss, or where all hold the one with least to spare.

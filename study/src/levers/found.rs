@@ -19,6 +19,8 @@ pub struct Effect {
     pub first_yield_kn: Option<f64>,
     /// Gate over load, at the load of the rig.
     pub gate_fraction: f64,
+    /// Friction that a strap needs to stay where it is put, where that is more than may be relied on.
+    pub slides: Option<f64>,
 }
 
 /// Why a lever could not be moved.
@@ -81,11 +83,13 @@ impl Levers {
         lever.solved().map(|(_, effect)| (effect.peak_kn - self.base.peak_kn).abs()).fold(0.0, f64::max)
     }
 
-    /// The lever and the way that raises the forecast most, if any does.
+    /// The lever and the way that raises the forecast most, if any does; a place that its load does not keep is none.
     #[must_use]
     pub fn buys_most(&self) -> Option<(&Lever, &Moved, &Effect)> {
         let ways = self.levers.iter().flat_map(|lever| lever.solved().map(move |(way, e)| (lever, way, e)));
-        ways.reduce(|best, other| if other.2.peak_kn > best.2.peak_kn { other } else { best })
+        let stays = |effect: &Effect| effect.slides.is_none() || self.base.slides.is_some();
+        ways.filter(|(_, _, effect)| stays(effect))
+            .reduce(|best, other| if other.2.peak_kn > best.2.peak_kn { other } else { best })
             .filter(|(_, _, effect)| effect.peak_kn > self.base.peak_kn)
     }
 

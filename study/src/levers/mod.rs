@@ -34,6 +34,7 @@ impl Solved {
             fails_first: limits.fails_first,
             first_yield_kn: limits.first_yield_kn,
             gate_fraction: gate_kn(&system, &response) / case.rig.load_kn,
+            slides: limits.course.slides.into_iter().flatten().reduce(f64::max),
         };
         Ok(Self { effect, limits })
     }

@@ -152,6 +152,12 @@ impl ReachOfGate {
         self.settings().filter(|tried| self.verdict(tried) == verdict).count()
     }
 
+    /// The least load that any setting holds which friction keeps, kN.
+    #[must_use]
+    pub fn weakest_kept(&self) -> Option<f64> {
+        self.settings().filter_map(Tried::kept_holds_kn).reduce(f64::min)
+    }
+
     /// How many settings friction keeps and were solved.
     #[must_use]
     pub fn kept(&self) -> usize {

@@ -1,5 +1,5 @@
 //! Where a connector holds a load, and where it does not: gate closed, half shut and open, straps and bars of usual sizes at
-//! both ends, in every place that [`seats`](crate::seats) lists and through all offsets that fit.
+//! both ends, in every place that [`seats`](crate::seats) lists, at quarters of the room that friction keeps and at the ends of it.
 //!
 //! Each setting is solved as a forecast solves it, with everything at its middle. Where friction does not keep the loads in a
 //! place, what the place holds is told and counts neither as held nor as not held: nobody pulls there.
@@ -21,6 +21,10 @@ use thiserror::Error;
 
 /// Places from end to end of the room of both loads, the ends among them.
 const PLACES: u32 = 5;
+
+/// Places that the search for the ends of what friction keeps looks at, and halvings between two of them.
+const SEARCHED: u32 = 24;
+const HALVINGS: u32 = 16;
 
 /// What is beyond the end of the room by less than this still fits, mm.
 const ROOM_MM: f64 = 1e-9;
@@ -144,12 +148,17 @@ fn places_of(system: &System, rig: &Rig) -> Option<Vec<Place>> {
     let mut known = wanted(&seating, &seating.rests().0, rig);
     // The place of the model may be none of a wider strap.
     known.retain(|place| fits(place.upper_mm, upper) && fits(place.lower_mm, lower));
-    let through = (1..PLACES - 1).map(|i| {
-        let part = f64::from(i) / f64::from(PLACES - 1);
-        [upper, lower].map(|(low, high)| low + part * (high - low))
-    });
-    let others: Vec<[f64; 2]> =
-        through.filter(|[u, l]| !known.iter().any(|place| place.is_at(*u, *l))).collect();
+    let at = |part: f64| [upper, lower].map(|(low, high)| low + part * (high - low));
+    let kept = |part: f64| {
+        let [u, l] = at(part);
+        let [above, below] = seating.friction_needed(u, l);
+        above.max(below) <= rig.friction_holds()
+    };
+    let others: Vec<[f64; 2]> = kept_through(&kept)
+        .into_iter()
+        .map(at)
+        .filter(|[u, l]| !known.iter().any(|place| place.is_at(*u, *l)))
+        .collect();
     let named =
         known.into_iter().map(|Wanted { name, upper_mm, lower_mm, .. }| (Some(name), upper_mm, lower_mm));
     let places = named.chain(others.into_iter().map(|[u, l]| (None, u, l)));
@@ -163,6 +172,29 @@ fn places_of(system: &System, rig: &Rig) -> Option<Vec<Place>> {
             })
             .collect(),
     )
+}
+
+/// Parts of the way from the spine to the gate at which friction keeps the loads: those of evenly spaced places, and the last on each
+/// side of what it does not keep. Beyond the ends of what is kept nobody pulls; at them a connector is often weakest.
+fn kept_through(kept: &dyn Fn(f64) -> bool) -> Vec<f64> {
+    let part = |i: u32| f64::from(i) / f64::from(SEARCHED);
+    let keeps: Vec<bool> = (0..=SEARCHED).map(|i| kept(part(i))).collect();
+    let mut all: Vec<f64> = (1..PLACES - 1)
+        .map(|i| i * SEARCHED / (PLACES - 1))
+        .filter(|i| keeps[*i as usize])
+        .map(part)
+        .collect();
+    for i in (1..=SEARCHED).filter(|i| keeps[*i as usize] != keeps[*i as usize - 1]) {
+        let (mut a, mut b) = if keeps[i as usize] { (part(i), part(i - 1)) } else { (part(i - 1), part(i)) };
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (a + b);
+            if kept(middle) { a = middle } else { b = middle }
+        }
+        all.push(a);
+    }
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
 }
 
 #[cfg(test)]

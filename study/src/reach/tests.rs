@@ -88,3 +88,21 @@ fn the_keys_of_a_setting_make_its_rig_of_the_model_whatever_pulls_there() {
         assert!(count > 100, "{count}");
     }
 }
+
+#[test]
+fn the_ends_of_what_friction_keeps_are_tried() {
+    let kept = |part: f64| (0.31..=0.62).contains(&part) || part >= 0.9;
+    let found = kept_through(&kept);
+    let near = |wanted: f64| found.iter().any(|part| (part - wanted).abs() < 1e-5 && kept(*part));
+    assert!(near(0.31) && near(0.62) && near(0.9) && near(0.5), "{found:?}");
+    assert!(found.iter().all(|part| kept(*part)) && !near(0.25) && !near(0.75), "{found:?}");
+    // Held everywhere: evenly spaced places.
+    assert_eq!(kept_through(&|_| true), [0.25, 0.5, 0.75]);
+    // The oval is weakest where friction just holds its straps, toward the gate.
+    let model = model(OVAL, &[]);
+    let found = reach(&Engine::default(), &model, coarse(), Some(18.0), &Watch::quiet()).unwrap();
+    let own = |t: &&Tried| t.rig.upper.placed(0.0) == model.rig.upper.placed(0.0);
+    let kept: Vec<&Tried> = found.gates[0].settings().filter(own).filter(|t| t.kept).collect();
+    let far = kept.iter().map(|t| t.offsets_mm()[0]).fold(0.0, f64::max);
+    assert!(far > 2.0 && kept.iter().any(|t| t.kept_holds_kn() < Some(17.0)), "{far}");
+}
