@@ -102,7 +102,8 @@ enum VerdictInWords {
 struct SettingInWords {
     /// What pulls and where it lies, in words.
     setting: String,
-    /// What makes this setting of the model, each to be put behind `--set`: `forecast` with all of them tells of the same pull.
+    /// What makes this setting of the model, each to be put behind `--set`, in the place of any other set of the gate and of what
+    /// pulls: `forecast` with all of them tells of the same pull.
     sets: Vec<String>,
     /// Coefficient of friction needed to stay, upper and lower end.
     #[schemars(inner(range(min = 0)))]

@@ -94,11 +94,15 @@ impl Tried {
         self.holds.as_ref().ok().filter(|_| self.kept).map(|holds| holds.holds_kn)
     }
 
-    /// The keys that make this setting of the model, in full: a forecast with them is one of the very same pull. `gate` is the word
+    /// The keys that make this setting of the model, in full and in the place of other sets of its gate and loads: a forecast with
+    /// them is one of the very same pull. `gate` is the word
     /// of [`ReachOfGate`].
     #[must_use]
     pub fn keys(&self, gate: &str) -> Vec<Set> {
         let mut keys = vec![("rig.gate".to_owned(), To::Typed(gate.to_owned()))];
+        if let GateState::Half { engaged_mm } = self.rig.gate {
+            keys.push(("rig.engaged_mm".to_owned(), To::Number(engaged_mm)));
+        }
         for (end, loader) in [(End::Upper, self.rig.upper), (End::Lower, self.rig.lower)] {
             let (kind, size, size_mm) = match loader {
                 Loader::Strap { width_mm, .. } => ("strap", "width_mm", width_mm),
