@@ -81,9 +81,13 @@ impl From<&solver::findings::Peak> for Peak {
 }
 
 impl Findings {
-    /// The findings of a model, with what is to be known about its values in front of the warnings.
+    /// The findings of a model, with what is to be known about its values in front of the warnings, beside its load in use.
     #[must_use]
-    pub fn new(found: &solver::findings::Findings, model: &Model) -> Self {
+    pub fn new(
+        found: &solver::findings::Findings,
+        model: &Model,
+        in_use: Option<study::in_use::InUse>,
+    ) -> Self {
         Self {
             format: FORMAT.to_owned(),
             connector: model.title.clone(),
@@ -96,7 +100,7 @@ impl Findings {
             sections: found.sections.clone(),
             peaks: found.peaks.iter().map(Peak::from).collect(),
             first_yield_kn: found.first_yield_kn,
-            in_use: None,
+            in_use: in_use.map(InUse::from),
             mesh: found.mesh,
             quality: found.quality,
             beyond: found.beyond.clone(),

@@ -75,7 +75,7 @@ pub fn table(found: &InUse) -> String {
             None => without.to_owned(),
         };
         // Writing to a string cannot fail.
-        let _ = writeln!(text, "  {name:<36}{rest}");
+        let _ = writeln!(text, "  {name:<46}{rest}");
     };
     row("the frame first yields", found.first_yield, "not found");
     row(&format!("failure: {}", found.fails_first), Some(found.failure), "");

@@ -2,10 +2,9 @@
 
 use crate::map::Mapped;
 use crate::model::Model;
-use crate::{Case, Outcome};
-use solver::response::RigError;
+use solver::response::{Pull, RigError};
 use solver::rig::GateState;
-use solver::strength::{FailureMode, Limits};
+use solver::strength::{FailureMode, Limits, limits_without_yield};
 
 /// A load beside the load in use.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,12 +47,13 @@ impl InUse {
     ///
     /// # Errors
     /// [`RigError`]: no forces balance a further load.
-    pub fn of_map(model: &Model, mapped: &Mapped, case: &Case) -> Result<Option<Self>, RigError> {
+    pub fn of_map(model: &Model, mapped: &Mapped) -> Result<Option<Self>, RigError> {
         if model.working_load_kn.is_none() {
             return Ok(None);
         }
-        let pulled = Outcome::without_yield(&mapped.system, case)?;
-        Ok(Self::of(model, &pulled.limits, mapped.findings.first_yield_kn, None))
+        let mut pull = Pull::new(&mapped.system, &model.rig)?;
+        let limits = limits_without_yield(&mut pull, &mapped.strengths, &model.rig)?;
+        Ok(Self::of(model, &limits, mapped.findings.first_yield_kn, None))
     }
 
     /// Of a model that tells its load in use; `None` without one. `low_end_kn`: the low end of the 90 % range, where it was drawn.

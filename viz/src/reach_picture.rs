@@ -188,7 +188,8 @@ impl ReachPicture {
         let mut items = Vec::new();
         let line = Path::line(&[[left, y], [right, y]]);
         items.push(Item::stroked(line, Stroke::new(QUIET, 1.6)));
-        let mut mm = step * (low / step).ceil();
+        // No minus before a zero.
+        let mut mm = step * (low / step).ceil() + 0.0;
         while mm <= high {
             items.push(Item::stroked(Path::line(&[[at(mm), y], [at(mm), y + 7.0]]), Stroke::new(QUIET, 1.6)));
             let word = if mm > 0.0 { format!("+{mm}") } else { format!("{mm}").replace('-', "\u{2212}") };

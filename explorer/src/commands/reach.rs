@@ -30,7 +30,7 @@ pub fn run(arguments: &ReachArguments) -> Result<Outcome, Failure> {
     progress.say(steps::step(Step::Findings));
     let settings = SystemSettings::default();
     let found = reach::reach(&Engine::default(), &model, settings, arguments.load, &Watch::quiet())
-        .map_err(|e| Failure::solving(&model.title, &error(e)))?;
+        .map_err(|e| Failure::solving(&model.title, &error(&e)))?;
     let json = json_of(&Document::new(&found, &model))?;
     if arguments.json {
         progress.done();

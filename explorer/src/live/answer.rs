@@ -19,6 +19,7 @@ use solver::findings::nodal_von_mises;
 use solver::rig::Loader;
 use solver::system::{Part, Seat, SystemSettings, edge_shape};
 use std::time::{Duration, Instant};
+use study::in_use::InUse;
 use study::map::{Depth, Mapped};
 
 /// Points along the bar under a strap.
@@ -87,7 +88,11 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "ticket": 0,
         "mesh_id": prepared.mesh_id(),
         "inputs": inputs(checked),
-        "findings": with_caution(&Findings::new(&solved.findings, &checked.model)),
+        "findings": with_caution(&Findings::new(
+            &solved.findings,
+            &checked.model,
+            InUse::of_map(&checked.model, solved).ok().flatten(),
+        )),
         "complete": true,
         "sentence": headline(&solved.findings),
         "rig_words": rigs::rig(&rig),

@@ -11,6 +11,7 @@ use crate::failure::Failure;
 use crate::mapping::{self, stress_map};
 use report::caution::with_caution;
 use report::findings::Findings;
+use study::in_use::InUse;
 use study::map::Depth;
 use viz::Drawing;
 
@@ -59,9 +60,10 @@ pub fn findings(live: &Live, state: &State, wanted: &Claim) -> Result<Reply, Api
     let prepared = live.systems.take(&checked.model)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, Depth::Whole)?;
-    let mut text =
-        serde_json::to_string_pretty(&with_caution(&Findings::new(&solved.findings, &checked.model)))
-            .map_err(|error| of_failure(&Failure::json(error)))?;
+    let in_use = InUse::of_map(&checked.model, &solved).ok().flatten();
+    let found = Findings::new(&solved.findings, &checked.model, in_use);
+    let mut text = serde_json::to_string_pretty(&with_caution(&found))
+        .map_err(|error| of_failure(&Failure::json(error)))?;
     text.push('\n');
     Ok(Reply::Bytes("application/json", text.into_bytes()))
 }

@@ -10,6 +10,7 @@ use report::findings::Findings;
 use report::json::LimitsInWords;
 use serde_json::{Value as Json, json};
 use study::Pulled;
+use study::in_use::InUse;
 
 /// Limits of a state, and its complete findings unless it is `quick`.
 ///
@@ -25,7 +26,8 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> R
     if !quick {
         wanted.check()?;
         let found = prepared.judge(&checked.model, response)?.findings;
-        json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model)));
+        let in_use = InUse::of(&checked.model, &limits, found.first_yield_kn, None);
+        json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model, in_use)));
     }
     Ok(json)
 }

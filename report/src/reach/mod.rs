@@ -19,11 +19,12 @@ const COLUMN: usize = 28;
 
 /// Why there is nothing to reach.
 #[must_use]
-pub fn error(error: ReachError) -> &'static str {
+pub fn error(error: &ReachError) -> String {
     match error {
         ReachError::NoLoad => {
-            "marking.closed_kn is missing, and no load was asked for\n  hint: add --load KN, or the marking to the model"
+            "marking.closed_kn is missing, and no load was asked for\n  hint: add --load KN, or the marking to the model".to_owned()
         }
+        ReachError::NoGate(reason) => no_reach(reason),
     }
 }
 

@@ -7,7 +7,7 @@ use solver::rig::{GateState, Loader};
 use study::reach::{Load, LoadIs, Pair, ReachOfGate, Tried};
 use study::seats::PlaceName;
 
-/// The state of a gate: `gate half shut, engaged 3 mm`.
+/// The state of a gate: `gate half shut, 3 mm`.
 #[must_use]
 pub fn gate(gate: &ReachOfGate) -> String {
     match gate.state {
@@ -76,6 +76,15 @@ fn less_than(kn: f64, load_kn: f64) -> String {
     }
 }
 
+/// A load that is no less than another, so that it does not read as less.
+fn no_less_than(kn: f64, load_kn: f64) -> String {
+    let at_most = |digits: i32| (kn * 10_f64.powi(digits)).floor() / 10_f64.powi(digits);
+    match (10.0 * kn).round() / 10.0 >= load_kn {
+        true => kilonewtons(kn),
+        false => format!("{} kN", (2..6).map(at_most).find(|told| *told >= load_kn).unwrap_or(kn)),
+    }
+}
+
 /// What a setting holds and what fails first there: `19.8 kN with 12 mm straps at +3.0 mm (lip of the notch)`.
 pub(super) fn holds(tried: &Tried, load_kn: f64) -> String {
     match &tried.holds {
@@ -84,7 +93,7 @@ pub(super) fn holds(tried: &Tried, load_kn: f64) -> String {
             if holds.holds_kn < load_kn {
                 less_than(holds.holds_kn, load_kn)
             } else {
-                kilonewtons(holds.holds_kn)
+                no_less_than(holds.holds_kn, load_kn)
             },
             setting(tried),
             crate::failure_modes::name(holds.fails_first)
@@ -100,11 +109,12 @@ pub(super) fn gate_first(of: &ReachOfGate) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::less_than;
+    use super::{less_than, no_less_than};
 
     #[test]
     fn what_is_less_reads_as_less() {
         assert_eq!([less_than(19.97, 20.0), less_than(19.94, 20.0)], ["19.97 kN", "19.9 kN"]);
+        assert_eq!([no_less_than(17.6398, 17.63), no_less_than(20.04, 20.0)], ["17.63 kN", "20.0 kN"]);
         assert_eq!([less_than(12.2499, 12.25), less_than(19.9999, 20.0)], ["12.2 kN", "19.99 kN"]);
     }
 }

@@ -40,10 +40,8 @@ pub fn headline(found: &Reach) -> String {
     let parts: Vec<String> = found
         .gates
         .iter()
+        .filter(|of| of.tried.is_ok())
         .map(|of| {
-            if of.tried.is_err() {
-                return format!("the {} cannot be tried", gate(of));
-            }
             let kn = load(of);
             let again = said.as_ref() == Some(&kn);
             let what = if again { String::new() } else { format!("{kn} ") };
@@ -53,7 +51,9 @@ pub fn headline(found: &Reach) -> String {
             format!("{what}{} with the {}{weakest}", count(of), gate(of))
         })
         .collect();
-    format!("With everything at its middle it holds {}.", parts.join("; "))
+    let untried = found.gates.iter().filter(|of| of.tried.is_err());
+    let untried: String = untried.map(|of| format!(" The {} could not be tried.", gate(of))).collect();
+    format!("With everything at its middle it holds {}.{untried}", parts.join("; "))
 }
 
 /// The setting that decides: the nearest miss, or where all hold the one with least to spare.

@@ -17,7 +17,7 @@ pub mod cut;
 pub mod edge;
 pub mod elastic;
 pub mod element;
-pub mod elimination_tree;
+mod elimination_tree;
 pub mod error_estimate;
 pub mod factor;
 pub mod grid;

@@ -30,11 +30,14 @@ const HALVINGS: u32 = 16;
 const ROOM_MM: f64 = 1e-9;
 
 /// Why there is nothing to reach.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+#[derive(Clone, Debug, Error)]
 pub enum ReachError {
     /// No load was asked for, and none is marked for a closed gate.
     #[error("{self:?}")]
     NoLoad,
+    /// The connector cannot be drawn or meshed with its gate in any state.
+    #[error("{self:?}")]
+    NoGate(NoReach),
 }
 
 /// Tries every setting of a model on this mesh against a load in kN, or without one against its marking.
@@ -54,7 +57,7 @@ pub enum ReachError {
 /// ```
 ///
 /// # Errors
-/// [`ReachError`]: neither asked for nor marked is a load.
+/// [`ReachError`]: neither asked for nor marked is a load, or there is no connector.
 pub fn reach(
     engine: &Engine,
     model: &Model,
@@ -69,6 +72,9 @@ pub fn reach(
     // A gate that is open stands on the mesh of the closed one.
     let (closed, half) = rayon::join(|| begin("closed"), || begin("half"));
     let begun = [closed, half, begin("open")];
+    if let [Err(reason), Err(_), Err(_)] = &begun {
+        return Err(ReachError::NoGate(reason.clone()));
+    }
     // All settings of all gates at once: gates that share a system share its threads too.
     let mut cases = Vec::new();
     for gate in begun.iter().filter_map(|gate| gate.as_ref().ok()) {

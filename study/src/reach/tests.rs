@@ -40,7 +40,10 @@ fn without_a_load_the_marking_of_each_gate_is_taken_and_without_a_marking_there_
         |line: &&str| !["[marking]", "closed_kn", "open_kn", "across_kn"].iter().any(|m| line.starts_with(m));
     let text: String = OVAL.lines().filter(marks).map(|line| format!("{line}\n")).collect();
     let none = reach(&engine, &model(&text, &[]), coarse(), None, &Watch::quiet());
-    assert_eq!(none.unwrap_err(), ReachError::NoLoad);
+    assert!(matches!(none, Err(ReachError::NoLoad)));
+    let flat = model(OVAL, &[("nose.notch_depth_mm", "2")]);
+    let refused = reach(&engine, &flat, coarse(), Some(3.0), &Watch::quiet());
+    assert!(matches!(refused, Err(ReachError::NoGate(_))));
 }
 
 #[test]

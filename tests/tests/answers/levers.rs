@@ -103,7 +103,7 @@ fn every_bar_is_what_forecasts_with_its_sets_say() {
 }
 
 #[test]
-fn a_sweep_through_the_same_range_goes_the_same_way_and_turns_at_the_same_value() {
+fn a_sweep_through_the_same_range_goes_the_same_way_and_turns_too() {
     let folder = tempdir().unwrap();
     let found = json(folder.path(), &["levers", "pear"]);
     let mut turned = 0;
@@ -113,10 +113,9 @@ fn a_sweep_through_the_same_range_goes_the_same_way_and_turns_at_the_same_value(
         if way["turn"].is_null() || key.starts_with("material.") {
             continue;
         }
-        turned += 1;
         let (until, from) = (number(&way["turn"], "until"), number(&way["turn"], "from"));
         let vary = format!("{key}={},{until},{from},{}", number(lever, "value"), number(way, "value"));
-        let out = format!("sweep{turned}");
+        let out = format!("sweep-{key}-{until}");
         let ran =
             run(folder.path(), &["sweep", "pear", "--vary", &vary, "--out", &out, "--mesh-size", "0.9"]);
         if ran.code != 0 {
@@ -144,6 +143,7 @@ fn a_sweep_through_the_same_range_goes_the_same_way_and_turns_at_the_same_value(
             (true, way["effect"]["fails_first"].as_str().unwrap()),
             "{key}"
         );
+        turned += 1;
     }
     assert!(turned >= 3, "{turned}");
 }
