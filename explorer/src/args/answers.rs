@@ -91,9 +91,9 @@ pub struct ForecastArguments {
 /// Arguments of `explain`.
 #[derive(Clone, Debug, PartialEq, Args)]
 pub struct ExplainArguments {
-    /// The model as entered: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
-    #[arg(value_name = "MODEL")]
-    pub model: String,
+    /// The model as entered, and where what was found goes
+    #[command(flatten)]
+    pub question: QuestionArguments,
     /// Highest load of the pull: kN, or with a unit
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub broke_at: f64,
@@ -101,20 +101,11 @@ pub struct ExplainArguments {
     /// forecast names it
     #[arg(long = "where", value_name = "PART", value_parser = report::places::typed)]
     pub place: Option<Place>,
-    /// Values that take the place of the model's
-    #[command(flatten)]
-    pub change: Change,
-    /// Print the explanation as JSON on the standard output, and write no files
-    #[arg(long)]
-    pub json: bool,
-    /// Folder for explain.png, explain.svg and explain.json [default: pullmap-out/MODEL]
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
 }
 
-/// Arguments of `seats`.
+/// Arguments of a question about one model: `seats`, `levers`.
 #[derive(Clone, Debug, PartialEq, Args)]
-pub struct SeatsArguments {
+pub struct QuestionArguments {
     /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
     #[arg(value_name = "MODEL")]
     pub model: String,
@@ -124,7 +115,7 @@ pub struct SeatsArguments {
     /// Print what was found as JSON on the standard output, and write no files
     #[arg(long)]
     pub json: bool,
-    /// Folder for seats.png, seats.svg and seats.json [default: pullmap-out/MODEL]
+    /// Folder for the picture, as PNG and SVG, and the JSON, all named as the command [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }
@@ -132,36 +123,10 @@ pub struct SeatsArguments {
 /// Arguments of `reach`.
 #[derive(Clone, Debug, PartialEq, Args)]
 pub struct ReachArguments {
-    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
-    #[arg(value_name = "MODEL")]
-    pub model: String,
+    /// Which model, and where what was found goes
+    #[command(flatten)]
+    pub question: QuestionArguments,
     /// The load to be held: kN, or with a unit [default: what is marked, for each state of the gate]
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub load: Option<f64>,
-    /// Values that take the place of the model's
-    #[command(flatten)]
-    pub change: Change,
-    /// Print what was found as JSON on the standard output, and write no files
-    #[arg(long)]
-    pub json: bool,
-    /// Folder for reach.png, reach.svg and reach.json [default: pullmap-out/MODEL]
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-}
-
-/// Arguments of `levers`.
-#[derive(Clone, Debug, PartialEq, Args)]
-pub struct LeversArguments {
-    /// The model: a file, or a built-in name (broadbar-alu, broadbar-steel, offset-d, oval, pear)
-    #[arg(value_name = "MODEL")]
-    pub model: String,
-    /// Values that take the place of the model's
-    #[command(flatten)]
-    pub change: Change,
-    /// Print what was found as JSON on the standard output, and write no files
-    #[arg(long)]
-    pub json: bool,
-    /// Folder for levers.png, levers.svg and levers.json [default: pullmap-out/MODEL]
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
 }

@@ -12,13 +12,13 @@ mod values;
 mod variants;
 
 pub use answers::{
-    ExplainArguments, Field, ForecastArguments, LeversArguments, MapArguments, ReachArguments, SeatsArguments,
+    ExplainArguments, Field, ForecastArguments, MapArguments, QuestionArguments, ReachArguments,
 };
 pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
 pub use still_size::StillSize;
-pub use values::LOADS_KN;
+pub use values::loads_kn;
 pub use variants::{CompareArguments, StillArguments, StillKind, SweepArguments};
 
 use clap::{Parser, Subcommand};
@@ -47,11 +47,11 @@ pub enum Command {
     /// Weigh what may differ from what was entered against a peak load and a broken place
     Explain(ExplainArguments),
     /// Find where straps and bars come to rest, and what the connector holds there
-    Seats(SeatsArguments),
-    /// Tell where a connector holds a load and where it does not: usual straps and bars, every place, gate closed to open
+    Seats(QuestionArguments),
+    /// Tell where a connector holds a load and where it does not: usual straps and bars, places from spine to gate, gate closed to open
     Reach(ReachArguments),
     /// Move every key by one step, both ways, and tell what each does to the forecast, strongest first
-    Levers(LeversArguments),
+    Levers(QuestionArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text

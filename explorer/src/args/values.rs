@@ -3,6 +3,7 @@
 use super::still_size::StillSize;
 use report::program::options::{Refusal, size};
 use std::path::PathBuf;
+use study::model::keys;
 use study::model::quantity::{Dimension, parse};
 
 pub(super) fn key_and_value(text: &str) -> Result<(String, String), Refusal> {
@@ -15,7 +16,9 @@ pub(super) fn key_and_value(text: &str) -> Result<(String, String), Refusal> {
 }
 
 /// Smallest and largest load that can be asked for, kN: as for the load of a rig.
-pub const LOADS_KN: [f64; 2] = [0.01, 1000.0];
+pub fn loads_kn() -> [f64; 2] {
+    keys::find("rig.load_kn").and_then(|key| key.kind.range()).unwrap_or([0.0, f64::INFINITY])
+}
 
 /// A value within a range.
 fn within(found: f64, allowed: [f64; 2], dimension: Dimension) -> Result<f64, Refusal> {
@@ -30,7 +33,7 @@ pub(super) fn load(text: &str) -> Result<f64, Refusal> {
         Ok(kn) => kn,
         Err(_) => parse(text, Dimension::Force).map_err(Refusal::NoQuantity)?,
     };
-    within(kn, LOADS_KN, Dimension::Force)
+    within(kn, loads_kn(), Dimension::Force)
 }
 
 /// Smallest and largest element size that can be asked for, mm: below, a connector has millions of unknowns; above,

@@ -90,7 +90,7 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
             None => None,
         };
         stopwatch.ends();
-        let in_use = InUse::of_map(model, &solved).map_err(|e| refuse(e.into()))?;
+        let in_use = InUse::of_map(model, &solved);
         let mut found = Findings::new(&solved.findings, model, in_use);
         found.warnings.extend(refinement.as_ref().filter(|r| !r.reached).map(Refinement::sentence));
         if let Some(path) = &arguments.fields {

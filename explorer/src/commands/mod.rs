@@ -11,6 +11,7 @@ pub mod manual;
 pub mod map;
 pub mod materials;
 pub mod new;
+mod question;
 pub mod reach;
 pub mod seats;
 pub mod sketch;
