@@ -2,8 +2,7 @@
 
 use crate::map::Mapped;
 use crate::model::Model;
-use solver::response::{Pull, RigError};
-use solver::rig::GateState;
+use solver::response::Pull;
 use solver::strength::{FailureMode, Limits, limits_without_yield};
 
 /// A load beside the load in use.
@@ -43,17 +42,14 @@ pub struct InUse {
 }
 
 impl InUse {
-    /// Of a map of a model that tells its load in use: its limits are solved besides.
-    ///
-    /// # Errors
-    /// [`RigError`]: no forces balance a further load.
-    pub fn of_map(model: &Model, mapped: &Mapped) -> Result<Option<Self>, RigError> {
-        if model.working_load_kn.is_none() {
-            return Ok(None);
-        }
-        let mut pull = Pull::new(&mapped.system, &model.rig)?;
-        let limits = limits_without_yield(&mut pull, &mapped.strengths, &model.rig)?;
-        Ok(Self::of(model, &limits, mapped.findings.first_yield_kn, None))
+    /// Of a map of a model that tells its load in use: its limits are solved besides. `None` too where no forces balance one of the
+    /// loads that they need: the map stands without it.
+    #[must_use]
+    pub fn of_map(model: &Model, mapped: &Mapped) -> Option<Self> {
+        model.working_load_kn?;
+        let mut pull = Pull::new(&mapped.system, &model.rig).ok()?;
+        let limits = limits_without_yield(&mut pull, &mapped.strengths, &model.rig).ok()?;
+        Self::of(model, &limits, mapped.findings.first_yield_kn, None)
     }
 
     /// Of a model that tells its load in use; `None` without one. `low_end_kn`: the low end of the 90 % range, where it was drawn.
@@ -80,19 +76,13 @@ impl InUse {
     ) -> Option<Self> {
         let working_kn = model.working_load_kn?;
         let above = |at_kn: f64| Above::of(at_kn, working_kn);
-        let marked = match model.rig.gate {
-            GateState::Closed => model.marking.closed_kn,
-            GateState::Open => model.marking.open_kn,
-            // No marking is for a gate that is half shut.
-            GateState::Half { .. } => None,
-        };
         Some(Self {
             working_kn,
             first_yield: first_yield_kn.map(above),
             failure: above(limits.holds_kn()),
             fails_first: limits.fails_first,
             low_end: low_end_kn.map(above),
-            marked: marked.map(above),
+            marked: model.marking.of(model.rig.gate).map(above),
         })
     }
 }

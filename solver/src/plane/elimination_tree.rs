@@ -22,6 +22,8 @@ impl EliminationTree {
             .take(symbolic.n_supernodes())
             .map(|s: u32| {
                 let pattern = symbolic.supernode(s as usize).pattern();
+                // Rows rise, so that the first is the nearest above.
+                debug_assert!(pattern.is_sorted());
                 pattern.first().map_or(s, |row| holder[*row as usize])
             })
             .collect();

@@ -85,12 +85,6 @@ impl<'a> Pull<'a> {
         self.system
     }
 
-    /// The rig; its load plays no part.
-    #[must_use]
-    pub fn rig(&self) -> Rig {
-        self.rig
-    }
-
     /// How the notch holds the pin.
     #[must_use]
     pub fn hold(&self) -> Hold {
@@ -110,7 +104,7 @@ impl<'a> Pull<'a> {
     ///
     /// # Errors
     /// As [`Self::respond`].
-    pub fn at_joints(&mut self, load_kn: f64) -> Result<AtJoints, RigError> {
+    pub(crate) fn at_joints(&mut self, load_kn: f64) -> Result<AtJoints, RigError> {
         self.responding(load_kn, Extent::Joints).map(AtJoints)
     }
 
@@ -329,11 +323,10 @@ impl<'a> Pull<'a> {
 /// notch and at the tip of the nose (or the middle of a gate that has the notch). Elsewhere they are no displacements, and nodal
 /// forces are left out.
 #[derive(Clone, Debug)]
-pub struct AtJoints(Response);
+pub(crate) struct AtJoints(Response);
 
 impl AtJoints {
     /// All that it knows, as a response; not for its stress.
-    #[must_use]
     pub fn response(&self) -> &Response {
         &self.0
     }

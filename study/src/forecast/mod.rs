@@ -104,11 +104,7 @@ impl Forecast {
     /// Beside what is marked for this state of the gate; `None` where nothing is. No marking is for a gate that is half shut.
     #[must_use]
     pub fn against(&self, marking: &Marking) -> Option<Against> {
-        let marked_kn = match self.gate() {
-            GateState::Closed => marking.closed_kn,
-            GateState::Open => marking.open_kn,
-            GateState::Half { .. } => None,
-        }?;
+        let marked_kn = marking.of(self.gate())?;
         let ratio = self.limits.peak_kn / marked_kn;
         let breaks_below = self.holds_kn() < marked_kn && ratio >= 1.0;
         Some(Against { marked_kn, ratio, reached_by: self.range.reaches(marked_kn), breaks_below })

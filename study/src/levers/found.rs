@@ -76,37 +76,44 @@ pub struct Levers {
     pub levers: Vec<Lever>,
 }
 
+/// A lever, one of its ways, and what it comes to there.
+pub type Step<'a> = (&'a Lever, &'a Moved, &'a Effect);
+
 impl Levers {
+    /// The levers of a model that comes to `base` as it is, strongest first; of equals in the order given.
+    pub(super) fn new(base: Effect, levers: Vec<Lever>) -> Self {
+        let mut all = Self { base, levers: Vec::new() };
+        let mut levers = levers;
+        levers.sort_by(|a, b| all.strength_kn(b).total_cmp(&all.strength_kn(a)));
+        all.levers = levers;
+        all
+    }
+
     /// The largest change of the forecast that a lever makes, kN.
     #[must_use]
     pub fn strength_kn(&self, lever: &Lever) -> f64 {
         lever.solved().map(|(_, effect)| (effect.peak_kn - self.base.peak_kn).abs()).fold(0.0, f64::max)
     }
 
-    /// The lever and the way that raises the forecast most, if any does; a place that its load does not keep is none.
+    fn steps(&self) -> impl Iterator<Item = Step<'_>> {
+        self.levers.iter().flat_map(|lever| lever.solved().map(move |(way, effect)| (lever, way, effect)))
+    }
+
+    /// The step that raises the forecast most, if any does; a place that its load does not keep is none.
     #[must_use]
-    pub fn buys_most(&self) -> Option<(&Lever, &Moved, &Effect)> {
-        let ways = self.levers.iter().flat_map(|lever| lever.solved().map(move |(way, e)| (lever, way, e)));
-        let stays = |effect: &Effect| effect.slides.is_none() || self.base.slides.is_some();
-        ways.filter(|(_, _, effect)| stays(effect))
+    pub fn buys_most(&self) -> Option<Step<'_>> {
+        let stays = |step: &Step<'_>| step.2.slides.is_none() || self.base.slides.is_some();
+        self.steps()
+            .filter(stays)
             .reduce(|best, other| if other.2.peak_kn > best.2.peak_kn { other } else { best })
-            .filter(|(_, _, effect)| effect.peak_kn > self.base.peak_kn)
+            .filter(|step| step.2.peak_kn > self.base.peak_kn)
     }
 
-    /// The lever and the way that lowers it most, if any does.
+    /// The step that lowers it most, if any does.
     #[must_use]
-    pub fn costs_most(&self) -> Option<(&Lever, &Moved, &Effect)> {
-        let ways = self.levers.iter().flat_map(|lever| lever.solved().map(move |(way, e)| (lever, way, e)));
-        ways.reduce(|best, other| if other.2.peak_kn < best.2.peak_kn { other } else { best })
-            .filter(|(_, _, effect)| effect.peak_kn < self.base.peak_kn)
-    }
-
-    /// Strongest first; of equals in the order of the keys.
-    pub(super) fn sort(&mut self) {
-        let base = self.base.peak_kn;
-        let strength = |lever: &Lever| {
-            lever.solved().map(|(_, effect)| (effect.peak_kn - base).abs()).fold(0.0, f64::max)
-        };
-        self.levers.sort_by(|a, b| strength(b).total_cmp(&strength(a)));
+    pub fn costs_most(&self) -> Option<Step<'_>> {
+        self.steps()
+            .reduce(|best, other| if other.2.peak_kn < best.2.peak_kn { other } else { best })
+            .filter(|step| step.2.peak_kn < self.base.peak_kn)
     }
 }

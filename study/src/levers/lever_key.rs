@@ -2,7 +2,7 @@
 
 use crate::model::keys::{self, Group, Key, KeyValue, MATERIALS, changes_nothing};
 use crate::model::quantity::Dimension;
-use crate::model::{Model, Set, To};
+use crate::model::{End, Model, Set, To};
 use crate::reach::STRAP_WIDTHS_MM;
 use crate::unknowns::{CLEARANCE_MM, OFFSET_MM};
 use solver::material::Material;
@@ -120,51 +120,34 @@ fn of_table<'a>(table: &str, model: &'a Model) -> &'a Material {
     }
 }
 
-/// Everything that can be moved by a step in this model, in the order of its keys.
+/// Everything that can be moved by a step in this model, in the order of its keys. What a caliper reads is another way to give a
+/// value that is moved itself.
 #[must_use]
 pub fn lever_keys(model: &Model) -> Vec<LeverKey> {
-    let mut all = Vec::new();
     let own = |key: &&Key| changes_nothing(&key.path).is_none() && key.in_place_of().is_none();
-    // What a caliper reads is another way to give a value that is moved itself.
-    for key in keys::all().iter().filter(own) {
-        let other_end = key.path.strip_prefix("rig.upper.").map(|name| format!("rig.lower.{name}"));
-        match key.value(model) {
-            Some(KeyValue::Corners(_)) => all.push(LeverKey::Corners(key)),
-            Some(KeyValue::Number(value)) => {
-                let lower = other_end.as_deref().and_then(keys::find);
-                let both = lower.is_some_and(|lower| lower.value(model) == Some(KeyValue::Number(value)));
-                if both {
-                    all.push(LeverKey::BothEnds(key));
-                }
-                let known = matches!(all.last(), Some(LeverKey::BothEnds(upper)) if same_name(upper, key));
-                // Alike ends are moved together; where each lies is moved alone as well.
-                if !both && !known || key.path.ends_with("offset_mm") {
-                    all.push(LeverKey::One(key));
-                }
-            }
-            _ => {}
-        }
-    }
-    let together: Vec<&str> = all
-        .iter()
-        .filter_map(|lever| match lever {
-            LeverKey::BothEnds(upper) if !upper.path.ends_with("offset_mm") => {
-                upper.path.strip_prefix("rig.upper.")
-            }
-            _ => None,
-        })
-        .collect();
-    all.iter()
-        .filter(|lever| {
-            let lower = lever.key().path.strip_prefix("rig.lower.");
-            !lower.is_some_and(|name| together.contains(&name))
-        })
-        .copied()
-        .collect()
+    keys::all().iter().filter(own).flat_map(|key| levers_of(key, model)).collect()
 }
 
-fn same_name(one: &Key, other: &Key) -> bool {
-    one.table_and_name().1 == other.table_and_name().1
+/// The levers of a key. Where both ends of the rig have the same value they are moved together, told under the upper one; where each
+/// of them lies is moved alone as well.
+fn levers_of(key: &'static Key, model: &Model) -> Vec<LeverKey> {
+    match key.value(model) {
+        Some(KeyValue::Corners(_)) => vec![LeverKey::Corners(key)],
+        Some(value @ KeyValue::Number(_)) => {
+            let (here, there) = match key.path.split_once("rig.upper.") {
+                Some((_, name)) => (End::Upper, Some(format!("rig.lower.{name}"))),
+                None => {
+                    (End::Lower, key.path.strip_prefix("rig.lower.").map(|name| format!("rig.upper.{name}")))
+                }
+            };
+            let other = there.as_deref().and_then(keys::find);
+            let alike = other.is_some_and(|other| other.value(model) == Some(value));
+            let together = (alike && here == End::Upper).then_some(LeverKey::BothEnds(key));
+            let alone = (!alike || key.path.ends_with("offset_mm")).then_some(LeverKey::One(key));
+            together.into_iter().chain(alone).collect()
+        }
+        _ => Vec::new(),
+    }
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ mod found;
 mod lever_key;
 mod turn;
 
-pub use found::{Effect, Lever, Levers, Moved, NotMoved};
+pub use found::{Effect, Lever, Levers, Moved, NotMoved, Step};
 pub use lever_key::{LeverKey, lever_keys};
 pub use turn::Turn;
 
@@ -120,9 +120,7 @@ pub fn levers(
     if (watch.stop)() {
         return Err(CaseError::Stopped);
     }
-    let mut found = Levers { base: base.effect, levers: levers.into_iter().flatten().collect() };
-    found.sort();
-    Ok(found)
+    Ok(Levers::new(base.effect, levers.into_iter().flatten().collect()))
 }
 
 #[cfg(test)]

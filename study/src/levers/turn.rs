@@ -2,9 +2,9 @@
 
 use solver::strength::{FailureMode, Limits};
 
-/// The value is found to this part of the way.
+/// The value is found to this part of the way, or as near as so many solves come.
 const CLOSE: f64 = 0.02;
-/// At most so many values are solved for it.
+/// At most so many.
 const MOST: usize = 6;
 
 /// Where another part fails first.
@@ -12,7 +12,7 @@ const MOST: usize = 6;
 pub struct Turn {
     /// The last value, as far as known, up to which the part of the model fails first.
     pub until: f64,
-    /// A value from which on another one does.
+    /// The first value, as far as known, at which another one does.
     pub from: f64,
     /// That part.
     pub to: FailureMode,

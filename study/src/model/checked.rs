@@ -6,7 +6,7 @@ use geometry::connector::Connector;
 use serde::Serialize;
 use solver::material::Materials;
 use solver::material::library::Handbook;
-use solver::rig::Rig;
+use solver::rig::{GateState, Rig};
 use solver::strength::Strengths;
 
 /// Marked strengths, kN, where they are known.
@@ -18,6 +18,18 @@ pub struct Marking {
     pub open_kn: Option<f64>,
     /// Across.
     pub across_kn: Option<f64>,
+}
+
+impl Marking {
+    /// What is marked for a state of the gate, kN. No marking is for a gate that is half shut.
+    #[must_use]
+    pub fn of(&self, gate: GateState) -> Option<f64> {
+        match gate {
+            GateState::Closed => self.closed_kn,
+            GateState::Open => self.open_kn,
+            GateState::Half { .. } => None,
+        }
+    }
 }
 
 /// How a value is uncertain.

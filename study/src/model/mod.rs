@@ -29,7 +29,7 @@ pub mod word;
 pub use checked::{Converted, End, Marking, Model, Note, Spread, SpreadKind, Taken};
 pub use mistake::{ModelErrors, ModelMistake, Problem};
 pub use source::Source;
-pub use to::{Set, To};
+pub use to::{Set, To, as_typed};
 pub use told::{MARK, Told};
 
 #[cfg(test)]

@@ -21,3 +21,9 @@ impl To {
 
 /// A key, and what is put in the place of its value.
 pub type Set = (String, To);
+
+/// A set as it is typed behind `--set`: `nose.tip_mm=14`.
+#[must_use]
+pub fn as_typed((key, to): &Set) -> String {
+    format!("{key}={}", to.text())
+}
