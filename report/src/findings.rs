@@ -41,7 +41,7 @@ pub struct Findings {
     /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; null when there is none.
     #[schemars(extend("exclusiveMinimum" = 0))]
     pub first_yield_kn: Option<f64>,
-    /// The load in use beside first yield, failure and marking; null where the model tells none.
+    /// The load in use beside first yield, failure and marking; null where the model tells none, or its limits could not be solved.
     pub in_use: Option<InUse>,
     /// Size of the mesh.
     pub mesh: MeshFindings,

@@ -46,6 +46,17 @@ pub fn run_with_threads(folder: &Path, words: &[&str], threads: usize) -> Ran {
     finish(command.env("RAYON_NUM_THREADS", threads.to_string()).output())
 }
 
+/// What a command prints as JSON, which must succeed.
+///
+/// # Panics
+/// When it does not.
+#[must_use]
+pub fn json(folder: &Path, words: &[&str]) -> serde_json::Value {
+    let ran = run(folder, &[words, &["--json"]].concat());
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    serde_json::from_str(&ran.out).unwrap_or_else(|error| panic!("{words:?}: {error}"))
+}
+
 fn finish(output: std::io::Result<Output>) -> Ran {
     let output = output.expect("the binary starts");
     Ran {

@@ -12,10 +12,11 @@ use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 const LESS: Rgba = Rgba::hex(0x9a_6b16);
 /// One step up.
 const MORE: Rgba = Rgba::hex(0x3c_468c);
-/// Most rows on a page; rows are no higher than this.
+/// Most rows on a page.
 pub const MOST_LEVERS: usize = 12;
+/// Rows are no higher than this.
 const ROOMIEST: f64 = 74.0;
-/// Share of the width that names take, and the rest after the bars; on an upright page names stand over their bars.
+/// Share of the width that names take; on an upright page they stand over their bars.
 const NAMES: f64 = 0.31;
 /// Room over the rows.
 const HEAD: f64 = 66.0;

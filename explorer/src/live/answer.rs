@@ -91,7 +91,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "findings": with_caution(&Findings::new(
             &solved.findings,
             &checked.model,
-            InUse::of_map(&checked.model, solved).ok().flatten(),
+            InUse::of_map(&checked.model, solved),
         )),
         "complete": true,
         "sentence": headline(&solved.findings),

@@ -12,7 +12,7 @@ use super::shared::Live;
 use super::solve::{SOLVE, solved};
 use super::turns::Claim;
 use super::{assets, charts, export, offline_page, parameters, state, wire};
-use crate::args::LOADS_KN;
+use crate::args::loads_kn;
 use crate::source::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
@@ -194,9 +194,10 @@ async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<B
 
 async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
     through::<Pull>(Endpoint::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
-        if !(LOADS_KN[0]..=LOADS_KN[1]).contains(&asked.broke_at_kn) {
+        let loads = loads_kn();
+        if !(loads[0]..=loads[1]).contains(&asked.broke_at_kn) {
             let found = with_unit(asked.broke_at_kn, Dimension::Force);
-            let reason = Reason::found(found, range_in_words(LOADS_KN, Dimension::Force));
+            let reason = Reason::found(found, range_in_words(loads, Dimension::Force));
             return Err(ApiError::of_key("broke_at_kn", reason));
         }
         let place = match asked.place.trim() {

@@ -60,7 +60,7 @@ pub fn findings(live: &Live, state: &State, wanted: &Claim) -> Result<Reply, Api
     let prepared = live.systems.take(&checked.model)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, Depth::Whole)?;
-    let in_use = InUse::of_map(&checked.model, &solved).ok().flatten();
+    let in_use = InUse::of_map(&checked.model, &solved);
     let found = Findings::new(&solved.findings, &checked.model, in_use);
     let mut text = serde_json::to_string_pretty(&with_caution(&found))
         .map_err(|error| of_failure(&Failure::json(error)))?;

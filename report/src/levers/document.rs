@@ -8,7 +8,7 @@ use crate::{notes, rigs};
 use schemars::JsonSchema;
 use serde::Serialize;
 use study::levers::{Effect, Lever, Levers, Moved};
-use study::model::{Model, To};
+use study::model::{Model, as_typed};
 
 /// Name and version of the JSON.
 const FORMAT: &str = "pullmap-levers-1";
@@ -152,14 +152,10 @@ impl LeverInWords {
 
 impl MovedInWords {
     fn new(found: &Levers, lever: &Lever, way: &Moved) -> Self {
-        let set = |(key, to): &(String, To)| match to {
-            To::Typed(text) => format!("{key}={text}"),
-            To::Number(number) => format!("{key}={number}"),
-        };
         let effect = way.effect.as_ref().ok();
         Self {
             value: way.value,
-            sets: way.sets.iter().map(set).collect(),
+            sets: way.sets.iter().map(as_typed).collect(),
             effect: effect.map(|effect| (*effect).into()),
             forecast_change_kn: effect.map(|effect| effect.peak_kn - found.base.peak_kn),
             turn: way.turn.zip(turn(lever, way)).map(|(turn, sentence)| TurnInWords {

@@ -10,7 +10,7 @@ use crate::failure_modes;
 use crate::numbers::{kilonewtons, percent};
 use crate::{notes, rigs};
 use std::fmt::Write;
-use study::levers::{Effect, Lever, Levers, Moved};
+use study::levers::{Lever, Levers, Moved, Step};
 use study::model::Model;
 
 /// A change of the forecast below this is told as none in the table, kN.
@@ -20,12 +20,12 @@ const TOLD_KN: f64 = 0.05;
 #[must_use]
 pub fn sentence(found: &Levers) -> String {
     let base = found.base.peak_kn;
-    let told = |(lever, way, effect): (&Lever, &Moved, &Effect)| {
+    let told = |(lever, way, effect): Step<'_>| {
         format!("{} {} kN", moved(lever, way), change(effect.peak_kn - base))
     };
     let first = failure_modes::name(found.base.fails_first);
     let head = format!("Forecast {}, {first} first", kilonewtons(base));
-    let clearly = |(_, _, effect): &(&Lever, &Moved, &Effect)| (effect.peak_kn - base).abs() >= TOLD_KN;
+    let clearly = |(_, _, effect): &Step<'_>| (effect.peak_kn - base).abs() >= TOLD_KN;
     let most = found.buys_most().filter(clearly).map(|way| format!("buys most: {}", told(way)));
     let least = found.costs_most().filter(clearly).map(|way| format!("costs most: {}", told(way)));
     let steps: Vec<String> = [most, least].into_iter().flatten().collect();
@@ -35,7 +35,7 @@ pub fn sentence(found: &Levers) -> String {
     format!("{head}. One step that {}.", steps.join("; one that "))
 }
 
-/// A lever while the others are still being solved, strongest way first.
+/// A lever while the others are still being solved: the steps that were.
 #[must_use]
 pub fn on_the_way(lever: &Lever, base_kn: f64) -> String {
     let ways = lever

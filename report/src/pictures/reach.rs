@@ -1,7 +1,7 @@
 //! Words of the picture of where a load is held.
 
 use crate::letters::{capital, typeset};
-use crate::reach::{gate, load, nearest, no_reach, pair, range};
+use crate::reach::{gate, load, nearest, no_range, no_reach, pair, range};
 use study::reach::{Pair, Reach, ReachOfGate, Verdict};
 
 /// The name of the picture.
@@ -25,7 +25,7 @@ pub fn field(of: &ReachOfGate) -> [String; 2] {
     let line = match &of.tried {
         Err(reason) => format!("cannot be tried: {}", no_reach(reason)),
         Ok(_) => match of.kept() {
-            0 => format!("{}: kept nowhere by friction", load(of.load)),
+            0 => format!("{}: none that friction keeps was solved", load(of.load)),
             kept => format!("{}: in {} of {kept}", load(of.load), of.count(Verdict::Holds)),
         },
     };
@@ -38,7 +38,8 @@ pub fn numbers(of: &ReachOfGate, row: Pair) -> String {
     if of.pairs.iter().any(|(pair, fits)| *pair == row && !fits) {
         return "does not fit".to_owned();
     }
-    range(of, row).map_or_else(|| "slides".to_owned(), |range| typeset(&range.replace(" to ", "\u{2013}")))
+    range(of, row)
+        .map_or_else(|| no_range(of, row).to_owned(), |range| typeset(&range.replace(" to ", "\u{2013}")))
 }
 
 /// The name of a row.

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use solver::rig::GateState;
 use solver::strength::Ends;
-use study::model::{Model, To};
+use study::model::{Model, as_typed};
 use study::reach::{LoadIs, Reach, ReachOfGate, Tried, Verdict};
 
 /// Name and version of the JSON.
@@ -177,13 +177,9 @@ impl GateInWords {
 impl SettingInWords {
     fn new(gate: &ReachOfGate, tried: &Tried) -> Self {
         let holds = tried.holds.as_ref().ok();
-        let set = |(key, to): (String, To)| match to {
-            To::Typed(word) => format!("{key}={word}"),
-            To::Number(number) => format!("{key}={number}"),
-        };
         Self {
             setting: setting(tried),
-            sets: tried.keys(gate.word).into_iter().map(set).collect(),
+            sets: tried.keys(gate.word).iter().map(as_typed).collect(),
             friction_needed: tried.friction_needed,
             kept: tried.kept,
             verdict: match gate.verdict(tried) {

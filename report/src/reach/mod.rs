@@ -46,6 +46,15 @@ pub fn range(gate: &ReachOfGate, pair: Pair) -> Option<String> {
     Some(if from == to { from } else { format!("{from} to {to}") })
 }
 
+/// Why a pair has no range: friction keeps it nowhere, or it was solved nowhere that it does.
+#[must_use]
+pub fn no_range(gate: &ReachOfGate, pair: Pair) -> &'static str {
+    match gate.of_pair(pair).any(|tried| gate.verdict(tried) == Verdict::NotSolved) {
+        true => "not solved",
+        false => "slides everywhere",
+    }
+}
+
 fn cell(gate: &ReachOfGate, pair: Pair) -> String {
     let fits = gate.pairs.iter().any(|(of, fits)| *of == pair && *fits);
     if gate.tried.is_err() {
@@ -58,7 +67,7 @@ fn cell(gate: &ReachOfGate, pair: Pair) -> String {
     let holds = of(Verdict::Holds);
     match (holds + of(Verdict::DoesNotHold), range(gate, pair)) {
         (kept, Some(range)) => format!("{holds:>2} of {kept:>2}  {range:>12}"),
-        (_, None) => "slides everywhere".to_owned(),
+        (_, None) => no_range(gate, pair).to_owned(),
     }
 }
 

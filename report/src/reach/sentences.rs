@@ -10,7 +10,7 @@ use study::reach::{LoadIs, Reach, ReachOfGate, Verdict};
 fn count(gate: &ReachOfGate) -> String {
     let (held, kept) = (gate.count(Verdict::Holds), gate.kept());
     match (held, kept) {
-        (_, 0) => "nowhere".to_owned(),
+        (_, 0) => "in none, since friction keeps none that was solved,".to_owned(),
         (0, kept) => format!("in none of {kept} settings"),
         (held, kept) if held == kept => format!("in all {kept} settings"),
         (held, kept) => format!("in {held} of {kept} settings"),

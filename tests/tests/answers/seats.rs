@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::seating::picture;
-use pullmap_tests::binary::{run, run_with_threads};
+use pullmap_tests::binary::{json, run, run_with_threads};
 use pullmap_tests::pictures::{misplaced_words, png_size};
 use pullmap_tests::schemas::follows;
 use pullmap_tests::{close, model};
@@ -14,10 +14,7 @@ use study::Engine;
 use tempfile::tempdir;
 
 fn seats(folder: &Path, words: &[&str]) -> Value {
-    let words: Vec<&str> = [&["seats", "--json"], words].concat();
-    let ran = run(folder, &words);
-    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
-    serde_json::from_str(&ran.out).unwrap()
+    json(folder, &[&["seats"], words].concat())
 }
 
 fn number(value: &Value, key: &str) -> f64 {
