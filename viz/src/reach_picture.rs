@@ -21,7 +21,7 @@ const FOOT: f64 = 70.0;
 const NUMBERS: f64 = 132.0;
 /// Loads farther apart from each other than this, mm, lie diagonally: their mark stands off the line, by this part of a row.
 const TOGETHER_MM: f64 = 4.0;
-const OFF: f64 = 0.29;
+const OFF: f64 = 0.26;
 /// Rows are no higher than this.
 const ROOMIEST: f64 = 84.0;
 /// Type of names and numbers.
@@ -41,12 +41,22 @@ pub enum ReachMark {
 /// A place of both loads and what it comes to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReachPoint {
-    /// Mean offset of both ends, mm.
-    pub mean_mm: f64,
-    /// How much nearer to the gate the upper load lies than the lower, mm: off the line where it is much.
-    pub apart_mm: f64,
+    /// Offsets of the upper and the lower load, mm.
+    pub offsets_mm: [f64; 2],
     /// What it comes to.
     pub mark: ReachMark,
+}
+
+impl ReachPoint {
+    /// Where its mark stands: between the offsets of both loads, mm, on the line; where they lie diagonally at that of the upper one,
+    /// above the line if it is the nearer to the gate, else below.
+    fn place(&self) -> (f64, f64) {
+        let [upper, lower] = self.offsets_mm;
+        match (upper - lower).abs() < TOGETHER_MM {
+            true => (0.5 * (upper + lower), 0.0),
+            false => (upper, (upper - lower).signum()),
+        }
+    }
 }
 
 /// A row of a field: one pair of straps or bars.
@@ -117,8 +127,10 @@ impl ReachPicture {
 
     /// Smallest and largest offset of all fields, mm.
     fn span_mm(&self) -> [f64; 2] {
-        let rooms = self.fields.iter().flat_map(|f| &f.rows).filter_map(|row| row.room_mm);
-        rooms.fold([-1.0, 1.0], |[low, high], [from, to]| [low.min(from), high.max(to)])
+        let rows = || self.fields.iter().flat_map(|f| &f.rows);
+        let marks = rows().flat_map(|row| row.marks.iter().map(|point| [point.place().0; 2]));
+        let all = rows().filter_map(|row| row.room_mm).chain(marks);
+        all.fold([-1.0, 1.0], |[low, high], [from, to]| [low.min(from), high.max(to)])
     }
 
     fn field(&self, field: &ReachField, area: Area, named: bool) -> Vec<Item> {
@@ -147,8 +159,8 @@ impl ReachPicture {
             // What does not hold lies over all else.
             for kind in [ReachMark::Slides, ReachMark::Holds, ReachMark::Fails] {
                 for point in row.marks.iter().filter(|point| point.mark == kind) {
-                    let off = if point.apart_mm.abs() < TOGETHER_MM { 0.0 } else { point.apart_mm.signum() };
-                    items.push(mark(kind, [at(point.mean_mm), y - off * OFF * pitch]));
+                    let (mm, off) = point.place();
+                    items.push(mark(kind, [at(mm), y - off * OFF * pitch]));
                 }
             }
             let numbers = Block::fit(&row.numbers, Weight::Regular, WORDS, 17.0, [NUMBERS - 14.0, pitch]);

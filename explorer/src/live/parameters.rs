@@ -101,7 +101,8 @@ pub fn all() -> Vec<Parameter> {
     shown().map(parameter).collect()
 }
 
-/// The keys that a page shows: all but the values of a metal of one's own, and what a caliper reads, which a file may tell.
+/// The keys that a page shows: all but the values of a metal of one's own, and what a file may tell that a page
+/// does not show the use of: what a caliper reads, and the load in use.
 fn shown() -> impl Iterator<Item = &'static Key> {
     keys::all().iter().filter(|key| is_shown(key))
 }
@@ -109,8 +110,8 @@ fn shown() -> impl Iterator<Item = &'static Key> {
 /// Whether a page shows a key.
 #[must_use]
 pub fn is_shown(key: &Key) -> bool {
-    let only_checks = keys::changes_nothing(&key.path) == Some(Idle::Check);
-    !MATERIALS.contains(&key.table_and_name().0) && key.in_place_of().is_none() && !only_checks
+    let beside = matches!(keys::changes_nothing(&key.path), Some(Idle::Check | Idle::InUse));
+    !MATERIALS.contains(&key.table_and_name().0) && key.in_place_of().is_none() && !beside
 }
 
 fn parameter(key: &'static Key) -> Parameter {

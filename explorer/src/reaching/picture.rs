@@ -54,10 +54,7 @@ fn row(gate: &ReachOfGate, pair: Pair) -> ReachRow {
         Verdict::NotKept => Some(ReachMark::Slides),
         Verdict::NotSolved => None,
     };
-    let point = |tried: &Tried| {
-        let [upper, lower] = tried.offsets_mm();
-        Some(ReachPoint { mean_mm: 0.5 * (upper + lower), apart_mm: upper - lower, mark: mark(tried)? })
-    };
+    let point = |tried: &Tried| Some(ReachPoint { offsets_mm: tried.offsets_mm(), mark: mark(tried)? });
     let room_mm = gate.of_pair(pair).next().map(|tried| {
         let [upper, lower] = tried.room_mm;
         [0, 1].map(|end| 0.5 * (upper[end] + lower[end]))

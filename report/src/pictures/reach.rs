@@ -72,5 +72,5 @@ pub fn axis() -> [String; 2] {
 }
 
 /// What the axis measures, and what stands beside.
-pub const AXIS: &str = "Across: mean offset of both loads, mm; above the line the upper load is nearer to the gate, below it the lower. \
-                        Beside: loads held, kN, from the weakest place to the strongest.";
+pub const AXIS: &str = "Across: offset of the loads, mm. Off the line they lie diagonally, the upper one where the mark stands: above the \
+                        line nearer to the gate than the lower, below it nearer to the spine. Beside: loads held, kN, weakest to strongest.";
