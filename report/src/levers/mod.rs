@@ -9,6 +9,7 @@ pub use names::{change, followers, moved, name, short_turn, turn, value};
 use crate::failure_modes;
 use crate::numbers::{kilonewtons, percent};
 use crate::{notes, rigs};
+use names::not_moved;
 use std::fmt::Write;
 use study::levers::{Lever, Levers, Moved, Step};
 use study::model::Model;
@@ -70,7 +71,10 @@ fn row(text: &mut String, found: &Levers, lever: &Lever, way: &Moved, named: boo
                 change(effect.peak_kn - found.base.peak_kn)
             )
         }
-        Err(_) => "  not possible; levers.json tells why".to_owned(),
+        Err(reason) => {
+            let lines = not_moved(reason);
+            format!("  not possible: {}", lines.lines().collect::<Vec<_>>().join("; "))
+        }
     };
     // Writing to a string cannot fail.
     let _ = writeln!(text, "  {name:<44} {to:>12} {rest}");

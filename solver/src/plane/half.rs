@@ -10,6 +10,7 @@ use super::column::{product, solve_back, solve_back_on, supernodes};
 use super::elimination_tree::EliminationTree;
 use super::factor::{Factor, HELD};
 use faer::sparse::linalg::cholesky::supernodal::{SupernodalLltRef, SymbolicSupernodalCholesky};
+use pulp::{Arch, NullaryFnOnce};
 use rayon::prelude::*;
 
 /// Forces side by side.
@@ -73,10 +74,11 @@ impl Half {
     /// The displacement that does work on this force, mm/N, under the force whose half is spread over `whole`.
     #[must_use]
     pub fn dot(&self, whole: &[f64]) -> f64 {
-        self.runs().map(|(start, values)| product(values, &whole[start..][..values.len()])).sum()
+        Arch::new().dispatch(Dot { half: self, whole })
     }
 
     /// First unknown and values of each run.
+    #[inline(always)]
     fn runs(&self) -> impl Iterator<Item = (usize, &[f64])> {
         let mut rest = self.values.as_slice();
         self.spans.iter().map(move |(start, length)| {
@@ -84,6 +86,25 @@ impl Half {
             rest = after;
             (*start as usize, run)
         })
+    }
+}
+
+/// A half beside one that is spread out.
+struct Dot<'a> {
+    half: &'a Half,
+    whole: &'a [f64],
+}
+
+impl NullaryFnOnce for Dot<'_> {
+    type Output = f64;
+
+    #[inline(always)]
+    fn call(self) -> f64 {
+        let mut sum = 0.0;
+        for (start, values) in self.half.runs() {
+            sum += product(values, &self.whole[start..][..values.len()]);
+        }
+        sum
     }
 }
 

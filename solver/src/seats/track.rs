@@ -94,7 +94,12 @@ impl Track {
     }
 
     fn edge_at(&self, x: f64) -> f64 {
-        let after = self.edge.partition_point(|p| p[0] < x).clamp(1, self.edge.len() - 1);
+        self.between(self.edge.partition_point(|p| p[0] < x), x)
+    }
+
+    /// Height of the edge at `x`, which lies before its point `after`.
+    fn between(&self, after: usize, x: f64) -> f64 {
+        let after = after.clamp(1, self.edge.len() - 1);
         let (a, b) = (self.edge[after - 1], self.edge[after]);
         let run = b[0] - a[0];
         if run <= 0.0 { b[1] } else { a[1] + (b[1] - a[1]) * ((x - a[0]) / run).clamp(0.0, 1.0) }
@@ -104,13 +109,15 @@ impl Track {
         if self.half_mm <= 0.0 {
             return self.edge_at(x);
         }
-        // The midpoint rule: exact on straight edges.
-        let sum: f64 = (0..ACROSS)
-            .map(|i| {
-                let part = (f64::from(i) + 0.5) / f64::from(ACROSS);
-                self.edge_at(x + self.half_mm * (2.0 * part - 1.0))
-            })
-            .sum();
+        // The midpoint rule: exact on straight edges. The places rise, so each is looked for from the one before.
+        let mut after = self.edge.partition_point(|p| p[0] < x - self.half_mm);
+        let mut sum = 0.0;
+        for i in 0..ACROSS {
+            let part = (f64::from(i) + 0.5) / f64::from(ACROSS);
+            let at = x + self.half_mm * (2.0 * part - 1.0);
+            after += self.edge[after..].iter().take_while(|p| p[0] < at).count();
+            sum += self.between(after, at);
+        }
         sum / f64::from(ACROSS)
     }
 

@@ -103,7 +103,9 @@ pub fn load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Vec<[f64; 2]> {
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
 pub fn open_load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Result<Vec<[f64; 2]>, RigError> {
     let axis = system.pull_axis(rig.upper, rig.lower);
-    let elastic = system.open_load_lines(rig)?;
+    let bars = [rig.upper, rig.lower].iter().all(|end| matches!(end, Loader::Bar { .. }));
+    // A bar pulls at its touch, whatever is elastic.
+    let elastic = if bars { Vec::new() } else { system.open_load_lines(rig)? };
     let mut lines = Vec::new();
     for upper in [true, false] {
         let loader = if upper { rig.upper } else { rig.lower };

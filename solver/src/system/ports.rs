@@ -148,15 +148,15 @@ impl Compliance {
                 },
             )
             .collect();
+        let mut known = self.open();
         for (i, j, value) in missing.into_iter().flatten() {
             matrix[i * n + j] = value;
+            known.products[place(wanted[i], wanted[j])] = value;
         }
-        let mut known = self.open();
+        drop(known);
         for i in 0..n {
-            for j in 0..=i {
-                let value = matrix[i * n + j];
-                known.products[place(wanted[i], wanted[j])] = value;
-                matrix[j * n + i] = value;
+            for j in 0..i {
+                matrix[j * n + i] = matrix[i * n + j];
             }
         }
         matrix
