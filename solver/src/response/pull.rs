@@ -163,6 +163,15 @@ impl<'a> Pull<'a> {
         }
     }
 
+    /// How straps share the load once the gate carries nothing, in lines along which it acts.
+    ///
+    /// # Errors
+    /// [`RigError`]: no forces balance.
+    pub(crate) fn open_load_lines(&mut self) -> Result<Vec<LoadLine>, RigError> {
+        // A gate that is not held carries nothing already.
+        if self.hold.holds() { self.system.open_load_lines(&self.rig) } else { self.strap_pattern() }
+    }
+
     /// The forces that straps make per N of load, without the fields that they cause.
     pub(super) fn strap_pattern(&mut self) -> Result<Vec<LoadLine>, RigError> {
         let gaps: Vec<f64> = self.unknowns.iter().map(|u| u.gap).collect();

@@ -4,7 +4,7 @@
 //! with the gate's pull: no stiffness enters. A strap's pull is taken as even over its width about its load centre; only with
 //! a gate that carries nothing, where that is far off, is it as the elastic solution has it.
 
-use crate::response::{PullAxis, RigError};
+use crate::response::{LoadLine, Pull, PullAxis, RigError};
 use crate::rig::{Loader, Rig};
 use crate::sections::{Cut, centre_length, cuts_beside};
 use crate::system::System;
@@ -102,16 +102,29 @@ pub fn load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Vec<[f64; 2]> {
 /// # Errors
 /// [`RigError`]: a rig that does not fit, or that no forces balance.
 pub fn open_load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Result<Vec<[f64; 2]>, RigError> {
-    let axis = system.pull_axis(rig.upper, rig.lower);
+    Ok(along_lines(system, rig, cuts, &system.open_load_lines(rig)?))
+}
+
+/// The same of a pull on its rig.
+///
+/// # Errors
+/// [`RigError`]: no forces balance.
+pub fn open_load_parts_of(pull: &mut Pull<'_>, rig: &Rig, cuts: &[Cut]) -> Result<Vec<[f64; 2]>, RigError> {
     let bars = [rig.upper, rig.lower].iter().all(|end| matches!(end, Loader::Bar { .. }));
     // A bar pulls at its touch, whatever is elastic.
-    let elastic = if bars { Vec::new() } else { system.open_load_lines(rig)? };
+    let straps = if bars { Vec::new() } else { pull.open_load_lines()? };
+    Ok(along_lines(pull.system(), rig, cuts, &straps))
+}
+
+/// Axial force and moment in every cut per N of load, straps pulling along their lines.
+fn along_lines(system: &System, rig: &Rig, cuts: &[Cut], straps: &[LoadLine]) -> Vec<[f64; 2]> {
+    let axis = system.pull_axis(rig.upper, rig.lower);
     let mut lines = Vec::new();
     for upper in [true, false] {
         let loader = if upper { rig.upper } else { rig.lower };
         match loader {
             Loader::Strap { .. } => {
-                lines.extend(elastic.iter().filter(|l| l.upper == upper).map(|l| PullLine {
+                lines.extend(straps.iter().filter(|l| l.upper == upper).map(|l| PullLine {
                     at: l.at,
                     on_frame: l.at,
                     per_n: l.per_n,
@@ -120,7 +133,7 @@ pub fn open_load_parts(system: &System, rig: &Rig, cuts: &[Cut]) -> Result<Vec<[
             Loader::Bar { .. } => lines.extend(lines_of(system, rig, &axis, upper)),
         }
     }
-    Ok(parts_of(system, cuts, &lines))
+    parts_of(system, cuts, &lines)
 }
 
 /// Unit vector along the line of the pins, from nose to hinge: the gate's pull on the nose.

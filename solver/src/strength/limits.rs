@@ -6,7 +6,7 @@
 
 use super::capacity::{ByHand, Capacity, LimitKind};
 use super::course::Course;
-use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
+use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts_of};
 use super::ending::ending;
 use super::ends::Ends;
 use super::failure_mode::FailureMode;
@@ -169,7 +169,7 @@ fn with_first_yield(
     let (system, held) = (pull.system(), pull.hold());
     let parts = if held.holds() { gate_line(system, strengths, rig.friction) } else { Vec::new() };
     let cuts = &*cuts_under(system, rig);
-    let open = Frame::open(system, rig, cuts)?;
+    let open = Frame::open(pull, rig, cuts)?;
     let frame = if held.holds() { Frame::closed(system, rig, cuts) } else { open.clone() };
     let capacity_n = if parts.is_empty() { 0.0 } else { gate_line_force_n(&parts) };
     let (yields, flow) = (strengths.materials.frame.yield_mpa, strengths.frame_flow_mpa());
@@ -331,8 +331,8 @@ impl<'a> Frame<'a> {
     }
 
     /// With a gate that does not.
-    fn open(system: &System, rig: &Rig, cuts: &'a [Cut]) -> Result<Self, RigError> {
-        Ok(Self { cuts, load: open_load_parts(system, rig, cuts)?, gate: gate_parts(system, cuts) })
+    fn open(pull: &mut Pull<'_>, rig: &Rig, cuts: &'a [Cut]) -> Result<Self, RigError> {
+        Ok(Self { cuts, load: open_load_parts_of(pull, rig, cuts)?, gate: gate_parts(pull.system(), cuts) })
     }
 
     fn statics(&self) -> FrameStatics<'_> {
