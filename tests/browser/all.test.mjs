@@ -8,6 +8,7 @@ import { looking } from './looking.mjs';
 import { moving } from './moving.mjs';
 import { photo } from './photo.mjs';
 import { sharing } from './sharing.mjs';
+import { trouble } from './trouble.mjs';
 
 const bench = {};
 before(async () => {
@@ -26,3 +27,4 @@ asking(bench);
 photo(bench);
 sharing(bench);
 everyone(bench);
+trouble(bench);

@@ -33,6 +33,8 @@ export async function serve(...words) {
   });
   return {
     address,
+    child,
+    ended,
     async end() {
       child.kill('SIGINT');
       assert.equal(await ended, 0, 'Ctrl-C ends the server well');

@@ -152,7 +152,7 @@ export function moving(bench) {
     assert.match(words, /mm/);
     assert.ok(words.length > 20, words);
     assert.equal(await row.locator('input[type="text"]').getAttribute('aria-invalid'), 'true');
-    assert.match(await visit.text('#mistakes'), /last state that could/);
+    assert.match(await visit.text('#mistakes'), /last state that was solved/);
     await visit.settled();
     assert.ok((await picture()) === good, 'the last good picture stays');
     assert.equal(await visit.text('#sentence'), sentence);

@@ -17,7 +17,13 @@ export class Refusal extends Error {
 }
 
 const tickets = new Map();
-const wire = new Wire();
+const cuts = [];
+const wire = new Wire(() => cuts.forEach((told) => told()));
+
+/** Calls `told` when the standing connection was cut by the program. */
+export function whenCut(told) {
+  cuts.push(told);
+}
 
 function envelope(kind, body) {
   const ticket = (tickets.get(kind) ?? 0) + 1;

@@ -4,7 +4,7 @@ import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
 import { Charts } from './charts.js';
 import { Compare } from './compare.js';
-import { Line, Refusal, ask, solve, start } from './connection.js';
+import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
 import { Explain, Forecast } from './forecast.js';
@@ -14,7 +14,8 @@ import { Photo } from './photo.js';
 import { Share } from './share.js';
 import { Stage } from './stage.js';
 import { Store, fromHash, toHash } from './state.js';
-import { Speaker, mistakeWords, named, pictureWords, trustedPeaks } from './words.js';
+import { Trouble } from './trouble.js';
+import { Speaker, named, pictureWords, trustedPeaks } from './words.js';
 
 const $ = (id) => document.getElementById(id);
 /** The hand rests when nothing changed for so long. What needs further solves waits for that: it would slow the drag. */
@@ -50,7 +51,7 @@ class Page {
   #meshes = new Map();
 
   constructor(store, told) {
-    Object.assign(this, { store, told, scene: null, limits: null, listeners: [], arrivals: [] });
+    Object.assign(this, { store, told, scene: null, limits: null, listeners: [], arrivals: [], agings: [] });
     this.stage = new Stage($('stage'), $('picture'), store);
     const hand = (event) => (this.#touched = event?.timeStamp ?? performance.now());
     this.drag = new Drag(this.stage, store, hand);
@@ -59,8 +60,11 @@ class Page {
     this.balance = new Balance($('balance'));
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
+    this.trouble = new Trouble($('mistakes'), this, () => this.#again());
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
-    this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), (_, q) => this.#unjudged(q));
+    this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), (error, q) => this.#unjudged(error, q));
+    // The program ended, or is being started again: what it does not answer is not told as if it had.
+    whenCut(() => this.#again());
     $('caution').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -89,12 +93,22 @@ class Page {
 
   /** Asks for a picture of the present state. */
   ask() {
-    this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
-    this.#touched = null;
+    this.#again();
     document.body.classList.add('moving');
     this.stage.move(true);
     clearTimeout(this.#resting);
     this.#resting = setTimeout(() => this.#rest(), REST_MS);
+  }
+
+  #again() {
+    this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
+    this.#touched = null;
+  }
+
+  /** Everything that shows results marks those that are not of the state that is set. */
+  aged() {
+    for (const told of this.agings) told(this);
+    this.#stamp();
   }
 
   #rest() {
@@ -109,8 +123,12 @@ class Page {
 
   async #solve(q) {
     const held = this.scene?.mesh ?? null;
+    this.trouble.asked();
     const bytes = await solve({ state: q.state, want: { mesh_id: held, fields: wantedFields(q.view), quick: q.quick } });
-    if (!bytes) return null;
+    if (!bytes) {
+      this.trouble.over();
+      return null;
+    }
     const answer = unpack(bytes);
     const id = answer.head.mesh_id;
     if (answer.blocks['frame.points']) {
@@ -124,7 +142,7 @@ class Page {
     this.scene = scene;
     scene.state = q.state;
     if (this.impossible === q.state) this.impossible = null;
-    if (q.state === this.store.state) this.#mistakes(null);
+    this.trouble.answered(q.state === this.store.state);
     this.stage.show(scene);
     this.stage.now();
     if (q.touched) {
@@ -150,40 +168,20 @@ class Page {
   }
 
   #refused(error, q) {
+    this.trouble.over();
     // A slip of the page itself belongs in the console, where it is looked for.
     if (!(error instanceof Refusal)) {
       reportError(error);
       return;
     }
     if (error.status === 422) this.impossible = q.state;
-    this.#mistakes(error);
+    this.trouble.failed(error);
     this.controls.show(this.scene?.head.used);
   }
 
-  // What is impossible, beside the control to blame; the last good picture stays.
-  #mistakes(error) {
-    const box = $('mistakes');
-    if (!error) {
-      this.controls.explain([]);
-      box.hidden = true;
-      this.stage.home.classList.remove('stale');
-      return;
-    }
-    const rest = this.controls.explain(error.mistakes);
-    const strong = document.createElement('b');
-    strong.textContent = error.status === 422 ? 'This cannot be built. ' : '';
-    const told = rest.map((m) => mistakeWords(m, this.told));
-    const beside = error.mistakes.length > rest.length ? 'What is in the way is told beside its measure.' : '';
-    const words = [...told, beside].filter(Boolean).join(' ') || `${error.message}.`;
-    const last = this.scene ? ' The picture shows the last state that could.' : '';
-    box.replaceChildren(strong, words, last);
-    box.hidden = false;
-    this.stage.home.classList.add('stale');
-  }
-
   #limits(answer, q) {
-    // Of the state that is set, and of the picture that shows it.
-    const fresh = q.state === this.store.state && q.state === this.scene?.state;
+    // Of the picture that is shown; and of the state that is set, unless that is not solved yet or cannot be.
+    const fresh = q.state === this.scene?.state;
     this.limits = answer;
     this.limitsOf = q.state;
     if (fresh) {
@@ -195,15 +193,15 @@ class Page {
       }
     }
     this.#stamp();
-    if (!fresh) return;
+    if (!fresh || q.state !== this.store.state) return;
     for (const told of this.listeners) told(this);
     this.#describe();
   }
 
-  // Too busy, or too slow: once more after a while, unless the hand went on.
-  #unjudged(q) {
-    if (q.quick || q.again) return;
-    setTimeout(() => q.state === this.store.state && this.judged.put({ ...q, again: true }), AGAIN_MS);
+  // Too busy, too slow, or not to be reached: once more after a while, unless the hand went on.
+  #unjudged(error, q) {
+    if (q.quick || error.status === 422) return;
+    setTimeout(() => q.state === this.store.state && this.judged.idle && this.judged.put(q), AGAIN_MS);
   }
 
   /** The last limits, if they are those of the state that is set. */
@@ -211,25 +209,28 @@ class Page {
     return this.limitsOf === this.store.state ? this.limits : null;
   }
 
-  /** What fails first, by the last limits; `fresh` when they are those of the picture. */
+  /** What fails first in the state that the picture shows; null until that is known. */
   weakest() {
-    const limits = this.limits?.limits;
-    if (!limits?.fails_first) return null;
-    return { what: limits.fails_first, at_kn: limits.fails_at_kn, fresh: this.scene?.limits === this.limits };
+    const limits = this.limitsOf === this.scene?.state ? this.limits?.limits : null;
+    return limits?.fails_first ? { what: limits.fails_first, at_kn: limits.fails_at_kn } : null;
   }
 
+  // What fails first. That of a state before stays in its place while the hand moves, but greyed, and says so.
   #stamp() {
-    const weakest = this.weakest();
     const box = $('weakest');
-    box.hidden = !weakest;
-    if (!weakest) return;
+    const told = this.limits?.limits;
+    box.hidden = !told?.fails_first;
+    if (box.hidden) return;
+    const fresh = this.weakest() !== null;
     const [small, strong] = [document.createElement('small'), document.createElement('b')];
-    small.textContent = 'fails first';
-    strong.textContent = `${weakest.what}, ${kilonewtons(weakest.at_kn)}`;
+    small.textContent = fresh ? 'fails first' : 'failed first before';
+    strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}`;
     box.replaceChildren(small, strong);
-    box.classList.toggle('waits', !weakest.fresh);
-    $('tells').textContent = weakest.fresh ? (this.limits?.limits?.story ?? []).join(' ') : $('tells').textContent;
-    $('tells').classList.toggle('waits', !weakest.fresh);
+    for (const part of [box, $('tells')]) {
+      part.classList.toggle('waits', !fresh);
+      part.setAttribute('aria-busy', String(!fresh));
+    }
+    if (fresh) $('tells').textContent = (told.story ?? []).join(' ');
   }
 
   #story() {
@@ -283,6 +284,7 @@ class Page {
   #changed(what) {
     if (what === 'state') {
       this.ask();
+      this.aged();
       // A mouse tells of itself many times in a frame; what stands on the page follows once.
       this.#shown ||= requestAnimationFrame(() => {
         this.#shown = 0;

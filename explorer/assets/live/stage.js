@@ -24,7 +24,7 @@ export class Stage {
   #rem = 16;
 
   constructor(home, canvas, store) {
-    Object.assign(this, { home, canvas, store, scene: null, lens: new Lens(), mark: null, most: 0 });
+    Object.assign(this, { home, canvas, store, scene: null, lens: new Lens(), mark: null, most: 0, behind: false });
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.drawn = [];
@@ -128,8 +128,9 @@ export class Stage {
     this.ask();
   }
 
+  /** Both ends as they are drawn: where the hand has them, unless the state of the hand is not solved (`behind`). */
   rig() {
-    return rigOf(this.scene.head, this.store.state.set);
+    return rigOf(this.scene.head, this.behind ? {} : this.store.state.set);
   }
 
   #draw() {

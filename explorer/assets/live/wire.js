@@ -2,7 +2,7 @@
 // the solve itself; a message on an open socket costs next to nothing. Without the wire everything goes by requests.
 
 /** A wire that broke is laid anew after so long, at the next question. */
-const AGAIN_MS = 3000;
+const AGAIN_MS = 1000;
 /** Longer than the server lets a solve take: nothing will come of it any more. */
 const LOST_MS = 25000;
 
@@ -12,6 +12,11 @@ export class Wire {
   #socket = null;
   #laid = -Infinity;
   #answered = null;
+
+  /** `cut()` is told when the other end has let go. */
+  constructor(cut = () => {}) {
+    this.cut = cut;
+  }
 
   /** Whether a question can go this way now. Lays the wire when there is none. */
   get free() {
@@ -45,7 +50,12 @@ export class Wire {
     }
     socket.binaryType = 'arraybuffer';
     socket.onmessage = ({ data }) => this.#answer(typeof data === 'string' ? JSON.parse(data) : { status: 200, data });
-    socket.onclose = () => this.#cut(socket);
+    let laid = false;
+    socket.onopen = () => (laid = true);
+    socket.onclose = () => {
+      this.#cut(socket);
+      if (laid) this.cut();
+    };
   }
 
   #cut(socket) {
