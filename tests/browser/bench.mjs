@@ -22,7 +22,7 @@ export const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor:
 /** Starts `pullmap explore` on a free port; `{ address, end() }`. */
 export async function serve(...words) {
   assert.ok(existsSync(BINARY), `${BINARY} is missing: run \`cargo build --release\` first`);
-  const child = spawn(BINARY, ['explore', ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(BINARY, ['explore', ...(words.includes('--port') ? [] : ['--port', '0']), ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
   let errors = '';
   child.stderr.on('data', (text) => (errors += text));
   const ended = new Promise((resolve) => child.on('close', resolve));

@@ -67,14 +67,14 @@ impl Answer {
 }
 
 impl Server {
-    /// Starts the binary with more words behind `explore`.
+    /// Starts the binary with more words behind `explore`, on a free port.
     ///
     /// # Panics
     /// When it prints no address.
     #[must_use]
     pub fn start(words: &[&str]) -> Self {
         let mut child = Command::new(binary::path())
-            .arg("explore")
+            .args(["explore", "--port", "0"])
             .args(words)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())

@@ -14,9 +14,9 @@ pub struct ExploreArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
-    /// Port to listen on; 0 takes a free one
-    #[arg(long, value_name = "N", default_value_t = 0)]
-    pub port: u16,
+    /// Port to listen on; 0 takes a free one. Left out: 7855, or a free one when something else holds it
+    #[arg(long, value_name = "N")]
+    pub port: Option<u16>,
     /// Address to listen on. Any other than the default lets other machines use the page
     #[arg(long, value_name = "A", default_value = "127.0.0.1")]
     pub address: IpAddr,

@@ -26,6 +26,7 @@ mod offline_script;
 mod parameters;
 mod prepared;
 mod protocol;
+mod reached;
 mod reply;
 mod server;
 mod shared;

@@ -5,6 +5,7 @@
 
 use super::api::routes;
 use super::guard::Guard;
+use super::reached::{Reached, reached};
 use super::shared::Live;
 use crate::failure::Failure;
 use crate::output::{complain, print};
@@ -33,13 +34,17 @@ const BREATH: Duration = Duration::from_millis(100);
 /// Threads for work beside those that answer: two queues of work and what was given up but has not noticed yet.
 const WORKERS: usize = 8;
 
+/// The usual port: the page is found again under the same address, with what the browser kept for it. The help of `--port`
+/// names it too.
+const USUAL_PORT: u16 = 7855;
+
 /// Where to listen, and what to do then.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Options {
     /// Address.
     pub address: IpAddr,
-    /// Port; zero for a free one.
-    pub port: u16,
+    /// Port; zero for a free one, none for the usual one if nothing else holds it.
+    pub port: Option<u16>,
     /// Show the page in a browser.
     pub open: bool,
     /// The state that the page shows first.
@@ -55,7 +60,7 @@ fn failed(what: &'static str, address: SocketAddr, source: &io::Error) -> Failur
 /// # Errors
 /// The address cannot be listened on.
 pub fn serve(options: &Options) -> Result<(), Failure> {
-    let wanted = SocketAddr::new(options.address, options.port);
+    let wanted = SocketAddr::new(options.address, options.port.unwrap_or(USUAL_PORT));
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .max_blocking_threads(WORKERS)
@@ -63,12 +68,13 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         .build()
         .map_err(|error| failed(serving::NO_START, wanted, &error))?;
     let result = runtime.block_on(async {
-        let listener =
-            TcpListener::bind(wanted).await.map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
+        let (listener, taken) = listen(wanted, options.port.is_some())
+            .await
+            .map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
         let local = listener.local_addr().map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
         // Before the address is told: whoever reads it may press Ctrl-C at once.
         let stopped = stopped();
-        announce(local, options.open)?;
+        announce(local, taken, options.open)?;
         let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone()));
         tokio::select! {
             () = accept(&listener, live) => {}
@@ -81,13 +87,26 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
     result
 }
 
-fn announce(local: SocketAddr, open: bool) -> Result<(), Failure> {
+/// Listens; where the port was not asked for and something else holds it, on a free one, and tells which was taken.
+async fn listen(wanted: SocketAddr, asked_for: bool) -> io::Result<(TcpListener, Option<u16>)> {
+    match TcpListener::bind(wanted).await {
+        Err(error) if !asked_for && error.kind() == io::ErrorKind::AddrInUse => {
+            Ok((TcpListener::bind(SocketAddr::new(wanted.ip(), 0)).await?, Some(wanted.port())))
+        }
+        bound => Ok((bound?, None)),
+    }
+}
+
+fn announce(local: SocketAddr, taken: Option<u16>, open: bool) -> Result<(), Failure> {
     if !local.ip().is_loopback() {
         complain(serving::OPEN_TO_ALL);
     }
-    let address = format!("http://{local}/");
-    print(&serving::address(&address))?;
-    if open && !show(&address) {
+    let Reached { by_others, here } = reached(local);
+    let written = |address: &SocketAddr| format!("http://{address}/");
+    let first = written(by_others.first().unwrap_or(&here));
+    let rest: Vec<_> = by_others.iter().skip(1).chain([&here]).map(written).filter(|one| *one != first).collect();
+    print(&serving::addresses(&first, &rest, taken))?;
+    if open && !show(&written(&here)) {
         complain(serving::NO_BROWSER);
     }
     Ok(())

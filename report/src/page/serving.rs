@@ -10,14 +10,22 @@ pub const OPEN_TO_ALL: &str = "warning: anybody who reaches this address can use
 /// The desktop has no browser.
 pub const NO_BROWSER: &str = "note: no browser could be started; open the address by hand.\n";
 
-/// Where the page is.
+/// Where the page is: the address that one types first, others of this machine, and the usual port if something else holds it.
 #[must_use]
-pub fn address(address: &str) -> String {
-    format!("The page is at {address}\nCtrl-C ends it.\n")
+pub fn addresses(first: &str, others: &[String], taken: Option<u16>) -> String {
+    let mut text = format!("The page is at {first}\n");
+    for other in others {
+        text.push_str(&format!("also at {other}\n"));
+    }
+    if let Some(port) = taken {
+        text.push_str(&format!("Port {port}, the usual one, is taken; this is a free one.\n"));
+    }
+    text.push_str("Ctrl-C ends it.\n");
+    text
 }
 
 /// It cannot be served: what could not be done, where, and the words of the system.
 #[must_use]
 pub fn failed(what: &str, address: &str, why: &str) -> String {
-    format!("{what} on {address}: {why}\n  hint: choose another --port, or leave it out for a free one")
+    format!("{what} on {address}: {why}\n  hint: choose another --port, or --port 0 for a free one")
 }
