@@ -15,8 +15,12 @@ use serde::Deserialize;
 use serde_json::{Map, Value as Json};
 use solver::rig::GateState;
 use study::model::keys::{self, Kind};
-use study::model::raw::{self, Table, Value};
-use study::model::{Model, Source, To, set};
+use study::model::raw::{self, Place, Table, Value};
+use std::collections::BTreeSet;
+use study::model::{MARK, Model, Source, To, marked_lines, set};
+
+/// Entry of an own model's map that names, blanks between, the keys whose values are still the example's.
+const MARKED: &str = "marked";
 
 /// A state as the page sends it.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
@@ -60,25 +64,51 @@ fn pairs(map: &Map<String, Json>) -> Result<Vec<(String, String)>, ApiError> {
     map.iter().map(|(key, value)| typed(key, value)).collect()
 }
 
-/// A table as a TOML document, one line for each entry of the outermost table.
-fn document(table: &Table) -> String {
+/// A table as a TOML document, one line for each value, with the marks of those that are still the example's.
+fn document(table: &Table, marked: &BTreeSet<&str>) -> String {
     let mut text = String::new();
-    for (key, entry) in table {
-        // A key of the page may be anything at all; quoted it is always TOML.
-        let key = toml::Value::String(key.clone());
-        text.push_str(&format!("{key} = {}\n", entry.value.to_toml()));
-    }
+    write(&mut text, ("", ""), table, marked);
     text
+}
+
+fn write(text: &mut String, (above, written): (&str, &str), table: &Table, marked: &BTreeSet<&str>) {
+    for (name, entry) in table {
+        // A key of the page may be anything at all; quoted it is always TOML.
+        let quoted = toml::Value::String(name.clone());
+        let path = if above.is_empty() { name.clone() } else { format!("{above}.{name}") };
+        let key = if written.is_empty() { quoted.to_string() } else { format!("{written}.{quoted}") };
+        match &entry.value {
+            Value::Table(inner) if holds_keys(&path) && !inner.is_empty() => {
+                write(text, (&path, &key), inner, marked);
+            }
+            value => {
+                let mark = if marked.contains(path.as_str()) { format!(" # {MARK}") } else { String::new() };
+                text.push_str(&format!("{key} = {}{mark}\n", value.to_toml()));
+            }
+        }
+    }
+}
+
+/// Whether a table there holds keys: a material of one's own does; a value with its range is a table that is a value.
+fn holds_keys(path: &str) -> bool {
+    keys::find(path).is_none_or(|key| key.kind == Kind::Material)
 }
 
 /// The text of a model that is given as a flat map.
 fn text_of(map: &Map<String, Json>) -> Result<String, ApiError> {
     let mut table = Table::new();
-    let refused = set::apply(&mut table, &set::typed(&pairs(map)?)).refused;
+    let marked = match map.get(MARKED) {
+        None => "",
+        Some(Json::String(keys)) => keys,
+        Some(_) => return Err(BadRequest::Value(MARKED.to_owned()).into()),
+    };
+    let mut values = pairs(map)?;
+    values.retain(|(key, _)| key != MARKED);
+    let refused = set::apply(&mut table, &set::typed(&values)).refused;
     if let Some(first) = refused.first() {
         return Err(ApiError::of_key(&first.key, mistakes::reason(&first.problem)));
     }
-    Ok(document(&table))
+    Ok(document(&table, &marked.split_whitespace().collect()))
 }
 
 impl State {
@@ -127,7 +157,8 @@ impl Checked {
         {
             let _ = set::apply(&mut table, &[("rig.engaged_mm".to_owned(), To::Number(engaged_mm))]);
         }
-        let source = Source { text: document(&table), ..self.source.clone() };
+        let marked = self.model.marked.iter().copied().collect();
+        let source = Source { text: document(&table, &marked), ..self.source.clone() };
         commented(&source, None).map_err(|errors| of_model(&errors, false))
     }
 }
@@ -143,23 +174,39 @@ pub fn open(text: &str) -> Result<(Model, Map<String, Json>), ApiError> {
     Ok((model, flat(text)))
 }
 
-/// Keys and values of a model's text, each value as it would be typed after `--set key=`. Empty when it is no TOML.
+/// Keys and values of a model's text, each value as it would be typed after `--set key=`, and under `marked` the keys whose
+/// values are still the example's. Empty when it is no TOML.
 #[must_use]
 pub fn flat(text: &str) -> Map<String, Json> {
     let mut map = Map::new();
     if let Ok(table) = raw::parse(text) {
-        add(&mut map, "", &table);
+        let mut marked = Vec::new();
+        add(&mut map, &mut marked, ("", &table), &marked_lines(text));
+        if !marked.is_empty() {
+            map.insert(MARKED.to_owned(), Json::String(marked.join(" ")));
+        }
     }
     map
 }
 
-fn add(map: &mut Map<String, Json>, above: &str, table: &Table) {
+fn add(
+    map: &mut Map<String, Json>,
+    marked: &mut Vec<String>,
+    (above, table): (&str, &Table),
+    lines: &BTreeSet<usize>,
+) {
     for (name, entry) in table {
         let path = if above.is_empty() { name.clone() } else { format!("{above}.{name}") };
-        let key = keys::find(&path);
+        if let Value::Table(inner) = &entry.value
+            && holds_keys(&path)
+        {
+            add(map, marked, (&path, inner), lines);
+            continue;
+        }
+        if matches!(entry.place, Place::Line(line) if lines.contains(&line)) {
+            marked.push(path.clone());
+        }
         match &entry.value {
-            // A material of one's own is a table of keys; a value with its range is a table that is a value.
-            Value::Table(inner) if key.is_none_or(|key| key.kind == Kind::Material) => add(map, &path, inner),
             Value::Text(text) if !text.trim_start().starts_with(['"', '\'', '{', '[']) => {
                 map.insert(path, Json::String(text.clone()));
             }
@@ -200,6 +247,31 @@ mod tests {
         assert_eq!(again.connector.window.corner_radius_mm, [8.0, 7.0, 6.0, 5.0]);
         assert_eq!(values["rig.upper.diameter_mm"], "1/2 in");
         assert_eq!(again.spreads.len(), 1);
+    }
+
+    /// A form says of which values somebody still has to read a caliper; saved by the page it still says so, except of those
+    /// that were changed there.
+    #[test]
+    fn marks_of_what_is_still_the_examples_go_through_the_page() {
+        let source = |text: &str| Source {
+            file: "f".to_owned(),
+            stem: "f".to_owned(),
+            text: text.to_owned(),
+        };
+        let form = report::keys::template::form(&source(builtin::find("oval").unwrap()), None).unwrap();
+        let form = form.replacen("depth_mm = 12 # example's", "depth_mm = 12", 1);
+        let of_file = source(&form).model(&[]).unwrap().marked;
+        assert!(of_file.len() > 20 && !of_file.contains(&"section.spine.depth_mm"), "{of_file:?}");
+        let set = serde_json::from_str(r#"{"rig.both.offset_mm": 2, "nose.tip_mm": 13}"#).unwrap();
+        let checked = State { model: Json::Object(flat(&form)), set }.check().unwrap();
+        let changed = ["rig.upper.offset_mm", "rig.lower.offset_mm", "nose.tip_mm"];
+        let left: Vec<_> = of_file.into_iter().filter(|key| !changed.contains(key)).collect();
+        assert_eq!(checked.model.marked, left);
+        let saved = checked.to_toml().unwrap();
+        assert_eq!(source(&saved).model(&[]).unwrap().marked, left);
+        assert!(saved.contains("delete the mark"), "the file says what the marks are for");
+        let plain = state(r#"{"model": "oval"}"#).check().unwrap().to_toml().unwrap();
+        assert!(!plain.contains(MARK), "what is not marked stays so");
     }
 
     #[test]

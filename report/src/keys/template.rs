@@ -20,12 +20,12 @@ const PREAMBLE: &str = "\
 
 /// The commented file of a model, with its values, under a title.
 ///
-/// The file gives the same model again, ranges included.
+/// The file gives the same model again, ranges included, and the marks of values that are still the example's.
 ///
 /// # Errors
 /// The source has mistakes; a form with mistakes in it helps nobody.
 pub fn commented(source: &Source, title: Option<&str>) -> Result<String, ModelErrors> {
-    written(source, title, Marks::None)
+    written(source, title, Marks::Own)
 }
 
 /// The same as a form to fill in: each value that it takes from the model is marked as the example's.
@@ -33,16 +33,16 @@ pub fn commented(source: &Source, title: Option<&str>) -> Result<String, ModelEr
 /// # Errors
 /// The source has mistakes.
 pub fn form(source: &Source, title: Option<&str>) -> Result<String, ModelErrors> {
-    written(source, title, Marks::Behind)
+    written(source, title, Marks::All)
 }
 
 /// Whether values are marked as the example's.
 #[derive(Clone, Copy, PartialEq)]
 enum Marks {
-    /// None is.
-    None,
-    /// A comment behind each.
-    Behind,
+    /// Those that the source marks.
+    Own,
+    /// Every one.
+    All,
 }
 
 fn written(source: &Source, title: Option<&str>, marks: Marks) -> Result<String, ModelErrors> {
@@ -52,13 +52,17 @@ fn written(source: &Source, title: Option<&str>, marks: Marks) -> Result<String,
     let title = title.unwrap_or(&model.title).to_owned();
     let place = Place::File;
     values.insert("title".to_owned(), Entry { place, value: Value::Text(title) });
-    let is_marked = |key: &Key| marks == Marks::Behind && !(own_title && key.path == "title");
-    Ok(write(&values, marks, &is_marked))
+    let is_marked = |key: &Key| match marks {
+        Marks::Own => model.marked.contains(&key.path.as_str()),
+        Marks::All => !(own_title && key.path == "title"),
+    };
+    let any = marks == Marks::All || !model.marked.is_empty();
+    Ok(write(&values, any, &is_marked))
 }
 
-fn write(values: &Table, marks: Marks, is_marked: &dyn Fn(&Key) -> bool) -> String {
+fn write(values: &Table, any_marked: bool, is_marked: &dyn Fn(&Key) -> bool) -> String {
     let mut text = PREAMBLE.to_owned();
-    if marks == Marks::Behind {
+    if any_marked {
         text.push_str(&on_marks());
     }
     for table in keys::tables() {

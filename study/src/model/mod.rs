@@ -30,7 +30,7 @@ pub use checked::{Converted, End, Marking, Model, Note, Spread, SpreadKind, Take
 pub use mistake::{ModelErrors, ModelMistake, Problem};
 pub use source::Source;
 pub use to::{Set, To, as_typed};
-pub use told::{MARK, Told};
+pub use told::{MARK, Told, marked_lines};
 
 #[cfg(test)]
 pub(crate) mod tests;

@@ -10,7 +10,8 @@ use std::sync::Arc;
 pub const MARK: &str = "example's";
 
 /// The lines of a text that end with the mark, counted from one.
-pub(super) fn marked_lines(text: &str) -> BTreeSet<usize> {
+#[must_use]
+pub fn marked_lines(text: &str) -> BTreeSet<usize> {
     let is_marked = |line: &str| line.rsplit_once('#').is_some_and(|(_, comment)| comment.trim() == MARK);
     (1..).zip(text.lines()).filter(|(_, line)| is_marked(line)).map(|(at, _)| at).collect()
 }
