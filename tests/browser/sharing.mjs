@@ -54,7 +54,8 @@ export function sharing(bench) {
 
     // The file is opened again; one with a slip is refused with its line.
     await visit.page.locator('#reset').click();
-    const [chooser] = await Promise.all([visit.page.waitForEvent('filechooser'), visit.page.locator('#open').click()]);
+    await visit.page.locator('#open').click();
+    const [chooser] = await Promise.all([visit.page.waitForEvent('filechooser'), visit.page.locator('#open-choose').click()]);
     await chooser.setFiles(model);
     await visit.page.getByText('is open.').waitFor();
     await visit.settled();

@@ -1,16 +1,22 @@
 // Kept states beside the live one, in the same colours, with the differences in words.
 
-import { meshOf, nearlyAll, sceneOf, unpack } from './answer.js';
+import { meshOf, sceneOf, unpack } from './answer.js';
 import { kilonewtons } from './balance.js';
 import { ask } from './connection.js';
 import { Drawing, bounds, fitting } from './drawing.js';
 import { element } from './element.js';
+import { card, keptCard, nameOf } from './kept_card.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
 import { whenSeen } from './seen.js';
+import { SharedScale } from './shared_scale.js';
+import { sameState } from './state.js';
+import { isState, recall, remember } from './stored.js';
 import { differenceWords, pictureWords } from './words.js';
 
 const MOST = 4;
+/** A kept one that the program did not answer for is asked for again after so long. */
+const AGAIN_MS = 1500;
 const NAMES = ['A', 'B', 'C', 'D'];
 
 /** A whole answer of a state, all fields and a mesh of its own. */
@@ -35,11 +41,12 @@ export function drawCard(canvas, drawing, scene, look, view, most) {
   drawing.draw(canvas.getContext('2d'), scene, options);
 }
 
+const isKept = (one) => typeof one?.name === 'string' && typeof one.label === 'string' && isState(one.state);
+
 export class Compare {
   constructor(home, page) {
-    Object.assign(this, { home, page, kept: [] });
-    this.live = this.#card('now', 'Now');
-    this.live.drawing = new Drawing();
+    Object.assign(this, { home, page, kept: [], live: { ...card('now'), drawing: new Drawing() }, scale: new SharedScale() });
+    this.live.head.textContent = 'Now';
     document.getElementById('keep').addEventListener('click', () => this.keep());
     this.keepHere = element('button', { type: 'button', className: 'strong', textContent: 'Keep this', data: { test: 'keep-here' } });
     this.keepHere.addEventListener('click', () => this.keep());
@@ -48,54 +55,123 @@ export class Compare {
     new ResizeObserver(() => this.draw()).observe(home);
     this.pictures = whenSeen(home, () => this.#pictures());
     this.#lay();
+    // The picture under the hand comes first.
+    this.ready = new Promise((resolve) => page.arrivals.push(resolve));
+    const before = recall('kept', (list) => Array.isArray(list) && list.every(isKept)) ?? [];
+    this.put(before.slice(0, MOST));
   }
 
-  #card(name, title) {
-    const card = {
-      canvas: element('canvas', { role: 'img' }),
-      title: element('h3', { textContent: title }),
-      numbers: element('p', { className: 'numbers' }),
-      words: element('p', { className: 'difference' }),
-      buttons: element('p', { className: 'buttons' }),
-    };
-    card.box = element('article', { className: 'card', data: { kept: name, test: `kept-${name}` } }, [card.title, card.canvas, card.numbers, card.words, card.buttons]);
-    return card;
+  /** What is kept, in its order: names and states, for a link or a saved page. */
+  list() {
+    return this.kept.map((entry) => ({ name: nameOf(entry), state: entry.state }));
+  }
+
+  #remember() {
+    remember('kept', this.kept.map(({ name, label, state }) => ({ name, label, state })));
   }
 
   async keep() {
     const { page } = this;
     if (!page.scene || this.kept.length >= MOST) return;
-    const name = NAMES.find((n) => !this.kept.some((k) => k.name === n));
     const { state } = page.store;
-    const entry = { name, state: { model: state.model, set: { ...state.set } }, drawing: new Drawing(), weakest: page.weakest() };
+    const entry = this.#entry('', '', { model: state.model, set: { ...state.set } });
+    entry.weakest = page.limitsNow ? page.weakest() : null;
+    if (await this.#work(entry)) page.say(`Kept as ${entry.name}.`);
+  }
+
+  /** Keeps further states beside those that are there, as far as there is room; they keep their names. */
+  put(list) {
+    let full = 0;
+    for (const { name, label = '', state } of list) {
+      if (this.kept.some((k) => sameState(k.state, state))) continue;
+      if (this.kept.length >= MOST) full += 1;
+      else this.#work(this.#entry(name, label, state));
+    }
+    if (full) this.page.notice.say(`${full} kept with the link found no place: up to ${MOST} are kept. Remove some and open the link again.`);
+  }
+
+  // Its letter is a free one; a name that is none is what it is called.
+  #entry(name, label, state) {
+    const free = NAMES.filter((n) => !this.kept.some((k) => k.name === n));
+    const letter = free.includes(name) ? name : free[0];
+    const called = label || (NAMES.includes(name) ? '' : name);
+    const entry = { name: letter, label: called, state, drawing: new Drawing(), weakest: null, scene: null };
+    Object.assign(entry, keptCard(entry, {
+      name: (words) => this.#name(entry, words),
+      move: (way) => this.#move(entry, way),
+      go: () => this.page.store.replace(entry.state),
+      drop: () => this.#drop(entry),
+    }));
+    this.kept.push(entry);
+    return entry;
+  }
+
+  // Its picture and numbers; what cannot be had is not kept.
+  async #work(entry) {
+    await this.ready;
     try {
-      entry.scene = await solveAll(entry.state, `keep${name}`);
+      entry.scene = await solveAll(entry.state, `keep${entry.name}`);
     } catch (error) {
-      page.say(`It could not be kept: ${error.message}`);
-      return;
+      if (error.status !== 422) {
+        // The program is busy or away: what was kept is not given up for that.
+        setTimeout(() => this.#work(entry), AGAIN_MS);
+        return false;
+      }
+      this.kept = this.kept.filter((k) => k !== entry);
+      this.page.notice.say(`${nameOf(entry)} could not be kept: ${error.message}`);
+      return false;
     }
     entry.head = entry.scene.head;
-    Object.assign(entry, this.#card(name, `${name}: ${entry.head.rig_words}`));
-    const go = element('button', { type: 'button', textContent: 'Go back to it', 'aria-label': `Go back to ${name}` });
-    const drop = element('button', { type: 'button', className: 'quiet', textContent: 'Remove', 'aria-label': `Remove ${name}` });
-    go.addEventListener('click', () => page.store.replace(entry.state));
-    drop.addEventListener('click', () => {
-      this.kept = this.kept.filter((k) => k !== entry);
-      this.#lay();
-      document.getElementById('keep').focus();
-    });
-    entry.buttons.append(go, ' ', drop);
-    this.kept.push(entry);
+    entry.rig.textContent = `${entry.head.findings.connector}; ${entry.head.rig_words}`;
+    if (!entry.weakest) this.#judge(entry);
+    this.#remember();
     this.#lay();
-    page.say(`Kept as ${name}.`);
+    return true;
+  }
+
+  async #judge(entry) {
+    const told = await ask('limits', { state: entry.state, quick: true }, 'json', `limits${entry.name}`).catch(() => null);
+    if (!told?.limits?.fails_first) return;
+    entry.weakest = { what: told.limits.fails_first, at_kn: told.limits.fails_at_kn };
+    this.draw();
+  }
+
+  #name(entry, words) {
+    entry.label = words === entry.name ? '' : words;
+    this.#remember();
+    this.#lay();
+  }
+
+  #move(entry, way) {
+    const at = this.kept.indexOf(entry);
+    const other = this.kept[at + way];
+    if (!other) return;
+    [this.kept[at], this.kept[at + way]] = [other, entry];
+    this.#remember();
+    this.#lay();
+    entry.hold(way);
+    this.page.say(`${nameOf(entry)} is now ${at + way + 1} of ${this.kept.length}.`);
+  }
+
+  #drop(entry) {
+    this.kept = this.kept.filter((k) => k !== entry);
+    this.#remember();
+    this.#lay();
+    document.getElementById('keep').focus();
+  }
+
+  get #shown() {
+    return this.kept.filter((k) => k.scene);
   }
 
   #lay() {
     const full = this.kept.length >= MOST;
     document.getElementById('keep').disabled = full;
     document.getElementById('keep').textContent = full ? 'Four kept' : this.kept.length ? `Keep (${this.kept.length})` : 'Keep';
-    if (this.kept.length) this.home.replaceChildren(this.live.box, ...this.kept.map((k) => k.box));
+    const shown = this.#shown;
+    if (shown.length) this.home.replaceChildren(this.scale.box, this.live.box, ...shown.map((k) => k.box));
     else this.home.replaceChildren(this.empty);
+    shown.forEach((k, i) => k.stand(i, shown.length));
     // All pictures span the range that the hottest of them needs.
     this.page.stage.ask();
     this.draw();
@@ -104,32 +180,33 @@ export class Compare {
   draw() {
     const { scene, stage, store } = this.page;
     if (!scene) return;
-    const { view } = store;
-    const most = Math.max(0, ...this.kept.map((k) => nearlyAll(k.scene, view.field === 'pull' ? 'pull' : 'mises')));
+    const { field } = store.view;
+    const shown = this.#shown;
+    const most = Math.max(0, ...shown.map((k) => spanOf(k.scene, field).high));
     if (stage.most !== most) {
       stage.most = most;
       stage.ask();
     }
-    if (!this.kept.length) return;
-    const mine = nearlyAll(scene, view.field === 'pull' && scene.bodies.frame.pull ? 'pull' : 'mises');
-    const shared = Math.max(most, mine);
+    if (!shown.length) return;
     const live = { head: scene.head, weakest: this.page.weakest() };
     const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${weakest ? ` First to fail: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : ''}`;
-    this.live.title.textContent = `Now: ${scene.head.rig_words}`;
+    this.live.rig.textContent = `${scene.head.findings.connector}; ${scene.head.rig_words}`;
     this.live.numbers.textContent = numbers(scene.head, live.weakest);
     this.live.canvas.setAttribute('aria-label', pictureWords(scene.head, live.weakest));
-    for (const k of this.kept) {
+    for (const k of shown) {
       k.numbers.textContent = numbers(k.head, k.weakest);
-      k.words.textContent = `Against ${k.name}: ${differenceWords(k, live).replace(/^./, (c) => c.toLowerCase())}`;
+      k.words.textContent = `Against ${nameOf(k)}: ${differenceWords(k, live).replace(/^./, (c) => c.toLowerCase())}`;
       k.canvas.setAttribute('aria-label', pictureWords(k.head, k.weakest));
     }
-    this.shared = shared;
+    this.shared = spanOf(scene, field, most);
+    this.scale.show(this.shared, field);
     this.pictures();
   }
 
   #pictures() {
     const { scene, stage, store } = this.page;
-    if (!this.kept.length) return;
-    for (const { canvas, drawing, scene: drawn } of [{ ...this.live, scene }, ...this.kept]) drawCard(canvas, drawing, drawn, stage.look, store.view, this.shared);
+    const shown = this.#shown;
+    if (!shown.length) return;
+    for (const { canvas, drawing, scene: drawn } of [{ ...this.live, scene }, ...shown]) drawCard(canvas, drawing, drawn, stage.look, store.view, this.shared.high);
   }
 }

@@ -22,11 +22,12 @@ export function hasFields(scene, view) {
   return wantedFields(view).every((name) => scene.bodies.frame[name]);
 }
 
-/** The range of the colours of a scene. */
-export function spanOf(scene, field, most = 0) {
+/** The range of the colours of a scene, and at least up to `least`: that of a picture beside it, perhaps of another metal. */
+export function spanOf(scene, field, least = 0) {
   // Until a field has arrived the stress is shown.
   const signed = field === 'pull' && Boolean(scene.bodies.frame.pull);
-  return span(Math.max(most, nearlyAll(scene, signed ? 'pull' : 'mises')), scene.head.yield_mpa.frame, signed);
+  const own = span(nearlyAll(scene, signed ? 'pull' : 'mises'), scene.head.yield_mpa.frame, signed);
+  return least > own.high ? { ...own, low: signed ? -least : 0, high: least } : own;
 }
 
 /** What every drawing of a scene is given, live, kept or saved. */

@@ -2,6 +2,8 @@
 
 import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
+import { Address, goTo } from './address.js';
+import { leftWords, rigFor } from './bench_rig.js';
 import { Charts } from './charts.js';
 import { Compare } from './compare.js';
 import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
@@ -9,11 +11,18 @@ import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
 import { Explain, Forecast } from './forecast.js';
 import { Hover } from './hover.js';
+import { fromHash } from './link.js';
 import { hasFields, wantedFields } from './looks.js';
+import { Names } from './names.js';
+import { Notice } from './notice.js';
+import { Opening } from './opening.js';
 import { Photo } from './photo.js';
+import { bringBack } from './remembered.js';
 import { Share } from './share.js';
 import { Stage } from './stage.js';
-import { Store, fromHash, toHash } from './state.js';
+import { Store } from './state.js';
+import { recallWord, rememberWord } from './stored.js';
+import { Taking } from './taking.js';
 import { Trouble } from './trouble.js';
 import { Speaker, named, pictureWords, trustedPeaks } from './words.js';
 
@@ -29,17 +38,22 @@ const BESIDE_MS = 120;
 const AGAIN_MS = 1500;
 
 // The theme first: nothing should flash.
-const theme = localStorage.getItem('pullmap-theme');
+const theme = recallWord('pullmap-theme');
 if (theme) document.documentElement.dataset.theme = theme;
 
 async function open() {
   const told = await start();
-  const address = fromHash(location.hash);
-  const store = new Store(address?.state ?? told.opens_with, address?.view);
+  const link = fromHash(location.hash);
+  const store = new Store(stateOf(link, told), link.view);
   const page = new Page(store, told);
   page.ask();
+  page.arrive(link);
+  if (link.section) goTo(link.section);
   return page;
 }
+
+/** The state of a link; what it leaves open is as the program opens the page. */
+const stateOf = ({ state }, { opens_with: first }) => (state ? { ...state, model: state.model ?? first.model } : first);
 
 class Page {
   #touched = null;
@@ -70,20 +84,47 @@ class Page {
     this.#header();
     this.#looks();
     store.listen((_, what) => this.#changed(what));
-    addEventListener('hashchange', () => {
-      const address = fromHash(location.hash);
-      if (!address || toHash(address.state, address.view) === toHash(store.state, store.view)) return;
-      Object.assign(store.view, address.view);
-      store.replace(address.state);
-      store.look({});
-    });
+    this.taking = new Taking(this);
+    this.address = new Address(this, (link) => this.take(link));
+    this.notice = new Notice();
     this.compare = new Compare($('kept'), this);
     this.charts = new Charts($('charts'), this);
     this.forecast = new Forecast($('forecast-bars'), this);
     this.explain = new Explain($('explain-form'), $('explain-answer'), this);
     this.share = new Share($('share-menu'), this);
+    this.opening = new Opening(this);
     this.photo = new Photo($('photo-desk'), this);
+    bringBack(this);
     this.#show();
+  }
+
+  /** Takes what a link says, as far as it goes. */
+  take(link) {
+    const { store } = this;
+    Object.assign(store.view, link.view);
+    store.replace(stateOf(link, this.told));
+    store.look({});
+    this.arrive(link);
+  }
+
+  /** A link has arrived: what of it could not be taken is told with its key and value, and its kept states are put beside. */
+  arrive(link) {
+    if (!link.state) return;
+    const missing = link.state.model ? [] : [{ key: 'model', value: '', says: 'the link names no connector' }];
+    const tell = (left) => {
+      const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${value} (${says ?? `allowed: ${allowed}`})`);
+      if (parts.length) this.notice.say(`Of the link this could not be taken: ${parts.join('; ')}. The rest is open.`);
+    };
+    this.taking.watch(['model', ...Object.keys(link.state.set)], tell);
+    tell([]);
+    this.compare.put(link.kept);
+  }
+
+  /** Another connector in the same rig. */
+  #switch(model) {
+    const set = rigFor(model, this);
+    this.store.replace({ model, set });
+    this.taking.watch(Object.keys(set), (left) => this.notice.say(leftWords(left, this)));
   }
 
   /** Says a short thing to those who listen to the page. */
@@ -112,7 +153,7 @@ class Page {
   }
 
   #rest() {
-    history.replaceState(null, '', toHash(this.store.state, this.store.view));
+    this.address.write();
     if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state, quick: false });
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     document.body.classList.remove('moving');
@@ -142,6 +183,7 @@ class Page {
     this.scene = scene;
     scene.state = q.state;
     if (this.impossible === q.state) this.impossible = null;
+    this.taking.arrived(q.state);
     this.trouble.answered(q.state === this.store.state);
     this.stage.show(scene);
     this.stage.now();
@@ -174,6 +216,7 @@ class Page {
       reportError(error);
       return;
     }
+    if (this.taking.refused(error, q.state)) return;
     if (error.status === 422) this.impossible = q.state;
     this.trouble.failed(error);
     this.controls.show(this.scene?.head.used);
@@ -295,7 +338,7 @@ class Page {
       return;
     }
     this.#show();
-    history.replaceState(null, '', toHash(this.store.state, this.store.view));
+    this.address.write();
     if (this.scene && !hasFields(this.scene, this.store.view)) this.ask();
     this.stage.ask();
   }
@@ -303,14 +346,7 @@ class Page {
   // Header and looks as state and view say.
   #show() {
     const { state, view } = this.store;
-    const model = $('model');
-    if (typeof state.model === 'string') {
-      model.querySelector('option[value=""]')?.remove();
-      model.value = state.model;
-    } else if (!model.querySelector('option[value=""]')) {
-      model.append(new Option(state.model.title ?? 'your own model', ''));
-      model.value = '';
-    }
+    this.names.show();
     const gate = this.controls.chosen('rig.gate');
     for (const radio of $('gate-state').elements) radio.checked = radio.value === gate;
     for (const radio of $('field').elements) radio.checked = radio.value === view.field;
@@ -327,8 +363,7 @@ class Page {
 
   #header() {
     const { store } = this;
-    $('model').replaceChildren(...this.told.models.map((m) => new Option(m.title, m.name)));
-    $('model').addEventListener('change', () => $('model').value && store.replace({ model: $('model').value, set: {} }));
+    this.names = new Names($('model'), this, (model) => this.#switch(model));
     $('gate-state').addEventListener('change', (e) => this.controls.choose('rig.gate', e.target.value, e));
     $('undo').addEventListener('click', () => store.undo());
     $('redo').addEventListener('click', () => store.redo());
@@ -336,7 +371,7 @@ class Page {
     $('theme').addEventListener('click', () => {
       const dark = this.stage.look.paper !== '#f6f0e4';
       document.documentElement.dataset.theme = dark ? 'light' : 'dark';
-      localStorage.setItem('pullmap-theme', dark ? 'light' : 'dark');
+      rememberWord('pullmap-theme', dark ? 'light' : 'dark');
       this.stage.ask();
       for (const listener of this.listeners) listener(this);
     });

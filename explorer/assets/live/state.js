@@ -1,50 +1,28 @@
 // What is shown, as one flat map: the model's name, the keys that were changed, and how it is looked at.
 //
-// The address after # carries all of it, so that a link or a reload brings the same picture. Undo and redo walk over
+// The address after # carries all of it (link.js), so that a link or a reload brings the same picture. Undo and redo walk over
 // changes of the connector and its rig; how it is looked at is not undone.
 
 /** How the picture is looked at, before anything was chosen. */
 export const VIEW = { field: 'mises', ribbon: false, enlarged: 0, linked: true };
 
-const number = (text) => (/^-?\d+(\.\d+)?(e-?\d+)?$/i.test(text) ? Number(text) : text);
+const entries = (map) => Object.entries(map).map(([key, value]) => `${key}=${value}`).sort().join('\n');
 
-/** State and view from an address's hash; null when it holds none. */
-export function fromHash(hash) {
-  const pairs = new URLSearchParams(hash.replace(/^#/, ''));
-  if (!pairs.has('model') && ![...pairs.keys()].some((k) => k.startsWith('~'))) return null;
-  const own = {};
-  const set = {};
-  const view = { ...VIEW };
-  for (const [key, value] of pairs) {
-    if (key === 'v' || key === 'model') continue;
-    if (key.startsWith('~')) own[key.slice(1)] = number(value);
-    else if (!key.startsWith('view.')) set[key] = number(value);
-    else if (key.slice(5) in VIEW) {
-      const kind = typeof VIEW[key.slice(5)];
-      view[key.slice(5)] = kind === 'boolean' ? value === 'yes' : kind === 'number' ? Number(value) || 0 : value;
-    }
-  }
-  return { state: { model: pairs.get('model') ?? own, set }, view };
-}
+/** Whether two models are the same, as a link tells them: a number is the same whether it came as a text or not. */
+export const sameModel = (a, b) => (typeof a === 'string' || typeof b === 'string' ? a === b : entries(a) === entries(b));
 
-/** The hash that brings a state back. */
-export function toHash({ model, set }, view) {
-  const pairs = new URLSearchParams({ v: '1' });
-  if (typeof model === 'string') pairs.set('model', model);
-  else for (const [k, v] of Object.entries(model)) pairs.set(`~${k}`, String(v));
-  for (const [k, v] of Object.entries(set)) pairs.set(k, String(v));
-  for (const [k, v] of Object.entries(view)) {
-    if (k in VIEW && v !== VIEW[k]) pairs.set(`view.${k}`, v === true ? 'yes' : v === false ? 'no' : String(v));
-  }
-  return `#${pairs}`;
-}
+/** The same of two states. */
+export const sameState = (a, b) => sameModel(a.model, b.model) && entries(a.set) === entries(b.set);
 
 const copy = (state) => ({ model: state.model, set: { ...state.set } });
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 /** Changes of the same key within this time are one step to undo. */
 const TOGETHER_MS = 900;
 
-/** The state with its history. Listeners get `(store, what)`; what is 'state' or 'view'. */
+/**
+ * The state with its history. Listeners get `(store, what, before)`; what is 'state' or 'view', and `before` the state that a
+ * big step (another model, a whole other state) left behind.
+ */
 export class Store {
   #past = [];
   #future = [];
@@ -60,8 +38,8 @@ export class Store {
     this.#listeners.push(listener);
   }
 
-  #tell(what) {
-    for (const listener of this.#listeners) listener(this, what);
+  #tell(what, before = null) {
+    for (const listener of this.#listeners) listener(this, what, before);
   }
 
   /** Changes keys; undefined takes a key back to the model's value. */
@@ -76,10 +54,16 @@ export class Store {
 
   /** Another model, or a whole other state. */
   replace(state) {
-    this.#step(copy(state), '', false);
+    this.#step(copy(state), '', false, true);
   }
 
-  #step(next, key, hand) {
+  /** The same step once more, mended: no step of its own. */
+  amend(state) {
+    this.state = copy(state);
+    this.#tell('state');
+  }
+
+  #step(next, key, hand, big = false) {
     if (same(next, this.state)) return;
     const now = performance.now();
     const joins = key && key === this.#last.key && (hand || now - this.#last.at < TOGETHER_MS);
@@ -87,8 +71,9 @@ export class Store {
     if (this.#past.length > 200) this.#past.shift();
     this.#future = [];
     this.#last = { key, at: now };
+    const before = this.state;
     this.state = next;
-    this.#tell('state');
+    this.#tell('state', big ? before : null);
   }
 
   /** The hand has let go: the next change is a step of its own. */

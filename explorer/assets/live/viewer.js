@@ -1,7 +1,7 @@
 // offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js trajectories.js legend.js words.js looks.js hover.js lens.js pinch.js
 // The saved page: the map of one state with hover and zoom, kept states beside it, a slider over a sweep. No program.
 
-import { meshOf, nearlyAll, sceneOf, unpack } from './answer.js';
+import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
 import { Drawing, LOOKS, bounds, fitting, toPlane } from './drawing.js';
 import { element } from './element.js';
@@ -94,7 +94,7 @@ class Picture {
     const ratio = Math.min(2, devicePixelRatio || 1);
     this.canvas.width = Math.round(w * ratio);
     this.canvas.height = Math.round(h * ratio);
-    const most = Math.max(...scenes.map((s) => nearlyAll(s, looks.field === 'pull' ? 'pull' : 'mises')));
+    const most = Math.max(...scenes.map((s) => spanOf(s, looks.field).high));
     const look = LOOKS[dark.matches ? 'dark' : 'light'];
     const colours = spanOf(scene, looks.field, most);
     const options = drawingOptions(scene, look, looks, colours);

@@ -1,0 +1,61 @@
+// What the browser keeps of the page, for this address: small, of one version, and never needed. A store that is full, forbidden
+// or holds something else is as good as empty.
+
+const KEY = 'pullmap-page';
+const VERSION = 1;
+const LARGEST = 200000;
+
+function all() {
+  try {
+    const kept = JSON.parse(localStorage.getItem(KEY));
+    return kept?.version === VERSION ? kept : {};
+  } catch {
+    return {};
+  }
+}
+
+/** A part of what is kept, if there is one and it passes `right`; else undefined. */
+export function recall(part, right) {
+  const value = all()[part];
+  try {
+    return value !== undefined && right(value) ? value : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Keeps a part; the others stay as they are, those of other tabs among them. */
+export function remember(part, value) {
+  const text = JSON.stringify({ ...all(), version: VERSION, [part]: value });
+  if (text.length > LARGEST) return;
+  try {
+    localStorage.setItem(KEY, text);
+  } catch {
+    // Full or forbidden: the page works without.
+  }
+}
+
+/** A single word beside the rest; '' when there is none. */
+export function recallWord(name) {
+  try {
+    return localStorage.getItem(name) ?? '';
+  } catch {
+    return '';
+  }
+}
+
+/** Keeps a single word. */
+export function rememberWord(name, word) {
+  try {
+    localStorage.setItem(name, word);
+  } catch {
+    // As above.
+  }
+}
+
+const isFlat = (map) => typeof map === 'object' && map !== null && !Array.isArray(map) && Object.values(map).every((v) => ['string', 'number'].includes(typeof v));
+
+/** Whether something has the form of a state. */
+export function isState(state) {
+  return (typeof state?.model === 'string' || isFlat(state?.model)) && isFlat(state?.set);
+}
