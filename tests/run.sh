@@ -17,9 +17,10 @@ if ! cmp -s tests/independent/requirements.txt "$venv/installed.txt"; then
   cp tests/independent/requirements.txt "$venv/installed.txt"
 fi
 
-step "Browser and its driver (tests/browser/node_modules)"
+step "Browsers and their driver (tests/browser/node_modules)"
 missing=()
 command -v chromium >/dev/null 2>&1 || missing+=(chromium)
+command -v firefox-esr >/dev/null 2>&1 || missing+=(firefox-esr)
 command -v node >/dev/null 2>&1 || missing+=(nodejs)
 command -v npm >/dev/null 2>&1 || missing+=(npm)
 if ((${#missing[@]})); then
@@ -61,7 +62,15 @@ for words in "broadbar-alu" "oval" "broadbar-alu --set rig.upper.offset_mm=12 --
   "$python" tests/independent/read_vtu.py "$out/fields.vtu" "$out/fields.npz"
 done
 
-step "The live page in a real browser"
-node --test tests/browser/all.test.mjs
+step "The live page in real browsers: Chromium and Firefox, side by side"
+# A test waits for the page more than it works, so two engines take little longer than one.
+PULLMAP_BROWSER=firefox node --test tests/browser/all.test.mjs >"$out/firefox" 2>&1 &
+firefox=$!
+passed=yes
+node --test tests/browser/all.test.mjs || passed=no
+wait "$firefox" || passed=no
+echo "-- Firefox"
+cat "$out/firefox"
+[ "$passed" = yes ]
 
 printf '\nAll tests passed.\n'

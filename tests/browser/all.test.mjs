@@ -1,4 +1,5 @@
-// The live page in a real browser. One server and one browser for all; each test has a page and a profile of its own.
+// The live page in a real browser, Chromium or (PULLMAP_BROWSER=firefox) Firefox. One server and one browser for all; each test
+// has a page and a profile of its own.
 
 import { after, before } from 'node:test';
 import { asking } from './asking.mjs';

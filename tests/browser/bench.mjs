@@ -1,25 +1,29 @@
 // What the browser tests stand on: the real server, a real browser, and the command to compare with.
 
 import AxeBuilder from '@axe-core/playwright';
-import { chromium } from 'playwright-core';
 import assert from 'node:assert/strict';
 import { execFileSync, spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import { ENGINE } from './engines.mjs';
+
+export { ENGINE, browse, download, only } from './engines.mjs';
 
 export const BINARY = process.env.PULLMAP_BIN ?? new URL('../../target/release/pullmap', import.meta.url).pathname;
-const BROWSER = process.env.CHROMIUM_BIN ?? '/usr/bin/chromium';
 /** Longest wait for anything on the page, ms: a machine that does much else at once still gets there. */
 const PATIENCE = 20000;
 /** The page is at rest when nothing happened for so long, ms: longer than it waits itself for the hand to rest. */
 const QUIET = 350;
 
+/** What is on its way on the standing connection, where the page itself tells of it. */
+const WIRE = { url: () => '/api/wire' };
+
 /** A phone held upright, with fingers. */
 export const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true };
 
-/** Starts `pullmap explore` on a free port; `{ address, end() }`. */
+/** Starts `pullmap explore` on a free port; `{ address, child, ended, end() }`. */
 export async function serve(...words) {
   assert.ok(existsSync(BINARY), `${BINARY} is missing: run \`cargo build --release\` first`);
   const child = spawn(BINARY, ['explore', ...(words.includes('--port') ? [] : ['--port', '0']), ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
@@ -41,14 +45,6 @@ export async function serve(...words) {
       assert.equal(errors, '', 'nothing on the standard error');
     },
   };
-}
-
-/** Debian's Chromium with a profile of its own that asks nobody for anything. */
-export function browse() {
-  return chromium.launch({
-    executablePath: BROWSER,
-    args: ['--headless=new', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
-  });
 }
 
 /** A folder that is gone afterwards. */
@@ -80,8 +76,8 @@ export class Visit {
     Object.assign(this, { context, address, complaints: [], wired: 0, requests: [], posted: [], refusals: [], asking: new Set() });
     context.on('request', (request) => {
       this.requests.push(request.url());
-      if (request.url().includes('/api/')) this.asking.add(request);
-      if (request.method() === 'POST') this.posted.push(request.postData() ?? '');
+      if (request.url().includes('/api/') && !request.url().endsWith('/api/wire')) this.asking.add(request);
+      if (ENGINE === 'chromium' && request.method() === 'POST') this.posted.push(request.postData() ?? '');
     });
     context.on('page', (page) => page.on('websocket', (wire) => this.#listen(wire)));
     for (const over of ['requestfinished', 'requestfailed']) context.on(over, (request) => this.asking.delete(request));
@@ -109,8 +105,22 @@ export class Visit {
     wire.on('close', () => this.asking.delete(wire));
   }
 
+  // The same in Firefox, where the page itself tells of it.
+  #hear(what, text) {
+    if (what === 'posted' || what === 'sent') this.posted.push(text);
+    if (what === 'sent') this.wired += 1;
+    if (what === 'received' && text !== null) this.refusals.push(JSON.parse(text).status);
+    if (what === 'sent') this.asking.add(WIRE);
+    else if (what !== 'posted') this.asking.delete(WIRE);
+  }
+
+  async #newPage() {
+    if (ENGINE === 'firefox') await this.context.exposeFunction('pullmapTraffic', (...words) => this.#hear(...words));
+    return this.context.newPage();
+  }
+
   async load(url) {
-    this.page ??= await this.context.newPage();
+    this.page ??= await this.#newPage();
     this.page.setDefaultTimeout(PATIENCE);
     await this.page.goto(url);
     await this.page.waitForFunction(() => Number(document.querySelector('#stage')?.dataset.answer) > 0);
@@ -158,7 +168,8 @@ export class Visit {
     const { mouse } = this.page;
     await mouse.move(...from);
     await mouse.down();
-    for (let i = 1; i <= steps; i++) await mouse.move(from[0] + ((to[0] - from[0]) * i) / steps, from[1] + ((to[1] - from[1]) * i) / steps);
+    // Not beyond the rim of the window: a driver may refuse to go there.
+    for (let i = 1; i <= steps; i++) await mouse.move(...[0, 1].map((k) => Math.max(0, from[k] + ((to[k] - from[k]) * i) / steps)));
     await mouse.up();
   }
 

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { PHONE, Visit } from './bench.mjs';
+import { PHONE, Visit, only } from './bench.mjs';
 
 const openAll = (page) => page.evaluate(() => document.querySelectorAll('#controls details').forEach((one) => (one.open = true)));
 
@@ -47,7 +47,7 @@ export function everyone(bench) {
     });
   }
 
-  test('a finger drags the strap', async () => {
+  test('a finger drags the strap', only('chromium', 'no fingers can be laid on the glass elsewhere'), async () => {
     const visit = await Visit.open(bench.browser, bench.address, PHONE);
     const before = await visit.showsTheShare();
     const finger = await visit.context.newCDPSession(visit.page);
@@ -96,17 +96,19 @@ export function everyone(bench) {
     const found = await visit.showsTheShare();
     assert.notEqual(await words(), before);
     assert.ok((await words()).includes(`the gate ${found.share.gate_kn.toFixed(1)} kN`), await words());
-    const wanted = new Set(['handle-upper', 'handle-lower', 'model', 'keep', 'theme', 'picture', 'enlarged', 'zoom-in']);
-    await visit.page.evaluate(() => document.activeElement.blur());
+    const wanted = new Set(['handle-upper', 'handle-lower', 'model', 'keep', 'theme', 'picture', 'enlarged', 'zoom-in', 'photo-scale']);
+    // From the top: behind the last part comes the browser's own window, and not every driver leads back from there.
+    await visit.page.locator('.skip').focus();
     for (let i = 0; i < 120 && wanted.size; i++) {
       await visit.page.keyboard.press('Tab');
-      const [id, seen] = await visit.page.evaluate(() => {
+      const [id, what, seen] = await visit.page.evaluate(() => {
         const { activeElement: at } = document;
         const style = getComputedStyle(at);
         const child = at.nextElementSibling ? getComputedStyle(at.nextElementSibling) : style;
-        return [at.id, [style, child].some((s) => s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) > 0) || style.boxShadow !== 'none'];
+        return [at.id, at.outerHTML.slice(0, 80), [style, child].some((s) => s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) > 0) || style.boxShadow !== 'none'];
       });
-      if (wanted.delete(id)) assert.ok(seen, `${id}: the focus is seen`);
+      assert.ok(seen, `the focus is seen on ${what}`);
+      wanted.delete(id);
     }
     assert.deepEqual([...wanted], []);
     await visit.end();

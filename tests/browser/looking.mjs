@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { PHONE, Visit } from './bench.mjs';
+import { PHONE, Visit, only } from './bench.mjs';
 
 const picture = (visit) => visit.page.locator('#picture').evaluate((canvas) => canvas.toDataURL());
 
@@ -91,7 +91,7 @@ export function looking(bench) {
     await visit.end();
   });
 
-  test('two fingers zoom, one on the picture scrolls the page, one on the strap moves it', async () => {
+  test('two fingers zoom, one on the picture scrolls the page, one on the strap moves it', only('chromium', 'no fingers can be laid on the glass elsewhere'), async () => {
     const visit = await Visit.open(bench.browser, bench.address, PHONE);
     const touch = await fingers(visit);
     const [x, y] = await visit.middle('#stage');
@@ -170,7 +170,7 @@ export function looking(bench) {
     await visit.end();
   });
 
-  test('where drawing is slow a moving hand sees half the pixels, a resting one all of them', async () => {
+  test('where drawing is slow a moving hand sees half the pixels, a resting one all of them', only('chromium', 'the machine cannot be slowed down elsewhere'), async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     const wide = () => page.locator('#picture').evaluate((canvas) => canvas.width);

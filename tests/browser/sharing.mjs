@@ -6,20 +6,17 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import test from 'node:test';
 import { pathToFileURL } from 'node:url';
-import { BINARY, Visit, findings, folder, shown } from './bench.mjs';
+import { BINARY, Visit, download, findings, folder, shown } from './bench.mjs';
 
 const SET = { 'rig.upper.offset_mm': 4, 'rig.lower.offset_mm': 4, 'nose.notch_depth_mm': 3.4 };
 const HASH = `#v=1&model=broadbar-alu&${new URLSearchParams(SET)}`;
 
 /** Presses one of the buttons under Share and keeps what the browser saves. */
-async function take(visit, what, home) {
+async function take(bench, visit, what, home) {
   const { page } = visit;
   const menu = page.locator('#share');
   if (!(await menu.evaluate((element) => element.open))) await menu.locator('summary').click();
-  const [download] = await Promise.all([page.waitForEvent('download', { timeout: 90000 }), page.locator(`[data-export="${what}"]`).click()]);
-  const path = join(home, download.suggestedFilename());
-  await download.saveAs(path);
-  return path;
+  return download(bench.browser, page, () => page.locator(`[data-export="${what}"]`).click(), home);
 }
 
 export function sharing(bench) {
@@ -29,17 +26,17 @@ export function sharing(bench) {
     const visit = await Visit.open(bench.browser, bench.address, { permissions: ['clipboard-read', 'clipboard-write'] }, HASH);
     const found = await visit.showsTheShare();
     for (const size of ['1920x1080', '1080x1920', '1080x1080']) {
-      const bytes = readFileSync(await take(visit, `still-${size}`, home.path));
+      const bytes = readFileSync(await take(bench, visit, `still-${size}`, home.path));
       assert.equal(bytes.subarray(1, 4).toString(), 'PNG');
       assert.equal(`${bytes.readUInt32BE(16)}x${bytes.readUInt32BE(20)}`, size);
       assert.ok(bytes.length > 20000, `${size}: ${bytes.length} bytes`);
     }
-    const drawing = readFileSync(await take(visit, 'svg', home.path), 'utf8');
+    const drawing = readFileSync(await take(bench, visit, 'svg', home.path), 'utf8');
     assert.match(drawing, /<svg[^>]+xmlns/);
     assert.ok(drawing.trimEnd().endsWith('</svg>'));
-    assert.deepEqual(JSON.parse(readFileSync(await take(visit, 'findings', home.path))), found);
+    assert.deepEqual(JSON.parse(readFileSync(await take(bench, visit, 'findings', home.path))), found);
 
-    const model = await take(visit, 'toml', home.path);
+    const model = await take(bench, visit, 'toml', home.path);
     const again = JSON.parse(execFileSync(BINARY, ['map', model, '--json'], { cwd: home.path, maxBuffer: 1 << 26 }));
     assert.deepEqual(again.share, found.share, 'the model file holds the state');
 
@@ -79,7 +76,7 @@ export function sharing(bench) {
     await visit.page.locator('#handle-upper').press('ArrowRight');
     const found = await visit.showsTheShare();
     const { set } = visit.state();
-    const path = await take(visit, 'page', home.path);
+    const path = await take(bench, visit, 'page', home.path);
     await visit.end();
     const size = readFileSync(path).length;
     t.diagnostic(`${(size / 1e6).toFixed(1)} MB`);

@@ -32,7 +32,7 @@ export class Charts {
     });
     this.charts = ['share', 'forecast'].map((what) => {
       const picture = element('div', { className: 'chart', id: `chart-${what}`, data: { test: `chart-${what}` } });
-      const rows = element('details', { className: 'rows' });
+      const rows = element('details', { className: 'rows', hidden: true });
       return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
     });
     home.append(this.pick, element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)));
@@ -96,6 +96,7 @@ export class Charts {
     } catch (error) {
       chart.picture.replaceChildren(element('p', { textContent: error.message }));
       chart.rows.replaceChildren();
+      chart.rows.hidden = true;
     }
     chart.picture.classList.remove('waits');
   }
@@ -125,6 +126,7 @@ export class Charts {
           : [row.fails_first ? `${row.fails_first}, ${row.fails_at_kn?.toFixed(1)} kN` : '', row.peak_kn ? `${row.peak_kn.toFixed(1)} kN` : ''];
       return element('tr', {}, [element('th', { scope: 'row' }, [go]), ...cells.map((t) => element('td', { textContent: t }))]);
     });
+    chart.rows.hidden = false;
     chart.rows.replaceChildren(element('summary', { textContent: 'The numbers' }), element('table', {}, [element('thead', {}, [head]), element('tbody', {}, body)]));
   }
 
