@@ -10,6 +10,7 @@ import { looking } from './looking.mjs';
 import { moving } from './moving.mjs';
 import { photo } from './photo.mjs';
 import { sharing } from './sharing.mjs';
+import { storm } from './storm.mjs';
 import { trouble } from './trouble.mjs';
 
 const bench = {};
@@ -31,3 +32,4 @@ sharing(bench);
 keeping(bench);
 everyone(bench);
 trouble(bench);
+storm(bench);
