@@ -10,6 +10,7 @@ import { looking } from './looking.mjs';
 import { moving } from './moving.mjs';
 import { photo } from './photo.mjs';
 import { sharing } from './sharing.mjs';
+import { stale } from './stale.mjs';
 import { storm } from './storm.mjs';
 import { trouble } from './trouble.mjs';
 
@@ -31,5 +32,6 @@ photo(bench);
 sharing(bench);
 keeping(bench);
 everyone(bench);
+stale(bench);
 trouble(bench);
 storm(bench);

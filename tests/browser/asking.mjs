@@ -50,6 +50,19 @@ export function asking(bench) {
     assert.deepEqual(await page.locator('.causes b').allInnerTexts(), wanted.causes.map((c) => (c.likelihood >= 0.995 ? 'over 99 %' : `${Math.round(100 * c.likelihood)} %`)));
     assert.ok((await visit.text('#explain-answer')).includes(await visit.text('#caution')), 'the caution stands beside');
     await visit.accessible('with an explanation');
+    assert.ok((await visit.text('#explain-answer')).includes('it broke at 17.2 kN, at the lip'), 'it names what was asked for');
+    // Of another state it is greyed and says so; the button asks for the same pull again.
+    const note = page.locator('#explain .another');
+    assert.ok(await note.isHidden());
+    await page.locator('#handle-upper').press('ArrowRight');
+    assert.match(await note.innerText(), /^Of the state before; ask again for this one\./);
+    assert.equal(await page.locator('#explain-answer.waits').getAttribute('aria-busy'), 'true');
+    await page.locator('#broke-at').fill('9');
+    const [request] = await Promise.all([page.waitForRequest('**/api/explain'), note.getByRole('button', { name: 'Ask again' }).click()]);
+    const { state, broke_at_kn, where } = request.postDataJSON();
+    assert.deepEqual([state.set['rig.upper.offset_mm'], broke_at_kn, where], [0.5, 17.2, 'lip']);
+    assert.ok(await note.isHidden());
+    assert.equal(await page.locator('#explain-answer .answer').count(), 0, 'nothing of the state before is left');
     await visit.end();
   });
 

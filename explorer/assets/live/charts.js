@@ -1,5 +1,6 @@
 // What if: share and forecast over a range of one measure, drawn by the program in the background. A click goes there.
 
+import { Belongs } from './belongs.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
 import { whenSeen } from './seen.js';
@@ -36,6 +37,7 @@ export class Charts {
       return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
     });
     home.append(this.pick, element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)));
+    for (const chart of this.charts) chart.belongs = new Belongs([chart.picture, chart.rows], page, 'it is being drawn again');
     const go = whenSeen(home, () => this.#go());
     page.listeners.push(() => {
       clearTimeout(this.later);
@@ -88,17 +90,20 @@ export class Charts {
   async #ask(chart, [from, to], dark, size) {
     chart.picture.classList.add('waits');
     const { key, words } = this.measure;
+    const { state } = this.page.store;
     const n = chart.what === 'share' ? 17 : 11;
     try {
-      const answer = await ask('chart', { state: this.page.store.state, key, from, to, n, what: chart.what, dark, size }, 'json', `chart${chart.what}`);
+      const answer = await ask('chart', { state, key, from, to, n, what: chart.what, dark, size }, 'json', `chart${chart.what}`);
       if (!answer) return;
       this.#put(chart, answer, words, size);
     } catch (error) {
       chart.picture.replaceChildren(element('p', { textContent: error.message }));
       chart.rows.replaceChildren();
       chart.rows.hidden = true;
+      // What another moment may bring is asked for again.
+      if (error.status !== 422) this.#asked = '';
     }
-    chart.picture.classList.remove('waits');
+    chart.belongs.of(state);
   }
 
   #put(chart, answer, words, size) {

@@ -154,7 +154,7 @@ export class Drag {
       const [low, high] = roomOf(head, end);
       const thing = rig[end].kind === 'bar' ? `${rig[end].diameter_mm} mm bar` : `${rig[end].width_mm} mm strap`;
       const { share } = head.findings;
-      const gate = head.gate_carries ? `the gate carries ${Math.round(100 * share.gate_fraction)} percent` : 'the gate carries nothing';
+      const gate = !stage.fresh ? 'what the gate carries is being worked out' : head.gate_carries ? `the gate carries ${Math.round(100 * share.gate_fraction)} percent` : 'the gate carries nothing';
       const told = {
         'aria-label': `${end === 'upper' ? 'Upper' : 'Lower'} end, ${thing}: offset toward the gate`,
         'aria-valuemin': low, 'aria-valuemax': high, 'aria-valuenow': tenth(rig[end].offset_mm),

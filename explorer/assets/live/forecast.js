@@ -1,6 +1,7 @@
 // The forecast: the parts as bars, each as long as the load at which it reaches its limit, lowest first; then the story.
 
 import { kilonewtons } from './balance.js';
+import { Belongs } from './belongs.js';
 import { roundUp } from './colour.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
@@ -10,13 +11,12 @@ import { mistakeWords } from './words.js';
 export class Forecast {
   constructor(home, page) {
     Object.assign(this, { home, page });
+    this.belongs = new Belongs([home], page, 'the forecast of this one is being worked out');
     page.listeners.push(whenSeen(home, () => this.show()));
   }
 
   show() {
     const told = this.page.limitsNow;
-    // Those of another state stay until the new ones come, but not as if they held.
-    this.home.classList.toggle('waits', !told?.limits);
     if (!told?.limits) {
       if (!this.home.querySelector('details')) this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
       return;
@@ -49,6 +49,7 @@ export class Forecast {
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'caution-line', textContent: told.caution })]);
     const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
     this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key]), tale);
+    this.belongs.of(this.page.store.state);
   }
 
   // Kilonewtons above the bars, with the present pull among them.
@@ -83,8 +84,11 @@ export class Explain {
     );
     form.addEventListener('submit', (e) => {
       e.preventDefault();
-      this.#go();
+      this.#go(Number(this.peak.value), this.where.value);
     });
+    const again = element('button', { type: 'button', textContent: 'Ask again', data: { test: 'explain-again' } });
+    again.addEventListener('click', () => this.#go(...this.asked));
+    this.belongs = new Belongs([home], page, 'ask again for this one', again);
     page.listeners.push(() => this.#places());
   }
 
@@ -96,10 +100,11 @@ export class Explain {
     if (all.includes(now)) this.where.value = now;
   }
 
-  async #go() {
-    const [peak, where] = [Number(this.peak.value), this.where.value];
+  async #go(peak, where) {
+    const { state } = this.page.store;
+    this.asked = [peak, where];
     const told = this.page.limitsNow?.limits;
-    const words = [];
+    const words = [`Asked for: it broke at ${kilonewtons(peak)}, ${where ? `at the ${where}` : 'the place not known'}.`];
     if (told?.peak_kn) {
       const d = peak - told.peak_kn;
       const beside = Math.abs(d) < 0.05 * told.peak_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
@@ -107,8 +112,9 @@ export class Explain {
     }
     const waiting = element('p', { textContent: 'Weighing what may differ from what was entered…' });
     this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })), waiting);
+    this.belongs.of(state);
     try {
-      const answer = await ask('explain', { state: this.page.store.state, broke_at_kn: peak, where });
+      const answer = await ask('explain', { state, broke_at_kn: peak, where });
       if (!answer) return;
       const rows = answer.causes.map((c) => {
         const bar = element('span', { className: 'bar' });

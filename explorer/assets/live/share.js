@@ -1,10 +1,12 @@
 // Taking it along: stills, drawing, findings, model file, a page that needs no program, a link.
 
+import { solveAll } from './compare.js';
 import { ask } from './connection.js';
 import { copyText, fieldToCopy } from './copying.js';
 import { element, save } from './element.js';
 import { toHash } from './link.js';
 import { titleOf } from './names.js';
+import { sameState } from './state.js';
 import { mistakeWords } from './words.js';
 
 const FIELDS = { mises: 'von_mises', pull: 'pull', trajectories: 'trajectories' };
@@ -42,22 +44,24 @@ export class Share {
     this.page.notice.say(words, passing);
   }
 
-  #name(ending) {
-    const { store, told } = this.page;
-    const { state } = store;
-    const name = typeof state.model === 'string' && !state.set.title ? state.model : titleOf(state, told.models);
+  #name(state, ending) {
+    const name = typeof state.model === 'string' && !state.set.title ? state.model : titleOf(state, this.page.told.models);
     return `${name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '')}${ending}`;
   }
 
   async #take(what, button) {
     const { store } = this.page;
-    const { state, view } = store;
+    // All of it is of the moment of the click, whatever the hand does until it is made.
+    const { state } = store;
+    const view = { ...store.view };
+    const kept = this.page.compare.list();
+    const named = (ending) => this.#name(state, ending);
     const drawn = { state, field: FIELDS[view.field] ?? 'von_mises', enlarged: view.enlarged };
     button.disabled = true;
     this.#say('One moment\u2026');
     try {
       if (what === 'link') {
-        const link = location.origin + location.pathname + toHash(state, view, this.page.compare.list());
+        const link = location.origin + location.pathname + toHash(state, view, kept);
         if (!(await copyText(link))) {
           const field = fieldToCopy(link);
           this.#say(['This browser does not let the page copy; take the link from here: ', field]);
@@ -67,15 +71,15 @@ export class Share {
         }
       } else if (what.startsWith('still-')) {
         const size = what.slice(6).split('x').map(Number);
-        save(await ask('still', { ...drawn, size }, 'blob', 'still'), this.#name(`-${what.slice(6)}.png`));
+        save(await ask('still', { ...drawn, size }, 'blob', 'still'), named(`-${what.slice(6)}.png`));
       } else if (what === 'svg') {
-        save(await ask('svg', { ...drawn, size: [1600, 1200] }, 'blob', 'svg'), this.#name('.svg'));
+        save(await ask('svg', { ...drawn, size: [1600, 1200] }, 'blob', 'svg'), named('.svg'));
       } else if (what === 'findings') {
-        save(await ask('findings', { state }, 'blob', 'findings'), this.#name('-findings.json'));
+        save(await ask('findings', { state }, 'blob', 'findings'), named('-findings.json'));
       } else if (what === 'toml') {
-        save(await ask('save', { state }, 'blob', 'save'), this.#name('.toml'));
+        save(await ask('save', { state }, 'blob', 'save'), named('.toml'));
       } else {
-        save(await ask('page', { state, kept: this.page.compare.list(), sweep: this.#sweep(), field: drawn.field }, 'blob', 'page'), this.#name('.html'));
+        save(await ask('page', { state, kept, sweep: await this.#sweep(state), field: drawn.field }, 'blob', 'page'), named('.html'));
       }
       this.#say(what === 'link' ? 'The link is copied.' : 'Saved by your browser.', true);
     } catch (error) {
@@ -85,8 +89,9 @@ export class Share {
   }
 
   // The saved page has a slider along both ends' offset.
-  #sweep() {
-    const { head } = this.page.scene;
+  async #sweep(state) {
+    const { scene } = this.page;
+    const { head } = scene && sameState(scene.state, state) ? scene : await solveAll(state, 'sweep');
     const ends = ['upper', 'lower'].map((e) => [head[e].room_mm, head[e].kind === 'strap' ? head[e].width_mm / 2 : 0]);
     const from = Math.ceil(Math.max(...ends.map(([room, half]) => room[0] + half)));
     const to = Math.floor(Math.min(...ends.map(([room, half]) => room[1] - half)));

@@ -6,6 +6,7 @@ import { ruler } from './legend.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
+import { sameState } from './state.js';
 import { trajectoryKey } from './trajectories.js';
 import { trustedPeaks } from './words.js';
 
@@ -131,6 +132,11 @@ export class Stage {
   /** Both ends as they are drawn: where the hand has them, unless the state of the hand is not solved (`behind`). */
   rig() {
     return rigOf(this.scene.head, this.behind ? {} : this.store.state.set);
+  }
+
+  /** Whether the last answer is that of the rig that is drawn. */
+  get fresh() {
+    return this.behind || sameState(this.scene.state, this.store.state);
   }
 
   #draw() {

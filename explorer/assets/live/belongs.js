@@ -1,0 +1,42 @@
+// Marks what is shown of another state: grey, busy for a screen reader, and in words above it.
+
+import { element } from './element.js';
+import { sameState } from './state.js';
+
+export class Belongs {
+  #of = null;
+
+  /** `homes` show answers; `meanwhile` says what becomes of one whose state has changed; `again` is a button to ask again, or null. */
+  constructor(homes, page, meanwhile, again = null) {
+    Object.assign(this, { homes, page, meanwhile });
+    this.said = element('span', { role: 'status' });
+    this.note = element('p', { className: 'another', hidden: true, data: { test: 'another-state' } }, again ? [this.said, again] : [this.said]);
+    homes[0].before(this.note);
+    page.agings.push(() => this.look());
+  }
+
+  /** What is shown now was computed for this state. */
+  of(state) {
+    this.#of = state;
+    this.look();
+  }
+
+  /** Whether something is shown that is of another state than the one that is set. */
+  get another() {
+    return this.#of !== null && !sameState(this.#of, this.page.store.state);
+  }
+
+  /** Marks it, or takes the marks away. */
+  look() {
+    const { another, page } = this;
+    // Nothing is on its way for a state that cannot be built, or from a program that is silent.
+    const words = another ? `Of the state before${page.trouble.now ? '' : `; ${this.meanwhile}`}.` : '';
+    for (const home of this.homes) {
+      home.classList.toggle('waits', another);
+      home.setAttribute('aria-busy', String(another));
+    }
+    if (words === this.said.textContent) return;
+    this.said.textContent = words;
+    this.note.hidden = !another;
+  }
+}

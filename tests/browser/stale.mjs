@@ -1,0 +1,112 @@
+// What is shown of a state that is no longer set says so; what is taken along is of one state.
+
+import assert from 'node:assert/strict';
+import test from 'node:test';
+import { Visit } from './bench.mjs';
+
+/** Holds what the page asks of some addresses until it is let go. */
+async function hold(page, addresses) {
+  let go = null;
+  const held = new Promise((resolve) => (go = resolve));
+  for (const address of addresses) {
+    await page.route(`**/api/${address}`, async (route) => {
+      await held;
+      await route.continue();
+    });
+  }
+  return go;
+}
+
+const right = (visit) => visit.page.locator('#handle-upper').press('ArrowRight');
+
+export function stale(bench) {
+  test('charts and the forecast of another state are greyed and say so in words', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#charts').scrollIntoViewIfNeeded();
+    for (const what of ['share', 'forecast']) await page.locator(`#chart-${what} svg`).waitFor();
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    await page.locator('#forecast-bars details').first().waitFor();
+    await visit.settled();
+    const marks = () => page.locator('#chart-share, #chart-forecast, #forecast-bars').evaluateAll((all) => all.map((one) => {
+      const note = one.previousElementSibling;
+      return [one.id, one.classList.contains('waits'), one.getAttribute('aria-busy') === 'true', note?.matches('.another') && !note.hidden ? note.textContent : ''];
+    }));
+    const none = ['chart-share', 'chart-forecast', 'forecast-bars'].map((id) => [id, false, false, '']);
+    const drawn = () => page.locator('#chart-share svg').evaluate((svg) => svg.outerHTML);
+    const before = await drawn();
+    const go = await hold(page, ['chart', 'limits']);
+    await right(visit);
+    assert.deepEqual(await marks(), [
+      ['chart-share', true, true, 'Of the state before; it is being drawn again.'],
+      ['chart-forecast', true, true, 'Of the state before; it is being drawn again.'],
+      ['forecast-bars', true, true, 'Of the state before; the forecast of this one is being worked out.'],
+    ]);
+    assert.ok((await drawn()) === before);
+    // Back where they are of: they hold again at once, nothing is asked for.
+    await page.locator('#undo').click();
+    assert.deepEqual((await marks()).slice(0, 2), none.slice(0, 2));
+    await right(visit);
+    go();
+    // What nobody sees waits until it is seen.
+    for (const id of ['charts', 'forecast-bars']) {
+      await page.locator(`#${id}`).scrollIntoViewIfNeeded();
+      await page.waitForFunction((one) => !document.querySelector(`#${one}.waits, #${one} .waits`), id);
+    }
+    await visit.settled();
+    assert.deepEqual(await marks(), none);
+    assert.ok((await drawn()) !== before, 'drawn again');
+    // Nothing is promised for a state that cannot be built.
+    await visit.type('rig.upper.offset_mm', 99);
+    await page.locator('#mistakes:not([hidden])').waitFor();
+    assert.deepEqual((await marks()).map(([, waits, busy, words]) => [waits, busy, words]), none.map(() => [true, true, 'Of the state before.']));
+    await visit.end({ refused: [422] });
+  });
+
+  test('a handle never tells a share of another state', async () => {
+    const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.routeWebSocket('**/api/wire', (wire) => wire.close()));
+    const { page } = visit;
+    const told = async () => page.locator('#handle-upper').getAttribute('aria-valuetext');
+    assert.match(await told(), /^centred; the gate carries \d+ percent$/);
+    const go = await hold(page, ['solve']);
+    await right(visit);
+    await page.waitForFunction(() => document.querySelector('#handle-upper').getAttribute('aria-valuetext').startsWith('0.5 mm'));
+    assert.equal(await told(), '0.5 mm toward the gate; what the gate carries is being worked out');
+    go();
+    await visit.settled();
+    assert.match(await told(), /^0.5 mm toward the gate; the gate carries \d+ percent$/);
+    await visit.end();
+  });
+
+  test('what is taken along is of the state of the click, and named so', async () => {
+    const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.routeWebSocket('**/api/wire', (wire) => wire.close()));
+    const { page } = visit;
+    const go = await hold(page, ['svg']);
+    await page.locator('#share summary').click();
+    const taken = page.waitForEvent('download');
+    await page.locator('[data-export="svg"]').click();
+    await page.selectOption('#model', 'pear');
+    await page.waitForFunction(() => document.querySelector('#title').textContent.startsWith('Pear'));
+    go();
+    assert.equal((await taken).suggestedFilename(), 'broadbar-alu.svg');
+
+    // A page that is saved before its picture has come: its slider reaches as far as the ends of that state may be moved.
+    const sweep = async () => {
+      if (!(await page.locator('#share').evaluate((menu) => menu.open))) await page.locator('#share summary').click();
+      const [request] = await Promise.all([page.waitForRequest('**/api/page'), page.locator('[data-export="page"]').click()]);
+      await page.locator('[data-export="page"]:enabled').waitFor();
+      const { state, sweep: told } = request.postDataJSON();
+      return [state.model, told.from, told.to];
+    };
+    await page.route('**/api/page', (route) => route.fulfill({ body: '' }));
+    const pear = await sweep();
+    await page.selectOption('#model', 'broadbar-alu');
+    await visit.settled();
+    const before = await sweep();
+    assert.notDeepEqual(pear.slice(1), before.slice(1), 'the test would see it');
+    await page.route('**/api/solve', (route) => (route.request().postDataJSON().want.quick ? new Promise(() => {}) : route.continue()));
+    await page.selectOption('#model', 'pear');
+    assert.deepEqual(await sweep(), pear);
+    await visit.context.close();
+  });
+}
