@@ -63,6 +63,35 @@ export function stale(bench) {
     await visit.end({ refused: [422] });
   });
 
+  test('a card kept right after a drag waits for what fails first in its own state', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    const before = (await visit.text('#weakest')).split('\n').at(-1);
+    const go = await hold(page, ['limits']);
+    await page.locator('#gate-state label:has([value="open"])').click();
+    await page.locator('#keep').click();
+    const card = page.locator('[data-kept="A"]');
+    await card.locator('.numbers').waitFor();
+    const numbers = card.locator('.numbers');
+    assert.match(await numbers.innerText(), /First to fail: working it out/);
+    assert.equal(await numbers.getAttribute('aria-busy'), 'true');
+    assert.doesNotMatch(await card.locator('.difference').innerText(), /first to fail/, 'no difference is made of numbers of another state');
+    // The hand goes on; the card's own number comes all the same, and none of another state.
+    await page.locator('#gate-state label:has([value="half"])').click();
+    go();
+    await page.locator('[data-kept="A"] .numbers[aria-busy="false"]').waitFor();
+    await visit.settled();
+    const told = await page.evaluate(async () => {
+      const body = JSON.stringify({ version: 2, session: 'keptcardbench', ticket: 1, state: { model: 'broadbar-alu', set: { 'rig.gate': 'open' } } });
+      return (await fetch('/api/limits', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).json();
+    });
+    const own = `${told.limits.fails_first}, ${told.limits.fails_at_kn.toFixed(1)} kN`;
+    assert.notEqual(own, before, 'the test would see it');
+    assert.ok((await numbers.innerText()).includes(`First to fail: ${own}.`), await numbers.innerText());
+    assert.match(await card.locator('.difference').innerText(), /first to fail/);
+    await visit.end();
+  });
+
   test('a handle never tells a share of another state', async () => {
     const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.routeWebSocket('**/api/wire', (wire) => wire.close()));
     const { page } = visit;

@@ -75,7 +75,8 @@ export class Compare {
     if (!page.scene || this.kept.length >= MOST) return;
     const { state } = page.store;
     const entry = this.#entry('', '', { model: state.model, set: { ...state.set } });
-    entry.weakest = page.limitsNow ? page.weakest() : null;
+    // Only what is known of this very state; else it is asked for.
+    if (page.limitsNow) Object.assign(entry, { weakest: page.weakest(), waiting: false });
     if (await this.#work(entry)) page.say(`Kept as ${entry.name}.`);
   }
 
@@ -95,7 +96,7 @@ export class Compare {
     const free = NAMES.filter((n) => !this.kept.some((k) => k.name === n));
     const letter = free.includes(name) ? name : free[0];
     const called = label || (NAMES.includes(name) ? '' : name);
-    const entry = { name: letter, label: called, state, drawing: new Drawing(), weakest: null, scene: null };
+    const entry = { name: letter, label: called, state, drawing: new Drawing(), weakest: null, waiting: true, scene: null };
     Object.assign(entry, keptCard(entry, {
       name: (words) => this.#name(entry, words),
       move: (way) => this.#move(entry, way),
@@ -123,16 +124,24 @@ export class Compare {
     }
     entry.head = entry.scene.head;
     entry.rig.textContent = `${entry.head.findings.connector}; ${entry.head.rig_words}`;
-    if (!entry.weakest) this.#judge(entry);
+    if (entry.waiting) this.#judge(entry);
     this.#remember();
     this.#lay();
     return true;
   }
 
+  // What fails first in a kept state is asked for with that state, whatever the hand does meanwhile.
   async #judge(entry) {
-    const told = await ask('limits', { state: entry.state, quick: true }, 'json', `limits${entry.name}`).catch(() => null);
-    if (!told?.limits?.fails_first) return;
-    entry.weakest = { what: told.limits.fails_first, at_kn: told.limits.fails_at_kn };
+    try {
+      const told = await ask('limits', { state: entry.state, quick: true }, 'json', `limits${entry.name}`);
+      if (!told || !this.kept.includes(entry)) return;
+      entry.waiting = false;
+      if (told.limits.fails_first) entry.weakest = { what: told.limits.fails_first, at_kn: told.limits.fails_at_kn };
+    } catch (error) {
+      if (!this.kept.includes(entry)) return;
+      if (error.status !== 422) setTimeout(() => this.kept.includes(entry) && this.#judge(entry), AGAIN_MS);
+      else entry.waiting = false;
+    }
     this.draw();
   }
 
@@ -188,13 +197,17 @@ export class Compare {
       stage.ask();
     }
     if (!shown.length) return;
-    const live = { head: scene.head, weakest: this.page.weakest() };
-    const numbers = (head, weakest) => `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${weakest ? ` First to fail: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : ''}`;
+    const live = { head: scene.head, weakest: this.page.weakest(), waiting: !this.page.judgedShown };
+    const numbers = (home, { head, weakest, waiting }) => {
+      const first = weakest ? ` First to fail: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : waiting ? ' First to fail: working it out\u2026' : '';
+      home.textContent = `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${first}`;
+      home.setAttribute('aria-busy', String(!weakest && waiting));
+    };
     this.live.rig.textContent = `${scene.head.findings.connector}; ${scene.head.rig_words}`;
-    this.live.numbers.textContent = numbers(scene.head, live.weakest);
+    numbers(this.live.numbers, live);
     this.live.canvas.setAttribute('aria-label', pictureWords(scene.head, live.weakest));
     for (const k of shown) {
-      k.numbers.textContent = numbers(k.head, k.weakest);
+      numbers(k.numbers, k);
       k.words.textContent = `Against ${nameOf(k)}: ${differenceWords(k, live).replace(/^./, (c) => c.toLowerCase())}`;
       k.canvas.setAttribute('aria-label', pictureWords(k.head, k.weakest));
     }

@@ -252,9 +252,14 @@ class Page {
     return this.limitsOf === this.store.state ? this.limits : null;
   }
 
+  /** Whether limits of the state that the picture shows are known. */
+  get judgedShown() {
+    return this.limitsOf === this.scene?.state;
+  }
+
   /** What fails first in the state that the picture shows; null until that is known. */
   weakest() {
-    const limits = this.limitsOf === this.scene?.state ? this.limits?.limits : null;
+    const limits = this.judgedShown ? this.limits?.limits : null;
     return limits?.fails_first ? { what: limits.fails_first, at_kn: limits.fails_at_kn } : null;
   }
 
