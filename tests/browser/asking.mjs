@@ -55,10 +55,10 @@ export function asking(bench) {
     const note = page.locator('#explain .another');
     assert.ok(await note.isHidden());
     await page.locator('#handle-upper').press('ArrowRight');
-    assert.match(await note.innerText(), /^Of the state before; ask again for this one\./);
+    assert.match(await note.innerText(), /^Of the state before\.\s+Ask again for this one$/);
     assert.equal(await page.locator('#explain-answer.waits').getAttribute('aria-busy'), 'true');
     await page.locator('#broke-at').fill('9');
-    const [request] = await Promise.all([page.waitForRequest('**/api/explain'), note.getByRole('button', { name: 'Ask again' }).click()]);
+    const [request] = await Promise.all([page.waitForRequest('**/api/explain'), note.getByRole('button', { name: 'Ask again for this one' }).click()]);
     const { state, broke_at_kn, where } = request.postDataJSON();
     assert.deepEqual([state.set['rig.upper.offset_mm'], broke_at_kn, where], [0.5, 17.2, 'lip']);
     assert.ok(await note.isHidden());

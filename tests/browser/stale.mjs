@@ -38,8 +38,8 @@ export function stale(bench) {
     const go = await hold(page, ['chart', 'limits']);
     await right(visit);
     assert.deepEqual(await marks(), [
-      ['chart-share', true, true, 'Of the state before; it is being drawn again.'],
-      ['chart-forecast', true, true, 'Of the state before; it is being drawn again.'],
+      ['chart-share', true, true, 'Of the state before; being drawn again.'],
+      ['chart-forecast', true, true, 'Of the state before; being drawn again.'],
       ['forecast-bars', true, true, 'Of the state before; the forecast of this one is being worked out.'],
     ]);
     assert.ok((await drawn()) === before);

@@ -6,8 +6,8 @@ import { sameState } from './state.js';
 export class Belongs {
   #of = null;
 
-  /** `homes` show answers; `meanwhile` says what becomes of one whose state has changed; `again` is a button to ask again, or null. */
-  constructor(homes, page, meanwhile, again = null) {
+  /** `homes` show answers; `meanwhile` says what becomes of one whose state has changed, unless `again` is a button that asks again. */
+  constructor(homes, page, { meanwhile = '', again = null }) {
     Object.assign(this, { homes, page, meanwhile });
     this.said = element('span', { role: 'status' });
     this.note = element('p', { className: 'another', hidden: true, data: { test: 'another-state' } }, again ? [this.said, again] : [this.said]);
@@ -30,7 +30,8 @@ export class Belongs {
   look() {
     const { another, page } = this;
     // Nothing is on its way for a state that cannot be built, or from a program that is silent.
-    const words = another ? `Of the state before${page.trouble.now ? '' : `; ${this.meanwhile}`}.` : '';
+    const more = this.meanwhile && !page.trouble.now ? `; ${this.meanwhile}` : '';
+    const words = another ? `Of the state before${more}.` : '';
     for (const home of this.homes) {
       home.classList.toggle('waits', another);
       home.setAttribute('aria-busy', String(another));

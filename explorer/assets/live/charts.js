@@ -37,7 +37,7 @@ export class Charts {
       return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
     });
     home.append(this.pick, element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)));
-    for (const chart of this.charts) chart.belongs = new Belongs([chart.picture, chart.rows], page, 'it is being drawn again');
+    for (const chart of this.charts) chart.belongs = new Belongs([chart.picture, chart.rows], page, { meanwhile: 'being drawn again' });
     const go = whenSeen(home, () => this.#go());
     page.listeners.push(() => {
       clearTimeout(this.later);

@@ -11,7 +11,7 @@ import { mistakeWords } from './words.js';
 export class Forecast {
   constructor(home, page) {
     Object.assign(this, { home, page });
-    this.belongs = new Belongs([home], page, 'the forecast of this one is being worked out');
+    this.belongs = new Belongs([home], page, { meanwhile: 'the forecast of this one is being worked out' });
     page.listeners.push(whenSeen(home, () => this.show()));
   }
 
@@ -86,9 +86,9 @@ export class Explain {
       e.preventDefault();
       this.#go(Number(this.peak.value), this.where.value);
     });
-    const again = element('button', { type: 'button', textContent: 'Ask again', data: { test: 'explain-again' } });
+    const again = element('button', { type: 'button', textContent: 'Ask again for this one', data: { test: 'explain-again' } });
     again.addEventListener('click', () => this.#go(...this.asked));
-    this.belongs = new Belongs([home], page, 'ask again for this one', again);
+    this.belongs = new Belongs([home], page, { again });
     page.listeners.push(() => this.#places());
   }
 
