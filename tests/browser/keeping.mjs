@@ -109,6 +109,15 @@ export function keeping(bench) {
     await page.locator('[data-kept="B"]').waitFor();
     await visit.settled();
     assert.equal((await names(page)).length, 1, 'what was removed is gone');
+    // Another tab shows the same, and neither undoes what the other did.
+    const tab = await visit.context.newPage();
+    await tab.goto(bench.address);
+    await tab.locator('[data-kept="B"]').waitFor();
+    await rename(tab, 'B', 'Named elsewhere');
+    await page.waitForFunction(() => document.querySelector('#kept .kept-name')?.value === 'Named elsewhere');
+    await tab.getByRole('button', { name: 'Remove Named elsewhere' }).click();
+    await page.locator('[data-kept="B"]').waitFor({ state: 'detached' });
+    await tab.close();
     await visit.end();
   });
 
@@ -164,6 +173,7 @@ export function keeping(bench) {
     await page.getByText(/form\.toml is open.*still the example/).waitFor();
     await visit.settled();
     await visit.type('rig.load_kn', 8);
+    await visit.settled();
     await page.reload();
     await visit.settled();
     await page.locator('#share summary').click();

@@ -3,17 +3,25 @@
 
 import { fromHash, toHash } from './link.js';
 
+/** A hand that rests for so long has made a step. */
+const SOON_MS = 60;
+
 const $ = (id) => document.getElementById(id);
 
 export class Address {
   #coming = false;
+  #soon = 0;
 
   /** `came(link)` hears of an address that somebody typed or walked back to. */
   constructor(page, came) {
     Object.assign(this, { page, came });
     page.store.listen((_, what, before) => {
       if (before && !this.#coming) this.#step(before);
+      // Not with each move of a hand; but a reload may follow at once.
+      clearTimeout(this.#soon);
+      this.#soon = setTimeout(() => this.write(), SOON_MS);
     });
+    addEventListener('beforeunload', () => this.write());
     // Walking back and forth tells the first, a link within the page or a typed hash both.
     for (const event of ['popstate', 'hashchange']) addEventListener(event, () => this.#come());
     document.addEventListener('click', (e) => this.#follow(e));

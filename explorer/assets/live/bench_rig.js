@@ -2,6 +2,8 @@
 
 /** The rig of the present state as changes of another model: what that model says otherwise. */
 export function rigFor(model, { told, controls, scene, store }) {
+  const { set: changed } = store.state;
+  const given = (key) => changed[key] ?? changed[key.replace(/^rig\.(upper|lower)\./, 'rig.both.')] ?? controls.base(key);
   const theirs = typeof model === 'string' ? told.models.find((m) => m.name === model)?.values ?? {} : model;
   const set = {};
   const differs = (key, value) => value !== undefined && String(theirs[key]) !== String(value);
@@ -10,13 +12,14 @@ export function rigFor(model, { told, controls, scene, store }) {
     if (p.kind === 'choice') {
       // What a model leaves out is the first choice.
       const own = theirs[p.key] ?? p.choices[0].value;
-      const value = controls.chosen(p.key);
+      const value = given(p.key) ?? p.choices[0].value;
       if (value !== own) set[p.key] = value;
       continue;
     }
-    if (p.shown_when && !p.shown_when.in.includes(controls.chosen(p.shown_when.key))) continue;
+    const { key: by, in: meant } = p.shown_when ?? {};
+    if (by && !meant.includes(given(by) ?? told.parameters.find((q) => q.key === by).choices[0].value)) continue;
     // What neither model says is the same for both.
-    const value = controls.given(p.key) ?? (theirs[p.key] === undefined || scene?.state !== store.state ? undefined : scene.head.used[p.key]);
+    const value = given(p.key) ?? (theirs[p.key] === undefined || scene?.state !== store.state ? undefined : scene.head.used[p.key]);
     if (differs(p.key, value)) set[p.key] = typeof value === 'string' && value.trim() && Number.isFinite(Number(value)) ? Number(value) : value;
   }
   return set;

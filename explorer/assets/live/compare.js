@@ -11,7 +11,7 @@ import { seats } from './seats.js';
 import { whenSeen } from './seen.js';
 import { SharedScale } from './shared_scale.js';
 import { sameState } from './state.js';
-import { isState, recall, remember } from './stored.js';
+import { isState, recall, remember, whenElsewhere } from './stored.js';
 import { differenceWords, pictureWords } from './words.js';
 
 const MOST = 4;
@@ -57,8 +57,9 @@ export class Compare {
     this.#lay();
     // The picture under the hand comes first.
     this.ready = new Promise((resolve) => page.arrivals.push(resolve));
-    const before = recall('kept', (list) => Array.isArray(list) && list.every(isKept)) ?? [];
-    this.put(before.slice(0, MOST));
+    const right = (list) => Array.isArray(list) && list.every(isKept);
+    this.put((recall('kept', right) ?? []).slice(0, MOST));
+    whenElsewhere('kept', right, (list) => this.#mirror(list));
   }
 
   /** What is kept, in its order: names and states, for a link or a saved page. */
@@ -68,6 +69,16 @@ export class Compare {
 
   #remember() {
     remember('kept', this.kept.map(({ name, label, state }) => ({ name, label, state })));
+  }
+
+  // Another tab has kept, named, moved or removed: this one follows, or each would undo what the other did.
+  #mirror(list) {
+    const found = (one) => this.kept.find((k) => sameState(k.state, one.state));
+    const [there, working] = [list.map(found).filter(Boolean), this.kept.filter((k) => !k.scene)];
+    for (const one of list) if (found(one)) found(one).label = one.label;
+    this.kept = [...there, ...working.filter((k) => !there.includes(k))];
+    this.#lay();
+    this.put(list);
   }
 
   async keep() {

@@ -3,8 +3,8 @@
 import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
 import { Address, goTo } from './address.js';
-import { leftWords, rigFor } from './bench_rig.js';
 import { Charts } from './charts.js';
+import { Coming, stateOf } from './coming.js';
 import { Compare } from './compare.js';
 import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
@@ -22,7 +22,6 @@ import { Share } from './share.js';
 import { Stage } from './stage.js';
 import { Store } from './state.js';
 import { recallWord, rememberWord } from './stored.js';
-import { Taking } from './taking.js';
 import { Trouble } from './trouble.js';
 import { Speaker, named, pictureWords, trustedPeaks } from './words.js';
 
@@ -47,13 +46,10 @@ async function open() {
   const store = new Store(stateOf(link, told), link.view);
   const page = new Page(store, told);
   page.ask();
-  page.arrive(link);
+  page.coming.arrived(link);
   if (link.section) goTo(link.section);
   return page;
 }
-
-/** The state of a link; what it leaves open is as the program opens the page. */
-const stateOf = ({ state }, { opens_with: first }) => (state ? { ...state, model: state.model ?? first.model } : first);
 
 class Page {
   #touched = null;
@@ -84,8 +80,8 @@ class Page {
     this.#header();
     this.#looks();
     store.listen((_, what) => this.#changed(what));
-    this.taking = new Taking(this);
-    this.address = new Address(this, (link) => this.take(link));
+    this.coming = new Coming(this);
+    this.address = new Address(this, (link) => this.coming.open(link));
     this.notice = new Notice();
     this.compare = new Compare($('kept'), this);
     this.charts = new Charts($('charts'), this);
@@ -96,35 +92,6 @@ class Page {
     this.photo = new Photo($('photo-desk'), this);
     bringBack(this);
     this.#show();
-  }
-
-  /** Takes what a link says, as far as it goes. */
-  take(link) {
-    const { store } = this;
-    Object.assign(store.view, link.view);
-    store.replace(stateOf(link, this.told));
-    store.look({});
-    this.arrive(link);
-  }
-
-  /** A link has arrived: what of it could not be taken is told with its key and value, and its kept states are put beside. */
-  arrive(link) {
-    if (!link.state) return;
-    const missing = link.state.model ? [] : [{ key: 'model', value: '', says: 'the link names no connector' }];
-    const tell = (left) => {
-      const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${value} (${says ?? `allowed: ${allowed}`})`);
-      if (parts.length) this.notice.say(`Of the link this could not be taken: ${parts.join('; ')}. The rest is open.`);
-    };
-    this.taking.watch(['model', ...Object.keys(link.state.set)], tell);
-    tell([]);
-    this.compare.put(link.kept);
-  }
-
-  /** Another connector in the same rig. */
-  #switch(model) {
-    const set = rigFor(model, this);
-    this.store.replace({ model, set });
-    this.taking.watch(Object.keys(set), (left) => this.notice.say(leftWords(left, this)));
   }
 
   /** Says a short thing to those who listen to the page. */
@@ -183,7 +150,7 @@ class Page {
     this.scene = scene;
     scene.state = q.state;
     if (this.impossible === q.state) this.impossible = null;
-    this.taking.arrived(q.state);
+    this.coming.solved(q.state);
     this.trouble.answered(q.state === this.store.state);
     this.stage.show(scene);
     this.stage.now();
@@ -216,7 +183,7 @@ class Page {
       reportError(error);
       return;
     }
-    if (this.taking.refused(error, q.state)) return;
+    if (this.coming.refused(error, q.state)) return;
     if (error.status === 422) this.impossible = q.state;
     this.trouble.failed(error);
     this.controls.show(this.scene?.head.used);
@@ -368,7 +335,7 @@ class Page {
 
   #header() {
     const { store } = this;
-    this.names = new Names($('model'), this, (model) => this.#switch(model));
+    this.names = new Names($('model'), this, (model) => this.coming.hang(model));
     $('gate-state').addEventListener('change', (e) => this.controls.choose('rig.gate', e.target.value, e));
     $('undo').addEventListener('click', () => store.undo());
     $('redo').addEventListener('click', () => store.redo());

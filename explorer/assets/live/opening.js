@@ -54,7 +54,7 @@ export class Opening {
     if (!plain) return Promise.resolve();
     if (!isLink(plain)) return this.#read('The pasted text', '', text);
     const link = fromHash(plain.includes('#') ? plain.slice(plain.indexOf('#')) : '');
-    if (link.state) this.page.take(link);
+    if (link.state) this.page.coming.open(link);
     else this.page.notice.say('This link holds no state: what a link of this page says of the connector stands behind #.');
     return Promise.resolve();
   }

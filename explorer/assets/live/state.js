@@ -9,7 +9,7 @@ export const VIEW = { field: 'mises', ribbon: false, enlarged: 0, linked: true }
 const entries = (map) => Object.entries(map).map(([key, value]) => `${key}=${value}`).sort().join('\n');
 
 /** Whether two models are the same, as a link tells them: a number is the same whether it came as a text or not. */
-export const sameModel = (a, b) => (typeof a === 'string' || typeof b === 'string' ? a === b : entries(a) === entries(b));
+export const sameModel = (a, b) => a === b || (typeof a !== 'string' && typeof b !== 'string' && entries(a) === entries(b));
 
 /** The same of two states. */
 export const sameState = (a, b) => sameModel(a.model, b.model) && entries(a.set) === entries(b.set);

@@ -35,6 +35,15 @@ export function remember(part, value) {
   }
 }
 
+/** Hears of a part that another tab of the page has changed. */
+export function whenElsewhere(part, right, told) {
+  addEventListener('storage', (event) => {
+    if (event.key !== KEY) return;
+    const value = recall(part, right);
+    if (value !== undefined) told(value);
+  });
+}
+
 /** A single word beside the rest; '' when there is none. */
 export function recallWord(name) {
   try {

@@ -15,7 +15,14 @@ pub fn run(arguments: &ExploreArguments) -> Result<Outcome, Failure> {
     // Mistakes are told here, with their lines, rather than on the page.
     let _ = source.model(&arguments.change.set)?;
     let built_in = builtin::find(&source.stem).is_some_and(|text| text == source.text);
-    let model = if built_in { json!(source.stem) } else { json!(flat(&source.text)) };
+    let model = if built_in {
+        json!(source.stem)
+    } else {
+        let mut values = flat(&source.text);
+        // A file without a title goes by its name, on the page as well.
+        values.entry("title").or_insert_with(|| json!(source.stem));
+        json!(values)
+    };
     let set: serde_json::Map<_, _> =
         arguments.change.set.iter().map(|(key, value)| (key.clone(), json!(value))).collect();
     serve(&Options {

@@ -25,7 +25,8 @@ pub fn reached(local: SocketAddr) -> Reached {
     };
     // A machine whose list cannot be read still has the address by which it goes out.
     let all = if_addrs::get_if_addrs().unwrap_or_default();
-    let own = all.iter().filter(|one| !one.is_loopback() && !one.is_link_local()).map(if_addrs::Interface::ip);
+    let own =
+        all.iter().filter(|one| !one.is_loopback() && !one.is_link_local()).map(if_addrs::Interface::ip);
     let mut ips: Vec<IpAddr> = outward(local.ip()).into_iter().collect();
     for ip in own.filter(|ip| ip.is_ipv4() == local.is_ipv4()) {
         if !ips.contains(&ip) {
@@ -38,10 +39,8 @@ pub fn reached(local: SocketAddr) -> Reached {
 /// The address by which this machine goes out: of a socket that is given a far end. Nothing is sent.
 fn outward(from: IpAddr) -> Option<IpAddr> {
     /// Addresses that are kept for documentation: nobody's, and so always beyond the next router.
-    const FAR: [IpAddr; 2] = [
-        IpAddr::V4(Ipv4Addr::new(192, 0, 2, 1)),
-        IpAddr::V6(Ipv6Addr::new(0x2001, 0xdb8, 0, 0, 0, 0, 0, 1)),
-    ];
+    const FAR: [IpAddr; 2] =
+        [IpAddr::V4(Ipv4Addr::new(192, 0, 2, 1)), IpAddr::V6(Ipv6Addr::new(0x2001, 0xdb8, 0, 0, 0, 0, 0, 1))];
     let far = FAR.into_iter().find(|far| far.is_ipv4() == from.is_ipv4())?;
     let socket = UdpSocket::bind((from, 0)).ok()?;
     socket.connect((far, 9)).ok()?;
@@ -71,7 +70,10 @@ mod tests {
             let told = of(local);
             assert!(told.here.ip().is_loopback(), "{told:?}");
             for one in &told.by_others {
-                assert!(one.port() == 7855 && !one.ip().is_loopback() && !one.ip().is_unspecified(), "{told:?}");
+                assert!(
+                    one.port() == 7855 && !one.ip().is_loopback() && !one.ip().is_unspecified(),
+                    "{told:?}"
+                );
                 // It is this machine's: one can listen there.
                 UdpSocket::bind((one.ip(), 0)).unwrap();
             }

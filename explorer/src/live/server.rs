@@ -104,7 +104,8 @@ fn announce(local: SocketAddr, taken: Option<u16>, open: bool) -> Result<(), Fai
     let Reached { by_others, here } = reached(local);
     let written = |address: &SocketAddr| format!("http://{address}/");
     let first = written(by_others.first().unwrap_or(&here));
-    let rest: Vec<_> = by_others.iter().skip(1).chain([&here]).map(written).filter(|one| *one != first).collect();
+    let rest: Vec<_> =
+        by_others.iter().skip(1).chain([&here]).map(written).filter(|one| *one != first).collect();
     print(&serving::addresses(&first, &rest, taken))?;
     if open && !show(&written(&here)) {
         complain(serving::NO_BROWSER);

@@ -14,9 +14,9 @@ use report::reason::Reason;
 use serde::Deserialize;
 use serde_json::{Map, Value as Json};
 use solver::rig::GateState;
+use std::collections::BTreeSet;
 use study::model::keys::{self, Kind};
 use study::model::raw::{self, Place, Table, Value};
-use std::collections::BTreeSet;
 use study::model::{MARK, Model, Source, To, marked_lines, set};
 
 /// Entry of an own model's map that names, blanks between, the keys whose values are still the example's.
@@ -253,11 +253,8 @@ mod tests {
     /// that were changed there.
     #[test]
     fn marks_of_what_is_still_the_examples_go_through_the_page() {
-        let source = |text: &str| Source {
-            file: "f".to_owned(),
-            stem: "f".to_owned(),
-            text: text.to_owned(),
-        };
+        let source =
+            |text: &str| Source { file: "f".to_owned(), stem: "f".to_owned(), text: text.to_owned() };
         let form = report::keys::template::form(&source(builtin::find("oval").unwrap()), None).unwrap();
         let form = form.replacen("depth_mm = 12 # example's", "depth_mm = 12", 1);
         let of_file = source(&form).model(&[]).unwrap().marked;

@@ -55,7 +55,11 @@ fn the_usual_port_is_taken_when_it_is_free_and_another_when_not() {
     let [at] = addresses(&second)[..] else { panic!("{:?}", second.lines) };
     assert_ne!(at.port(), USUAL);
     assert!(TcpStream::connect(at).is_ok());
-    assert!(second.lines.iter().any(|line| line.contains("7855") && line.contains("taken")), "{:?}", second.lines);
+    assert!(
+        second.lines.iter().any(|line| line.contains("7855") && line.contains("taken")),
+        "{:?}",
+        second.lines
+    );
     drop(second);
     if held.is_err() {
         // Somebody else's: nothing more can be asked here.

@@ -1,0 +1,56 @@
+// What comes to the page from elsewhere: a link, and another connector that is hung into the rig of the one before.
+
+import { leftWords, rigFor } from './bench_rig.js';
+import { Taking } from './taking.js';
+
+/** The state of a link; what it leaves open is as the program opens the page. */
+export const stateOf = ({ state }, { opens_with: first }) => (state ? { ...state, model: state.model ?? first.model } : first);
+
+export class Coming {
+  #taking;
+
+  constructor(page) {
+    this.page = page;
+    this.#taking = new Taking(page);
+  }
+
+  /** Opens a link, as far as it goes. */
+  open(link) {
+    const { store, told } = this.page;
+    Object.assign(store.view, link.view);
+    store.replace(stateOf(link, told));
+    store.look({});
+    this.arrived(link);
+  }
+
+  /** A link is open: what of it could not be taken is told with its key and value, and its kept states are put beside. */
+  arrived(link) {
+    if (!link.state) return;
+    const { compare, notice } = this.page;
+    const missing = link.state.model ? [] : [{ key: 'model', value: '', says: 'the link names no connector' }];
+    const tell = (left) => {
+      const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${value} (${says ?? `allowed: ${allowed}`})`);
+      if (parts.length) notice.say(`Of the link this could not be taken: ${parts.join('; ')}. The rest is open.`);
+    };
+    this.#taking.watch(['model', ...Object.keys(link.state.set)], tell);
+    tell([]);
+    compare.put(link.kept);
+  }
+
+  /** Hangs another connector into the rig. */
+  hang(model) {
+    const set = rigFor(model, this.page);
+    this.page.store.replace({ model, set });
+    this.#taking.watch(Object.keys(set), (left) => this.page.notice.say(leftWords(left, this.page)));
+  }
+
+  /** The program has refused a state; whether that was dealt with here. */
+  refused(error, state) {
+    return this.#taking.refused(error, state);
+  }
+
+  /** The program has solved a state. */
+  solved(state) {
+    this.#taking.arrived(state);
+  }
+}
