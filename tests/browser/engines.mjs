@@ -18,13 +18,13 @@ if (!ENGINES[ENGINE]) throw new Error(`PULLMAP_BROWSER is ${ENGINE}; allowed: ${
 /** For the options of a test that needs what one engine alone offers to its driver: runs it there, and skips it elsewhere with the reason. */
 export const only = (engine, reason) => (ENGINE === engine ? {} : { skip: `${engine} only: ${reason}` });
 
-/** Starts the browser that is chosen, with a profile of its own that asks nobody for anything. */
-export const browse = () => ENGINES[ENGINE].start(ENGINES[ENGINE].path);
+/** Starts the browser that is chosen, with a profile of its own that asks nobody for anything; `more` words are for Chromium. */
+export const browse = (...more) => ENGINES[ENGINE].start(ENGINES[ENGINE].path, more);
 
-function startChromium(executablePath) {
+function startChromium(executablePath, more) {
   return chromium.launch({
     executablePath,
-    args: ['--headless=new', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+    args: [...more, '--headless=new', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
   });
 }
 

@@ -44,12 +44,24 @@ async function fingers(visit) {
 }
 
 export function looking(bench) {
-  test('the wheel zooms about the pointer, the mouse moves the picture', async () => {
+  test('the wheel scrolls the page, with Ctrl it zooms about the pointer; the mouse moves the picture', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
-    const { mouse } = visit.page;
+    const { keyboard, mouse } = visit.page;
+    await spine(visit);
+    await mouse.wheel(0, 300);
+    await visit.page.waitForFunction(() => scrollY === 300);
+    assert.equal(await visit.page.locator('#stage').getAttribute('data-zoom'), '1', 'the wheel alone scrolls');
+    await mouse.wheel(0, -300);
+    await visit.page.waitForFunction(() => scrollY === 0);
     const { at, words } = await spine(visit);
-    await mouse.wheel(0, -700);
+    await keyboard.down('Control');
+    // One notch is a step, not a leap.
+    await mouse.wheel(0, -120);
+    await zoomed(visit, (z) => z > 1.1 && z < 1.5);
+    for (let i = 0; i < 3; i++) await mouse.wheel(0, -120);
     await zoomed(visit, (z) => z > 2);
+    await keyboard.up('Control');
+    assert.equal(await visit.page.evaluate(() => scrollY), 0);
     await mouse.move(at[0], at[1]);
     const near = await visit.text('#reading');
     assert.ok(Math.abs(stress(near) - stress(words)) <= 3, `${words} stays under the pointer: ${near}`);
@@ -73,6 +85,9 @@ export function looking(bench) {
     const whole = await picture(visit);
     await visit.page.locator('#picture').focus();
     await keyboard.press('ArrowRight');
+    // Help stands under the picture, not over it.
+    const [help, stage] = [await visit.page.locator('.keys').boundingBox(), await visit.page.locator('#stage').boundingBox()];
+    assert.ok(help.y >= stage.y + stage.height, `${help.y} under ${stage.y + stage.height}`);
     assert.match(await visit.text('#reading'), /MPa|beside the connector/);
     await keyboard.press('+');
     await keyboard.press('+');

@@ -9,6 +9,7 @@ import { Compare } from './compare.js';
 import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
+import { watchEdges } from './edges.js';
 import { Explain, Forecast } from './forecast.js';
 import { Hover } from './hover.js';
 import { fromHash } from './link.js';
@@ -91,6 +92,7 @@ class Page {
     this.opening = new Opening(this);
     this.photo = new Photo($('photo-desk'), this);
     bringBack(this);
+    watchEdges(document.querySelectorAll('.top, #stage'), document.querySelectorAll('.caution'));
     this.#show();
   }
 

@@ -1,5 +1,11 @@
 // Fingers on a picture: one moves it, two zoom about the point between them. A mouse is a finger, too.
 
+/** Pixels of a line, where a wheel counts in lines. */
+const LINE = 16;
+/** A notch of a wheel counts as so many pixels of a touchpad, and a pixel zooms by so much. */
+const NOTCH = 25;
+const WHEEL = 0.01;
+
 /**
  * Follows the pointers on an element. `taken(event, at)` may claim a single pointer for something else by returning true;
  * `moved(dx, dy)` and `zoomed(factor, at)` are told what the fingers do. `at` is on the page of the element.
@@ -14,9 +20,12 @@ export class Pinch {
     home.addEventListener('pointerdown', (e) => this.#down(e));
     home.addEventListener('pointermove', (e) => this.#move(e));
     for (const over of ['pointerup', 'pointercancel']) home.addEventListener(over, (e) => this.#up(e));
+    // The wheel alone scrolls the page as everywhere. Two fingers on a touchpad arrive as a wheel with Ctrl.
     home.addEventListener('wheel', (e) => {
+      if (!e.ctrlKey && !e.metaKey) return;
       e.preventDefault();
-      zoomed(Math.exp(-e.deltaY * (e.ctrlKey ? 0.01 : 0.0016)), this.place(e));
+      const turned = e.deltaY * (e.deltaMode ? LINE : 1);
+      zoomed(Math.exp(-WHEEL * Math.max(-NOTCH, Math.min(NOTCH, turned))), this.place(e));
     }, { passive: false });
     // One finger scrolls the page as everywhere, unless it took something or the picture is zoomed.
     home.addEventListener('touchstart', (e) => {

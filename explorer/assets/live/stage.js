@@ -17,6 +17,9 @@ const LATE_MS = 70;
 /** A picture that takes longer than this is drawn with half the pixels while the hand moves. */
 const LONG_MS = 20;
 
+const DARK = matchMedia('(prefers-color-scheme: dark)');
+const FORCED = matchMedia('(forced-colors: active)');
+
 export class Stage {
   #frame = 0;
   #took = 0;
@@ -24,12 +27,19 @@ export class Stage {
   #timed = '';
   #rem = 16;
 
-  constructor(home, canvas, store) {
-    Object.assign(this, { home, canvas, store, scene: null, lens: new Lens(), mark: null, most: 0, behind: false });
+  /** `paper` {size, rem, ratio, look} makes a picture that stands still, for what is printed. */
+  constructor(home, canvas, store, paper = null) {
+    Object.assign(this, { home, canvas, store, paper, scene: null, lens: new Lens(), mark: null, most: 0, behind: false });
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.drawn = [];
     this.where = null;
+    if (paper) {
+      this.size = paper.size;
+      this.#rem = paper.rem;
+      this.family = getComputedStyle(document.documentElement).fontFamily;
+      return;
+    }
     // Sizes are kept: asking the layout for them between two writes would lay the page out twice per picture.
     const measure = () => {
       this.size = [home.clientWidth, home.clientHeight];
@@ -45,12 +55,14 @@ export class Stage {
       this.ruled = null;
       this.ask();
     });
-    matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.ask());
+    for (const media of [DARK, FORCED]) media.addEventListener('change', () => this.ask());
   }
 
   get look() {
-    const scheme = document.documentElement.dataset.theme ?? (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
-    return LOOKS[scheme];
+    if (this.paper) return this.paper.look;
+    // Where the reader's own colours are forced, the page's choice of theme counts for nothing.
+    const chosen = FORCED.matches ? undefined : document.documentElement.dataset.theme;
+    return LOOKS[chosen ?? (DARK.matches ? 'dark' : 'light')];
   }
 
   /** Takes an answer on. */
@@ -144,7 +156,7 @@ export class Stage {
     const { scene, canvas, size } = this;
     if (!scene || !size[0]) return;
     const began = performance.now();
-    const ratio = Math.min(3, window.devicePixelRatio || 1) * (this.#coarse ? 0.5 : 1);
+    const ratio = this.paper?.ratio ?? Math.min(3, window.devicePixelRatio || 1) * (this.#coarse ? 0.5 : 1);
     if (canvas.width !== Math.round(size[0] * ratio) || canvas.height !== Math.round(size[1] * ratio)) {
       canvas.width = Math.round(size[0] * ratio);
       canvas.height = Math.round(size[1] * ratio);
@@ -158,7 +170,7 @@ export class Stage {
     this.where = this.drawing.draw(this.context, scene, options);
     if (this.home.dataset.zoom !== String(this.lens.zoom)) this.home.dataset.zoom = String(this.lens.zoom);
     // A new plan is made once, not with every picture.
-    if (!this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
+    if (!this.paper && !this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
     this.#timed = this.where.key;
     for (const told of this.drawn) told(this);
   }
