@@ -20,6 +20,7 @@ import { Opening } from './opening.js';
 import { Photo } from './photo.js';
 import { bringBack } from './remembered.js';
 import { Share } from './share.js';
+import { Sheet } from './sheet.js';
 import { Stage } from './stage.js';
 import { Store } from './state.js';
 import { recallWord, rememberWord } from './stored.js';
@@ -92,6 +93,7 @@ class Page {
     this.opening = new Opening(this);
     this.photo = new Photo($('photo-desk'), this);
     bringBack(this);
+    this.sheet = new Sheet(this);
     watchEdges(document.querySelectorAll('.top, #stage'), document.querySelectorAll('.caution'));
     this.#show();
   }

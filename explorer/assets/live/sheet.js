@@ -1,0 +1,125 @@
+// The page on paper: one sheet with the map, who carries the load, what fails first, the numbers, the warnings and the
+// line of caution. It is made when the browser is about to print, whatever is open or in sight on the screen.
+
+import { LOOKS } from './drawing.js';
+import { element } from './element.js';
+import { Stage } from './stage.js';
+
+const LOOK = { ...LOOKS.light, paper: '#ffffff', halo: 'rgba(255, 255, 255, 0.92)' };
+/** What fits on A4 and on US letter inside margins of 12 mm, pixels of CSS. */
+const [WIDE, HIGH] = [690, 940];
+/** Letters from large to small, until all of it fits; then the picture from large to small. */
+const LETTERS = [13, 12, 11, 10, 9];
+const HEIGHTS = [500, 480, 460, 440, 420, 400, 380, 360, 340, 320, 300];
+const PICTURE_WIDE = 400;
+/** Dots of the picture to a pixel: some 290 to the inch. */
+const RATIO = 3;
+/** More changed values than these are told by their number. */
+const MOST_VALUES = 24;
+
+export class Sheet {
+  constructor(page) {
+    this.page = page;
+    this.home = element('section', { className: 'sheet', id: 'sheet', 'aria-hidden': 'true' });
+    document.body.append(this.home);
+    addEventListener('beforeprint', () => this.fill());
+    addEventListener('afterprint', () => this.home.replaceChildren());
+  }
+
+  /** Puts the present state on the sheet. */
+  fill() {
+    const { page, home } = this;
+    if (!page.scene) return;
+    page.forecast.show();
+    const { head } = page.scene;
+    const canvas = element('canvas', {});
+    home.replaceChildren(
+      element('header', {}, [copy('mark'), element('p', {}, [element('b', { textContent: head.findings.connector }), `, ${head.rig_words}`])]),
+      element('h2', { textContent: head.sentence }),
+      page.scene.state === page.store.state ? '' : element('p', { textContent: 'What is set now has no answer yet, or cannot be built; this is the last state that was solved.' }),
+      element('div', { className: 'upper' }, [
+        canvas,
+        element('div', { className: 'beside' }, [copy('balance'), page.weakest() ? copy('weakest') : '', part('Highest stresses', copy('highest')), this.#values()]),
+      ]),
+      part('Forecast', this.#forecast()),
+      element('footer', {}, [element('p', { textContent: page.told.caution }), element('p', { textContent: `pullmap ${page.told.program}` })]),
+    );
+    home.classList.add('tried');
+    const height = this.#fit(canvas);
+    home.classList.remove('tried');
+    this.#draw(canvas, height);
+  }
+
+  // Tries sizes until the sheet is one page; returns the height of the picture.
+  #fit(canvas) {
+    const { style } = this.home;
+    for (const letters of LETTERS) {
+      style.fontSize = `${letters}px`;
+      for (const height of HEIGHTS) {
+        canvas.style.height = `${height}px`;
+        if (this.home.scrollHeight <= HIGH) return height;
+      }
+    }
+    return HEIGHTS.at(-1);
+  }
+
+  #draw(canvas, height) {
+    const { store, stage, scene } = this.page;
+    const size = [PICTURE_WIDE, height];
+    const picture = new Stage(this.home, canvas, store, { size, rem: 13, ratio: RATIO, look: LOOK });
+    picture.most = stage.most;
+    picture.show(scene);
+    picture.now();
+  }
+
+  // Bars, story and warnings, without what is opened on the screen for reading.
+  #forecast() {
+    const warnings = part('To know', copy('warnings'));
+    const { limitsNow, limitsOf, scene } = this.page;
+    if (!limitsNow?.limits || limitsOf !== scene.state) return element('div', {}, [element('p', { textContent: 'The forecast of this state was still being worked out when this was printed.' }), warnings]);
+    const bars = copy('forecast-bars');
+    for (const details of bars.querySelectorAll('details')) details.open = false;
+    for (const caution of bars.querySelectorAll('.caution-line')) caution.remove();
+    bars.lastElementChild.append(warnings);
+    return bars;
+  }
+
+  // What was changed, with what the model says; of a model of one's own, what it holds.
+  #values() {
+    const { scene, told, controls } = this.page;
+    const { model, set } = scene.state;
+    const words = (value) => (typeof value === 'number' ? String(Number(value.toPrecision(6))) : String(value)).replace('-', '\u2212');
+    const row = (p, value, was) => {
+      const of = told.groups.find((g) => g.id === p.group).title;
+      const label = (p.choices ?? []).find((c) => c.value === value)?.label ?? words(value);
+      const before = was === undefined || String(was) === String(value) ? '' : ` (model: ${words(was)})`;
+      return element('li', {}, [`${of}, ${p.label.toLowerCase()}: `, element('b', { textContent: `${label}${p.unit ? ` ${p.unit}` : ''}` }), before]);
+    };
+    const own = typeof model !== 'string';
+    // A link may set both ends at once.
+    const setTo = (key) => set[key] ?? set[key.replace(/^rig\.(upper|lower)\./, 'rig.both.')];
+    const value = (p) => setTo(p.key) ?? (own ? model[p.key] : undefined);
+    const given = told.parameters.filter((p) => p.kind !== 'text' && value(p) !== undefined);
+    const rows = given.slice(0, MOST_VALUES).map((p) => row(p, value(p), controls.base(p.key)));
+    if (given.length > MOST_VALUES) rows.push(element('li', { textContent: `and ${given.length - MOST_VALUES} more, in the model file` }));
+    if (!rows.length) return part('Values', element('p', { textContent: 'As in the model, nothing changed.' }));
+    return part(own ? 'Values' : 'Changed from the model', element('ul', { className: 'values' }, rows));
+  }
+}
+
+/** A part of the screen's page as it stands, without what only the screen needs. */
+function copy(id) {
+  const made = document.getElementById(id).cloneNode(true);
+  for (const one of [made, ...made.querySelectorAll('*')]) {
+    one.removeAttribute('id');
+    one.removeAttribute('data-test');
+  }
+  for (const button of made.querySelectorAll('button')) button.replaceWith(element('p', {}, [...button.childNodes]));
+  return made;
+}
+
+/** A heading and what stands under it; nothing where that is empty. */
+function part(title, content) {
+  if (!content.childNodes.length) return '';
+  return element('div', { className: 'part' }, [element('h3', { textContent: title }), content]);
+}

@@ -1,0 +1,67 @@
+// The page on paper: one sheet, light and sharp, with all that is to be taken away and nothing that is to be pressed.
+
+import assert from 'node:assert/strict';
+import test from 'node:test';
+import { PHONE, Visit, only, shown } from './bench.mjs';
+
+const STATE = '#v=1&model=broadbar-alu&rig.upper.offset_mm=5&rig.lower.offset_mm=5&nose.notch_depth_mm=3.4&rig.gate=half';
+
+const PRINTS = only('chromium', 'the driver prints');
+
+/** Pages of a PDF that the browser wrote. */
+const pages = (bytes) => bytes.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length;
+
+export function paper(bench) {
+  test('printed, the page is one sheet with everything, in light colours', PRINTS, async () => {
+    const visit = await Visit.open(bench.browser, bench.address, { colorScheme: 'dark' }, STATE);
+    const { page } = visit;
+    const found = await visit.showsTheShare();
+    await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+    await page.emulateMedia({ media: 'print' });
+    const sheet = page.locator('#sheet');
+    const text = (await sheet.innerText()).replace(/\s+/g, ' ');
+    const plain = async (selector) => (await page.locator(selector).textContent()).replace(/\s+/g, ' ');
+    for (const words of [found.connector, await plain('#sentence'), await plain('#rig-words'), shown(found.share.gate_kn), await plain('#weakest b'), await plain('#caution'), 'notch depth: 3.4 mm (model: 6)', 'gate: half shut (model: closed)']) {
+      assert.ok(text.includes(words), `${words}: ${text}`);
+    }
+    for (const words of found.warnings.filter((w) => !/_/.test(w))) assert.ok(text.includes(words), words);
+    for (const peak of found.peaks.filter((p) => p.trusted).slice(0, 3)) assert.ok(text.includes(`${Math.round(peak.von_mises_mpa)} MPa`), peak.where);
+    assert.ok((await sheet.locator('.bar').count()) >= 8 && (await sheet.locator('.tale p').count()) >= 2, 'bars and story');
+    const seen = await page.evaluate(() => [...document.querySelectorAll('button, input, select, nav, .top, #stage')].filter((e) => e.checkVisibility()).length);
+    assert.equal(seen, 0, 'nothing to press');
+    const look = await page.evaluate(() => {
+      const canvas = document.querySelector('#sheet canvas');
+      const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+      let [drawn, white] = [0, 0];
+      for (let i = 0; i < data.length; i += 4) {
+        drawn += data[i + 3] > 200;
+        // Letters and lines of the dark look are nearly white.
+        white += data[i + 3] > 200 && Math.min(data[i], data[i + 1], data[i + 2]) > 225 && Math.abs(data[i] - 241) < 3;
+      }
+      return { dots: canvas.width / canvas.clientWidth, drawn: drawn / (data.length / 4), white: white / (data.length / 4), paper: getComputedStyle(document.body).backgroundColor };
+    });
+    assert.ok(look.dots >= 2.5, `${look.dots} dots to a pixel`);
+    assert.ok(look.drawn > 0.1 && look.white < 0.003, JSON.stringify(look));
+    assert.equal(look.paper, 'rgb(255, 255, 255)');
+    await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+    await page.emulateMedia({ media: null });
+    for (const format of ['A4', 'Letter']) assert.equal(pages(await page.pdf({ format })), 1, format);
+    assert.equal(await sheet.isVisible(), false, 'on the screen there is no sheet');
+    await visit.end();
+  });
+
+  test('printed from a phone it is the same sheet, however much was changed', PRINTS, async () => {
+    const visit = await Visit.open(bench.browser, bench.address, PHONE, '#v=1&model=broadbar-alu');
+    const { page } = visit;
+    const many = await page.evaluate(async () => {
+      const told = await (await fetch('./api/start')).json();
+      const { values } = told.models.find((m) => m.name === 'broadbar-alu');
+      return told.parameters.filter((p) => p.kind === 'number' && p.slider && Number(values[p.key]) > 0).map((p) => [p.key, Number(values[p.key]) * 1.001]);
+    });
+    assert.ok(many.length > 20, `${many.length} values`);
+    await page.evaluate((hash) => (location.hash = hash), `v=1&model=broadbar-alu&${new URLSearchParams(many)}`);
+    await visit.settled();
+    for (const format of ['A4', 'Letter']) assert.equal(pages(await page.pdf({ format })), 1, format);
+    await visit.end();
+  });
+}
