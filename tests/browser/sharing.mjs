@@ -76,8 +76,12 @@ export function sharing(bench) {
     await visit.page.locator('#handle-upper').press('ArrowRight');
     const found = await visit.showsTheShare();
     const { set } = visit.state();
+    /** What the program says of the saved state, or of a step of its sweep. */
+    const limits = async (offset) => visit.page.evaluate(async (state) => {
+      const body = JSON.stringify({ version: 2, session: 'savedpage', ticket: Date.now(), state, quick: false });
+      return (await fetch('./api/limits', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).json();
+    }, { model: 'broadbar-alu', set: offset === undefined ? set : { ...set, 'rig.upper.offset_mm': Number(offset), 'rig.lower.offset_mm': Number(offset) } });
     const path = await take(bench, visit, 'page', home.path);
-    await visit.end();
     const size = readFileSync(path).length;
     t.diagnostic(`${(size / 1e6).toFixed(1)} MB`);
     assert.ok(size < 12e6, `${size} bytes`);
@@ -93,6 +97,15 @@ export function sharing(bench) {
     const texts = () => page.locator('#viewer').innerText();
     assert.ok((await texts()).includes(shown(found.share.gate_kn)), 'the share of the saved state');
     assert.match(await texts(), /A: /, 'the kept state stands beside it');
+    /** What fails first, the story and the warnings, as the page shows them and as the program says them. */
+    const judged = async (offset) => {
+      const { limits: { fails_first, fails_at_kn, story }, findings: { beyond, warnings } } = await limits(offset);
+      assert.equal(await page.locator('#weakest b').textContent(), `${fails_first}, ${fails_at_kn.toFixed(1)} kN`, `offset ${offset}`);
+      assert.equal(await page.locator('#tells').textContent(), story.join(' '), `offset ${offset}`);
+      assert.deepEqual(await page.locator('#warnings li').allTextContents(), [...beyond, ...warnings], `offset ${offset}`);
+      return fails_at_kn;
+    };
+    const asSaved = await judged();
     const canvas = page.locator('canvas').first();
     const box = await canvas.boundingBox();
     const reading = page.locator('.reading').first();
@@ -120,12 +133,27 @@ export function sharing(bench) {
     const offset = (await page.locator('#sweep-words').innerText()).match(/-?\d+(\.\d+)?/)[0];
     const swept = findings('broadbar-alu', { ...set, 'rig.upper.offset_mm': offset, 'rig.lower.offset_mm': offset });
     assert.equal(await page.locator('#gate-kn').innerText(), shown(swept.share.gate_kn), `offset ${offset}`);
+    assert.notEqual(await judged(offset), asSaved, 'each step has a forecast of its own');
     const { default: AxeBuilder } = await import('@axe-core/playwright');
     const { violations } = await new AxeBuilder({ page }).analyze();
     assert.deepEqual(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target).join('; ')}`), []);
     await page.setViewportSize({ width: 390, height: 844 });
     assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'fits a phone');
+    const tops = await page.evaluate(() => ['#sentence', '#weakest', '#sweep', 'canvas', '#warnings'].map((s) => document.querySelector(s).getBoundingClientRect().top));
+    assert.deepEqual(tops, [...tops].sort((a, b) => a - b), 'on a phone the sentence comes first, then what fails first, then the picture');
+    await page.setViewportSize({ width: 1280, height: 800 });
+    // The wheel scrolls the page; with Ctrl it zooms.
+    const still = await canvas.evaluate((one) => one.toDataURL());
+    await page.mouse.move(box.x + 0.5 * box.width, box.y + 0.5 * box.height);
+    await page.mouse.wheel(0, 120);
+    await page.waitForTimeout(100);
+    assert.ok((await canvas.evaluate((one) => one.toDataURL())) === still, 'the wheel alone does not zoom');
+    await page.keyboard.down('Control');
+    await page.mouse.wheel(0, -120);
+    await page.keyboard.up('Control');
+    await page.waitForFunction((before) => document.querySelector('canvas').toDataURL() !== before, still);
     await context.close();
+    await visit.end();
     assert.deepEqual(complaints, []);
     assert.deepEqual(requests.filter((url) => !/^(file|data|blob|about):/.test(url)), [], 'asks nobody');
   });

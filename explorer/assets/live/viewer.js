@@ -35,9 +35,11 @@ const words = {
   title: element('p', { className: 'title' }),
   rig: element('p', { className: 'rig' }),
   sentence: element('h1', { id: 'sentence' }),
+  weakest: element('p', { className: 'stamp', id: 'weakest' }),
   balance: element('div', { className: 'balance' }),
-  story: element('p'),
+  story: element('p', { id: 'tells' }),
   hot: element('ol'),
+  warnings: element('ul', { className: 'warnings', id: 'warnings' }),
 };
 const balance = new Balance(words.balance);
 const buttons = element('div', { className: 'looks' });
@@ -46,6 +48,12 @@ const caution = element('p', { className: 'caution', textContent: data.caution }
 home.append(element('section', { className: 'story' }, Object.values(words)), element('section', { className: 'easel' }, [buttons, pictures]), caution);
 
 const dark = matchMedia('(prefers-color-scheme: dark)');
+let printed = false;
+
+/** What fails first of an entry. */
+const weakestOf = ({ limits }) => (limits?.fails_first ? { what: limits.fails_first, at_kn: limits.fails_at_kn } : null);
+const told = (weakest) => `${weakest.what}, ${kilonewtons(weakest.at_kn)}`;
+
 // All pictures are looked at through one lens, so that they stay comparable.
 const lens = new Lens();
 
@@ -91,11 +99,11 @@ class Picture {
     const { scene } = this.entry;
     const [w, h] = [this.canvas.clientWidth, this.canvas.clientHeight];
     if (!w || !h) return;
-    const ratio = Math.min(2, devicePixelRatio || 1);
+    const ratio = printed ? 3 : Math.min(2, devicePixelRatio || 1);
     this.canvas.width = Math.round(w * ratio);
     this.canvas.height = Math.round(h * ratio);
     const most = Math.max(...scenes.map((s) => spanOf(s, looks.field).high));
-    const look = LOOKS[dark.matches ? 'dark' : 'light'];
+    const look = LOOKS[dark.matches && !printed ? 'dark' : 'light'];
     const colours = spanOf(scene, looks.field, most);
     const options = drawingOptions(scene, look, looks, colours);
     const ruled = w > 420 ? 92 : 66;
@@ -109,9 +117,10 @@ class Picture {
     };
     Object.assign(options, { view: this.view, size: [w, h], ratio, rig: rigOf(scene.head) });
     this.where = this.drawing.draw(this.canvas.getContext('2d'), scene, options);
-    this.canvas.setAttribute('aria-label', pictureWords(scene.head));
+    const weakest = weakestOf(this.entry);
+    this.canvas.setAttribute('aria-label', pictureWords(scene.head, weakest));
     const { share } = scene.head.findings;
-    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: `}${scene.head.rig_words}; gate ${kilonewtons(share.gate_kn)}`;
+    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: `}${scene.head.rig_words}; gate ${kilonewtons(share.gate_kn)}${weakest ? `; fails first: ${told(weakest)}` : ''}`;
   }
 
   #over(e) {
@@ -131,7 +140,11 @@ function draw() {
   words.title.textContent = head.findings.connector;
   words.rig.textContent = head.rig_words;
   words.sentence.textContent = head.sentence;
+  const weakest = weakestOf(shown[0].entry);
+  words.weakest.hidden = !weakest;
+  if (weakest) words.weakest.replaceChildren(element('small', { textContent: 'fails first' }), element('b', { textContent: told(weakest) }));
   words.story.textContent = (limits?.story ?? []).join(' ');
+  words.warnings.replaceChildren(...[...head.findings.beyond, ...head.findings.warnings].map((said) => element('li', { textContent: said })));
   words.hot.replaceChildren(...trustedPeaks(head).map((p) => element('li', { textContent: `${Math.round(p.von_mises_mpa)} MPa: ${p.where}` })));
   balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries);
   for (const picture of shown) picture.draw();
@@ -177,13 +190,15 @@ if (steps.length) {
   slider.value = String(now);
   const tell = (step) => {
     output.textContent = `${data.sweep.label} ${Number(step.value.toFixed(2))} ${data.sweep.unit}${step.mistake ? `: ${step.mistake}` : ''}`;
-    slider.setAttribute('aria-valuetext', output.textContent);
+    slider.setAttribute('aria-valuetext', step.scene ? `${output.textContent}. ${step.scene.head.sentence}` : output.textContent);
+    // An impossible step leaves the last one standing, and not as if it held.
+    home.classList.toggle('stale', !step.scene);
   };
   slider.addEventListener('input', () => {
     const step = steps[Number(slider.value)];
     tell(step);
     if (!step.scene) return;
-    shown[0].entry = { ...first, scene: step.scene, limits: step.scene.head.inputs === first.scene.head.inputs ? first.limits : step.limits };
+    shown[0].entry = { ...first, scene: step.scene, limits: step.limits };
     draw();
   });
   output.textContent = `${data.sweep.label}: drag to sweep`;
@@ -191,6 +206,13 @@ if (steps.length) {
 }
 
 dark.addEventListener('change', draw);
+// Paper gets light colours and a sharp picture.
+for (const [event, now] of [['beforeprint', true], ['afterprint', false]]) {
+  addEventListener(event, () => {
+    printed = now;
+    draw();
+  });
+}
 // A caption that grows takes room from its picture.
 const sizes = new ResizeObserver(draw);
 for (const { canvas } of shown) sizes.observe(canvas);

@@ -2,6 +2,7 @@
 
 use super::answer::inputs;
 use super::api_error::ApiError;
+use super::prepared::Prepared;
 use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
@@ -11,6 +12,7 @@ use report::json::LimitsInWords;
 use serde_json::{Value as Json, json};
 use study::Pulled;
 use study::in_use::InUse;
+use study::model::Model;
 
 /// Limits of a state, and its complete findings unless it is `quick`.
 ///
@@ -30,4 +32,12 @@ pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> R
         json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model, in_use)));
     }
     Ok(json)
+}
+
+/// The load at which each part of a connector reaches its limit.
+///
+/// # Errors
+/// The rig is impossible.
+pub fn limits_of(prepared: &Prepared, model: &Model) -> Result<Json, ApiError> {
+    Ok(json!(LimitsInWords::from(&prepared.pull(model)?.limits)))
 }

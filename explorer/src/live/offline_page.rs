@@ -7,7 +7,7 @@ use super::answer::answer;
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
 use super::charts::{parameter, with_value};
-use super::limits::limits_json;
+use super::limits::limits_of;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Page, Want};
 use super::reply::Reply;
@@ -59,7 +59,6 @@ fn all(mesh_id: Option<String>) -> Want {
 
 fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json, ApiError> {
     wanted.check()?;
-    let limits = limits_json(live, state, true, wanted)?;
     let checked = state.check()?;
     let prepared = live.systems.take(&checked.model)?;
     let bytes = answer(&checked, &prepared, &all(None), (0, Duration::ZERO))?;
@@ -67,7 +66,7 @@ fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json,
         "name": name,
         "state": { "model": state.model, "set": state.set },
         "answer": STANDARD.encode(bytes),
-        "limits": limits["limits"],
+        "limits": limits_of(&prepared, &checked.model)?,
     }))
 }
 
@@ -80,7 +79,9 @@ fn sweep(base: &Prepared, asked: &Page, wanted: &Claim) -> Result<Json, ApiError
         wanted.check()?;
         let step = step(base, &with_value(&asked.state, &range.key, value));
         steps.push(match step {
-            Ok(answer) => json!({ "value": value, "answer": answer, "limits": null, "mistake": null }),
+            Ok((answer, limits)) => {
+                json!({ "value": value, "answer": answer, "limits": limits, "mistake": null })
+            }
             Err(error @ ApiError::Impossible(_)) => {
                 let says = error.in_a_line();
                 json!({ "value": value, "answer": null, "limits": null, "mistake": says })
@@ -91,11 +92,12 @@ fn sweep(base: &Prepared, asked: &Page, wanted: &Claim) -> Result<Json, ApiError
     Ok(json!({ "key": range.key, "label": label, "unit": unit, "steps": steps }))
 }
 
-fn step(base: &Prepared, state: &State) -> Result<String, ApiError> {
+/// What a step of the sweep shows, and what fails first there.
+fn step(base: &Prepared, state: &State) -> Result<(String, Json), ApiError> {
     let checked = state.check()?;
     let prepared = base.for_model(&checked.model)?;
-    let want = Want { quick: true, ..all(Some(base.mesh_id().to_owned())) };
-    Ok(STANDARD.encode(answer(&checked, &prepared, &want, (0, Duration::ZERO))?))
+    let bytes = answer(&checked, &prepared, &all(Some(base.mesh_id().to_owned())), (0, Duration::ZERO))?;
+    Ok((STANDARD.encode(bytes), limits_of(&prepared, &checked.model)?))
 }
 
 fn hash_of(text: &str) -> String {

@@ -179,6 +179,12 @@ fn a_saved_page_holds_everything_and_fetches_nothing() {
     let share = |of: &Value| of["findings"]["share"]["gate_fraction"].as_f64().unwrap();
     assert!((share(&held) - share(&solved)).abs() < 1e-9, "{} {}", share(&held), share(&solved));
     assert!(names(&held).contains(&"frame.von_mises"), "{:?}", names(&held));
+    // Each step says what fails first there, and all its warnings.
+    let judged = server.post("/api/limits", &asked).json();
+    assert_eq!(
+        (&steps[2]["limits"], &held["findings"], &steps[0]["limits"]),
+        (&judged["limits"], &judged["findings"], &Value::Null)
+    );
     server.finish();
 }
 
