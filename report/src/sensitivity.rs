@@ -88,18 +88,24 @@ pub fn table(found: &Sensitivity) -> String {
             line(if index == 0 { &what } else { "" }, &value(&variation.varied, *tried), watched);
         }
     }
+    // Writing to a string cannot fail.
+    let _ = writeln!(out, "{}", sentence(found));
+    out
+}
+
+/// How good the gate's part of the pull is as a computation, and what matters most of what was varied.
+#[must_use]
+pub fn sentence(found: &Sensitivity) -> String {
     let percent = 100.0 * found.base.gate_fraction;
     let points = |numerical: bool| found.strongest(numerical).map(|v| (v, 100.0 * found.change(v)));
     // Below a tenth of a point the digits say nothing.
     let numerical = points(true).map_or(0.0, |(_, points)| points).max(0.1);
-    let _ = match points(false) {
-        Some((variation, points)) => writeln!(
-            out,
+    match points(false) {
+        Some((variation, points)) => format!(
             "The gate's {percent:.0} % is good to {numerical:.1} points as a computation; of what was varied, {} matters \
              most: {points:.1} points.",
             what(&variation.varied),
         ),
-        None => writeln!(out, "The gate's {percent:.0} % is good to {numerical:.1} points as a computation."),
-    };
-    out
+        None => format!("The gate's {percent:.0} % is good to {numerical:.1} points as a computation."),
+    }
 }

@@ -33,6 +33,14 @@ pub enum CaseError {
     Stopped,
 }
 
+impl Watch<'_> {
+    /// # Errors
+    /// [`CaseError::Stopped`]: the caller has called it off.
+    pub fn check(&self) -> Result<(), CaseError> {
+        if (self.stop)() { Err(CaseError::Stopped) } else { Ok(()) }
+    }
+}
+
 /// What a pull of a case comes to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outcome {
@@ -184,6 +192,7 @@ impl Engine {
         watch: &Watch<'_>,
         of: &(dyn Fn(&System, &Case, usize) -> Result<T, RigError> + Sync),
     ) -> Vec<Result<T, CaseError>> {
+        (watch.more)(cases.len());
         let mut groups: Vec<Vec<usize>> = Vec::new();
         let mut group_of: HashMap<SystemKey, usize> = HashMap::new();
         for (i, case) in cases.iter().enumerate() {

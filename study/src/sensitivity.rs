@@ -2,7 +2,7 @@
 
 use crate::model::Model;
 use crate::unknowns::{CLEARANCE_MM, Unknown, clearance_key, unknowns};
-use crate::{Engine, map};
+use crate::{CaseError, Engine, Watch, map};
 use geometry::connector::Pin;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -139,38 +139,44 @@ fn trials(model: &Model, mesh: &SystemSettings) -> Vec<(Varied, f64, Model, Syst
 /// Solves the model with one thing at a time varied. `findings` are those of the model as it is; values whose mesh `fits` refuses,
 /// or that make no connector, are left out.
 ///
+/// # Errors
+/// [`CaseError::Stopped`]: it was called off.
+///
 /// ```
 /// use study::model::Source;
 /// use study::sensitivity::{Watched, sensitivity};
-/// use study::{Engine, map};
+/// use study::{Engine, Watch, map};
 ///
 /// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/oval.toml"));
 /// let model = Source::of("oval.toml", text).model(&[]).unwrap();
 /// let mesh = solver::system::SystemSettings { unknowns: 4000.0, ..Default::default() };
 /// let engine = Engine::default();
 /// let findings = map::solve(&engine, &model.case(mesh), &|_| ()).unwrap().findings;
-/// let found = sensitivity(&engine, &model, &mesh, &findings, &|_, _| true);
+/// let found = sensitivity(&engine, &model, &mesh, &findings, &|_, _| true, &Watch::quiet()).unwrap();
 /// assert_eq!(found.base, Watched::of(&findings));
 /// // The computation itself moves the gate's part by less than a hundredth.
 /// assert!(found.strongest(true).is_some_and(|variation| found.change(variation) < 0.01));
 /// ```
-#[must_use]
 pub fn sensitivity(
     engine: &Engine,
     model: &Model,
     mesh: &SystemSettings,
     findings: &Findings,
     fits: &(dyn Fn(&Model, &SystemSettings) -> bool + Sync),
-) -> Sensitivity {
+    watch: &Watch<'_>,
+) -> Result<Sensitivity, CaseError> {
     let trials = trials(model, mesh);
+    (watch.more)(trials.len());
     let solved: Vec<Option<Watched>> = trials
         .par_iter()
         .map(|(.., model, mesh)| {
-            let mapped =
-                fits(model, mesh).then(|| map::solve(engine, &model.case(*mesh), &|_| ()).ok()).flatten()?;
-            Some(Watched::of(&mapped.findings))
+            let tried = fits(model, mesh) && watch.check().is_ok();
+            let mapped = tried.then(|| map::solve(engine, &model.case(*mesh), &|_| ()).ok()).flatten();
+            (watch.done)();
+            Some(Watched::of(&mapped?.findings))
         })
         .collect();
+    watch.check()?;
     let mut variations: Vec<Variation> = Vec::new();
     for ((varied, value, ..), watched) in trials.into_iter().zip(solved) {
         let Some(watched) = watched else { continue };
@@ -179,5 +185,5 @@ pub fn sensitivity(
             None => variations.push(Variation { varied, tried: vec![(value, watched)] }),
         }
     }
-    Sensitivity { base: Watched::of(findings), variations }
+    Ok(Sensitivity { base: Watched::of(findings), variations })
 }

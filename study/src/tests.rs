@@ -87,7 +87,7 @@ fn what_is_called_off_is_told_as_that_and_the_rest_as_solved() {
         done.fetch_add(1, Ordering::Relaxed);
     };
     let stop = || done.load(Ordering::Relaxed) >= 2;
-    let found = Engine::default().evaluate(&cases, &Watch { done: &count, stop: &stop });
+    let found = Engine::default().evaluate(&cases, &Watch { done: &count, stop: &stop, ..Watch::quiet() });
     let solved = found.iter().filter(|f| f.is_ok()).count();
     let stopped = found.iter().filter(|f| matches!(f, Err(CaseError::Stopped))).count();
     assert_eq!(solved + stopped, 6);

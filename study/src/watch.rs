@@ -3,6 +3,8 @@
 /// Plain callbacks, called from whichever thread has something to tell.
 #[derive(Clone, Copy)]
 pub struct Watch<'a> {
+    /// Told of so many cases more, before they are solved.
+    pub more: &'a (dyn Fn(usize) + Sync),
     /// Told after each case that it is done.
     pub done: &'a (dyn Fn() + Sync),
     /// Asked before each case; true leaves it and all that follow.
@@ -13,6 +15,6 @@ impl Watch<'static> {
     /// Tells nothing and never stops.
     #[must_use]
     pub fn quiet() -> Self {
-        Self { done: &|| (), stop: &|| false }
+        Self { more: &|_| (), done: &|| (), stop: &|| false }
     }
 }

@@ -8,9 +8,9 @@ use solver::causes::Observed;
 use solver::strength::limits;
 use solver::system::SystemSettings;
 use std::sync::{LazyLock, Mutex, OnceLock};
-use study::Engine;
 use study::explain::{Solved, rank};
 use study::model::Model;
+use study::{Engine, Watch};
 
 /// What a model comes to, for all who ask for it.
 type Shared = &'static OnceLock<Solved<'static>>;
@@ -54,7 +54,7 @@ pub fn solved(model: &Model) -> &'static Solved<'static> {
             shared
         })
     };
-    shared.get_or_init(|| Solved::try_new(model, &ENGINE, &|_| ()).unwrap())
+    shared.get_or_init(|| Solved::try_new(model, &ENGINE, &|_| (), Watch::quiet()).unwrap())
 }
 
 /// The load that a variant breaks at, on the default mesh.
@@ -71,7 +71,7 @@ pub fn printed(name: &str, kn: f64, part: Option<&str>, sets: &[&str]) -> String
     let sets: Vec<(&str, &str)> = sets.iter().map(|set| set.split_once('=').unwrap()).collect();
     let model = model(name, &sets);
     let place = part.map(|part| report::places::typed(part).unwrap());
-    let found = rank(solved(&model), Observed::new(kn, place), &|_| ());
+    let found = rank(solved(&model), Observed::new(kn, place), &|_| ()).unwrap();
     serde_json::to_string_pretty(&Explanation::new(&found, &model)).unwrap() + "\n"
 }
 

@@ -222,7 +222,7 @@ fn of_a_model(pulls: &[MadePull], judgements: &[Judgement]) -> Vec<Weighed> {
         let observed = pull.observed();
         let judgements = if pull.is_told_apart { judgements } else { &judgements[..1] };
         let lines = judgements.par_iter().map(|judgement| {
-            let found = rank(solved, Observed { judgement: *judgement, ..observed }, &|_| ());
+            let found = rank(solved, Observed { judgement: *judgement, ..observed }, &|_| ()).unwrap();
             found.causes.iter().position(|c| family(&c.family) == pull.family).map(|i| i + 1)
         });
         Weighed { pull: *pull, observed, lines: lines.collect() }

@@ -9,7 +9,7 @@ use report::explain::{Explanation, answer};
 use report::steps;
 use solver::causes::Observed;
 use study::explain::{coarse_mesh, explain};
-use study::{Engine, Step};
+use study::{Engine, Step, Watch};
 
 /// Explains a break. One that nothing explains is an answer as well.
 ///
@@ -24,7 +24,7 @@ pub fn run(arguments: &ExplainArguments) -> Result<Outcome, Failure> {
     let engine = Engine::default();
     let told = model.case(coarse_mesh());
     let system = engine.system(&told).map_err(|reason| Failure::building(&model.title, &reason))?;
-    let found = explain(model, &engine, observed, &|step| progress.say(steps::step(step)))
+    let found = explain(model, &engine, observed, &|step| progress.say(steps::step(step)), Watch::quiet())
         .map_err(|reason| Failure::case(&model.title, &reason))?;
     let found = Explanation::new(&found, model);
     let drawing = |source: (&str, &str), sets: &[_], size| picture(&found, &system, source, sets, size);

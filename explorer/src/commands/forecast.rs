@@ -13,7 +13,7 @@ use report::notes::places_not_entered;
 use report::steps;
 use solver::system::SystemSettings;
 use study::model::{Model, Source};
-use study::{Engine, forecast};
+use study::{Engine, Watch, forecast};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -42,7 +42,8 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     let mut all = Vec::new();
     for (source, model) in &models {
         let progress = Progress::new(&source.stem);
-        let told = forecast::solve(&engine, model, &settings, &|step| progress.say(steps::step(step)))
+        let begins = |step| progress.say(steps::step(step));
+        let told = forecast::solve(&engine, model, &settings, &begins, &Watch::quiet())
             .map_err(|e| Failure::case(&model.title, &e))?;
         let forecast = Forecast::new(&told, model);
         if !arguments.json {

@@ -17,7 +17,7 @@ pub fn run(arguments: &QuestionArguments) -> Result<Outcome, Failure> {
     let question = Question::read(arguments)?;
     let model = &question.model;
     let progress = Progress::counting(&question.source.stem, levers::lever_keys(model).len() as u64);
-    let watch = Watch { done: &|| progress.step(1), stop: &|| false };
+    let watch = Watch { done: &|| progress.step(1), ..Watch::quiet() };
     let found =
         levers::levers(&Engine::default(), model, SystemSettings::default(), &watch, &|base, lever| {
             progress.line_above(&on_the_way(lever, base.peak_kn));

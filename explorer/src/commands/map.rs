@@ -24,7 +24,7 @@ use study::in_use::InUse;
 use study::map::{self, Mapped, Wanted};
 use study::model::{Model, Source};
 use study::sensitivity::sensitivity as vary_each;
-use study::{CaseError, Engine, Step};
+use study::{CaseError, Engine, Step, Watch};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
@@ -100,7 +100,8 @@ pub fn run(arguments: &MapArguments) -> Result<Outcome, Failure> {
         let sure = if arguments.sensitivity {
             progress.say(steps::SENSITIVITY);
             let fits = |model: &Model, mesh: &SystemSettings| room_for_meshes(model, mesh, 1).is_ok();
-            Some(vary_each(&engine, model, &settings, &solved.findings, &fits))
+            let watch = Watch::quiet();
+            Some(vary_each(&engine, model, &settings, &solved.findings, &fits, &watch).map_err(refuse)?)
         } else {
             None
         };

@@ -1,18 +1,20 @@
 //! The addresses of the server: what comes in at each, in which queue it is worked on, and what goes out.
 
 use super::allowed::VERSION;
-use super::api_error::{ApiError, Fault, of_case};
+use super::api_error::ApiError;
 use super::bad_request::BadRequest;
-use super::endpoint::{Endpoint, in_turn};
+use super::endpoint::{Endpoint, LARGEST_BODY, in_turn};
 use super::guard::add_headers;
 use super::limits::limits_json;
-use super::protocol::{Envelope, Judge, OfState, Open, Pull};
+use super::prepared::Systems;
+use super::protocol::{Envelope, Judge, OfState, Open};
 use super::reply::{Reply, refuse, respond, respond_with};
 use super::shared::Live;
 use super::solve::{SOLVE, solved};
 use super::turns::Claim;
-use super::{assets, charts, export, offline_page, parameters, state, wire};
-use crate::args::loads_kn;
+use super::{
+    assets, charts, explanation, export, offline_page, parameters, progress, range, sensitivity, state, wire,
+};
 use crate::source::builtin;
 use axum::Router;
 use axum::body::{Body, Bytes};
@@ -25,18 +27,11 @@ use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
 use report::caution::CAUTION;
-use report::explain::Explanation;
 use report::places;
-use report::quantities::{range_in_words, with_unit};
-use report::reason::Reason;
 use serde::de::DeserializeOwned;
 use serde_json::{Value as Json, json};
-use solver::causes::Observed;
 use std::sync::Arc;
 use std::time::Duration;
-use study::Engine;
-use study::explain::explain;
-use study::model::quantity::Dimension;
 
 /// Largest body of `/api/open`: the largest model file.
 const LARGEST_FILE: usize = 1 << 20;
@@ -55,6 +50,9 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/wire", get(wire))
         .route("/api/limits", post(limits))
         .route("/api/explain", post(explain_pull))
+        .route("/api/range", post(range_of))
+        .route("/api/sensitivity", post(sensitive))
+        .route("/api/progress", post(how_far))
         .route("/api/chart", post(chart))
         .route("/api/open", post(open))
         .route("/api/save", post(save))
@@ -153,7 +151,7 @@ async fn through<T: DeserializeOwned + Send + 'static>(
     endpoint: Endpoint,
     live: Arc<Live>,
     request: Request,
-    work: impl FnOnce(&Live, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
+    work: impl FnOnce(&Systems, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
 ) -> Response<Body> {
     let reply = async {
         let body = body_of(request, endpoint.largest).await?;
@@ -184,8 +182,8 @@ async fn wire(
 }
 
 async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<Judge>(Endpoint::quick("/api/limits"), live, request, |live, envelope, asked, wanted| {
-        let mut json = limits_json(live, &asked.state, asked.quick, wanted)?;
+    through::<Judge>(Endpoint::quick("/api/limits"), live, request, |systems, envelope, asked, wanted| {
+        let mut json = limits_json(systems, &asked.state, asked.quick, wanted)?;
         json["ticket"] = json!(envelope.ticket);
         Ok(Reply::Json(json))
     })
@@ -193,35 +191,38 @@ async fn limits(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<B
 }
 
 async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<Pull>(Endpoint::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
-        let loads = loads_kn();
-        if !(loads[0]..=loads[1]).contains(&asked.broke_at_kn) {
-            let found = with_unit(asked.broke_at_kn, Dimension::Force);
-            let reason = Reason::found(found, range_in_words(loads, Dimension::Force));
-            return Err(ApiError::of_key("broke_at_kn", reason));
-        }
-        let place = match asked.place.trim() {
-            "" => None,
-            word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", Reason::OfKey(says)))?),
-        };
-        let observed = Observed::new(asked.broke_at_kn, place);
-        let checked = asked.state.check()?;
-        let model = &checked.model;
-        wanted.check()?;
-        // On the mesh that the command takes, so that both say the same.
-        let engine = Engine::default();
-        let found = explain(model, &engine, observed, &|_| ()).map_err(|error| of_case(&error))?;
-        let mut json = serde_json::to_value(Explanation::new(&found, model))
-            .map_err(|e| Fault::Writing(e.to_string()))?;
-        json["ticket"] = json!(envelope.ticket);
-        Ok(Reply::Json(json))
+    through(Endpoint::slow("/api/explain"), live, request, |_, envelope, asked, wanted| {
+        explanation::explained(envelope.ticket, &asked, wanted)
     })
     .await
 }
 
+async fn range_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    through::<OfState>(Endpoint::slow("/api/range"), live, request, |systems, envelope, asked, wanted| {
+        range::range(systems, envelope.ticket, &asked.state, wanted)
+    })
+    .await
+}
+
+async fn sensitive(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let endpoint = Endpoint::slow("/api/sensitivity");
+    through::<OfState>(endpoint, live, request, |systems, envelope, asked, wanted| {
+        sensitivity::sensitivity(systems, envelope.ticket, &asked.state, wanted)
+    })
+    .await
+}
+
+async fn how_far(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let reply = async {
+        let body = body_of(request, LARGEST_BODY).await?;
+        progress::progress(&live.turns, &body)
+    };
+    respond_with(reply.await)
+}
+
 async fn chart(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Endpoint::slow("/api/chart"), live, request, |live, envelope, asked, wanted| {
-        charts::chart(live, envelope.ticket, &asked, wanted)
+    through(Endpoint::slow("/api/chart"), live, request, |systems, envelope, asked, wanted| {
+        charts::chart(systems, envelope.ticket, &asked, wanted)
     })
     .await
 }
@@ -246,29 +247,29 @@ async fn save(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bod
 }
 
 async fn findings(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through::<OfState>(Endpoint::quick("/api/findings"), live, request, |live, _, asked, wanted| {
-        export::findings(live, &asked.state, wanted)
+    through::<OfState>(Endpoint::quick("/api/findings"), live, request, |systems, _, asked, wanted| {
+        export::findings(systems, &asked.state, wanted)
     })
     .await
 }
 
 async fn still(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Endpoint::slow("/api/still"), live, request, |live, _, asked, wanted| {
-        export::still(live, &asked, wanted)
+    through(Endpoint::slow("/api/still"), live, request, |systems, _, asked, wanted| {
+        export::still(systems, &asked, wanted)
     })
     .await
 }
 
 async fn svg(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Endpoint::slow("/api/svg"), live, request, |live, _, asked, wanted| {
-        export::svg(live, &asked, wanted)
+    through(Endpoint::slow("/api/svg"), live, request, |systems, _, asked, wanted| {
+        export::svg(systems, &asked, wanted)
     })
     .await
 }
 
 async fn page(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    through(Endpoint::slow("/api/page"), live, request, |live, _, asked, wanted| {
-        offline_page::page(live, &asked, wanted)
+    through(Endpoint::slow("/api/page"), live, request, |systems, _, asked, wanted| {
+        offline_page::page(systems, &asked, wanted)
     })
     .await
 }

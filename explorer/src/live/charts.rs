@@ -1,14 +1,12 @@
 //! How the share and the forecast change with one parameter of the connector in hand.
 //!
-//! Values are solved one after another on one thread: a chart is background work, and the other core belongs to the hand
-//! that drags. Between two values it looks whether anybody still wants it.
+//! Values are solved one after another, in the background. Between two values it looks whether anybody still wants it.
 
 use super::api_error::{ApiError, Fault, of_rig, of_system};
 use super::parameters;
-use super::prepared::case_of;
+use super::prepared::{Systems, case_of};
 use super::protocol::{Chart, ChartOf, check_size};
 use super::reply::Reply;
-use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
 use report::caution::CAUTION;
@@ -123,14 +121,16 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
 ///
 /// # Errors
 /// The state is impossible, the range is none, or nobody wants the chart any more.
-pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<Reply, ApiError> {
+pub fn chart(systems: &Systems, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<Reply, ApiError> {
     check_size(asked.size)?;
     let varied = parameter(&asked.range.key)?;
     let (label, unit) = (label_of_varied(varied), varied.in_file().unit());
-    let base = live.systems.take(&asked.state.check()?.model)?;
+    let base = systems.take(&asked.state.check()?.model)?;
     let now = value_now(&asked.state, varied)?;
     let mut rows = Vec::new();
-    for value in asked.range.values()? {
+    let values = asked.range.values()?;
+    wanted.more(values.len());
+    for value in values {
         wanted.check()?;
         let found = match row(base.built(), &with_value(&asked.state, &asked.range.key, value), asked.what) {
             Ok(row) => row,
@@ -140,6 +140,7 @@ pub fn chart(live: &Live, ticket: u64, asked: &Chart, wanted: &Claim) -> Result<
             Err(other) => return Err(other),
         };
         rows.push(Row { value, ..found });
+        wanted.done();
     }
     wanted.check()?;
     let chart = ParameterChart {

@@ -1,9 +1,10 @@
 //! How the requests of an address are worked on: how large they may be, and in which queue they wait.
 
 use super::api_error::ApiError;
+use super::prepared::Systems;
 use super::protocol::{self, Envelope};
 use super::reply::Reply;
-use super::shared::Live;
+use super::shared::{Lane, Live};
 use super::turns::Claim;
 use serde::de::DeserializeOwned;
 use std::sync::Arc;
@@ -32,6 +33,11 @@ impl Endpoint {
     pub const fn slow(address: &'static str) -> Self {
         Self { address, slow: true, largest: LARGEST_BODY }
     }
+
+    /// Where its requests are worked on.
+    fn lane(self, live: &Live) -> &Lane {
+        if self.slow { &live.slow } else { &live.quick }
+    }
 }
 
 /// Reads a request and works on it when its turn comes.
@@ -42,11 +48,16 @@ pub async fn in_turn<T: DeserializeOwned + Send + 'static>(
     endpoint: Endpoint,
     live: Arc<Live>,
     body: &[u8],
-    work: impl FnOnce(&Live, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
+    work: impl FnOnce(&Systems, &Envelope, T, &Claim) -> Result<Reply, ApiError> + Send + 'static,
 ) -> Result<Reply, ApiError> {
     let (envelope, asked) = protocol::read::<T>(body)?;
     let turn = live.turns.take(&envelope.session, endpoint.address, envelope.ticket)?;
     let shared = Arc::clone(&live);
-    let queue = if endpoint.slow { &live.slow } else { &live.quick };
-    queue.run(turn, move |wanted| work(&shared, &envelope, asked, &wanted)).await
+    endpoint
+        .lane(&live)
+        .queue
+        .run(turn, move |wanted| {
+            endpoint.lane(&shared).on_threads(|systems| work(systems, &envelope, asked, &wanted))
+        })
+        .await
 }

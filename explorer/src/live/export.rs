@@ -2,9 +2,9 @@
 
 use super::answer::inputs;
 use super::api_error::{ApiError, of_failure};
+use super::prepared::Systems;
 use super::protocol::Still;
 use super::reply::Reply;
-use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
 use crate::failure::Failure;
@@ -15,10 +15,10 @@ use study::in_use::InUse;
 use study::map::Depth;
 use viz::Drawing;
 
-fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiError> {
+fn drawing(systems: &Systems, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiError> {
     asked.check()?;
     let checked = asked.state.check()?;
-    let prepared = live.systems.take(&checked.model)?;
+    let prepared = systems.take(&checked.model)?;
     wanted.check()?;
     // The picture shows no number that needs a further load.
     let (solved, _) = prepared.load(&checked.model, Depth::Quick)?;
@@ -35,9 +35,9 @@ fn drawing(live: &Live, asked: &Still, wanted: &Claim) -> Result<Drawing, ApiErr
 ///
 /// # Errors
 /// The state is impossible, or the size.
-pub fn still(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError> {
+pub fn still(systems: &Systems, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError> {
     let bytes =
-        drawing(live, asked, wanted)?.to_png().map_err(|error| of_failure(&Failure::Picture(error)))?;
+        drawing(systems, asked, wanted)?.to_png().map_err(|error| of_failure(&Failure::Picture(error)))?;
     Ok(Reply::Bytes("image/png", bytes))
 }
 
@@ -45,9 +45,9 @@ pub fn still(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiErr
 ///
 /// # Errors
 /// The state is impossible, or the size.
-pub fn svg(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError> {
+pub fn svg(systems: &Systems, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError> {
     let text =
-        drawing(live, asked, wanted)?.to_svg().map_err(|error| of_failure(&Failure::Picture(error)))?;
+        drawing(systems, asked, wanted)?.to_svg().map_err(|error| of_failure(&Failure::Picture(error)))?;
     Ok(Reply::Bytes("image/svg+xml", text.into_bytes()))
 }
 
@@ -55,9 +55,9 @@ pub fn svg(live: &Live, asked: &Still, wanted: &Claim) -> Result<Reply, ApiError
 ///
 /// # Errors
 /// The state is impossible.
-pub fn findings(live: &Live, state: &State, wanted: &Claim) -> Result<Reply, ApiError> {
+pub fn findings(systems: &Systems, state: &State, wanted: &Claim) -> Result<Reply, ApiError> {
     let checked = state.check()?;
-    let prepared = live.systems.take(&checked.model)?;
+    let prepared = systems.take(&checked.model)?;
     wanted.check()?;
     let (solved, _) = prepared.load(&checked.model, Depth::Whole)?;
     let in_use = InUse::of_map(&checked.model, &solved);

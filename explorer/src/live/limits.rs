@@ -2,8 +2,7 @@
 
 use super::answer::inputs;
 use super::api_error::ApiError;
-use super::prepared::Prepared;
-use super::shared::Live;
+use super::prepared::{Prepared, Systems};
 use super::state::State;
 use super::turns::Claim;
 use report::caution::{CAUTION, with_caution};
@@ -18,9 +17,9 @@ use study::model::Model;
 ///
 /// # Errors
 /// The state is impossible, or nobody wants them any more.
-pub fn limits_json(live: &Live, state: &State, quick: bool, wanted: &Claim) -> Result<Json, ApiError> {
+pub fn limits_json(systems: &Systems, state: &State, quick: bool, wanted: &Claim) -> Result<Json, ApiError> {
     let checked = state.check()?;
-    let prepared = live.systems.take(&checked.model)?;
+    let prepared = systems.take(&checked.model)?;
     wanted.check()?;
     let Pulled { response, limits } = prepared.pull(&checked.model)?;
     let mut json =

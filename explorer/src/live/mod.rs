@@ -1,9 +1,11 @@
 //! The live page's server: everything that the commands compute, under the hand.
 //!
 //! A request passes the `guard` (or comes by a `wire` that did), is read (`protocol`), takes its page's `turns`, waits in a
-//! queue of `work` (`endpoint`) and is worked on by `solve`, `limits`, `charts`, `export` or `offline_page`, which take their
-//! systems from the study's engine through `prepared`. What is refused is an `api_error`, each mistake `told` in its parts. The
-//! page itself lies in `assets/live` and is part of the program. `docs/live-protocol.md` tells what travels.
+//! queue of `work` (`endpoint`) and is worked on by `solve`, `limits`, `charts`, `explanation`, `range`, `sensitivity`, `export` or
+//! `offline_page`, which take their systems from the study's engine through `prepared`. What may take a while has systems and
+//! threads of its own (`background`) and tells how far it has come (`under_way`, asked for by `progress`). What is refused is an
+//! `api_error`, each mistake `told` in its parts. The page itself lies in `assets/live` and is part of the program.
+//! `docs/live-protocol.md` tells what travels.
 //!
 //! Limits: one machine, one person, a few pages. Nothing is stored, nothing is read from disk, no path is ever taken from
 //! a request.
@@ -13,10 +15,12 @@ mod answer;
 mod api;
 mod api_error;
 mod assets;
+mod background;
 mod bad_request;
 mod blocks;
 mod charts;
 mod endpoint;
+mod explanation;
 mod export;
 mod guard;
 mod limits;
@@ -25,15 +29,19 @@ mod offline_page;
 mod offline_script;
 mod parameters;
 mod prepared;
+mod progress;
 mod protocol;
+mod range;
 mod reached;
 mod reply;
+mod sensitivity;
 mod server;
 mod shared;
 mod solve;
 mod state;
 mod told;
 mod turns;
+mod under_way;
 mod wire;
 mod work;
 

@@ -8,10 +8,9 @@ use super::api_error::ApiError;
 use super::bad_request::BadRequest;
 use super::charts::{parameter, with_value};
 use super::limits::limits_of;
-use super::prepared::Prepared;
+use super::prepared::{Prepared, Systems};
 use super::protocol::{Extra, Page, Want};
 use super::reply::Reply;
-use super::shared::Live;
 use super::state::State;
 use super::turns::Claim;
 use super::{assets, offline_script};
@@ -27,18 +26,18 @@ use std::time::Duration;
 ///
 /// # Errors
 /// A state is impossible, too much is kept, or nobody wants the page any more.
-pub fn page(live: &Live, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError> {
+pub fn page(systems: &Systems, asked: &Page, wanted: &Claim) -> Result<Reply, ApiError> {
     if asked.kept.len() > MOST_KEPT || asked.kept.iter().any(|kept| kept.name.chars().count() > MOST_LETTERS)
     {
         return Err(BadRequest::Kept.into());
     }
     let model = asked.state.check()?.model;
-    let base = live.systems.take(&model)?;
-    let now = entry(live, "", &asked.state, wanted)?;
+    let base = systems.take(&model)?;
+    let now = entry(systems, "", &asked.state, wanted)?;
     let kept = asked
         .kept
         .iter()
-        .map(|kept| entry(live, &kept.name, &kept.state, wanted))
+        .map(|kept| entry(systems, &kept.name, &kept.state, wanted))
         .collect::<Result<Vec<Json>, ApiError>>()?;
     let data = json!({
         "version": VERSION,
@@ -57,11 +56,13 @@ fn all(mesh_id: Option<String>) -> Want {
     Want { mesh_id, fields: vec![Extra::Pull, Extra::Principal, Extra::Ribbon], quick: false }
 }
 
-fn entry(live: &Live, name: &str, state: &State, wanted: &Claim) -> Result<Json, ApiError> {
+fn entry(systems: &Systems, name: &str, state: &State, wanted: &Claim) -> Result<Json, ApiError> {
     wanted.check()?;
+    wanted.more(1);
     let checked = state.check()?;
-    let prepared = live.systems.take(&checked.model)?;
+    let prepared = systems.take(&checked.model)?;
     let bytes = answer(&checked, &prepared, &all(None), (0, Duration::ZERO))?;
+    wanted.done();
     Ok(json!({
         "name": name,
         "state": { "model": state.model, "set": state.set },
@@ -75,7 +76,9 @@ fn sweep(base: &Prepared, asked: &Page, wanted: &Claim) -> Result<Json, ApiError
     let varied = parameter(&range.key)?;
     let (label, unit) = (label_of_varied(varied), varied.in_file().unit());
     let mut steps = Vec::new();
-    for value in range.values()? {
+    let values = range.values()?;
+    wanted.more(values.len());
+    for value in values {
         wanted.check()?;
         let step = step(base, &with_value(&asked.state, &range.key, value));
         steps.push(match step {
@@ -88,6 +91,7 @@ fn sweep(base: &Prepared, asked: &Page, wanted: &Claim) -> Result<Json, ApiError
             }
             Err(other) => return Err(other),
         });
+        wanted.done();
     }
     Ok(json!({ "key": range.key, "label": label, "unit": unit, "steps": steps }))
 }

@@ -129,6 +129,12 @@ impl Default for Systems {
 }
 
 impl Systems {
+    /// The engine that keeps them.
+    #[must_use]
+    pub fn engine(&self) -> &Engine {
+        &self.engine
+    }
+
     /// The system of a model, built if it is not kept. Who asks for one that is just being built waits for it.
     ///
     /// # Errors

@@ -87,7 +87,7 @@ pub struct Judge {
     pub quick: bool,
 }
 
-/// Requests that hold a state and nothing else: `/api/save`, `/api/findings`.
+/// Requests that hold a state and nothing else: `/api/save`, `/api/findings`, `/api/range`, `/api/sensitivity`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 pub struct OfState {
     /// The state.
@@ -104,6 +104,13 @@ pub struct Pull {
     /// A word for the place that broke, one of those that `/api/start` lists; empty when it is not known.
     #[serde(default, rename = "where")]
     pub place: String,
+}
+
+/// `/api/progress`: session and ticket are those of the question that is waited for.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+pub struct HowFar {
+    /// The address that it was put to.
+    pub of: String,
 }
 
 /// `/api/open`.

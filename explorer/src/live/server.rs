@@ -4,6 +4,7 @@
 //! in be cut off, and the number of open connections be limited.
 
 use super::api::routes;
+use super::background;
 use super::guard::Guard;
 use super::reached::{Reached, reached};
 use super::shared::Live;
@@ -75,7 +76,9 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         // Before the address is told: whoever reads it may press Ctrl-C at once.
         let stopped = stopped();
         announce(local, taken, options.open)?;
-        let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone()));
+        let threads = background::threads()
+            .map_err(|error| failed(serving::NO_START, wanted, &io::Error::other(error)))?;
+        let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone(), threads));
         tokio::select! {
             () = accept(&listener, live) => {}
             _ = stopped => {}

@@ -4,6 +4,7 @@ use super::guard::Guard;
 use super::prepared::Systems;
 use super::turns::Turns;
 use super::work::WorkQueue;
+use rayon::ThreadPool;
 use serde_json::Value as Json;
 use std::sync::Arc;
 use std::time::Duration;
@@ -16,6 +17,32 @@ const CHART_TIME: Duration = Duration::from_secs(120);
 /// Wires open at once, over all pages. Whoever finds no place asks by requests.
 const MOST_WIRES: usize = 64;
 
+/// Where requests of one kind are worked on. Each kind has systems of its own: what is made of them on first use is never waited
+/// for by quick work while a thread of low weight makes it.
+#[derive(Debug)]
+pub struct Lane {
+    /// Where they queue.
+    pub queue: WorkQueue,
+    /// Systems that are kept.
+    pub systems: Systems,
+    /// Threads of its own; without any the work shares those of the whole program.
+    threads: Option<ThreadPool>,
+}
+
+impl Lane {
+    fn new(queue: WorkQueue, threads: Option<ThreadPool>) -> Self {
+        Self { queue, systems: Systems::default(), threads }
+    }
+
+    /// Does a piece of work on its threads.
+    pub fn on_threads<T: Send>(&self, work: impl FnOnce(&Systems) -> T + Send) -> T {
+        match &self.threads {
+            Some(threads) => threads.install(|| work(&self.systems)),
+            None => work(&self.systems),
+        }
+    }
+}
+
 /// What all requests share.
 #[derive(Debug)]
 pub struct Live {
@@ -24,28 +51,25 @@ pub struct Live {
     /// Whose turn it is.
     pub turns: Turns,
     /// What a hand waits for.
-    pub quick: WorkQueue,
+    pub quick: Lane,
     /// What may take a while.
-    pub slow: WorkQueue,
+    pub slow: Lane,
     /// Places for standing connections.
     pub wires: Arc<Semaphore>,
-    /// Systems that are kept.
-    pub systems: Systems,
     /// The state that the page shows first.
     pub opens_with: Json,
 }
 
 impl Live {
-    /// `opens_with`: the state that the page shows first.
+    /// `opens_with`: the state that the page shows first; `background`: threads for what may take a while.
     #[must_use]
-    pub fn new(guard: Guard, opens_with: Json) -> Self {
+    pub fn new(guard: Guard, opens_with: Json, background: ThreadPool) -> Self {
         Self {
             guard,
             turns: Turns::default(),
-            quick: WorkQueue::new(2, SOLVE_TIME),
-            slow: WorkQueue::new(1, CHART_TIME),
+            quick: Lane::new(WorkQueue::new(2, SOLVE_TIME), None),
+            slow: Lane::new(WorkQueue::new(1, CHART_TIME), Some(background)),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
-            systems: Systems::default(),
             opens_with,
         }
     }

@@ -17,10 +17,10 @@ pub const SOLVE: Endpoint = Endpoint::quick("/api/solve");
 /// # Errors
 /// It is not of the form that the protocol describes, the state is impossible, or nobody wants the answer any more.
 pub async fn solved(live: Arc<Live>, body: &[u8]) -> Result<Reply, ApiError> {
-    in_turn::<Solve>(SOLVE, live, body, |live, envelope, asked, wanted| {
+    in_turn::<Solve>(SOLVE, live, body, |systems, envelope, asked, wanted| {
         let clock = Instant::now();
         let checked = asked.state.check()?;
-        let prepared = live.systems.take(&checked.model)?;
+        let prepared = systems.take(&checked.model)?;
         wanted.check()?;
         let bytes = answer(&checked, &prepared, &asked.want, (envelope.ticket, clock.elapsed()))?;
         Ok(Reply::Bytes("application/octet-stream", bytes))

@@ -1,8 +1,10 @@
 //! Whose turn it is: of the requests of one page to one address only the newest matters.
 
 use super::api_error::ApiError;
+use super::under_way::{Progress, UnderWay};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
+use study::{CaseError, Step, Watch};
 use tokio::sync::watch;
 
 /// Pages times addresses that are remembered; the one heard of longest ago is forgotten.
@@ -17,6 +19,8 @@ struct Line {
     session: String,
     address: &'static str,
     newest: watch::Sender<u64>,
+    /// What the newest one waits for, as long as anybody works on it.
+    work: Weak<UnderWay>,
 }
 
 /// A request's claim to be answered. Dropped when nobody waits for the answer any more.
@@ -25,6 +29,7 @@ pub struct Turn {
     ticket: u64,
     newest: watch::Receiver<u64>,
     left: Arc<AtomicBool>,
+    work: Arc<UnderWay>,
 }
 
 /// What long work looks at now and then: does anybody still want the result?
@@ -33,6 +38,7 @@ pub struct Claim {
     ticket: u64,
     newest: watch::Receiver<u64>,
     left: Arc<AtomicBool>,
+    work: Arc<UnderWay>,
 }
 
 impl Turns {
@@ -41,12 +47,11 @@ impl Turns {
     /// # Errors
     /// [`ApiError::Superseded`]: a newer ticket came first.
     pub fn take(&self, session: &str, address: &'static str, ticket: u64) -> Result<Turn, ApiError> {
-        // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
-        let mut lines = self.0.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        let mut lines = self.open();
         let known = lines.iter().position(|line| line.session == session && line.address == address);
-        let line = match known {
+        let mut line = match known {
             Some(at) => lines.remove(at),
-            None => Line { session: session.to_owned(), address, newest: watch::channel(ticket).0 },
+            None => Line { session: session.to_owned(), address, newest: watch::channel(ticket).0, work: Weak::new() },
         };
         line.newest.send_if_modified(|newest| {
             let newer = ticket > *newest;
@@ -58,11 +63,28 @@ impl Turns {
         if lines.len() >= REMEMBERED {
             lines.remove(0);
         }
+        let work = Arc::<UnderWay>::default();
+        if !superseded {
+            line.work = Arc::downgrade(&work);
+        }
         lines.push(line);
         if superseded {
             return Err(ApiError::Superseded);
         }
-        Ok(Turn { ticket, newest, left: Arc::default() })
+        Ok(Turn { ticket, newest, left: Arc::default(), work })
+    }
+
+    /// How far the work on a ticket has come; `None` when nobody waits for it any more and all work on it has ended.
+    pub fn progress(&self, session: &str, address: &str, ticket: u64) -> Option<Progress> {
+        let lines = self.open();
+        let line = lines.iter().find(|line| line.session == session && line.address == address)?;
+        let newest = *line.newest.borrow();
+        line.work.upgrade().filter(|_| newest == ticket).map(|work| work.progress())
+    }
+
+    fn open(&self) -> MutexGuard<'_, Vec<Line>> {
+        // The list is whole at every moment: a panic elsewhere cannot have left it half changed.
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -79,7 +101,12 @@ impl Turn {
     /// For the work that is done in this turn.
     #[must_use]
     pub fn wanted(&self) -> Claim {
-        Claim { ticket: self.ticket, newest: self.newest.clone(), left: Arc::clone(&self.left) }
+        Claim {
+            ticket: self.ticket,
+            newest: self.newest.clone(),
+            left: Arc::clone(&self.left),
+            work: Arc::clone(&self.work),
+        }
     }
 }
 
@@ -97,6 +124,34 @@ impl Claim {
             return Err(ApiError::Superseded);
         }
         Ok(())
+    }
+
+    /// Its turn has come.
+    pub fn begin(&self) {
+        self.work.begin();
+    }
+
+    /// So much more is wanted that is counted.
+    pub fn more(&self, count: usize) {
+        self.work.more(count);
+    }
+
+    /// One more of it is done.
+    pub fn done(&self) {
+        self.work.done();
+    }
+
+    /// Does work that tells each step as it begins, counts its cases, and is called off when nobody wants the result any more.
+    ///
+    /// # Errors
+    /// Those of the work.
+    pub fn watched<T>(
+        &self,
+        work: impl FnOnce(&(dyn Fn(Step) + Sync), Watch<'_>) -> Result<T, CaseError>,
+    ) -> Result<T, CaseError> {
+        let stop = || self.check().is_err();
+        let watch = Watch { more: &|count| self.more(count), done: &|| self.done(), stop: &stop };
+        work(&|step| self.work.begins(step), watch)
     }
 }
 
@@ -125,6 +180,25 @@ mod tests {
         wanted.check().unwrap();
         drop(turn);
         assert_eq!(wanted.check(), Err(ApiError::Superseded));
+    }
+
+    #[test]
+    fn work_tells_how_far_it_has_come_until_it_ends() {
+        let turns = Turns::default();
+        let turn = turns.take("page", "/a", 1).unwrap();
+        let wanted = turn.wanted();
+        let told = |ticket| turns.progress("page", "/a", ticket);
+        assert_eq!(told(1), Some(Progress::default()));
+        wanted.begin();
+        wanted.more(3);
+        wanted.done();
+        assert_eq!(told(1), Some(Progress { begun: true, step: None, done: 1, of: 3 }));
+        assert_eq!((told(2), turns.progress("page", "/b", 1)), (None, None));
+        // The page hung up: work that has not noticed yet is still under way.
+        drop(turn);
+        assert!(told(1).is_some());
+        drop(wanted);
+        assert_eq!(told(1), None);
     }
 
     #[test]

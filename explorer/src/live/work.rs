@@ -61,6 +61,7 @@ impl WorkQueue {
             let job = tokio::task::spawn_blocking(move || {
                 let _place = place;
                 wanted.check()?;
+                wanted.begin();
                 work(wanted)
             });
             match tokio::time::timeout(limit, job).await {

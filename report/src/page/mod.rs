@@ -1,5 +1,8 @@
 //! What the live page and its server say when something is wrong, and what the server says where it was started.
 
+use crate::steps;
+use study::Step;
+
 pub mod request;
 pub mod serving;
 
@@ -33,6 +36,16 @@ pub const NO_TOML: &str = "a checked model is no TOML";
 pub const OWN_CONNECTOR: &str = "own connector";
 /// What may stand for the key of a chart.
 pub const KEY_OF_A_NUMBER: &str = "a key of the model that is a number";
+
+/// How far an answer has come that is waited for: whether its turn has come, what is being done, and how many of how many cases are solved.
+#[must_use]
+pub fn progress(begun: bool, step: Option<Step>, done: usize, of: usize) -> String {
+    if !begun {
+        return "Waiting for another answer to be finished.".to_owned();
+    }
+    let solved = if of > 0 { format!("Solved {done} of {of}") } else { "At work".to_owned() };
+    step.map_or_else(|| format!("{solved}."), |step| format!("{solved}: {}.", steps::step(step)))
+}
 
 /// A request came too slowly; allowed in seconds.
 #[must_use]

@@ -5,7 +5,7 @@ use super::explanation::Explanation;
 use super::mesh::as_forecast;
 use super::solved::{OpenDraws, Solved, outcome};
 use crate::model::Model;
-use crate::{Case, CaseError, Engine, Step};
+use crate::{Case, CaseError, Engine, Step, Watch};
 use solver::causes::{Drawn, Observed, Outcome, Parts, Prior, Scan, Weighed, weigh_pair};
 
 /// Single causes that are solved at their most likely value, in each of two rounds.
@@ -61,20 +61,21 @@ pub(super) struct Open {
     pub range_kn: [f64; 2],
 }
 
-/// Weighs everything that may differ from what was entered. `begins` is told each step as it begins.
+/// Weighs everything that may differ from what was entered. `begins` is told each step as it begins; `watch` counts what is solved,
+/// and calls it off.
 ///
 /// # Errors
-/// [`CaseError`]: the model as entered cannot be solved.
+/// [`CaseError`]: the model as entered cannot be solved, or it was called off.
 ///
 /// ```
 /// use solver::causes::Observed;
 /// use study::model::Source;
-/// use study::{Engine, explain};
+/// use study::{Engine, Watch, explain};
 ///
 /// let text = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../models/oval.toml"));
 /// let model = Source::of("oval.toml", text).model(&[]).unwrap();
 /// let seen = Observed::new(12.0, None);
-/// let found = explain::explain(&model, &Engine::default(), seen, &|_| ()).unwrap();
+/// let found = explain::explain(&model, &Engine::default(), seen, &|_| (), Watch::quiet()).unwrap();
 /// // As entered it would have held more: something else is likelier.
 /// assert!(found.as_entered.peak_kn > 12.0 && found.causes[0].likelihood > found.as_entered.likelihood);
 /// ```
@@ -83,13 +84,20 @@ pub fn explain(
     engine: &Engine,
     observed: Observed,
     begins: &(dyn Fn(Step) + Sync),
+    watch: Watch<'_>,
 ) -> Result<Explanation, CaseError> {
-    Ok(rank(&Solved::try_new(model, engine, begins)?, observed, begins))
+    rank(&Solved::try_new(model, engine, begins, watch)?, observed, begins)
 }
 
 /// Weighs what is solved against what was seen, by the judgement that it is seen with. `begins` is told each step as it begins.
-#[must_use]
-pub fn rank(solved: &Solved<'_>, observed: Observed, begins: &(dyn Fn(Step) + Sync)) -> Explanation {
+///
+/// # Errors
+/// [`CaseError::Stopped`]: it was called off.
+pub fn rank(
+    solved: &Solved<'_>,
+    observed: Observed,
+    begins: &(dyn Fn(Step) + Sync),
+) -> Result<Explanation, CaseError> {
     let drawn = |open: &OpenDraws| {
         let drawn = open.draws.weigh(&solved.parts, &observed)?;
         Some(Open { drawn, range_kn: open.range_kn })
@@ -110,12 +118,16 @@ pub fn rank(solved: &Solved<'_>, observed: Observed, begins: &(dyn Fn(Step) + Sy
     let mut count = solved.count;
     for _ in 0..2 {
         count += study.confirm();
+        solved.watch.check()?;
     }
     let mut candidates = study.candidates();
     count += study.confirm_pairs(&mut candidates);
+    solved.watch.check()?;
     begins(Step::Told);
     count += study.solve_what_is_told(&mut candidates);
-    study.tell(candidates, count)
+    let told = study.tell(candidates, count);
+    solved.watch.check()?;
+    Ok(told)
 }
 
 /// What is left of a weight once an estimate that fits by `estimated` turns out to fit by `confirmed`.
@@ -304,7 +316,7 @@ impl Study<'_> {
                     None => candidate.weight = 0.0,
                 }
             }
-            if !anew {
+            if !anew || self.solved.watch.check().is_err() {
                 return count;
             }
             let before: Vec<(usize, Candidate)> =

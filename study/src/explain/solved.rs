@@ -31,6 +31,7 @@ impl CaseList {
 /// A model with everything solved that does not turn on what was seen, nor on what is judged.
 pub struct Solved<'a> {
     engine: &'a Engine,
+    pub(super) watch: Watch<'a>,
     /// What was entered, as a case on the mesh of all that is compared.
     pub(super) nominal: Case,
     /// What that comes to.
@@ -70,14 +71,16 @@ pub(super) fn outcome(parts: &mut Parts, pulled: &crate::Outcome, holds: f64) ->
 }
 
 impl<'a> Solved<'a> {
-    /// Solves everything that may differ from what was entered. `begins` is told each step as it begins.
+    /// Solves everything that may differ from what was entered. `begins` is told each step as it begins; `watch` counts what is
+    /// solved, now and for each observation, and calls it off.
     ///
     /// # Errors
-    /// The model as entered cannot be solved.
+    /// The model as entered cannot be solved, or it was called off.
     pub fn try_new(
         model: &Model,
         engine: &'a Engine,
         begins: &(dyn Fn(Step) + Sync),
+        watch: Watch<'a>,
     ) -> Result<Self, CaseError> {
         let nominal = model.case(coarse_mesh());
         let system = &*engine.system(&nominal)?;
@@ -100,7 +103,8 @@ impl<'a> Solved<'a> {
 
         begins(Step::Causes);
         let count = wanted_settings.settings.len();
-        let solved = engine.evaluate_without_yield(&wanted_settings.settings, &Watch::quiet());
+        let solved = engine.evaluate_without_yield(&wanted_settings.settings, &watch);
+        watch.check()?;
         let mut parts = Parts::default();
         let as_entered = solved[0].as_ref().map_err(Clone::clone)?;
         let friction_holds = model.rig.friction_holds().max(as_entered.friction_needed);
@@ -126,11 +130,12 @@ impl<'a> Solved<'a> {
             })
             .collect();
         begins(Step::Open);
-        let open = open(engine, model, &mut parts, &base);
+        let open = open((engine, &watch), model, &mut parts, &base);
+        watch.check()?;
         let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
         let marking = marking(model, (&for_marking, &reached), &parts, (system, friction_holds));
         let since = Mutex::default();
-        Ok(Self { engine, nominal, base, parts, causes, scans, friction_holds, open, marking, count, since })
+        Ok(Self { engine, watch, nominal, base, parts, causes, scans, friction_holds, open, marking, count, since })
     }
 
     fn since(&self) -> MutexGuard<'_, Vec<(Case, Pulled)>> {
@@ -144,8 +149,9 @@ impl<'a> Solved<'a> {
         let mut pulled: Vec<Option<Pulled>> = cases.iter().map(known).collect();
         let missing = cases.iter().zip(&pulled).filter(|(_, p)| p.is_none());
         let missing: Vec<Case> = missing.map(|(case, _)| case.clone()).collect();
-        let solved = self.engine.evaluate_without_yield(&missing, &Watch::quiet());
-        self.since().extend(missing.into_iter().zip(solved.iter().cloned()));
+        let solved = self.engine.evaluate_without_yield(&missing, &self.watch);
+        let found = missing.into_iter().zip(solved.iter().cloned());
+        self.since().extend(found.filter(|(_, pulled)| !matches!(pulled, Err(CaseError::Stopped))));
         let mut solved = solved.into_iter();
         pulled.iter_mut().filter(|p| p.is_none()).for_each(|p| *p = solved.next());
         pulled.into_iter().flatten().collect()
@@ -153,8 +159,13 @@ impl<'a> Solved<'a> {
 }
 
 /// The draws of the forecast of everything as entered; `None` where it has none.
-fn open(engine: &Engine, model: &Model, parts: &mut Parts, base: &Outcome) -> Option<OpenDraws> {
-    let told = forecast::solve(engine, model, &coarse_mesh(), &|_| ()).ok()?;
+fn open(
+    (engine, watch): (&Engine, &Watch<'_>),
+    model: &Model,
+    parts: &mut Parts,
+    base: &Outcome,
+) -> Option<OpenDraws> {
+    let told = forecast::draws(engine, model, &coarse_mesh(), watch).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let draws = Draws::of(parts, &told.parts, &stated, base);
     Some(OpenDraws { draws, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })

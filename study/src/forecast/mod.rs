@@ -5,7 +5,7 @@ mod left_out;
 mod solve;
 
 pub use left_out::LeftOut;
-pub use solve::solve;
+pub use solve::{Drawn, draws, solve};
 
 use crate::map::Mapped;
 use crate::model::Marking;

@@ -30,7 +30,7 @@ fn a_load_far_above_all_is_held_nowhere_and_the_nearest_miss_is_the_strongest() 
 fn without_a_load_the_marking_of_each_gate_is_taken_and_without_a_marking_there_is_no_answer() {
     let engine = Engine::default();
     let ask = |sets: &[(&str, &str)]| {
-        reach(&engine, &model(OVAL, sets), coarse(), None, &Watch { done: &|| (), stop: &|| true })
+        reach(&engine, &model(OVAL, sets), coarse(), None, &Watch { stop: &|| true, ..Watch::quiet() })
     };
     let loads = |found: Reach| found.gates.iter().map(|gate| gate.load).collect::<Vec<_>>();
     let marked = loads(ask(&[("marking.closed_kn", "21"), ("marking.open_kn", "6")]).unwrap());
@@ -75,7 +75,7 @@ fn a_load_between_two_settings_parts_them() {
 #[test]
 fn the_keys_of_a_setting_make_its_rig_of_the_model_whatever_pulls_there() {
     let engine = Engine::default();
-    let stopped = Watch { done: &|| (), stop: &|| true };
+    let stopped = Watch { stop: &|| true, ..Watch::quiet() };
     let bars = [("rig.both.kind", "bar"), ("rig.both.diameter_mm", "11")];
     let mixed = [("rig.lower.kind", "bar"), ("rig.lower.diameter_mm", "9")];
     let half = [("rig.gate", "half"), ("rig.engaged_mm", "1.3")];

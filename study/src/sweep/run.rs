@@ -82,7 +82,7 @@ fn run_batch<T: Send, E: Send>(
         }
     }
     let stopped = AtomicBool::new(false);
-    let watch = Watch { done: &|| (), stop: &|| stopped.load(Ordering::Relaxed) };
+    let watch = Watch { stop: &|| stopped.load(Ordering::Relaxed), ..Watch::quiet() };
     let solved = engine.each(&cases, &watch, &|system, case, i| {
         let outcome = match solve_point(system, case) {
             Ok(found) => Ok(Box::new(found)),

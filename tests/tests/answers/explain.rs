@@ -328,7 +328,7 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
     for (name, kn) in [("broadbar-alu", 12.0), ("broadbar-alu", 60.0), ("pear", 14.0)] {
         let model = model(name, &[]);
         let system = engine().system(&model.case(coarse_mesh())).unwrap();
-        let found = rank(solved(&model), Observed::new(kn, None), &|_| ());
+        let found = rank(solved(&model), Observed::new(kn, None), &|_| ()).unwrap();
         let found = Explanation::new(&found, &model);
         for size in [[1600, 1200], [1080, 1920], [1920, 1080], [1080, 1080]] {
             let drawing = picture(&found, &system, (name, "0123456789ab"), &[], size);

@@ -1,0 +1,46 @@
+//! Threads for work that may take a while, of so little weight that they never slow down what a hand waits for.
+
+use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
+
+/// As many threads as the pool has that quick work shares, below everything else on the machine where the system knows such weights.
+///
+/// # Errors
+/// The system gives no threads.
+pub fn threads() -> Result<ThreadPool, ThreadPoolBuildError> {
+    ThreadPoolBuilder::new()
+        .num_threads(rayon::current_num_threads())
+        .thread_name(|number| format!("background {number}"))
+        .start_handler(|_| step_back())
+        .build()
+}
+
+/// Gives the present thread the least weight there is. A system that refuses leaves it as it is: answers are the same, only later.
+#[cfg(target_os = "linux")]
+fn step_back() {
+    // On Linux a priority is one thread's; without an id it is that of the thread that asks.
+    let _: rustix::io::Result<()> = rustix::process::setpriority_process(None, LEAST);
+}
+
+/// Elsewhere a priority belongs to the whole process, which holds what the hand waits for as well.
+#[cfg(not(target_os = "linux"))]
+fn step_back() {}
+
+/// The least weight of a thread.
+#[cfg(target_os = "linux")]
+const LEAST: i32 = 19;
+
+#[cfg(all(test, target_os = "linux"))]
+mod tests {
+    use super::*;
+    use rustix::process::getpriority_process;
+
+    #[test]
+    fn threads_of_the_background_step_back_and_no_others() {
+        let before = getpriority_process(None).unwrap();
+        let pool = threads().unwrap();
+        for weight in pool.broadcast(|_| getpriority_process(None).unwrap()) {
+            assert_eq!(weight, LEAST);
+        }
+        assert_eq!(getpriority_process(None).unwrap(), before);
+    }
+}
