@@ -87,6 +87,8 @@ export function trouble(bench) {
     t.after(() => visit.context.close());
     const stamp = async () => [(await visit.text('#weakest')).toLowerCase(), await visit.page.locator('#weakest').getAttribute('aria-busy')];
     const [first] = await stamp();
+    const story = await visit.text('#tells');
+    assert.ok(story.length > 20, story);
     const words = await visit.page.locator('#picture-words').textContent();
     assert.match(words, /First to fail/);
     await visit.page.route('**/api/limits', async (route) => {
@@ -100,11 +102,13 @@ export function trouble(bench) {
     const [old, busy] = await stamp();
     assert.equal(busy, 'true', 'marked as not yet');
     assert.match(old, /before/);
+    assert.equal(await visit.text('#tells'), `Before: ${story}`, 'the story is of the same answer, and says so');
     assert.equal(old.split(/before\s*/)[1], first.split(/first\s*/)[1]);
     assert.doesNotMatch(await visit.page.locator('#picture-words').textContent(), /First to fail/, 'not told of another state');
     open();
     await visit.page.locator('#weakest[aria-busy="false"]').waitFor();
     await visit.settled();
     assert.notEqual((await stamp())[0], first);
+    assert.doesNotMatch(await visit.text('#tells'), /^Before/);
   });
 }

@@ -236,20 +236,24 @@ class Page {
 
   // What fails first. That of a state before stays in its place while the hand moves, but greyed, and says so.
   #stamp() {
-    const box = $('weakest');
+    const [box, tells] = [$('weakest'), $('tells')];
     const told = this.limits?.limits;
+    const fresh = this.judgedShown;
     box.hidden = !told?.fails_first;
-    if (box.hidden) return;
-    const fresh = this.weakest() !== null;
-    const [small, strong] = [document.createElement('small'), document.createElement('b')];
-    small.textContent = fresh ? 'fails first' : 'failed first before';
-    strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}`;
-    box.replaceChildren(small, strong);
-    for (const part of [box, $('tells')]) {
+    if (!box.hidden) {
+      const [small, strong] = [document.createElement('small'), document.createElement('b')];
+      small.textContent = fresh ? 'fails first' : 'failed first before';
+      strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}`;
+      box.replaceChildren(small, strong);
+    }
+    // Stamp and story are of the same answer, and both say when it is that of a state before.
+    const story = (told?.story ?? []).join(' ');
+    const words = story && !fresh ? `Before: ${story}` : story;
+    if (tells.textContent !== words) tells.textContent = words;
+    for (const part of [box, tells]) {
       part.classList.toggle('waits', !fresh);
       part.setAttribute('aria-busy', String(!fresh));
     }
-    if (fresh) $('tells').textContent = (told.story ?? []).join(' ');
   }
 
   #story() {
