@@ -259,9 +259,9 @@ mod tests {
         let form = form.replacen("depth_mm = 12 # example's", "depth_mm = 12", 1);
         let of_file = source(&form).model(&[]).unwrap().marked;
         assert!(of_file.len() > 20 && !of_file.contains(&"section.spine.depth_mm"), "{of_file:?}");
-        let set = serde_json::from_str(r#"{"rig.both.offset_mm": 2, "nose.tip_mm": 13}"#).unwrap();
+        let set = serde_json::from_str(r#"{"rig.both.offset_mm": 2, "rig.load_kn": 8}"#).unwrap();
         let checked = State { model: Json::Object(flat(&form)), set }.check().unwrap();
-        let changed = ["rig.upper.offset_mm", "rig.lower.offset_mm", "nose.tip_mm"];
+        let changed = ["rig.upper.offset_mm", "rig.lower.offset_mm", "rig.load_kn"];
         let left: Vec<_> = of_file.into_iter().filter(|key| !changed.contains(key)).collect();
         assert_eq!(checked.model.marked, left);
         let saved = checked.to_toml().unwrap();

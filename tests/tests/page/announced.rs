@@ -1,4 +1,5 @@
 //! What the server of the page prints: an address that can be typed, the same from one day to the next.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary;
 use std::io::{BufRead, BufReader};
