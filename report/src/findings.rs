@@ -6,6 +6,7 @@ use crate::{locations, warnings};
 use schemars::JsonSchema;
 use serde::Serialize;
 use solver::findings::{Beyond, ContactFindings, MeshFindings, Quality, RigFindings, Sections, Share};
+use solver::system::Joint;
 use study::model::Model;
 
 /// Name and version of the findings format.
@@ -36,7 +37,8 @@ pub struct Findings {
     pub contact: ContactFindings,
     /// Forces over cuts through the parts.
     pub sections: Sections,
-    /// Highest stresses, highest first, untrusted ones marked.
+    /// Highest stresses, highest first, untrusted ones and those at the joints marked: the hottest place is the first that is trusted
+    /// and at no joint.
     pub peaks: Vec<Peak>,
     /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; null when there is none.
     #[schemars(extend("exclusiveMinimum" = 0))]
@@ -71,17 +73,25 @@ pub struct Peak {
     pub y_mm: f64,
     /// False beside contacts, sharp corners and wherever the model's stress has no limit.
     pub trusted: bool,
+    /// The joint in whose reach it is, whose yield is a matter of its own; null away from both.
+    #[schemars(extend("enum" = ["notch", "hinge hole", null]))]
+    pub joint: Option<String>,
 }
 
 impl From<&solver::findings::Peak> for Peak {
     fn from(peak: &solver::findings::Peak) -> Self {
-        let solver::findings::Peak { place, von_mises_mpa, x_mm, y_mm, trusted } = *peak;
-        Self { place: locations::location(place), von_mises_mpa, x_mm, y_mm, trusted }
+        let solver::findings::Peak { place, von_mises_mpa, x_mm, y_mm, trusted, joint } = *peak;
+        let joint = joint.map(|joint| match joint {
+            Joint::Nose => "notch".to_owned(),
+            Joint::Hinge => "hinge hole".to_owned(),
+        });
+        Self { place: locations::location(place), von_mises_mpa, x_mm, y_mm, trusted, joint }
     }
 }
 
 impl Findings {
-    /// The findings of a model, with what is to be known about its values in front of the warnings, beside its load in use.
+    /// The findings of a model, with what is to be known about its values behind the warnings, beside its load in use: hazards
+    /// before tolerances.
     #[must_use]
     pub fn new(
         found: &solver::findings::Findings,
@@ -104,7 +114,10 @@ impl Findings {
             mesh: found.mesh,
             quality: found.quality,
             beyond: found.beyond.clone(),
-            warnings: notes(model).into_iter().chain(found.warnings.iter().map(warnings::warning)).collect(),
+            warnings: warnings::hazards(&found.warnings)
+                .chain(warnings::doubts(&found.warnings))
+                .chain(notes(model))
+                .collect(),
         }
     }
 }

@@ -6,7 +6,9 @@ use crate::in_use;
 use crate::letters::typeset;
 use crate::numbers::{kilonewtons, typed};
 use crate::{locations, rigs};
-use solver::findings::{Findings, Tells};
+use geometry::outline::Location;
+use solver::findings::{Findings, Peak, Tells};
+use solver::material::Materials;
 use solver::rig::{GateState, Rig};
 use std::fmt::Write;
 
@@ -25,6 +27,54 @@ pub fn headline(findings: &Findings) -> String {
         }
         None => who_carries(findings),
     }
+}
+
+/// The sentence as far as it is known: the headline, or, where it is not known yet whether the connector holds the load, that.
+#[must_use]
+pub fn sentence(findings: &Findings, judged: bool) -> String {
+    if judged {
+        return headline(findings);
+    }
+    let at = typed(findings.load_kn);
+    format!("Whether it holds {at}\u{a0}kN is not known yet; shown is metal that never yields.")
+}
+
+/// What stands at the hottest place where it yields: from which load, where that is known. The load is that of the frame.
+#[must_use]
+pub fn yields(findings: &Findings, metals: &Materials) -> Option<String> {
+    let hottest = findings.hottest()?;
+    let (metal, from_kn) = match hottest.place {
+        Location::Frame(_) => (&metals.frame, findings.first_yield_kn),
+        Location::Gate(_) => (&metals.gate, None),
+    };
+    (hottest.von_mises_mpa > metal.yield_mpa).then(|| match from_kn {
+        Some(kn) => format!("yields from {}", kilonewtons(kn)).replace(' ', "\u{a0}"),
+        None => "yields here".to_owned(),
+    })
+}
+
+/// What would have given way before the load, as sentences, but for what the headline says in full.
+pub fn not_in_headline(findings: &Findings) -> impl Iterator<Item = String> {
+    let told = usize::from(findings.beyond.first().is_some_and(|first| !has_more(first)));
+    findings.beyond.iter().skip(told).map(in_full)
+}
+
+/// The highest stresses in the notch, and whether they are results: a sentence.
+#[must_use]
+pub fn in_the_notch(findings: &Findings) -> Option<String> {
+    let told = |peak: &Peak| format!("{:.0} MPa ({})", peak.von_mises_mpa, locations::location(peak.place));
+    Some(match findings.in_notch() {
+        [None, None] => return None,
+        [Some(result), None] => format!("In the notch: {}.", told(result)),
+        [None, Some(contact)] => {
+            format!("In the notch, beside contact or corner and not to be relied on: {}.", told(contact))
+        }
+        [Some(result), Some(contact)] => format!(
+            "In the notch: {}; beside contact or corner, not to be relied on, {}.",
+            told(result),
+            told(contact)
+        ),
+    })
 }
 
 /// One sentence: who carries the load if nothing yields.
@@ -84,7 +134,7 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
     let hot: Vec<String> = f
         .peaks
         .iter()
-        .filter(|p| p.trusted)
+        .filter(|p| p.is_away())
         .take(3)
         .map(|p| format!("{:.0} MPa ({})", p.von_mises_mpa, locations::location(p.place)))
         .collect();
@@ -96,10 +146,13 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
             if matches!(Tells::of(&f.beyond, f.load_kn), Tells::Nothing(_)) {
                 ""
             } else {
-                " away from contacts and corners"
+                " away from notch, contacts and corners"
             },
             hot.join(", ")
         );
+    }
+    if let Some(notch) = in_the_notch(f) {
+        let _ = writeln!(text, "{notch}");
     }
     if let Some(kn) = f.first_yield_kn {
         let _ = writeln!(
@@ -113,10 +166,8 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
             }
         );
     }
-    // What the headline says in full is not said again.
-    let told = usize::from(f.beyond.first().is_some_and(|first| !has_more(first)));
-    for beyond in f.beyond.iter().skip(told) {
-        let _ = writeln!(text, "Note: {}", in_full(beyond));
+    for beyond in not_in_headline(f) {
+        let _ = writeln!(text, "Note: {beyond}");
     }
     for warning in &written.warnings {
         let _ = writeln!(text, "Note: {warning}");

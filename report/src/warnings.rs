@@ -4,6 +4,34 @@ use crate::building::engagement;
 use crate::rigs::end_word;
 use solver::findings::Warning;
 
+/// What may let go of the load, as sentences.
+pub fn hazards(all: &[Warning]) -> impl Iterator<Item = String> {
+    all.iter().filter(|one| is_hazard(one)).map(warning)
+}
+
+/// What makes the numbers less sure, as sentences.
+pub fn doubts(all: &[Warning]) -> impl Iterator<Item = String> {
+    all.iter().filter(|one| !is_hazard(one)).map(warning)
+}
+
+/// Whether it is about the load's hold, not about how sure the numbers are.
+const fn is_hazard(warning: &Warning) -> bool {
+    match warning {
+        Warning::PinNotHeld { .. }
+        | Warning::PinBlocked { .. }
+        | Warning::HeldByFriction { .. }
+        | Warning::SquareToFlank
+        | Warning::OnTheCorner { .. }
+        | Warning::Slides { .. } => true,
+        Warning::EngagementUnknown(_)
+        | Warning::Unsettled { .. }
+        | Warning::StiffnessMatters(_)
+        | Warning::LipsInGate
+        | Warning::MeshBudget
+        | Warning::CoarseMesh { .. } => false,
+    }
+}
+
 /// A warning as a sentence or two.
 #[must_use]
 pub fn warning(warning: &Warning) -> String {

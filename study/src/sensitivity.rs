@@ -29,7 +29,7 @@ impl Watched {
         Self {
             gate_fraction: findings.share.gate_fraction,
             gate_engages_at_kn: findings.share.gate_engages_at_kn,
-            peak_mpa: findings.highest_trusted().map(|peak| peak.von_mises_mpa),
+            peak_mpa: findings.hottest().map(|peak| peak.von_mises_mpa),
             first_yield_kn: findings.first_yield_kn,
         }
     }

@@ -40,7 +40,7 @@ pub fn cells(variant: &SolvedVariant) -> [Cell; 6] {
         Cell { value: part.to_owned(), beside: String::new() },
         number(&kilonewtons(limits.peak_kn)),
         limits.first_yield_kn.map_or_else(not_found, |kn| number(&kilonewtons(kn))),
-        variant.mapped.findings.highest_trusted().map_or_else(not_found, |peak| Cell {
+        variant.mapped.findings.hottest().map_or_else(not_found, |peak| Cell {
             beside: locations::location(peak.place),
             ..number(&format!("{:.0} MPa", peak.von_mises_mpa))
         }),

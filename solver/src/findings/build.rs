@@ -1,8 +1,8 @@
 //! From a response to findings.
 
-use super::first_yield::first_yield_kn;
+use super::first_yield::{first_yield_kn, frame_peak_mpa_of};
 use super::lever_rule::lever_rule;
-use super::peaks::{Untrusted, nodal_von_mises, peaks, trusted_peak};
+use super::peaks::peaks;
 use super::trusted_error::{TrustedError, energy_error_percent};
 use super::warning::Warning;
 use super::{
@@ -137,15 +137,14 @@ fn build(
         Err(RigError::Engagement(reason)) => (None, Some(Warning::EngagementUnknown(reason))),
         Err(other) => return Err(other),
     };
-    let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
-    let frame_peak = trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress.frame), &untrusted);
+    let frame_peak = if complete { frame_peak_mpa_of(system, response, &stress.frame) } else { None };
     let first_yield = match frame_peak {
-        Some(peak) if complete => first_yield_kn(
+        Some(peak) => first_yield_kn(
             &mut Pull::new(system, &rig)?.near(response),
             materials.frame.yield_mpa,
             (rig.load_kn, peak),
         )?,
-        _ => None,
+        None => None,
     };
     let mut warnings: Vec<Warning> = engagement_unknown.into_iter().collect();
     warnings.extend(warnings_of(system, response, gate_kn, complete)?);

@@ -1,7 +1,7 @@
 //! The lowest load at which a trusted point of the frame yields, found on the load path: the gate closes its clearance first,
 //! so the stress does not grow in proportion to the load.
 
-use super::peaks::{Untrusted, nodal_von_mises, trusted_peak};
+use super::peaks::{Joints, Untrusted, nodal_von_mises, trusted_peak};
 use crate::response::{Pull, Response, RigError};
 use crate::system::{Side, System};
 
@@ -13,9 +13,18 @@ const MOST_TRIES: usize = 12;
 /// Highest trusted von Mises stress of the frame away from notch and hinge hole, MPa.
 #[must_use]
 pub fn frame_peak_mpa(system: &System, response: &Response) -> Option<f64> {
-    let stress = system.frame.recovery().nodal_stress(&system.frame.body, &response.frame_u);
-    let untrusted = Untrusted::new(system, response, Side::Frame).with_joints(system);
-    trusted_peak(system.frame.body.mesh(), &nodal_von_mises(&stress), &untrusted)
+    frame_peak_mpa_of(
+        system,
+        response,
+        &system.frame.recovery().nodal_stress(&system.frame.body, &response.frame_u),
+    )
+}
+
+/// The same of stress at the frame's nodes that is recovered already.
+pub(super) fn frame_peak_mpa_of(system: &System, response: &Response, stress: &[[f64; 3]]) -> Option<f64> {
+    let untrusted =
+        Untrusted::new(system, response, Side::Frame).with_joints(&Joints::new(system, Side::Frame));
+    Some(trusted_peak(system.frame.body.mesh(), &nodal_von_mises(stress), &untrusted)?.1)
 }
 
 /// First yield of a frame of this yield strength in kN, to 0.1 %; `None` when no point is trusted or the search does not close in.

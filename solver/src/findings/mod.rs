@@ -12,11 +12,12 @@ pub use beyond::{Beyond, GateLineThen, Gone, Tells};
 pub use build::{NodalStress, findings, gate_kn, pin_forces, quick_findings, spine_kn};
 pub use first_yield::{first_yield_kn, frame_peak_mpa};
 pub use lever_rule::lever_rule;
-pub use peaks::{Untrusted, nodal_von_mises, peaks, peaks_of, trusted_peak};
+pub use peaks::{Joints, Untrusted, hottest_mpa, nodal_von_mises, peaks, peaks_of, trusted_peak};
 pub use trusted_error::{TrustedError, energy_error_percent};
 pub use warning::Warning;
 
 use crate::rig::GateState;
+use crate::system::Joint;
 use geometry::outline::Location;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -54,10 +55,21 @@ pub struct Findings {
 }
 
 impl Findings {
-    /// The highest stress away from contacts and corners; `None` where none can be trusted.
+    /// The highest stress away from notch, hinge hole, contacts and corners; `None` where none can be trusted.
     #[must_use]
-    pub fn highest_trusted(&self) -> Option<&Peak> {
-        self.peaks.iter().find(|peak| peak.trusted)
+    pub fn hottest(&self) -> Option<&Peak> {
+        self.peaks.iter().find(|peak| peak.is_away())
+    }
+
+    /// The highest stresses in the notch: the one that can be trusted, and a higher one that cannot.
+    #[must_use]
+    pub fn in_notch(&self) -> [Option<&Peak>; 2] {
+        let first = |trusted| {
+            self.peaks.iter().find(|peak| peak.joint == Some(Joint::Nose) && peak.trusted == trusted)
+        };
+        let result = first(true);
+        let higher = |peak: &&Peak| result.is_none_or(|r| peak.von_mises_mpa > r.von_mises_mpa);
+        [result, first(false).filter(higher)]
     }
 }
 
@@ -179,6 +191,16 @@ pub struct Peak {
     pub y_mm: f64,
     /// False beside contacts, sharp corners and wherever the model's stress has no limit.
     pub trusted: bool,
+    /// The joint in whose reach it is: to a pin's radius from the edge of notch or hinge hole.
+    pub joint: Option<Joint>,
+}
+
+impl Peak {
+    /// True where the stress is a result, and neither notch nor hinge hole has a part in it.
+    #[must_use]
+    pub fn is_away(&self) -> bool {
+        self.trusted && self.joint.is_none()
+    }
 }
 
 /// Size of the mesh.

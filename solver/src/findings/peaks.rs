@@ -34,6 +34,8 @@ const STRAP_OF_DEPTH: f64 = 0.1;
 const STEEP: f64 = 0.15;
 /// Peaks closer together than this are one, mm; so are those that the same words name.
 const APART_MM: f64 = 4.0;
+/// Stresses that differ by less than this part are one.
+const SAME: f64 = 1e-9;
 /// How many peaks are reported.
 const MOST: usize = 8;
 /// At least so many of them are trusted, where there are so many.
@@ -85,20 +87,10 @@ impl Untrusted {
         Self { circles }
     }
 
-    /// Leaves out notch and hinge hole as well, to a pin's radius from their edges: their yield is a matter of its own.
+    /// Leaves out notch and hinge hole as well.
     #[must_use]
-    pub fn with_joints(mut self, system: &System) -> Self {
-        let seats = &system.outline.seats;
-        let notch = &seats.notch;
-        self.circles.push((seats.hinge_hole.centre, seats.hinge_hole.radius + seats.hinge_pin.radius));
-        if system.nose_disc.0 == Side::Gate {
-            // The slot from its round end to the mouth.
-            for part in [0.0, 0.5, 1.0] {
-                let along = part * notch.inside_mouth_mm;
-                let centre = [0, 1].map(|axis| notch.end.centre[axis] + along * notch.to_mouth[axis]);
-                self.circles.push((centre, notch.end.radius + seats.nose_pin.radius));
-            }
-        }
+    pub fn with_joints(mut self, joints: &Joints) -> Self {
+        self.circles.extend(joints.circles.iter().map(|(centre, radius, _)| (*centre, *radius)));
         self
     }
 
@@ -106,6 +98,41 @@ impl Untrusted {
     #[must_use]
     pub fn trusts(&self, p: Point) -> bool {
         self.circles.iter().all(|(c, r)| square(p, *c) > r * r)
+    }
+}
+
+/// Notch and hinge hole of one body, to a pin's radius from their edges: their yield is a matter of its own.
+#[derive(Clone, Debug, Default)]
+pub struct Joints {
+    circles: Vec<(Point, f64, Joint)>,
+}
+
+impl Joints {
+    /// Those of one body: the notch belongs to the body that does not carry the nose pin, the hinge hole to the frame.
+    #[must_use]
+    pub fn new(system: &System, side: Side) -> Self {
+        let seats = &system.outline.seats;
+        let notch = &seats.notch;
+        let mut circles = Vec::new();
+        if system.nose_disc.0 != side {
+            // The slot from its round end to the mouth.
+            for part in [0.0, 0.5, 1.0] {
+                let along = part * notch.inside_mouth_mm;
+                let centre = [0, 1].map(|axis| notch.end.centre[axis] + along * notch.to_mouth[axis]);
+                circles.push((centre, notch.end.radius + seats.nose_pin.radius, Joint::Nose));
+            }
+        }
+        if side == Side::Frame {
+            let reach = seats.hinge_hole.radius + seats.hinge_pin.radius;
+            circles.push((seats.hinge_hole.centre, reach, Joint::Hinge));
+        }
+        Self { circles }
+    }
+
+    /// The joint in whose reach a place is.
+    #[must_use]
+    pub fn at(&self, p: Point) -> Option<Joint> {
+        self.circles.iter().find(|(c, r, _)| square(p, *c) <= r * r).map(|(_, _, joint)| *joint)
     }
 }
 
@@ -193,33 +220,66 @@ pub fn nodal_von_mises(stress: &[[f64; 3]]) -> Vec<f64> {
     stress.iter().map(|s| von_mises(*s)).collect()
 }
 
-/// Highest trusted von Mises stress of one body, MPa: at a node, or on the limit of what is trusted.
+/// Highest trusted von Mises stress of one body, MPa, and where it is: at a node, or on the limit of what is trusted.
 #[must_use]
-pub fn trusted_peak(mesh: &Mesh, values: &[f64], untrusted: &Untrusted) -> Option<f64> {
-    let mut best: Option<f64> = None;
-    for (node, value) in values.iter().enumerate() {
-        if best.is_none_or(|b| *value > b) && untrusted.trusts(mesh.points[node]) {
-            best = Some(*value);
+pub fn trusted_peak(mesh: &Mesh, values: &[f64], untrusted: &Untrusted) -> Option<(Point, f64)> {
+    let mut best: Option<(Point, f64)> = None;
+    for (at, value) in mesh.points.iter().zip(values) {
+        if best.is_none_or(|b| *value > b.1) && untrusted.trusts(*at) {
+            best = Some((*at, *value));
         }
     }
     let mut highest = best?;
     for triangle in &mesh.triangles {
-        if triangle.iter().all(|n| values[*n as usize] <= highest) {
+        if triangle.iter().all(|n| values[*n as usize] <= highest.1) {
             continue;
         }
         for [a, b] in summits::half_sides(triangle) {
             let [p, q] = [a, b].map(|n| untrusted.trusts(mesh.points[n as usize]));
             if p != q {
-                let (_, value) =
+                let on_the_limit =
                     summits::on_the_limit(mesh, values, untrusted, if p { [a, b] } else { [b, a] });
-                highest = highest.max(value);
+                if on_the_limit.1 > highest.1 {
+                    highest = on_the_limit;
+                }
             }
         }
     }
     Some(highest)
 }
 
-/// Local maxima of the von Mises stress over both bodies, hottest first.
+/// Highest trusted von Mises stress of one body away from notch and hinge hole, MPa, and where it is; nothing of a gate that
+/// takes no part.
+fn away_from_joints(
+    system: &System,
+    response: &Response,
+    side: Side,
+    stress: &[[f64; 3]],
+) -> Option<(Point, f64)> {
+    if side == Side::Gate && !response.hold.holds() {
+        return None;
+    }
+    let untrusted = Untrusted::new(system, response, side).with_joints(&Joints::new(system, side));
+    trusted_peak(system.part(side).body.mesh(), &nodal_von_mises(stress), &untrusted)
+}
+
+/// The highest trusted stress away from notch and hinge hole, MPa, in frame and gate.
+#[must_use]
+pub fn hottest_mpa(system: &System, response: &Response) -> Option<f64> {
+    let frame = system.frame.recovery().nodal_stress(&system.frame.body, &response.frame_u);
+    let gate = system.gate.recovery().nodal_stress(&system.gate.body, &response.gate_u);
+    let of = |side, stress: &[[f64; 3]]| Some(away_from_joints(system, response, side, stress)?.1);
+    [of(Side::Frame, &frame), of(Side::Gate, &gate)].into_iter().flatten().max_by(f64::total_cmp)
+}
+
+fn place(system: &System, side: Side, p: Point) -> Location {
+    match side {
+        Side::Frame => Location::Frame(system.outline.frame_location(p)),
+        Side::Gate => Location::Gate(system.outline.gate_location(p)),
+    }
+}
+
+/// Local maxima of the von Mises stress over both bodies, hottest first, and the highest away from notch and hinge hole.
 #[must_use]
 pub fn peaks(
     system: &System,
@@ -229,10 +289,31 @@ pub fn peaks(
 ) -> Vec<Peak> {
     let mut all = peaks_of(system, response, Side::Frame, frame_stress);
     all.extend(peaks_of(system, response, Side::Gate, gate_stress));
+    // The slope of a notch may be the highest where the notch's reach ends: no local maximum, and what first yield goes by.
+    for (side, stress) in [(Side::Frame, frame_stress), (Side::Gate, gate_stress)] {
+        let away = away_from_joints(system, response, side, stress);
+        let known = |mpa: f64| all.iter().any(|p| p.is_away() && p.von_mises_mpa >= mpa * (1.0 - SAME));
+        if let Some((at, von_mises_mpa)) = away.filter(|(_, mpa)| !known(*mpa)) {
+            all.push(Peak {
+                place: place(system, side, at),
+                von_mises_mpa,
+                x_mm: at[0],
+                y_mm: at[1],
+                trusted: true,
+                joint: None,
+            });
+        }
+    }
     all.sort_by(|a, b| b.von_mises_mpa.total_cmp(&a.von_mises_mpa));
     let mut room = MOST - TRUSTED;
     let mut trusted = TRUSTED;
+    let mut hottest = true;
     all.retain(|p| {
+        // The highest away from the joints stays, however many are higher in a notch.
+        if p.is_away() && std::mem::take(&mut hottest) {
+            trusted = trusted.saturating_sub(1);
+            return true;
+        }
         let left = if p.trusted { &mut trusted } else { &mut room };
         let keep = *left > 0;
         *left = left.saturating_sub(1);
@@ -250,18 +331,16 @@ pub fn peaks_of(system: &System, response: &Response, side: Side, stress: &[[f64
     let mesh = system.part(side).body.mesh();
     let untrusted = Untrusted::new(system, response, side);
     let values = nodal_von_mises(stress);
-    let place = |p: Point| match side {
-        Side::Frame => Location::Frame(system.outline.frame_location(p)),
-        Side::Gate => Location::Gate(system.outline.gate_location(p)),
-    };
+    let joints = Joints::new(system, side);
     let mut local: Vec<Peak> = summits::summits(mesh, &values, &untrusted)
         .into_iter()
         .map(|summit| Peak {
-            place: place(summit.at),
+            place: place(system, side, summit.at),
             von_mises_mpa: summit.value,
             x_mm: summit.at[0],
             y_mm: summit.at[1],
             trusted: summit.trusted,
+            joint: joints.at(summit.at),
         })
         .collect();
     local.sort_by(|a, b| b.von_mises_mpa.total_cmp(&a.von_mises_mpa));
@@ -269,6 +348,7 @@ pub fn peaks_of(system: &System, response: &Response, side: Side, stress: &[[f64
     for peak in local {
         let near = |k: &Peak| {
             k.trusted == peak.trusted
+                && k.joint == peak.joint
                 && (k.place == peak.place || (k.x_mm - peak.x_mm).hypot(k.y_mm - peak.y_mm) < APART_MM)
         };
         if !kept.iter().any(near) {

@@ -6,7 +6,7 @@
 use super::capacity::{Capacity, LimitKind};
 use super::cut_forces::{cuts_under, gate_parts, load_parts, open_load_parts};
 use super::frame_limit::FrameStatics;
-use super::gate_line::{gate_line, gate_line_force_n};
+use super::gate_line::{Lip, gate_line_force_n, gate_line_with};
 use super::load_path::Sample;
 use super::riding_out::has_ridden_out;
 use super::strap::strap_limits;
@@ -21,7 +21,54 @@ const PAST: f64 = 1.002;
 /// What the gate line of a response holds, weakest part first; nothing where the gate is not held.
 #[must_use]
 pub fn held_gate_line(system: &System, strengths: &Strengths, response: &Response) -> Vec<Capacity> {
-    if response.hold.holds() { gate_line(system, strengths, response.rig.friction) } else { Vec::new() }
+    held_gate_line_with(system, strengths, response, Lip::Computed { friction: response.rig.friction })
+}
+
+fn held_gate_line_with(
+    system: &System,
+    strengths: &Strengths,
+    response: &Response,
+    lip: Lip,
+) -> Vec<Capacity> {
+    if response.hold.holds() { gate_line_with(system, strengths, lip) } else { Vec::new() }
+}
+
+/// True where nothing can have given way before the load, told without solving the lip; false where that is not plain.
+/// `hottest_mpa`: the highest trusted stress away from the joints: a frame that nowhere yields does not open.
+///
+/// ```
+/// # use geometry::connector::{Connector, GatePlace};
+/// # use solver::material::Materials;
+/// # use solver::system::{System, SystemSettings};
+/// # let coarse = SystemSettings { unknowns: 6000.0, ..SystemSettings::default() };
+/// # let system = System::try_new(&Connector::example(), GatePlace::Shut, &Materials::example(), &coarse).unwrap();
+/// use solver::rig::Rig;
+/// use solver::strength::{Strengths, surely_holds};
+///
+/// let strengths = Strengths::new(&system.connector, &Materials::example());
+/// let at = |load_kn: f64| system.respond(&Rig { load_kn, ..Rig::example() }).unwrap();
+/// assert!(surely_holds(&system, &strengths, &at(5.0), None));
+/// assert!(!surely_holds(&system, &strengths, &at(50.0), None));
+/// ```
+#[must_use]
+pub fn surely_holds(
+    system: &System,
+    strengths: &Strengths,
+    response: &Response,
+    hottest_mpa: Option<f64>,
+) -> bool {
+    let parts = held_gate_line_with(system, strengths, response, Lip::ByHand);
+    let [nose, _] = pin_forces(system, response);
+    if response.hold.holds() && nose[0].hypot(nose[1]) > gate_line_force_n(&parts) {
+        return false;
+    }
+    let elastic = hottest_mpa.is_some_and(|mpa| mpa <= strengths.materials.frame.yield_mpa);
+    if !elastic {
+        return beyond_with(system, strengths, response, &parts).is_empty();
+    }
+    let rides_out = response.hold.holds()
+        && has_ridden_out(system, response.rig.friction, &Sample::new(system, response));
+    !rides_out && strap_limits(&response.rig).iter().all(|(_, kn, _)| response.rig.load_kn <= *kn)
 }
 
 /// What a response is beyond, the first to go first; nothing where everything still holds. Beside a gate line that goes before
@@ -43,13 +90,22 @@ pub fn held_gate_line(system: &System, strengths: &Strengths, response: &Respons
 /// ```
 #[must_use]
 pub fn beyond(system: &System, strengths: &Strengths, response: &Response) -> Vec<Beyond> {
-    let parts = held_gate_line(system, strengths, response);
+    beyond_with(system, strengths, response, &held_gate_line(system, strengths, response))
+}
+
+/// The same of a gate line of these parts, weakest first.
+fn beyond_with(
+    system: &System,
+    strengths: &Strengths,
+    response: &Response,
+    parts: &[Capacity],
+) -> Vec<Beyond> {
     let load_kn = response.rig.load_kn;
     let gone = |at_kn: f64, gone: Gone| Beyond { load_kn, at_kn, gone };
     let mut all: Vec<Beyond> = Vec::new();
     let (mut capacity_n, mut gate_goes_kn) = (0.0, f64::INFINITY);
     if response.hold.holds() {
-        capacity_n = gate_line_force_n(&parts);
+        capacity_n = gate_line_force_n(parts);
         let [nose, _] = pin_forces(system, response);
         let force_n = nose[0].hypot(nose[1]);
         let weakest = parts.iter().find(|p| p.kind == LimitKind::Breaks);

@@ -6,7 +6,7 @@ use super::failure_mode::FailureMode;
 use super::formula::{Formula, Quantity, input};
 use super::gate::gate_capacities;
 use super::hinge_lug::hinge_lug_capacities;
-use super::lip::lip_capacities;
+use super::lip::{lip_capacities, lip_capacities_by_hand};
 use super::nose_root::nose_root_capacity;
 use super::pin::{PinSeat, double_shear_n, pin_capacities};
 use super::strengths::Strengths;
@@ -16,14 +16,35 @@ use geometry::connector::{LipOn, Pin};
 /// What every part of the gate line holds, weakest first. `friction` is that of the rig.
 #[must_use]
 pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<Capacity> {
+    gate_line_with(system, strengths, Lip::Computed { friction })
+}
+
+/// How the lip's limit is found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Lip {
+    /// By finite elements, under this friction at the pin.
+    Computed {
+        /// The coefficient of friction of the rig.
+        friction: f64,
+    },
+    /// By a formula that lies below that.
+    ByHand,
+}
+
+/// The same with the lip's limit found in one way or the other.
+pub(super) fn gate_line_with(system: &System, strengths: &Strengths, lip: Lip) -> Vec<Capacity> {
     let connector = &strengths.connector(system);
     let Strengths { materials, press, .. } = strengths;
     let press = *press;
     let (nose, hinge, gate) = (&connector.nose, &connector.hinge, &connector.gate);
+    let lips = |metal| match lip {
+        Lip::Computed { friction } => lip_capacities(connector, &system.outline, metal, friction, press),
+        Lip::ByHand => lip_capacities_by_hand(connector, &system.outline, metal),
+    };
     let mut all = Vec::new();
     match nose.lip_on {
         LipOn::Frame => {
-            all.extend(lip_capacities(connector, &system.outline, &materials.frame, friction, press));
+            all.extend(lips(&materials.frame));
             let seat = PinSeat {
                 pin: Pin::Nose,
                 diameter_mm: nose.pin_diameter_mm,
@@ -36,7 +57,7 @@ pub fn gate_line(system: &System, strengths: &Strengths, friction: f64) -> Vec<C
             all.extend(pin_capacities(seat, gate, &materials.pins));
         }
         LipOn::Gate => {
-            all.extend(lip_capacities(connector, &system.outline, &materials.gate, friction, press));
+            all.extend(lips(&materials.gate));
             let fsu = materials.frame.shear_ultimate_mpa;
             all.push(Capacity {
                 what: FailureMode::NoseHead,

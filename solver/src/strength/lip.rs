@@ -63,6 +63,16 @@ fn computed(
     Ok(Pressed { force_n: between_ends(press, bedded.force_n, end_n), ..bedded })
 }
 
+/// The same with the lip by hand, which lies below the lip computed: what it holds is held, without solving anything.
+pub(super) fn lip_capacities_by_hand(
+    connector: &Connector,
+    outline: &Outline,
+    material: &Material,
+) -> [Capacity; 2] {
+    let seats = &outline.seats;
+    [lip_by_hand(&connector.nose, seats, material), flank(&connector.nose, seats, material)]
+}
+
 /// The lip, and bearing on its flank. `material` is that of the part that carries the lip; `press` says how wide the pin
 /// presses under `friction`: -1 on a narrow patch, 0 where it beds in, 1 where it has bedded in deeply.
 #[must_use]
@@ -74,10 +84,7 @@ pub fn lip_capacities(
     press: f64,
 ) -> [Capacity; 2] {
     let (nose, seats) = (&connector.nose, &outline.seats);
-    let inside = seats.pin_inside_mouth_mm();
-    let (breadth, su) = (nose.lip_breadth_mm, material.ultimate_mpa);
-    let width = engaged_width_mm(seats.nose_pin.radius, inside);
-    let bearing = BEARING_OVER_ULTIMATE * su;
+    let su = material.ultimate_mpa;
     let mut lip = lip_by_hand(nose, seats, material);
     if let Ok(pressed) = computed(connector, outline, friction, press) {
         let hand = std::mem::replace(&mut lip.force_n, su * pressed.force_n);
@@ -89,22 +96,28 @@ pub fn lip_capacities(
             lip.inputs.push(input(Quantity::RoundEndPressed, patch.arc_deg, "deg"));
         }
     }
-    [
-        lip,
-        Capacity {
-            what: FailureMode::Flank,
-            force_n: width * breadth * bearing,
-            kind: LimitKind::Breaks,
-            by_hand_n: None,
-            formula: Formula::FlankBearing,
-            inputs: vec![
-                input(Quantity::PinInsideMouth, inside, "mm"),
-                input(Quantity::PinWidthInsideMouth, width, "mm"),
-                input(Quantity::LipBreadth, breadth, "mm"),
-                input(Quantity::BearingStrength, bearing, "MPa"),
-            ],
-        },
-    ]
+    [lip, flank(nose, seats, material)]
+}
+
+/// Bearing on the flank.
+fn flank(nose: &Nose, seats: &Seats, material: &Material) -> Capacity {
+    let inside = seats.pin_inside_mouth_mm();
+    let breadth = nose.lip_breadth_mm;
+    let width = engaged_width_mm(seats.nose_pin.radius, inside);
+    let bearing = BEARING_OVER_ULTIMATE * material.ultimate_mpa;
+    Capacity {
+        what: FailureMode::Flank,
+        force_n: width * breadth * bearing,
+        kind: LimitKind::Breaks,
+        by_hand_n: None,
+        formula: Formula::FlankBearing,
+        inputs: vec![
+            input(Quantity::PinInsideMouth, inside, "mm"),
+            input(Quantity::PinWidthInsideMouth, width, "mm"),
+            input(Quantity::LipBreadth, breadth, "mm"),
+            input(Quantity::BearingStrength, bearing, "MPa"),
+        ],
+    }
 }
 
 /// The lip by hand.

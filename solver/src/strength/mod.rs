@@ -32,7 +32,7 @@ mod riding_out;
 mod strap;
 mod strengths;
 
-pub use beyond::{beyond, held_gate_line};
+pub use beyond::{beyond, held_gate_line, surely_holds};
 pub use capacity::{ByHand, Capacity, LimitKind};
 pub use computed::{ComputedLimit, computed_limits};
 pub use course::Course;

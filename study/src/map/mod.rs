@@ -7,7 +7,7 @@ pub use refine::{Refined, Wanted, refine};
 use crate::{Case, CaseError, Engine, Step};
 use solver::findings::{Findings, NodalStress, findings, quick_findings};
 use solver::response::{Response, RigError};
-use solver::strength::{Strengths, beyond};
+use solver::strength::{Strengths, beyond, surely_holds};
 use solver::system::System;
 use std::sync::Arc;
 
@@ -24,6 +24,8 @@ pub struct Mapped {
     pub stress: NodalStress,
     /// What was found, with what would have given way before the load.
     pub findings: Findings,
+    /// False where it is not known whether something would have given way before the load ([`Depth::Quick`]).
+    pub judged: bool,
 }
 
 /// How far findings go.
@@ -32,7 +34,7 @@ pub enum Depth {
     /// All of them.
     Whole,
     /// Without what takes long: first yield, the warning about the straps' stiffness, the error of the mesh, and what would have
-    /// given way before.
+    /// given way before, but for whether that is plainly nothing.
     Quick,
 }
 
@@ -104,7 +106,7 @@ impl Mapped {
         let mut found = findings(&system, &case.materials, &response, &stress)?;
         let strengths = case.strengths();
         found.beyond = beyond(&system, &strengths, &response);
-        Ok(Self { system, strengths, response, stress, findings: found })
+        Ok(Self { system, strengths, response, stress, findings: found, judged: true })
     }
 
     /// The same as far as [`Depth::Quick`] goes.
@@ -116,7 +118,9 @@ impl Mapped {
     ) -> Result<Self, RigError> {
         let findings = quick_findings(&system, &case.materials, &response, &stress)?;
         let strengths = case.strengths();
-        Ok(Self { system, strengths, response, stress, findings })
+        let hottest_mpa = findings.hottest().map(|peak| peak.von_mises_mpa);
+        let judged = surely_holds(&system, &strengths, &response, hottest_mpa);
+        Ok(Self { system, strengths, response, stress, findings, judged })
     }
 
     /// The same case under another load, kN.
@@ -128,3 +132,6 @@ impl Mapped {
         Self::new(self.system, case, response)
     }
 }
+
+#[cfg(test)]
+mod tests;

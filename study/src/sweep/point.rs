@@ -5,7 +5,7 @@
 
 use crate::case::Case;
 use crate::pulled::Pulled;
-use solver::findings::{NodalStress, gate_kn, peaks, spine_kn};
+use solver::findings::{NodalStress, Peak, gate_kn, peaks, spine_kn};
 use solver::response::{RigError, section_forces};
 use solver::strength::{Ends, FailureMode, LimitKind};
 use solver::system::System;
@@ -23,7 +23,7 @@ pub struct Found {
     pub gate_engages_at_kn: Option<f64>,
     /// Bending moment of the spine at mid height, N m.
     pub spine_moment_nm: f64,
-    /// Highest stress that can be trusted, MPa.
+    /// Highest stress that can be trusted, away from notch and hinge hole, MPa.
     pub peak_mpa: Option<f64>,
     /// Where the frame first yields, kN.
     pub first_yield_kn: Option<f64>,
@@ -77,7 +77,7 @@ pub(super) fn rounded(value: f64) -> f64 {
 pub(super) fn solve_point(system: &System, case: &Case) -> Result<Found, RigError> {
     let Pulled { response, limits: all } = Pulled::of(system, case)?;
     let stress = NodalStress::new(system, &response);
-    let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(|p| p.trusted);
+    let peak = peaks(system, &response, &stress.frame, &stress.gate).into_iter().find(Peak::is_away);
     let gate_engages = match system.gate_engages_at_kn(&case.rig) {
         Err(RigError::Engagement(_)) => None,
         other => other?,

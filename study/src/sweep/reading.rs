@@ -2,7 +2,7 @@
 
 use crate::case::Case;
 use crate::pulled::Pulled;
-use solver::findings::{frame_peak_mpa, gate_kn};
+use solver::findings::{gate_kn, hottest_mpa};
 use solver::response::RigError;
 use solver::strength::Limits;
 use solver::system::System;
@@ -12,7 +12,7 @@ use solver::system::System;
 pub struct Reading {
     /// Gate over load, at the load of the rig.
     pub gate_fraction: f64,
-    /// Highest trusted stress of the frame away from notch and hinge hole, MPa.
+    /// Highest trusted stress away from notch and hinge hole, MPa.
     pub peak_mpa: Option<f64>,
     /// The limits of the parts, where they were asked for.
     pub limits: Option<Limits>,
@@ -32,7 +32,7 @@ impl Reading {
         };
         Ok(Self {
             gate_fraction: gate_kn(system, &response) / case.rig.load_kn,
-            peak_mpa: frame_peak_mpa(system, &response),
+            peak_mpa: hottest_mpa(system, &response),
             limits,
         })
     }

@@ -102,7 +102,7 @@ fn swept_and_mapped(name: &str, key: &str, values: &[&str], column: &str) -> (Ve
         .map(|value| {
             let findings = solved(name, &[(key, value)], &SystemSettings::default()).findings;
             match column {
-                "peak_mpa" => findings.peaks.iter().find(|p| p.trusted).unwrap().von_mises_mpa,
+                "peak_mpa" => findings.hottest().unwrap().von_mises_mpa,
                 _ => findings.first_yield_kn.unwrap(),
             }
         })
