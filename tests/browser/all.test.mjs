@@ -14,6 +14,7 @@ import { photo } from './photo.mjs';
 import { sharing } from './sharing.mjs';
 import { stale } from './stale.mjs';
 import { storm } from './storm.mjs';
+import { telling } from './telling.mjs';
 import { trouble } from './trouble.mjs';
 
 const bench = {};
@@ -33,6 +34,7 @@ asking(bench);
 photo(bench);
 sharing(bench);
 keeping(bench);
+telling(bench);
 everyone(bench);
 stale(bench);
 trouble(bench);

@@ -68,7 +68,7 @@ async function told({ model, set }, home) {
       'gate share': set['rig.gate'] === 'open' ? 'gate open' : `gate ${percent(gate_kn / map.load_kn)}`,
       rig: answers[0].stdout.split('\n')[1],
       'fails first': weakest,
-      highest: map.peaks.filter((p) => p.trusted).slice(0, 3).map((p) => `${Math.round(p.von_mises_mpa)} MPa ${p.where}`).join('; '),
+      highest: map.peaks.filter((p) => p.trusted && !p.joint).slice(0, 3).map((p) => `${Math.round(p.von_mises_mpa)} MPa ${p.where}`).join('; '),
     },
     line: `${map.connector}; ${answers[0].stdout.split('\n')[1]}`,
     card: `Gate ${kn(gate_kn)} of ${kn(map.load_kn)}. First to fail: ${weakest}.`,

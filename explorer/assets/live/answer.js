@@ -137,3 +137,17 @@ export function nearlyAll(scene, field) {
   }
   return (kept[field] = count ? smallest(room, count, Math.min(count - 1, Math.floor(0.985 * count))) : 0);
 }
+
+/** The lowest and the highest value of a field. */
+export function extremes(scene, field) {
+  const kept = (scene.extremes ??= {});
+  if (field in kept) return kept[field];
+  let [least, highest] = [Infinity, -Infinity];
+  for (const name of scene.head.gate_carries ? ['frame', 'gate'] : ['frame']) {
+    for (const v of scene.bodies[name][field]) {
+      if (v < least) least = v;
+      if (v > highest) highest = v;
+    }
+  }
+  return (kept[field] = [least, highest]);
+}

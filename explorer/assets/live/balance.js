@@ -34,10 +34,14 @@ export class Balance {
     this.beam = svg('g', { class: 'seesaw' }, [svg('rect', { x: -150, y: -13, width: 300, height: 26, rx: 5, fill: 'var(--shade)' }), this.left, this.right]);
     const pivot = svg('path', { d: 'M0 6 14 30H-14Z', fill: 'var(--ink)' });
     const axle = svg('circle', { r: 6, fill: 'var(--paper)', stroke: 'var(--ink)', 'stroke-width': 2.5 });
-    home.replaceChildren(numbers, svg('svg', { viewBox: '-152 -30 304 62', 'aria-hidden': 'true' }, [pivot, this.beam, axle]));
+    this.condition = Object.assign(document.createElement('p'), { id: 'balance-if', className: 'condition', hidden: true });
+    home.replaceChildren(this.condition, numbers, svg('svg', { viewBox: '-152 -30 304 62', 'aria-hidden': 'true' }, [pivot, this.beam, axle]));
   }
 
-  show({ spine_kn, gate_kn }, loadKn, open) {
+  /** `condition`: what has to hold for these forces; empty where they are as they are. */
+  show({ spine_kn, gate_kn }, loadKn, open, condition = '') {
+    this.condition.textContent = condition;
+    this.condition.hidden = !condition;
     const longest = Math.max(Math.abs(spine_kn), Math.abs(gate_kn), 1e-9);
     for (const [bar, kn, side] of [[this.left, spine_kn, -1], [this.right, gate_kn, 1]]) {
       const length = (150 * Math.abs(kn)) / longest;

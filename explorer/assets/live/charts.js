@@ -120,7 +120,7 @@ export class Charts {
       this.#set(Math.min(plot.to, Math.max(plot.from, round(value))));
     };
     const share = chart.what === 'share';
-    const head = element('tr', {}, [words, share ? 'gate carries' : 'first to fail', share ? 'peak stress' : 'peak load'].map((t) => element('th', { scope: 'col', textContent: t })));
+    const head = element('tr', {}, [words, share ? 'gate carries' : 'first to fail', share ? 'highest stress away from the notch' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
     const body = answer.rows.map((row) => {
       const go = element('button', { type: 'button', className: 'quiet', textContent: `${round(row.value)} ${answer.unit}`, title: 'Go there' });
       go.addEventListener('click', () => this.#set(row.value));

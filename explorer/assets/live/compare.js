@@ -12,7 +12,7 @@ import { whenSeen } from './seen.js';
 import { SharedScale } from './shared_scale.js';
 import { sameState } from './state.js';
 import { isState, recall, remember, whenElsewhere } from './stored.js';
-import { differenceWords, pictureWords } from './words.js';
+import { differenceWords, ifHeld, pictureWords } from './words.js';
 
 const MOST = 4;
 /** A kept one that the program did not answer for is asked for again after so long. */
@@ -211,7 +211,7 @@ export class Compare {
     const live = { head: scene.head, weakest: this.page.weakest(), waiting: !this.page.judgedShown };
     const numbers = (home, { head, weakest, waiting }) => {
       const first = weakest ? ` First to fail: ${weakest.what}, ${kilonewtons(weakest.at_kn)}.` : waiting ? ' First to fail: working it out\u2026' : '';
-      home.textContent = `Gate ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${first}`;
+      home.textContent = `${ifHeld(head) ? 'If nothing gave way: gate' : 'Gate'} ${kilonewtons(head.findings.share.gate_kn)} of ${kilonewtons(head.findings.load_kn)}.${first}`;
       home.setAttribute('aria-busy', String(!weakest && waiting));
     };
     this.live.rig.textContent = `${scene.head.findings.connector}; ${scene.head.rig_words}`;

@@ -111,6 +111,7 @@ export class Drag {
 
   /** The end whose strap or bar lies under a point of the page. */
   under([x, y]) {
+    if (this.stage.insetAt([x, y])) return null;
     const { where } = this.stage;
     const { scale } = this.stage.view();
     for (const end of ['upper', 'lower']) {

@@ -3,7 +3,7 @@
 // It knows a scene (numbers) and a context to draw on, no page and no server, so that the saved viewer and the stills
 // use it too. Everything is in CSS pixels of the canvas; `view` maps millimetres to them.
 
-import { Plan } from './raster.js';
+import { Plan, covered } from './raster.js';
 import { barCentre, seatEdge, seatPoint } from './seats.js';
 
 /** Colours of the picture in the two themes; the printed maps use the light one. */
@@ -309,17 +309,6 @@ export function steel(context, [x, y], r, look, idle = false) {
   context.strokeStyle = idle ? look.quiet : '#1c2831';
   context.lineWidth = 1.6;
   context.stroke();
-}
-
-// How much of each pixel of a plan lies inside a path.
-function covered(path, plan) {
-  const canvas = document.createElement('canvas');
-  canvas.width = plan.width;
-  canvas.height = plan.height;
-  const context = canvas.getContext('2d', { willReadFrequently: true });
-  context.translate(-plan.x0, -plan.y0);
-  context.fill(path, 'evenodd');
-  return context.getImageData(0, 0, plan.width, plan.height).data;
 }
 
 /**

@@ -7,11 +7,12 @@ import { Locator, valueAt } from './mesh.js';
 export class Reader {
   #kept = {};
 
-  read(scene, drawn, point, field) {
+  /** `only`: the one body that is looked at. */
+  read(scene, drawn, point, field, only) {
     if (this.#kept.frameAt !== drawn.frame) {
       this.#kept = { frameAt: drawn.frame, gate: new Locator(scene.bodies.gate, drawn.gate), frame: new Locator(scene.bodies.frame, drawn.frame) };
     }
-    for (const name of scene.head.gate_carries ? ['gate', 'frame'] : ['frame']) {
+    for (const name of only ? [only] : scene.head.gate_carries ? ['gate', 'frame'] : ['frame']) {
       const body = scene.bodies[name];
       const found = this.#kept[name].at(...point);
       if (!found) continue;
@@ -64,11 +65,13 @@ export class Hover {
   show() {
     const { stage } = this;
     if (!stage.where || !this.#at) return;
-    const view = stage.view();
+    // The window of the enlarged nose has a view of its own.
+    const inset = this.#at.page ? stage.insetAt(this.#at.page) : null;
+    const view = inset?.view ?? stage.view();
     const point = this.#at.plane ?? toPlane(view, this.#at.page);
     const page = toPage(view, point);
     const { field } = this.store.view;
-    const reading = this.#reader.read(stage.scene, stage.where.drawn, point, field);
+    const reading = this.#reader.read(stage.scene, stage.where.drawn, point, field, inset?.on);
     this.probe.hidden = !this.#at.plane;
     this.probe.style.transform = `translate(${page[0]}px, ${page[1]}px)`;
     this.box.hidden = !reading && !this.#at.plane;

@@ -11,15 +11,48 @@ function steps({ low, high }) {
   return { step: lead * power, parts };
 }
 
+// Where the ruler's body stands: a yield beyond the range has a torn-off piece above, stresses past an end a mark there.
+function body({ high, past = [] }, yieldMpa, { x, y, w, h }, size) {
+  const stub = yieldMpa > high ? 4.3 * size : 0;
+  const [below, above] = [0, 1].map((end) => (past[end] === undefined || past[end] === null ? 0 : 1.7 * size));
+  return { x, top: y + stub + above, w, h: h - stub - above - below, stub };
+}
+
 /**
- * Draws the ruler in `area` {x, y, w, h}; `size` is the size of type. A yield beyond the range stands on a torn-off
- * piece above.
+ * Marks the ends of the ruler that stresses go past: a point in the colour of that end, and how far they go. Drawn with each
+ * picture, the ruler only when it changes.
  */
+export function pastMarks(context, span, yieldMpa, area, size, family, ink) {
+  const { x, top, w, h } = body(span, yieldMpa, area, size);
+  const strip = STRIP * w;
+  for (const [mpa, edge, away, end] of [[span.past[0], top + h, 1, 0], [span.past[1], top, -1, 1]]) {
+    if (mpa === null) continue;
+    context.beginPath();
+    context.moveTo(x + 0.1 * strip, edge + 0.3 * size * away);
+    context.lineTo(x + 0.9 * strip, edge + 0.3 * size * away);
+    context.lineTo(x + 0.5 * strip, edge + 1.3 * size * away);
+    context.closePath();
+    context.fillStyle = css(span.scale, end);
+    context.fill();
+    context.strokeStyle = ink;
+    context.lineWidth = 1.5;
+    context.stroke();
+    context.font = `700 ${size}px ${family}`;
+    context.fillStyle = ink;
+    context.textAlign = 'left';
+    context.textBaseline = 'middle';
+    context.fillText(pastWords(mpa), x + strip + 0.2 * size, edge + 0.8 * size * away, w - strip - 0.2 * size);
+  }
+}
+
+/** How far stresses go past an end. */
+export const pastWords = (mpa) => `to ${mpa.toFixed(0).replace('-', '\u2212')}`;
+
+/** Draws the ruler in `area` {x, y, w, h}; `size` is the size of type. */
 export function ruler(context, span, yieldMpa, area, size, family) {
   const font = (weight) => `${weight} ${size}px ${family}`;
   const beyond = yieldMpa > span.high;
-  const stub = beyond ? 4.3 * size : 0;
-  const [x, top, w, h] = [area.x, area.y + stub, area.w, area.h - stub];
+  const { x, top, w, h, stub } = body(span, yieldMpa, area, size);
   const pad = 0.9 * size;
   const strip = STRIP * w;
   const yOf = (mpa) => top + h - pad - ((mpa - span.low) / (span.high - span.low)) * (h - 2 * pad);
@@ -62,11 +95,11 @@ export function ruler(context, span, yieldMpa, area, size, family) {
     piece(torn);
     mark(area.y + 1.35 * size);
   }
-  const body = new Path2D();
-  body.roundRect(x, top, w, h, 6);
-  piece(body);
+  const whole = new Path2D();
+  whole.roundRect(x, top, w, h, 6);
+  piece(whole);
   context.save();
-  context.clip(body);
+  context.clip(whole);
   const colours = context.createLinearGradient(0, yOf(span.low), 0, yOf(span.high));
   for (let i = 0; i <= 32; i++) colours.addColorStop(i / 32, css(span.scale, i / 32));
   context.fillStyle = colours;
@@ -95,6 +128,6 @@ export function ruler(context, span, yieldMpa, area, size, family) {
   if (!beyond && yieldMpa > 0) mark(yOf(yieldMpa));
   context.strokeStyle = ink;
   context.lineWidth = 1.5;
-  context.stroke(body);
+  context.stroke(whole);
   context.restore();
 }

@@ -1,6 +1,6 @@
 // How a scene is looked at: which field, which range of colours, trajectories or ribbon. Live, kept and saved pictures share it.
 
-import { nearlyAll } from './answer.js';
+import { extremes, nearlyAll } from './answer.js';
 import { span } from './colour.js';
 import { drawRibbon } from './ribbon.js';
 import { strongestFlow, trajectoryPath } from './trajectories.js';
@@ -22,12 +22,20 @@ export function hasFields(scene, view) {
   return wantedFields(view).every((name) => scene.bodies.frame[name]);
 }
 
-/** The range of the colours of a scene, and at least up to `least`: that of a picture beside it, perhaps of another metal. */
+/**
+ * The range of the colours of a scene, at least up to `least`: that of a picture beside it, perhaps of another metal; and how far
+ * its stresses go past the ends: `past` has null where they do not.
+ */
 export function spanOf(scene, field, least = 0) {
   // Until a field has arrived the stress is shown.
   const signed = field === 'pull' && Boolean(scene.bodies.frame.pull);
-  const own = span(nearlyAll(scene, signed ? 'pull' : 'mises'), scene.head.yield_mpa.frame, signed);
-  return least > own.high ? { ...own, low: signed ? -least : 0, high: least } : own;
+  const shown = signed ? 'pull' : 'mises';
+  const own = span(nearlyAll(scene, shown), scene.head.yield_mpa.frame, signed);
+  const range = least > own.high ? { ...own, low: signed ? -least : 0, high: least } : own;
+  const [lowest, highest] = extremes(scene, shown);
+  // What rounds to the end itself is not past it.
+  const past = [Math.round(lowest) < Math.round(range.low) ? lowest : null, Math.round(highest) > Math.round(range.high) ? highest : null];
+  return { ...range, past };
 }
 
 /** What every drawing of a scene is given, live, kept or saved. */

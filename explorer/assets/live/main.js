@@ -24,8 +24,9 @@ import { Sheet } from './sheet.js';
 import { Stage } from './stage.js';
 import { Store } from './state.js';
 import { recallWord, rememberWord } from './stored.js';
+import { Told } from './told.js';
 import { Trouble } from './trouble.js';
-import { Speaker, named, pictureWords, trustedPeaks } from './words.js';
+import { Speaker, ifHeld, pictureWords } from './words.js';
 
 const $ = (id) => document.getElementById(id);
 /** The hand rests when nothing changed for so long. What needs further solves waits for that: it would slow the drag. */
@@ -70,6 +71,7 @@ class Page {
     this.controls = new Controls($('controls'), store, told, hand);
     this.hover = new Hover(this.stage, store, $('reading'), $('probe'));
     this.balance = new Balance($('balance'));
+    this.said = new Told(this.stage, told);
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
     this.trouble = new Trouble($('mistakes'), this, () => this.#again());
@@ -202,8 +204,11 @@ class Page {
       this.scene.limits = answer;
       // What the quick findings left out is shown now.
       if (answer.findings) {
-        this.scene.head.findings = answer.findings;
-        this.#warnings();
+        Object.assign(this.scene.head, { findings: answer.findings, ...answer.told });
+        this.said.show(this.scene.head);
+        this.speaker.say(`${this.scene.head.sentence} ${this.scene.head.rig_words}.`);
+        this.balance.show(answer.findings.share, answer.findings.load_kn, !this.scene.head.gate_carries, ifHeld(this.scene.head));
+        this.stage.ask();
       }
     }
     this.#stamp();
@@ -260,44 +265,11 @@ class Page {
     const { head } = this.scene;
     $('title').textContent = head.findings.connector;
     $('rig-words').textContent = head.rig_words;
-    $('sentence').textContent = head.sentence;
-    this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries);
+    this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
     this.#stamp();
-    const peaks = trustedPeaks(head);
-    const list = $('highest');
-    while (list.children.length > peaks.length) list.lastChild.remove();
-    peaks.forEach((peak, i) => {
-      let button = list.children[i]?.firstChild;
-      if (!button) {
-        const item = document.createElement('li');
-        button = document.createElement('button');
-        button.type = 'button';
-        const place = document.createElement('i');
-        place.textContent = String(i + 1);
-        button.append(place, document.createElement('b'), document.createElement('span'));
-        const mark = (on) => () => {
-          this.stage.mark = on ? i : null;
-          this.stage.ask();
-        };
-        for (const event of ['pointerenter', 'focus']) button.addEventListener(event, mark(true));
-        for (const event of ['pointerleave', 'blur']) button.addEventListener(event, mark(false));
-        item.append(button);
-        list.append(item);
-      }
-      button.children[1].textContent = `${Math.round(peak.von_mises_mpa)} MPa`;
-      button.lastChild.textContent = peak.where;
-    });
-    this.#warnings();
+    this.said.show(head);
     this.speaker.say(`${head.sentence} ${head.rig_words}.`);
     this.#describe();
-  }
-
-  #warnings() {
-    $('warnings').replaceChildren(...[...this.scene.head.findings.beyond, ...this.scene.head.findings.warnings].map((words) => {
-      const item = document.createElement('li');
-      item.textContent = named(words, this.told);
-      return item;
-    }));
   }
 
   #describe() {
@@ -374,6 +346,12 @@ class Page {
     $('zoom-in').addEventListener('click', () => stage.nearer(1.4));
     $('zoom-out').addEventListener('click', () => stage.nearer(1 / 1.4));
     $('zoom-fit').addEventListener('click', () => stage.fit());
+    $('zoom-nose').addEventListener('click', () => stage.showNear(!stage.near));
+    stage.drawn.push(() => {
+      const can = stage.canNear;
+      if ($('zoom-nose').hidden === can) $('zoom-nose').hidden = !can;
+      $('zoom-nose').setAttribute('aria-pressed', String(stage.near));
+    });
   }
 }
 

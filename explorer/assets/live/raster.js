@@ -236,3 +236,14 @@ export class Plan {
     for (let i = 0; i < edge.length; i++) pixels[edge[i]] = (pixels[edge[i]] & 0xffffff) | (alpha[i] << 24);
   }
 }
+
+/** How much of each pixel of a plan lies inside a path. */
+export function covered(path, plan) {
+  const canvas = document.createElement('canvas');
+  canvas.width = plan.width;
+  canvas.height = plan.height;
+  const context = canvas.getContext('2d', { willReadFrequently: true });
+  context.translate(-plan.x0, -plan.y0);
+  context.fill(path, 'evenodd');
+  return context.getImageData(0, 0, plan.width, plan.height).data;
+}

@@ -36,10 +36,11 @@ export class Sheet {
     home.replaceChildren(
       element('header', {}, [copy('mark'), element('p', {}, [element('b', { textContent: head.findings.connector }), `, ${head.rig_words}`])]),
       element('h2', { textContent: head.sentence }),
+      copy('hazards'),
       page.scene.state === page.store.state ? '' : element('p', { textContent: 'What is set now has no answer yet, or cannot be built; this is the last state that was solved.' }),
       element('div', { className: 'upper' }, [
         canvas,
-        element('div', { className: 'beside' }, [copy('balance'), page.weakest() ? copy('weakest') : '', part('Highest stresses', copy('highest')), this.#values()]),
+        element('div', { className: 'beside' }, [copy('balance'), page.weakest() ? copy('weakest') : '', part('Highest stresses outside the notch', copy('highest')), copy('notch'), this.#values()]),
       ]),
       part('Forecast', this.#forecast()),
       element('footer', {}, [element('p', { textContent: page.told.caution }), element('p', { textContent: `pullmap ${page.told.program}` })]),

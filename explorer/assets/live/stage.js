@@ -2,13 +2,14 @@
 
 import { kilonewtons } from './balance.js';
 import { Drawing, LOOKS, bounds, drawnPoints, fitting, movedPoint, toPage } from './drawing.js';
-import { ruler } from './legend.js';
+import { Inset, divided } from './inset.js';
+import { pastMarks, pastWords, ruler } from './legend.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { seats } from './seats.js';
 import { sameState } from './state.js';
 import { trajectoryKey } from './trajectories.js';
-import { trustedPeaks } from './words.js';
+import { hottest } from './words.js';
 
 /** Marks and words of the ruler reach so far to its left, pixels. */
 const RULER_PAD = 40;
@@ -32,6 +33,9 @@ export class Stage {
     Object.assign(this, { home, canvas, store, paper, scene: null, lens: new Lens(), mark: null, most: 0, behind: false });
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
+    this.inset = new Inset();
+    /** Whether the nose is shown enlarged over the picture, where there is no room beside it. */
+    this.near = false;
     this.drawn = [];
     this.where = null;
     if (paper) {
@@ -104,7 +108,41 @@ export class Stage {
     const ruled = w > 22 * rem ? 5.2 * rem : 4 * rem;
     const side = Math.max(0.6 * rem, Math.min(0.06 * w, 5 * rem));
     const ends = Math.max(4.6 * rem, 0.13 * h);
-    return { w, h, stage: { x: side, y: ends, w: w - ruled - 2 * side - 0.4 * rem, h: h - 2 * ends }, ruler: { x: w - ruled - 0.9 * rem, y: 3.1 * rem, w: ruled, h: h - 4.4 * rem } };
+    const area = { w, h, stage: { x: side, y: ends, w: w - ruled - 2 * side - 0.4 * rem, h: h - 2 * ends }, ruler: { x: w - ruled - 0.9 * rem, y: 3.1 * rem, w: ruled, h: h - 4.4 * rem } };
+    const nose = this.scene?.head.nose;
+    const apart = nose && this.box && divided({ ...area.stage, x: 0.6 * rem, w: area.ruler.x - 2.2 * rem }, this.box, nose.shown, rem);
+    return apart ? { ...area, ...apart } : area;
+  }
+
+  // The window of the enlarged nose: beside the connector, or over all of it when it was asked for there.
+  #window(area) {
+    if (!this.scene.head.nose) return null;
+    if (area.window) {
+      if (this.lens.zoom > 1) return null;
+      const { nose } = this.scene.head;
+      const level = toPage(this.view(), [0, 0.5 * (nose.shown[0][1] + nose.shown[1][1])])[1];
+      const { stage, window } = area;
+      return { ...window, y: Math.min(stage.y + stage.h - window.h, Math.max(stage.y, level - 0.5 * window.h)) };
+    }
+    const rem = this.#rem;
+    return this.near ? { x: 0.5 * rem, y: 3.7 * rem, w: area.ruler.x - 1.4 * rem, h: area.h - 7.4 * rem } : null;
+  }
+
+  /** Whether the nose can be shown enlarged over the picture, and has no place beside it. */
+  get canNear() {
+    return Boolean(this.scene?.head.nose) && !this.area().window;
+  }
+
+  /** Shows the nose enlarged over the picture, or no longer. */
+  showNear(near) {
+    this.near = near;
+    this.ask();
+  }
+
+  /** The window of the enlarged nose under a point of the page. */
+  insetAt([x, y]) {
+    const window = this.placed?.window;
+    return window && x >= window.x && x <= window.x + window.w && y >= window.y && y <= window.y + window.h ? this.placed : null;
   }
 
   // The view that shows everything, bent as it is drawn.
@@ -203,9 +241,13 @@ export class Stage {
     const { scene } = this;
     this.where = where;
     const rem = this.#rem;
-    const { h, ruler: area } = this.area();
+    const whole = this.area();
+    const { h, ruler: area } = whole;
     const { family } = this;
-    trustedPeaks(scene.head).forEach((peak, i) => {
+    const window = this.#window(whole);
+    this.placed = window && Inset.placed(scene, view, window, enlarged, whole.window ? undefined : Infinity);
+    if (this.placed && whole.window) Inset.frame(context, this.placed, view, look, rem);
+    hottest(scene.head).forEach((peak, i) => {
       const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
       context.beginPath();
       context.arc(x, y, 0.62 * rem, 0, 2 * Math.PI);
@@ -227,6 +269,7 @@ export class Stage {
         context.stroke();
       }
     });
+    if (scene.head.yields) this.#yields(context, scene, view, look, enlarged);
     context.font = `700 ${1.15 * rem}px ${family}`;
     context.fillStyle = look.ink;
     context.textAlign = 'left';
@@ -250,11 +293,14 @@ export class Stage {
     }
     if (this.store.view.field !== 'trajectories') {
       const { ratio } = this.options;
-      const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, scene.head.yield_mpa.frame, look.ink, ratio].join();
+      const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, ...colours.past.map((mpa) => mpa === null), scene.head.yield_mpa.frame, look.ink, ratio].join();
       if (this.ruled?.of !== of) this.ruled = { of, canvas: this.#ruled(colours, scene.head.yield_mpa.frame, area, look, ratio) };
       const { canvas } = this.ruled;
       context.drawImage(canvas, area.x - RULER_PAD, 0, canvas.width / ratio, canvas.height / ratio);
+      pastMarks(context, colours, scene.head.yield_mpa.frame, area, this.#letters, family, look.ink);
+      this.#tell('past', colours.past.map((mpa) => (mpa === null ? '' : pastWords(mpa))).join(' ').trim());
     } else if (scene.strongest) {
+      this.#tell('past', '');
       context.textAlign = 'right';
       context.font = `600 ${0.85 * rem}px ${family}`;
       context.fillText('force in', area.x + area.w, area.y - 1.65 * rem);
@@ -266,6 +312,43 @@ export class Stage {
         context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);
       });
     }
+    if (this.placed) this.inset.draw(context, scene, where, this.placed, this.options, { rem, family });
+    this.#tell('inset', this.placed ? `${this.placed.times.toFixed(1)} ${scene.head.nose.forces.map((force) => force.told).join(', ')}`.trim() : '');
+    this.#tell('yields', scene.head.yields ?? '');
+  }
+
+  // For tests, and for who cannot see a canvas: what stands on it.
+  #tell(what, words) {
+    if ((this.home.dataset[what] ?? '') !== words) this.home.dataset[what] = words;
+  }
+
+  /** Size of the ruler's letters. */
+  get #letters() {
+    return (this.size[0] > 22 * this.#rem ? 0.9 : 0.78) * this.#rem;
+  }
+
+  // Beside the hottest place, toward the middle of the picture: from which load on it yields.
+  #yields(context, scene, view, look, enlarged) {
+    const [peak] = hottest(scene.head, 1);
+    const rem = this.#rem;
+    const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
+    const [cx, cy] = toPage(view, [0.5 * (this.box[0] + this.box[2]), 0.5 * (this.box[1] + this.box[3])]);
+    const { yields } = scene.head;
+    context.font = `700 ${0.9 * rem}px ${this.family}`;
+    const half = 0.5 * context.measureText(yields).width + 0.5 * rem;
+    const aside = Math.abs(x - cx) > Math.abs(y - cy);
+    const at = aside ? [x + Math.sign(cx - x) * (half + 0.9 * rem), y] : [x, y + Math.sign(cy - y) * 1.8 * rem];
+    context.beginPath();
+    context.roundRect(at[0] - half, at[1] - 0.75 * rem, 2 * half, 1.5 * rem, 0.4 * rem);
+    context.fillStyle = look.paper;
+    context.fill();
+    context.strokeStyle = look.accent;
+    context.lineWidth = 2;
+    context.stroke();
+    context.fillStyle = look.ink;
+    context.textAlign = 'center';
+    context.textBaseline = 'middle';
+    context.fillText(yields, at[0], at[1] + 0.5);
   }
 
   // The ruler changes with its range only: it is drawn once and kept as pixels.
@@ -278,7 +361,7 @@ export class Stage {
     canvas.height = Math.ceil(h * ratio);
     const context = canvas.getContext('2d');
     context.setTransform(ratio, 0, 0, ratio, (RULER_PAD - area.x) * ratio, 0);
-    ruler(context, colours, yieldMpa, area, (w > 22 * rem ? 0.9 : 0.78) * rem, family);
+    ruler(context, colours, yieldMpa, area, this.#letters, family);
     context.font = `600 ${0.85 * rem}px ${family}`;
     context.fillStyle = look.ink;
     context.textAlign = 'right';

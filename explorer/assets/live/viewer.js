@@ -6,12 +6,12 @@ import { Balance, kilonewtons } from './balance.js';
 import { Drawing, LOOKS, bounds, fitting, toPlane } from './drawing.js';
 import { element } from './element.js';
 import { Reader, readingWords } from './hover.js';
-import { ruler } from './legend.js';
+import { pastMarks, ruler } from './legend.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { Pinch } from './pinch.js';
 import { seats } from './seats.js';
-import { pictureWords, trustedPeaks } from './words.js';
+import { hottest, ifHeld, pictureWords } from './words.js';
 
 const data = JSON.parse(document.getElementById('data').textContent);
 const looks = { field: { pull: 'pull', trajectories: 'trajectories' }[data.field] ?? 'mises', ribbon: false, enlarged: 0 };
@@ -35,10 +35,12 @@ const words = {
   title: element('p', { className: 'title' }),
   rig: element('p', { className: 'rig' }),
   sentence: element('h1', { id: 'sentence' }),
+  told: element('p', { id: 'stresses' }),
   weakest: element('p', { className: 'stamp', id: 'weakest' }),
   balance: element('div', { className: 'balance' }),
   story: element('p', { id: 'tells' }),
   hot: element('ol'),
+  notch: element('p', { id: 'notch' }),
   warnings: element('ul', { className: 'warnings', id: 'warnings' }),
 };
 const balance = new Balance(words.balance);
@@ -113,14 +115,17 @@ class Picture {
     this.whole = fitting(this.bounds, area);
     this.view = lens.view(this.whole, area);
     options.over = (context) => {
-      if (looks.field !== 'trajectories') ruler(context, colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily);
+      if (looks.field === 'trajectories') return;
+      const ruling = [colours, scene.head.yield_mpa.frame, { x: w - ruled - 6, y: 12, w: ruled, h: h - 24 }, w > 420 ? 15 : 12, getComputedStyle(document.documentElement).fontFamily];
+      ruler(context, ...ruling);
+      pastMarks(context, ...ruling, look.ink);
     };
     Object.assign(options, { view: this.view, size: [w, h], ratio, rig: rigOf(scene.head) });
     this.where = this.drawing.draw(this.canvas.getContext('2d'), scene, options);
     const weakest = weakestOf(this.entry);
     this.canvas.setAttribute('aria-label', pictureWords(scene.head, weakest));
     const { share } = scene.head.findings;
-    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: `}${scene.head.rig_words}; gate ${kilonewtons(share.gate_kn)}${weakest ? `; fails first: ${told(weakest)}` : ''}`;
+    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: `}${scene.head.rig_words}; ${ifHeld(scene.head) && `${ifHeld(scene.head)}: `}gate ${kilonewtons(share.gate_kn)}${weakest ? `; fails first: ${told(weakest)}` : ''}`;
   }
 
   #over(e) {
@@ -144,9 +149,11 @@ function draw() {
   words.weakest.hidden = !weakest;
   if (weakest) words.weakest.replaceChildren(element('small', { textContent: 'fails first' }), element('b', { textContent: told(weakest) }));
   words.story.textContent = (limits?.story ?? []).join(' ');
+  words.told.textContent = head.stresses ?? '';
   words.warnings.replaceChildren(...[...head.findings.beyond, ...head.findings.warnings].map((said) => element('li', { textContent: said })));
-  words.hot.replaceChildren(...trustedPeaks(head).map((p) => element('li', { textContent: `${Math.round(p.von_mises_mpa)} MPa: ${p.where}` })));
-  balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries);
+  words.notch.textContent = head.notch ?? '';
+  words.hot.replaceChildren(...hottest(head).map((p) => element('li', { textContent: `${Math.round(p.von_mises_mpa)} MPa: ${p.where}` })));
+  balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
   for (const picture of shown) picture.draw();
 }
 

@@ -33,22 +33,30 @@ export function mistakeWords({ says, hint }, start) {
 
 const capital = (words) => words.replace(/^./, (c) => c.toUpperCase());
 
-/** Peaks that can be relied on, hottest first. */
-export function trustedPeaks(head, count = 3) {
-  return head.findings.peaks.filter((p) => p.trusted).slice(0, count);
+/** The hottest places: stresses that are results, away from notch and hinge hole, which are told apart. */
+export function hottest(head, count = 3) {
+  return head.findings.peaks.filter((p) => p.trusted && !p.joint).slice(0, count);
 }
+
+/** What goes before forces of a state that is not known to hold its load. */
+export const ifHeld = (head) => (head.judged && !head.findings.beyond.length ? '' : 'if nothing gave way');
 
 /** The whole picture in words. */
 export function pictureWords(head, weakest) {
   const { share, load_kn, connector } = head.findings;
   const percent = (kn) => Math.round((100 * kn) / (load_kn || 1));
-  const peaks = trustedPeaks(head).map((p) => `${p.where}: ${Math.round(p.von_mises_mpa)} MPa.`);
+  const peaks = hottest(head).map((p) => `${p.where}: ${Math.round(p.von_mises_mpa)} MPa.`);
   return [
     `${connector}, ${head.rig_words}.`,
     head.sentence,
-    `Of ${kilonewtons(load_kn)} the spine carries ${kilonewtons(share.spine_kn)} (${percent(share.spine_kn)} percent) and the gate ${kilonewtons(share.gate_kn)} (${percent(share.gate_kn)} percent).`,
+    head.stresses ?? '',
+    ...(head.hazards ?? []),
+    `${ifHeld(head) ? 'If nothing gave way, of' : 'Of'} ${kilonewtons(load_kn)} the spine carries ${kilonewtons(share.spine_kn)} (${percent(share.spine_kn)} percent) and the gate ${kilonewtons(share.gate_kn)} (${percent(share.gate_kn)} percent).`,
     weakest ? `First to fail: ${weakest.what} at ${kilonewtons(weakest.at_kn)}.` : '',
-    'Highest stresses:', ...peaks,
+    'Highest stresses away from notch and contacts:', ...peaks,
+    head.yields ? `The hottest place ${head.yields}.` : '',
+    head.notch ?? '',
+    head.nose?.forces.length ? `The nose is shown enlarged: its pin presses with ${head.nose.forces.map((f) => f.told).join(' and ')}.` : '',
     `The frame yields at ${Math.round(head.yield_mpa.frame)} MPa.`,
     head.caution,
   ].filter(Boolean).join(' ');
@@ -77,11 +85,11 @@ export function differenceWords(kept, live) {
   const words = [];
   if (share) words.push(`now the gate carries ${Math.abs(share)} percentage point${Math.abs(share) === 1 ? '' : 's'} ${share > 0 ? 'more' : 'less'} of the pull`);
   else words.push('now the gate carries the same part of the pull');
-  const [p, q] = [trustedPeaks(kept.head, 1)[0], trustedPeaks(live.head, 1)[0]];
+  const [p, q] = [hottest(kept.head, 1)[0], hottest(live.head, 1)[0]];
   if (p && q) {
     const d = Math.round(q.von_mises_mpa - p.von_mises_mpa);
     const place = p.where === q.where ? `at the same place (${q.where})` : `${q.where} instead of ${p.where}`;
-    words.push(`the peak stress is ${d === 0 ? 'the same' : `${Math.abs(d)} MPa ${d > 0 ? 'higher' : 'lower'}`}, ${place}`);
+    words.push(`the highest stress away from the notch is ${d === 0 ? 'the same' : `${Math.abs(d)} MPa ${d > 0 ? 'higher' : 'lower'}`}, ${place}`);
   }
   if (kept.weakest && live.weakest) {
     const d = live.weakest.at_kn - kept.weakest.at_kn;

@@ -7,15 +7,19 @@ use super::parameters::used;
 use super::prepared::Prepared;
 use super::protocol::{Extra, Want};
 use super::state::Checked;
+use crate::mapping::nose_inset;
 use geometry::curve::Point;
 use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
-use report::map::headline;
+use report::map::{in_the_notch, not_in_headline, sentence, yields};
+use report::notes::notes;
+use report::pictures::map::beyond;
 use report::places::word;
-use report::rigs;
+use report::{rigs, warnings};
+use serde::Serialize;
 use serde_json::{Value as Json, json};
 use solver::causes::Place;
-use solver::findings::nodal_von_mises;
+use solver::findings::{Tells, nodal_von_mises};
 use solver::rig::Loader;
 use solver::system::{Part, Seat, SystemSettings, edge_shape};
 use std::time::{Duration, Instant};
@@ -78,6 +82,7 @@ pub fn answer(
 }
 
 fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
+    let told = told(checked, solved);
     let (system, response) = (&solved.system, &solved.response);
     let rig = response.rig;
     let metals = &solved.strengths.materials;
@@ -94,7 +99,18 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
             InUse::of_map(&checked.model, solved),
         )),
         "complete": true,
-        "sentence": headline(&solved.findings),
+        "sentence": told.sentence,
+        "judged": told.judged,
+        "stresses": told.stresses,
+        "notch": told.notch,
+        "yields": told.yields,
+        "hazards": told.hazards,
+        "notes": told.notes,
+        "nose": nose_inset(solved, &[], &|at| at).map(|nose| json!({
+            "shown": nose.shown,
+            "on": if nose.notch_on_gate { "gate" } else { "frame" },
+            "forces": nose.forces.iter().map(|f| json!({ "at": f.at, "kn": f.kn, "told": f.told })).collect::<Vec<_>>(),
+        })),
         "rig_words": rigs::rig(&rig),
         "caution": CAUTION,
         "yield_mpa": { "frame": metals.frame.yield_mpa, "gate": metals.gate.yield_mpa },
@@ -107,6 +123,40 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "seats": { "upper": seat_line(solved, &system.upper), "lower": seat_line(solved, &system.lower) },
         "pins": [pin(word(Place::NosePin), seats.nose_pin), pin(word(Place::HingePin), seats.hinge_pin)],
     })
+}
+
+/// What the page says of a state, as far as it is known.
+#[derive(Debug, Serialize)]
+pub struct Told {
+    /// Who carries the load, or what would have given way before it.
+    sentence: String,
+    /// Whether it is known that nothing, or what, would have given way before the load.
+    judged: bool,
+    /// What the stresses tell where the load is beyond what holds.
+    stresses: Option<String>,
+    /// The highest stresses in the notch, apart from the list of the others.
+    notch: Option<String>,
+    /// What stands at the hottest place where it yields.
+    yields: Option<String>,
+    /// What would have given way before and is not in the sentence, and what may let go of the load.
+    hazards: Vec<String>,
+    /// What makes the numbers less sure.
+    notes: Vec<String>,
+}
+
+/// What is said of a solved state.
+#[must_use]
+pub fn told(checked: &Checked, solved: &Mapped) -> Told {
+    let found = &solved.findings;
+    Told {
+        sentence: sentence(found, solved.judged),
+        judged: solved.judged,
+        stresses: beyond(Tells::of(&found.beyond, found.load_kn)),
+        notch: in_the_notch(found),
+        yields: yields(found, &solved.strengths.materials),
+        hazards: not_in_headline(found).chain(warnings::hazards(&found.warnings)).collect(),
+        notes: warnings::doubts(&found.warnings).chain(notes(&checked.model)).collect(),
+    }
 }
 
 fn along(seat: &Seat, low: f64, high: f64, steps: u32) -> Vec<Point> {

@@ -31,7 +31,7 @@ pub struct Row {
     pub value: f64,
     /// The gate's part of the pull.
     pub gate_fraction: Option<f64>,
-    /// Highest trusted stress of the frame away from notch and hinge hole, MPa.
+    /// Highest trusted stress away from notch and hinge hole, MPa: that of the first place of the page's list.
     pub peak_mpa: Option<f64>,
     /// Load at which something fails first, kN.
     pub fails_at_kn: Option<f64>,

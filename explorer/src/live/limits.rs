@@ -1,6 +1,6 @@
 //! What a state holds, in words and numbers.
 
-use super::answer::inputs;
+use super::answer::{inputs, told};
 use super::api_error::ApiError;
 use super::prepared::{Prepared, Systems};
 use super::state::State;
@@ -26,9 +26,11 @@ pub fn limits_json(systems: &Systems, state: &State, quick: bool, wanted: &Claim
         json!({ "inputs": inputs(&checked), "limits": LimitsInWords::from(&limits), "caution": CAUTION });
     if !quick {
         wanted.check()?;
-        let found = prepared.judge(&checked.model, response)?.findings;
+        let solved = prepared.judge(&checked.model, response)?;
+        let found = &solved.findings;
         let in_use = InUse::of(&checked.model, &limits, found.first_yield_kn, None);
-        json["findings"] = json!(with_caution(&Findings::new(&found, &checked.model, in_use)));
+        json["findings"] = json!(with_caution(&Findings::new(found, &checked.model, in_use)));
+        json["told"] = json!(told(&checked, &solved));
     }
     Ok(json)
 }

@@ -19,7 +19,7 @@ const AROUND: f64 = 0.8;
 
 /// The nose of a solved connector; absent where the gate is open or its pin is not held. `parts`: what the gate line holds.
 /// `moved`: where a point of the body that has the notch is drawn.
-pub(super) fn nose_inset(
+pub(crate) fn nose_inset(
     solved: &Mapped,
     parts: &[Capacity],
     moved: &dyn Fn(Point) -> Point,

@@ -1,0 +1,58 @@
+// What is said of the state in the picture, beside it: the sentence, hazards under it, the hottest places, the notch, what makes
+// the numbers less sure. All sentences come from the program.
+
+import { hottest, named } from './words.js';
+
+const $ = (id) => document.getElementById(id);
+
+export class Told {
+  constructor(stage, start) {
+    Object.assign(this, { stage, start });
+  }
+
+  show(head) {
+    $('sentence').textContent = head.sentence;
+    // Hazards stand where the eye is; what makes numbers less sure comes after them.
+    this.#list($('hazards'), [head.stresses, ...head.hazards].filter(Boolean));
+    this.#list($('warnings'), head.notes);
+    this.#hottest(hottest(head));
+    $('notch').textContent = head.notch ?? '';
+  }
+
+  #list(home, all) {
+    home.replaceChildren(...all.map((words) => {
+      const item = document.createElement('li');
+      item.textContent = named(words, this.start);
+      return item;
+    }));
+  }
+
+  #hottest(peaks) {
+    const list = $('highest');
+    while (list.children.length > peaks.length) list.lastChild.remove();
+    peaks.forEach((peak, i) => {
+      const button = list.children[i]?.firstChild ?? this.#entry(list, i);
+      button.children[1].textContent = `${Math.round(peak.von_mises_mpa)} MPa`;
+      button.lastChild.textContent = peak.where;
+    });
+  }
+
+  #entry(list, i) {
+    const { stage } = this;
+    const button = document.createElement('button');
+    button.type = 'button';
+    const place = document.createElement('i');
+    place.textContent = String(i + 1);
+    button.append(place, document.createElement('b'), document.createElement('span'));
+    const mark = (on) => () => {
+      stage.mark = on ? i : null;
+      stage.ask();
+    };
+    for (const event of ['pointerenter', 'focus']) button.addEventListener(event, mark(true));
+    for (const event of ['pointerleave', 'blur']) button.addEventListener(event, mark(false));
+    const item = document.createElement('li');
+    item.append(button);
+    list.append(item);
+    return button;
+  }
+}

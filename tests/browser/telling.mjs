@@ -1,0 +1,136 @@
+// Whether picture and sentence tell the truth at a glance: the hottest place, loads that are not held, first yield, the nose.
+
+import assert from 'node:assert/strict';
+import test from 'node:test';
+import { PHONE, Visit, findings, shown } from './bench.mjs';
+
+const MODELS = ['broadbar-alu', 'broadbar-steel', 'offset-d', 'oval', 'pear'];
+const data = (visit, what) => visit.page.locator('#stage').getAttribute(`data-${what}`);
+
+/** What the chart of the share reads of a model under the load that it has. */
+const charted = (visit, model, load) => visit.page.evaluate(async ([name, kn]) => {
+  const asked = { version: 2, session: 'tellingbench', ticket: Date.now(), state: { model: name, set: {} }, key: 'rig.load_kn', from: kn - 1, to: kn + 1, n: 3, what: 'share', dark: false, size: [640, 360] };
+  const answer = await fetch('/api/chart', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(asked) });
+  return (await answer.json()).rows[1].peak_mpa;
+}, [model, load]);
+
+export function telling(bench) {
+  test('the hottest place is one in list, chart, words and findings, and the notch is told apart', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    for (const model of MODELS) {
+      await visit.page.selectOption('#model', model);
+      await visit.settled();
+      const first = await visit.page.locator('#highest li:first-child b').innerText();
+      const found = findings(model);
+      assert.equal(first, `${Math.round(await charted(visit, model, found.load_kn))} MPa`, `${model}: list and chart`);
+      const hottest = found.peaks.find((peak) => peak.trusted && !peak.joint);
+      assert.equal(first, `${Math.round(hottest.von_mises_mpa)} MPa`, `${model}: list and findings`);
+      assert.doesNotMatch(await visit.text('#highest'), /notch/, model);
+      assert.match(await visit.text('#notch'), /^In the notch.*MPa/, model);
+      const words = await visit.page.locator('#picture-words').textContent();
+      assert.match(words, new RegExp(`${hottest.where}: ${first}`), model);
+      assert.ok(words.includes(await visit.text('#notch')), `${model}: ${words}`);
+    }
+    await visit.end();
+  });
+
+  test('a load above what holds is told first, and never that the gate carries it', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.page.evaluate(() => {
+      window.told = [];
+      new MutationObserver(() => window.told.push(document.querySelector('#sentence').textContent)).observe(document.querySelector('#sentence'), { childList: true, characterData: true, subtree: true });
+    });
+    assert.ok(await visit.page.locator('#balance-if').isHidden());
+    await visit.type('rig.load_kn', 500);
+    await visit.settled();
+    assert.match(await visit.text('#sentence'), /^Before 500.kN .*means nothing/);
+    const told = await visit.page.evaluate(() => window.told);
+    assert.deepEqual(told.filter((sentence) => /At 500.kN/.test(sentence)), [], 'no sentence claims it');
+    assert.match(await visit.text('#balance-if'), /if nothing gave way/);
+    assert.match(await visit.text('.headline #hazards'), /gate line would have gone.*pulled by/s);
+    const words = await visit.page.locator('#picture-words').textContent();
+    assert.match(words, /If nothing gave way, of 500/);
+    // Within what holds the sentence stands as soon as the picture, without waiting for the limits.
+    await visit.type('rig.load_kn', 8);
+    await visit.page.locator('#sentence', { hasText: /^At 8.kN the gate carries/ }).waitFor();
+    await visit.settled();
+    assert.ok(await visit.page.locator('#balance-if').isHidden());
+    await visit.end();
+  });
+
+  test('hazards stand with the sentence, tolerances after them', async () => {
+    const visit = await Visit.open(bench.browser, bench.address, {}, '#v=1&model=pear&rig.friction=0.02');
+    assert.match(await visit.text('#hazards'), /friction/);
+    assert.doesNotMatch(await visit.text('#hazards'), /plus or minus/);
+    assert.match(await visit.text('#warnings'), /plus or minus/);
+    const { warnings } = findings('pear', { 'rig.friction': 0.02 });
+    const range = warnings.findIndex((words) => /plus or minus/.test(words));
+    const hazard = warnings.findLastIndex((words) => /friction/.test(words));
+    assert.ok(hazard >= 0 && hazard < range, warnings.join('\n'));
+    await visit.end();
+  });
+
+  test('first yield stands where stress passes yield, and the ruler says how far stresses go past it', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    assert.equal(await data(visit, 'yields'), null, 'at 10 kN nothing away from the notch yields');
+    const highest = (set) => Math.round(findings('broadbar-alu', set).peaks[0].von_mises_mpa);
+    assert.equal(await data(visit, 'past'), `to ${highest({})}`);
+    // The point over the ruler has the colour of its end.
+    const points = await visit.page.locator('#picture').evaluate((canvas) => {
+      const [x, y] = [Math.round(0.85 * canvas.width), Math.round(0.06 * canvas.height)];
+      const { data: pixels } = canvas.getContext('2d').getImageData(x, y, canvas.width - x, Math.round(0.1 * canvas.height));
+      let count = 0;
+      for (let i = 0; i < pixels.length; i += 4) count += pixels[i] === 255 && pixels[i + 1] === 230 && pixels[i + 2] === 126 ? 1 : 0;
+      return count;
+    });
+    assert.ok(points > 20, `${points} pixels of the point`);
+    const whole = await visit.page.locator('#picture').evaluate((canvas) => canvas.toDataURL());
+    await visit.type('rig.load_kn', 14);
+    await visit.settled();
+    const { first_yield_kn } = findings('broadbar-alu', { 'rig.load_kn': 14 });
+    assert.equal((await data(visit, 'yields')).replaceAll('\u00a0', ' '), `yields from ${shown(first_yield_kn)}`);
+    assert.ok((await visit.page.locator('#picture').evaluate((canvas) => canvas.toDataURL())) !== whole);
+    // A light load stays inside the ruler.
+    await visit.type('rig.load_kn', 0.1);
+    await visit.settled();
+    assert.equal(await data(visit, 'yields'), '');
+    await visit.end();
+  });
+
+  test('the nose is shown enlarged with the forces of its pin, beside the connector or in its place', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const inset = async (at) => {
+      await at.settled();
+      const [times, ...forces] = ((await data(at, 'inset')) ?? '').split(' ');
+      return { times: Number(times), forces: forces.join(' ') };
+    };
+    const before = await inset(visit);
+    assert.ok(before.times >= 1.8 && before.times <= 4, `${before.times} times`);
+    assert.equal(before.forces, shown(findings('broadbar-alu').contact.nose_kn));
+    await visit.type('rig.load_kn', 6);
+    const less = await inset(visit);
+    assert.equal(less.forces, shown(findings('broadbar-alu', { 'rig.load_kn': 6 }).contact.nose_kn));
+    // The pointer reads the frame in it, which the gate hides in the picture.
+    const box = await visit.page.locator('#picture').boundingBox();
+    let read = '';
+    for (let i = 0; i < 40 && !/notch|nose/.test(read); i++) {
+      await visit.page.mouse.move(box.x + box.width * 0.78, box.y + box.height * (0.15 + i / 80));
+      read = await visit.page.locator('#reading').textContent();
+    }
+    assert.match(read, /MPa.*(notch|nose)/);
+    await visit.page.locator('#gate-state label:has([value="open"])').click();
+    await visit.settled();
+    assert.equal(await data(visit, 'inset'), '');
+    await visit.end();
+
+    const phone = await Visit.open(bench.browser, bench.address, PHONE);
+    assert.equal((await inset(phone)).times, 0, 'no room beside it');
+    await phone.page.locator('#zoom-nose').tap();
+    const near = await inset(phone);
+    assert.ok(near.times > 2, `${near.times} times`);
+    assert.equal(await phone.page.locator('#zoom-nose').getAttribute('aria-pressed'), 'true');
+    await phone.page.locator('#zoom-nose').tap();
+    assert.equal((await inset(phone)).times, 0);
+    await phone.end();
+  });
+}
