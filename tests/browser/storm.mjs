@@ -71,7 +71,7 @@ async function told({ model, set }, home) {
       highest: map.peaks.filter((p) => p.trusted && !p.joint).slice(0, 3).map((p) => `${Math.round(p.von_mises_mpa)} MPa ${p.where}`).join('; '),
     },
     line: `${map.connector}; ${answers[0].stdout.split('\n')[1]}`,
-    card: `Gate ${kn(gate_kn)} of ${kn(map.load_kn)}. First to fail: ${weakest}.`,
+    card: `${map.beyond.length ? 'If nothing gave way: gate' : 'Gate'} ${kn(gate_kn)} of ${kn(map.load_kn)}. First to fail: ${weakest}.`,
   };
 }
 

@@ -146,6 +146,12 @@ export class Inset {
     context.strokeStyle = look.accent;
     context.lineWidth = 2.2;
     context.stroke(border);
+    if (!options.trajectories) return;
+    context.font = `400 ${0.8 * rem}px ${family}`;
+    context.fillStyle = look.quiet;
+    context.textAlign = 'center';
+    context.textBaseline = 'top';
+    context.fillText(`lines carry 1/${placed.times.toFixed(1)}`, window.x + 0.5 * window.w, window.y + window.h + 0.35 * rem);
   }
 
   #arrows(context, scene, view, { window, on }, { look, enlarged }, { rem, family }) {

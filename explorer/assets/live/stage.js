@@ -1,15 +1,14 @@
 // The live picture: one canvas, what it shows, and how near one looks at it.
 
 import { kilonewtons } from './balance.js';
-import { Drawing, LOOKS, bounds, drawnPoints, fitting, movedPoint, toPage } from './drawing.js';
+import { Drawing, LOOKS, bounds, drawnPoints, fitting, toPage } from './drawing.js';
 import { Inset, divided } from './inset.js';
 import { pastMarks, pastWords, ruler } from './legend.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
+import { drawPlaces, drawTrajectoryKey, drawYield } from './marks.js';
 import { seats } from './seats.js';
 import { sameState } from './state.js';
-import { trajectoryKey } from './trajectories.js';
-import { hottest } from './words.js';
 
 /** Marks and words of the ruler reach so far to its left, pixels. */
 const RULER_PAD = 40;
@@ -247,29 +246,8 @@ export class Stage {
     const window = this.#window(whole);
     this.placed = window && Inset.placed(scene, view, window, enlarged, whole.window ? undefined : Infinity);
     if (this.placed && whole.window) Inset.frame(context, this.placed, view, look, rem);
-    hottest(scene.head).forEach((peak, i) => {
-      const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
-      context.beginPath();
-      context.arc(x, y, 0.62 * rem, 0, 2 * Math.PI);
-      context.fillStyle = this.mark === i ? look.accent : '#fdf9f0';
-      context.fill();
-      context.strokeStyle = '#1c2831';
-      context.lineWidth = 2;
-      context.stroke();
-      context.fillStyle = this.mark === i ? look.paper : '#1c2831';
-      context.font = `700 ${0.82 * rem}px ${family}`;
-      context.textAlign = 'center';
-      context.textBaseline = 'middle';
-      context.fillText(String(i + 1), x, y + 0.5);
-      if (this.mark === i) {
-        context.beginPath();
-        context.arc(x, y, 1.05 * rem, 0, 2 * Math.PI);
-        context.strokeStyle = look.accent;
-        context.lineWidth = 3;
-        context.stroke();
-      }
-    });
-    if (scene.head.yields) this.#yields(context, scene, view, look, enlarged);
+    drawPlaces(context, scene, view, { look, enlarged, rem, family, marked: this.mark });
+    if (scene.head.yields) drawYield(context, scene, view, this.box, { look, enlarged, rem, family });
     context.font = `700 ${1.15 * rem}px ${family}`;
     context.fillStyle = look.ink;
     context.textAlign = 'left';
@@ -301,16 +279,7 @@ export class Stage {
       this.#tell('past', colours.past.map((mpa) => (mpa === null ? '' : pastWords(mpa))).join(' ').trim());
     } else if (scene.strongest) {
       this.#tell('past', '');
-      context.textAlign = 'right';
-      context.font = `600 ${0.85 * rem}px ${family}`;
-      context.fillText('force in', area.x + area.w, area.y - 1.65 * rem);
-      context.fillText('a trajectory', area.x + area.w, area.y - 0.55 * rem);
-      context.font = `400 ${0.9 * rem}px ${family}`;
-      trajectoryKey(scene.strongest, view.scale).forEach(({ kn, thick }, i) => {
-        const y = area.y + (1.2 + 2.9 * i) * rem;
-        context.fillRect(area.x + area.w - 4.4 * rem, y, 4.4 * rem, thick);
-        context.fillText(`${Number(kn.toPrecision(2))} kN`, area.x + area.w, y + thick + 0.95 * rem);
-      });
+      drawTrajectoryKey(context, scene.strongest, view.scale, area, { rem, family });
     }
     if (this.placed) this.inset.draw(context, scene, where, this.placed, this.options, { rem, family });
     this.#tell('inset', this.placed ? `${this.placed.times.toFixed(1)} ${scene.head.nose.forces.map((force) => force.told).join(', ')}`.trim() : '');
@@ -325,30 +294,6 @@ export class Stage {
   /** Size of the ruler's letters. */
   get #letters() {
     return (this.size[0] > 22 * this.#rem ? 0.9 : 0.78) * this.#rem;
-  }
-
-  // Beside the hottest place, toward the middle of the picture: from which load on it yields.
-  #yields(context, scene, view, look, enlarged) {
-    const [peak] = hottest(scene.head, 1);
-    const rem = this.#rem;
-    const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
-    const [cx, cy] = toPage(view, [0.5 * (this.box[0] + this.box[2]), 0.5 * (this.box[1] + this.box[3])]);
-    const { yields } = scene.head;
-    context.font = `700 ${0.9 * rem}px ${this.family}`;
-    const half = 0.5 * context.measureText(yields).width + 0.5 * rem;
-    const aside = Math.abs(x - cx) > Math.abs(y - cy);
-    const at = aside ? [x + Math.sign(cx - x) * (half + 0.9 * rem), y] : [x, y + Math.sign(cy - y) * 1.8 * rem];
-    context.beginPath();
-    context.roundRect(at[0] - half, at[1] - 0.75 * rem, 2 * half, 1.5 * rem, 0.4 * rem);
-    context.fillStyle = look.paper;
-    context.fill();
-    context.strokeStyle = look.accent;
-    context.lineWidth = 2;
-    context.stroke();
-    context.fillStyle = look.ink;
-    context.textAlign = 'center';
-    context.textBaseline = 'middle';
-    context.fillText(yields, at[0], at[1] + 0.5);
   }
 
   // The ruler changes with its range only: it is drawn once and kept as pixels.
