@@ -7,12 +7,12 @@ import { PHONE, Visit, findings, shown } from './bench.mjs';
 const MODELS = ['broadbar-alu', 'broadbar-steel', 'offset-d', 'oval', 'pear'];
 const data = (visit, what) => visit.page.locator('#stage').getAttribute(`data-${what}`);
 
-/** What the chart of the share reads of a model under the load that it has. */
-const charted = (visit, model, load) => visit.page.evaluate(async ([name, kn]) => {
-  const asked = { version: 2, session: 'tellingbench', ticket: Date.now(), state: { model: name, set: {} }, key: 'rig.load_kn', from: kn - 1, to: kn + 1, n: 3, what: 'share', dark: false, size: [640, 360] };
+/** What the chart of the share reads of a state under the load that it has. */
+const charted = (visit, state, load) => visit.page.evaluate(async ([shown, kn]) => {
+  const asked = { version: 2, session: 'tellingbench', ticket: Date.now(), state: shown, key: 'rig.load_kn', from: kn - 1, to: kn + 1, n: 3, what: 'share', dark: false, size: [640, 360] };
   const answer = await fetch('/api/chart', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(asked) });
   return (await answer.json()).rows[1].peak_mpa;
-}, [model, load]);
+}, [state, load]);
 
 export function telling(bench) {
   test('the hottest place is one in list, chart, words and findings, and the notch is told apart', async () => {
@@ -21,8 +21,9 @@ export function telling(bench) {
       await visit.page.selectOption('#model', model);
       await visit.settled();
       const first = await visit.page.locator('#highest li:first-child b').innerText();
-      const found = findings(model);
-      assert.equal(first, `${Math.round(await charted(visit, model, found.load_kn))} MPa`, `${model}: list and chart`);
+      const state = visit.state();
+      const found = findings(model, state.set);
+      assert.equal(first, `${Math.round(await charted(visit, state, found.load_kn))} MPa`, `${model}: list and chart`);
       const hottest = found.peaks.find((peak) => peak.trusted && !peak.joint);
       assert.equal(first, `${Math.round(hottest.von_mises_mpa)} MPa`, `${model}: list and findings`);
       assert.doesNotMatch(await visit.text('#highest'), /notch/, model);
