@@ -6,6 +6,15 @@ import { execFileSync } from 'node:child_process';
 import { tmpdir } from 'node:os';
 import { BINARY, Visit } from './bench.mjs';
 
+/** What the server forecasts for the first connector with keys set. */
+function limits(page, set) {
+  return page.evaluate(async (set) => {
+    const session = `bench${Math.random().toString(36).slice(2)}bench`;
+    const body = JSON.stringify({ version: 2, session, ticket: 1, state: { model: 'broadbar-alu', set } });
+    return (await fetch('/api/limits', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).json();
+  }, set);
+}
+
 export function asking(bench) {
   test('the forecast shows every part as a bar, lowest first', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
@@ -13,10 +22,7 @@ export function asking(bench) {
     await page.locator('#forecast').scrollIntoViewIfNeeded();
     await page.locator('#forecast-bars details').first().waitFor();
     await visit.settled();
-    const told = await page.evaluate(async () => {
-      const body = JSON.stringify({ version: 2, session: 'forecastbench', ticket: 1, state: { model: 'broadbar-alu', set: {} } });
-      return (await fetch('/api/limits', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).json();
-    });
+    const told = await limits(page, {});
     const wanted = told.limits.limits.filter((l) => l.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
     const bars = await page.locator('#forecast-bars details').evaluateAll((rows) => rows.map((row) => [row.querySelector('.what').textContent, row.querySelector('b').textContent, row.querySelector('.bar').getBoundingClientRect().width, row.querySelector('.bar').className]));
     assert.deepEqual(bars.map(([what, kn]) => `${what} ${kn}`), wanted.map((l) => `${l.what} ${l.at_kn.toFixed(1)} kN`));
@@ -49,7 +55,30 @@ export function asking(bench) {
     assert.deepEqual(await page.locator('.causes strong').allInnerTexts(), wanted.causes.map((c) => c.cause));
     assert.deepEqual(await page.locator('.causes b').allInnerTexts(), wanted.causes.map((c) => (c.likelihood >= 0.995 ? 'over 99 %' : `${Math.round(100 * c.likelihood)} %`)));
     assert.ok((await visit.text('#explain-answer')).includes(await visit.text('#caution')), 'the caution stands beside');
-    await visit.accessible('with an explanation');
+    // Each cause that is a setting can be set; the pull that happened stays in the forecast, and one step takes the cause back.
+    const sets = wanted.causes.filter((c) => c.keys?.length);
+    const buttons = page.locator('.causes .take-over');
+    assert.ok(sets.length > 1);
+    assert.equal(await buttons.count(), sets.length);
+    await visit.accessible('with an explanation that can be taken over');
+    const before = page.url();
+    for (const at of [0, 1]) {
+      await buttons.nth(at).click();
+      await visit.settled();
+      assert.deepEqual(Object.entries(visit.state().set).map(([key, value]) => `${key}=${value}`).sort(), [...sets[at].keys].sort());
+      assert.deepEqual(await buttons.evaluateAll((all) => all.map((one) => one.getAttribute('aria-pressed'))), sets.map((_, i) => String(i === at)));
+      const { peak_kn } = (await limits(page, visit.state().set)).limits;
+      assert.match(await visit.text('#broke-words'), new RegExp(`broke, 17\\.2 kN: the forecast here, ${peak_kn.toFixed(1)} kN`));
+    }
+    assert.equal(await page.locator('.axis b.broke').innerText(), 'broke at 17.2 kN');
+    const [mark, bar, kn] = await page.locator('#forecast-bars details').first().evaluate((row) => [row.querySelector('.broke-mark').getBoundingClientRect(), row.querySelector('.bar').getBoundingClientRect(), parseFloat(row.querySelector('b').textContent)]);
+    // The first bar gives the scale: as far as its number is rounded.
+    const at = mark.x + mark.width / 2 - bar.x;
+    assert.ok(Math.abs(at / bar.width - 17.2 / kn) < (17.2 / kn) * (0.06 / kn) + 0.03, `${at} px beside ${bar.width} px for ${kn} kN`);
+    for (const _ of [0, 1]) await page.locator('#undo').click();
+    await visit.settled();
+    assert.equal(page.url(), before);
+    assert.equal(await page.locator('.axis b.broke').count(), 1, 'the pull stays marked');
     assert.ok((await visit.text('#explain-answer')).includes('it broke at 17.2 kN, at the lip'), 'it names what was asked for');
     // Of another state it is greyed and says so; the button asks for the same pull again.
     const note = page.locator('#explain .another');
@@ -63,6 +92,9 @@ export function asking(bench) {
     assert.deepEqual([state.set['rig.upper.offset_mm'], broke_at_kn, where], [0.5, 17.2, 'lip']);
     assert.ok(await note.isHidden());
     assert.equal(await page.locator('#explain-answer .answer').count(), 0, 'nothing of the state before is left');
+    await page.locator('#model').selectOption('pear');
+    await visit.settled();
+    assert.equal(await page.locator('.broke-mark').count(), 0, 'another connector was not pulled');
     await visit.end();
   });
 

@@ -6,6 +6,8 @@ import { roundUp } from './colour.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
 import { whenSeen } from './seen.js';
+import { sameModel } from './state.js';
+import { TakeOver } from './take_over.js';
 import { mistakeWords } from './words.js';
 
 export class Forecast {
@@ -24,10 +26,12 @@ export class Forecast {
     const { limits: parts, story = [], fails_first } = told.limits;
     const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
     const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
+    const broke = this.#broke();
     // Somewhat beyond what goes first; what holds far longer is torn off, or it would press the rest together.
-    const longest = roundUp(Math.max(1.15 * load, 2.4 * (told.limits.fails_at_kn ?? known[0]?.at_kn ?? load)));
+    const longest = roundUp(Math.max(1.15 * load, 1.15 * (broke?.kn ?? 0), 2.4 * (told.limits.fails_at_kn ?? known[0]?.at_kn ?? load)));
     const place = (kn) => `${Math.min(100, (100 * kn) / longest)}%`;
-    const axis = element('div', { className: 'axis', 'aria-hidden': 'true' }, [this.#axis(longest, load, place)]);
+    const axis = element('div', { className: 'axis', 'aria-hidden': 'true' }, [this.#axis(longest, load, place, broke)]);
+    axis.classList.toggle('broke', Boolean(broke));
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
       const bar = element('span', { className: p.what === fails_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
@@ -35,12 +39,15 @@ export class Forecast {
       bar.classList.toggle('torn', p.at_kn > longest);
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
       pull.style.left = place(load);
+      const marks = [pull];
+      if (broke) marks.push(element('span', { className: 'broke-mark', 'aria-hidden': 'true' }));
+      if (broke) marks[1].style.left = place(broke.kn);
       const inputs = (p.inputs ?? []).map((i) => `${i.name} = ${Number(i.value.toPrecision(4))} ${i.unit}`).join(', ');
       const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
       return element('details', { open: open.has(p.what), data: { part: p.what } }, [
         element('summary', {}, [
           element('span', { className: 'what', textContent: p.what }),
-          element('span', { className: 'track', 'aria-hidden': 'true' }, [bar, pull]),
+          element('span', { className: 'track', 'aria-hidden': 'true' }, [bar, ...marks]),
           element('b', { textContent: kilonewtons(p.at_kn) }),
         ]), source,
       ]);
@@ -48,12 +55,34 @@ export class Forecast {
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'caution-line', textContent: told.caution })]);
     const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
-    this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key]), tale);
+    this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key, ...this.#met(broke, told.limits)]), tale);
     this.belongs.of(this.page.store.state);
   }
 
-  // Kilonewtons above the bars, with the present pull among them.
-  #axis(longest, load, place) {
+  // A pull that happened, as long as the connector is the one that was pulled.
+  #broke() {
+    const { pulled, store } = this.page;
+    return pulled && sameModel(pulled.model, store.state.model) ? pulled : null;
+  }
+
+  // Whether the forecast meets it, in words, and the way to forget it.
+  #met(broke, { peak_kn }) {
+    if (!broke) return [];
+    const away = broke.kn - peak_kn;
+    const beside = Math.abs(away) < 0.05 * peak_kn ? 'meets' : `${kilonewtons(Math.abs(away))} ${away < 0 ? 'above' : 'below'}`;
+    const words = beside === 'meets'
+      ? `the forecast here, ${kilonewtons(peak_kn)}, meets it.`
+      : `the forecast here, ${kilonewtons(peak_kn)}, lies ${beside}.`;
+    const forget = element('button', { type: 'button', className: 'quiet', textContent: 'Forget the pull', data: { test: 'forget-pull' } });
+    forget.addEventListener('click', () => {
+      this.page.pulled = null;
+      this.show();
+    });
+    return [element('p', { className: 'key', id: 'broke-words', data: { test: 'broke-words' } }, [`The double line is where it broke, ${kilonewtons(broke.kn)}: ${words} `, forget])];
+  }
+
+  // Kilonewtons above the bars, with the present pull among them, and above it the one that happened.
+  #axis(longest, load, place, broke) {
     const track = element('span', { className: 'track' });
     const put = (tag, kn, words = '', className = '') => {
       const made = element(tag, { textContent: words, className });
@@ -64,6 +93,10 @@ export class Forecast {
     for (let i = 0; i * step <= longest * (1 + 1e-9); i++) put('i', i * step, String(Number((i * step).toFixed(6))));
     put('b', load, `pull ${kilonewtons(load)}`);
     put('span', load, '', 'pull-mark');
+    if (broke) {
+      put('b', broke.kn, `broke at ${kilonewtons(broke.kn)}`, 'broke');
+      put('span', broke.kn, '', 'broke-mark');
+    }
     return track;
   }
 }
@@ -90,6 +123,9 @@ export class Explain {
     again.addEventListener('click', () => this.#go(...this.asked));
     this.belongs = new Belongs([home], page, { again });
     page.listeners.push(() => this.#places());
+    this.takeOver = new TakeOver(page);
+    // An explanation stays beside a cause of it that was taken over.
+    page.agings.push(() => this.explained && this.belongs.of(this.takeOver.on ? page.store.state : this.explained));
   }
 
   #places() {
@@ -103,6 +139,7 @@ export class Explain {
   async #go(peak, where) {
     const { state } = this.page.store;
     this.asked = [peak, where];
+    this.explained = state;
     const told = this.page.limitsNow?.limits;
     const words = [`Asked for: it broke at ${kilonewtons(peak)}, ${where ? `at the ${where}` : 'the place not known'}.`];
     if (told?.peak_kn) {
@@ -116,6 +153,9 @@ export class Explain {
     try {
       const answer = await ask('explain', { state, broke_at_kn: peak, where });
       if (!answer) return;
+      this.page.pulled = { kn: peak, model: state.model };
+      this.page.forecast.show();
+      this.takeOver.begin(state);
       const rows = answer.causes.map((c) => {
         const bar = element('span', { className: 'bar' });
         bar.style.width = `${100 * c.likelihood}%`;
@@ -123,12 +163,13 @@ export class Explain {
         return element('li', {}, [
           element('b', { textContent: share(c.likelihood) }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),
-          element('span', {}, [element('strong', { textContent: c.cause }), ' ', element('small', { textContent: more })]),
+          element('span', {}, [element('strong', { textContent: c.cause }), ' ', element('small', { textContent: more }), ...this.takeOver.button(c)]),
         ]);
       });
       const part = (title, children) => (children.length ? [element('h3', { textContent: title }), ...children] : []);
       waiting.replaceWith(
         element('p', { className: 'answer', textContent: answer.sentence }),
+        ...(answer.closest ? this.takeOver.button(answer.closest) : []),
         element('div', { className: 'answer-parts' }, [
           element('div', {}, part('What may differ from what was entered', [element('ol', { className: 'causes' }, rows)])),
           element('div', {}, [
