@@ -115,6 +115,48 @@ export function asking(bench) {
     await visit.end();
   });
 
+  test('a chart runs over any measure that has a meaning, and tells what does not fit', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#charts').scrollIntoViewIfNeeded();
+    const drawn = async (label) => {
+      for (const what of ['share', 'forecast']) await page.locator(`#chart-${what}:not(.waits) svg:has(title:text-is("${what === 'share' ? 'gate\'s share' : 'forecast'} over ${label}"))`).waitFor({ state: 'attached', timeout: 60000 });
+      await visit.settled();
+    };
+    const told = await page.evaluate(async () => (await fetch('/api/start')).json());
+    const keys = () => page.locator('#chart-key option').evaluateAll((all) => all.map((one) => one.value));
+    const wanted = (has) => told.parameters.filter((p) => p.slider && p.group !== 'marking' && (!p.shown_when || has(p))).map((p) => p.key);
+    const singles = (all) => all.filter((key) => !key.startsWith('rig.both.')).sort();
+    assert.deepEqual(singles(await keys()), wanted(({ shown_when: w }) => w.in.includes(w.key.endsWith('.kind') ? 'strap' : w.key.endsWith('.shape') ? 'oval' : 'closed')).sort());
+    for (const key of ['offset_mm', 'width_mm', 'stiffness_n_per_mm2', 'strap_strength_kn']) assert.ok((await keys()).includes(`rig.both.${key}`), key);
+    await page.locator('#chart-key').selectOption('nose.pin_diameter_mm');
+    await drawn('Nose pin diameter');
+    assert.match(await visit.text('#chart-refused'), /to 8 mm it does not fit\. Found \S+ mm; allowed: at most 7 mm, so that the gate keeps 1 mm around its pin/);
+    const grounds = await page.locator('#chart-share svg').evaluate((svg) => [...svg.querySelectorAll('path')].map((one) => [one.getBBox(), one.getAttribute('fill')]).filter(([box, fill]) => fill && fill !== 'none' && box.height > 0.5 * svg.viewBox.baseVal.height).map(([box]) => box.width / svg.viewBox.baseVal.width));
+    assert.ok(grounds.length === 1 && grounds[0] > 0.08 && grounds[0] < 0.25, `a ground where it does not fit: ${grounds}`);
+    // A click goes to a value at a whole step.
+    const box = await page.locator('#chart-share svg').boundingBox();
+    await page.mouse.click(box.x + 0.3 * box.width, box.y + 0.5 * box.height);
+    await visit.showsTheShare();
+    const value = Number(visit.state().set['nose.pin_diameter_mm']);
+    assert.ok(value > 2.5 && value < 4 && Math.abs(10 * value - Math.round(10 * value)) < 1e-9, String(value));
+    // Both ends at once: bars have a diameter, straps none.
+    for (const end of ['upper', 'lower']) await (await visit.row(`rig.${end}.kind`)).locator('select').selectOption('bar');
+    await visit.settled();
+    await page.locator('#charts').scrollIntoViewIfNeeded();
+    await page.locator('#chart-measure label:has([value="rig.both.diameter_mm"])').click();
+    await drawn('Bar diameter at both ends');
+    assert.ok(!(await keys()).some((key) => key.startsWith('rig.') && key.endsWith('.width_mm')));
+    await page.locator('#chart-forecast + .rows summary').click();
+    await page.locator('#chart-forecast + .rows button:enabled').first().click();
+    const { set } = visit.state();
+    await visit.settled();
+    assert.equal(visit.state().set['rig.upper.diameter_mm'], visit.state().set['rig.lower.diameter_mm']);
+    assert.notEqual(visit.state().set['rig.upper.diameter_mm'], set['rig.upper.diameter_mm']);
+    await visit.accessible('a chart over bars');
+    await visit.end();
+  });
+
   test('every key of the model file has its row, with unit and range', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const told = await visit.page.evaluate(async () => (await fetch('/api/start')).json());

@@ -1,7 +1,7 @@
 //! How the gate's share, or the forecast, changes with one parameter: a chart that tells where its plot lies, so that a
 //! click on it can be read as a value.
 //!
-//! Values that are impossible leave gaps in the lines. In a forecast, thin lines part the ranges in which different parts
+//! Values that are refused leave gaps in the lines, on a ground of their own that says so. In a forecast, thin lines part the ranges in which different parts
 //! fail first, and each range that is wide enough says which.
 
 use crate::chart_marks::Marker;
@@ -10,6 +10,7 @@ use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item};
 use crate::layout::Area;
 use crate::look::{ACCENT, INK, QUIET, round_up};
+use crate::path::Path;
 use crate::text::{Anchor, CAP_HEIGHT, Text, Weight, width};
 
 /// One value of the parameter and what came of it; absent what could not be computed or was not asked for.
@@ -25,6 +26,8 @@ pub struct Reading {
     pub peak_kn: Option<f64>,
     /// What fails first.
     pub fails_first: Option<String>,
+    /// Whether the connector cannot have this value.
+    pub refused: bool,
 }
 
 /// What is written in a chart over a parameter.
@@ -36,6 +39,8 @@ pub struct ParameterWords {
     pub upright: [String; 2],
     /// The word at the value that the connector has.
     pub now: String,
+    /// The words where values are refused.
+    pub refused: String,
     /// Short name, for screen readers.
     pub name: String,
     /// What the chart says, for those who cannot see it.
@@ -166,6 +171,13 @@ impl ParameterChart {
         }));
         let mut items = Vec::new();
         let panel = self.panel(&colours, size, &axis, [low, high], &lines, &mut items)?;
+        // Behind all that is drawn.
+        let grounds = self.refused().into_iter().map(|ends| {
+            let [left, right] = ends.map(|x| panel.place(x, high)[0]);
+            let path = Path::rectangle([left, panel.plot.y], [right - left, panel.plot.h]);
+            Item::filled(path, colours.quiet.faded(0.2))
+        });
+        items.splice(0..0, grounds);
         let text = |at, anchor, colour, words: &str| {
             Item::Text(Text::new(at, TYPE, Weight::Regular, colour, words).anchored(anchor))
         };
@@ -174,6 +186,13 @@ impl ParameterChart {
             if let Some(part) = part.filter(|part| width(part, TYPE, Weight::Regular) < right - left) {
                 let at = [0.5 * (left + right), panel.plot.y - 6.0];
                 items.push(text(at, Anchor::Middle, colours.quiet, part));
+            }
+        }
+        for ends in self.refused() {
+            let [left, right] = ends.map(|x| panel.place(x, high)[0]);
+            if width(&self.words.refused, TYPE, Weight::Regular) < right - left {
+                let at = [0.5 * (left + right), panel.plot.y + 0.5 * panel.plot.h];
+                items.push(text(at, Anchor::Middle, colours.ink, &self.words.refused));
             }
         }
         if let Some(now) = now {
@@ -265,6 +284,22 @@ impl ParameterChart {
         loads.fold(true, |same, (gives, breaks)| same && (gives - breaks).abs() < 0.05)
     }
 
+    /// Ranges of the parameter that are refused: each reaches half way to the next value that is not.
+    fn refused(&self) -> Vec<[f64; 2]> {
+        let mut all: Vec<[f64; 2]> = Vec::new();
+        let half_way = |a: &Reading, b: &Reading| 0.5 * (a.value + b.value);
+        for (index, reading) in self.readings.iter().enumerate().filter(|(_, reading)| reading.refused) {
+            let before = index.checked_sub(1).map(|at| &self.readings[at]);
+            let start = before.map_or(reading.value, |before| half_way(before, reading));
+            let end = self.readings.get(index + 1).map_or(reading.value, |after| half_way(reading, after));
+            match all.last_mut().filter(|_| before.is_some_and(|before| before.refused)) {
+                Some(last) => last[1] = end,
+                None => all.push([start, end]),
+            }
+        }
+        all
+    }
+
     /// Ranges of the parameter in each of which one part fails first: from, to, the part; none where that is not asked for.
     fn ranges(&self) -> Vec<(f64, f64, Option<&str>)> {
         let mut all = Vec::new();
@@ -297,6 +332,7 @@ mod tests {
                 fails_at_kn: (i != 3).then_some(20.0 - f64::from(i)),
                 peak_kn: (i != 3).then_some(21.0),
                 fails_first: (i != 3).then(|| if i < 5 { "lip" } else { "nose pin & more" }.to_owned()),
+                refused: i == 3,
             })
             .collect();
         ParameterChart {
@@ -327,7 +363,7 @@ mod tests {
             Item::Shape { path, fill: Some(_), .. } => path.bounds().map(|[a, b]| 0.5 * (a[0] + b[0])),
             _ => None,
         };
-        let marks: Vec<f64> = drawn.drawing.items.iter().filter_map(filled).collect();
+        let marks: Vec<f64> = drawn.drawing.items.iter().skip(1).filter_map(filled).collect();
         let values = [-4.0, -3.0, -2.0, 0.0, 1.0, 2.0, 3.0, 4.0];
         assert_eq!(marks.len(), values.len());
         for (mark, value) in marks.into_iter().zip(values) {
@@ -345,6 +381,31 @@ mod tests {
             let named = |item: &Item| matches!(item, Item::Text(text) if text.words == words);
             assert_eq!(drawing.items.iter().filter(|item| named(item)).count(), 1, "{words}");
         }
+    }
+
+    #[test]
+    fn what_is_refused_has_a_ground_of_its_own_half_way_to_what_is_not() {
+        let mut some = chart(true);
+        some.words.refused = "no".to_owned();
+        assert_eq!(some.refused(), [[-1.5, -0.5]]);
+        let drawn = some.draw().unwrap();
+        let place = |value: f64| drawn.plot.left + (value + 4.0) / 8.0 * (drawn.plot.right - drawn.plot.left);
+        let Item::Shape { path, fill: Some(_), stroke: None } = &drawn.drawing.items[0] else { panic!() };
+        let [low, high] = path.bounds().unwrap();
+        assert!(
+            (low[0] - place(-1.5)).abs() < 1e-9 && (high[0] - place(-0.5)).abs() < 1e-9,
+            "{low:?} {high:?}"
+        );
+        assert!(
+            drawn.drawing.items.iter().any(|item| matches!(item, Item::Text(text) if text.words == "no"))
+        );
+        for reading in &mut some.readings {
+            *reading = Reading { value: reading.value, refused: reading.value != 0.0, ..Reading::default() };
+        }
+        assert_eq!(some.refused(), [[-4.0, -0.5], [0.5, 4.0]]);
+        some.readings[4].refused = true;
+        assert_eq!(some.refused(), [[-4.0, 4.0]]);
+        some.draw().unwrap();
     }
 
     #[test]

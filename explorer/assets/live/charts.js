@@ -1,42 +1,44 @@
-// What if: share and forecast over a range of one measure, drawn by the program in the background. A click goes there.
+// What if: share and forecast over a range of any measure, drawn by the program in the background. A click goes there.
 
 import { Belongs } from './belongs.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
+import { QUICK, atStep, countOf, measureGroups, narrower, rangeOf, refusedStretches } from './measures.js';
 import { whenSeen } from './seen.js';
+import { mistakeWords, named, unitWords } from './words.js';
 
-const MEASURES = [
-  { key: 'rig.both.offset_mm', words: 'offset', like: 'rig.upper.offset_mm' },
-  { key: 'rig.both.width_mm', words: 'strap width', like: 'rig.upper.width_mm', kind: 'strap' },
-  { key: 'rig.both.diameter_mm', words: 'bar diameter', like: 'rig.upper.diameter_mm', kind: 'bar' },
-  { key: 'nose.notch_depth_mm', words: 'notch depth', like: 'nose.notch_depth_mm' },
-];
 /** Size of the letters on a chart, pixels of the size that is asked for. */
 const LETTERS = 11;
 /** A chart takes many solves: it waits until the hand has rested for some time. */
 const PATIENCE_MS = 350;
-const round = (x) => Math.round(10 * x) / 10;
+/** About so many values are solved. */
+const COUNT = { share: 17, forecast: 11 };
+const plain = (x) => String(Number(x.toFixed(4))).replace('-', '\u2212');
 
 export class Charts {
   #asked = '';
+  #listed = '';
 
   constructor(home, page) {
-    Object.assign(this, { home, page, measure: MEASURES[0] });
+    Object.assign(this, { home, page, key: QUICK[0].key });
     this.pick = element('fieldset', { className: 'segments', id: 'chart-measure', data: { test: 'chart-measure' } }, [element('legend', { className: 'hidden', textContent: 'Measure' })]);
-    for (const m of MEASURES) {
-      const input = element('input', { type: 'radio', name: 'measure', value: m.key, checked: m === this.measure });
-      this.pick.append(element('label', {}, [input, element('span', { textContent: m.words })]));
+    for (const { key, words } of QUICK) {
+      const input = element('input', { type: 'radio', name: 'measure', value: key });
+      this.pick.append(element('label', {}, [input, element('span', { textContent: words })]));
     }
-    this.pick.addEventListener('change', (e) => {
-      this.measure = MEASURES.find((m) => m.key === e.target.value);
-      this.#go();
-    });
+    this.all = element('select', { id: 'chart-key', data: { test: 'chart-key' } });
+    for (const choice of [this.pick, this.all]) choice.addEventListener('change', (e) => this.#choose(e.target.value));
     this.charts = ['share', 'forecast'].map((what) => {
       const picture = element('div', { className: 'chart', id: `chart-${what}`, data: { test: `chart-${what}` } });
       const rows = element('details', { className: 'rows', hidden: true });
       return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
     });
-    home.append(this.pick, element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)));
+    this.refused = element('ul', { className: 'refused', id: 'chart-refused', data: { test: 'chart-refused' } });
+    this.caution = element('p', { className: 'caution-line', textContent: page.told.caution });
+    home.append(
+      element('div', { className: 'measure' }, [this.pick, element('label', {}, ['Over ', this.all])]),
+      element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)), this.refused, this.caution,
+    );
     for (const chart of this.charts) chart.belongs = new Belongs([chart.picture, chart.rows], page, { meanwhile: 'being drawn again' });
     const go = whenSeen(home, () => this.#go());
     page.listeners.push(() => {
@@ -46,86 +48,101 @@ export class Charts {
     go();
   }
 
-  #range() {
-    const { head } = this.page.scene;
-    const { key, like } = this.measure;
-    const p = this.page.told.parameters.find((q) => q.key === like);
-    let [from, to] = [p.slider.min, p.slider.max];
-    if (key.endsWith('offset_mm') || key === 'rig.both.width_mm') {
-      const ends = ['upper', 'lower'].map((e) => head[e]);
-      const low = Math.max(...ends.map((e) => e.room_mm[0]));
-      const high = Math.min(...ends.map((e) => e.room_mm[1]));
-      if (key.endsWith('offset_mm')) {
-        const half = Math.max(...ends.map((e) => (e.kind === 'strap' ? e.width_mm / 2 : 0)));
-        [from, to] = [Math.ceil(low + half), Math.floor(high - half)];
-      } else to = Math.min(to, Math.floor(2 * Math.min(...ends.map((e) => Math.min(e.offset_mm - low, high - e.offset_mm)))));
-    }
-    return to > from ? [from, to] : null;
+  #choose(key) {
+    this.key = key;
+    this.#go();
   }
 
-  #go() {
+  // The measures that have a meaning now; the one that is shown, or the first one where it lost its meaning.
+  #list() {
+    const groups = measureGroups(this.page.told, (key) => this.page.controls.chosen(key));
+    const measures = groups.flatMap((g) => g.measures);
+    const measure = measures.find((m) => m.key === this.key) ?? measures.find((m) => m.key === QUICK[0].key) ?? measures[0];
+    this.key = measure.key;
+    const listed = measures.map((m) => m.key).join();
+    if (listed !== this.#listed) {
+      this.#listed = listed;
+      this.all.replaceChildren(...groups.map((g) => element('optgroup', { label: g.title }, g.measures.map((m) => new Option(m.label, m.key)))));
+    }
+    this.all.value = this.key;
+    for (const input of this.pick.elements) {
+      if (input.type !== 'radio') continue;
+      input.checked = input.value === this.key;
+      input.parentElement.hidden = !measures.some((m) => m.key === input.value);
+    }
+    return measure;
+  }
+
+  async #go() {
     const { scene, store, stage } = this.page;
     if (!scene) return;
-    const kind = scene.head.upper.kind;
-    const same = kind === scene.head.lower.kind;
-    for (const input of this.pick.elements) {
-      const m = MEASURES.find((q) => q.key === input.value);
-      if (m) input.parentElement.hidden = Boolean(m.kind) && (m.kind !== kind || !same);
-    }
-    if (this.measure.kind && (this.measure.kind !== kind || !same)) {
-      this.measure = MEASURES[0];
-      this.pick.elements[0].checked = true;
-    }
-    const range = this.#range();
+    const measure = this.#list();
     const dark = stage.look.paper !== '#f6f0e4';
     // The program sets its letters for a page of this width; asked for smaller and shown larger they are as large as the page's.
     const shown = this.charts[0].picture.clientWidth || 560;
     const width = Math.round(Math.max(300, Math.min(760, (shown * LETTERS) / (0.82 * stage.rem))));
-    const question = JSON.stringify([store.state, this.measure.key, dark, width]);
-    if (!range || question === this.#asked) return;
+    const size = [width, Math.round(Math.max(260, 0.56 * width))];
+    const question = JSON.stringify([store.state, this.key, dark, width]);
+    if (question === this.#asked) return;
     this.#asked = question;
-    for (const chart of this.charts) this.#ask(chart, range, dark, [width, Math.round(Math.max(260, 0.56 * width))]);
-  }
-
-  async #ask(chart, [from, to], dark, size) {
-    chart.picture.classList.add('waits');
-    const { key, words } = this.measure;
-    const { state } = this.page.store;
-    const n = chart.what === 'share' ? 17 : 11;
+    for (const chart of this.charts) chart.picture.classList.add('waits');
+    const [share, forecast] = this.charts;
+    const { state } = store;
+    let range = rangeOf(measure, scene.head);
+    const about = (chart) => ({ state, key: measure.key, from: range[0], to: range[1], n: countOf(measure, range, COUNT[chart.what]), what: chart.what, dark, size });
     try {
-      const answer = await ask('chart', { state, key, from, to, n, what: chart.what, dark, size }, 'json', `chart${chart.what}`);
-      if (!answer) return;
-      this.#put(chart, answer, words, size);
+      let answer = await ask('chart', about(share), 'json', 'chartshare');
+      const less = answer && narrower(measure, answer);
+      if (less) {
+        range = less;
+        answer = await ask('chart', about(share), 'json', 'chartshare');
+      }
+      if (!answer || question !== this.#asked) return;
+      this.#put(share, answer, measure, size, state);
+      this.#refusals(answer, measure);
+      answer = await ask('chart', about(forecast), 'json', 'chartforecast');
+      if (!answer || question !== this.#asked) return;
+      this.#put(forecast, answer, measure, size, state);
     } catch (error) {
-      chart.picture.replaceChildren(element('p', { textContent: error.message }));
-      chart.rows.replaceChildren();
-      chart.rows.hidden = true;
+      if (question !== this.#asked) return;
       // What another moment may bring is asked for again.
       if (error.status !== 422) this.#asked = '';
+      const words = [error.message, ...(error.mistakes ?? []).map((m) => mistakeWords(m, this.page.told))].join(' ');
+      for (const chart of this.charts) {
+        chart.picture.replaceChildren(element('p', { textContent: words }));
+        chart.picture.onclick = null;
+        chart.rows.replaceChildren();
+        chart.rows.hidden = true;
+        chart.picture.classList.remove('waits');
+        chart.belongs.of(state);
+      }
+      this.refused.replaceChildren();
     }
-    chart.belongs.of(state);
   }
 
-  #put(chart, answer, words, size) {
+  #put(chart, answer, measure, size, state) {
     const svg = document.importNode(new DOMParser().parseFromString(answer.svg, 'image/svg+xml').documentElement, true);
     svg.setAttribute('width', '100%');
     svg.removeAttribute('height');
     if (!svg.hasAttribute('viewBox')) svg.setAttribute('viewBox', `0 0 ${size.join(' ')}`);
     chart.picture.replaceChildren(svg);
+    chart.picture.classList.remove('waits');
+    chart.belongs.of(state);
     const { plot } = answer;
     chart.picture.onclick = (e) => {
       const box = svg.getBoundingClientRect();
       const x = ((e.clientX - box.left) / box.width) * size[0];
       const value = plot.from + ((x - plot.left) / (plot.right - plot.left)) * (plot.to - plot.from);
-      this.#set(Math.min(plot.to, Math.max(plot.from, round(value))));
+      this.#set(measure, atStep(measure, Math.min(plot.to, Math.max(plot.from, value))));
     };
+    const unit = answer.unit ? ` ${unitWords(answer.unit)}` : '';
     const share = chart.what === 'share';
-    const head = element('tr', {}, [words, share ? 'gate carries' : 'first to fail', share ? 'highest stress away from the notch' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
+    const head = element('tr', {}, [measure.label, share ? 'gate carries' : 'first to fail', share ? 'highest stress away from the notch' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
     const body = answer.rows.map((row) => {
-      const go = element('button', { type: 'button', className: 'quiet', textContent: `${round(row.value)} ${answer.unit}`, title: 'Go there' });
-      go.addEventListener('click', () => this.#set(row.value));
+      const go = element('button', { type: 'button', className: 'quiet', textContent: `${plain(row.value)}${unit}`, title: 'Go there', disabled: Boolean(row.mistake) });
+      go.addEventListener('click', () => this.#set(measure, row.value));
       const cells = row.mistake
-        ? [row.mistake, '']
+        ? [this.#why(row.mistakes, measure), '']
         : share
           ? [row.gate_fraction === null ? '' : `${Math.round(100 * row.gate_fraction)} %`, row.peak_mpa ? `${Math.round(row.peak_mpa)} MPa` : '']
           : [row.fails_first ? `${row.fails_first}, ${row.fails_at_kn?.toFixed(1)} kN` : '', row.peak_kn ? `${row.peak_kn.toFixed(1)} kN` : ''];
@@ -135,9 +152,26 @@ export class Charts {
     chart.rows.replaceChildren(element('summary', { textContent: 'The numbers' }), element('table', {}, [element('thead', {}, [head]), element('tbody', {}, body)]));
   }
 
-  #set(value) {
-    const { key } = this.measure;
-    const keys = key.startsWith('rig.both.') ? ['upper', 'lower'].map((end) => key.replace('both', end)) : [key];
-    this.page.store.change(Object.fromEntries(keys.map((k) => [k, round(value)])));
+  // What does not fit, and why.
+  #refusals({ rows, unit }, measure) {
+    const of = unit ? ` ${unitWords(unit)}` : '';
+    this.refused.replaceChildren(...refusedStretches(rows).map(({ from, to, mistakes }) => {
+      const range = from === to ? `At ${plain(from)}${of}` : `From ${plain(from)} to ${plain(to)}${of}`;
+      return element('li', {}, [element('b', { textContent: `${range} it does not fit. ` }), this.#why(mistakes, measure)]);
+    }));
+  }
+
+  // The first reason, with its measure where that is another one, and how many more there are.
+  #why(mistakes, { keys }) {
+    const [first] = mistakes;
+    const words = mistakeWords(first, this.page.told);
+    const other = first.key && !keys.includes(first.key) ? `${named(first.key, this.page.told)}: ` : '';
+    // Both ends of a rig say the same.
+    const more = new Set(mistakes.map((m) => m.says)).size - 1;
+    return `${other}${words}${more > 0 ? ` And ${more} more.` : ''}`;
+  }
+
+  #set({ keys }, value) {
+    this.page.store.change(Object.fromEntries(keys.map((key) => [key, value])));
   }
 }

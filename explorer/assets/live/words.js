@@ -2,6 +2,9 @@
 
 import { kilonewtons } from './balance.js';
 
+/** A unit as people write it. */
+export const unitWords = (unit) => (unit === 'deg' ? '\u00b0' : (unit ?? '').replace('^2', '\u00b2').replace('^3', '\u00b3'));
+
 /** Offset in words: "3.5 mm toward the gate". */
 export function offsetWords(mm) {
   const size = Math.abs(mm).toFixed(1).replace(/\.0$/, '');
@@ -20,6 +23,7 @@ export function named(words, { parameters, groups }) {
       return p ? `${groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}:` : key;
     })
     .replace(/: is /g, ' is ')
+    .replace(/:(?=[):,.;]|$)/g, '')
     .replace(/\b[a-z]+(_[a-z]+)*_(mm|kn|deg)\b/g, (part) => {
       const alike = parameters.filter((q) => q.key.endsWith(`.${part}`));
       return alike.length === 1 ? `the ${alike[0].label.toLowerCase()}` : part;

@@ -8,6 +8,7 @@ use super::prepared::{Systems, case_of};
 use super::protocol::{Chart, ChartOf, check_size};
 use super::reply::Reply;
 use super::state::State;
+use super::told::Mistake;
 use super::turns::Claim;
 use report::caution::CAUTION;
 use report::failure_modes;
@@ -40,8 +41,10 @@ pub struct Row {
     /// What fails first.
     #[serde(serialize_with = "in_words")]
     pub fails_first: Option<FailureMode>,
-    /// Why the value is impossible.
+    /// Why the value is impossible, on one line.
     pub mistake: Option<String>,
+    /// The same, each mistake with its key.
+    pub mistakes: Vec<Mistake>,
 }
 
 fn in_words<S: Serializer>(first: &Option<FailureMode>, to: S) -> Result<S::Ok, S::Error> {
@@ -112,6 +115,7 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
         lines: written::LINES.map(str::to_owned),
         upright: written::upright(share).map(str::to_owned),
         now: written::NOW.to_owned(),
+        refused: written::REFUSED.to_owned(),
         name: written::name(share, label),
         description: rows.iter().map(reading).collect::<Vec<_>>().join(" "),
     }
@@ -134,10 +138,11 @@ pub fn chart(systems: &Systems, ticket: u64, asked: &Chart, wanted: &Claim) -> R
         wanted.check()?;
         let found = match row(base.built(), &with_value(&asked.state, &asked.range.key, value), asked.what) {
             Ok(row) => row,
-            Err(error @ ApiError::Impossible(_)) => {
-                Row { mistake: Some(error.in_a_line()), ..Row::default() }
+            Err(error) => {
+                let line = error.in_a_line();
+                let ApiError::Impossible(mistakes) = error else { return Err(error) };
+                Row { mistake: Some(line), mistakes, ..Row::default() }
             }
-            Err(other) => return Err(other),
         };
         rows.push(Row { value, ..found });
         wanted.done();
@@ -156,6 +161,7 @@ pub fn chart(systems: &Systems, ticket: u64, asked: &Chart, wanted: &Claim) -> R
                 fails_at_kn: row.fails_at_kn,
                 peak_kn: row.peak_kn,
                 fails_first: row.fails_first.map(|first| failure_modes::name(first).to_owned()),
+                refused: row.mistake.is_some(),
             })
             .collect(),
         now,

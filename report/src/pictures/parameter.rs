@@ -6,6 +6,8 @@ use crate::numbers::kilonewtons;
 pub const LINES: [&str; 2] = ["highest load", "first part fails"];
 /// The word at the value that the connector has.
 pub const NOW: &str = "now";
+/// The words where the connector cannot have a value.
+pub const REFUSED: &str = "does not fit";
 
 /// What the upright axis counts: in general, and where the first part to give is the end everywhere.
 #[must_use]

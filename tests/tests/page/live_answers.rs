@@ -223,6 +223,68 @@ fn charts_tell_where_their_plot_lies() {
 }
 
 #[test]
+fn every_number_has_a_chart_around_where_it_stands() {
+    let server = Server::start(&[]);
+    let told = server.ask("GET", "/api/start", &[], b"").json();
+    let mut charted = 0;
+    for parameter in told["parameters"].as_array().unwrap() {
+        if parameter["slider"].is_null() {
+            continue;
+        }
+        let key = parameter["key"].as_str().unwrap();
+        // What gives the key a meaning, and what that needs beside.
+        let mut set = json!({});
+        if let Some(when) = parameter["shown_when"].as_object() {
+            set[when["key"].as_str().unwrap()] = when["in"][0].clone();
+        }
+        if parameter["shown_when"]["in"][0] == "i" {
+            let (table, _) = key.rsplit_once('.').unwrap();
+            set[format!("{table}.flange_mm")] = json!(3);
+            set[format!("{table}.web_mm")] = json!(3);
+        }
+        let keys = [key.to_owned(), key.replace("rig.upper.", "rig.both.")];
+        for key in &keys[..if keys[0] == keys[1] { 1 } else { 2 }] {
+            if key.starts_with("rig.both.") && !set.as_object().unwrap().is_empty() {
+                set = json!({ "rig.both.kind": parameter["shown_when"]["in"][0] });
+            }
+            let chart = |from: f64, to: f64| {
+                let mut asked = state("broadbar-alu", &set);
+                for (name, value) in [
+                    ("key", json!(key)),
+                    ("from", json!(from)),
+                    ("to", json!(to)),
+                    ("n", json!(3)),
+                    ("what", json!("share")),
+                    ("size", json!([640, 360])),
+                ] {
+                    asked[name] = value;
+                }
+                let answer = server.post("/api/chart", &asked);
+                assert_eq!(answer.status, 200, "{key}: {}", String::from_utf8_lossy(&answer.body));
+                answer.json()
+            };
+            let slider = &parameter["slider"];
+            let [min, max, step] = ["min", "max", "step"].map(|end| slider[end].as_f64().unwrap());
+            let whole = chart(min, max);
+            for row in whole["rows"].as_array().unwrap() {
+                let refused = !row["mistake"].is_null();
+                assert!(refused != row["gate_fraction"].is_number(), "{key}: {row}");
+                assert_eq!(refused, !row["mistakes"].as_array().unwrap().is_empty(), "{key}: {row}");
+            }
+            let now = whole["now"].as_f64().unwrap_or(0.5 * (min + max));
+            let low = parameter["allowed"][0].as_f64().unwrap();
+            let around = chart((now - step).max(low), now + step);
+            for row in around["rows"].as_array().unwrap() {
+                assert!(row["gate_fraction"].is_number(), "{key}: {row}");
+            }
+            charted += 1;
+        }
+    }
+    assert!(charted > 45, "{charted}");
+    server.finish();
+}
+
+#[test]
 fn a_chart_under_way_is_given_up_for_a_newer_one() {
     let server = Server::start(&[]);
     let chart = |ticket: u64, n: u32| {
