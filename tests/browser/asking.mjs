@@ -46,6 +46,11 @@ export function asking(bench) {
   test('a pull that happened is explained as the command explains it', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
+    // A load that cannot be read is refused beside its field.
+    await page.locator('#broke-at').fill('1,700');
+    await page.getByRole('button', { name: 'Explain it' }).click();
+    await page.locator('#broke-at[aria-invalid="true"]').waitFor();
+    assert.match(await visit.text('#explain-answer'), /divides thousands/);
     await page.locator('#broke-at').fill('17.2');
     await page.locator('#broke-where').selectOption('lip');
     await page.getByRole('button', { name: 'Explain it' }).click();
@@ -95,7 +100,7 @@ export function asking(bench) {
     await page.locator('#model').selectOption('pear');
     await visit.settled();
     assert.equal(await page.locator('.broke-mark').count(), 0, 'another connector was not pulled');
-    await visit.end();
+    await visit.end({ refused: [422] });
   });
 
   test('a strap becomes a bar of the bench and is dragged, too', async () => {
@@ -155,6 +160,51 @@ export function asking(bench) {
     assert.notEqual(visit.state().set['rig.upper.diameter_mm'], set['rig.upper.diameter_mm']);
     await visit.accessible('a chart over bars');
     await visit.end();
+  });
+
+  test('values are typed as people write them, with what is not known', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    const used = async (key) => Number(await (await visit.row(key)).locator('input[type="range"]').inputValue());
+    for (const [key, text, shown, middle] of [
+      ['rig.upper.offset_mm', '\u22125', '\u22125', -5],
+      ['rig.upper.offset_mm', '-4', '-4', -4],
+      ['rig.upper.offset_mm', '3,4 mm', '3,4 mm', 3.4],
+      ['nose.notch_depth_mm', '6 +- 0,2', '6 \u00b1 0.2', 6],
+      ['nose.notch_depth_mm', '5 \u2013 7', '5 to 7', 6],
+      ['nose.pin_diameter_mm', '0.16"', '0.16"', 4.1],
+    ]) {
+      await visit.type(key, text);
+      await visit.showsTheShare();
+      assert.equal(await (await visit.row(key)).locator('input[type="text"]').inputValue(), shown, text);
+      assert.ok(Math.abs((await used(key)) - middle) < 0.051, text);
+    }
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    await page.locator('#known-within').waitFor();
+    await visit.settled();
+    assert.match(await visit.text('#known-within'), /Notch depth 5 to 7 mm/);
+    // An answer that comes while somebody types takes nothing out of the field.
+    const tip = (await visit.row('nose.tip_mm')).locator('input[type="text"]');
+    await visit.type('nose.pin_diameter_mm', '4');
+    await tip.fill('13.7');
+    await visit.settled();
+    assert.equal(await tip.inputValue(), '13.7');
+    await tip.blur();
+    await visit.showsTheShare();
+    assert.equal(visit.state().set['nose.tip_mm'], '13.7');
+    // What may be thousands is not guessed, and the field says what helps.
+    for (const [text, says] of [['1,234.5', /divides thousands; allowed: .*such as 1234\.5/], ['12 to', /two numbers.*"14 \u00b1 0\.2" or "12 to 15"/], ['wide', /is not a number; allowed: a length in mm, cm, m or in\. Write it like "14 mm"/]]) {
+      await visit.type('nose.tip_mm', text);
+      const mistake = (await visit.row('nose.tip_mm')).locator('.mistake');
+      await mistake.waitFor();
+      await visit.settled();
+      assert.match(await mistake.innerText(), says);
+      await page.locator('#undo').click();
+      await visit.settled();
+      assert.ok(await mistake.isHidden());
+    }
+    await visit.accessible('ranges typed');
+    await visit.end({ refused: [422] });
   });
 
   test('every key of the model file has its row, with unit and range', async () => {

@@ -1,12 +1,13 @@
 // The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
 
 import { element as make } from './element.js';
-import { mistakeWords } from './words.js';
+import { ORDER } from './measures.js';
+import { mistakeWords, unitWords } from './words.js';
 
 const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
-const unitWords = (unit) => (unit === 'deg' ? '\u00b0' : (unit ?? '').replace('^2', '\u00b2').replace('^3', '\u00b3'));
 const plain = (v) => String(Math.round(v * 1000) / 1000);
-const isNumber = (text) => /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
+/** A number as the address has it too. All else goes to the program as it was typed: `4 \u00b1 0.2`, `12-15`, `1/2 in`, `3,4`. */
+const isNumber = (text) => /^-?\d+(\.\d+)?$/.test(text);
 
 /** Where the filled part of a slider ends. */
 export function fillSlider(slider) {
@@ -24,8 +25,7 @@ export class Controls {
     Object.assign(this, { home, store, start, told });
     this.models = new Map(start.models.map((m) => [m.name, m]));
     home.addEventListener('submit', (e) => e.preventDefault());
-    const order = ['rig', 'window', 'nose', 'sections', 'gate', 'hinge', 'material', 'marking'];
-    const groups = [...start.groups].sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id));
+    const groups = [...start.groups].sort((a, b) => ORDER.indexOf(a.id) - ORDER.indexOf(b.id));
     const roomy = matchMedia('(min-width: 2200px)').matches;
     for (const group of groups) {
       const rows = start.parameters.filter((p) => p.group === group.id).map((p) => this.#row(p));
@@ -34,7 +34,7 @@ export class Controls {
       const box = make('details', { open: group.id === 'rig' || roomy }, [make('summary', {}, [group.title, count]), ...rows]);
       box.dataset.group = group.id;
       this.#groups.set(group.id, { box, count });
-      box.addEventListener('toggle', () => box.open && this.show(this.used));
+      box.addEventListener('toggle', () => box.open && this.show(this.scene));
       home.append(box);
     }
   }
@@ -60,6 +60,9 @@ export class Controls {
       head.append(entry.select);
     } else {
       entry.text = make('input', { type: 'text', id, inputMode: p.kind === 'number' ? 'decimal' : 'text', autocomplete: 'off', className: p.kind === 'number' ? '' : 'long', 'aria-describedby': `${id}-wrong` });
+      // What is being typed is left alone until it is done.
+      entry.text.addEventListener('input', () => (entry.typing = true));
+      for (const done of ['change', 'blur']) entry.text.addEventListener(done, () => (entry.typing = false));
       entry.text.addEventListener('change', (e) => this.#typed(p, entry.text.value, e));
       head.append(entry.text, make('span', { className: 'unit', textContent: unitWords(p.unit) }));
       if (p.slider) {
@@ -79,8 +82,9 @@ export class Controls {
   }
 
   #typed(p, text, event) {
-    if (!text.trim()) return this.#set(p, undefined, event);
-    this.#set(p, isNumber(text) ? Number(text.replace(',', '.')) : text.trim(), event);
+    const typed = text.trim();
+    if (!typed) return this.#set(p, undefined, event);
+    this.#set(p, p.kind !== 'text' && isNumber(typed) ? Number(typed) : typed, event);
   }
 
   #set(p, value, event, hand = false) {
@@ -116,6 +120,13 @@ export class Controls {
     return this.store.state.set[key] ?? this.base(key);
   }
 
+  // A value that is known only within a range, as people write it: once an answer is of what is set now.
+  #ranged(key) {
+    const { head, state } = this.scene ?? {};
+    const now = this.store.state;
+    return state && state.model === now.model && state.set[key] === now.set[key] ? head.ranges?.[key] : undefined;
+  }
+
   /** The word of a choice that holds now. */
   chosen(key, set = this.store.state.set) {
     const value = set[key] ?? this.base(key);
@@ -133,9 +144,10 @@ export class Controls {
     if (p) this.#set(p, value, event);
   }
 
-  /** Stands the rows where an answer (or the hand) says; `used` may be null before the first answer. */
-  show(used) {
-    this.used = used;
+  /** Stands the rows where the last answer (or the hand) says; `scene` is null before the first one. */
+  show(scene) {
+    this.scene = scene;
+    const used = scene?.head.used;
     const counts = new Map();
     const active = document.activeElement;
     for (const [key, e] of this.#rows) {
@@ -148,15 +160,17 @@ export class Controls {
       e.row.classList.toggle('changed', changed);
       e.back.hidden = !changed;
       e.row.hidden = Boolean(p.shown_when && !p.shown_when.in.includes(this.chosen(p.shown_when.key)));
-      const value = set[key] ?? used?.[key] ?? this.base(key);
+      const value = this.#ranged(key) ?? set[key] ?? used?.[key] ?? this.base(key);
       if (e.select) e.select.value = this.chosen(key);
-      if (e.text && (e.text !== active || e.row.classList.contains('wrong') === false)) {
+      if (e.text && !(e.text === active && (e.typing || e.row.classList.contains('wrong')))) {
         const shown = Array.isArray(value) ? (value.every((v) => v === value[0]) ? plain(value[0]) : `[${value.map(plain).join(', ')}]`) : typeof value === 'number' ? plain(value) : (value ?? '');
         if (e.text.value !== shown) e.text.value = shown;
+        e.text.classList.toggle('wide', p.kind !== 'text' && String(shown).length > 7);
         e.text.placeholder = value === undefined ? '\u2013' : '';
         e.text.title = value === undefined ? p.left_out : '';
       }
       if (e.slider) {
+        // Of a range the middle, as it was used.
         const number = Array.isArray(value) ? value[0] : typeof value === 'number' ? value : parseFloat(used?.[key] ?? value);
         if (!Number.isFinite(number)) e.slider.value = e.slider.min;
         else if (Number(e.slider.value) !== number) e.slider.value = number;

@@ -8,7 +8,7 @@ import { element } from './element.js';
 import { whenSeen } from './seen.js';
 import { sameModel } from './state.js';
 import { TakeOver } from './take_over.js';
-import { mistakeWords } from './words.js';
+import { mistakeWords, unitWords } from './words.js';
 
 export class Forecast {
   constructor(home, page) {
@@ -55,8 +55,18 @@ export class Forecast {
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'caution-line', textContent: told.caution })]);
     const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
-    this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key, ...this.#met(broke, told.limits)]), tale);
+    this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key, ...this.#within(), ...this.#met(broke, told.limits)]), tale);
     this.belongs.of(this.page.store.state);
+  }
+
+  // Values that are known only within a range: the bars are those of their middles.
+  #within() {
+    const { scene, told } = this.page;
+    const of = Object.entries(scene.head.ranges ?? {}).map(([key, range]) => {
+      const p = told.parameters.find((q) => key === q.key || key.startsWith(`${q.key}[`));
+      return p ? `${p.label.toLowerCase()}${key.slice(p.key.length)} ${range} ${unitWords(p.unit)}`.trim() : '';
+    }).filter(Boolean);
+    return of.length ? [element('p', { className: 'key', id: 'known-within', data: { test: 'known-within' }, textContent: `${of.join(', ').replace(/^./, (c) => c.toUpperCase())}: known within that. The bars are those of the middle.` })] : [];
   }
 
   // A pull that happened, as long as the connector is the one that was pulled.
@@ -108,7 +118,7 @@ const share = (likelihood) => (likelihood >= 0.995 ? 'over 99 %' : `${Math.round
 export class Explain {
   constructor(form, home, page) {
     Object.assign(this, { form, home, page });
-    this.peak = element('input', { type: 'number', id: 'broke-at', min: 0.1, max: 1000, step: 0.1, required: true, data: { test: 'broke-at' } });
+    this.peak = element('input', { type: 'text', inputMode: 'decimal', autocomplete: 'off', id: 'broke-at', required: true, data: { test: 'broke-at' } });
     this.where = element('select', { id: 'broke-where', data: { test: 'broke-where' } });
     form.append(
       element('label', {}, ['It broke at ', this.peak, ' kN']),
@@ -117,7 +127,7 @@ export class Explain {
     );
     form.addEventListener('submit', (e) => {
       e.preventDefault();
-      this.#go(Number(this.peak.value), this.where.value);
+      this.#go(this.peak.value.trim(), this.where.value);
     });
     const again = element('button', { type: 'button', textContent: 'Ask again for this one', data: { test: 'explain-again' } });
     again.addEventListener('click', () => this.#go(...this.asked));
@@ -136,13 +146,17 @@ export class Explain {
     if (all.includes(now)) this.where.value = now;
   }
 
-  async #go(peak, where) {
+  async #go(typed, where) {
     const { state } = this.page.store;
-    this.asked = [peak, where];
+    this.asked = [typed, where];
     this.explained = state;
+    // What is no plain number is read by the program: 17,2 or 3800 lbf.
+    const peak = Number(typed);
+    const plain = Number.isFinite(peak);
+    this.peak.removeAttribute('aria-invalid');
     const told = this.page.limitsNow?.limits;
-    const words = [`Asked for: it broke at ${kilonewtons(peak)}, ${where ? `at the ${where}` : 'the place not known'}.`];
-    if (told?.peak_kn) {
+    const words = [`Asked for: it broke at ${plain ? kilonewtons(peak) : typed}, ${where ? `at the ${where}` : 'the place not known'}.`];
+    if (told?.peak_kn && plain) {
       const d = peak - told.peak_kn;
       const beside = Math.abs(d) < 0.05 * told.peak_kn ? 'about there' : `${kilonewtons(Math.abs(d))} ${d < 0 ? 'below' : 'above'} that`;
       words.push(`As it stands here the connector is expected to break at ${kilonewtons(told.peak_kn)} (first to fail: ${told.fails_first}); yours broke ${beside}.`);
@@ -151,9 +165,9 @@ export class Explain {
     this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })), waiting);
     this.belongs.of(state);
     try {
-      const answer = await ask('explain', { state, broke_at_kn: peak, where });
+      const answer = await ask('explain', { state, broke_at_kn: plain ? peak : typed, where });
       if (!answer) return;
-      this.page.pulled = { kn: peak, model: state.model };
+      this.page.pulled = { kn: answer.broke_at_kn, model: state.model };
       this.page.forecast.show();
       this.takeOver.begin(state);
       const rows = answer.causes.map((c) => {
@@ -179,6 +193,7 @@ export class Explain {
         ]),
       );
     } catch (error) {
+      if (error.mistakes.some((m) => m.key === 'broke_at_kn')) this.peak.setAttribute('aria-invalid', 'true');
       waiting.replaceWith(element('p', { textContent: [error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ') }));
     }
     this.home.append(element('p', { className: 'caution-line', textContent: this.page.told.caution }));

@@ -131,7 +131,7 @@ class Page {
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     document.body.classList.remove('moving');
     this.stage.move(false);
-    this.controls.show(this.scene?.head.used);
+    this.controls.show(this.scene);
     for (const told of this.listeners) told(this);
   }
 
@@ -172,7 +172,7 @@ class Page {
     const now = performance.now();
     if (!this.drag.busy || now - this.#besideAt > BESIDE_MS) {
       this.#besideAt = now;
-      this.controls.show(scene.head.used);
+      this.controls.show(scene);
     }
     // Behind the picture, never beside its solve.
     if (this.stage.moving && this.judged.idle && now - this.#judgedAt > FOLLOW_MS && this.#waited < IN_TIME_MS) {
@@ -192,7 +192,7 @@ class Page {
     if (this.coming.refused(error, q.state)) return;
     if (error.status === 422) this.impossible = q.state;
     this.trouble.failed(error);
-    this.controls.show(this.scene?.head.used);
+    this.controls.show(this.scene);
   }
 
   #limits(answer, q) {
@@ -285,7 +285,7 @@ class Page {
         this.#shown = 0;
         this.#show();
         if (this.scene) this.stage.soon(this.solves.idle);
-        if (!this.drag.busy) this.controls.show(this.scene?.head.used);
+        if (!this.drag.busy) this.controls.show(this.scene);
       });
       return;
     }

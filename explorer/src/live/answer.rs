@@ -3,7 +3,7 @@
 use super::allowed::VERSION;
 use super::api_error::{ApiError, Fault};
 use super::blocks::Blocks;
-use super::parameters::used;
+use super::parameters::{ranges, used};
 use super::prepared::Prepared;
 use super::protocol::{Extra, Want};
 use super::state::Checked;
@@ -115,6 +115,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "caution": CAUTION,
         "yield_mpa": { "frame": metals.frame.yield_mpa, "gate": metals.gate.yield_mpa },
         "used": used(&checked.model),
+        "ranges": ranges(&checked.model),
         "gate_state": rig.gate.word(),
         "gate_carries": response.hold.holds(),
         "axis": { "lower": response.axis.lower, "upper": response.axis.upper, "direction": response.axis.direction },

@@ -11,6 +11,7 @@ use solver::response::RigError;
 use solver::system::SystemError;
 use study::CaseError;
 use study::model::ModelErrors;
+use study::model::quantity::QuantityError;
 
 /// Why a request was not answered with what it asked for.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -139,6 +140,12 @@ impl ApiError {
     #[must_use]
     pub fn of_key(key: &str, reason: Reason) -> Self {
         Self::Impossible(vec![Mistake::about(key, reason)])
+    }
+
+    /// A text that is not the quantity that a key wants.
+    #[must_use]
+    pub fn of_quantity(key: &str, error: &QuantityError) -> Self {
+        Self::Impossible(vec![Mistake::of_quantity(key, error)])
     }
 }
 

@@ -4,33 +4,25 @@ use super::api_error::{ApiError, Fault, of_case};
 use super::protocol::Pull;
 use super::reply::Reply;
 use super::turns::Claim;
-use crate::args::loads_kn;
 use report::explain::Explanation;
 use report::places;
-use report::quantities::{range_in_words, with_unit};
 use report::reason::Reason;
 use serde_json::json;
 use solver::causes::Observed;
 use study::Engine;
 use study::explain::explain;
-use study::model::quantity::Dimension;
 
 /// What may differ from what was entered.
 ///
 /// # Errors
 /// The load, the place or the state is impossible, or nobody wants the answer any more.
 pub fn explained(ticket: u64, asked: &Pull, wanted: &Claim) -> Result<Reply, ApiError> {
-    let loads = loads_kn();
-    if !(loads[0]..=loads[1]).contains(&asked.broke_at_kn) {
-        let found = with_unit(asked.broke_at_kn, Dimension::Force);
-        let reason = Reason::found(found, range_in_words(loads, Dimension::Force));
-        return Err(ApiError::of_key("broke_at_kn", reason));
-    }
+    let broke_at_kn = asked.broke_at_kn.kn("broke_at_kn")?;
     let place = match asked.place.trim() {
         "" => None,
         word => Some(places::typed(word).map_err(|says| ApiError::of_key("where", Reason::OfKey(says)))?),
     };
-    let observed = Observed::new(asked.broke_at_kn, place);
+    let observed = Observed::new(broke_at_kn, place);
     let model = asked.state.check()?.model;
     wanted.check()?;
     // On the mesh that the command takes, so that both say the same.

@@ -2,11 +2,12 @@
 //! labels and the range that a slider covers. What a key means and what is allowed comes from the model file's own table.
 
 use report::keys::{about, group, label, left_out_on_a_page, word};
+use report::quantities::with_range;
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 use solver::material::{Material, library};
-use study::model::Model;
 use study::model::keys::{self, Group, Idle, Key, KeyValue, Kind, MATERIALS};
+use study::model::{Model, Spread};
 
 /// A group of controls.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -153,6 +154,14 @@ pub fn used(model: &Model) -> Map<String, Json> {
     shown().filter_map(|key| Some((key.path.clone(), value(key)?))).collect()
 }
 
+/// The values that a model knows only within a range, as people write them.
+#[must_use]
+pub fn ranges(model: &Model) -> Map<String, Json> {
+    let written =
+        |spread: &Spread| Some((spread.key.clone(), json!(with_range(spread.middle, spread.kind)?)));
+    model.spreads.iter().filter_map(written).collect()
+}
+
 /// The metals that a page may name, with what is shown of them.
 #[must_use]
 pub fn materials() -> Vec<Json> {
@@ -183,6 +192,15 @@ mod tests {
                 assert!(keys::find(&when.key).is_some(), "{}", when.key);
             }
         }
+    }
+
+    #[test]
+    fn ranges_are_told_as_people_write_them() {
+        let set = [("nose.tip_mm".to_owned(), "17 +- 0,2".to_owned())];
+        let ranges = ranges(&crate::source::load_argument("pear", &set).unwrap());
+        assert_eq!(ranges["nose.tip_mm"], "17 \u{b1} 0.2");
+        assert_eq!(ranges["nose.pin_clearance_mm"], "0.1 to 0.3");
+        assert!(!ranges.contains_key("material.frame"), "a metal has no number here: {ranges:?}");
     }
 
     #[test]

@@ -5,9 +5,12 @@ use super::allowed::{MOST_ENLARGED, MOST_PIXELS, SIDE, VALUES, VERSION};
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
 use super::state::State;
-use crate::args::Field;
+use crate::args::{Field, loads_kn};
+use report::quantities::{range_in_words, with_unit};
+use report::reason::Reason;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
+use study::model::quantity::{self, Dimension};
 
 /// What every request carries.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
@@ -94,13 +97,48 @@ pub struct OfState {
     pub state: State,
 }
 
+/// A load, as a number of kN or as it was typed.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+#[serde(untagged)]
+pub enum TypedLoad {
+    /// A number of kN.
+    Number(f64),
+    /// A text: `17,2`, `17.2 kN`, `3800 lbf`.
+    Text(String),
+}
+
+impl TypedLoad {
+    /// The load, kN, within those that can be asked for.
+    ///
+    /// # Errors
+    /// [`ApiError::Impossible`] of this key: no load, or one that is too small or too large.
+    pub fn kn(&self, key: &str) -> Result<f64, ApiError> {
+        let (found, kn) = match self {
+            Self::Number(kn) => (with_unit(*kn, Dimension::Force), *kn),
+            Self::Text(text) => {
+                let kn = match text.trim().parse::<f64>() {
+                    Ok(kn) => kn,
+                    Err(_) => quantity::parse(text, Dimension::Force)
+                        .map_err(|error| ApiError::of_quantity(key, &error))?,
+                };
+                (with_unit(kn, Dimension::Force), kn)
+            }
+        };
+        let loads = loads_kn();
+        if (loads[0]..=loads[1]).contains(&kn) {
+            return Ok(kn);
+        }
+        Err(ApiError::of_key(key, Reason::found(found, range_in_words(loads, Dimension::Force))))
+    }
+}
+
 /// `/api/explain`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 pub struct Pull {
     /// The state.
     pub state: State,
     /// Peak of the pull, kN.
-    pub broke_at_kn: f64,
+    pub broke_at_kn: TypedLoad,
     /// A word for the place that broke, one of those that `/api/start` lists; empty when it is not known.
     #[serde(default, rename = "where")]
     pub place: String,
@@ -308,6 +346,18 @@ mod tests {
         }
         for text in ["{", "[]", ""] {
             assert!(matches!(refused(text), BadRequest::Json(_)), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_load_is_a_number_or_what_was_typed() {
+        let load = |json: &str| serde_json::from_str::<TypedLoad>(json).unwrap().kn("broke_at_kn");
+        for json in ["17.2", "\"17.2\"", "\"17,2\"", "\"17.2 kN\"", "\"17200 N\""] {
+            assert_eq!(load(json), Ok(17.2), "{json}");
+        }
+        for json in ["-1", "\"17 mm\"", "\"much\"", "\"1,700 N\"", "\"NaN\"", "1e300"] {
+            let Err(ApiError::Impossible(mistakes)) = load(json) else { panic!("{json}") };
+            assert_eq!(mistakes[0].key, "broke_at_kn", "{json}");
         }
     }
 

@@ -1,9 +1,10 @@
 //! One mistake in a state, as the page shows it beside the control that caused it.
 
 use report::reason::Reason;
-use report::{building, mistakes, page};
+use report::{building, mistakes, page, quantities};
 use serde::{Serialize, Serializer};
 use study::model::ModelMistake;
+use study::model::quantity::QuantityError;
 use study::model::raw::Place;
 
 /// A mistake. Texts are empty where nothing fits.
@@ -44,6 +45,13 @@ impl Mistake {
     #[must_use]
     pub fn about(key: &str, reason: Reason) -> Self {
         Self { key: key.to_owned(), line: None, reason, hint: String::new() }
+    }
+
+    /// A text that is not the quantity that a key wants.
+    #[must_use]
+    pub fn of_quantity(key: &str, error: &QuantityError) -> Self {
+        let hint = error.hint().map(|hint| mistakes::hint(&hint)).unwrap_or_default();
+        Self { hint, ..Self::about(key, quantities::reason(error)) }
     }
 
     /// A mistake of a model; `with_lines` when the page sent the lines that they count.

@@ -12,8 +12,8 @@ const PREAMBLE: &str = "\
 # A connector for pullmap. Fill it in from top to bottom with a caliper in hand; `pullmap sketch` draws it.
 #
 # A bare number is in the unit that the name of its key ends with. Other units go in quotes: \"1/2 in\", \"5400 lbf\",
-# \"500 daN\", \"2000 kgf\". What you know only roughly may be { value = 14, plus_minus = 0.2 } or
-# { between = [12, 15] }: the map uses the middle and says so.
+# \"500 daN\", \"2000 kgf\". What you know only roughly may be \"14 ± 0.2\" or \"12 to 15\", in quotes too: the map uses
+# the middle and says so.
 # Of two keys that give the same value, one by what a caliper reads, give one: the other stays a comment.
 # The gate is on the right and its hinge below; `upper` is the end at the nose. Offsets are above 0 toward the gate.
 ";

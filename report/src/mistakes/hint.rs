@@ -2,6 +2,7 @@
 
 use crate::keys::sample;
 use crate::numbers::plain;
+use crate::quantities::examples;
 use study::model::hint::Hint;
 use study::model::keys;
 use study::model::quantity::number_and_rest;
@@ -21,6 +22,10 @@ pub fn hint(hint: &Hint) -> String {
             format!("in [{table}] write {} = {}{instead}", key.table_and_name().1, sample(key.kind))
         }
         Hint::WriteRange(name) => format!("write {name} = {{ between = [low, high] }}"),
+        Hint::Examples(dimension) => {
+            let [alone, more, between] = examples(*dimension);
+            format!("write it like {alone}, {more} or {between}")
+        }
         Hint::Write(text) => format!("write {text}"),
         Hint::WriteWithMinus(text) => format!("write {text}, with the minus of the keyboard"),
         Hint::WriteAsText(text) => format!("write \"{text}\" in quotes"),
@@ -63,9 +68,8 @@ mod tests {
     #[test]
     fn hints_say_what_to_write() {
         let told = |text, dimension| hint(&parse(text, dimension).unwrap_err().hint().unwrap());
-        assert_eq!(told("14,5 mm", Dimension::Length), "write \"14.5 mm\"");
+        assert_eq!(told("wide", Dimension::Length), "write it like \"14 mm\", \"14 ± 0.2\" or \"12 to 15\"");
         assert_eq!(told("5,400 lbf", Dimension::Force), "write \"5.400 lbf\", or \"5400 lbf\"");
-        assert_eq!(told("0,125 mm", Dimension::Length), "write \"0.125 mm\"");
         assert_eq!(told("14", Dimension::Length), "write \"14 mm\", or 14 without quotes");
         assert_eq!(told("1/2", Dimension::Length), "write \"1/2 mm\"");
         assert_eq!(told("0.2", Dimension::Ratio), "write 0.2 without quotes");

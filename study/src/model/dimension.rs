@@ -31,6 +31,9 @@ const ALL: [Dimension; 6] = [
 /// One ksi in MPa: 1000 lbf/in^2 with the lbf and inch below.
 const KSI: f64 = 4.448_221_615_260_5 * 1000.0 / (25.4 * 25.4);
 
+/// Signs of the inch: of the keyboard, of print, and what a keyboard that thinks for itself makes of its own.
+const INCH_SIGNS: [&str; 3] = ["\"", "\u{2033}", "\u{201d}"];
+
 impl Dimension {
     /// The unit of a bare number; empty for a ratio.
     #[must_use]
@@ -57,6 +60,13 @@ impl Dimension {
             Self::Density => &[("g/cm^3", 1.0), ("g/cm3", 1.0), ("kg/m^3", 1e-3), ("kg/m3", 1e-3)],
             Self::Ratio => &[],
         }
+    }
+
+    /// Size of a unit in base units, as it is spelled or by its sign; `None` for one of something else.
+    #[must_use]
+    pub fn size_of(self, unit: &str) -> Option<f64> {
+        let spelled = if self == Self::Length && INCH_SIGNS.contains(&unit) { "in" } else { unit };
+        self.units().iter().find(|known| known.0 == spelled).map(|known| known.1)
     }
 
     /// How the name of a key of this dimension ends: `_mm`; empty for a ratio.

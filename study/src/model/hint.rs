@@ -1,5 +1,6 @@
 //! What to do about a mistake: the nearest known word, a key to write, a unit.
 
+use super::dimension::Dimension;
 use super::keys::{self, Key};
 
 /// What to do instead of what was written.
@@ -27,6 +28,8 @@ pub enum Hint {
     },
     /// Write a number with its range: the name of its key.
     WriteRange(String),
+    /// Write it like this: a number of this dimension, alone and with its range.
+    Examples(Dimension),
     /// Write this.
     Write(String),
     /// Write this, with the minus of the keyboard.

@@ -23,6 +23,7 @@ pub mod set;
 mod source;
 mod to;
 mod told;
+pub mod typed_range;
 mod unquoted;
 pub mod word;
 

@@ -1,15 +1,19 @@
-//! Numbers as people write them: `14.5`, `1/2 in`, `1 1/4 in`, `5400 lbf`.
+//! Numbers as people write them: `14.5`, `1/2 in`, `1 1/4 in`, `0.5"`, `3,4 mm`, `5400 lbf`.
 //!
 //! A key carries its unit, so a bare number needs none. A number in quotes must name its unit: a quoted `"14"` may be
-//! inches as well as millimetres, and a wrong guess here is a wrong connector. Units are spelled exactly (`kN`, not
-//! `KN`), for the same reason; `kg` and `lb` are masses and are refused for a force, with the word to use instead.
+//! inches as well as millimetres, and a wrong guess here is a wrong connector. Only a number that cannot stand outside quotes,
+//! with a decimal comma or a true minus, is taken in the unit of its key; a fraction never is. Units are spelled exactly (`kN`, not
+//! `KN`), for the same reason; `kg` and `lb` are masses and are refused for a force, with the word to use instead. A comma
+//! that may divide thousands is refused as well.
 
 use super::hint::Hint;
 
 pub use super::dimension::Dimension;
 
+/// The minus of printed text.
+const TRUE_MINUS: char = '\u{2212}';
 /// Dashes that are typed for a minus: the true minus, that between two years and that within a sentence.
-const LONG_DASHES: [char; 3] = ['\u{2212}', '\u{2013}', '\u{2014}'];
+const LONG_DASHES: [char; 3] = [TRUE_MINUS, '\u{2013}', '\u{2014}'];
 
 /// Why a text is not a quantity of the wanted kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,10 +25,22 @@ pub enum QuantityError {
         /// What the key measures.
         wanted: Dimension,
     },
-    /// A comma where a decimal point is meant.
+    /// A comma where a decimal point is meant, outside quotes.
     Comma {
         /// The text.
         found: String,
+    },
+    /// A comma that may divide thousands, or stands beside other decimal signs.
+    Thousands {
+        /// The text.
+        found: String,
+    },
+    /// A number with the sign of a range behind it, and no second number.
+    Range {
+        /// The text.
+        found: String,
+        /// What the key measures.
+        wanted: Dimension,
     },
     /// A fraction without a value.
     Fraction {
@@ -54,11 +70,12 @@ impl QuantityError {
     #[must_use]
     pub fn hint(&self) -> Option<Hint> {
         match self {
-            Self::NoNumber { found, .. } => {
-                with_a_minus(found).filter(|meant| number_and_rest(meant).is_some()).map(Hint::WriteWithMinus)
-            }
+            Self::NoNumber { found, wanted } => with_a_minus(found)
+                .filter(|meant| number_and_rest(meant).is_some())
+                .map_or(Some(Hint::Examples(*wanted)), |meant| Some(Hint::WriteWithMinus(meant))),
+            Self::Range { wanted, .. } => Some(Hint::Examples(*wanted)),
             Self::Fraction { .. } => None,
-            Self::Comma { found } => with_a_point(found)
+            Self::Comma { found } | Self::Thousands { found } => with_a_point(found)
                 .map(|meant| Hint::WriteWithPoint { meant, thousands: before_three_digits(found) }),
             Self::NoUnit { found, wanted: Dimension::Ratio } => {
                 number_and_rest(found).map(|(number, _)| Hint::WriteUnquoted(number))
@@ -72,39 +89,81 @@ impl QuantityError {
                     ("kg", Dimension::Force) => Some(Hint::Mass { mass: "kg", weight: "kgf" }),
                     ("lb" | "lbs", Dimension::Force) => Some(Hint::Mass { mass: "lb", weight: "lbf" }),
                     ("inch" | "inches" | "\"" | "''", Dimension::Length) => Some(Hint::Inches),
-                    (other, _) => close(other).map(|unit| Hint::Write(unit.0.to_owned())),
+                    (other, _) => Some(
+                        close(other).map_or(Hint::Examples(*wanted), |unit| Hint::Write(unit.0.to_owned())),
+                    ),
                 }
             }
         }
     }
 }
 
+/// A number as far as its text tells it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Part {
+    /// The number, in its own unit.
+    pub number: f64,
+    /// Size of its unit in base units, where one is told.
+    pub unit: Option<f64>,
+    /// Whether it is a fraction.
+    pub is_fraction: bool,
+    /// Whether it is written in a way that needs quotes: with a decimal comma or a true minus.
+    needs_quotes: bool,
+}
+
+/// Reads a number, with its unit or without.
+///
+/// # Errors
+/// Not a number, or a unit of something else.
+pub(super) fn part(text: &str, wanted: Dimension) -> Result<Part, QuantityError> {
+    let trimmed = text.trim();
+    let found = in_short(trimmed);
+    let keyboard = trimmed.replace(TRUE_MINUS, "-");
+    let Some((_, rest)) = number_and_rest(&keyboard) else {
+        return Err(QuantityError::NoNumber { found, wanted });
+    };
+    let pointed = match rest.starts_with(',') {
+        false => None,
+        true => match with_a_point(&keyboard) {
+            Some(meant) if before_three_digits(&keyboard).is_none() => Some(meant),
+            _ => return Err(QuantityError::Thousands { found }),
+        },
+    };
+    let typed = pointed.as_deref().unwrap_or(&keyboard);
+    let Some((number, unit)) = number_and_rest(typed) else {
+        return Err(QuantityError::NoNumber { found, wanted });
+    };
+    if unit.starts_with('/') {
+        return Err(QuantityError::Fraction { found });
+    }
+    let size = match wanted.size_of(unit) {
+        None if !unit.is_empty() => {
+            return Err(QuantityError::WrongUnit { found, unit: in_short(unit), wanted });
+        }
+        size => size,
+    };
+    Ok(Part {
+        number,
+        unit: size,
+        is_fraction: typed.strip_suffix(unit).unwrap_or(typed).contains('/'),
+        needs_quotes: pointed.is_some() || keyboard != trimmed,
+    })
+}
+
 /// Reads a number with its unit.
 ///
-/// `text`: `14 mm`, `14.5mm`, `-3 mm`, `1/2 in`, `1 1/4 in`; blanks around and before the unit do not matter.
+/// `text`: `14 mm`, `14.5mm`, `14,5 mm`, `-3 mm`, `1/2 in`, `1 1/4"`; blanks around and before the unit do not matter.
 /// Returns the number in the base unit of `wanted`. It may be infinite where the digits overflow; the caller checks the
 /// range.
 ///
 /// # Errors
 /// Not a number, no unit, or a unit of something else.
 pub fn parse(text: &str, wanted: Dimension) -> Result<f64, QuantityError> {
-    let trimmed = text.trim();
-    let found = in_short(trimmed);
-    let Some((number, unit)) = number_and_rest(trimmed) else {
-        return Err(QuantityError::NoNumber { found, wanted });
-    };
-    if unit.starts_with(',') {
-        return Err(QuantityError::Comma { found });
-    }
-    if unit.starts_with('/') {
-        return Err(QuantityError::Fraction { found });
-    }
-    if unit.is_empty() {
-        return Err(QuantityError::NoUnit { found, wanted });
-    }
-    match wanted.units().iter().find(|known| known.0 == unit) {
-        Some(known) => Ok(number * known.1),
-        None => Err(QuantityError::WrongUnit { found, unit: in_short(unit), wanted }),
+    let part = part(text, wanted)?;
+    match part.unit {
+        Some(size) => Ok(part.number * size),
+        None if part.needs_quotes && !part.is_fraction => Ok(part.number),
+        None => Err(QuantityError::NoUnit { found: in_short(text.trim()), wanted }),
     }
 }
 
@@ -148,7 +207,7 @@ pub fn with_a_minus(text: &str) -> Option<String> {
 }
 
 /// A text as far as a message has room for it.
-fn in_short(text: &str) -> String {
+pub(super) fn in_short(text: &str) -> String {
     let short: String = text.chars().take(LONGEST).collect();
     if short.len() < text.len() { format!("{short}...") } else { short }
 }
@@ -222,6 +281,13 @@ mod tests {
         close("1 1/4 in", Dimension::Length, 31.75);
         close("-1 1/4 in", Dimension::Length, -31.75);
         close(" 1.4e1  mm ", Dimension::Length, 14.0);
+        close("14,5 mm", Dimension::Length, 14.5);
+        close("0,125 mm", Dimension::Length, 0.125);
+        close("1/2\"", Dimension::Length, 12.7);
+        close("0.5 \u{2033}", Dimension::Length, 12.7);
+        // What cannot stand outside quotes is in the unit of its key.
+        close("14,5", Dimension::Length, 14.5);
+        close("\u{2212}5", Dimension::Length, -5.0);
     }
 
     #[test]
@@ -275,9 +341,10 @@ mod tests {
             meant: meant.to_owned(),
             thousands: thousands.map(str::to_owned),
         };
-        assert_eq!(hint("14,5 mm", Dimension::Length), point("14.5 mm", None));
         assert_eq!(hint("5,400 lbf", Dimension::Force), point("5.400 lbf", Some("5400 lbf")));
-        assert_eq!(hint("0,125 mm", Dimension::Length), point("0.125 mm", None));
+        for text in ["wide", "3 furlong"] {
+            assert_eq!(hint(text, Dimension::Length), Hint::Examples(Dimension::Length));
+        }
         for found in ["14", "1/2"] {
             let wanted = Hint::WriteWithUnit { found: found.to_owned(), unit: "mm" };
             assert_eq!(hint(found, Dimension::Length), wanted);

@@ -10,8 +10,9 @@ use super::hint::{Hint, at_both_ends, nearest};
 use super::keys::{self, Fallback, Key, Kind, Need};
 use super::misfit::Misfit;
 use super::mistake::{ModelMistake, Problem, Unused, WrongForm};
-use super::quantity::parse;
+use super::quantity::{QuantityError, parse};
 use super::raw::{Entry, Place, Table, Value};
+use super::typed_range::{Typed, read};
 use super::{renamed, word};
 use solver::material::library::Handbook;
 use std::collections::BTreeMap;
@@ -37,6 +38,16 @@ pub struct Reader {
 struct Reading {
     middle: f64,
     spread: Option<SpreadKind>,
+}
+
+impl Reading {
+    fn around(middle: f64, more: f64) -> Self {
+        Self { middle, spread: (more > 0.0).then_some(SpreadKind::PlusMinus(more)) }
+    }
+
+    fn between(low: f64, high: f64) -> Self {
+        Self { middle: 0.5 * (low + high), spread: Some(SpreadKind::Between(low, high)) }
+    }
 }
 
 /// What is wrong with a value, and a hint.
@@ -376,10 +387,12 @@ fn reading(
     dimension: Dimension,
     range: [f64; 2],
 ) -> Result<Reading, Vec<(String, Wrong)>> {
+    let whole = |wrong| vec![(String::new(), wrong)];
     let table = match value {
         Value::Table(table) => table,
+        Value::Text(text) => return typed(text, dimension, range).map_err(whole),
         single => {
-            let middle = checked(single, dimension, range).map_err(|wrong| vec![(String::new(), wrong)])?;
+            let middle = checked(single, dimension, range).map_err(whole)?;
             return Ok(Reading { middle, spread: None });
         }
     };
@@ -400,22 +413,18 @@ fn reading(
         (Some(middle), more, None) => {
             let middle = take("value", middle, range);
             let more = more.map_or(0.0, |more| take("plus_minus", more, [0.0, range[1] - range[0]]));
-            let ends = [middle - more, middle + more];
-            if ends[0] < range[0] || ends[1] > range[1] {
-                let misfit = Misfit::RangeLeaves { middle, more, allowed: range, dimension };
-                wrongs.push(("plus_minus".to_owned(), (Problem::DoesNotFit(misfit), None)));
+            if let Some(problem) = leaves(middle, more, range, dimension) {
+                wrongs.push(("plus_minus".to_owned(), (problem, None)));
             }
-            let spread = (more > 0.0).then_some(SpreadKind::PlusMinus(more));
-            Some(Reading { middle, spread })
+            Some(Reading::around(middle, more))
         }
         (None, None, Some(Value::List(ends))) if ends.len() == 2 => {
             let low = take("between", &ends[0].value, range);
             let high = take("between", &ends[1].value, range);
-            if low >= high {
-                let misfit = Misfit::RangeReversed { first: low, second: high };
-                wrongs.push(("between".to_owned(), (Problem::DoesNotFit(misfit), None)));
+            if let Some(problem) = reversed(low, high) {
+                wrongs.push(("between".to_owned(), (problem, None)));
             }
-            Some(Reading { middle: 0.5 * (low + high), spread: Some(SpreadKind::Between(low, high)) })
+            Some(Reading::between(low, high))
         }
         _ => None,
     };
@@ -430,22 +439,57 @@ fn reading(
     }
 }
 
+/// A number as it was typed, alone or with its range.
+fn typed(text: &str, dimension: Dimension, range: [f64; 2]) -> Result<Reading, Wrong> {
+    let one = |number| within(number, dimension, range);
+    let misfit = |problem: Option<Problem>| problem.map_or(Ok(()), |problem| Err((problem, None)));
+    match read(text, dimension).map_err(no_quantity)? {
+        Typed::One(number) => Ok(Reading { middle: one(number)?, spread: None }),
+        Typed::PlusMinus { middle, more } => {
+            one(middle)?;
+            within(more, dimension, [0.0, range[1] - range[0]])?;
+            misfit(leaves(middle, more, range, dimension))?;
+            Ok(Reading::around(middle, more))
+        }
+        Typed::Between { low, high } => {
+            misfit(reversed(low, high))?;
+            Ok(Reading::between(one(low)?, one(high)?))
+        }
+    }
+}
+
+/// What is wrong with a middle and how much more or less it may be, where that leaves what is allowed.
+fn leaves(middle: f64, more: f64, allowed: [f64; 2], dimension: Dimension) -> Option<Problem> {
+    let outside = middle - more < allowed[0] || middle + more > allowed[1];
+    outside.then_some(Problem::DoesNotFit(Misfit::RangeLeaves { middle, more, allowed, dimension }))
+}
+
+/// What is wrong with the ends of a range, where the smaller does not come first.
+fn reversed(first: f64, second: f64) -> Option<Problem> {
+    (first >= second).then_some(Problem::DoesNotFit(Misfit::RangeReversed { first, second }))
+}
+
+fn no_quantity(error: QuantityError) -> Wrong {
+    let hint = error.hint();
+    (Problem::Quantity(error), hint)
+}
+
 /// One number, inside its range.
 fn checked(value: &Value, dimension: Dimension, range: [f64; 2]) -> Result<f64, Wrong> {
     let number = match value {
         Value::Number { value, .. } => *value,
-        Value::Text(text) => parse(text, dimension).map_err(|error| {
-            let hint = error.hint();
-            (Problem::Quantity(error), hint)
-        })?,
+        Value::Text(text) => parse(text, dimension).map_err(no_quantity)?,
         other => {
             let form = WrongForm::NoNumber { found: other.clone(), wanted: dimension };
             return Err((Problem::WrongForm(form), None));
         }
     };
-    let [low, high] = range;
-    if number >= low && number <= high {
-        return Ok(number);
+    within(number, dimension, range)
+}
+
+fn within(found: f64, dimension: Dimension, [low, high]: [f64; 2]) -> Result<f64, Wrong> {
+    if found >= low && found <= high {
+        return Ok(found);
     }
-    Err((Problem::OutOfRange { found: number, low, high, dimension }, None))
+    Err((Problem::OutOfRange { found, low, high, dimension }, None))
 }

@@ -4,8 +4,9 @@ use super::dimension::Dimension;
 use super::hint::Hint;
 use super::keys::{self, Kind};
 use super::mistake::{Problem, WrongForm};
-use super::quantity::{QuantityError, number_and_rest, parse, with_a_minus, with_a_point};
+use super::quantity::{QuantityError, number_and_rest, with_a_minus, with_a_point};
 use super::raw::{Place, Value, parse_value};
+use super::typed_range::read;
 
 /// Letters of the longest value that something is said of; what is longer was no number, nor a word that a key knows.
 const LONGEST: usize = 60;
@@ -61,10 +62,10 @@ fn hint(meant: &str, kind: Option<Kind>) -> Option<Hint> {
     let in_quotes = || Hint::WriteInQuotes(meant.to_owned());
     match kind {
         Some(Kind::Number { dimension, .. }) => {
-            parse(meant, dimension).map_or_else(|e| e.hint(), |_| Some(in_quotes()))
+            read(meant, dimension).map_or_else(|e| e.hint(), |_| Some(in_quotes()))
         }
         Some(Kind::Corners { .. }) => {
-            parse(meant, Dimension::Length).map_or_else(|e| e.hint(), |_| Some(in_quotes()))
+            read(meant, Dimension::Length).map_or_else(|e| e.hint(), |_| Some(in_quotes()))
         }
         // A word, or a key that is told to be unknown once the line is read.
         _ => Some(in_quotes()),
@@ -90,6 +91,18 @@ mod tests {
                 Hint::WriteWithUnit { found: "3/16".into(), unit: "kN" },
             ),
             ("friction = 1/5", form(WrongForm::UnquotedQuantity, "1/5"), Hint::WriteUnquoted(0.2)),
+            ("tip_mm = 14 ± 0.2", form(WrongForm::UnquotedQuantity, "14 ± 0.2"), quote("14 ± 0.2".into())),
+            (
+                "tip_mm = 12 - 15 mm",
+                form(WrongForm::UnquotedQuantity, "12 - 15 mm"),
+                quote("12 - 15 mm".into()),
+            ),
+            (
+                "offset_mm = \u{2212}",
+                form(WrongForm::LongDash, "\u{2212}"),
+                Hint::Examples(Dimension::Length),
+            ),
+            ("tip_mm = True", form(WrongForm::UnquotedWord, "True"), Hint::Examples(Dimension::Length)),
             ("gate = half", form(WrongForm::UnquotedWord, "half"), quote("half".into())),
             ("offset_mm = \u{2212}5", form(WrongForm::LongDash, "\u{2212}5"), write("-5".into())),
             ("offset_mm = \u{2014}5 mm", form(WrongForm::LongDash, "\u{2014}5 mm"), quote("-5 mm".into())),
@@ -98,9 +111,7 @@ mod tests {
             assert_eq!(unquoted(line), Some((problem, Some(hint))), "{line}");
         }
         // Told, and no hint that would not be read.
-        for line in
-            ["tip_mm = 1/0", "tip_mm = 12,5,3", "tip_mm = 1,250.5", "offset_mm = \u{2212}", "tip_mm = True"]
-        {
+        for line in ["tip_mm = 1/0", "tip_mm = 12,5,3", "tip_mm = 1,250.5"] {
             let (problem, hint) = unquoted(line).unwrap();
             assert_eq!(hint, None, "{line}: {problem:?}");
         }

@@ -53,7 +53,8 @@ fn all_mistakes_at_once_in_the_order_of_lines() {
             "base.toml:4: window.uper_width_mm: found a key that no model file has\n  hint: did you mean \
              window.upper_width_mm?",
             "base.toml:12: nose.notch_depth_mm: found -6 mm; allowed: 0.3 to 30 mm",
-            "base.toml:18: hinge.height_mm: found \"10 kN\", a force; allowed: a length in mm, cm, m or in",
+            "base.toml:18: hinge.height_mm: found \"10 kN\", a force; allowed: a length in mm, cm, m or in\n  hint: write it like \
+             \"14 mm\", \"14 ± 0.2\" or \"12 to 15\"",
             "base.toml:25: material.frame: found \"7057-t6\"; allowed: 7075-t6, 6082-t6, 4340-125, 4340-150, 4340-180, \
              4340-200, 4340-260, 304, 316, 17-4ph-h900, unknown-aluminium, unknown-steel\n  hint: did you mean 7075-t6?",
         ]
@@ -141,7 +142,15 @@ fn values_as_people_write_them_are_told_what_to_write() {
             "tip_mm = 1 1/4 in",
             "found 1 1/4 in without quotes; allowed: a number, or a number with its unit in quotes\n  hint: write \"1 1/4 in\", in quotes",
         ),
-        ("tip_mm = half", "found half without quotes; allowed: a number, or a text in quotes"),
+        (
+            "tip_mm = 14 ± 0.2",
+            "found 14 ± 0.2 without quotes; allowed: a number, or a number with its unit in quotes\n  hint: write \"14 ± 0.2\", in quotes",
+        ),
+        (
+            "tip_mm = half",
+            "found half without quotes; allowed: a number, or a text in quotes\n  hint: write it like \"14 mm\", \"14 ± 0.2\" or \
+             \"12 to 15\"",
+        ),
         (
             "tip_mm = \u{2212}5",
             "found \u{2212}5 with a long dash; allowed: the minus of the keyboard\n  hint: write -5",

@@ -16,8 +16,16 @@ fn numbers_that_are_not() {
         ("tip_mm = [14]", "found a list of 1"),
         ("tip_mm = 2026-01-01", "found the date 2026-01-01"),
         ("tip_mm = '14'", "hint: write \"14 mm\", or 14 without quotes"),
-        ("tip_mm = '14,5 mm'", "hint: write \"14.5 mm\""),
+        ("tip_mm = '14,500 mm'", "hint: write \"14.500 mm\", or \"14500 mm\""),
         ("tip_mm = 'wide'", "found \"wide\", which is not a number"),
+        ("tip_mm = '15-12'", "nose.tip_mm: found 15 to 12; allowed: the smaller number first"),
+        (
+            "tip_mm = '149 ± 2'",
+            "nose.tip_mm: found 149 plus or minus 2, that is 147 to 151 mm; allowed: 2 to 150 mm",
+        ),
+        ("tip_mm = '1 to 15'", "nose.tip_mm: found 1 mm; allowed: 2 to 150 mm"),
+        ("tip_mm = '14 ± -1'", "nose.tip_mm: found -1 mm; allowed: 0 to 148 mm"),
+        ("tip_mm = '14 ±'", "hint: write it like \"14 mm\", \"14 ± 0.2\" or \"12 to 15\""),
         ("tip_mm = {}", "nose.tip_mm: found {  }; allowed: a number, { value = a number"),
         ("tip_mm = { value = 14, plus_minus = -1 }", "nose.tip_mm.plus_minus: found -1 mm"),
         (

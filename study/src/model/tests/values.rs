@@ -119,6 +119,30 @@ fn ranges_use_the_middle_and_are_kept() {
 }
 
 #[test]
+fn ranges_as_people_type_them_are_the_same_in_a_file_and_in_a_set() {
+    let known = |sets: &[(String, String)], text: &str| {
+        let model = Source::of("base.toml", text).model(sets).unwrap();
+        (model.connector.nose.tip_mm, model.spreads.iter().map(|spread| spread.kind).collect::<Vec<_>>())
+    };
+    for (typed, middle, kind) in [
+        ("14 ± 0.2", 14.0, SpreadKind::PlusMinus(0.2)),
+        ("14 +- 0,2 mm", 14.0, SpreadKind::PlusMinus(0.2)),
+        ("12-15", 13.5, SpreadKind::Between(12.0, 15.0)),
+        ("12 to 15", 13.5, SpreadKind::Between(12.0, 15.0)),
+    ] {
+        let in_file = BASE.replace("tip_mm = 14", &format!("tip_mm = '{typed}'"));
+        assert_eq!(known(&[], &in_file), (middle, vec![kind]), "{typed}");
+        assert_eq!(known(&[set("nose.tip_mm", typed)], BASE), (middle, vec![kind]), "{typed}");
+    }
+    assert_eq!(known(&[set("nose.tip_mm", "13,5")], BASE), (13.5, vec![]));
+    assert_eq!(known(&[set("nose.tip_mm", "14 ± 0")], BASE), (14.0, vec![]));
+    let minus =
+        |text: &str| Source::of("base.toml", BASE).model(&[set("rig.upper.offset_mm", text)]).unwrap();
+    assert_eq!(minus("\u{2212}5").rig.upper.offset_mm(), -5.0);
+    assert_eq!(minus("-5").rig.upper.offset_mm(), -5.0);
+}
+
+#[test]
 fn nothing_panics_on_cut_off_files() {
     let text = &of_the_program("pear").text;
     for end in (0..text.len()).filter(|end| text.is_char_boundary(*end)) {
