@@ -22,6 +22,7 @@ import sys
 import tempfile
 import xml.etree.ElementTree as xml
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from copied_tree import PROJECT, Copy, Stopped
@@ -154,9 +155,11 @@ def run() -> int:
     ours = Path(os.environ.get("PULLMAP_BIN", PROJECT / "target" / "release" / "pullmap")).resolve()
     theirs = build()
     moved, texts, bare = 0, 0, set()
-    for model in MODELS:
-        for command in COMMANDS:
-            a, b = written(ours, command, model), written(theirs, command, model)
+    questions = [(model, command) for model in MODELS for command in COMMANDS]
+    with ThreadPoolExecutor(os.cpu_count() or 1) as pool:
+        # As many at a time as there are cores: much of what a command does keeps one of them busy.
+        answers = pool.map(lambda q: [written(binary, q[1], q[0]) for binary in (ours, theirs)], questions)
+        for (model, command), (a, b) in zip(questions, answers):
             name = " ".join([*command[:1], model, *command[1:]])
             wrong = [] if a.keys() == b.keys() else [f"other files: {sorted(a)} and {sorted(b)}"]
             for file in a.keys() & b.keys():
