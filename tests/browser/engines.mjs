@@ -70,6 +70,8 @@ export async function download(browser, page, act, folder, patience = 90000) {
     await file.saveAs(path);
     return path;
   }
+  // One that is left from before would give the next of its name another name.
+  for (const left of readdirSync(browser.downloads)) rmSync(join(browser.downloads, left));
   await act();
   let size = -1;
   for (const end = Date.now() + patience; Date.now() < end; await page.waitForTimeout(50)) {

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { Visit } from './bench.mjs';
+import { Visit, only } from './bench.mjs';
 
 /** Holds what the page asks of some addresses until it is let go. */
 async function hold(page, addresses) {
@@ -107,7 +107,7 @@ export function stale(bench) {
     await visit.end();
   });
 
-  test('what is taken along is of the state of the click, and named so', async () => {
+  test('what is taken along is of the state of the click, and named so', only('chromium', 'the driver reads what is posted'), async () => {
     const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.routeWebSocket('**/api/wire', (wire) => wire.close()));
     const { page } = visit;
     const go = await hold(page, ['svg']);
