@@ -148,6 +148,15 @@ export class Visit {
     return { model: Object.fromEntries(pairs).model, set };
   }
 
+  /** The last question that the page asked with a word in it. */
+  async asked(word) {
+    for (const end = Date.now() + PATIENCE; Date.now() < end; await new Promise((resolve) => setTimeout(resolve, 20))) {
+      const body = this.posted.findLast((one) => one.includes(word));
+      if (body) return JSON.parse(body);
+    }
+    throw new Error(`nothing was asked with ${word} in it`);
+  }
+
   text(selector) {
     return this.page.locator(selector).innerText();
   }
