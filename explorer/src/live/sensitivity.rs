@@ -25,7 +25,14 @@ pub fn sensitivity(systems: &Systems, ticket: u64, state: &State, wanted: &Claim
     let found = wanted
         .watched(|begins, watch| {
             let findings = map::solve(engine, &case, begins)?.findings;
-            vary_each(engine, model, &case.mesh, &findings, &|m, mesh| room_for_meshes(m, mesh, 1).is_ok(), &watch)
+            vary_each(
+                engine,
+                model,
+                &case.mesh,
+                &findings,
+                &|m, mesh| room_for_meshes(m, mesh, 1).is_ok(),
+                &watch,
+            )
         })
         .map_err(|error| of_case(&error))?;
     Ok(Reply::Json(json!({

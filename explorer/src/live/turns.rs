@@ -51,7 +51,12 @@ impl Turns {
         let known = lines.iter().position(|line| line.session == session && line.address == address);
         let mut line = match known {
             Some(at) => lines.remove(at),
-            None => Line { session: session.to_owned(), address, newest: watch::channel(ticket).0, work: Weak::new() },
+            None => Line {
+                session: session.to_owned(),
+                address,
+                newest: watch::channel(ticket).0,
+                work: Weak::new(),
+            },
         };
         line.newest.send_if_modified(|newest| {
             let newer = ticket > *newest;

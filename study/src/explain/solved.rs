@@ -135,7 +135,20 @@ impl<'a> Solved<'a> {
         let reached: Vec<Option<&Outcome>> = marking_places.iter().map(|i| outcomes[*i].as_ref()).collect();
         let marking = marking(model, (&for_marking, &reached), &parts, (system, friction_holds));
         let since = Mutex::default();
-        Ok(Self { engine, watch, nominal, base, parts, causes, scans, friction_holds, open, marking, count, since })
+        Ok(Self {
+            engine,
+            watch,
+            nominal,
+            base,
+            parts,
+            causes,
+            scans,
+            friction_holds,
+            open,
+            marking,
+            count,
+            since,
+        })
     }
 
     fn since(&self) -> MutexGuard<'_, Vec<(Case, Pulled)>> {

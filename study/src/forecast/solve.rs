@@ -58,12 +58,12 @@ pub fn solve(
     watch: &Watch<'_>,
 ) -> Result<Forecast, CaseError> {
     let case = model.case(*settings);
-    let as_it_is = || {
+    let as_it_is = || -> Result<_, CaseError> {
         let mapped = map::solve(engine, &case, begins)?;
         begins(Step::Limits);
         Ok((Arc::clone(&mapped.system), mapped))
     };
-    let beside = |system: &System| {
+    let beside = |system: &System| -> Result<_, CaseError> {
         let strengths = &case.strengths();
         let small = || match holds(model) {
             true => computed_limits(system, strengths, model.rig.friction),
@@ -98,7 +98,7 @@ pub fn draws(
     settings: &SystemSettings,
     watch: &Watch<'_>,
 ) -> Result<Drawn, CaseError> {
-    let as_it_is = || Ok((engine.system(&model.case(*settings))?, ()));
+    let as_it_is = || -> Result<_, CaseError> { Ok((engine.system(&model.case(*settings))?, ())) };
     let around = Around { engine, model, settings, told: (&|_| (), watch) };
     around.solve(as_it_is, |_| Ok(())).map(|found| found.2)
 }
@@ -135,8 +135,9 @@ impl Around<'_> {
             watch.check().ok()?;
             let u = &all[end.unknown];
             let as_it_is = (self.model, system);
-            let found =
-                solve_end(u, end.value(all), as_it_is, self.engine, self.settings, &|value| self.at(u, value));
+            let found = solve_end(u, end.value(all), as_it_is, self.engine, self.settings, &|value| {
+                self.at(u, value)
+            });
             (watch.done)();
             found
         });
@@ -215,8 +216,7 @@ impl Around<'_> {
         let (mut shared, mut own) = (Vec::new(), Vec::new());
         for end in ends {
             let value = end.value(all);
-            let variant =
-                self.at(&all[end.unknown], value).filter(|v| same_but_strength(model, &v.model));
+            let variant = self.at(&all[end.unknown], value).filter(|v| same_but_strength(model, &v.model));
             match variant {
                 Some(variant) => {
                     let strengths = variant.model.strengths().pressed(variant.press);

@@ -3,4 +3,5 @@
 mod announced;
 mod live;
 mod live_answers;
+mod slow;
 mod wire;
