@@ -20,11 +20,11 @@ export function asking(bench) {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('#forecast').scrollIntoViewIfNeeded();
-    await page.locator('#forecast-bars details').first().waitFor();
+    await page.locator('#forecast-bars .bar-list details').first().waitFor();
     await visit.settled();
     const told = await limits(page, {});
     const wanted = told.limits.limits.filter((l) => l.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
-    const bars = await page.locator('#forecast-bars details').evaluateAll((rows) => rows.map((row) => [row.querySelector('.what').textContent, row.querySelector('b').textContent, row.querySelector('.bar').getBoundingClientRect().width, row.querySelector('.bar').className]));
+    const bars = await page.locator('#forecast-bars .bar-list details').evaluateAll((rows) => rows.map((row) => [row.querySelector('.what').textContent, row.querySelector('b').textContent, row.querySelector('.bar').getBoundingClientRect().width, row.querySelector('.bar').className]));
     assert.deepEqual(bars.map(([what, kn]) => `${what} ${kn}`), wanted.map((l) => `${l.what} ${l.at_kn.toFixed(1)} kN`));
     // Lengths are loads: on one scale as far as it goes.
     const whole = bars.map(([, , length, kind], i) => [length, wanted[i].at_kn, kind]).filter(([, , kind]) => !kind.includes('torn'));
@@ -35,7 +35,7 @@ export function asking(bench) {
     assert.equal(first, 1);
     assert.ok((await visit.text('#weakest')).includes(told.limits.fails_first));
     // A bar opens on what it rests on.
-    const row = page.locator('#forecast-bars details').nth(4);
+    const row = page.locator('#forecast-bars .bar-list details').nth(4);
     await row.locator('summary').click();
     assert.ok((await row.locator('.source').innerText()).length > 30);
     assert.ok((await visit.text('#forecast-bars')).includes(told.caution), 'the caution stands beside');
@@ -102,6 +102,63 @@ export function asking(bench) {
     await visit.settled();
     assert.equal(await page.locator('.broke-mark').count(), 0, 'another connector was not pulled');
     await visit.end({ refused: [422] });
+  });
+
+  test('an explanation tells how far it has come and can be called off', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#broke-at').fill('17.2');
+    await page.locator('#broke-where').selectOption('lip');
+    await page.getByRole('button', { name: 'Explain it' }).click();
+    const line = page.locator('#explain-answer .under-way');
+    await line.getByText(/^Solved \d+ of \d+: /).waitFor();
+    await line.getByRole('button', { name: 'Cancel' }).click();
+    await page.locator('#explain-answer').getByText('Cancelled.').waitFor();
+    assert.equal(await page.locator('#explain-answer .answer').count(), 0);
+    // The next one is served as if none had been asked before.
+    await page.getByRole('button', { name: 'Explain it' }).click();
+    await page.locator('#explain-answer .answer').waitFor({ timeout: 90000 });
+    await visit.end();
+  });
+
+  test('the range of the forecast and the marking stand on its axis, as the command tells them', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    await page.locator('.range-band:not(.waits)').waitFor({ timeout: 90000 });
+    const wanted = JSON.parse(execFileSync(BINARY, ['forecast', 'broadbar-alu', '--json'], { cwd: tmpdir(), maxBuffer: 1 << 26 }));
+    const marks = await page.locator('.axis .track > [data-kn]').evaluateAll((all) => all.map((one) => {
+      const [box, track] = [one.getBoundingClientRect(), one.parentElement.getBoundingClientRect()];
+      return { className: one.className, kn: Number(one.dataset.kn), to: Number(one.dataset.to), from: box.left - track.left, end: box.right - track.left };
+    }));
+    const of = (name) => marks.find((m) => m.className === name);
+    const { p5, p50, p95 } = wanted.range_kn;
+    assert.deepEqual([of('range-band').kn, of('range-middle').kn, of('range-band').to], [p5, p50, p95]);
+    assert.equal(of('marking').kn, wanted.against_marking.marked_kn);
+    // Drawn on the scale of the bars.
+    const scale = of('range-middle').from / p50;
+    assert.ok(Math.abs(of('range-band').from - scale * p5) < 2 && Math.abs(of('range-band').end - scale * p95) < 2);
+    const words = await visit.text('#forecast-range');
+    for (const sentence of wanted.story.slice(-2)) assert.ok(words.includes(sentence), sentence);
+    await visit.accessible('with a range');
+    // Of another state it is marked as not yet.
+    await page.locator('#gate-state label', { hasText: 'open' }).click();
+    await page.locator('.range-band.waits, .range-words.waits').first().waitFor();
+    await visit.end();
+  });
+
+  test('what the share of the gate hangs on is told on demand, as the command tells it', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('[data-test="ask-sensitivity"]').click();
+    await page.locator('#sensitivity .answer').waitFor({ timeout: 90000 });
+    const wanted = JSON.parse(execFileSync(BINARY, ['map', 'broadbar-alu', '--sensitivity', '--json'], { cwd: tmpdir(), maxBuffer: 1 << 26 })).sensitivity;
+    const rows = await page.locator('#sensitivity tbody tr').evaluateAll((all) => all.map((row) => [...row.children].slice(0, 3).map((cell) => cell.textContent)));
+    const percent = (part) => `${(100 * part).toFixed(1)} %`;
+    assert.deepEqual(rows, [['as it is', '', percent(wanted.base.gate_fraction)], ...wanted.variations.flatMap((v) => v.tried.map(([value, w]) => [v.what, value, percent(w.gate_fraction)]))]);
+    assert.ok((await visit.text('#sensitivity')).includes(await visit.text('#caution')), 'the caution stands beside');
+    await visit.accessible('with a sensitivity');
+    await visit.end();
   });
 
   test('a strap becomes a bar of the bench and is dragged, too', async () => {

@@ -101,6 +101,22 @@ const rows = [];
 await drag(60, FRAME_MS);
 rows.push(await measured(visit, 'strap dragged, 60 events a second', 50, () => drag(300, FRAME_MS)));
 const pageMs = await page.locator('#stage').getAttribute('data-frame');
+/** Explanations one after another, as long as something else is done. */
+async function explaining(what) {
+  let over = false;
+  const asked = (async () => {
+    for (let ticket = 1; !over; ticket++) {
+      await page.evaluate(async (at) => {
+        const body = JSON.stringify({ version: 2, session: 'latencybench', ticket: at, state: { model: 'broadbar-alu', set: {} }, broke_at_kn: 17.2, where: 'lip' });
+        await (await fetch('/api/explain', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).text();
+      }, ticket);
+    }
+  })();
+  await what();
+  over = true;
+  await asked;
+}
+rows.push(await measured(visit, 'strap dragged while an explanation runs', 50, () => explaining(() => drag(300, FRAME_MS))));
 rows.push(await measured(visit, 'strap nudged every 250 ms', 50, () => drag(60, 250)));
 rows.push(await measured(visit, 'strap nudged, page at rest', 50, () => drag(40, 600)));
 rows.push(await measured(visit, 'notch depth, slider held (30 events a second)', 250, () => slide('nose.notch_depth_mm', 120, 33)));

@@ -16,6 +16,8 @@ export class Refusal extends Error {
   }
 }
 
+/** How far a slow answer has come is asked so often. */
+const PROGRESS_MS = 250;
 const tickets = new Map();
 const cuts = [];
 const wire = new Wire(() => cuts.forEach((told) => told()));
@@ -43,14 +45,44 @@ export async function solve(body) {
 }
 
 /** Asks once. `as`: 'json', 'bytes', 'text' or 'blob'. Resolves to null when a newer question overtook this one. */
-export async function ask(address, body, as = 'json', kind = address) {
-  const question = envelope(kind, body);
+export function ask(address, body, as = 'json', kind = address) {
+  return put(address, envelope(kind, body), as, kind);
+}
+
+/**
+ * Asks what takes a while. `told({ done, of, says })` hears how far it has come; `signal` calls it off, which ends the work. Resolves
+ * to null when it was called off or a newer question overtook it.
+ */
+export async function follow(address, body, told, signal) {
+  const question = envelope(address, body);
+  const { version, session, ticket } = question;
+  const timer = setInterval(async () => {
+    const response = await fetch('/api/progress', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ version, session, ticket, of: `/api/${address}` }),
+    }).catch(() => null);
+    const progress = response?.ok ? await response.json() : null;
+    if (progress?.working) told(progress);
+  }, PROGRESS_MS);
+  try {
+    return await put(address, question, 'json', address, signal);
+  } catch (error) {
+    if (signal.aborted) return null;
+    throw error;
+  } finally {
+    clearInterval(timer);
+  }
+}
+
+async function put(address, question, as, kind, signal) {
   let response;
   try {
     response = await fetch(`/api/${address}`, {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
       body: JSON.stringify(question),
+      signal,
     });
   } catch {
     throw new Refusal(0, { error: 'The program cannot be reached. Is pullmap explore still running?' });

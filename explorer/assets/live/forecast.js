@@ -3,8 +3,9 @@
 import { kilonewtons } from './balance.js';
 import { Belongs } from './belongs.js';
 import { roundUp } from './colour.js';
-import { ask } from './connection.js';
 import { element } from './element.js';
+import { followed } from './following.js';
+import { Range } from './range.js';
 import { whenSeen } from './seen.js';
 import { sameModel } from './state.js';
 import { TakeOver } from './take_over.js';
@@ -14,6 +15,7 @@ export class Forecast {
   constructor(home, page) {
     Object.assign(this, { home, page });
     this.belongs = new Belongs([home], page, { meanwhile: 'the forecast of this one is being worked out' });
+    this.range = new Range(home, page, () => this.show());
     page.listeners.push(whenSeen(home, () => this.show()));
   }
 
@@ -28,7 +30,7 @@ export class Forecast {
     const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
     const broke = this.#broke();
     // Somewhat beyond what goes first; what holds far longer is torn off, or it would press the rest together.
-    const longest = roundUp(Math.max(1.15 * load, 1.15 * (broke?.kn ?? 0), 2.4 * (told.limits.fails_at_kn ?? known[0]?.at_kn ?? load)));
+    const longest = roundUp(Math.max(1.15 * load, 1.15 * (broke?.kn ?? 0), 1.05 * this.range.longest, 2.4 * (told.limits.fails_at_kn ?? known[0]?.at_kn ?? load)));
     const place = (kn) => `${Math.min(100, (100 * kn) / longest)}%`;
     const axis = element('div', { className: 'axis', 'aria-hidden': 'true' }, [this.#axis(longest, load, place, broke)]);
     axis.classList.toggle('broke', Boolean(broke));
@@ -53,8 +55,8 @@ export class Forecast {
       ]);
     });
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
-    const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), element('p', { className: 'caution-line', textContent: told.caution })]);
-    const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}` });
+    const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), this.range.words(story), element('p', { className: 'caution-line', textContent: told.caution })]);
+    const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}${this.range.key}` });
     this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key, ...this.#within(), ...this.#met(broke, told.limits)]), tale);
     this.belongs.of(this.page.store.state);
   }
@@ -107,6 +109,7 @@ export class Forecast {
       put('b', broke.kn, `broke at ${kilonewtons(broke.kn)}`, 'broke');
       put('span', broke.kn, '', 'broke-mark');
     }
+    track.prepend(...this.range.marks(place));
     return track;
   }
 }
@@ -165,8 +168,11 @@ export class Explain {
     this.home.replaceChildren(...words.map((w) => element('p', { textContent: w })), waiting);
     this.belongs.of(state);
     try {
-      const answer = await ask('explain', { state, broke_at_kn: plain ? peak : typed, where });
-      if (!answer) return;
+      const answer = await followed('explain', { state, broke_at_kn: plain ? peak : typed, where }, waiting);
+      if (!answer) {
+        waiting.textContent = 'Cancelled.';
+        return;
+      }
       this.page.pulled = { kn: answer.broke_at_kn, model: state.model };
       this.page.forecast.show();
       this.takeOver.begin(state);

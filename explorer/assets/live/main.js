@@ -19,6 +19,7 @@ import { Notice } from './notice.js';
 import { Opening } from './opening.js';
 import { Photo } from './photo.js';
 import { bringBack } from './remembered.js';
+import { Sensitivity } from './sensitivity.js';
 import { Share } from './share.js';
 import { Sheet } from './sheet.js';
 import { Stage } from './stage.js';
@@ -90,6 +91,7 @@ class Page {
     this.compare = new Compare($('kept'), this);
     this.charts = new Charts($('charts'), this);
     this.forecast = new Forecast($('forecast-bars'), this);
+    this.sensitivity = new Sensitivity($('forecast-share'), this);
     this.explain = new Explain($('explain-form'), $('explain-answer'), this);
     this.share = new Share($('share-menu'), this);
     this.opening = new Opening(this);

@@ -1,0 +1,68 @@
+// What the gate's share hangs on: one thing varied at a time, by the program, when it is asked for.
+
+import { element } from './element.js';
+import { followed } from './following.js';
+import { mistakeWords } from './words.js';
+
+const percent = (part) => `${(100 * part).toFixed(1)} %`;
+const points = (part) => {
+  const by = Number((100 * part).toFixed(1));
+  return by === 0 ? 'no change' : `${by > 0 ? '+' : '\u2212'}${Math.abs(by).toFixed(1)} points`;
+};
+
+export class Sensitivity {
+  #of = null;
+
+  constructor(home, page) {
+    Object.assign(this, { home, page });
+    this.button = element('button', { type: 'button', className: 'strong', textContent: 'What does the gate\u2019s share hang on?', data: { test: 'ask-sensitivity' } });
+    this.answer = element('div', { className: 'sensitivity', id: 'sensitivity', 'aria-live': 'polite', data: { test: 'sensitivity' } });
+    this.button.addEventListener('click', () => this.#go());
+    home.append(this.button, this.answer);
+    page.listeners.push(() => this.#mark());
+    page.store.listen(() => this.#mark());
+  }
+
+  // An answer stays, but not as if it were of the state that is set now.
+  #mark() {
+    const old = this.#of !== null && this.#of !== this.page.store.state;
+    this.answer.classList.toggle('waits', old);
+    const note = this.answer.querySelector('.of-another');
+    if (old && !note) this.answer.prepend(element('p', { className: 'of-another', textContent: 'This is of the state before; ask again for the present one.' }));
+    if (!old) note?.remove();
+  }
+
+  async #go() {
+    const { state } = this.page.store;
+    this.#of = null;
+    this.answer.classList.remove('waits');
+    this.button.disabled = true;
+    this.answer.replaceChildren();
+    try {
+      const told = await followed('sensitivity', { state }, this.answer);
+      if (told) this.#show(told);
+      if (told) this.#of = state;
+      else this.answer.replaceChildren(element('p', { textContent: 'Cancelled.' }));
+    } catch (error) {
+      this.answer.replaceChildren(element('p', { textContent: [error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ') }));
+    }
+    this.button.disabled = false;
+    this.#mark();
+  }
+
+  #show({ sensitivity: { base, variations }, sentence, caution }) {
+    const head = element('tr', {}, ['varied', 'to', 'gate carries', 'change'].map((t) => element('th', { scope: 'col', textContent: t })));
+    const row = (what, value, watched) => element('tr', {}, [
+      element('th', { scope: 'row', textContent: what }),
+      ...[value, percent(watched.gate_fraction), what === AS_IT_IS ? '' : points(watched.gate_fraction - base.gate_fraction)].map((t) => element('td', { textContent: t })),
+    ]);
+    const rows = variations.flatMap(({ what, tried }) => tried.map(([value, watched]) => row(what, value, watched)));
+    this.answer.replaceChildren(
+      element('p', { className: 'answer', textContent: sentence }),
+      element('div', { className: 'wide' }, [element('table', {}, [element('thead', {}, [head]), element('tbody', {}, [row(AS_IT_IS, '', base), ...rows])])]),
+      element('p', { className: 'caution-line', textContent: caution }),
+    );
+  }
+}
+
+const AS_IT_IS = 'as it is';
