@@ -216,6 +216,7 @@ export function asking(bench) {
     await visit.settled();
     assert.equal(visit.state().set['rig.upper.diameter_mm'], visit.state().set['rig.lower.diameter_mm']);
     assert.notEqual(visit.state().set['rig.upper.diameter_mm'], set['rig.upper.diameter_mm']);
+    await drawn('Bar diameter at both ends');
     await visit.accessible('a chart over bars');
     await visit.end();
   });
@@ -260,6 +261,11 @@ export function asking(bench) {
       await page.locator('#undo').click();
       await visit.settled();
       assert.ok(await mistake.isHidden());
+    }
+    // What nobody sees is of the state before, and grey, until it is seen.
+    for (const part of ['#forecast-bars', '#charts']) {
+      await page.locator(part).scrollIntoViewIfNeeded();
+      await page.waitForFunction((part) => !document.querySelector(`${part}.waits, ${part} .waits`), part, { timeout: 60000 });
     }
     await visit.accessible('ranges typed');
     await visit.end({ refused: [422] });
