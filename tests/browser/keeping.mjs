@@ -23,7 +23,10 @@ const rename = async (page, letter, words) => {
 const paste = (page, text) => page.evaluate((words) => {
   const data = new DataTransfer();
   data.setData('text/plain', words);
-  document.body.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }));
+  // Firefox lets no script say by the event's own options what is pasted.
+  const event = new ClipboardEvent('paste', { bubbles: true, cancelable: true });
+  Object.defineProperty(event, 'clipboardData', { value: data });
+  document.body.dispatchEvent(event);
 }, text);
 
 export function keeping(bench) {
