@@ -173,7 +173,7 @@ fn a_saved_page_holds_everything_and_fetches_nothing() {
     // In the middle the straps lie as they do in the model as it is: what the page holds is what the server answers.
     let body = STANDARD.decode(steps[2]["answer"].as_str().unwrap()).unwrap();
     let held = Answer { status: 200, head: String::new(), body }.solved();
-    let asked = state("broadbar-alu", &json!({ "rig.both.offset_mm": 0 }));
+    let asked = state("broadbar-alu", &json!({ "title": "</script><b>x", "rig.both.offset_mm": 0 }));
     let solved = server.post("/api/solve", &asked).solved();
     assert_eq!((&steps[2]["value"], &steps[2]["mistake"]), (&json!(0.0), &Value::Null));
     let share = |of: &Value| of["findings"]["share"]["gate_fraction"].as_f64().unwrap();
