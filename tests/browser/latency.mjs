@@ -64,71 +64,120 @@ async function measured(visit, name, target, move) {
 
 const server = await serve();
 const browser = await browse();
-const visit = new Visit(await browser.newContext({ viewport: { width: 1440, height: 900 } }), server.address);
-await visit.context.addInitScript(watch);
-await visit.load(`${server.address}#v=1&model=${MODEL}`);
-const { page } = visit;
-const { mouse } = page;
 
 /** 0, 1, 2, ... 11, 10, ... -11, -10, ... 0 and so on: each differs from the one before. */
 const swing = (i) => 11 - Math.abs(((i + 11) % 44) - 22);
 
-/** There and back along the bar in even steps of 4 pixels, each of more than a tenth of a millimetre. */
-async function drag(count, cadence) {
-  const [x, y] = await visit.middle('#handle-upper');
-  await mouse.move(x, y);
-  await mouse.down();
-  for (let i = 1; i <= count; i++) {
-    const clock = performance.now();
-    await mouse.move(x + 4 * swing(i), y);
-    await pause(Math.max(0, cadence - (performance.now() - clock)));
+/** A hand on a page of its own in a window of some kind. */
+class Hand {
+  static async at(options) {
+    const visit = new Visit(await browser.newContext(options), server.address);
+    await visit.context.addInitScript(watch);
+    await visit.load(`${server.address}#v=1&model=${MODEL}`);
+    return new Hand(visit);
   }
-  await mouse.move(x, y);
-  await mouse.up();
-}
 
-async function slide(key, count, cadence) {
-  const slider = (await visit.row(key)).locator('input[type="range"]');
-  await slider.focus();
-  for (let i = 0; i < count; i++) {
-    const clock = performance.now();
-    await page.keyboard.press(i % 20 < 10 ? 'ArrowLeft' : 'ArrowRight');
-    await pause(Math.max(0, cadence - (performance.now() - clock)));
+  constructor(visit) {
+    this.visit = visit;
+    this.page = visit.page;
+  }
+
+  /** There and back along the bar in even steps of 4 pixels, each of more than a tenth of a millimetre. */
+  async drag(count, cadence) {
+    const { mouse } = this.page;
+    const [x, y] = await this.visit.middle('#handle-upper');
+    await mouse.move(x, y);
+    await mouse.down();
+    for (let i = 1; i <= count; i++) {
+      const clock = performance.now();
+      await mouse.move(x + 4 * swing(i), y);
+      await pause(Math.max(0, cadence - (performance.now() - clock)));
+    }
+    await mouse.move(x, y);
+    await mouse.up();
+  }
+
+  async slide(key, count, cadence) {
+    const slider = (await this.visit.row(key)).locator('input[type="range"]');
+    await slider.focus();
+    for (let i = 0; i < count; i++) {
+      const clock = performance.now();
+      await this.page.keyboard.press(i % 20 < 10 ? 'ArrowLeft' : 'ArrowRight');
+      await pause(Math.max(0, cadence - (performance.now() - clock)));
+    }
+  }
+
+  /** Explanations one after another, as long as something else is done. */
+  async explaining(what) {
+    let over = false;
+    const asked = (async () => {
+      for (let ticket = 1; !over; ticket++) {
+        await this.page.evaluate(async ([at, model]) => {
+          const body = JSON.stringify({ version: 2, session: 'latencybench', ticket: at, state: { model, set: {} }, broke_at_kn: 17.2, where: 'lip' });
+          await (await fetch('/api/explain', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).text();
+        }, [ticket, MODEL]);
+      }
+    })();
+    await what();
+    over = true;
+    await asked;
+  }
+
+  /** Frames a second while a strap is dragged: all of them, and those in which it stands elsewhere than in the one before. */
+  async frames() {
+    await this.visit.settled();
+    await this.page.evaluate(() => {
+      const strap = document.querySelector('#handle-upper');
+      const seen = (window.strapFrames = { all: 0, moved: 0, began: performance.now(), at: '' });
+      const look = () => {
+        if (window.strapFrames !== seen) return;
+        seen.all++;
+        if (strap.style.transform !== seen.at) seen.moved++;
+        seen.at = strap.style.transform;
+        requestAnimationFrame(look);
+      };
+      requestAnimationFrame(look);
+    });
+    await this.drag(300, FRAME_MS);
+    return this.page.evaluate(() => {
+      const { all, moved, began } = window.strapFrames;
+      window.strapFrames = null;
+      const seconds = (performance.now() - began) / 1000;
+      return [all / seconds, moved / seconds];
+    });
+  }
+
+  slowed(rate) {
+    return this.visit.context.newCDPSession(this.page).then((machine) => machine.send('Emulation.setCPUThrottlingRate', { rate }));
   }
 }
 
 const rows = [];
-await drag(60, FRAME_MS);
-rows.push(await measured(visit, 'strap dragged, 60 events a second', 50, () => drag(300, FRAME_MS)));
-const pageMs = await page.locator('#stage').getAttribute('data-frame');
-/** Explanations one after another, as long as something else is done. */
-async function explaining(what) {
-  let over = false;
-  const asked = (async () => {
-    for (let ticket = 1; !over; ticket++) {
-      await page.evaluate(async (at) => {
-        const body = JSON.stringify({ version: 2, session: 'latencybench', ticket: at, state: { model: 'broadbar-alu', set: {} }, broke_at_kn: 17.2, where: 'lip' });
-        await (await fetch('/api/explain', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })).text();
-      }, ticket);
-    }
-  })();
-  await what();
-  over = true;
-  await asked;
-}
-rows.push(await measured(visit, 'strap dragged while an explanation runs', 50, () => explaining(() => drag(300, FRAME_MS))));
-rows.push(await measured(visit, 'strap nudged every 250 ms', 50, () => drag(60, 250)));
-rows.push(await measured(visit, 'strap nudged, page at rest', 50, () => drag(40, 600)));
-rows.push(await measured(visit, 'notch depth, slider held (30 events a second)', 250, () => slide('nose.notch_depth_mm', 120, 33)));
-rows.push(await measured(visit, 'notch depth, single steps', 250, () => slide('nose.notch_depth_mm', 30, 600)));
-rows.push(await measured(visit, 'upper width, single steps', 250, () => slide('window.upper_width_mm', 30, 600)));
-await visit.context.close();
+const desk = await Hand.at({ viewport: { width: 1440, height: 900 } });
+const row = async (hand, name, target, move) => rows.push(await measured(hand.visit, name, target, move));
+await desk.drag(60, FRAME_MS);
+await row(desk, 'strap dragged, 60 events a second', 50, () => desk.drag(300, FRAME_MS));
+const pageMs = await desk.page.locator('#stage').getAttribute('data-frame');
+await row(desk, 'strap dragged while an explanation runs', 50, () => desk.explaining(() => desk.drag(300, FRAME_MS)));
+await row(desk, 'strap nudged every 250 ms', 50, () => desk.drag(60, 250));
+await row(desk, 'strap nudged, page at rest', 50, () => desk.drag(40, 600));
+await row(desk, 'notch depth, slider held (30 events a second)', 250, () => desk.slide('nose.notch_depth_mm', 120, 33));
+await row(desk, 'notch depth, single steps', 250, () => desk.slide('nose.notch_depth_mm', 30, 600));
+await row(desk, 'upper width, single steps', 250, () => desk.slide('window.upper_width_mm', 30, 600));
+const [frames, moved] = await desk.frames();
+await desk.visit.context.close();
+const phone = await Hand.at({ viewport: { width: 390, height: 844 }, deviceScaleFactor: 2 });
+await phone.slowed(4);
+await phone.drag(60, FRAME_MS);
+await row(phone, 'strap dragged in a window of a phone, 390 x 844 at two pixels to a point, four times slowed', 100, () => phone.drag(300, FRAME_MS));
+await phone.visit.context.close();
 await browser.close();
 await server.end();
 
 const { unknowns } = findings(MODEL).mesh;
 console.log(`${cpus()[0].model}, ${availableParallelism()} cores, load ${loadavg()[0].toFixed(1)}; ${MODEL}, ${unknowns} unknowns; Chromium without GPU, 1440 x 900\n`);
-console.log(`Of a dragged strap's picture the page itself takes ${pageMs} ms: drawing it and the browser's frame with it.\n`);
+console.log(`Of a dragged strap's picture the page itself takes ${pageMs} ms: drawing it and the browser's frame with it.`);
+console.log(`While it is dragged there are ${frames.toFixed(0)} frames a second, and in ${moved.toFixed(0)} of them it stands elsewhere than before.\n`);
 console.log('| what the hand does | events | median, ms | 95th percentile, ms | longest, ms | wanted, 95th |');
 console.log('| --- | ---: | ---: | ---: | ---: | ---: |');
 console.log(rows.join('\n'));

@@ -15,7 +15,7 @@ const PICTURE_WIDE = 400;
 /** Dots of the picture to a pixel: some 290 to the inch. */
 const RATIO = 3;
 /** More changed values than these are told by their number. */
-const MOST_VALUES = 24;
+const MOST_VALUES = 20;
 
 export class Sheet {
   constructor(page) {
@@ -80,7 +80,8 @@ export class Sheet {
     if (!limitsNow?.limits || limitsOf !== scene.state) return element('div', {}, [element('p', { textContent: 'The forecast of this state was still being worked out when this was printed.' }), warnings]);
     const bars = copy('forecast-bars');
     for (const details of bars.querySelectorAll('details')) details.open = false;
-    for (const caution of bars.querySelectorAll('.caution-line')) caution.remove();
+    // What is still being worked out is not printed, nor is what the foot says anyway.
+    for (const one of bars.querySelectorAll('.caution-line, .range-words.waits')) one.remove();
     bars.lastElementChild.append(warnings);
     return bars;
   }
