@@ -62,6 +62,7 @@ class Page {
   #waited = 0;
   #shown = 0;
   #besideAt = 0;
+  #stamped = '';
   #meshes = new Map();
 
   constructor(store, told) {
@@ -247,7 +248,9 @@ class Page {
     const told = this.limits?.limits;
     const fresh = this.judgedShown;
     box.hidden = !told?.fails_first;
-    if (!box.hidden) {
+    const of = `${fresh} ${told?.fails_first} ${told?.fails_at_kn}`;
+    if (!box.hidden && this.#stamped !== of) {
+      this.#stamped = of;
       const [small, strong] = [document.createElement('small'), document.createElement('b')];
       small.textContent = fresh ? 'fails first' : 'failed first before';
       strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}`;
@@ -281,10 +284,10 @@ class Page {
   #changed(what) {
     if (what === 'state') {
       this.ask();
-      this.aged();
       // A mouse tells of itself many times in a frame; what stands on the page follows once.
       this.#shown ||= requestAnimationFrame(() => {
         this.#shown = 0;
+        this.aged();
         this.#show();
         if (this.scene) this.stage.soon(this.solves.idle);
         if (!this.drag.busy) this.controls.show(this.scene);
