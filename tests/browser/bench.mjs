@@ -141,6 +141,13 @@ export class Visit {
     }
   }
 
+  /** Waits until the page is at rest and knows what fails first in the state that it shows: all of an answer is there. */
+  async judged() {
+    await this.settled();
+    await this.page.locator('#weakest[aria-busy="false"]').waitFor();
+    await this.settled();
+  }
+
   /** The state that the address carries. */
   state() {
     const pairs = [...new URLSearchParams(new URL(this.page.url()).hash.slice(1))];

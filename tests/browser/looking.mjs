@@ -82,6 +82,7 @@ export function looking(bench) {
   test('keys read the stress, zoom and move', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { keyboard } = visit.page;
+    await visit.judged();
     const whole = await picture(visit);
     await visit.page.locator('#picture').focus();
     await keyboard.press('ArrowRight');
@@ -101,7 +102,7 @@ export function looking(bench) {
     await zoomed(visit, (z) => z === 1);
     await keyboard.press('Escape');
     assert.ok(await visit.page.locator('#reading').isHidden());
-    await visit.settled();
+    await visit.judged();
     assert.ok((await picture(visit)) === whole, 'the whole picture is as it was');
     await visit.end();
   });

@@ -38,9 +38,9 @@ export function stale(bench) {
     const go = await hold(page, ['chart', 'limits']);
     await right(visit);
     assert.deepEqual(await marks(), [
-      ['chart-share', true, true, 'Of the state before; being drawn again.'],
-      ['chart-forecast', true, true, 'Of the state before; being drawn again.'],
-      ['forecast-bars', true, true, 'Of the state before; the forecast of this one is being worked out.'],
+      ['chart-share', true, true, 'From the state before; being drawn again.'],
+      ['chart-forecast', true, true, 'From the state before; being drawn again.'],
+      ['forecast-bars', true, true, 'From the state before; the forecast of this one is being worked out.'],
     ]);
     assert.ok((await drawn()) === before);
     // Back where they are of: they hold again at once, nothing is asked for.
@@ -59,7 +59,7 @@ export function stale(bench) {
     // Nothing is promised for a state that cannot be built.
     await visit.type('rig.upper.offset_mm', 99);
     await page.locator('#mistakes:not([hidden])').waitFor();
-    assert.deepEqual((await marks()).map(([, waits, busy, words]) => [waits, busy, words]), none.map(() => [true, true, 'Of the state before.']));
+    assert.deepEqual((await marks()).map(([, waits, busy, words]) => [waits, busy, words]), none.map(() => [true, true, 'From the state before.']));
     await visit.end({ refused: [422] });
   });
 

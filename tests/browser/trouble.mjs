@@ -11,10 +11,10 @@ const handle = async (visit) => Number(await visit.page.locator('#handle-upper')
 const saysWhatItShows = (visit, words) => visit.page.locator('#mistakes:not([hidden])', { hasText: words }).filter({ hasText: 'last state that was solved' }).waitFor({ timeout: AT_ONCE });
 
 /** A server and a page of its own, both ended in the end. */
-async function alone(bench, t, ...words) {
-  const server = await serve(...words);
+async function alone(bench, t, hash = '') {
+  const server = await serve();
   t.after(() => server.child.kill('SIGKILL'));
-  const visit = await Visit.open(bench.browser, server.address);
+  const visit = await Visit.open(bench.browser, server.address, {}, hash);
   t.after(() => visit.context.close());
   return { server, visit };
 }
@@ -77,6 +77,24 @@ export function trouble(bench) {
     const found = findings('broadbar-alu', { 'rig.upper.offset_mm': 5.5, 'rig.lower.offset_mm': 5.5 });
     assert.equal(await visit.text('#gate-kn'), shown(found.share.gate_kn));
     assert.equal(await handle(visit), 5.5);
+    await again.end();
+  });
+
+  test('a program that comes back by itself leaves nothing untold that was told before', async (t) => {
+    const { server, visit } = await alone(bench, t, '#v=1&model=broadbar-alu&rig.load_kn=28');
+    const told = async () => [await visit.text('#sentence'), await visit.text('#hazards'), await visit.text('#notch'), await visit.text('#warnings'), await visit.text('#weakest')];
+    await visit.page.locator('#weakest[aria-busy="false"]').waitFor();
+    await visit.settled();
+    const before = await told();
+    assert.match(before.join(' '), /would have/);
+    server.child.kill('SIGKILL');
+    await server.ended;
+    await saysWhatItShows(visit, 'cannot be reached');
+    const again = await serve('--port', new URL(server.address).port);
+    t.after(() => again.child.kill('SIGKILL'));
+    await visit.page.locator('#mistakes').waitFor({ state: 'hidden' });
+    await visit.settled();
+    assert.deepEqual(await told(), before);
     await again.end();
   });
 

@@ -5,6 +5,8 @@ import { sameState } from './state.js';
 
 export class Belongs {
   #of = null;
+  #about = null;
+  #wanted = null;
 
   /** `homes` show answers; `meanwhile` says what becomes of one whose state has changed, unless `again` is a button that asks again. */
   constructor(homes, page, { meanwhile = '', again = null }) {
@@ -15,15 +17,21 @@ export class Belongs {
     page.agings.push(() => this.look());
   }
 
-  /** What is shown now was computed for this state. */
-  of(state) {
-    this.#of = state;
+  /** What is shown now was computed for this state, and where it is about one thing of several, about this one. */
+  of(state, about = null) {
+    [this.#of, this.#about, this.#wanted] = [state, about, about];
+    this.look();
+  }
+
+  /** Something else of the state is wanted now. */
+  drawn(about) {
+    this.#wanted = about;
     this.look();
   }
 
   /** Whether something is shown that is of another state than the one that is set. */
   get another() {
-    return this.#of !== null && !sameState(this.#of, this.page.store.state);
+    return this.#of !== null && (this.#about !== this.#wanted || !sameState(this.#of, this.page.store.state));
   }
 
   /** Marks it, or takes the marks away. */
@@ -31,7 +39,7 @@ export class Belongs {
     const { another, page } = this;
     // Nothing is on its way for a state that cannot be built, or from a program that is silent.
     const more = this.meanwhile && !page.trouble.now ? `; ${this.meanwhile}` : '';
-    const words = another ? `Of the state before${more}.` : '';
+    const words = !another ? '' : sameState(this.#of, page.store.state) ? `Another measure${more}.` : `From the state before${more}.`;
     for (const home of this.homes) {
       home.classList.toggle('waits', another);
       home.setAttribute('aria-busy', String(another));

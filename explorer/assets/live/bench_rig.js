@@ -33,5 +33,5 @@ export function leftWords(left, { told }) {
     const label = p && !p.label.toLowerCase().startsWith(end.slice(0, 5).toLowerCase() || '-') ? `${end}${end ? p.label.toLowerCase() : p.label}` : p?.label ?? key;
     return `${label} ${value}${p?.unit ? ` ${p.unit}` : ''}: ${says.replace(/^./, (c) => c.toLowerCase())}${hint ? ` (${hint})` : ''}.`;
   });
-  return `Of the rig before, this does not fit here and is as the connector\u2019s file has it. ${parts.join(' ')}`;
+  return `These settings of the rig do not fit this connector; its own are used in their place. ${parts.join(' ')}`;
 }

@@ -39,7 +39,7 @@ export class Charts {
       element('div', { className: 'measure' }, [this.pick, element('label', {}, ['Over ', this.all])]),
       element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)), this.refused, this.caution,
     );
-    for (const chart of this.charts) chart.belongs = new Belongs([chart.picture, chart.rows], page, { meanwhile: 'being drawn again' });
+    for (const chart of this.charts) chart.belongs = new Belongs(chart === this.charts[0] ? [chart.picture, chart.rows, this.refused] : [chart.picture, chart.rows], page, { meanwhile: 'being drawn again' });
     const go = whenSeen(home, () => this.#go());
     page.listeners.push(() => {
       clearTimeout(this.later);
@@ -75,7 +75,8 @@ export class Charts {
 
   async #go() {
     const { scene, store, stage } = this.page;
-    if (!scene) return;
+    // The range is that of the connector that is shown: once it is the one that is set, the page tells.
+    if (!scene || scene.state !== store.state) return;
     const measure = this.#list();
     const dark = stage.look.paper !== '#f6f0e4';
     // The program sets its letters for a page of this width; asked for smaller and shown larger they are as large as the page's.
@@ -85,7 +86,7 @@ export class Charts {
     const question = JSON.stringify([store.state, this.key, dark, width]);
     if (question === this.#asked) return;
     this.#asked = question;
-    for (const chart of this.charts) chart.picture.classList.add('waits');
+    for (const chart of this.charts) chart.belongs.drawn(this.key);
     const [share, forecast] = this.charts;
     const { state } = store;
     let range = rangeOf(measure, scene.head);
@@ -113,8 +114,7 @@ export class Charts {
         chart.picture.onclick = null;
         chart.rows.replaceChildren();
         chart.rows.hidden = true;
-        chart.picture.classList.remove('waits');
-        chart.belongs.of(state);
+        chart.belongs.of(state, measure.key);
       }
       this.refused.replaceChildren();
     }
@@ -126,8 +126,7 @@ export class Charts {
     svg.removeAttribute('height');
     if (!svg.hasAttribute('viewBox')) svg.setAttribute('viewBox', `0 0 ${size.join(' ')}`);
     chart.picture.replaceChildren(svg);
-    chart.picture.classList.remove('waits');
-    chart.belongs.of(state);
+    chart.belongs.of(state, measure.key);
     const { plot } = answer;
     chart.picture.onclick = (e) => {
       const box = svg.getBoundingClientRect();

@@ -1,6 +1,7 @@
 // What comes to the page from elsewhere: a link, and another connector that is hung into the rig of the one before.
 
 import { leftWords, rigFor } from './bench_rig.js';
+import { apart } from './state.js';
 import { Taking } from './taking.js';
 
 /** The state of a link; what it leaves open is as the program opens the page. */
@@ -30,9 +31,9 @@ export class Coming {
     const missing = link.state.model ? [] : [{ key: 'model', value: '', says: 'the link names no connector' }];
     const tell = (left) => {
       const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${value} (${says ?? `allowed: ${allowed}`})`);
-      if (parts.length) notice.say(`Of the link this could not be taken: ${parts.join('; ')}. The rest is open.`);
+      if (parts.length) notice.say(`This part of the link could not be used: ${parts.join('; ')}. The rest is open.`);
     };
-    this.#taking.watch(['model', ...Object.keys(link.state.set)], tell);
+    this.#taking.watch(['model', ...Object.keys(apart(link.state.set))], tell);
     tell([]);
     compare.put(link.kept);
   }

@@ -17,6 +17,8 @@ import { differenceWords, ifHeld, pictureWords } from './words.js';
 const MOST = 4;
 /** A kept one that the program did not answer for is asked for again after so long. */
 const AGAIN_MS = 1500;
+/** Not reached, too much at once, too long: another time it may be answered. */
+const LATER = [0, 503, 504];
 const NAMES = ['A', 'B', 'C', 'D'];
 
 /** A whole answer of a state, all fields and a mesh of its own. */
@@ -52,6 +54,7 @@ export class Compare {
     this.keepHere.addEventListener('click', () => this.keep());
     this.empty = element('p', { className: 'empty' }, ['Nothing is kept yet. ', this.keepHere, ' Then drag the strap, open the gate or change a measure, and see here what it did.']);
     page.listeners.push(() => this.draw());
+    page.agings.push(() => this.#age());
     new ResizeObserver(() => this.draw()).observe(home);
     this.pictures = whenSeen(home, () => this.#pictures());
     this.#lay();
@@ -87,7 +90,7 @@ export class Compare {
     const { state } = page.store;
     const entry = this.#entry('', '', { model: state.model, set: { ...state.set } });
     // Only what is known of this very state; else it is asked for.
-    if (page.limitsNow) Object.assign(entry, { weakest: page.weakest(), waiting: false });
+    if (page.limitsNow && page.judgedShown) Object.assign(entry, { weakest: page.weakest(), waiting: false });
     if (await this.#work(entry)) page.say(`Kept as ${entry.name}.`);
   }
 
@@ -99,7 +102,7 @@ export class Compare {
       if (this.kept.length >= MOST) full += 1;
       else this.#work(this.#entry(name, label, state));
     }
-    if (full) this.page.notice.say(`${full} kept with the link found no place: up to ${MOST} are kept. Remove some and open the link again.`);
+    if (full) this.page.notice.say(`There is no room for ${full} of the kept variants: up to ${MOST} are kept. Remove some and open the link again.`);
   }
 
   // Its letter is a free one; a name that is none is what it is called.
@@ -124,12 +127,14 @@ export class Compare {
     try {
       entry.scene = await solveAll(entry.state, `keep${entry.name}`);
     } catch (error) {
-      if (error.status !== 422) {
+      if (LATER.includes(error.status)) {
         // The program is busy or away: what was kept is not given up for that.
         setTimeout(() => this.#work(entry), AGAIN_MS);
         return false;
       }
       this.kept = this.kept.filter((k) => k !== entry);
+      this.#remember();
+      this.#lay();
       this.page.notice.say(`${nameOf(entry)} could not be kept: ${error.message}`);
       return false;
     }
@@ -150,7 +155,7 @@ export class Compare {
       if (told.limits.fails_first) entry.weakest = { what: told.limits.fails_first, at_kn: told.limits.fails_at_kn };
     } catch (error) {
       if (!this.kept.includes(entry)) return;
-      if (error.status !== 422) setTimeout(() => this.kept.includes(entry) && this.#judge(entry), AGAIN_MS);
+      if (LATER.includes(error.status)) setTimeout(() => this.kept.includes(entry) && this.#judge(entry), AGAIN_MS);
       else entry.waiting = false;
     }
     this.draw();
@@ -222,9 +227,20 @@ export class Compare {
       k.words.textContent = `Against ${nameOf(k)}: ${differenceWords(k, live).replace(/^./, (c) => c.toLowerCase())}`;
       k.canvas.setAttribute('aria-label', pictureWords(k.head, k.weakest));
     }
+    this.#age();
     this.shared = spanOf(scene, field, most);
     this.scale.show(this.shared, field);
     this.pictures();
+  }
+
+  // The live card, and what is said against it, is of the state that is set or says that it is not.
+  #age() {
+    const { scene, store } = this.page;
+    if (!scene || !this.#shown.length) return;
+    const old = !sameState(scene.state, store.state);
+    this.live.head.textContent = old ? 'Before' : 'Now';
+    this.live.box.setAttribute('aria-busy', String(old));
+    for (const part of [this.live.box, ...this.#shown.map((k) => k.words)]) part.classList.toggle('waits', old);
   }
 
   #pictures() {

@@ -62,7 +62,7 @@ export async function follow(address, body, told, signal) {
       headers: { 'Content-Type': 'application/json' },
       body: JSON.stringify({ version, session, ticket, of: `/api/${address}` }),
     }).catch(() => null);
-    const progress = response?.ok ? await response.json() : null;
+    const progress = response?.ok ? await response.json().catch(() => null) : null;
     if (progress?.working) told(progress);
   }, PROGRESS_MS);
   try {

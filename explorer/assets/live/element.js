@@ -14,6 +14,8 @@ export function element(name, given = {}, children = []) {
 
 /** Hands a file to the user; it never passes through the server again. */
 export function save(blob, name) {
+  // Overtaken by the same once more.
+  if (!blob) return;
   const link = element('a', { href: URL.createObjectURL(blob), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);

@@ -20,14 +20,15 @@ export class Forecast {
   }
 
   show() {
-    const told = this.page.limitsNow;
+    const told = this.page.judgedShown ? this.page.limitsNow : null;
     if (!told?.limits) {
       if (!this.home.querySelector('details')) this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
       return;
     }
     const { limits: parts, story = [], fails_first } = told.limits;
     const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
-    const load = told.findings?.load_kn ?? this.page.scene.head.findings.load_kn;
+    const { head } = this.page.scene;
+    const load = told.findings?.load_kn ?? head.findings.load_kn;
     const broke = this.#broke();
     // Somewhat beyond what goes first; what holds far longer is torn off, or it would press the rest together.
     const longest = roundUp(Math.max(1.15 * load, 1.15 * (broke?.kn ?? 0), 1.05 * this.range.longest, 2.4 * (told.limits.fails_at_kn ?? known[0]?.at_kn ?? load)));

@@ -3,6 +3,8 @@
 
 import { VIEW, sameModel } from './state.js';
 
+/** A longer name of a kept state is cut: cards and saved pages have no room for it. */
+const LONGEST_NAME = 40;
 const LINK_VERSION = '1';
 const FIELDS = ['mises', 'pull', 'trajectories'];
 
@@ -40,7 +42,7 @@ function keptFromText(text, model) {
     else if (key.startsWith('~')) own[key.slice(1)] = number(value);
     else set[key] = number(value);
   }
-  return { name: decodeURIComponent(name), state: { model: named ?? (Object.keys(own).length ? own : model), set } };
+  return { name: decodeURIComponent(name).slice(0, LONGEST_NAME), state: { model: named ?? (Object.keys(own).length ? own : model), set } };
 }
 
 /**
@@ -61,7 +63,7 @@ export function fromHash(hash) {
     else if (key.startsWith('~')) own[key.slice(1)] = number(value);
     else if (!key.startsWith('view.')) {
       if (key !== 'model') set[key] = number(value);
-    } else if (!(key.slice(5) in VIEW)) wrong.push({ key, value, allowed: Object.keys(VIEW).map((k) => `view.${k}`).join(', ') });
+    } else if (!Object.hasOwn(VIEW, key.slice(5))) wrong.push({ key, value, allowed: Object.keys(VIEW).map((k) => `view.${k}`).join(', ') });
     else {
       const seen = viewed(key.slice(5), value);
       if (seen === undefined) wrong.push({ key, value, allowed: allowedView(key.slice(5)) });
@@ -89,7 +91,7 @@ export function toHash({ model, set }, view, kept = []) {
   else for (const [k, v] of Object.entries(model)) pairs.set(`~${k}`, String(v));
   for (const [k, v] of Object.entries(set)) pairs.set(k, String(v));
   for (const [k, v] of Object.entries(view)) {
-    if (k in VIEW && v !== VIEW[k]) pairs.set(`view.${k}`, v === true ? 'yes' : v === false ? 'no' : String(v));
+    if (Object.hasOwn(VIEW, k) && v !== VIEW[k]) pairs.set(`view.${k}`, v === true ? 'yes' : v === false ? 'no' : String(v));
   }
   return `#${pairs}${kept.map((one) => `&kept=${outer(keptToText(one, model))}`).join('')}`;
 }

@@ -76,11 +76,11 @@ class Page {
     this.said = new Told(this.stage, told);
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
-    this.trouble = new Trouble($('mistakes'), this, () => this.#again());
+    this.trouble = new Trouble($('mistakes'), this, () => this.ask());
     this.solves = new Line((q) => this.#solve(q), (scene, q) => this.#arrived(scene, q), (error, q) => this.#refused(error, q));
     this.judged = new Line((q) => ask('limits', { state: q.state, quick: q.quick }), (answer, q) => this.#limits(answer, q), (error, q) => this.#unjudged(error, q));
     // The program ended, or is being started again: what it does not answer is not told as if it had.
-    whenCut(() => this.#again());
+    whenCut(() => this.ask());
     $('caution').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
     this.#header();
@@ -110,16 +110,12 @@ class Page {
 
   /** Asks for a picture of the present state. */
   ask() {
-    this.#again();
+    this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
+    this.#touched = null;
     document.body.classList.add('moving');
     this.stage.move(true);
     clearTimeout(this.#resting);
     this.#resting = setTimeout(() => this.#rest(), REST_MS);
-  }
-
-  #again() {
-    this.solves.put({ state: this.store.state, quick: true, touched: this.#touched, view: { ...this.store.view } });
-    this.#touched = null;
   }
 
   /** Everything that shows results marks those that are not of the state that is set. */
@@ -130,7 +126,8 @@ class Page {
 
   #rest() {
     this.address.write();
-    if (this.solves.idle && this.impossible !== this.store.state) this.judged.put({ state: this.store.state, quick: false });
+    const known = this.limitsNow?.findings;
+    if (this.solves.idle && !known && this.impossible !== this.store.state) this.judged.put({ state: this.store.state, quick: false });
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     document.body.classList.remove('moving');
     this.stage.move(false);
@@ -161,6 +158,7 @@ class Page {
     if (this.impossible === q.state) this.impossible = null;
     this.coming.solved(q.state);
     this.trouble.answered(q.state === this.store.state);
+    this.#complete();
     this.stage.show(scene);
     this.stage.now();
     if (q.touched) {
@@ -203,21 +201,24 @@ class Page {
     const fresh = q.state === this.scene?.state;
     this.limits = answer;
     this.limitsOf = q.state;
-    if (fresh) {
-      this.scene.limits = answer;
-      // What the quick findings left out is shown now.
-      if (answer.findings) {
-        Object.assign(this.scene.head, { findings: answer.findings, ...answer.told });
-        this.said.show(this.scene.head);
-        this.speaker.say(`${this.scene.head.sentence} ${this.scene.head.rig_words}.`);
-        this.balance.show(answer.findings.share, answer.findings.load_kn, !this.scene.head.gate_carries, ifHeld(this.scene.head));
-        this.stage.ask();
-      }
+    if (fresh && this.#complete()) {
+      const { head } = this.scene;
+      this.said.show(head);
+      this.speaker.say(`${head.sentence} ${head.rig_words}.`);
+      this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
+      this.stage.ask();
     }
     this.#stamp();
     if (!fresh || q.state !== this.store.state) return;
     for (const told of this.listeners) told(this);
     this.#describe();
+  }
+
+  // What quick findings leave out comes with the limits, whichever of the two was answered first. Whether it is there.
+  #complete() {
+    if (!this.judgedShown || !this.limits.findings) return false;
+    Object.assign(this.scene.head, { findings: this.limits.findings, ...this.limits.told });
+    return true;
   }
 
   // Too busy, too slow, or not to be reached: once more after a while, unless the hand went on.

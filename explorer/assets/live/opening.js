@@ -1,4 +1,4 @@
-// Opening a model file, its text, or a link: chosen, dropped on the page, or pasted.
+// Opening a model file, its text, or a link: chosen or pasted.
 
 import { ask } from './connection.js';
 import { element } from './element.js';

@@ -28,14 +28,17 @@ export class Range {
     const { state } = this.page.store;
     if (!this.page.limitsNow || state === this.#asked) return;
     this.#asked = state;
-    this.#trouble = '';
+    if (this.#trouble) {
+      this.#trouble = '';
+      this.changed();
+    }
     try {
       const answer = await ask('range', { state });
       if (!answer) return;
       [this.#of, this.#forecast] = [state, answer.forecast];
     } catch (error) {
       if (state !== this.#asked) return;
-      this.#trouble = `There is no range: ${error.message}.`;
+      this.#trouble = `There is no range: ${error.message}`;
       // Trouble on the way is no answer: asked again when the hand rests next.
       if (error.status !== 422) this.#asked = null;
     }

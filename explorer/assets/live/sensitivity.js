@@ -1,5 +1,6 @@
 // What the gate's share hangs on: one thing varied at a time, by the program, when it is asked for.
 
+import { Belongs } from './belongs.js';
 import { element } from './element.js';
 import { followed } from './following.js';
 import { mistakeWords } from './words.js';
@@ -11,43 +12,28 @@ const points = (part) => {
 };
 
 export class Sensitivity {
-  #of = null;
-
   constructor(home, page) {
     Object.assign(this, { home, page });
     this.button = element('button', { type: 'button', className: 'strong', textContent: 'What does the gate\u2019s share hang on?', data: { test: 'ask-sensitivity' } });
     this.answer = element('div', { className: 'sensitivity', id: 'sensitivity', 'aria-live': 'polite', data: { test: 'sensitivity' } });
     this.button.addEventListener('click', () => this.#go());
     home.append(this.button, this.answer);
-    page.listeners.push(() => this.#mark());
-    page.store.listen(() => this.#mark());
-  }
-
-  // An answer stays, but not as if it were of the state that is set now.
-  #mark() {
-    const old = this.#of !== null && this.#of !== this.page.store.state;
-    this.answer.classList.toggle('waits', old);
-    const note = this.answer.querySelector('.of-another');
-    if (old && !note) this.answer.prepend(element('p', { className: 'of-another', textContent: 'This is of the state before; ask again for the present one.' }));
-    if (!old) note?.remove();
+    this.belongs = new Belongs([this.answer], page, {});
   }
 
   async #go() {
     const { state } = this.page.store;
-    this.#of = null;
-    this.answer.classList.remove('waits');
     this.button.disabled = true;
     this.answer.replaceChildren();
+    this.belongs.of(state);
     try {
       const told = await followed('sensitivity', { state }, this.answer);
       if (told) this.#show(told);
-      if (told) this.#of = state;
       else this.answer.replaceChildren(element('p', { textContent: 'Cancelled.' }));
     } catch (error) {
       this.answer.replaceChildren(element('p', { textContent: [error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ') }));
     }
     this.button.disabled = false;
-    this.#mark();
   }
 
   #show({ sensitivity: { base, variations }, sentence, caution }) {

@@ -71,7 +71,7 @@ export class Share {
         }
       } else if (what.startsWith('still-')) {
         const size = what.slice(6).split('x').map(Number);
-        save(await ask('still', { ...drawn, size }, 'blob', 'still'), named(`-${what.slice(6)}.png`));
+        save(await ask('still', { ...drawn, size }, 'blob', what), named(`-${what.slice(6)}.png`));
       } else if (what === 'svg') {
         save(await ask('svg', { ...drawn, size: [1600, 1200] }, 'blob', 'svg'), named('.svg'));
       } else if (what === 'findings') {

@@ -69,6 +69,7 @@ export class Sheet {
     const size = [PICTURE_WIDE, height];
     const picture = new Stage(this.home, canvas, store, { size, rem: 13, ratio: RATIO, look: LOOK });
     picture.most = stage.most;
+    picture.behind = scene.state !== store.state;
     picture.show(scene);
     picture.now();
   }

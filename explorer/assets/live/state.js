@@ -14,7 +14,19 @@ export const sameModel = (a, b) => a === b || (typeof a !== 'string' && typeof b
 /** The same of two states. */
 export const sameState = (a, b) => sameModel(a.model, b.model) && entries(a.set) === entries(b.set);
 
-const copy = (state) => ({ model: state.model, set: { ...state.set } });
+/** What is set at both ends of the rig at once stands as what is set at each; what comes last holds, as for the program. */
+export function apart(set) {
+  const out = {};
+  for (const [key, value] of Object.entries(set)) {
+    for (const one of key.startsWith('rig.both.') ? ['upper', 'lower'].map((end) => key.replace('both', end)) : [key]) {
+      delete out[one];
+      out[one] = value;
+    }
+  }
+  return out;
+}
+
+const copy = (state) => ({ model: state.model, set: apart(state.set) });
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 /** Changes of the same key within this time are one step to undo. */
 const TOGETHER_MS = 900;

@@ -53,7 +53,7 @@ export class Trouble {
     this.refused = !lost;
     // What was wrong with a state before is not what is wrong now.
     const rest = controls.explain(error.mistakes);
-    const beside = error.mistakes.length > rest.length ? 'What is in the way is told beside its measure.' : '';
+    const beside = error.mistakes.length > rest.length ? 'The reason stands beside its measure.' : '';
     const words = [...rest.map((m) => mistakeWords(m, told)), beside].filter(Boolean).join(' ');
     if (error.status === 422) this.#tell('This cannot be built.', words);
     else this.#tell(error.message, words);

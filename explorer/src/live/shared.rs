@@ -17,8 +17,8 @@ const CHART_TIME: Duration = Duration::from_secs(120);
 /// Wires open at once, over all pages. Whoever finds no place asks by requests.
 const MOST_WIRES: usize = 64;
 
-/// Where requests of one kind are worked on. Each kind has systems of its own: what is made of them on first use is never waited
-/// for by quick work while a thread of low weight makes it.
+/// Where requests of one kind are worked on. Each kind has systems of its own: what is made of a system on first use is never
+/// waited for by quick work while a thread of low weight makes it. (Lips alone are solved once for the whole program: limits may wait for one.)
 #[derive(Debug)]
 pub struct Lane {
     /// Where they queue.
