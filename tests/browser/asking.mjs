@@ -154,8 +154,10 @@ export function asking(bench) {
     await page.locator('#sensitivity .answer').waitFor({ timeout: 90000 });
     const wanted = JSON.parse(execFileSync(BINARY, ['map', 'broadbar-alu', '--sensitivity', '--json'], { cwd: tmpdir(), maxBuffer: 1 << 26 })).sensitivity;
     const rows = await page.locator('#sensitivity tbody tr').evaluateAll((all) => all.map((row) => [...row.children].slice(0, 3).map((cell) => cell.textContent)));
+    const { parameters } = await page.evaluate(async () => (await fetch('/api/start')).json());
+    const label = (what) => parameters.find((p) => p.key === what)?.label ?? what;
     const percent = (part) => `${(100 * part).toFixed(1)} %`;
-    assert.deepEqual(rows, [['as it is', '', percent(wanted.base.gate_fraction)], ...wanted.variations.flatMap((v) => v.tried.map(([value, w]) => [v.what, value, percent(w.gate_fraction)]))]);
+    assert.deepEqual(rows, [['as it is', '', percent(wanted.base.gate_fraction)], ...wanted.variations.flatMap((v) => v.tried.map(([value, w]) => [label(v.what), value, percent(w.gate_fraction)]))]);
     assert.ok((await visit.text('#sensitivity')).includes(await visit.text('#caution')), 'the caution stands beside');
     await visit.accessible('with a sensitivity');
     await visit.end();

@@ -167,6 +167,7 @@ export function fitting(bench) {
       assert.ok((await drawn('#handle-upper', (b) => ({ x: b.x + 6, y: b.y + 6, width: b.width - 12, height: b.height - 12 }))) > 0.03, 'the arrows of a handle');
       await page.locator('#forecast').scrollIntoViewIfNeeded();
       await page.locator('#forecast-bars .bar.first').waitFor();
+      await visit.judged();
       const around = (b) => ({ x: b.x - 3, y: b.y - 3, width: b.width + 6, height: b.height + 6 });
       assert.ok((await drawn('#forecast-bars .bar.first', around)) > 0.4, 'a bar of the forecast');
       // The page's own choice of theme does not count: ink of the picture stays apart from the paper.

@@ -191,7 +191,7 @@ class Storm {
   /** Waits for rest and for all that comes after it; leaves a state behind that can be. */
   async rest() {
     await this.visit.settled();
-    const refused = this.page.locator('#mistakes', { hasText: 'cannot be built' });
+    const refused = this.page.locator('#mistakes', { hasText: 'is not possible' });
     while (await refused.isVisible()) {
       assert.equal(await told(this.visit.state(), this.home.path), null, 'what the page refuses the command refuses');
       await this.page.locator((await this.page.locator('#undo').isEnabled()) ? '#undo' : '#reset').click();

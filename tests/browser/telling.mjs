@@ -126,11 +126,11 @@ export function telling(bench) {
 
     const phone = await Visit.open(bench.browser, bench.address, PHONE);
     assert.equal((await inset(phone)).times, 0, 'no room beside it');
-    await phone.page.locator('#zoom-nose').tap();
+    await phone.page.locator('#zoom-nose').click();
     const near = await inset(phone);
     assert.ok(near.times > 2, `${near.times} times`);
     assert.equal(await phone.page.locator('#zoom-nose').getAttribute('aria-pressed'), 'true');
-    await phone.page.locator('#zoom-nose').tap();
+    await phone.page.locator('#zoom-nose').click();
     assert.equal((await inset(phone)).times, 0);
     await phone.end();
   });

@@ -26,7 +26,7 @@ export function trouble(bench) {
     await visit.showsTheShare();
     const [before, at] = [await picture(), await handle(visit)];
     await visit.type('rig.upper.offset_mm', 99);
-    await saysWhatItShows(visit, 'cannot be built');
+    await saysWhatItShows(visit, 'is not possible');
     assert.equal(await visit.page.locator('#controls [data-key="rig.upper.offset_mm"] input[type="text"]').inputValue(), '99');
     await visit.settled();
     assert.equal(await handle(visit), at, 'the handle is where the picture has it');

@@ -6,10 +6,14 @@ import { followed } from './following.js';
 import { mistakeWords } from './words.js';
 
 const percent = (part) => `${(100 * part).toFixed(1)} %`;
-const points = (part) => {
-  const by = Number((100 * part).toFixed(1));
+/** From one share to another, as both are written. */
+const points = (to, from) => {
+  const by = (Math.round(1000 * to) - Math.round(1000 * from)) / 10;
   return by === 0 ? 'no change' : `${by > 0 ? '+' : '\u2212'}${Math.abs(by).toFixed(1)} points`;
 };
+
+/** Keys of the model file in words, as the controls call them. */
+const labelled = (words, { parameters }) => words.replace(/\b[a-z]+(\.[a-z_]+)+\b/g, (key) => parameters.find((p) => p.key === key)?.label ?? key);
 
 export class Sensitivity {
   constructor(home, page) {
@@ -39,12 +43,12 @@ export class Sensitivity {
   #show({ sensitivity: { base, variations }, sentence, caution }) {
     const head = element('tr', {}, ['varied', 'to', 'gate carries', 'change'].map((t) => element('th', { scope: 'col', textContent: t })));
     const row = (what, value, watched) => element('tr', {}, [
-      element('th', { scope: 'row', textContent: what }),
-      ...[value, percent(watched.gate_fraction), what === AS_IT_IS ? '' : points(watched.gate_fraction - base.gate_fraction)].map((t) => element('td', { textContent: t })),
+      element('th', { scope: 'row', textContent: labelled(what, this.page.told) }),
+      ...[value, percent(watched.gate_fraction), what === AS_IT_IS ? '' : points(watched.gate_fraction, base.gate_fraction)].map((t) => element('td', { textContent: t })),
     ]);
     const rows = variations.flatMap(({ what, tried }) => tried.map(([value, watched]) => row(what, value, watched)));
     this.answer.replaceChildren(
-      element('p', { className: 'answer', textContent: sentence }),
+      element('p', { className: 'answer', textContent: labelled(sentence, this.page.told) }),
       element('div', { className: 'wide' }, [element('table', {}, [element('thead', {}, [head]), element('tbody', {}, [row(AS_IT_IS, '', base), ...rows])])]),
       element('p', { className: 'caution-line', textContent: caution }),
     );

@@ -81,8 +81,8 @@ export class Sheet {
     if (!limitsNow?.limits || limitsOf !== scene.state) return element('div', {}, [element('p', { textContent: 'The forecast of this state was still being worked out when this was printed.' }), warnings]);
     const bars = copy('forecast-bars');
     for (const details of bars.querySelectorAll('details')) details.open = false;
-    // What is still being worked out is not printed, nor is what the foot says anyway.
-    for (const one of bars.querySelectorAll('.caution-line, .range-words.waits')) one.remove();
+    for (const caution of bars.querySelectorAll('.caution-line')) caution.remove();
+    for (const range of bars.querySelectorAll('.range-words.waits')) range.replaceWith(element('p', { textContent: 'The 90 % range of this state was still being worked out when this was printed.' }));
     bars.lastElementChild.append(warnings);
     return bars;
   }

@@ -55,7 +55,7 @@ export class Trouble {
     const rest = controls.explain(error.mistakes);
     const beside = error.mistakes.length > rest.length ? 'The reason stands beside its measure.' : '';
     const words = [...rest.map((m) => mistakeWords(m, told)), beside].filter(Boolean).join(' ');
-    if (error.status === 422) this.#tell('This cannot be built.', words);
+    if (error.status === 422) this.#tell('This is not possible.', words);
     else this.#tell(error.message, words);
     if (lost || error.status === 503) {
       clearTimeout(this.#again);
@@ -80,6 +80,7 @@ export class Trouble {
     if (was === this.now) return;
     stage.behind = this.now;
     stage.home.classList.toggle('stale', this.now);
+    document.body.classList.toggle('behind', this.now);
     stage.ask();
     this.page.aged();
   }

@@ -125,7 +125,7 @@ class Picture {
     const weakest = weakestOf(this.entry);
     this.canvas.setAttribute('aria-label', pictureWords(scene.head, weakest));
     const { share } = scene.head.findings;
-    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: `}${scene.head.rig_words}; ${ifHeld(scene.head) && `${ifHeld(scene.head)}: `}gate ${kilonewtons(share.gate_kn)}${weakest ? `; fails first: ${told(weakest)}` : ''}`;
+    this.caption.textContent = `${this.entry.name === 'now' ? '' : `${this.entry.name}: ${scene.head.findings.connector}, `}${scene.head.rig_words}; ${ifHeld(scene.head) && `${ifHeld(scene.head)}: `}gate ${kilonewtons(share.gate_kn)}${weakest ? `; fails first: ${told(weakest)}` : ''}`;
   }
 
   #over(e) {
