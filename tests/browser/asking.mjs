@@ -69,7 +69,10 @@ export function asking(bench) {
     const before = page.url();
     for (const at of [0, 1]) {
       await buttons.nth(at).click();
+      // What nobody sees is drawn when it is seen.
+      await page.locator('#forecast').scrollIntoViewIfNeeded();
       await visit.judged();
+      await page.locator('#forecast-bars[aria-busy="false"]').waitFor();
       assert.deepEqual(Object.entries(visit.state().set).map(([key, value]) => `${key}=${value}`).sort(), [...sets[at].keys].sort());
       assert.deepEqual(await buttons.evaluateAll((all) => all.map((one) => one.getAttribute('aria-pressed'))), sets.map((_, i) => String(i === at)));
       const { peak_kn } = (await limits(page, visit.state().set)).limits;
@@ -89,6 +92,7 @@ export function asking(bench) {
     const note = page.locator('#explain .another');
     assert.ok(await note.isHidden());
     await page.locator('#handle-upper').press('ArrowRight');
+    await note.waitFor();
     assert.match(await note.innerText(), /^From the state before\.\s+Ask again for this one$/);
     assert.equal(await page.locator('#explain-answer.waits').getAttribute('aria-busy'), 'true');
     await page.locator('#broke-at').fill('9');

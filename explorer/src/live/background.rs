@@ -14,20 +14,20 @@ pub fn threads() -> Result<ThreadPool, ThreadPoolBuildError> {
         .build()
 }
 
-/// Gives the present thread the least weight there is. A system that refuses leaves it as it is: answers are the same, only later.
+/// Takes weight from the present thread. A system that refuses leaves it as it is: answers are the same, only later.
 #[cfg(target_os = "linux")]
 fn step_back() {
     // On Linux a priority is one thread's; without an id it is that of the thread that asks.
-    let _: rustix::io::Result<()> = rustix::process::setpriority_process(None, LEAST);
+    let _: rustix::io::Result<()> = rustix::process::setpriority_process(None, STEP_BACK);
 }
 
 /// Elsewhere a priority belongs to the whole process, which holds what the hand waits for as well.
 #[cfg(not(target_os = "linux"))]
 fn step_back() {}
 
-/// The least weight of a thread.
+/// Little weight: a tenth of a thread of the hand's. With less, work would stand still as long as anything else keeps both cores.
 #[cfg(target_os = "linux")]
-const LEAST: i32 = 19;
+const STEP_BACK: i32 = 10;
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
@@ -39,7 +39,7 @@ mod tests {
         let before = getpriority_process(None).unwrap();
         let pool = threads().unwrap();
         for weight in pool.broadcast(|_| getpriority_process(None).unwrap()) {
-            assert_eq!(weight, LEAST);
+            assert_eq!(weight, STEP_BACK);
         }
         assert_eq!(getpriority_process(None).unwrap(), before);
     }
