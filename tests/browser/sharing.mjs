@@ -143,7 +143,13 @@ export function sharing(bench) {
     assert.deepEqual(tops, [...tops].sort((a, b) => a - b), 'on a phone the sentence comes first, then what fails first, then the picture');
     await page.setViewportSize({ width: 1280, height: 800 });
     // The wheel scrolls the page; with Ctrl it zooms.
-    const still = await canvas.evaluate((one) => one.toDataURL());
+    const now = () => canvas.evaluate((one) => one.toDataURL());
+    // Drawn anew for the window: until it keeps still.
+    let still = '';
+    for (let next = await now(); next !== still; next = await now()) {
+      still = next;
+      await page.waitForTimeout(150);
+    }
     await page.mouse.move(box.x + 0.5 * box.width, box.y + 0.5 * box.height);
     await page.mouse.wheel(0, 120);
     await page.waitForTimeout(100);
