@@ -64,9 +64,9 @@ done
 
 # One engine after the other: side by side they take as long on two cores, and work in the background stands still.
 step "The live page in a real browser: Chromium"
-node --test tests/browser/all.test.mjs
+node tests/browser/run.mjs
 
 step "The live page in a second engine: Firefox"
-PULLMAP_BROWSER=firefox node --test tests/browser/all.test.mjs
+PULLMAP_BROWSER=firefox node tests/browser/run.mjs
 
 printf '\nAll tests passed.\n'
