@@ -3,7 +3,7 @@
 /** The rig of the present state as changes of another model: what that model says otherwise. */
 export function rigFor(model, { told, controls, scene, store }) {
   const { set: changed } = store.state;
-  const given = (key) => changed[key] ?? changed[key.replace(/^rig\.(upper|lower)\./, 'rig.both.')] ?? controls.base(key);
+  const given = (key) => changed[key] ?? controls.base(key);
   const theirs = typeof model === 'string' ? told.models.find((m) => m.name === model)?.values ?? {} : model;
   const set = {};
   const differs = (key, value) => value !== undefined && String(theirs[key]) !== String(value);

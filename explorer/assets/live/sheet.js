@@ -99,9 +99,7 @@ export class Sheet {
       return element('li', {}, [`${of}, ${p.label.toLowerCase()}: `, element('b', { textContent: `${label}${p.unit ? ` ${p.unit}` : ''}` }), before]);
     };
     const own = typeof model !== 'string';
-    // A link may set both ends at once.
-    const setTo = (key) => set[key] ?? set[key.replace(/^rig\.(upper|lower)\./, 'rig.both.')];
-    const value = (p) => setTo(p.key) ?? (own ? model[p.key] : undefined);
+    const value = (p) => set[p.key] ?? (own ? model[p.key] : undefined);
     const given = told.parameters.filter((p) => p.kind !== 'text' && value(p) !== undefined);
     const rows = given.slice(0, MOST_VALUES).map((p) => row(p, value(p), controls.base(p.key)));
     if (given.length > MOST_VALUES) rows.push(element('li', { textContent: `and ${given.length - MOST_VALUES} more, in the model file` }));
