@@ -16,7 +16,7 @@ use std::fmt::Display;
 use study::compare::{Compared, SolvedVariant};
 
 /// Name and version of the JSON.
-const FORMAT: &str = "pullmap-compare-2";
+const FORMAT: &str = "pullmap-compare-3";
 
 /// A comparison.
 #[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]

@@ -7,7 +7,7 @@ use serde::Serialize;
 use study::sweep::{Plan, Varied};
 
 /// Name and version of the JSON.
-const FORMAT: &str = "pullmap-sweep-2";
+const FORMAT: &str = "pullmap-sweep-3";
 
 /// What a sweep is, and what it comes to.
 #[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]

@@ -126,7 +126,7 @@ fn files_are_written_and_the_answer_is_plain() {
     let svg = fs::read_to_string(out.join("compare.svg")).unwrap();
     assert!(svg.contains("accredited laboratory") && svg.contains("offset 15 mm: gate 72"), "description");
     let json: Value = serde_json::from_str(&fs::read_to_string(out.join("compare.json")).unwrap()).unwrap();
-    assert_eq!(json["format"], "pullmap-compare-2");
+    assert_eq!(json["format"], "pullmap-compare-3");
 }
 
 #[test]
