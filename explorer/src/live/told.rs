@@ -62,7 +62,7 @@ impl Mistake {
             _ => None,
         };
         let hint = mistakes::told_hint(mistake).unwrap_or_default();
-        Self { line, hint, ..Self::about(&mistake.key, mistakes::reason(&mistake.problem)) }
+        Self { line, hint, ..Self::about(&mistake.key, mistakes::reason_of(mistake)) }
     }
 
     /// A mistake of a connector or its rig.

@@ -74,6 +74,26 @@ fn found_and_allowed(misfit: &Misfit) -> (String, String) {
     }
 }
 
+/// What was found in a range that was written: its ends are judged as they are, all else at its middle.
+pub(super) fn in_range(misfit: &Misfit, found: &str, written: &str) -> String {
+    match *misfit {
+        Misfit::RangeLeaves { middle, more, dimension, .. } => {
+            format!("{written}, that is {}", range_in_words([middle - more, middle + more], dimension))
+        }
+        Misfit::RangeReversed { .. } => written.to_owned(),
+        Misfit::LoaderOutside { .. } => format!("{found}, at the middle of {written}"),
+        Misfit::OverMost { .. }
+        | Misfit::UnderLeast { .. }
+        | Misfit::NoneReads { .. }
+        | Misfit::LoaderTooWide { .. }
+        | Misfit::OverUltimate { .. } => format!("{found}, the middle of {written}"),
+        // What is told there follows from several numbers.
+        Misfit::Radii { .. } | Misfit::EndsMeet { .. } | Misfit::HingeWall { .. } | Misfit::NoGate { .. } => {
+            found.to_owned()
+        }
+    }
+}
+
 /// What follows from the other numbers, where it helps.
 pub(super) fn hint(misfit: &Misfit) -> Option<String> {
     match *misfit {

@@ -71,7 +71,7 @@ fn mistake_of(mistake: &ModelMistake, varied: Option<usize>) -> String {
     let names_itself = mistake.key.is_empty() || matches!(mistake.problem, Problem::BothGiven(_));
     let key = if names_itself { String::new() } else { format!("{}: ", mistake.key) };
     let hint = told_hint(mistake).map_or_else(String::new, |hint| format!("\n  hint: {hint}"));
-    format!("{place}{key}{}{hint}", problem(&mistake.problem))
+    format!("{place}{key}{}{hint}", reason_of(mistake))
 }
 
 /// What to do about a mistake, where it is clear.
@@ -81,6 +81,26 @@ pub fn told_hint(mistake: &ModelMistake) -> Option<String> {
         (Some(told), _) => Some(hint(told)),
         (None, Problem::DoesNotFit(misfit)) => misfit::hint(misfit),
         (None, _) => None,
+    }
+}
+
+/// What is wrong with a value, which may be a range: what was written is then named beside the number that does not fit.
+#[must_use]
+pub fn reason_of(mistake: &ModelMistake) -> Reason {
+    match (reason(&mistake.problem), &mistake.range) {
+        (Reason::Found { found, allowed }, Some(range)) => {
+            Reason::Found { found: in_range(&found, &mistake.problem, &quoted(range)), allowed }
+        }
+        (reason, _) => reason,
+    }
+}
+
+/// What was found in a range that was written.
+fn in_range(found: &str, problem: &Problem, written: &str) -> String {
+    match problem {
+        Problem::OutOfRange { .. } => format!("{found} in {written}"),
+        Problem::DoesNotFit(misfit) => misfit::in_range(misfit, found, written),
+        _ => found.to_owned(),
     }
 }
 

@@ -38,8 +38,7 @@ pub fn reason(why: &PointFailure) -> String {
 
 /// The mistakes of a model without its file's name and lines, which are the same in all rows.
 fn in_short(errors: &ModelErrors) -> String {
-    let all: Vec<String> =
-        errors.0.iter().map(|m| format!("{}: {}", m.key, models::problem(&m.problem))).collect();
+    let all: Vec<String> = errors.0.iter().map(|m| format!("{}: {}", m.key, models::reason_of(m))).collect();
     all.join("; ")
 }
 

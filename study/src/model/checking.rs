@@ -44,7 +44,7 @@ impl Told {
                     None => (Problem::NotToml(mistake.syntax), None),
                 };
                 let place = Place::Line(mistake.line);
-                ModelMistake { file: file.clone(), place, key: String::new(), problem, hint }
+                ModelMistake { file: file.clone(), place, key: String::new(), problem, hint, range: None }
             });
             ModelErrors(told.collect())
         })?;
@@ -67,6 +67,7 @@ impl Told {
                 key: refused.key,
                 problem: refused.problem,
                 hint: refused.hint,
+                range: None,
             })
             .collect();
         match resolve::resolve(&table, self) {

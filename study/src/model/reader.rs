@@ -111,7 +111,26 @@ impl Reader {
             key: key.to_owned(),
             problem,
             hint,
+            range: self.range_written(key),
         });
+    }
+
+    /// The range that stands under a key, as it was written; `None` of anything else.
+    fn range_written(&self, key: &str) -> Option<String> {
+        let value = &self.leaves.get(key)?.value;
+        let dimension = match keys::find(key)?.kind {
+            Kind::Number { dimension, .. } => dimension,
+            _ => Dimension::Length,
+        };
+        let is_range = match value {
+            Value::Text(text) => !matches!(read(text, dimension), Ok(Typed::One(_)) | Err(_)),
+            Value::Table(_) => self.spreads.iter().any(|spread| spread.key == key),
+            _ => false,
+        };
+        is_range.then(|| match value {
+            Value::Text(text) => text.trim().to_owned(),
+            other => other.to_toml(),
+        })
     }
 
     /// Reports a mistake at the place of a key: its own, else that of the nearest table above it, else the file.

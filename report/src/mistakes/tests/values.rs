@@ -18,13 +18,10 @@ fn numbers_that_are_not() {
         ("tip_mm = '14'", "hint: write \"14 mm\", or 14 without quotes"),
         ("tip_mm = '14,500 mm'", "hint: write \"14.500 mm\", or \"14500 mm\""),
         ("tip_mm = 'wide'", "found \"wide\", which is not a number"),
-        ("tip_mm = '15-12'", "nose.tip_mm: found 15 to 12; allowed: the smaller number first"),
-        (
-            "tip_mm = '149 ± 2'",
-            "nose.tip_mm: found 149 plus or minus 2, that is 147 to 151 mm; allowed: 2 to 150 mm",
-        ),
-        ("tip_mm = '1 to 15'", "nose.tip_mm: found 1 mm; allowed: 2 to 150 mm"),
-        ("tip_mm = '14 ± -1'", "nose.tip_mm: found -1 mm; allowed: 0 to 148 mm"),
+        ("tip_mm = '15-12'", "nose.tip_mm: found \"15-12\"; allowed: the smaller number first"),
+        ("tip_mm = '149 ± 2'", "nose.tip_mm: found \"149 ± 2\", that is 147 to 151 mm; allowed: 2 to 150 mm"),
+        ("tip_mm = '1 to 15'", "nose.tip_mm: found 1 mm in \"1 to 15\"; allowed: 2 to 150 mm"),
+        ("tip_mm = '14 ± -1'", "nose.tip_mm: found -1 mm in \"14 ± -1\"; allowed: 0 to 148 mm"),
         ("tip_mm = '14 ±'", "hint: write it like \"14 mm\", \"14 ± 0.2\" or \"12 to 15\""),
         ("tip_mm = {}", "nose.tip_mm: found {  }; allowed: a number, { value = a number"),
         ("tip_mm = { value = 14, plus_minus = -1 }", "nose.tip_mm.plus_minus: found -1 mm"),
@@ -40,6 +37,21 @@ fn numbers_that_are_not() {
         let found = with("tip_mm = 14", to);
         assert!(found.len() == 1 && found[0].contains(what), "{to}: {found:#?}");
         assert!(found[0].starts_with("base.toml:11: nose.tip_mm"), "{found:?}");
+    }
+}
+
+#[test]
+fn what_does_not_fit_in_a_range_names_what_was_written() {
+    for (to, what) in [
+        ("notch_depth_mm = '12-15'", "found 13.5 mm, the middle of \"12-15\"; allowed: at most"),
+        ("notch_depth_mm = '14 ± 0.2'", "found 14 mm, the middle of \"14 ± 0.2\"; allowed: at most"),
+        (
+            "notch_depth_mm = { between = [12, 15] }",
+            "the middle of \"{ between = [12, 15] }\"; allowed: at most",
+        ),
+    ] {
+        let found = with("notch_depth_mm = 6", to);
+        assert!(found.len() == 1 && found[0].contains(what), "{to}: {found:#?}");
     }
 }
 
