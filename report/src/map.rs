@@ -146,7 +146,7 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
             if matches!(Tells::of(&f.beyond, f.load_kn), Tells::Nothing(_)) {
                 ""
             } else {
-                " away from notch, contacts and corners"
+                " away from notch and hinge hole"
             },
             hot.join(", ")
         );
@@ -157,7 +157,7 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
     if let Some(kn) = f.first_yield_kn {
         let _ = writeln!(
             text,
-            "The frame first yields at {}, away from notch and hole. First yield is not the break{}.",
+            "The frame first yields at {}, away from notch and hinge hole. First yield is not the break{}.",
             kilonewtons(kn),
             if f.load_kn > kn && f.beyond.is_empty() {
                 "; beyond it stresses are those of metal that never yields: they tell where, not how much"

@@ -68,7 +68,7 @@ pub fn table(found: &Sensitivity) -> String {
         |value: Option<f64>, digits: usize| value.map_or_else(|| "-".to_owned(), |v| format!("{v:.digits$}"));
     let mut out = format!(
         "\nSensitivity, one thing varied at a time:\n{:<34} {:>12} {:>10} {:>10} {:>9} {:>12}\n",
-        "what", "value", "gate, %", "engages", "peak", "first yield"
+        "what", "value", "gate, %", "engages", "hottest", "first yield"
     );
     let mut line = |what: &str, tried: &str, w: &Watched| {
         // Writing to a string cannot fail.

@@ -23,7 +23,7 @@ pub fn answer<E>(compared: &Compared<E>, document: &Document) -> String {
     let _ = writeln!(
         text,
         "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>12}  fails first",
-        "", "gate", "spine", "forecast", "first yield", "peak stress"
+        "", "gate", "spine", "forecast", "first yield", "hottest"
     );
     for v in &document.variants {
         let or_dash = |told: Option<String>| told.unwrap_or_else(|| "-".to_owned());

@@ -3,7 +3,7 @@
 use super::names::{short, varied};
 use crate::failure_modes::{subject_and_verb, subject_and_verb_still};
 use crate::letters::typeset;
-use crate::numbers::kilonewtons_alone;
+use crate::numbers::{kilonewtons, kilonewtons_alone};
 use solver::findings::Share;
 use solver::strength::Limits;
 use study::compare::{Compared, SolvedVariant};
@@ -33,9 +33,11 @@ pub fn difference<E>(compared: &Compared<E>, variant: usize) -> String {
     } else {
         format!("With the other {what}{now}")
     };
+    let [from, to] = [first, other].map(|variant| &variant.mapped.findings);
+    let pulls = unlike_pulls(compared).then_some([from.load_kn, to.load_kn]);
     typeset(&format!(
         "{with} {}; {}.",
-        share_clause(&first.mapped.findings.share, &other.mapped.findings.share),
+        share_clause(&from.share, &to.share, pulls),
         limits_clause(&first.limits, &other.limits)
     ))
 }
@@ -46,27 +48,48 @@ pub fn headline<E>(compared: &Compared<E>) -> String {
     let Some(farthest) = compared.farthest() else { return String::new() };
     let mut words = difference(compared, farthest);
     if let Some(last) = compared.variants.get(farthest + 1..).and_then(<[_]>::last) {
-        words.push_str(&alone(&what(compared), last));
+        words.push_str(&alone(&what(compared), last, unlike_pulls(compared)));
     }
     words
 }
 
 /// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose fails first, at 18.6 kN."
-fn alone(what: &str, variant: &SolvedVariant) -> String {
+fn alone(what: &str, variant: &SolvedVariant, unlike_pulls: bool) -> String {
     let (part, verb) = subject_and_verb(variant.limits.fails_first);
     let share = match percent(&variant.mapped.findings.share) {
         0 => "nothing".to_owned(),
         percent => format!("{percent}\u{a0}%"),
     };
+    let of = match unlike_pulls {
+        true => format!(" of {}", kilonewtons(variant.mapped.findings.load_kn).replace(' ', "\u{a0}")),
+        false => String::new(),
+    };
     format!(
-        " With {what}{} the gate carries {share}; {part} {verb} first, at {}\u{a0}kN.",
+        " With {what}{} the gate carries {share}{of}; {part} {verb} first, at {}\u{a0}kN.",
         short(&variant.name),
         kilonewtons_alone(variant.limits.fails_at_kn)
     )
 }
 
-fn share_clause(first: &Share, other: &Share) -> String {
-    match (percent(first), percent(other)) {
+/// Whether variants are pulled by loads of their own, which nothing before the words tells.
+pub(super) fn unlike_pulls<E>(compared: &Compared<E>) -> bool {
+    let mut loads = compared.variants.iter().map(|variant| kilonewtons(variant.mapped.findings.load_kn));
+    let first = loads.next();
+    !compared.varies_the_load() && loads.any(|load| Some(&load) != first.as_ref())
+}
+
+/// `pulls`: the loads, kN, where they are not alike. A gate's share hangs on its load.
+fn share_clause(first: &Share, other: &Share, pulls: Option<[f64; 2]>) -> String {
+    let shares = (percent(first), percent(other));
+    if let Some([before, now]) = pulls.map(|pulls| pulls.map(kilonewtons)).filter(|_| shares != (0, 0)) {
+        let told = |share| if share == 0 { "nothing".to_owned() } else { format!("{share} %") };
+        return format!(
+            "the gate carries {} of {now} instead of {} of {before} (unlike pulls)",
+            told(shares.1),
+            told(shares.0)
+        );
+    }
+    match shares {
         (0, 0) => "the gate carries nothing either".to_owned(),
         (a, 0) => format!("the gate carries nothing instead of {a} %"),
         (0, b) => format!("the gate carries {b} % instead of nothing"),
@@ -108,9 +131,17 @@ mod tests {
 
     #[test]
     fn shares_are_told_as_they_round() {
-        assert_eq!(share_clause(&share(0.44), &share(0.41)), "the gate carries 41 % instead of 44 %");
-        assert_eq!(share_clause(&share(0.426), &share(0.433)), "the gate still carries 43 %");
-        assert_eq!(share_clause(&share(0.44), &share(0.0)), "the gate carries nothing instead of 44 %");
-        assert_eq!(share_clause(&share(0.0), &share(0.3)), "the gate carries 30 % instead of nothing");
+        assert_eq!(share_clause(&share(0.44), &share(0.41), None), "the gate carries 41 % instead of 44 %");
+        assert_eq!(share_clause(&share(0.426), &share(0.433), None), "the gate still carries 43 %");
+        assert_eq!(share_clause(&share(0.44), &share(0.0), None), "the gate carries nothing instead of 44 %");
+        assert_eq!(share_clause(&share(0.0), &share(0.3), None), "the gate carries 30 % instead of nothing");
+    }
+
+    #[test]
+    fn unlike_pulls_are_told_with_their_shares() {
+        let told = share_clause(&share(0.44), &share(0.41), Some([10.0, 12.0]));
+        assert_eq!(told, "the gate carries 41 % of 12.0 kN instead of 44 % of 10.0 kN (unlike pulls)");
+        let none = share_clause(&share(0.0), &share(0.0), Some([10.0, 12.0]));
+        assert_eq!(none, "the gate carries nothing either");
     }
 }

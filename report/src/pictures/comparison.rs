@@ -10,7 +10,7 @@ use study::compare::{Compared, SolvedVariant};
 use study::model::Taken;
 
 /// What the numbers of the table are.
-pub const ROWS: [&str; 6] = ["gate", "spine", "fails first", "forecast", "first yield", "peak stress"];
+pub const ROWS: [&str; 6] = ["gate", "spine", "fails first", "forecast", "first yield", "hottest"];
 
 /// A number of the table.
 #[derive(Clone, Debug, PartialEq, Eq)]
