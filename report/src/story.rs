@@ -32,6 +32,13 @@ pub fn story(limits: &Limits) -> Vec<String> {
         Hold::ByFriction(_) | Hold::Held => {}
     }
     lines.extend(sliding(limits));
+    // What is told next builds on it.
+    lines.extend(limits.course.unsettled_from_kn.map(|kn| {
+        format!(
+            "At {} the contact did not settle: shares and loads near it are less certain than usual.",
+            kilonewtons(kn)
+        )
+    }));
     // Bending before the first break is worth a sentence: the connector would not be the same after it.
     if limits.bends_at_kn < limits.fails_at_kn {
         lines.push(format!("From {} the frame is permanently bent.", kilonewtons(limits.bends_at_kn)));
@@ -40,12 +47,6 @@ pub fn story(limits: &Limits) -> Vec<String> {
     }
     lines.push(first_sentence(limits));
     lines.extend(next_sentence(limits));
-    lines.extend(limits.course.unsettled_from_kn.map(|kn| {
-        format!(
-            "At {} the contact did not settle: shares and loads near it are less certain than usual.",
-            kilonewtons(kn)
-        )
-    }));
     lines.extend(contradiction(limits));
     lines
 }
@@ -224,9 +225,12 @@ mod tests {
         }));
         assert!(wrong.last().unwrap().contains("contradicts itself"), "{wrong:?}");
         assert!(!story(&changed(opens)).iter().any(|s| s.contains("contradicts")));
-        let unsettled = story(&changed(|l| l.course.unsettled_from_kn = Some(6.04)));
-        assert_eq!(unsettled[..unsettled.len() - 1], story(&lip()));
-        assert!(unsettled.last().unwrap().starts_with("At 6.0 kN the contact did not settle"));
+        let unsettled = story(&changed(|l| {
+            (l.course.unsettled_from_kn, l.course.slides) = (Some(6.04), [Some(0.434), None]);
+        }));
+        assert!(unsettled[0].contains("does not stay there"), "a hazard first: {unsettled:?}");
+        assert!(unsettled[1].starts_with("At 6.0 kN the contact did not settle"), "{unsettled:?}");
+        assert_eq!(unsettled[2..], story(&lip()));
         let open = story(&changed(|l| {
             opens(l);
             (l.course.gate, l.course.held) = (GateState::Open, Hold::Open);

@@ -9,9 +9,14 @@ pub fn hazards(all: &[Warning]) -> impl Iterator<Item = String> {
     all.iter().filter(|one| is_hazard(one)).map(warning)
 }
 
-/// What makes the numbers less sure, as sentences.
+/// What makes the numbers less sure, as sentences: first that they are not settled, which the others build on.
 pub fn doubts(all: &[Warning]) -> impl Iterator<Item = String> {
-    all.iter().filter(|one| !is_hazard(one)).map(warning)
+    let of = |unsettled: bool| {
+        all.iter()
+            .filter(move |one| !is_hazard(one) && matches!(one, Warning::Unsettled { .. }) == unsettled)
+            .map(warning)
+    };
+    of(true).chain(of(false))
 }
 
 /// Whether it is about the load's hold, not about how sure the numbers are.
@@ -93,4 +98,24 @@ fn on_the_corner(friction: f64, held_from_mm: Option<f64>) -> String {
     format!(
         "The pin's centre is outside the mouth, so the pin stands on the lip's corner and not on its flank: {held}."
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use solver::rig::RigEnd;
+
+    #[test]
+    fn hazards_come_first_then_that_the_numbers_are_not_settled() {
+        let all = [
+            Warning::StiffnessMatters(0.1),
+            Warning::MeshBudget,
+            Warning::Unsettled { gap_change_mm: 0.01, linearisations: 12 },
+            Warning::Slides { load: RigEnd::Upper, needed: 0.5, friction: 0.2 },
+        ];
+        let told: Vec<String> = hazards(&all).chain(doubts(&all)).collect();
+        let order =
+            ["The upper load stays put only", "The gaps were still changing", "Halving", "The mesh ran out"];
+        assert!(told.iter().zip(order).all(|(told, begins)| told.starts_with(begins)), "{told:?}");
+    }
 }
