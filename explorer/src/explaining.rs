@@ -4,8 +4,9 @@ use crate::mapping::load_shape;
 use geometry::curve::Point;
 use geometry::outline::{Along, FrameLocation, Outline};
 use report::caution::CAUTION;
-use report::explain::{Explanation, RankedCause, percent};
+use report::explain::{Explanation, RankedCause};
 use report::letters::typeset;
+use report::numbers::likelihood;
 use report::pictures::{explain as words, source_line};
 use solver::response::PullAxis;
 use solver::rig::GateState;
@@ -26,7 +27,7 @@ pub fn picture(
     sets: &[(String, String)],
     size: [u32; 2],
 ) -> Drawing {
-    let percent_of = |c: &RankedCause| typeset(&percent(c.likelihood, &found.judgement));
+    let percent_of = |c: &RankedCause| typeset(&likelihood(c.likelihood));
     let mut rows: Vec<CauseRow> = found
         .causes
         .iter()
@@ -168,6 +169,7 @@ mod tests {
                 near_tie: None,
                 tears_at: None,
                 may_tear_at: None,
+                misses: String::new(),
                 measure: String::new(),
                 keys: None,
                 setting,

@@ -55,9 +55,21 @@ pub fn percent(share: f64) -> String {
     }
 }
 
+/// How likely something is, in percent. What was drawn so often or weighed among so much is never certain: no 0 % and no 100 %.
+#[must_use]
+pub fn likelihood(share: f64) -> String {
+    percent(share.clamp(1e-6, 1.0 - 1e-6))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_was_drawn_is_never_certain() {
+        let told = [0.0, 0.003, 0.0096, 0.5, 0.99, 0.995, 1.0].map(likelihood);
+        assert_eq!(told, ["under 1 %", "under 1 %", "1 %", "50 %", "99 %", "over 99 %", "over 99 %"]);
+    }
 
     #[test]
     fn a_typed_number_has_no_zeros_at_its_end() {

@@ -2,26 +2,12 @@
 
 use super::{Explanation, RankedCause};
 use crate::failure_modes::{name, with_article};
-use crate::numbers::kilonewtons;
-use solver::causes::Judgement;
+use crate::numbers::{kilonewtons, likelihood};
 use std::fmt::Write;
 use study::explain::NearTie;
 
 /// Less than this of the likelihood in lines that are left out is not given.
 pub const LEAST_OTHERS: f64 = 0.01;
-
-/// A likelihood in percent.
-#[must_use]
-pub fn percent(likelihood: f64, judgement: &Judgement) -> String {
-    // A hundred percent of what was weighed is not certainty.
-    if likelihood < 0.01 {
-        "below 1 %".to_owned()
-    } else if likelihood >= judgement.only {
-        "over 99 %".to_owned()
-    } else {
-        format!("{:.0} %", 100.0 * likelihood)
-    }
-}
 
 /// Whether the load shown is that of the part that fails first, and the pull would have gone on to another.
 #[must_use]
@@ -57,10 +43,13 @@ pub fn answer(found: &Explanation) -> String {
         if goes_on(cause) {
             let _ = write!(range, "; pulled on, it ends at {}", kilonewtons(cause.pull_ends_at_kn));
         }
+        if !cause.misses.is_empty() {
+            let _ = write!(range, "; {}", cause.misses);
+        }
         let _ = writeln!(
             text,
             "  {:<9} {:>5.1} kN  {:<34}  {}{range}",
-            percent(cause.likelihood, &found.judgement),
+            likelihood(cause.likelihood),
             cause.peak_kn,
             name(cause.fails_first),
             cause.cause,
@@ -70,7 +59,7 @@ pub fn answer(found: &Explanation) -> String {
         let _ = writeln!(
             text,
             "  {:<9} {:>8}  {:<34}  others, each less likely",
-            percent(found.others_likelihood, &found.judgement),
+            likelihood(found.others_likelihood),
             "",
             ""
         );

@@ -5,9 +5,10 @@ use crate::locations::corner_of_window;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
 use crate::unknowns::strength;
 use geometry::outline::Corner;
+use solver::causes::Observed;
 use study::explain::{
-    CauseOf, Difference, Differs, Family, KeyValue, Kind, Loads, Moved, Rounded, RoundedRange, SetKey, Size,
-    Stated, Stood, Unit, ValueKind,
+    CauseOf, Difference, Differs, Family, KeyValue, Kind, Loads, Miss, Moved, RankedCause, Rounded,
+    RoundedRange, SetKey, Size, Stated, Stood, Unit, ValueKind,
 };
 
 /// The name of a kind of cause, alone or with both loads off their place.
@@ -232,6 +233,32 @@ pub fn cause(
         ));
     }
     words
+}
+
+/// By how much a load misses the one that was measured, and why; empty where it hardly does. `scatter`: of a load, as a part of it.
+#[must_use]
+pub fn misses(line: &RankedCause, observed: &Observed) -> String {
+    let Some(miss) = &line.miss else { return String::new() };
+    let off = line.peak_kn - observed.broke_at_kn;
+    let more = if off > 0.0 { "more" } else { "less" };
+    let there = if observed.place.is_some() { " that breaks there" } else { "" };
+    let why = match (miss, &line.difference) {
+        (Miss::NoValue, _) => "it has no value that could lie nearer".to_owned(),
+        (Miss::Friction, _) => {
+            "nearer values would need more friction than may be relied on to keep their straps".to_owned()
+        }
+        (Miss::Rarer, _) => "values that would come nearer are rarer".to_owned(),
+        (Miss::Scatter, _) => format!(
+            "a load may scatter by {:.0} % (one standard deviation), and nearer values are not likelier in all",
+            100.0 * observed.judgement.scatter
+        ),
+        (Miss::Bounds(bounds), Difference::One(differs)) if !bounds.is_empty() => format!(
+            "nothing{there} comes nearer within what is considered for it, {}",
+            range(differs.told, bounds[0])
+        ),
+        (Miss::Bounds(_), _) => format!("nothing{there} comes nearer within what is considered for both"),
+    };
+    format!("{} {more} than measured: {why}", kilonewtons(off.abs()))
 }
 
 /// The likely values of a difference; empty where it has none.

@@ -6,7 +6,7 @@ mod causes;
 mod marking;
 mod sentence;
 
-pub use answer::{LEAST_OTHERS, answer, goes_on, percent, tie_in_words};
+pub use answer::{LEAST_OTHERS, answer, goes_on, tie_in_words};
 pub use causes::family;
 pub use marking::{MarkingReach, ReachedBy};
 
@@ -17,7 +17,7 @@ use crate::{json, rigs};
 use geometry::outline::FrameLocation;
 use schemars::JsonSchema;
 use serde::Serialize;
-use solver::causes::{Judgement, Place};
+use solver::causes::{Judgement, Observed, Place};
 use solver::strength::FailureMode;
 use study::Case;
 use study::explain::{self, NearTie, SetKey};
@@ -76,6 +76,9 @@ pub struct RankedCause {
     #[serde(serialize_with = "json::maybe_place")]
     #[schemars(with = "Option<String>")]
     pub may_tear_at: Option<FrameLocation>,
+    /// By how much peak_kn misses the load that was measured, and why nothing nearer is told; empty where it hardly does, and for
+    /// everything as entered.
+    pub misses: String,
     /// What to measure, and which reading would speak for this cause; empty for none.
     pub measure: String,
     /// What makes it of the model as entered, each as after `--set`: `pullmap forecast` with these keys solves the same
@@ -168,10 +171,10 @@ fn keys(keys: Option<&Vec<SetKey>>) -> Option<Vec<String>> {
 }
 
 impl RankedCause {
-    /// A line about what broke at a load, kN, beside the friction entered.
-    fn new(line: &explain::RankedCause, (broke_at_kn, friction): (f64, f64)) -> Self {
+    /// A line about what was seen, beside the friction entered.
+    fn new(line: &explain::RankedCause, observed: &Observed, friction: f64) -> Self {
         Self {
-            cause: causes::cause(&line.difference, line.friction_needed, friction, broke_at_kn),
+            cause: causes::cause(&line.difference, line.friction_needed, friction, observed.broke_at_kn),
             family: causes::family(&line.family),
             values: line.values.clone(),
             likely: causes::likely(&line.difference),
@@ -184,6 +187,7 @@ impl RankedCause {
             near_tie: line.near_tie,
             tears_at: line.tears_at,
             may_tear_at: line.may_tear_at,
+            misses: causes::misses(line, observed),
             measure: causes::measures(&line.difference),
             keys: keys(line.keys.as_ref()),
             setting: line.setting.clone(),
@@ -197,7 +201,7 @@ impl Explanation {
     pub fn new(found: &explain::Explanation, model: &Model) -> Self {
         let seen = &found.observed;
         let (broke_at_kn, friction) = (seen.broke_at_kn, found.as_entered.setting.rig.friction);
-        let line = |line: &explain::RankedCause| RankedCause::new(line, (broke_at_kn, friction));
+        let line = |line: &explain::RankedCause| RankedCause::new(line, seen, friction);
         let causes: Vec<RankedCause> = found.causes.iter().map(line).collect();
         let measure_next = found.measure_next.iter().filter_map(|i| causes.get(*i));
         Self {

@@ -1,9 +1,8 @@
 //! What an explanation comes to, in a sentence.
 
-use super::answer::percent;
 use super::causes;
 use crate::failure_modes::{name, with_article};
-use crate::numbers::{kilonewtons, kilonewtons_alone};
+use crate::numbers::{kilonewtons, kilonewtons_alone, likelihood};
 use crate::places;
 use solver::causes::Place;
 use study::explain::{Difference, Explanation, Family, RankedCause, Verdict};
@@ -35,8 +34,7 @@ fn cause_of(found: &Explanation, line: &RankedCause) -> String {
 /// The answer in a sentence.
 pub(super) fn sentence(found: &Explanation) -> String {
     let Some(first) = found.causes.first() else { return nothing(found) };
-    let judgement = &found.observed.judgement;
-    let likelihood = percent(first.likelihood, judgement);
+    let likely = likelihood(first.likelihood);
     let words = cause_of(found, first);
     let (gives, part) = (kilonewtons(first.peak_kn), name(first.fails_first));
     let weighed = match found.verdict() {
@@ -45,7 +43,7 @@ pub(super) fn sentence(found: &Explanation) -> String {
             return format!("Nothing need differ from what was entered: {}.", within(found, first));
         }
         Verdict::ComesClose(tie) => format!(
-            "Nothing that is weighed here breaks there first; the likeliest ({likelihood}) comes close (first to fail: {part}, at \
+            "Nothing that is weighed here breaks there first; the likeliest ({likely}) comes close (first to fail: {part}, at \
              {gives}; {} may have gone before it, at {}): {words}",
             with_article(tie.what),
             kilonewtons(tie.at_kn)
@@ -55,10 +53,17 @@ pub(super) fn sentence(found: &Explanation) -> String {
         ),
         Verdict::Level(count) => told_alike(found, &found.causes[..count.min(found.causes.len())]),
         Verdict::Only => format!("Of what is weighed here only this fits: {words}"),
-        Verdict::Likeliest => format!("Most likely ({likelihood}): {words}"),
+        Verdict::Likeliest => format!("Most likely ({likely}): {words}"),
+    };
+    let misses = match causes::misses(first, &found.observed).as_str() {
+        "" => String::new(),
+        misses => {
+            let first = if matches!(found.verdict(), Verdict::Level(_)) { "The first" } else { "That" };
+            format!(" {first} gives {gives}, {misses}.")
+        }
     };
     format!(
-        "It broke at {}{}; as entered it would have held {}. {weighed}.",
+        "It broke at {}{}; as entered it would have held {}. {weighed}.{misses}",
         kilonewtons(found.observed.broke_at_kn),
         found.observed.place.map_or_else(String::new, |p| format!(" {}", at(p))),
         kilonewtons(found.as_entered.peak_kn),
@@ -114,8 +119,7 @@ fn within(found: &Explanation, told: &RankedCause) -> String {
 fn told_alike(found: &Explanation, level: &[RankedCause]) -> String {
     let count =
         ["No", "One", "Two", "Three", "Four", "Five", "Six"].get(level.len()).copied().unwrap_or("Many");
-    let shares: Vec<String> =
-        level.iter().map(|c| percent(c.likelihood, &found.observed.judgement)).collect();
+    let shares: Vec<String> = level.iter().map(|c| likelihood(c.likelihood)).collect();
     let shares = match shares.split_last() {
         Some((last, before)) => format!("{} and {last}", before.join(", ")),
         None => String::new(),

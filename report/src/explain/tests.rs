@@ -4,7 +4,9 @@ use super::*;
 use geometry::connector::Pin;
 use solver::causes::Observed;
 use solver::strength::LugFailure;
-use study::explain::{CauseOf, Difference, Differs, Family, Kind, Rounded, Unit, ValueKind, coarse_mesh};
+use study::explain::{
+    CauseOf, Difference, Differs, Family, Kind, Miss, Rounded, RoundedRange, Unit, ValueKind, coarse_mesh,
+};
 use study::model::Source;
 use study::model::quantity::Dimension;
 
@@ -27,6 +29,7 @@ fn line(difference: Difference, likelihood: f64, fit: f64) -> explain::RankedCau
         near_tie: None,
         tears_at: None,
         may_tear_at: None,
+        miss: None,
         keys: None,
         setting: model().case(coarse_mesh()),
     }
@@ -99,6 +102,29 @@ fn a_near_tie_of_the_place_seen_is_told_with_its_load_and_what_is_left_out_is_su
         text.contains("2.6 mm; the gate (torn out at the hinge pin) may have gone before it, at 15.2 kN")
     );
     assert!(text.lines().any(|l| l.trim().starts_with("10 %") && l.ends_with("others, each less likely")));
+}
+
+#[test]
+fn a_load_that_misses_what_was_measured_says_by_how_much_and_why() {
+    let told = |difference: Difference, miss| {
+        let mut found = explanation(15.3, vec![(difference, 1.0, 0.8)]);
+        found.causes[0].miss = Some(miss);
+        let written = Explanation::new(&found, &model());
+        assert!(answer(&written).contains(&written.causes[0].misses), "also in the list");
+        written.sentence
+    };
+    let bounds = vec![RoundedRange { ends: [2.5, 4.0], decimals: 1 }];
+    assert!(told(thin_pin(), Miss::Bounds(bounds)).ends_with(
+        "That gives 14.0 kN, 1.3 kN less than measured: nothing that breaks there comes nearer within what is considered \
+         for it, 2.5 to 4.0 mm."
+    ));
+    let open = one(CauseOf::Gate(explain::Stood::Open, None));
+    assert!(
+        told(open, Miss::NoValue)
+            .ends_with("1.3 kN less than measured: it has no value that could lie nearer.")
+    );
+    assert!(told(thin_pin(), Miss::Scatter).contains("a load may scatter by 5 % (one standard deviation)"));
+    assert!(told(thin_pin(), Miss::Friction).contains("more friction than may be relied on"));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::Forecast;
 use crate::failure_modes;
-use crate::numbers::{kilonewtons, kilonewtons_alone, percent};
+use crate::numbers::{kilonewtons, kilonewtons_alone, likelihood, percent};
 use crate::unknowns::{value, what};
 use study::forecast::{self, Against, LeftOut, OffTheMiddle, Supposes};
 
@@ -18,7 +18,7 @@ impl Forecast {
             .chances
             .iter()
             .take(3)
-            .map(|c| format!("{} ({})", failure_modes::name(c.what), percent(c.chance)))
+            .map(|c| format!("{} ({})", failure_modes::name(c.what), likelihood(c.chance)))
             .collect();
         if !likely.is_empty() {
             all.push(format!("First to fail among them: {}.", likely.join("; ")));
@@ -41,7 +41,7 @@ impl Forecast {
                 told.gate().word(),
                 against.ratio,
                 if against.ratio >= 1.0 && against.reached_by < 0.5 { ", but only" } else { ";" },
-                percent(against.reached_by)
+                likelihood(against.reached_by)
             ));
             if against.breaks_below {
                 all.push(format!(

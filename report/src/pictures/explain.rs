@@ -1,10 +1,10 @@
 //! Words of the picture that weighs causes.
 
 use crate::changes::heading;
-use crate::explain::{Explanation, LEAST_OTHERS, RankedCause, goes_on, percent, tie_in_words};
+use crate::explain::{Explanation, LEAST_OTHERS, RankedCause, goes_on, tie_in_words};
 use crate::failure_modes;
 use crate::letters::typeset;
-use crate::numbers::kilonewtons;
+use crate::numbers::{kilonewtons, likelihood};
 
 /// The name of the picture.
 #[must_use]
@@ -25,7 +25,7 @@ pub const DOES_NOT: &str = "does not explain it";
 #[must_use]
 pub fn note(found: &Explanation, others: f64) -> String {
     let mut note = match others >= LEAST_OTHERS {
-        true => format!("Others: {}. ", percent(others, &found.judgement)),
+        true => format!("Others: {}. ", likelihood(others)),
         false => String::new(),
     };
     note.extend(found.measure_next.first().map(|measure| format!("Measure next. {measure} ")));

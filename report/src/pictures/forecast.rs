@@ -3,7 +3,7 @@
 use crate::failure_modes;
 use crate::forecast::{Forecast, supposes};
 use crate::locations::frame_in_sentence;
-use crate::numbers::{kilonewtons, kilonewtons_alone, percent};
+use crate::numbers::{kilonewtons, kilonewtons_alone, likelihood};
 use solver::strength::{Ends, FailureMode};
 use std::fmt::Write;
 use study::forecast::Supposes;
@@ -60,7 +60,7 @@ pub fn then(forecast: &Forecast) -> String {
         .chances
         .iter()
         .take(3)
-        .map(|c| format!("{} in {}", failure_modes::run_on(c.what), percent(c.chance)))
+        .map(|c| format!("{} in {}", failure_modes::run_on(c.what), likelihood(c.chance)))
         .collect();
     let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
     tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")

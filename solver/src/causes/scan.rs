@@ -118,6 +118,11 @@ impl Scan {
         (0..=points).map(|i| low + (high - low) * f64::from(i) / f64::from(points)).collect()
     }
 
+    /// What comes of its values, over all of its range.
+    pub fn outcomes(&self) -> impl Iterator<Item = Outcome> {
+        self.values(POINTS).into_iter().filter_map(|value| self.at(value))
+    }
+
     /// Weighs the scan against an observation. `None` for an empty scan.
     #[must_use]
     pub fn weigh(&self, parts: &Parts, observed: &Observed, prior: Prior) -> Option<Weighed> {

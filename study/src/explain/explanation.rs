@@ -70,11 +70,28 @@ pub struct RankedCause {
     pub tears_at: Option<FrameLocation>,
     /// Where it may tear instead: the second of two places that have both yielded through.
     pub may_tear_at: Option<FrameLocation>,
+    /// Why its load is not the one that was measured, where it is off by more than half a scatter; absent for everything as entered.
+    pub miss: Option<Miss>,
     /// What makes it of the model as entered. Absent where no key does, and for what the forecast of everything as entered leaves
     /// open.
     pub keys: Option<Vec<SetKey>>,
     /// The setting.
     pub setting: Case,
+}
+
+/// Why the load of a line is not the one that was measured.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Miss {
+    /// It is there or not: it has no value that could be another one.
+    NoValue,
+    /// Nothing that is considered for it comes nearer: its bounds; empty for two causes together.
+    Bounds(Vec<RoundedRange>),
+    /// Where it would come nearer, straps stay only by more friction than may be relied on.
+    Friction,
+    /// Values that come nearer are rarer.
+    Rarer,
+    /// Values that come nearer are not likelier, by the scatter that a load may have.
+    Scatter,
 }
 
 /// A part that may have gone first after all.

@@ -19,7 +19,7 @@ mod verdict;
 pub use causes::{
     CauseOf, Family, Kind, Loads, Moved, Rounded, RoundedRange, Size, Stated, Stood, Unit, ValueKind,
 };
-pub use explanation::{Closest, Difference, Differs, Explanation, NearTie, RankedCause};
+pub use explanation::{Closest, Difference, Differs, Explanation, Miss, NearTie, RankedCause};
 pub use marking::{MarkingReach, ReachedBy, Rigs};
 pub use mesh::coarse_mesh;
 pub use ranking::{explain, rank};

@@ -81,6 +81,7 @@ mod tests {
             near_tie: None,
             tears_at: None,
             may_tear_at: None,
+            miss: None,
             keys: None,
             setting: Source::of("base.toml", BASE).model(&[]).unwrap().case(coarse_mesh()),
         }

@@ -126,6 +126,11 @@ impl Cause {
         }
     }
 
+    /// All that is considered, as a range is told.
+    pub fn told_bounds(&self) -> Vec<RoundedRange> {
+        self.told_ranges(self.ends())
+    }
+
     /// A likely range beside that of another cause, each whatever the other is: as finely as the values of a pair.
     pub fn told_range_beside_another(&self, range: [f64; 2]) -> Vec<RoundedRange> {
         if !self.has_value() {
