@@ -43,13 +43,21 @@ pub(crate) fn nose_inset(
     ];
     let low = [0, 1].map(|k| places.iter().map(|(p, r)| p[k] - r).fold(f64::INFINITY, f64::min));
     let high = [0, 1].map(|k| places.iter().map(|(p, r)| p[k] + r).fold(f64::NEG_INFINITY, f64::max));
+    let forces = forces(solved, notch_on_gate, pin.centre, moved);
+    let holds = words::holds(parts);
     Some(NoseInset {
         shown: [low, high],
         notch_on_gate,
-        forces: forces(solved, notch_on_gate, pin.centre, moved),
-        holds: words::holds(parts),
+        holds: if is_not_the_share(solved, &forces) { words::share_of_the_pull(&holds) } else { holds },
+        forces,
         lines_carry: report::pictures::map::enlarged_lines,
     })
+}
+
+/// Whether forces of the pin are told by other numbers than the gate's share of the pull.
+pub(crate) fn is_not_the_share(solved: &Mapped, forces: &[ContactForce]) -> bool {
+    let share = kilonewtons(solved.findings.share.gate_kn);
+    forces.len() > 1 || forces.iter().any(|force| force.told != share)
 }
 
 /// The forces of the pin on the notch, one for each stretch on which it presses.

@@ -135,6 +135,7 @@ fn computed(limits: &[ComputedLimit]) -> String {
             failure_modes::name(limit.what)
         );
     }
+    let _ = writeln!(text, "  The gate's share counts only the part of that force that lies along the pull.");
     for limit in limits.iter().filter(|l| l.far) {
         let by = 100.0 * (limit.by_hand_kn / limit.computed_kn - 1.0);
         let word = if by < 0.0 { "below" } else { "above" };

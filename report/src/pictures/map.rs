@@ -83,6 +83,10 @@ pub fn enlarged_lines(enlarged: f64) -> String {
     format!("lines carry 1/{enlarged:.1} of the map's")
 }
 
+/// What is said where the forces of the nose pin stand beside a share of the gate that is another number.
+pub const SHARE_OF_THE_PULL: &str =
+    "The gate's share counts only the part of the pin's force that lies along the pull.";
+
 /// What the picture of a map says in words. Forces in kN, stresses in MPa.
 #[derive(Clone, Debug)]
 pub struct MapTold<'a> {
@@ -200,6 +204,13 @@ impl AtTheNose {
     }
 }
 
+/// The same in a few words, behind what [`holds`] says.
+#[must_use]
+pub fn share_of_the_pull(holds: &str) -> String {
+    let words = "the gate's share is the part along the pull";
+    if holds.is_empty() { words.to_owned() } else { format!("{holds}; {words}") }
+}
+
 /// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
 #[must_use]
 pub fn holds(parts: &[Capacity]) -> String {
@@ -242,6 +253,10 @@ mod tests {
         ];
         assert_eq!(holds(&on_gate), "lip holds 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
         assert_eq!(holds(&[]), "");
+        assert_eq!(
+            share_of_the_pull("lip holds 1.4 kN"),
+            "lip holds 1.4 kN; the gate's share is the part along the pull"
+        );
     }
 
     #[test]
