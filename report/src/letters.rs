@@ -7,6 +7,13 @@ pub fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// A label within a sentence.
+#[must_use]
+pub fn small(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// Words of a picture as type has them: a true minus, and numbers that keep their unit on their line.
 #[must_use]
 pub fn typeset(words: &str) -> String {
@@ -32,6 +39,7 @@ mod tests {
     fn the_first_letter_alone_is_made_one() {
         assert_eq!(plain(&typeset("from -2 to 3 mm, 5 %")), "from -2 to 3 mm, 5 %");
         assert_eq!(typeset("from -2 to 3 mm, 5 %"), "from \u{2212}2 to 3\u{a0}mm, 5\u{a0}%");
+        assert_eq!(small("Offset at both ends"), "offset at both ends");
         assert_eq!(["both at the gate", "é", ""].map(capital), ["Both at the gate", "É", ""]);
     }
 }

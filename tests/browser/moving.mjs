@@ -218,6 +218,11 @@ export function moving(bench) {
     assert.deepEqual(visit.state().set, {});
     await visit.page.getByRole('button', { name: 'Remove A' }).click();
     assert.equal(await visit.page.locator('[data-kept="A"]').count(), 0);
+    await visit.type('rig.load_kn', 12);
+    await visit.settled();
+    const unlike = await visit.page.locator('[data-kept="B"] .difference').innerText();
+    assert.match(unlike, /^Against B: the pulls are unlike, 12\.0 kN now and 10\.0 kN before/);
+    assert.doesNotMatch(unlike, /MPa|percentage/, 'shares and stresses of unlike pulls are not compared');
     await visit.end();
   });
 
@@ -251,6 +256,11 @@ export function moving(bench) {
     await visit.page.mouse.click(box.x + 0.75 * box.width, box.y + 0.5 * box.height);
     await visit.showsTheShare();
     assert.ok(Number(visit.state().set['rig.upper.offset_mm']) > 1, JSON.stringify(visit.state()));
+    assert.ok(await visit.page.locator('[data-test="flat-share"]').isHidden(), 'this one is not flat');
+    // No load is that of what fails first.
+    await visit.page.locator('#chart-key').selectOption('rig.load_kn');
+    const flat = visit.page.locator('[data-test="flat-forecast"]');
+    await flat.filter({ hasText: /does not change with pull within the plotted range, .* kN: .+, [\d.]+ kN/ }).waitFor({ timeout: 60000 });
     await visit.end();
   });
 

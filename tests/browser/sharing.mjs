@@ -99,10 +99,10 @@ export function sharing(bench) {
     assert.match(await texts(), /A: /, 'the kept state stands beside it');
     /** What fails first, the story and the warnings, as the page shows them and as the program says them. */
     const judged = async (offset) => {
-      const { limits: { fails_first, fails_at_kn, story }, findings: { beyond, warnings } } = await limits(offset);
+      const { limits: { fails_first, fails_at_kn, story }, told: { hazards, notes } } = await limits(offset);
       assert.equal(await page.locator('#weakest b').textContent(), `${fails_first}, ${fails_at_kn.toFixed(1)} kN`, `offset ${offset}`);
       assert.equal(await page.locator('#tells').textContent(), story.join(' '), `offset ${offset}`);
-      assert.deepEqual(await page.locator('#warnings li').allTextContents(), [...beyond, ...warnings], `offset ${offset}`);
+      assert.deepEqual(await page.locator('#warnings li').allTextContents(), [...hazards, ...notes], `offset ${offset}`);
       return fails_at_kn;
     };
     const asSaved = await judged();
@@ -162,5 +162,30 @@ export function sharing(bench) {
     await visit.end();
     assert.deepEqual(complaints, []);
     assert.deepEqual(requests.filter((url) => !/^(file|data|blob|about):/.test(url)), [], 'asks nobody');
+  });
+
+  test('the saved page names measures as the live one does, and says what its slider moves', async (t) => {
+    const home = folder();
+    t.after(home.end);
+    const set = { 'rig.upper.offset_mm': 5, 'rig.lower.offset_mm': -3, 'nose.tip_mm': '17 \u00b1 0.2' };
+    const visit = await Visit.open(bench.browser, bench.address, {}, `#v=1&model=broadbar-alu&${new URLSearchParams(set)}`);
+    const found = await visit.showsTheShare();
+    const path = await take(bench, visit, 'page', home.path);
+    await visit.end();
+    const context = await bench.browser.newContext({ offline: true });
+    const page = await context.newPage();
+    await page.goto(pathToFileURL(path).href);
+    await page.locator('html[data-ready]').waitFor({ timeout: 20000 });
+    const told = (await page.locator('#warnings li').allTextContents()).join(' ');
+    assert.match(told, /Nose and notch, nose tip is 17/);
+    assert.doesNotMatch(told, /[a-z]+\.[a-z]+_[a-z]+/, 'no key of a file');
+    assert.match(await page.locator('#sweep-words').innerText(), /both ends to one place; saved are the upper end 5 mm toward the gate and the lower 3 mm toward the spine/);
+    const gate = () => page.locator('#gate-kn').innerText();
+    assert.equal(await gate(), shown(found.share.gate_kn), 'the first picture is of the saved state');
+    await page.locator('#sweep').press('End');
+    assert.notEqual(await gate(), shown(found.share.gate_kn));
+    await page.getByRole('button', { name: 'as saved' }).click();
+    assert.equal(await gate(), shown(found.share.gate_kn), 'and there is a way back to it');
+    await context.close();
   });
 }

@@ -134,4 +134,17 @@ export function telling(bench) {
     assert.equal((await inset(phone)).times, 0);
     await phone.end();
   });
+
+  test('what fails first is stamped with its range once that is known', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.page.locator('#forecast-bars').scrollIntoViewIfNeeded();
+    await visit.page.locator('#forecast-range:not(.waits)').waitFor({ timeout: 60000 });
+    const [, from, to] = (await visit.text('#forecast-bars')).match(/90 % range, ([\d.]+) kN to ([\d.]+) kN/);
+    const stamp = (await visit.text('#weakest')).replaceAll('\u00a0', ' ');
+    assert.ok(stamp.includes(`(${from} to ${to})`), `${stamp} against ${from} to ${to}`);
+    await visit.page.locator('#handle-upper').press('Shift+ArrowRight');
+    await visit.settled();
+    assert.ok(!(await visit.text('#weakest')).includes(`(${from} to ${to})`), 'no range of a state before');
+    await visit.end();
+  });
 }

@@ -41,6 +41,31 @@ export function trouble(bench) {
     await visit.end({ refused: [422] });
   });
 
+  test('what is refused is told clear of the picture, with the value, what is allowed and what to do', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const clear = async () => {
+      for (const [width, height] of [[1440, 900], [1024, 1366], [390, 844], [844, 390]]) {
+        await visit.page.setViewportSize({ width, height });
+        await visit.page.evaluate(() => scrollTo(0, 0));
+        const [told, stage] = await Promise.all([visit.page.locator('#mistakes'), visit.page.locator('#stage')].map((one) => one.boundingBox()));
+        const apart = told.y >= stage.y + stage.height - 1 || told.y + told.height <= stage.y + 1 || told.x >= stage.x + stage.width - 1 || told.x + told.width <= stage.x + 1;
+        assert.ok(apart, `${width} x ${height}: ${JSON.stringify({ told, stage })}`);
+        assert.ok(told.y >= 0 && told.y + told.height <= height, `${width} x ${height}: in sight`);
+      }
+    };
+    await visit.type('rig.upper.offset_mm', 99);
+    await visit.page.locator('#mistakes', { hasText: 'upper offset, set to 99 mm' }).waitFor();
+    assert.doesNotMatch(await visit.text('#mistakes'), /_mm/, 'no key of a file');
+    await clear();
+    await visit.type('nose.notch_depth_mm', '40-60');
+    const box = visit.page.locator('#mistakes:not([hidden])');
+    await box.waitFor();
+    const words = await box.innerText();
+    for (const part of [/Nose and notch, notch depth, set to 40-60/, /40 mm in "40-60"/, /allowed: 0\.3 to 30 mm/, /Set what is allowed, or undo/]) assert.match(words, part);
+    await clear();
+    await visit.end({ refused: [422] });
+  });
+
   test('a program that is held says so within a second, and all goes on with it', async (t) => {
     const { server, visit } = await alone(bench, t);
     const before = await visit.text('#gate-kn');

@@ -31,7 +31,8 @@ export class Charts {
     this.charts = ['share', 'forecast'].map((what) => {
       const picture = element('div', { className: 'chart', id: `chart-${what}`, data: { test: `chart-${what}` } });
       const rows = element('details', { className: 'rows', hidden: true });
-      return { what, picture, rows, box: element('figure', { className: 'chart-box' }, [picture, rows]) };
+      const flat = element('p', { className: 'flat', hidden: true, data: { test: `flat-${what}` } });
+      return { what, picture, flat, rows, box: element('figure', { className: 'chart-box' }, [picture, flat, rows]) };
     });
     this.refused = element('ul', { className: 'refused', id: 'chart-refused', data: { test: 'chart-refused' } });
     this.caution = element('p', { className: 'caution-line', textContent: page.told.caution });
@@ -39,7 +40,7 @@ export class Charts {
       element('div', { className: 'measure' }, [this.pick, element('label', {}, ['Over ', this.all])]),
       element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)), this.refused, this.caution,
     );
-    for (const chart of this.charts) chart.belongs = new Belongs(chart === this.charts[0] ? [chart.picture, chart.rows, this.refused] : [chart.picture, chart.rows], page, { meanwhile: 'being drawn again' });
+    for (const chart of this.charts) chart.belongs = new Belongs(chart === this.charts[0] ? [chart.picture, chart.flat, chart.rows, this.refused] : [chart.picture, chart.flat, chart.rows], page, { meanwhile: 'being drawn again' });
     const go = whenSeen(home, () => this.#go());
     page.listeners.push(() => {
       clearTimeout(this.later);
@@ -112,6 +113,7 @@ export class Charts {
       for (const chart of this.charts) {
         chart.picture.replaceChildren(element('p', { textContent: words }));
         chart.picture.onclick = null;
+        chart.flat.hidden = true;
         chart.rows.replaceChildren();
         chart.rows.hidden = true;
         chart.belongs.of(state, measure.key);
@@ -126,6 +128,8 @@ export class Charts {
     svg.removeAttribute('height');
     if (!svg.hasAttribute('viewBox')) svg.setAttribute('viewBox', `0 0 ${size.join(' ')}`);
     chart.picture.replaceChildren(svg);
+    chart.flat.textContent = answer.flat ?? '';
+    chart.flat.hidden = !answer.flat;
     chart.belongs.of(state, measure.key);
     const { plot } = answer;
     chart.picture.onclick = (e) => {
@@ -136,7 +140,7 @@ export class Charts {
     };
     const unit = answer.unit ? ` ${unitWords(answer.unit)}` : '';
     const share = chart.what === 'share';
-    const head = element('tr', {}, [measure.label, share ? 'gate carries' : 'first to fail', share ? 'highest stress away from the notch' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
+    const head = element('tr', {}, [measure.label, share ? 'gate carries' : 'first to fail', share ? 'hottest' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
     const body = answer.rows.map((row) => {
       const go = element('button', { type: 'button', className: 'quiet', textContent: `${plain(row.value)}${unit}`, title: 'Go there', disabled: Boolean(row.mistake) });
       go.addEventListener('click', () => this.#set(measure, row.value));

@@ -9,13 +9,17 @@ import { Range } from './range.js';
 import { whenSeen } from './seen.js';
 import { sameModel } from './state.js';
 import { TakeOver } from './take_over.js';
-import { mistakeWords, unitWords } from './words.js';
+import { likelihood, mistakeWords, unitWords } from './words.js';
 
 export class Forecast {
   constructor(home, page) {
     Object.assign(this, { home, page });
     this.belongs = new Belongs([home], page, { meanwhile: 'the forecast of this one is being worked out' });
-    this.range = new Range(home, page, () => this.show());
+    this.range = new Range(home, page, () => {
+      this.show();
+      // The stamp tells the range beside what fails first.
+      page.aged();
+    });
     page.listeners.push(whenSeen(home, () => this.show()));
   }
 
@@ -115,9 +119,6 @@ export class Forecast {
   }
 }
 
-/** A likelihood in words: a hundred percent of what was weighed is not certainty. */
-const share = (likelihood) => (likelihood >= 0.995 ? 'over 99 %' : `${Math.round(100 * likelihood)} %`);
-
 /** A pull that happened: its peak, its place, and what this says beside the forecast. */
 export class Explain {
   constructor(form, home, page) {
@@ -180,9 +181,9 @@ export class Explain {
       const rows = answer.causes.map((c) => {
         const bar = element('span', { className: 'bar' });
         bar.style.width = `${100 * c.likelihood}%`;
-        const more = `${c.likely ? `${c.likely}; ` : ''}peak ${kilonewtons(c.peak_kn)}, first to fail: ${c.fails_first}`;
+        const more = `${c.likely ? `${c.likely}; ` : ''}peak ${kilonewtons(c.peak_kn)}, first to fail: ${c.fails_first}${c.misses ? `; ${c.misses}` : ''}`;
         return element('li', {}, [
-          element('b', { textContent: share(c.likelihood) }),
+          element('b', { textContent: likelihood(c.likelihood) }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar]),
           element('span', {}, [element('strong', { textContent: c.cause }), ' ', element('small', { textContent: more }), ...this.takeOver.button(c)]),
         ]);

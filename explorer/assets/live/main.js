@@ -249,12 +249,13 @@ class Page {
     const told = this.limits?.limits;
     const fresh = this.judgedShown;
     box.hidden = !told?.fails_first;
-    const of = `${fresh} ${told?.fails_first} ${told?.fails_at_kn}`;
+    const range = told?.fails_first ? this.forecast?.range.beside(this.limitsOf, told) ?? '' : '';
+    const of = `${fresh} ${told?.fails_first} ${told?.fails_at_kn} ${range}`;
     if (!box.hidden && this.#stamped !== of) {
       this.#stamped = of;
       const [small, strong] = [document.createElement('small'), document.createElement('b')];
-      small.textContent = fresh ? 'fails first' : 'failed first before';
-      strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}`;
+      small.textContent = `${fresh ? 'fails first' : 'failed first before'}${range ? ', with the 90 % range' : ''}`;
+      strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}${range}`;
       box.replaceChildren(small, strong);
     }
     // Stamp and story are of the same answer, and both say when it is that of a state before.

@@ -4,6 +4,7 @@ import { kilonewtons } from './balance.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
 import { whenSeen } from './seen.js';
+import { part } from './words.js';
 
 /** As long as this the hand must have rested. */
 const PATIENCE_MS = 350;
@@ -49,6 +50,14 @@ export class Range {
     return this.#of === this.page.store.state;
   }
 
+  /** Behind what fails first in a state: the 90 % range, once it is known; of the end of the pull where that comes later. */
+  beside(state, { fails_at_kn, peak_kn }) {
+    if (this.#of !== state || !this.#forecast) return '';
+    const range = ['p5', 'p95'].map((p) => this.#forecast.range_kn[p].toFixed(1)).join('\u00a0to\u00a0');
+    const last = kilonewtons(peak_kn) === kilonewtons(fails_at_kn);
+    return last ? ` (${range})` : `; the pull ends at ${kilonewtons(peak_kn)} (${range})`;
+  }
+
   /** The highest load that the axis must reach. */
   get longest() {
     const told = this.#forecast;
@@ -92,7 +101,7 @@ export class Range {
     }
     const { story, varied } = this.#forecast;
     box.append(...story.filter((s) => !already.includes(s)).map((s) => element('p', { textContent: s })));
-    const rows = varied.map((v) => element('li', {}, [element('b', { textContent: `${Math.round(100 * v.share)} %` }), ` ${v.what}, ${v.from} to ${v.to}`]));
+    const rows = varied.map((v) => element('li', {}, [element('b', { textContent: part(v.share) }), ` ${v.what}, ${v.from} to ${v.to}`]));
     if (rows.length) box.append(element('details', { className: 'rows' }, [element('summary', { textContent: 'What is not known exactly, and its part of the spread' }), element('ul', {}, rows)]));
     return box;
   }

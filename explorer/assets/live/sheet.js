@@ -40,7 +40,7 @@ export class Sheet {
       page.scene.state === page.store.state ? '' : element('p', { textContent: 'What is set now has no answer yet, or cannot be built; this is the last state that was solved.' }),
       element('div', { className: 'upper' }, [
         canvas,
-        element('div', { className: 'beside' }, [copy('balance'), page.weakest() ? copy('weakest') : '', part('Highest stresses outside the notch', copy('highest')), copy('notch'), this.#values()]),
+        element('div', { className: 'beside' }, [copy('balance'), page.weakest() ? copy('weakest') : '', part('Highest stresses away from notch and hinge hole', copy('highest')), copy('notch'), this.#values()]),
       ]),
       part('Forecast', this.#forecast()),
       element('footer', {}, [element('p', { textContent: page.told.caution }), element('p', { textContent: `pullmap ${page.told.program}` })]),

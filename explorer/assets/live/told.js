@@ -16,7 +16,7 @@ export class Told {
     this.#list($('hazards'), [head.stresses, ...head.hazards].filter(Boolean));
     this.#list($('warnings'), head.notes);
     this.#hottest(hottest(head));
-    $('notch').textContent = head.notch ?? '';
+    $('notch').textContent = [head.notch, head.nose?.beside].filter(Boolean).join(' ');
   }
 
   #list(home, all) {

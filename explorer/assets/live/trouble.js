@@ -1,12 +1,16 @@
 // Between page and program something is wrong: the state cannot be solved, or the program does not answer. What is shown is then the
 // last state that was solved, and says so; picture, straps and handles are of that state until an answer comes.
 
-import { mistakeWords } from './words.js';
+import { measureWords, mistakeWords } from './words.js';
 
 /** A question that is not answered by then: the page says what it still shows. */
 const SILENT_MS = 700;
 /** A program that cannot be reached is asked again after so long. */
 const AGAIN_MS = 500;
+
+/** More mistakes than these stand beside their measures only. */
+const MOST_TOLD = 2;
+const WHAT_TO_DO = 'Set what is allowed, or undo.';
 
 const SHOWN = 'What is shown is the last state that was solved.';
 
@@ -51,11 +55,16 @@ export class Trouble {
     const { told, controls } = this.page;
     const lost = error.status === 0;
     this.refused = !lost;
-    // What was wrong with a state before is not what is wrong now.
-    const rest = controls.explain(error.mistakes);
-    const beside = error.mistakes.length > rest.length ? 'The reason stands beside its measure.' : '';
-    const words = [...rest.map((m) => mistakeWords(m, told)), beside].filter(Boolean).join(' ');
-    if (error.status === 422) this.#tell('This is not possible.', words);
+    // What was wrong with a state before is not what is wrong now. Beside its measure it stands as well.
+    controls.explain(error.mistakes);
+    const all = error.mistakes.map((m) => {
+      const measure = measureWords(m.key, controls.given(m.key), told);
+      const words = mistakeWords(m, told);
+      return measure ? `${measure}: ${words[0].toLowerCase()}${words.slice(1)}` : words;
+    });
+    const more = all.length - MOST_TOLD;
+    const words = [...all.slice(0, MOST_TOLD), more > 0 ? `And ${more} more, beside ${more > 1 ? 'their measures' : 'its measure'}.` : ''].filter(Boolean).join(' ');
+    if (error.status === 422) this.#tell('This is not possible.', all.length ? `${words} ${WHAT_TO_DO}` : words);
     else this.#tell(error.message, words);
     if (lost || error.status === 503) {
       clearTimeout(this.#again);

@@ -11,7 +11,7 @@ import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { Pinch } from './pinch.js';
 import { seats } from './seats.js';
-import { hottest, ifHeld, pictureWords } from './words.js';
+import { hottest, ifHeld, named, offsetWords, pictureWords } from './words.js';
 
 const data = JSON.parse(document.getElementById('data').textContent);
 const looks = { field: { pull: 'pull', trajectories: 'trajectories' }[data.field] ?? 'mises', ribbon: false, enlarged: 0 };
@@ -150,8 +150,8 @@ function draw() {
   if (weakest) words.weakest.replaceChildren(element('small', { textContent: 'fails first' }), element('b', { textContent: told(weakest) }));
   words.story.textContent = (limits?.story ?? []).join(' ');
   words.told.textContent = head.stresses ?? '';
-  words.warnings.replaceChildren(...[...head.findings.beyond, ...head.findings.warnings].map((said) => element('li', { textContent: said })));
-  words.notch.textContent = head.notch ?? '';
+  words.warnings.replaceChildren(...[...head.hazards, ...head.notes].map((said) => element('li', { textContent: named(said, data.names) })));
+  words.notch.textContent = [head.notch, head.nose?.beside].filter(Boolean).join(' ');
   words.hot.replaceChildren(...hottest(head).map((p) => element('li', { textContent: `${Math.round(p.von_mises_mpa)} MPa: ${p.where}` })));
   balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
   for (const picture of shown) picture.draw();
@@ -191,12 +191,14 @@ if (steps.length) {
   const slider = element('input', { type: 'range', id: 'sweep', 'aria-label': data.sweep.label, min: 0, max: steps.length - 1, step: 1 });
   const first = entries[0];
   // The slider stands at the step nearest to the state that was saved.
-  const here = first.scene.head.used[data.sweep.key.replace('rig.both.', 'rig.upper.')] ?? 0;
+  const ends = ['upper', 'lower'].map((end) => first.scene.head.used[data.sweep.key.replace('rig.both.', `rig.${end}.`)] ?? 0);
+  const here = 0.5 * (ends[0] + ends[1]);
+  const unlike = ends[0] !== ends[1] ? ` It moves both ends to one place; saved are the upper end ${offsetWords(ends[0])} and the lower ${offsetWords(ends[1])}.` : '';
   const away = steps.map((s) => Math.abs(s.value - here));
   const now = away.indexOf(Math.min(...away));
   slider.value = String(now);
   const tell = (step) => {
-    output.textContent = `${data.sweep.label} ${Number(step.value.toFixed(2))} ${data.sweep.unit}${step.mistake ? `: ${step.mistake}` : ''}`;
+    output.textContent = `${data.sweep.label} ${Number(step.value.toFixed(2))} ${data.sweep.unit}${step.mistake ? `: ${named(step.mistake, data.names)}` : ''}`;
     slider.setAttribute('aria-valuetext', step.scene ? `${output.textContent}. ${step.scene.head.sentence}` : output.textContent);
     // An impossible step leaves the last one standing, and not as if it held.
     home.classList.toggle('stale', !step.scene);
@@ -208,8 +210,19 @@ if (steps.length) {
     shown[0].entry = { ...first, scene: step.scene, limits: step.limits };
     draw();
   });
-  output.textContent = `${data.sweep.label}: drag to sweep`;
+  const asSaved = () => {
+    slider.value = String(now);
+    output.textContent = `${data.sweep.label}: drag to sweep.${unlike}`;
+    slider.setAttribute('aria-valuetext', `as saved. ${first.scene.head.sentence}`);
+    home.classList.remove('stale');
+    shown[0].entry = { ...first };
+  };
+  asSaved();
   buttons.append(element('label', { className: 'sweep' }, [output, slider]));
+  button('as saved', () => {
+    asSaved();
+    draw();
+  });
 }
 
 dark.addEventListener('change', draw);

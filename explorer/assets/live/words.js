@@ -26,7 +26,8 @@ export function named(words, { parameters, groups }) {
     .replace(/:(?=[):,.;]|$)/g, '')
     .replace(/\b[a-z]+(_[a-z]+)*_(mm|kn|deg)\b/g, (part) => {
       const alike = parameters.filter((q) => q.key.endsWith(`.${part}`));
-      return alike.length === 1 ? `the ${alike[0].label.toLowerCase()}` : part;
+      // Of both ends it is told by its own words.
+      return alike.length === 1 ? `the ${alike[0].label.toLowerCase()}` : alike.length ? part.replace(/_[a-z]+$/, '').replaceAll('_', ' ') : part;
     });
 }
 
@@ -36,6 +37,24 @@ export function mistakeWords({ says, hint }, start) {
 }
 
 const capital = (words) => words.replace(/^./, (c) => c.toUpperCase());
+
+/** How likely something is: what was drawn or weighed is never certain, so there is no 0 % and no 100 %. */
+export const likelihood = (p) => part(Math.min(1 - 1e-6, Math.max(1e-6, p)));
+
+/** A part of a whole: 0 % and 100 % are told of nothing and all of it only. */
+export function part(share) {
+  const percent = 100 * share;
+  if (percent > 0 && percent < 0.95) return 'under 1 %';
+  return percent < 100 && percent > 99.05 ? 'over 99 %' : `${percent.toFixed(0)} %`;
+}
+
+/** The measure that a mistake is about, with the value that is set: "Rig, upper offset, set to 99 mm". */
+export function measureWords(key, value, { parameters, groups }) {
+  const p = parameters.find((q) => q.key === key);
+  if (!p) return '';
+  const set = typeof value === 'number' || typeof value === 'string' ? `, set to ${value}${typeof value === 'number' && p.unit ? ` ${unitWords(p.unit)}` : ''}` : '';
+  return `${groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}${set}`;
+}
 
 /** The hottest places: stresses that are results, away from notch and hinge hole, which are told apart. */
 export function hottest(head, count = 3) {
@@ -57,9 +76,10 @@ export function pictureWords(head, weakest) {
     ...(head.hazards ?? []),
     `${ifHeld(head) ? 'If nothing gave way, of' : 'Of'} ${kilonewtons(load_kn)} the spine carries ${kilonewtons(share.spine_kn)} (${percent(share.spine_kn)} percent) and the gate ${kilonewtons(share.gate_kn)} (${percent(share.gate_kn)} percent).`,
     weakest ? `First to fail: ${weakest.what} at ${kilonewtons(weakest.at_kn)}.` : '',
-    'Highest stresses away from notch and contacts:', ...peaks,
+    'Highest stresses away from notch and hinge hole:', ...peaks,
     head.yields ? `The hottest place ${head.yields}.` : '',
     head.notch ?? '',
+    head.nose?.beside ?? '',
     head.nose?.forces.length ? `The nose is shown enlarged: its pin presses with ${head.nose.forces.map((f) => f.told).join(' and ')}.` : '',
     `The frame yields at ${Math.round(head.yield_mpa.frame)} MPa.`,
     head.caution,
@@ -87,13 +107,17 @@ export function differenceWords(kept, live) {
   const [a, b] = [kept.head.findings, live.head.findings];
   const share = Math.round(100 * (b.share.gate_fraction - a.share.gate_fraction));
   const words = [];
-  if (share) words.push(`now the gate carries ${Math.abs(share)} percentage point${Math.abs(share) === 1 ? '' : 's'} ${share > 0 ? 'more' : 'less'} of the pull`);
+  // Shares and stresses hang on the load; where it differs, what does not is compared.
+  const loads = [a, b].map((f) => kilonewtons(f.load_kn));
+  const unlike = loads[0] !== loads[1];
+  if (unlike) words.push(`the pulls are unlike, ${loads[1]} now and ${loads[0]} before: shares and stresses are not compared`);
+  else if (share) words.push(`now the gate carries ${Math.abs(share)} percentage point${Math.abs(share) === 1 ? '' : 's'} ${share > 0 ? 'more' : 'less'} of the pull`);
   else words.push('now the gate carries the same part of the pull');
   const [p, q] = [hottest(kept.head, 1)[0], hottest(live.head, 1)[0]];
-  if (p && q) {
+  if (p && q && !unlike) {
     const d = Math.round(q.von_mises_mpa - p.von_mises_mpa);
     const place = p.where === q.where ? `at the same place (${q.where})` : `${q.where} instead of ${p.where}`;
-    words.push(`the highest stress away from the notch is ${d === 0 ? 'the same' : `${Math.abs(d)} MPa ${d > 0 ? 'higher' : 'lower'}`}, ${place}`);
+    words.push(`the highest stress away from notch and hinge hole is ${d === 0 ? 'the same' : `${Math.abs(d)} MPa ${d > 0 ? 'higher' : 'lower'}`}, ${place}`);
   }
   if (kept.weakest && live.weakest) {
     const d = live.weakest.at_kn - kept.weakest.at_kn;

@@ -7,13 +7,13 @@ use super::parameters::{ranges, used};
 use super::prepared::Prepared;
 use super::protocol::{Extra, Want};
 use super::state::Checked;
-use crate::mapping::nose_inset;
+use crate::mapping::{is_not_the_share, nose_inset};
 use geometry::curve::Point;
 use report::caution::{CAUTION, with_caution};
 use report::findings::Findings;
 use report::map::{in_the_notch, not_in_headline, sentence, yields};
 use report::notes::notes;
-use report::pictures::map::beyond;
+use report::pictures::map::{SHARE_OF_THE_PULL, beyond};
 use report::places::word;
 use report::{rigs, warnings};
 use serde::Serialize;
@@ -110,6 +110,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
             "shown": nose.shown,
             "on": if nose.notch_on_gate { "gate" } else { "frame" },
             "forces": nose.forces.iter().map(|f| json!({ "at": f.at, "kn": f.kn, "told": f.told })).collect::<Vec<_>>(),
+            "beside": is_not_the_share(solved, &nose.forces).then_some(SHARE_OF_THE_PULL),
         })),
         "rig_words": rigs::rig(&rig),
         "caution": CAUTION,

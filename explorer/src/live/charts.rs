@@ -13,7 +13,7 @@ use super::turns::Claim;
 use report::caution::CAUTION;
 use report::failure_modes;
 use report::keys::label_of_varied;
-use report::numbers::typed;
+use report::numbers::{kilonewtons, typed};
 use report::page::KEY_OF_A_NUMBER;
 use report::pictures::parameter as written;
 use report::reason::Reason;
@@ -121,6 +121,38 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
     }
 }
 
+/// A share that changes by less than this over a chart hardly changes: a point.
+const HARDLY: f64 = 0.01;
+
+/// What is said where the measure is the same, or hardly another one, at every value that was solved.
+fn flat(label: &str, unit: &str, [from, to]: [f64; 2], share: bool, rows: &[Row]) -> Option<String> {
+    let solved: Vec<&Row> = rows.iter().filter(|row| row.mistake.is_none()).collect();
+    let (first, others) = solved.split_first()?;
+    let told = if share {
+        let shares = solved.iter().filter_map(|row| row.gate_fraction);
+        let [low, high] = shares.fold([f64::INFINITY, f64::NEG_INFINITY], |[l, h], s| [l.min(s), h.max(s)]);
+        (high - low < HARDLY).then(|| [low, high].map(|share| format!("{:.1} %", 100.0 * share.max(0.0))))?
+    } else {
+        let fails = forecast_in_words(first)?;
+        let same = others.iter().all(|other| forecast_in_words(other).as_ref() == Some(&fails));
+        same.then(|| [fails.clone(), fails])?
+    };
+    let unit = match unit {
+        "" => String::new(),
+        "deg" => " degrees".to_owned(),
+        unit => format!(" {unit}"),
+    };
+    let range = format!("{} to {}{unit}", typed(from), typed(to));
+    (!others.is_empty()).then(|| written::flat(share, label, &range, [&told[0], &told[1]]))
+}
+
+/// What fails first at a value, and the highest load where that is another one.
+fn forecast_in_words(row: &Row) -> Option<String> {
+    let (at, peak) = (kilonewtons(row.fails_at_kn?), kilonewtons(row.peak_kn?));
+    let first = format!("{}, {at}", failure_modes::name(row.fails_first?));
+    Some(if at == peak { first } else { format!("{first}; {}, {peak}", written::LINES[0]) })
+}
+
 /// Draws a chart and tells its numbers.
 ///
 /// # Errors
@@ -148,11 +180,13 @@ pub fn chart(systems: &Systems, ticket: u64, asked: &Chart, wanted: &Claim) -> R
         wanted.done();
     }
     wanted.check()?;
+    let share = asked.what == ChartOf::Share;
+    let flat = flat(&label, unit, [asked.range.from, asked.range.to], share, &rows);
     let chart = ParameterChart {
-        words: words(&label, unit, asked.what == ChartOf::Share, &rows),
+        words: words(&label, unit, share, &rows),
         label,
         unit: unit.to_owned(),
-        share: asked.what == ChartOf::Share,
+        share,
         readings: rows
             .iter()
             .map(|row| Reading {
@@ -182,6 +216,7 @@ pub fn chart(systems: &Systems, ticket: u64, asked: &Chart, wanted: &Claim) -> R
             "from": asked.range.from, "to": asked.range.to, "low": plot.low, "high": plot.high,
         },
         "now": now,
+        "flat": flat,
         "rows": rows,
     })))
 }

@@ -13,7 +13,7 @@ use super::protocol::{Extra, Page, Want};
 use super::reply::Reply;
 use super::state::State;
 use super::turns::Claim;
-use super::{assets, offline_script};
+use super::{assets, offline_script, parameters};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use report::caution::CAUTION;
@@ -44,11 +44,19 @@ pub fn page(systems: &Systems, asked: &Page, wanted: &Claim) -> Result<Reply, Ap
         "program": env!("CARGO_PKG_VERSION"),
         "caution": CAUTION,
         "field": asked.field.word(),
+        "names": names(),
         "now": now,
         "kept": kept,
         "sweep": sweep(&base, asked, wanted)?,
     });
     Ok(Reply::Bytes("text/html; charset=utf-8", fill(&model.title, &data)?.into_bytes()))
+}
+
+/// What keys are called, for the sentences that name them.
+fn names() -> Json {
+    let parameters = parameters::all();
+    let named = parameters.iter().map(|p| json!({ "key": p.key, "label": p.label, "group": p.group }));
+    json!({ "parameters": named.collect::<Vec<_>>(), "groups": parameters::groups() })
 }
 
 /// Everything that a solve can send.

@@ -1,5 +1,6 @@
 //! Words of the live page's charts over one parameter.
 
+use crate::letters::small;
 use crate::numbers::kilonewtons;
 
 /// Names of the lines: the highest load, and the load at which the first part fails.
@@ -33,9 +34,33 @@ pub fn reading(value: &str, share: Option<f64>, fails: Option<(f64, &str)>) -> S
     format!("{value}: {told}.")
 }
 
+/// What a chart says whose measure is the same everywhere, or hardly another one: `told`, lowest and highest, which may be alike;
+/// `range`: the values of the parameter, with their unit.
+#[must_use]
+pub fn flat(share: bool, parameter: &str, range: &str, [low, high]: [&str; 2]) -> String {
+    let what = if share { "The gate's share" } else { "The forecast" };
+    let parameter = small(parameter);
+    let (changes, told) = match low == high {
+        true => ("does not change", low.to_owned()),
+        false => ("hardly changes", format!("{low} to {high}")),
+    };
+    format!("{what} {changes} with {parameter} within the plotted range, {range}: {told}.")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_flat_chart_says_so_with_its_value() {
+        let told = |low, high| flat(true, "Notch depth", "3 to 9 mm", [low, high]);
+        let words =
+            "The gate's share does not change with notch depth within the plotted range, 3 to 9 mm: 43.0 %.";
+        assert_eq!(told("43.0 %", "43.0 %"), words);
+        assert!(told("42.8 %", "43.3 %").ends_with(
+            "hardly changes with notch depth within the plotted range, 3 to 9 mm: 42.8 % to 43.3 %."
+        ));
+    }
 
     #[test]
     fn gaps_are_told() {
