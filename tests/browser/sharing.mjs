@@ -179,7 +179,7 @@ export function sharing(bench) {
     const told = (await page.locator('#warnings li').allTextContents()).join(' ');
     assert.match(told, /Nose and notch, nose tip is 17/);
     assert.doesNotMatch(told, /[a-z]+\.[a-z]+_[a-z]+/, 'no key of a file');
-    assert.match(await page.locator('#sweep-words').innerText(), /both ends to one place; saved are the upper end 5 mm toward the gate and the lower 3 mm toward the spine/);
+    assert.match(await page.locator('#sweep-moves').innerText(), /both ends at one place; saved: upper 5 mm toward the gate, lower 3 mm toward the spine/);
     const gate = () => page.locator('#gate-kn').innerText();
     assert.equal(await gate(), shown(found.share.gate_kn), 'the first picture is of the saved state');
     await page.locator('#sweep').press('End');

@@ -193,7 +193,7 @@ if (steps.length) {
   // The slider stands at the step nearest to the state that was saved.
   const ends = ['upper', 'lower'].map((end) => first.scene.head.used[data.sweep.key.replace('rig.both.', `rig.${end}.`)] ?? 0);
   const here = 0.5 * (ends[0] + ends[1]);
-  const unlike = ends[0] !== ends[1] ? ` It moves both ends to one place; saved are the upper end ${offsetWords(ends[0])} and the lower ${offsetWords(ends[1])}.` : '';
+  const unlike = ends[0] !== ends[1] ? `It puts both ends at one place; saved: upper ${offsetWords(ends[0])}, lower ${offsetWords(ends[1])}.` : '';
   const away = steps.map((s) => Math.abs(s.value - here));
   const now = away.indexOf(Math.min(...away));
   slider.value = String(now);
@@ -212,17 +212,17 @@ if (steps.length) {
   });
   const asSaved = () => {
     slider.value = String(now);
-    output.textContent = `${data.sweep.label}: drag to sweep.${unlike}`;
-    slider.setAttribute('aria-valuetext', `as saved. ${first.scene.head.sentence}`);
+    output.textContent = `${data.sweep.label}: drag to sweep`;
+    slider.setAttribute('aria-valuetext', `as saved. ${unlike} ${first.scene.head.sentence}`);
     home.classList.remove('stale');
     shown[0].entry = { ...first };
   };
   asSaved();
-  buttons.append(element('label', { className: 'sweep' }, [output, slider]));
   button('as saved', () => {
     asSaved();
     draw();
   });
+  buttons.append(element('label', { className: 'sweep' }, [output, slider, element('small', { id: 'sweep-moves', textContent: unlike, hidden: !unlike })]));
 }
 
 dark.addEventListener('change', draw);
