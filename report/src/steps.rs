@@ -17,6 +17,7 @@ pub const fn step(step: Step) -> &'static str {
         Step::Open => "what the forecast leaves open",
         Step::Likeliest => "the most likely values",
         Step::Told => "what is shown",
+        Step::Variations => "one thing varied at a time",
     }
 }
 

@@ -25,4 +25,6 @@ pub enum Step {
     Likeliest,
     /// What is told, at the values that are told.
     Told,
+    /// One thing after the other varied for a sensitivity.
+    Variations,
 }

@@ -155,6 +155,8 @@ export function asking(bench) {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('[data-test="ask-sensitivity"]').click();
+    // Past the findings of the state itself.
+    await page.locator('#sensitivity .under-way').getByText(/^Solved [1-9]\d* of \d+: one thing varied at a time\.$/).waitFor();
     await page.locator('#sensitivity .answer').waitFor({ timeout: 90000 });
     const wanted = JSON.parse(execFileSync(BINARY, ['map', 'broadbar-alu', '--sensitivity', '--json'], { cwd: tmpdir(), maxBuffer: 1 << 26 })).sensitivity;
     const rows = await page.locator('#sensitivity tbody tr').evaluateAll((all) => all.map((row) => [...row.children].slice(0, 3).map((cell) => cell.textContent)));

@@ -10,8 +10,8 @@ use crate::mapping::room_for_meshes;
 use report::caution::CAUTION;
 use report::sensitivity::{Document, sentence};
 use serde_json::json;
-use study::map;
 use study::sensitivity::sensitivity as vary_each;
+use study::{Step, map};
 
 /// One thing varied at a time.
 ///
@@ -25,6 +25,7 @@ pub fn sensitivity(systems: &Systems, ticket: u64, state: &State, wanted: &Claim
     let found = wanted
         .watched(|begins, watch| {
             let findings = map::solve(engine, &case, begins)?.findings;
+            begins(Step::Variations);
             vary_each(
                 engine,
                 model,
