@@ -280,6 +280,22 @@ export function keeping(bench) {
     await visit.end({ refused: [422] });
   });
 
+  test('of a rig that stays only what differs from the other connector\u2019s own counts as changed', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    const rig = await visit.text('#rig-words');
+    const both = (changes) => Object.fromEntries(Object.entries(changes).flatMap(([key, value]) => ['upper', 'lower'].map((end) => [`rig.${end}.${key}`, value])));
+    // Straps of 12 mm, centred, of the usual stiffness: what a model leaves out is the same in all of them.
+    for (const [model, set] of [['oval', both({ width_mm: '12' })], ['offset-d', both({ offset_mm: '0' })], ['broadbar-steel', both({ kind: 'strap' })], ['broadbar-alu', {}]]) {
+      await page.locator('#model').selectOption(model);
+      await visit.settled();
+      assert.deepEqual(visit.state(), { model, set }, model);
+      assert.equal(await visit.text('#rig-words'), rig, model);
+      assert.equal(await page.locator('#reset').isDisabled(), Object.keys(set).length === 0, model);
+    }
+    await visit.end();
+  });
+
   test('cards of a comparison have their rows at one height, and one scale whatever the metal', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;

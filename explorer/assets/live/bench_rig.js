@@ -1,26 +1,29 @@
 // Another connector in the same rig: load, gate, straps and bars stay on the bench when the connector is changed.
 
-/** The rig of the present state as changes of another model: what that model says otherwise. */
-export function rigFor(model, { told, controls, scene, store }) {
+const number = (value) => (typeof value === 'string' && value.trim() ? Number(value) : value);
+
+/** Whether two values of a key are the same, as numbers where both are. */
+function same(a, b) {
+  const [x, y] = [number(a), number(b)];
+  return Number.isFinite(x) && Number.isFinite(y) ? x === y : String(a) === String(b);
+}
+
+/** The rig of the present state as changes of another model: what that model does not have by itself, told or left out. */
+export function rigFor(model, { told, controls, store }) {
   const { set: changed } = store.state;
-  const given = (key) => changed[key] ?? controls.base(key);
   const theirs = typeof model === 'string' ? told.models.find((m) => m.name === model)?.values ?? {} : model;
+  // Of a choice that is left out it is the first word.
+  const leftOut = (p) => (p.kind === 'choice' ? p.choices[0].value : p.default ?? undefined);
+  const given = (p) => changed[p.key] ?? controls.base(p.key) ?? leftOut(p);
   const set = {};
-  const differs = (key, value) => value !== undefined && String(theirs[key]) !== String(value);
   for (const p of told.parameters) {
     if (p.group !== 'rig') continue;
-    if (p.kind === 'choice') {
-      // What a model leaves out is the first choice.
-      const own = theirs[p.key] ?? p.choices[0].value;
-      const value = given(p.key) ?? p.choices[0].value;
-      if (value !== own) set[p.key] = value;
-      continue;
-    }
     const { key: by, in: meant } = p.shown_when ?? {};
-    if (by && !meant.includes(given(by) ?? told.parameters.find((q) => q.key === by).choices[0].value)) continue;
-    // What neither model says is the same for both.
-    const value = given(p.key) ?? (theirs[p.key] === undefined || scene?.state !== store.state ? undefined : scene.head.used[p.key]);
-    if (differs(p.key, value)) set[p.key] = typeof value === 'string' && value.trim() && Number.isFinite(Number(value)) ? Number(value) : value;
+    if (by && !meant.includes(given(told.parameters.find((q) => q.key === by)))) continue;
+    const value = given(p);
+    if (value === undefined || same(value, theirs[p.key] ?? leftOut(p))) continue;
+    const plain = number(value);
+    set[p.key] = Number.isFinite(plain) ? plain : value;
   }
   return set;
 }

@@ -6,7 +6,7 @@ use report::quantities::with_range;
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 use solver::material::{Material, library};
-use study::model::keys::{self, Group, Idle, Key, KeyValue, Kind, MATERIALS};
+use study::model::keys::{self, Chosen, Fallback, Group, Idle, Key, KeyValue, Kind, MATERIALS, Need};
 use study::model::{Model, Spread};
 
 /// A group of controls.
@@ -60,6 +60,8 @@ pub struct Parameter {
     pub choices: Vec<Choice>,
     /// What is used when the key is not given; empty when it must be.
     pub left_out: String,
+    /// The same as a number, where it is one number whatever else is given.
+    pub default: Option<f64>,
     /// Whether a change needs a new mesh.
     pub rebuilds: bool,
     /// When the key has a meaning; always where absent.
@@ -134,11 +136,22 @@ fn parameter(key: &'static Key) -> Parameter {
         slider: key.slider.map(|keys::Slider { min, max, step }| Slider { min, max, step }),
         choices: words.iter().map(|value| Choice { value, label: word(value) }).collect(),
         left_out: left_out_on_a_page(key),
+        default: number_left_out(key),
         rebuilds: key.rebuilds(),
         shown_when: key.beside.map(|beside| ShownWhen {
             key: format!("{}.{}", key.table_and_name().0, beside.chooser),
             words: beside.words,
         }),
+    }
+}
+
+/// The number that is used when a key is not given, where nothing else decides on it.
+fn number_left_out(key: &Key) -> Option<f64> {
+    match (key.need, key.chosen) {
+        (Need::Else(Fallback::Number(value)), _) => Some(value),
+        (Need::Else(_), _) => None,
+        (_, Some(Chosen::Number(value))) => Some(value),
+        (_, _) => None,
     }
 }
 
@@ -201,6 +214,19 @@ mod tests {
         assert_eq!(ranges["nose.tip_mm"], "17 \u{b1} 0.2");
         assert_eq!(ranges["nose.pin_clearance_mm"], "0.1 to 0.3");
         assert!(!ranges.contains_key("material.frame"), "a metal has no number here: {ranges:?}");
+    }
+
+    #[test]
+    fn what_is_used_for_a_key_that_is_left_out_is_its_default() {
+        let used = used(&crate::source::load_argument("oval", &[]).unwrap());
+        let default = |key: &str| all().into_iter().find(|control| control.key == key).unwrap().default;
+        for key in ["rig.friction", "rig.upper.offset_mm", "rig.lower.stiffness_n_per_mm2"] {
+            assert_eq!(used[key].as_f64(), default(key), "{key}");
+            assert!(default(key).is_some(), "{key}");
+        }
+        for key in ["rig.gate", "rig.engaged_mm", "rig.upper.strap_strength_kn"] {
+            assert_eq!(default(key), None, "{key}");
+        }
     }
 
     #[test]
