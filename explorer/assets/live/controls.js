@@ -1,6 +1,7 @@
 // The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
 
 import { element as make } from './element.js';
+import { fitField } from './field_width.js';
 import { ORDER } from './measures.js';
 import { mistakeWords, unitWords } from './words.js';
 
@@ -61,7 +62,10 @@ export class Controls {
     } else {
       entry.text = make('input', { type: 'text', id, inputMode: p.kind === 'number' ? 'decimal' : 'text', autocomplete: 'off', className: p.kind === 'number' ? '' : 'long', 'aria-describedby': `${id}-wrong` });
       // What is being typed is left alone until it is done.
-      entry.text.addEventListener('input', () => (entry.typing = true));
+      entry.text.addEventListener('input', () => {
+        entry.typing = true;
+        fitField(entry.text);
+      });
       for (const done of ['change', 'blur']) entry.text.addEventListener(done, () => (entry.typing = false));
       entry.text.addEventListener('change', (e) => this.#typed(p, entry.text.value, e));
       head.append(entry.text, make('span', { className: 'unit', textContent: unitWords(p.unit) }));
@@ -165,7 +169,7 @@ export class Controls {
       if (e.text && !(e.text === active && (e.typing || e.row.classList.contains('wrong')))) {
         const shown = Array.isArray(value) ? (value.every((v) => v === value[0]) ? plain(value[0]) : `[${value.map(plain).join(', ')}]`) : typeof value === 'number' ? plain(value) : (value ?? '');
         if (e.text.value !== shown) e.text.value = shown;
-        e.text.classList.toggle('wide', p.kind !== 'text' && String(shown).length > 7);
+        if (p.kind !== 'text') fitField(e.text);
         e.text.placeholder = value === undefined ? '\u2013' : '';
         e.text.title = value === undefined ? p.left_out : '';
       }
