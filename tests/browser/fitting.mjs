@@ -74,7 +74,88 @@ function focused() {
   return { id: e.id || label || e.outerHTML.slice(0, 120), label, under: under.map((s) => s.className || s.id), out: out && box.height < 0.8 * innerHeight };
 }
 
+/** Fields and units of the measures that show less than all of their text: runs in the page. */
+const clipped = () => [...document.querySelectorAll('.row input[type="text"]:not(.long), .row .unit')].filter((e) => e.checkVisibility() && e.scrollWidth > e.clientWidth).map((e) => `${e.value ?? e.textContent}: ${e.scrollWidth} in ${e.clientWidth}`);
+
+/** Values as people write them, longer than a bare number. */
+const LONG = [['rig.load_kn', '500 kN'], ['rig.upper.width_mm', '12.5 mm'], ['nose.notch_depth_mm', '6.25 \u00b1 0.2']];
+
+/** What can be pressed and is seen, and what of it the message lies on: runs in the page. */
+function pressed(seen) {
+  const at = (e) => {
+    const { left, top, width, height } = e.getBoundingClientRect();
+    return document.elementFromPoint(left + width / 2, top + height / 2);
+  };
+  const all = [...document.querySelectorAll('a[href], button, summary, select, input, [role="slider"], canvas[tabindex]')].filter((e) => !e.closest('.notice'));
+  if (seen) window.hit = all.filter((e) => e.checkVisibility() && (e.contains(at(e)) || at(e)?.closest('label')?.contains(e)));
+  return seen ? window.hit.length : window.hit.filter((e) => at(e)?.closest('.notice')).map((e) => e.id || e.textContent.trim() || e.className);
+}
+
 export function fitting(bench) {
+  test('a field is as wide as the value in it, however it is written', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await openAll(visit.page);
+    for (const [key, text] of LONG) await visit.type(key, text);
+    await visit.settled();
+    for (const [width, height] of [[1440, 900], [390, 844], [320, 640]]) {
+      await visit.page.setViewportSize({ width, height });
+      await visit.page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+      assert.deepEqual(await visit.page.evaluate(clipped), [], `${width} x ${height}`);
+      await well(visit, `${width} x ${height}, with long values`);
+    }
+    // What is being typed is seen whole as well.
+    const load = (await visit.row('rig.load_kn')).locator('input[type="text"]');
+    await load.fill('112404.5 lbf');
+    assert.deepEqual(await visit.page.evaluate(clipped), []);
+    await visit.end();
+  });
+
+  test('on a phone the handles stay clear of the line of caution, and no sentence moves the picture', async () => {
+    for (const size of [{ width: 320, height: 640 }, { width: 360, height: 640 }, PHONE.viewport]) {
+      const visit = await Visit.open(bench.browser, bench.address, { ...PHONE, viewport: size });
+      const at = async () => {
+        const [stage, lower, caution] = await Promise.all(['#stage', '#handle-lower', '.caution'].map((one) => visit.page.locator(one).boundingBox()));
+        assert.ok(lower.y + lower.height <= caution.y, JSON.stringify([size, lower, caution]));
+        return stage.y;
+      };
+      const before = await at();
+      // Two sentences and a hazard more.
+      await visit.page.evaluate(() => (location.hash = '#v=1&model=broadbar-alu&rig.load_kn=500'));
+      await visit.page.locator('#hazards li').first().waitFor();
+      await visit.settled();
+      assert.equal(await at(), before);
+      await visit.end();
+    }
+  });
+
+  test('a message covers nothing that can be pressed', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await openAll(page);
+    for (const [width, height] of [[1440, 900], [390, 844], [320, 640], [844, 390]]) {
+      await page.setViewportSize({ width, height });
+      for (const part of ['#mark', '#compare', '#explain-form']) {
+        await page.locator(part).evaluate((one) => one.scrollIntoView({ behavior: 'instant' }));
+        await page.waitForTimeout(100);
+        assert.ok((await page.evaluate(pressed, true)) > 0, `${width} x ${height} ${part}: something can be pressed`);
+        await page.evaluate(() => {
+          const data = new DataTransfer();
+          data.setData('text/plain', 'https://somewhere.example/');
+          const event = new ClipboardEvent('paste', { bubbles: true, cancelable: true });
+          Object.defineProperty(event, 'clipboardData', { value: data });
+          document.body.dispatchEvent(event);
+        });
+        await page.getByText('This link holds no state').waitFor();
+        await page.waitForTimeout(100);
+        assert.deepEqual(await page.evaluate(pressed, false), [], `${width} x ${height} ${part}`);
+        const box = await page.locator('.notice').boundingBox();
+        assert.ok(box.y >= 0 && box.y + box.height <= height, `in sight: ${JSON.stringify(box)}`);
+        await page.getByRole('button', { name: 'Close this message' }).click();
+      }
+    }
+    await visit.end();
+  });
+
   test('in every window nothing is covered, cut off or too small to hit', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await openAll(visit.page);
@@ -133,6 +214,9 @@ export function fitting(bench) {
       await openAll(visit.page);
       const letters = await visit.page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize));
       assert.ok(letters >= 22, `letters of ${letters} pixels`);
+      for (const [key, text] of LONG) await visit.type(key, text);
+      await visit.settled();
+      assert.deepEqual(await visit.page.evaluate(clipped), [], 'fields with large letters');
       await well(visit, `${options.viewport ? 'phone' : 'desk'} with large letters`);
       await visit.end();
     }

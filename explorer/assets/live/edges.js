@@ -1,15 +1,21 @@
 // What sticks to the upper and the lower edge of the window: what is scrolled into view, or focused, stays clear of it.
 
 const sticks = (element) => getComputedStyle(element).position === 'sticky' && element.offsetWidth > 0.9 * innerWidth;
-const reach = (elements) => Math.max(0, ...[...elements].filter(sticks).map((element) => element.offsetHeight));
+const height = (element) => (sticks(element) ? element.offsetHeight : 0);
 
-/** Keeps --over and --under of the page as high as what sticks there; the style sheets scroll by them. */
-export function watchEdges(over, under) {
+/**
+ * Keeps what the style sheets scroll and arrange by, as properties of the page: --head, the height of the head where it sticks; --said, that
+ * of the message under it; --over and --under, how much sticks to the two edges in all.
+ */
+export function watchEdges({ head, said, stage, foot }) {
   const { style } = document.documentElement;
   const measure = () => {
-    style.setProperty('--over', `${reach(over)}px`);
-    style.setProperty('--under', `${reach(under)}px`);
+    const [top, message] = [height(head), said.offsetHeight];
+    style.setProperty('--head', `${top}px`);
+    style.setProperty('--said', `${message}px`);
+    style.setProperty('--over', `${top + message + height(stage)}px`);
+    style.setProperty('--under', `${height(foot)}px`);
   };
   const sizes = new ResizeObserver(measure);
-  for (const element of [...over, ...under]) sizes.observe(element);
+  for (const element of [head, said, stage, foot]) sizes.observe(element);
 }

@@ -99,7 +99,7 @@ class Page {
     this.photo = new Photo($('photo-desk'), this);
     bringBack(this);
     this.sheet = new Sheet(this);
-    watchEdges(document.querySelectorAll('.top, #stage'), document.querySelectorAll('.caution'));
+    watchEdges({ head: document.querySelector('.top'), said: this.notice.box, stage: $('stage'), foot: document.querySelector('.caution') });
     this.#show();
   }
 

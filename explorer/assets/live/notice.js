@@ -1,4 +1,5 @@
-// What became of something that was asked for, told where it is seen whatever is open; it stays until it is read.
+// What became of something that was asked for, told where it is seen whatever is open; it stays until it is read. It stands under
+// the head of the page and has a place of its own: what was there moves down, and nothing lies under it.
 
 import { element } from './element.js';
 
@@ -13,14 +14,24 @@ export class Notice {
     const read = element('button', { type: 'button', className: 'icon quiet', textContent: '\u00d7', 'aria-label': 'Close this message' });
     this.box = element('div', { className: 'notice', hidden: true }, [this.said, read]);
     read.addEventListener('click', () => this.say(''));
-    document.body.append(this.box);
+    document.querySelector('.top').after(this.box);
   }
 
   /** Says something: words, or words and elements. */
   say(words, passing = false) {
     clearTimeout(this.#timer);
     this.said.replaceChildren(...(Array.isArray(words) ? words : [words]));
-    this.box.hidden = !words.length;
-    if (passing) this.#timer = setTimeout(() => (this.box.hidden = true), PASSING_MS);
+    this.#show(words.length > 0);
+    if (passing) this.#timer = setTimeout(() => this.#show(false), PASSING_MS);
+  }
+
+  // Whoever has scrolled on sees the page go down by as much as the message takes, whether or not the browser holds it in place.
+  #show(shown) {
+    const main = document.querySelector('main');
+    const [before, height] = [main.getBoundingClientRect().top, this.box.offsetHeight];
+    this.box.hidden = !shown;
+    const more = this.box.offsetHeight - height;
+    const moved = main.getBoundingClientRect().top - before;
+    if (scrollY > 0 && Math.abs(more - moved) > 1) scrollBy({ top: moved - more, behavior: 'instant' });
   }
 }
