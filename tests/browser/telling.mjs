@@ -100,6 +100,41 @@ export function telling(bench) {
     await visit.end();
   });
 
+  test('the words of first yield lie where the connector is not, in any window', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    for (const model of ['broadbar-alu', 'oval']) {
+      const boxes = {};
+      for (const load of [20, 0.1]) {
+        await page.evaluate((hash) => (location.hash = hash), `#v=1&model=${model}&rig.load_kn=${load}`);
+        await visit.settled();
+        for (const [width, height] of [[1440, 900], [390, 844], [320, 640]]) {
+          await page.setViewportSize({ width, height });
+          await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done)))));
+          const at = await data(visit, 'yields-at');
+          const what = `${model}, ${width} x ${height}`;
+          if (load === 20) {
+            boxes[width] = at.split(' ').map(Number);
+            assert.ok(boxes[width].length === 4 && boxes[width].every((v) => v >= 0), `${what}: ${at}`);
+            continue;
+          }
+          // Under the light load nothing yields: of what the words lay on there is nothing but paper, and a shadow.
+          assert.equal(at, '', what);
+          const most = await page.locator('#picture').evaluate((canvas, [x0, y0, x1, y1]) => {
+            const ratio = canvas.width / canvas.clientWidth;
+            const [w, h] = [x1 - x0, y1 - y0];
+            const copy = Object.assign(document.createElement('canvas'), { width: w, height: h }).getContext('2d');
+            copy.drawImage(canvas, x0 * ratio, y0 * ratio, w * ratio, h * ratio, 0, 0, w, h);
+            const { data: pixels } = copy.getImageData(0, 0, w, h);
+            return pixels.reduce((most, v, i) => (i % 4 === 3 ? Math.max(most, v) : most), 0);
+          }, boxes[width]);
+          assert.ok(most < 80, `${what}: ${most} at ${boxes[width]}`);
+        }
+      }
+    }
+    await visit.end();
+  });
+
   test('the nose is shown enlarged with the forces of its pin, beside the connector or in its place', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const inset = async (at) => {

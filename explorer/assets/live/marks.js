@@ -1,4 +1,4 @@
-// Marks and words over the live picture: the hottest places, first yield, the key of trajectories.
+// Marks and words over the live picture: the hottest places, the key of trajectories.
 
 import { movedPoint, toPage } from './drawing.js';
 import { trajectoryKey } from './trajectories.js';
@@ -28,29 +28,6 @@ export function drawPlaces(context, scene, view, { look, enlarged, rem, family, 
       context.stroke();
     }
   });
-}
-
-/** Beside the hottest place, toward the middle of the box (mm): from which load on it yields. */
-export function drawYield(context, scene, view, box, { look, enlarged, rem, family }) {
-  const [peak] = hottest(scene.head, 1);
-  const [x, y] = toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged));
-  const [cx, cy] = toPage(view, [0.5 * (box[0] + box[2]), 0.5 * (box[1] + box[3])]);
-  const { yields } = scene.head;
-  context.font = `700 ${0.9 * rem}px ${family}`;
-  const half = 0.5 * context.measureText(yields).width + 0.5 * rem;
-  const aside = Math.abs(x - cx) > Math.abs(y - cy);
-  const at = aside ? [x + Math.sign(cx - x) * (half + 0.9 * rem), y] : [x, y + Math.sign(cy - y) * 1.8 * rem];
-  context.beginPath();
-  context.roundRect(at[0] - half, at[1] - 0.75 * rem, 2 * half, 1.5 * rem, 0.4 * rem);
-  context.fillStyle = look.paper;
-  context.fill();
-  context.strokeStyle = look.accent;
-  context.lineWidth = 2;
-  context.stroke();
-  context.fillStyle = look.ink;
-  context.textAlign = 'center';
-  context.textBaseline = 'middle';
-  context.fillText(yields, at[0], at[1] + 0.5);
 }
 
 /** What a trajectory of some thickness carries. */

@@ -2,11 +2,12 @@
 
 import { kilonewtons } from './balance.js';
 import { Drawing, LOOKS, bounds, drawnPoints, fitting, toPage } from './drawing.js';
+import { FirstYield } from './first_yield.js';
 import { Inset, divided } from './inset.js';
 import { pastMarks, pastWords, ruler } from './legend.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
-import { drawPlaces, drawTrajectoryKey, drawYield } from './marks.js';
+import { drawPlaces, drawTrajectoryKey } from './marks.js';
 import { seats } from './seats.js';
 import { sameState } from './state.js';
 
@@ -33,6 +34,7 @@ export class Stage {
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
     this.inset = new Inset();
+    this.firstYield = new FirstYield();
     /** Whether the nose is shown enlarged over the picture, where there is no room beside it. */
     this.near = false;
     this.drawn = [];
@@ -247,12 +249,12 @@ export class Stage {
     this.placed = window && Inset.placed(scene, view, window, enlarged, whole.window ? undefined : Infinity);
     if (this.placed && whole.window) Inset.frame(context, this.placed, view, look, rem);
     drawPlaces(context, scene, view, { look, enlarged, rem, family, marked: this.mark });
-    if (scene.head.yields) drawYield(context, scene, view, this.box, { look, enlarged, rem, family });
     context.font = `700 ${1.15 * rem}px ${family}`;
     context.fillStyle = look.ink;
     context.textAlign = 'left';
     context.textBaseline = 'middle';
     const load = kilonewtons(scene.head.findings.load_kn);
+    const taken = [[area.x - 1.6 * rem, 0, whole.w, area.y], ...(window ? [[window.x, window.y, window.x + window.w, window.y + window.h]] : [])];
     for (const end of ['upper', 'lower']) {
       const pull = where.pulls[end];
       const y = end === 'upper' ? 1.9 * rem : h - 1.9 * rem;
@@ -268,7 +270,10 @@ export class Stage {
       context.lineWidth = 4;
       context.strokeText(load, x, y);
       context.fillText(load, x, y);
+      taken.push([at - 2.25 * rem, y - 1.7 * rem, at + 2.25 * rem, y + 1.7 * rem], [x - (right ? 0 : 4.6) * rem, y - rem, x + (right ? 4.6 : 0) * rem, y + rem]);
     }
+    const room = [0.4 * rem, 0.4 * rem, area.x - 0.55 * rem, h - 0.4 * rem];
+    const words = scene.head.yields && (whole.window || !this.placed) && this.firstYield.draw(context, scene, view, { where, size: this.size, room, taken, look, enlarged, rem: this.#letters / 0.9, family });
     if (this.store.view.field !== 'trajectories') {
       const { ratio } = this.options;
       const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, ...colours.past.map((mpa) => mpa === null), scene.head.yield_mpa.frame, look.ink, ratio].join();
@@ -284,6 +289,7 @@ export class Stage {
     if (this.placed) this.inset.draw(context, scene, where, this.placed, this.options, { rem, family });
     this.#tell('inset', this.placed ? `${this.placed.times.toFixed(1)} ${scene.head.nose.forces.map((force) => force.told).join(', ')}`.trim() : '');
     this.#tell('yields', scene.head.yields ?? '');
+    this.#tell('yieldsAt', words ? words.map(Math.round).join(' ') : '');
   }
 
   // For tests, and for who cannot see a canvas: what stands on it.
