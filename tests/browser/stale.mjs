@@ -63,6 +63,58 @@ export function stale(bench) {
     await visit.end({ refused: [422] });
   });
 
+  test('a chart of another measure is asleep until the one that is wanted is drawn', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#charts').scrollIntoViewIfNeeded();
+    for (const what of ['share', 'forecast']) await page.locator(`#chart-${what} svg`).waitFor();
+    await visit.settled();
+    for (const rows of await page.locator('#charts .rows').all()) await rows.evaluate((one) => (one.open = true));
+    const ways = () => page.locator('#charts .rows button').evaluateAll((all) => all.filter((one) => !one.disabled).length);
+    assert.ok((await ways()) > 10);
+    const go = await hold(page, ['chart']);
+    await page.locator('#chart-key').selectOption('nose.notch_depth_mm');
+    const before = visit.state();
+    for (const what of ['share', 'forecast']) {
+      assert.equal(await page.locator(`#chart-${what}`).evaluate((one) => one.previousElementSibling.textContent), 'Another measure; being drawn again.');
+      await page.locator(`#chart-${what}`).click({ position: { x: 120, y: 120 } });
+    }
+    assert.equal(await ways(), 0);
+    await page.waitForTimeout(500);
+    assert.deepEqual(visit.state(), before, 'a click goes nowhere');
+    go();
+    await page.waitForFunction(() => !document.querySelector('#chart-share.waits, #chart-forecast.waits'));
+    await visit.settled();
+    assert.ok((await ways()) > 4);
+    await page.locator('#chart-share').click({ position: { x: 120, y: 120 } });
+    await visit.settled();
+    assert.deepEqual(Object.keys(visit.state().set), ['nose.notch_depth_mm']);
+    await visit.end();
+  });
+
+  test('charts tell how far they have come, and can be called off and asked for again', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#charts').scrollIntoViewIfNeeded();
+    for (const what of ['share', 'forecast']) await page.locator(`#chart-${what} svg`).waitFor();
+    await visit.settled();
+    const drawn = await page.locator('#chart-forecast svg').evaluate((svg) => svg.outerHTML);
+    const under = page.locator('[data-test="charts-under-way"]');
+    await page.locator('#chart-key').selectOption('nose.notch_depth_mm');
+    await under.getByText(/^Solved \d+ of \d+\.$/).waitFor();
+    await under.getByRole('button', { name: 'Cancel' }).click();
+    await under.getByText('Cancelled.').waitFor();
+    await visit.settled();
+    assert.ok((await page.locator('#chart-forecast svg').evaluate((svg) => svg.outerHTML)) === drawn, 'what was there stays');
+    assert.equal(await page.locator('#chart-forecast').evaluate((one) => one.previousElementSibling.textContent), 'Another measure.', 'nothing is promised');
+    await under.getByRole('button', { name: 'Draw the charts' }).click();
+    await page.waitForFunction(() => !document.querySelector('#chart-share.waits, #chart-forecast.waits'));
+    await visit.settled();
+    assert.equal(await under.innerText(), '');
+    assert.ok((await page.locator('#chart-forecast svg').evaluate((svg) => svg.outerHTML)) !== drawn);
+    await visit.end();
+  });
+
   test('a card kept right after a drag waits for what fails first in its own state', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;

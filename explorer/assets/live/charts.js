@@ -1,8 +1,8 @@
 // What if: share and forecast over a range of any measure, drawn by the program in the background. A click goes there.
 
 import { Belongs } from './belongs.js';
-import { ask } from './connection.js';
 import { element } from './element.js';
+import { followed } from './following.js';
 import { QUICK, atStep, countOf, measureGroups, narrower, rangeOf, refusedStretches } from './measures.js';
 import { whenSeen } from './seen.js';
 import { mistakeWords, named, unitWords } from './words.js';
@@ -13,6 +13,7 @@ const LETTERS = 11;
 const PATIENCE_MS = 350;
 /** About so many values are solved. */
 const COUNT = { share: 17, forecast: 11 };
+const MEANWHILE = 'being drawn again';
 const plain = (x) => String(Number(x.toFixed(4))).replace('-', '\u2212');
 
 export class Charts {
@@ -34,13 +35,15 @@ export class Charts {
       const flat = element('p', { className: 'flat', hidden: true, data: { test: `flat-${what}` } });
       return { what, picture, flat, rows, box: element('figure', { className: 'chart-box' }, [picture, flat, rows]) };
     });
+    this.under = element('div', { className: 'charts-under-way', data: { test: 'charts-under-way' } });
     this.refused = element('ul', { className: 'refused', id: 'chart-refused', data: { test: 'chart-refused' } });
     this.caution = element('p', { className: 'caution-line', textContent: page.told.caution });
     home.append(
-      element('div', { className: 'measure' }, [this.pick, element('label', {}, ['Over ', this.all])]),
+      element('div', { className: 'measure' }, [this.pick, element('label', {}, ['Over ', this.all]), this.under]),
       element('div', { className: 'chart-pair' }, this.charts.map((c) => c.box)), this.refused, this.caution,
     );
-    for (const chart of this.charts) chart.belongs = new Belongs(chart === this.charts[0] ? [chart.picture, chart.flat, chart.rows, this.refused] : [chart.picture, chart.flat, chart.rows], page, { meanwhile: 'being drawn again' });
+    for (const chart of this.charts) chart.belongs = new Belongs(chart === this.charts[0] ? [chart.picture, chart.flat, chart.rows, this.refused] : [chart.picture, chart.flat, chart.rows], page, { meanwhile: MEANWHILE });
+    page.agings.push(() => this.#able());
     const go = whenSeen(home, () => this.#go());
     page.listeners.push(() => {
       clearTimeout(this.later);
@@ -87,22 +90,26 @@ export class Charts {
     const question = JSON.stringify([store.state, this.key, dark, width]);
     if (question === this.#asked) return;
     this.#asked = question;
-    for (const chart of this.charts) chart.belongs.drawn(this.key);
+    this.#wanted(MEANWHILE);
     const [share, forecast] = this.charts;
     const { state } = store;
     let range = rangeOf(measure, scene.head);
     const about = (chart) => ({ state, key: measure.key, from: range[0], to: range[1], n: countOf(measure, range, COUNT[chart.what]), what: chart.what, dark, size });
+    // Called off it stays so until it is wanted again, or something else is.
+    const cancelled = () => this.#cancelled(question);
+    const drawn = (chart) => followed('chart', about(chart), this.under, { kind: `chart${chart.what}`, cancelled });
+    this.under.replaceChildren();
     try {
-      let answer = await ask('chart', about(share), 'json', 'chartshare');
+      let answer = await drawn(share);
       const less = answer && narrower(measure, answer);
       if (less) {
         range = less;
-        answer = await ask('chart', about(share), 'json', 'chartshare');
+        answer = await drawn(share);
       }
       if (!answer || question !== this.#asked) return;
       this.#put(share, answer, measure, size, state);
       this.#refusals(answer, measure);
-      answer = await ask('chart', about(forecast), 'json', 'chartforecast');
+      answer = await drawn(forecast);
       if (!answer || question !== this.#asked) return;
       this.#put(forecast, answer, measure, size, state);
     } catch (error) {
@@ -122,6 +129,34 @@ export class Charts {
     }
   }
 
+  // The measure that is wanted now, and what is being done about it.
+  #wanted(meanwhile) {
+    for (const { belongs } of this.charts) {
+      belongs.meanwhile = meanwhile;
+      belongs.drawn(this.key);
+    }
+    this.#able();
+  }
+
+  #cancelled(question) {
+    if (question !== this.#asked) return;
+    this.#wanted('');
+    const again = element('button', { type: 'button', textContent: 'Draw the charts', data: { test: 'charts-again' } });
+    again.addEventListener('click', () => {
+      this.#asked = '';
+      this.#go();
+    });
+    this.under.replaceChildren('Cancelled. ', again);
+  }
+
+  // What is of another measure or another state is no way to go anywhere.
+  #able() {
+    for (const { picture, rows, belongs } of this.charts) {
+      picture.classList.toggle('asleep', belongs.another);
+      for (const button of rows.querySelectorAll('button')) button.disabled = belongs.another || button.dataset.fits === 'no';
+    }
+  }
+
   #put(chart, answer, measure, size, state) {
     const svg = document.importNode(new DOMParser().parseFromString(answer.svg, 'image/svg+xml').documentElement, true);
     svg.setAttribute('width', '100%');
@@ -133,6 +168,7 @@ export class Charts {
     chart.belongs.of(state, measure.key);
     const { plot } = answer;
     chart.picture.onclick = (e) => {
+      if (chart.belongs.another) return;
       const box = svg.getBoundingClientRect();
       const x = ((e.clientX - box.left) / box.width) * size[0];
       const value = plot.from + ((x - plot.left) / (plot.right - plot.left)) * (plot.to - plot.from);
@@ -142,7 +178,7 @@ export class Charts {
     const share = chart.what === 'share';
     const head = element('tr', {}, [measure.label, share ? 'gate carries' : 'first to fail', share ? 'hottest' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
     const body = answer.rows.map((row) => {
-      const go = element('button', { type: 'button', className: 'quiet', textContent: `${plain(row.value)}${unit}`, title: 'Go there', disabled: Boolean(row.mistake) });
+      const go = element('button', { type: 'button', className: 'quiet', textContent: `${plain(row.value)}${unit}`, title: 'Go there', disabled: Boolean(row.mistake), data: { fits: row.mistake ? 'no' : 'yes' } });
       go.addEventListener('click', () => this.#set(measure, row.value));
       const cells = row.mistake
         ? [this.#why(row.mistakes, measure), '']
@@ -153,6 +189,7 @@ export class Charts {
     });
     chart.rows.hidden = false;
     chart.rows.replaceChildren(element('summary', { textContent: 'The numbers' }), element('table', {}, [element('thead', {}, [head]), element('tbody', {}, body)]));
+    this.#able();
   }
 
   // What does not fit, and why.

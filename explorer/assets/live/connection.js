@@ -53,8 +53,8 @@ export function ask(address, body, as = 'json', kind = address) {
  * Asks what takes a while. `told({ done, of, says })` hears how far it has come; `signal` calls it off, which ends the work. Resolves
  * to null when it was called off or a newer question overtook it.
  */
-export async function follow(address, body, told, signal) {
-  const question = envelope(address, body);
+export async function follow(address, body, told, signal, kind = address) {
+  const question = envelope(kind, body);
   const { version, session, ticket } = question;
   const timer = setInterval(async () => {
     const response = await fetch('/api/progress', {
@@ -66,7 +66,7 @@ export async function follow(address, body, told, signal) {
     if (progress?.working) told(progress);
   }, PROGRESS_MS);
   try {
-    return await put(address, question, 'json', address, signal);
+    return await put(address, question, 'json', kind, signal);
   } catch (error) {
     if (signal.aborted) return null;
     throw error;
