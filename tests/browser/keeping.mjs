@@ -124,8 +124,51 @@ export function keeping(bench) {
     await visit.end();
   });
 
+  test('opened without a link the page is as it was left, says so, and can be started fresh', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    const said = () => page.locator('.notice').isVisible();
+    assert.ok(!(await said()), 'the first time there is nothing to bring back');
+    await page.locator('#model').selectOption('pear');
+    await page.locator('#field label:has([value="pull"])').click();
+    await visit.type('rig.load_kn', 14);
+    await visit.type('nose.notch_depth_mm', 3.4);
+    await visit.settled();
+    await keep(visit, 'A');
+    const left = visit.state();
+    await page.goto('about:blank');
+    await visit.load(bench.address);
+    assert.deepEqual(visit.state(), left);
+    assert.ok(await page.locator('#field [value="pull"]').isChecked());
+    assert.match(await visit.text('.notice'), new RegExp(`What you last worked on is back: Pear.*, ${Object.keys(left.set).length} measures changed; and 1 kept variant\\.`));
+    await visit.accessible('brought back');
+    await page.locator('[data-test="start-fresh"]').click();
+    await visit.settled();
+    assert.deepEqual(visit.state(), { model: 'broadbar-alu', set: {} });
+    assert.ok(await page.locator('#field [value="mises"]').isChecked());
+    assert.ok(!(await said()), 'read');
+    assert.deepEqual(await names(page), ['A'], 'what is kept stays');
+    // One step to undo.
+    await page.locator('#undo').click();
+    await page.waitForFunction(() => location.hash.includes('load_kn=14'));
+    assert.deepEqual(visit.state(), left);
+    // A link is opened as it says; and what was left of a program that opened with something else does not come back.
+    await page.goto('about:blank');
+    await visit.load(`${bench.address}#v=1&model=oval`);
+    assert.deepEqual(visit.state(), { model: 'oval', set: {} });
+    assert.ok(!(await said()));
+    await page.evaluate(() => {
+      const all = JSON.parse(localStorage.getItem('pullmap-page'));
+      addEventListener('pagehide', () => localStorage.setItem('pullmap-page', JSON.stringify({ ...all, last: { ...all.last, opens: '{"model":"pear","set":{}}' } })));
+    });
+    await page.goto('about:blank');
+    await visit.load(bench.address);
+    assert.deepEqual(visit.state(), { model: 'broadbar-alu', set: {} });
+    await visit.end();
+  });
+
   test('a store that holds nonsense, or is forbidden, is as good as empty', async () => {
-    const nonsense = ['{', '7', '{"version":1,"kept":[{"name":3}],"files":"x","open":[1],"pull":{"peak":{}}}', '{"version":99,"kept":[]}'];
+    const nonsense = ['{', '7', '{"version":1,"kept":[{"name":3}],"files":"x","open":[1],"pull":{"peak":{}},"last":{"hash":3}}', '{"version":1,"last":{"hash":"#v=1&model=nowhere","opens":"x"}}', '{"version":99,"kept":[]}'];
     for (const text of nonsense) {
       const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.addInitScript((held) => location.protocol === 'http:' && (localStorage.getItem('pullmap-page') ?? localStorage.setItem('pullmap-page', held)), text));
       await keep(visit, 'A');

@@ -1,6 +1,7 @@
 // The address follows the state, so that a reload or a copy of it loses nothing. Each model opened and each big step is an entry
 // of the browser's history; small steps replace the entry that they stand in.
 
+import { rememberLast } from './last_state.js';
 import { fromHash, toHash } from './link.js';
 
 /** A hand that rests for so long has made a step. */
@@ -36,6 +37,7 @@ export class Address {
     const now = this.#now;
     if (location.hash !== now) history.replaceState(null, '', now);
     this.#lead(now);
+    rememberLast(this.page);
   }
 
   #step(before) {

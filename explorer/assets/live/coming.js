@@ -31,7 +31,7 @@ export class Coming {
     const missing = link.state.model ? [] : [{ key: 'model', value: '', says: 'the link names no connector' }];
     const tell = (left) => {
       const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${value} (${says ?? `allowed: ${allowed}`})`);
-      if (parts.length) notice.say(`This part of the link could not be used: ${parts.join('; ')}. The rest is open.`);
+      if (parts.length) notice.say(`This part of ${link.left ? 'what you last worked on' : 'the link'} could not be used: ${parts.join('; ')}. The rest is open.`);
     };
     this.#taking.watch(['model', ...Object.keys(apart(link.state.set))], tell);
     tell([]);

@@ -12,7 +12,7 @@ import { Drag } from './drag.js';
 import { watchEdges } from './edges.js';
 import { Explain, Forecast } from './forecast.js';
 import { Hover } from './hover.js';
-import { fromHash } from './link.js';
+import { openingLink, tellBack } from './last_state.js';
 import { hasFields, wantedFields } from './looks.js';
 import { Names } from './names.js';
 import { Notice } from './notice.js';
@@ -46,10 +46,11 @@ if (theme) document.documentElement.dataset.theme = theme;
 
 async function open() {
   const told = await start();
-  const link = fromHash(location.hash);
+  const link = openingLink(told);
   const store = new Store(stateOf(link, told), link.view);
   const page = new Page(store, told);
   page.ask();
+  tellBack(page, link);
   page.coming.arrived(link);
   if (link.section) goTo(link.section);
   return page;
