@@ -30,7 +30,7 @@ export function paper(bench) {
     const seen = await page.evaluate(() => [...document.querySelectorAll('button, input, select, nav, .top, #stage')].filter((e) => e.checkVisibility()).length);
     assert.equal(seen, 0, 'nothing to press');
     const look = await page.evaluate(() => {
-      const canvas = document.querySelector('#sheet canvas');
+      const canvas = [...document.querySelectorAll('#sheet canvas')].find((one) => one.checkVisibility());
       const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
       let [drawn, white] = [0, 0];
       for (let i = 0; i < data.length; i += 4) {
@@ -47,6 +47,26 @@ export function paper(bench) {
     await page.emulateMedia({ media: null });
     for (const format of ['A4', 'Letter']) assert.equal(pages(await page.pdf({ format })), 1, format);
     assert.equal(await sheet.isVisible(), false, 'on the screen there is no sheet');
+    await visit.end();
+  });
+
+  test('the sheet fills the paper, A4 or letter, with the map', PRINTS, async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await visit.judged();
+    await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+    await page.emulateMedia({ media: 'print' });
+    // The whole paper, as the style sheet is asked about it, and what of it lies inside the margins.
+    for (const [width, height, inside, map] of [[794, 1123, 1032, 440], [816, 1056, 965, 380]]) {
+      await page.setViewportSize({ width, height });
+      const [sheet, maps] = await page.evaluate((wide) => {
+        const home = document.querySelector('#sheet');
+        Object.assign(home.style, { width: `${wide}px` });
+        return [home.offsetHeight, [...home.querySelectorAll('canvas')].filter((one) => one.checkVisibility()).map((one) => one.clientHeight)];
+      }, width - 91);
+      assert.ok(sheet <= inside && sheet > 0.94 * inside, `${width} x ${height}: ${sheet} of ${inside}`);
+      assert.ok(maps.length === 1 && maps[0] >= map, `${width} x ${height}: ${maps}`);
+    }
     await visit.end();
   });
 

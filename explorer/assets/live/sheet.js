@@ -6,11 +6,13 @@ import { element } from './element.js';
 import { Stage } from './stage.js';
 
 const LOOK = { ...LOOKS.light, paper: '#ffffff', halo: 'rgba(255, 255, 255, 0.92)' };
-/** What fits on A4 and on US letter inside margins of 12 mm, pixels of CSS. */
-const [WIDE, HIGH] = [690, 940];
-/** Letters from large to small, until all of it fits; then the picture from large to small. */
+/** What fits inside margins of 12 mm, pixels of CSS: the lower of the two papers takes what is not known to be A4. The style sheet shows
+ * the picture of the paper that is printed on. */
+const PAPERS = { letter: 950, a4: 1018 };
+/** Letters from large to small, until all of it fits with a picture of some size; then the picture from large to small. */
 const LETTERS = [13, 12, 11, 10, 9];
-const HEIGHTS = [500, 480, 460, 440, 420, 400, 380, 360, 340, 320, 300];
+const LEAST = [400, 380, 360, 330, 300];
+const [TALLEST, STEP] = [640, 10];
 const PICTURE_WIDE = 400;
 /** Dots of the picture to a pixel: some 290 to the inch. */
 const RATIO = 3;
@@ -32,36 +34,47 @@ export class Sheet {
     if (!page.scene) return;
     page.forecast.show();
     const { head } = page.scene;
-    const canvas = element('canvas', {});
+    const maps = Object.keys(PAPERS).map((paper) => element('canvas', { className: paper }));
     home.replaceChildren(
       element('header', {}, [copy('mark'), element('p', {}, [element('b', { textContent: head.findings.connector }), `, ${head.rig_words}`])]),
       element('h2', { textContent: head.sentence }),
       copy('hazards'),
       page.scene.state === page.store.state ? '' : element('p', { textContent: 'What is set now has no answer yet, or cannot be built; this is the last state that was solved.' }),
       element('div', { className: 'upper' }, [
-        canvas,
+        ...maps,
         element('div', { className: 'beside' }, [copy('balance'), page.weakest() ? copy('weakest') : '', part('Highest stresses away from notch and hinge hole', copy('highest')), copy('notch'), this.#values()]),
       ]),
       part('Forecast', this.#forecast()),
       element('footer', {}, [element('p', { textContent: page.told.caution }), element('p', { textContent: `pullmap ${page.told.program}` })]),
     );
     home.classList.add('tried');
-    const height = this.#fit(canvas);
+    const heights = this.#fit(maps);
     home.classList.remove('tried');
-    this.#draw(canvas, height);
+    maps.forEach((canvas, i) => this.#draw(canvas, heights[i]));
   }
 
-  // Tries sizes until the sheet is one page; returns the height of the picture.
-  #fit(canvas) {
+  // Tries sizes until the sheet is one page; returns the height of the picture for each paper. Letters are those that fit on the lower one.
+  #fit(maps) {
     const { style } = this.home;
-    for (const letters of LETTERS) {
-      style.fontSize = `${letters}px`;
-      for (const height of HEIGHTS) {
-        canvas.style.height = `${height}px`;
-        if (this.home.scrollHeight <= HIGH) return height;
+    const [first] = maps;
+    for (const canvas of maps) canvas.hidden = canvas !== first;
+    const tallest = (high, least) => {
+      for (let height = TALLEST; height >= least; height -= STEP) {
+        first.style.height = `${height}px`;
+        if (this.home.scrollHeight <= high) return height;
       }
+      return null;
+    };
+    const [low, ...others] = Object.values(PAPERS);
+    let found = null;
+    for (let i = 0; i < LETTERS.length && !found; i++) {
+      style.fontSize = `${LETTERS[i]}px`;
+      found = tallest(low, LEAST[i]);
     }
-    return HEIGHTS.at(-1);
+    const least = LEAST.at(-1);
+    const heights = [found ?? least, ...others.map((high) => tallest(high, least) ?? least)];
+    maps.forEach((canvas, i) => Object.assign(canvas, { hidden: false }).style.setProperty('height', `${heights[i]}px`));
+    return heights;
   }
 
   #draw(canvas, height) {
@@ -81,6 +94,8 @@ export class Sheet {
     if (!limitsNow?.limits || limitsOf !== scene.state) return element('div', {}, [element('p', { textContent: 'The forecast of this state was still being worked out when this was printed.' }), warnings]);
     const bars = copy('forecast-bars');
     for (const details of bars.querySelectorAll('details')) details.open = false;
+    // What is opened on the screen only is a heading of nothing on paper.
+    for (const details of bars.querySelectorAll('.range-words details')) details.remove();
     for (const caution of bars.querySelectorAll('.caution-line')) caution.remove();
     for (const range of bars.querySelectorAll('.range-words.waits')) range.replaceWith(element('p', { textContent: 'The 90 % range of this state was still being worked out when this was printed.' }));
     bars.lastElementChild.append(warnings);
