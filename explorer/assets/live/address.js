@@ -18,9 +18,9 @@ export class Address {
     Object.assign(this, { page, came });
     page.store.listen((_, what, before) => {
       if (before && !this.#coming) this.#step(before);
-      // Not with each move of a hand; but a reload may follow at once.
+      // Not while a hand moves, it costs a frame; but a reload may follow a step at once.
       clearTimeout(this.#soon);
-      this.#soon = setTimeout(() => this.write(), SOON_MS);
+      this.#soon = setTimeout(() => page.drag.busy || this.write(), SOON_MS);
     });
     addEventListener('beforeunload', () => this.write());
     // Walking back and forth tells the first, a link within the page or a typed hash both.

@@ -1,5 +1,7 @@
 // The see-saw: what the spine carries to the left of a pivot, the gate to the right, in one unit of length.
 
+import { attribute, say } from './element.js';
+
 const NS = 'http://www.w3.org/2000/svg';
 const TILT = 5;
 
@@ -40,21 +42,21 @@ export class Balance {
 
   /** `condition`: what has to hold for these forces; empty where they are as they are. */
   show({ spine_kn, gate_kn }, loadKn, open, condition = '') {
-    this.condition.textContent = condition;
+    say(this.condition, condition);
     this.condition.hidden = !condition;
     const longest = Math.max(Math.abs(spine_kn), Math.abs(gate_kn), 1e-9);
     for (const [bar, kn, side] of [[this.left, spine_kn, -1], [this.right, gate_kn, 1]]) {
       const length = (150 * Math.abs(kn)) / longest;
-      bar.setAttribute('width', length.toFixed(1));
-      bar.setAttribute('x', (side < 0 ? -length : 0).toFixed(1));
+      attribute(bar, 'width', length.toFixed(1));
+      attribute(bar, 'x', (side < 0 ? -length : 0).toFixed(1));
       // Pushed, not pulled: hollow.
-      bar.setAttribute('fill-opacity', kn < 0 ? 0.35 : 1);
+      attribute(bar, 'fill-opacity', kn < 0 ? 0.35 : 1);
     }
     const lean = Math.max(-1, Math.min(1, (spine_kn - gate_kn) / Math.max(Math.abs(loadKn), longest)));
-    this.beam.setAttribute('transform', `rotate(${(-TILT * lean).toFixed(2)})`);
-    this.spine.textContent = kilonewtons(spine_kn);
-    this.gate.textContent = kilonewtons(gate_kn);
-    this.spineShare.textContent = `spine ${percent(spine_kn / (loadKn || 1))}`;
-    this.gateShare.textContent = open ? 'gate open' : `gate ${percent(gate_kn / (loadKn || 1))}`;
+    attribute(this.beam, 'transform', `rotate(${(-TILT * lean).toFixed(2)})`);
+    say(this.spine, kilonewtons(spine_kn));
+    say(this.gate, kilonewtons(gate_kn));
+    say(this.spineShare, `spine ${percent(spine_kn / (loadKn || 1))}`);
+    say(this.gateShare, open ? 'gate open' : `gate ${percent(gate_kn / (loadKn || 1))}`);
   }
 }

@@ -1,6 +1,6 @@
 // Marks what is shown of another state: grey, busy for a screen reader, and in words above it.
 
-import { element } from './element.js';
+import { attribute, element } from './element.js';
 import { sameState } from './state.js';
 
 export class Belongs {
@@ -42,7 +42,7 @@ export class Belongs {
     const words = !another ? '' : sameState(this.#of, page.store.state) ? `Another measure${more}.` : `From the state before${more}.`;
     for (const home of this.homes) {
       home.classList.toggle('waits', another);
-      home.setAttribute('aria-busy', String(another));
+      attribute(home, 'aria-busy', another);
     }
     if (words === this.said.textContent) return;
     this.said.textContent = words;

@@ -1,6 +1,6 @@
 // The measures of the connector and its rig, grouped as one thinks of them: a typed number, a slider, a way back.
 
-import { element as make } from './element.js';
+import { attribute, element as make, say } from './element.js';
 import { fitField } from './field_width.js';
 import { ORDER } from './measures.js';
 import { mistakeWords, unitWords } from './words.js';
@@ -13,7 +13,8 @@ const isNumber = (text) => /^-?\d+(\.\d+)?$/.test(text);
 /** Where the filled part of a slider ends. */
 export function fillSlider(slider) {
   const part = (slider.value - slider.min) / (slider.max - slider.min || 1);
-  slider.style.setProperty('--part', `${(100 * part).toFixed(1)}%`);
+  const filled = `${(100 * part).toFixed(1)}%`;
+  if (slider.style.getPropertyValue('--part') !== filled) slider.style.setProperty('--part', filled);
 }
 
 export class Controls {
@@ -165,13 +166,13 @@ export class Controls {
       e.back.hidden = !changed;
       e.row.hidden = Boolean(p.shown_when && !p.shown_when.in.includes(this.chosen(p.shown_when.key)));
       const value = this.#ranged(key) ?? set[key] ?? used?.[key] ?? this.base(key);
-      if (e.select) e.select.value = this.chosen(key);
+      if (e.select && e.select.value !== this.chosen(key)) e.select.value = this.chosen(key);
       if (e.text && !(e.text === active && (e.typing || e.row.classList.contains('wrong')))) {
         const shown = Array.isArray(value) ? (value.every((v) => v === value[0]) ? plain(value[0]) : `[${value.map(plain).join(', ')}]`) : typeof value === 'number' ? plain(value) : (value ?? '');
         if (e.text.value !== shown) e.text.value = shown;
         if (p.kind !== 'text') fitField(e.text);
-        e.text.placeholder = value === undefined ? '\u2013' : '';
-        e.text.title = value === undefined ? p.left_out : '';
+        attribute(e.text, 'placeholder', value === undefined ? '\u2013' : '');
+        attribute(e.text, 'title', value === undefined ? (p.left_out ?? '') : '');
       }
       if (e.slider) {
         // Of a range the middle, as it was used.
@@ -180,10 +181,10 @@ export class Controls {
         else if (Number(e.slider.value) !== number) e.slider.value = number;
         e.row.classList.toggle('unset', !Number.isFinite(number));
         fillSlider(e.slider);
-        e.slider.setAttribute('aria-valuetext', `${e.text.value} ${p.unit}`);
+        attribute(e.slider, 'aria-valuetext', `${e.text.value} ${p.unit}`);
       }
     }
-    for (const [id, { count }] of this.#groups) count.textContent = counts.has(id) ? `${counts.get(id)} changed` : '';
+    for (const [id, { count }] of this.#groups) say(count, counts.has(id) ? `${counts.get(id)} changed` : '');
   }
 
   /** Explains in place what is impossible; returns those mistakes that belong to no row. */

@@ -12,6 +12,16 @@ export function element(name, given = {}, children = []) {
   return made;
 }
 
+/** Words of an element: the same ones once more would cost the browser a layout, so they are left. */
+export function say(home, words) {
+  if (home.textContent !== words) home.textContent = words;
+}
+
+/** An attribute of an element, left where it is the same. */
+export function attribute(home, name, value) {
+  if (home.getAttribute(name) !== String(value)) home.setAttribute(name, value);
+}
+
 /** Hands a file to the user; it never passes through the server again. */
 export function save(blob, name) {
   // Overtaken by the same once more.

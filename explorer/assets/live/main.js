@@ -10,6 +10,7 @@ import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
 import { Controls, fillSlider } from './controls.js';
 import { Drag } from './drag.js';
 import { watchEdges } from './edges.js';
+import { attribute, say } from './element.js';
 import { Explain, Forecast } from './forecast.js';
 import { Hover } from './hover.js';
 import { openingLink, tellBack } from './last_state.js';
@@ -35,7 +36,7 @@ const REST_MS = 200;
 /** What fails first follows a moving hand so often, as long as pictures come in time all the same. */
 const FOLLOW_MS = 400;
 const IN_TIME_MS = 40;
-/** Sliders and numbers beside the picture follow it so often while the hand moves. */
+/** Sliders and numbers beside the picture follow it so often while the hand moves; where pictures are late, as seldom as what fails first. */
 const BESIDE_MS = 120;
 /** Limits that were refused are asked for once more after so long. */
 const AGAIN_MS = 1500;
@@ -137,13 +138,10 @@ class Page {
   }
 
   async #solve(q) {
-    const held = this.scene?.mesh ?? null;
+    const [held = null] = this.#meshes.keys();
     this.trouble.asked();
-    const bytes = await solve({ state: q.state, want: { mesh_id: held, fields: wantedFields(q.view), quick: q.quick } });
-    if (!bytes) {
-      this.trouble.over();
-      return null;
-    }
+    const bytes = await solve({ state: q.state, want: { mesh_id: held, fields: wantedFields(q.view), quick: q.quick } }).finally(() => this.trouble.over());
+    if (!bytes) return null;
     const answer = unpack(bytes);
     const id = answer.head.mesh_id;
     if (answer.blocks['frame.points']) {
@@ -172,7 +170,7 @@ class Page {
     this.#story();
     for (const told of this.arrivals) told(this);
     const now = performance.now();
-    if (!this.drag.busy || now - this.#besideAt > BESIDE_MS) {
+    if (!this.drag.busy || now - this.#besideAt > (this.#waited < IN_TIME_MS ? BESIDE_MS : FOLLOW_MS)) {
       this.#besideAt = now;
       this.controls.show(scene);
     }
@@ -185,7 +183,6 @@ class Page {
   }
 
   #refused(error, q) {
-    this.trouble.over();
     // A slip of the page itself belongs in the console, where it is looked for.
     if (!(error instanceof Refusal)) {
       reportError(error);
@@ -262,17 +259,17 @@ class Page {
     // Stamp and story are of the same answer, and both say when it is that of a state before.
     const story = (told?.story ?? []).join(' ');
     const words = story && !fresh ? `Before: ${story}` : story;
-    if (tells.textContent !== words) tells.textContent = words;
+    say(tells, words);
     for (const part of [box, tells]) {
       part.classList.toggle('waits', !fresh);
-      part.setAttribute('aria-busy', String(!fresh));
+      attribute(part, 'aria-busy', !fresh);
     }
   }
 
   #story() {
     const { head } = this.scene;
-    $('title').textContent = head.findings.connector;
-    $('rig-words').textContent = head.rig_words;
+    say($('title'), head.findings.connector);
+    say($('rig-words'), head.rig_words);
     this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
     this.#stamp();
     this.said.show(head);
@@ -313,8 +310,8 @@ class Page {
     $('ribbon').checked = view.ribbon;
     $('link-ends').checked = view.linked;
     $('enlarged').value = view.enlarged;
-    $('enlarged-words').textContent = view.enlarged ? `${view.enlarged} times` : 'as it is';
-    $('enlarged').setAttribute('aria-valuetext', view.enlarged ? `bending drawn ${view.enlarged} times enlarged` : 'not bent');
+    say($('enlarged-words'), view.enlarged ? `${view.enlarged} times` : 'as it is');
+    attribute($('enlarged'), 'aria-valuetext', view.enlarged ? `bending drawn ${view.enlarged} times enlarged` : 'not bent');
     fillSlider($('enlarged'));
     $('undo').disabled = !this.store.canUndo;
     $('redo').disabled = !this.store.canRedo;

@@ -1,5 +1,6 @@
 // What connectors are called: one name in heading, list and title of the tab, an edited one too; and the files that were opened.
 
+import { say } from './element.js';
 import { sameModel } from './state.js';
 import { isState, recall, remember } from './stored.js';
 
@@ -52,14 +53,16 @@ export class Names {
     const { state } = store;
     const title = titleOf(state, told.models);
     const all = this.#all;
-    told.models.forEach((m, i) => (this.builtIn[i].textContent = m.name === state.model ? title : m.title));
+    told.models.forEach((m, i) => say(this.builtIn[i], m.name === state.model ? title : m.title));
     const words = ({ name, model }) => [sameModel(model, state.model) ? title : titleOf({ model, set: {} }, told.models), name && `(${name})`].filter(Boolean).join(' ');
     if (!all.length) this.own.remove();
     else if (!this.own.isConnected) this.list.append(this.own);
     const options = all.map((file, i) => new Option(words(file), `file ${i}`));
     const shown = (all) => [...all].map((o) => o.textContent).join('\n');
     if (shown(options) !== shown(this.own.children)) this.own.replaceChildren(...options);
-    this.list.value = typeof state.model === 'string' ? state.model : `file ${all.findIndex((f) => sameModel(f.model, state.model))}`;
-    document.title = `${title} \u2013 pullmap`;
+    const chosen = typeof state.model === 'string' ? state.model : `file ${all.findIndex((f) => sameModel(f.model, state.model))}`;
+    if (this.list.value !== chosen) this.list.value = chosen;
+    const named = `${title} \u2013 pullmap`;
+    if (document.title !== named) document.title = named;
   }
 }

@@ -1,6 +1,7 @@
 // What is said of the state in the picture, beside it: the sentence, hazards under it, the hottest places, the notch, what makes
 // the numbers less sure. All sentences come from the program.
 
+import { say } from './element.js';
 import { hottest, named } from './words.js';
 
 const $ = (id) => document.getElementById(id);
@@ -11,20 +12,20 @@ export class Told {
   }
 
   show(head) {
-    $('sentence').textContent = head.sentence;
+    say($('sentence'), head.sentence);
     // Hazards stand where the eye is; what makes numbers less sure comes after them.
     this.#list($('hazards'), [head.stresses, ...head.hazards].filter(Boolean));
     this.#list($('warnings'), head.notes);
     this.#hottest(hottest(head));
-    $('notch').textContent = [head.notch, head.nose?.beside].filter(Boolean).join(' ');
+    say($('notch'), [head.notch, head.nose?.beside].filter(Boolean).join(' '));
   }
 
   #list(home, all) {
-    home.replaceChildren(...all.map((words) => {
-      const item = document.createElement('li');
-      item.textContent = named(words, this.start);
-      return item;
-    }));
+    while (home.children.length > all.length) home.lastChild.remove();
+    all.forEach((words, i) => {
+      if (!home.children[i]) home.append(document.createElement('li'));
+      say(home.children[i], named(words, this.start));
+    });
   }
 
   #hottest(peaks) {
@@ -32,8 +33,8 @@ export class Told {
     while (list.children.length > peaks.length) list.lastChild.remove();
     peaks.forEach((peak, i) => {
       const button = list.children[i]?.firstChild ?? this.#entry(list, i);
-      button.children[1].textContent = `${Math.round(peak.von_mises_mpa)} MPa`;
-      button.lastChild.textContent = peak.where;
+      say(button.children[1], `${Math.round(peak.von_mises_mpa)} MPa`);
+      say(button.lastChild, peak.where);
     });
   }
 
