@@ -74,6 +74,36 @@ export function moving(bench) {
     await other.end();
   });
 
+  test('a dragged strap is where the hand has it, also while its answer is on its way', async () => {
+    let held = false;
+    const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.routeWebSocket('**/api/wire', (wire) => {
+      const server = wire.connectToServer();
+      server.onMessage((answer) => held || wire.send(answer));
+    }));
+    const { mouse } = visit.page;
+    const [x, y] = await visit.middle('#handle-upper');
+    await mouse.move(x, y);
+    await mouse.down();
+    await mouse.move(x + 8, y);
+    await visit.settled();
+    held = true;
+    // Colours in a row of the picture across the strap, two frames after the hand moved.
+    const strap = () => visit.page.evaluate(() => new Promise((resolve) => {
+      const canvas = document.querySelector('#picture');
+      const row = () => canvas.getContext('2d').getImageData(0, Math.round(0.1 * canvas.height), canvas.width, 1).data.join();
+      requestAnimationFrame(() => requestAnimationFrame(() => resolve([row(), document.querySelector('#handle-upper').style.transform])));
+    }));
+    const seen = [await strap()];
+    for (const step of [16, 24, 32]) {
+      await mouse.move(x + step, y);
+      seen.push(await strap());
+    }
+    for (const k of [0, 1]) assert.equal(new Set(seen.map((one) => one[k])).size, 4, k ? 'the handle' : 'the strap');
+    held = false;
+    await mouse.up();
+    await visit.context.close();
+  });
+
   test('the strap is moved by the keyboard', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { keyboard } = visit.page;

@@ -313,7 +313,8 @@ export function steel(context, [x, y], r, look, idle = false) {
 
 /**
  * A drawing that keeps what a change of rig does not touch: pixel plans and outlines.
- * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate}, span, enlarged, extras.
+ * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate}, span, enlarged, extras; `only(where)`:
+ * rectangles [x, y, w, h] outside which the canvas stays as it is.
  */
 export class Drawing {
   #kept = [];
@@ -382,6 +383,12 @@ export class Drawing {
     const { frame, gate } = kept.paths;
     const reach = 2 * (size[0] + size[1]);
     context.setTransform(ratio, 0, 0, ratio, 0, 0);
+    context.save();
+    if (options.only) {
+      context.beginPath();
+      for (const part of options.only(where)) context.rect(...part);
+      context.clip();
+    }
     if (options.paper) {
       context.fillStyle = look.paper;
       context.fillRect(0, 0, ...size);
@@ -437,6 +444,7 @@ export class Drawing {
       steel(context, toPage(view, movedPin(scene.bodies.gate, pin.centre, options.enlarged)), view.scale * pin.radius_mm, look, open);
     }
     options.over?.(context, where);
+    context.restore();
     return where;
   }
 

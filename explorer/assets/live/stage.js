@@ -17,9 +17,17 @@ const RULER_PAD = 40;
 const LATE_MS = 70;
 /** A picture that takes longer than this is drawn with half the pixels while the hand moves. */
 const LONG_MS = 20;
+/** One that takes less leaves time to draw a strap between two answers. */
+const QUICK_MS = 12;
 
 const DARK = matchMedia('(prefers-color-scheme: dark)');
 const FORCED = matchMedia('(forced-colors: active)');
+
+/** The rectangle around two. */
+function around([ax, ay, aw, ah], [bx, by, bw, bh]) {
+  const [x, y] = [Math.min(ax, bx), Math.min(ay, by)];
+  return [x, y, Math.max(ax + aw, bx + bw) - x, Math.max(ay + ah, by + bh) - y];
+}
 
 export class Stage {
   #frame = 0;
@@ -88,12 +96,19 @@ export class Stage {
   }
 
   /**
-   * Draws soon, unless an answer comes first or has come: the hand's own picture is only wanted when the solver is slow.
-   * The handles wait with it: moving them alone costs the browser a whole frame.
+   * The strap is where the hand has it, in every frame; its stresses follow with the answer. Only what a strap covers is drawn for that, and
+   * where even this is too slow, all of it is drawn later, unless an answer comes first or has come.
    */
   soon(answered) {
     clearTimeout(this.later);
-    if (!answered) this.later = setTimeout(() => this.ask(), LATE_MS);
+    if (answered) return;
+    if (this.quick && this.where) this.#draw(true);
+    else this.later = setTimeout(() => this.ask(), LATE_MS);
+  }
+
+  /** Whether the page draws fast enough to go ahead of the answers. */
+  get quick() {
+    return this.#took < QUICK_MS;
   }
 
   /** Draws at once. */
@@ -190,8 +205,9 @@ export class Stage {
     return this.behind || sameState(this.scene.state, this.store.state);
   }
 
-  #draw() {
-    this.#frame = 0;
+  // `ahead`: straps and loads only, where they were and where they are now.
+  #draw(ahead = false) {
+    if (!ahead) this.#frame = 0;
     const { scene, canvas, size } = this;
     if (!scene || !size[0]) return;
     const began = performance.now();
@@ -204,14 +220,39 @@ export class Stage {
     const colours = spanOf(scene, looks.field, this.most);
     const options = drawingOptions(scene, this.look, looks, colours);
     Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
+    if (ahead) {
+      const before = this.#strapped(this.where);
+      options.only = (where) => {
+        this.where = where;
+        return this.#strapped(where).map((now, i) => around(now, before[i]));
+      };
+    }
     this.options = options;
     options.over = (context, where) => this.#over(context, where, options);
     this.where = this.drawing.draw(this.context, scene, options);
     if (this.home.dataset.zoom !== String(this.lens.zoom)) this.home.dataset.zoom = String(this.lens.zoom);
     // A new plan is made once, not with every picture.
-    if (!this.paper && !this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
+    if (!ahead && !this.paper && !this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
     this.#timed = this.where.key;
     for (const told of this.drawn) told(this);
+  }
+
+  // What a strap or bar, its load beside it and its turn under the bar cover: [x, y, w, h] of each end.
+  #strapped({ pulls }) {
+    const { scale } = this.view();
+    const rem = this.#rem;
+    return ['upper', 'lower'].map((end) => {
+      const { kind, width, radius, centre } = pulls[end];
+      const outer = end === 'upper' ? 0 : this.size[1];
+      const [x, seat] = toPage(this.view(), centre);
+      const half = Math.max(kind === 'bar' ? 1.35 * radius * scale : 0.5 * width * scale, 2.2 * rem) + 6 * rem;
+      // Beyond the seat: the strap's turn, or the half of a bar that lies in front.
+      const inner = seat + (end === 'upper' ? 1 : -1) * (scale * (kind === 'bar' ? 1.4 * radius : 6) + rem);
+      const far = this.along(end, outer);
+      const [left, right] = [Math.floor(Math.min(x, far) - half), Math.ceil(Math.max(x, far) + half)];
+      const [top, bottom] = [Math.floor(Math.min(outer, inner)), Math.ceil(Math.max(outer, inner))];
+      return [left, top, right - left, bottom - top];
+    });
   }
 
   // What the browser does with the picture in its next frame counts as well: without a graphics processor it is the most.

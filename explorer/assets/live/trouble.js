@@ -40,7 +40,6 @@ export class Trouble {
 
   /** An answer came. `present`: of the state that is set. */
   answered(present) {
-    this.over();
     clearTimeout(this.#again);
     if (!present && this.refused) return;
     this.refused = false;
@@ -51,7 +50,6 @@ export class Trouble {
 
   /** The program refused a state, or could not be reached. */
   failed(error) {
-    this.over();
     const { told, controls } = this.page;
     const lost = error.status === 0;
     this.refused = !lost;
