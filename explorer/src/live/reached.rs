@@ -1,6 +1,7 @@
 //! The addresses under which a server is reached: what is printed must be something that one can type.
 
-use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, UdpSocket};
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpStream, UdpSocket};
+use std::time::Duration;
 
 /// Where a server is reached.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,13 +28,23 @@ pub fn reached(local: SocketAddr) -> Reached {
     let all = if_addrs::get_if_addrs().unwrap_or_default();
     let own =
         all.iter().filter(|one| !one.is_loopback() && !one.is_link_local()).map(if_addrs::Interface::ip);
-    let mut ips: Vec<IpAddr> = outward(local.ip()).into_iter().collect();
-    for ip in own.filter(|ip| ip.is_ipv4() == local.is_ipv4()) {
+    // Where the system lets a socket of the newer kind answer the older one too, both are told, the shorter first.
+    let any = Ipv4Addr::UNSPECIFIED.into();
+    let both = local.is_ipv6() && answers(SocketAddr::new(Ipv4Addr::LOCALHOST.into(), local.port()));
+    let mut ips: Vec<IpAddr> = both.then(|| outward(any)).flatten().into_iter().chain(outward(local.ip())).collect();
+    for ip in own.filter(|ip| both || ip.is_ipv4() == local.is_ipv4()) {
         if !ips.contains(&ip) {
             ips.push(ip);
         }
     }
     Reached { by_others: ips.into_iter().map(at).collect(), here: at(here) }
+}
+
+/// Whether something on this machine takes connections there.
+fn answers(address: SocketAddr) -> bool {
+    /// On the machine itself a connection is made at once or never.
+    const AT_ONCE: Duration = Duration::from_millis(200);
+    TcpStream::connect_timeout(&address, AT_ONCE).is_ok()
 }
 
 /// The address by which this machine goes out: of a socket that is given a far end. Nothing is sent.
@@ -62,6 +73,16 @@ mod tests {
             let told = of(local);
             assert_eq!((told.here, told.by_others.len()), (local.parse().unwrap(), others), "{local}");
         }
+    }
+
+    #[test]
+    fn a_socket_of_both_kinds_tells_addresses_of_both() {
+        // A machine without the newer kind has nothing to tell.
+        let Ok(socket) = std::net::TcpListener::bind("[::]:0") else { return };
+        let local = socket.local_addr().unwrap();
+        let both = answers(SocketAddr::new(Ipv4Addr::LOCALHOST.into(), local.port()));
+        let older = outward(Ipv4Addr::UNSPECIFIED.into()).filter(|_| both);
+        assert_eq!(older.is_some(), reached(local).by_others.iter().any(SocketAddr::is_ipv4));
     }
 
     #[test]

@@ -75,10 +75,10 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         let local = listener.local_addr().map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
         // Before the address is told: whoever reads it may press Ctrl-C at once.
         let stopped = stopped();
-        announce(local, taken, options.open)?;
         let threads = background::threads()
             .map_err(|error| failed(serving::NO_START, wanted, &io::Error::other(error)))?;
         let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone(), threads));
+        announce(local, taken, options.open)?;
         tokio::select! {
             () = accept(&listener, live) => {}
             _ = stopped => {}

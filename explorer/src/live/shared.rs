@@ -68,7 +68,7 @@ impl Live {
             guard,
             turns: Turns::default(),
             quick: Lane::new(WorkQueue::new(2, SOLVE_TIME), None),
-            slow: Lane::new(WorkQueue::new(1, CHART_TIME), Some(background)),
+            slow: Lane::new(WorkQueue::new(2, CHART_TIME), Some(background)),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
             opens_with,
         }
