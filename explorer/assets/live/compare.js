@@ -3,7 +3,7 @@
 import { meshOf, sceneOf, unpack } from './answer.js';
 import { kilonewtons } from './balance.js';
 import { ask } from './connection.js';
-import { Drawing, bounds, fitting } from './drawing.js';
+import { Drawing } from './drawing.js';
 import { element } from './element.js';
 import { card, keptCard, nameOf } from './kept_card.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
@@ -12,6 +12,7 @@ import { whenSeen } from './seen.js';
 import { SharedScale } from './shared_scale.js';
 import { sameState } from './state.js';
 import { isState, recall, remember, whenElsewhere } from './stored.js';
+import { bounds, fitting } from './view.js';
 import { differenceWords, ifHeld, pictureWords } from './words.js';
 
 const MOST = 4;

@@ -1,5 +1,6 @@
 // Straps and bars under the hand: by mouse or touch on the strap or its handle, by arrow keys on the handle.
 
+import { HANDLE, halfOf } from './over.js';
 import { Pinch } from './pinch.js';
 import { offsetWords } from './words.js';
 
@@ -116,7 +117,7 @@ export class Drag {
     const { scale } = this.stage.view();
     for (const end of ['upper', 'lower']) {
       const pull = where.pulls[end];
-      const half = Math.max(14, scale * (pull.kind === 'bar' ? 1.35 * pull.radius : pull.width / 2));
+      const half = Math.max(14, halfOf(pull, scale));
       const along = this.stage.along(end, y);
       const seat = this.stage.view().y - scale * pull.centre[1];
       const beyond = end === 'upper' ? y < seat + 12 : y > seat - 12;
@@ -146,7 +147,7 @@ export class Drag {
     const { head } = stage.scene;
     const rig = stage.rig();
     const { w, h } = stage.area();
-    const inset = 1.9 * stage.rem;
+    const inset = HANDLE * stage.rem;
     for (const end of ['upper', 'lower']) {
       const handle = this.handles[end];
       const y = end === 'upper' ? inset : h - inset;

@@ -1,6 +1,7 @@
 // From which load on the hottest place yields: words near it, where neither the connector nor anything else of the picture is.
 
-import { movedPoint, toPage } from './drawing.js';
+import { movedPoint } from './drawing.js';
+import { toPage } from './view.js';
 import { hottest } from './words.js';
 
 /** Pixels of the page to a pixel of the plan of what is covered. */
@@ -68,9 +69,9 @@ export class FirstYield {
 
   /**
    * Draws it. `where`: paths and pulls of the picture; `room`: [x0, y0, x1, y1] in which it may stand; `taken`: boxes of what else stands
-   * on the picture. Returns the box of the words.
+   * on the picture; `still`: words that stand stay where they are. Returns the box of the words.
    */
-  draw(context, scene, view, { where, size, room, taken, look, enlarged, rem, family }) {
+  draw(context, scene, view, { where, size, room, taken, look, enlarged, rem, family, still }) {
     const places = hottest(scene.head).map((peak) => toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged)));
     const [place, ...further] = places;
     const about = 0.75 * rem;
@@ -81,7 +82,7 @@ export class FirstYield {
     if (!this.#covered || of !== this.#of) this.#covered = new Covered(where.paths, size, 0.3 * rem);
     this.#of = of;
     // In one line or, where that is better off, in two.
-    const stands = this.#steady(yields, place, others, rem) ?? broken(yields).map((lines) => {
+    const stands = this.#steady(yields, place, others, rem, still) ?? broken(yields).map((lines) => {
       const half = [0.5 * Math.max(...lines.map((line) => context.measureText(line).width)) + 0.32 * rem, (0.2 + 0.55 * lines.length) * rem];
       return this.#seek(half, lines, place, { room, others, further, rem });
     }).reduce((a, b) => (b.cost + 0.8 * rem < a.cost ? b : a));
@@ -91,10 +92,10 @@ export class FirstYield {
   }
 
   // Where the words stand already, as long as that will do.
-  #steady(yields, [x, y], others, rem) {
+  #steady(yields, [x, y], others, rem, still) {
     const old = this.#stands;
     const will = old?.yields.length === yields.length && Math.hypot(old.place[0] - x, old.place[1] - y) < STEADY * rem && old.rem === rem
-      && !this.#covered.of(old.box) && !others.some((other) => meets(old.box, other));
+      && (still || (!this.#covered.of(old.box) && !others.some((other) => meets(old.box, other))));
     return will ? { ...old, lines: broken(yields)[old.lines.length - 1] } : null;
   }
 

@@ -1,7 +1,7 @@
 // What is under the pointer, or under the probe that the arrow keys move: stress and place in words.
 
-import { toPage, toPlane } from './drawing.js';
 import { Locator, valueAt } from './mesh.js';
+import { toPage, toPlane } from './view.js';
 
 /** Reads a scene at a point in mm: `{ mpa, place, body }`, or null beside the connector. */
 export class Reader {

@@ -3,9 +3,10 @@
 // The body that has the notch carries its field in the colours of the picture; the other body and the pin are outlines only.
 // Arrows are the forces of the pin on the notch. What stays from answer to answer is kept as pixels.
 
-import { movedPoint, outlinePath, toPage } from './drawing.js';
+import { movedPoint, outlinePath } from './drawing.js';
 import { Plan, covered } from './raster.js';
 import { trajectoryPath } from './trajectories.js';
+import { toPage } from './view.js';
 
 /** So many times as large as the picture is the window drawn, where it has room. */
 const ENLARGED = 4;

@@ -7,15 +7,15 @@ import { Charts } from './charts.js';
 import { Coming, stateOf } from './coming.js';
 import { Compare } from './compare.js';
 import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
-import { Controls, fillSlider } from './controls.js';
+import { Controls } from './controls.js';
 import { Drag } from './drag.js';
 import { watchEdges } from './edges.js';
 import { attribute, say } from './element.js';
 import { Explain, Forecast } from './forecast.js';
+import { Header } from './header.js';
 import { Hover } from './hover.js';
 import { openingLink, tellBack } from './last_state.js';
 import { hasFields, wantedFields } from './looks.js';
-import { Names } from './names.js';
 import { Notice } from './notice.js';
 import { Opening } from './opening.js';
 import { Photo } from './photo.js';
@@ -25,7 +25,7 @@ import { Share } from './share.js';
 import { Sheet } from './sheet.js';
 import { Stage } from './stage.js';
 import { Store } from './state.js';
-import { recallWord, rememberWord } from './stored.js';
+import { recallWord } from './stored.js';
 import { Told } from './told.js';
 import { Trouble } from './trouble.js';
 import { Speaker, ifHeld, pictureWords } from './words.js';
@@ -85,8 +85,8 @@ class Page {
     whenCut(() => this.ask());
     $('caution').textContent = told.caution;
     $('source').textContent = `pullmap ${told.program}`;
-    this.#header();
-    this.#looks();
+    this.header = new Header(this);
+    this.names = this.header.names;
     store.listen((_, what) => this.#changed(what));
     this.coming = new Coming(this);
     this.address = new Address(this, (link) => this.coming.open(link));
@@ -102,7 +102,7 @@ class Page {
     bringBack(this);
     this.sheet = new Sheet(this);
     watchEdges({ head: document.querySelector('.top'), said: this.notice.box, stage: $('stage'), foot: document.querySelector('.caution') });
-    this.#show();
+    this.header.show();
   }
 
   /** Says a short thing to those who listen to the page. */
@@ -288,75 +288,16 @@ class Page {
       this.#shown ||= requestAnimationFrame(() => {
         this.#shown = 0;
         this.aged();
-        this.#show();
+        this.header.show();
         if (this.scene) this.stage.soon(this.solves.idle);
         if (!this.drag.busy) this.controls.show(this.scene);
       });
       return;
     }
-    this.#show();
+    this.header.show();
     this.address.write();
     if (this.scene && !hasFields(this.scene, this.store.view)) this.ask();
     this.stage.ask();
-  }
-
-  // Header and looks as state and view say.
-  #show() {
-    const { state, view } = this.store;
-    this.names.show();
-    const gate = this.controls.chosen('rig.gate');
-    for (const radio of $('gate-state').elements) radio.checked = radio.value === gate;
-    for (const radio of $('field').elements) radio.checked = radio.value === view.field;
-    $('ribbon').checked = view.ribbon;
-    $('link-ends').checked = view.linked;
-    $('enlarged').value = view.enlarged;
-    say($('enlarged-words'), view.enlarged ? `${view.enlarged} times` : 'as it is');
-    attribute($('enlarged'), 'aria-valuetext', view.enlarged ? `bending drawn ${view.enlarged} times enlarged` : 'not bent');
-    fillSlider($('enlarged'));
-    $('undo').disabled = !this.store.canUndo;
-    $('redo').disabled = !this.store.canRedo;
-    $('reset').disabled = Object.keys(state.set).length === 0;
-  }
-
-  #header() {
-    const { store } = this;
-    this.names = new Names($('model'), this, (model) => this.coming.hang(model));
-    $('gate-state').addEventListener('change', (e) => this.controls.choose('rig.gate', e.target.value, e));
-    $('undo').addEventListener('click', () => store.undo());
-    $('redo').addEventListener('click', () => store.redo());
-    $('reset').addEventListener('click', () => store.replace({ model: store.state.model, set: {} }));
-    $('theme').addEventListener('click', () => {
-      const dark = this.stage.look.paper !== '#f6f0e4';
-      document.documentElement.dataset.theme = dark ? 'light' : 'dark';
-      rememberWord('pullmap-theme', dark ? 'light' : 'dark');
-      this.stage.ask();
-      for (const listener of this.listeners) listener(this);
-    });
-    addEventListener('keydown', (e) => {
-      if (!(e.ctrlKey || e.metaKey) || e.altKey || e.target.matches('input[type="text"]')) return;
-      const again = e.key.toLowerCase() === 'y' || (e.shiftKey && e.key.toLowerCase() === 'z');
-      if (!again && e.key.toLowerCase() !== 'z') return;
-      e.preventDefault();
-      if (again) store.redo();
-      else store.undo();
-    });
-  }
-
-  #looks() {
-    const { store, stage } = this;
-    $('field').addEventListener('change', (e) => store.look({ field: e.target.value }));
-    $('ribbon').addEventListener('change', (e) => store.look({ ribbon: e.target.checked }));
-    $('link-ends').addEventListener('change', (e) => store.look({ linked: e.target.checked }));
-    $('enlarged').addEventListener('input', (e) => store.look({ enlarged: Number(e.target.value) }));
-    $('zoom-in').addEventListener('click', () => stage.nearer(1.4));
-    $('zoom-out').addEventListener('click', () => stage.nearer(1 / 1.4));
-    $('zoom-fit').addEventListener('click', () => stage.fit());
-    $('zoom-nose').addEventListener('click', () => stage.showNear(!stage.near));
-    stage.drawn.push(() => {
-      const can = stage.canNear;
-      if ($('zoom-nose').hidden === can) $('zoom-nose').hidden = !can;
-      $('zoom-nose').setAttribute('aria-pressed', String(stage.near));
-    });
   }
 }
 

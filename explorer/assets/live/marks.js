@@ -1,7 +1,8 @@
 // Marks and words over the live picture: the hottest places, the key of trajectories.
 
-import { movedPoint, toPage } from './drawing.js';
+import { movedPoint } from './drawing.js';
 import { trajectoryKey } from './trajectories.js';
+import { toPage } from './view.js';
 import { hottest } from './words.js';
 
 /** The hottest places, numbered as in the list beside the picture; `marked`: the one that is pointed at there. */

@@ -1,18 +1,14 @@
 // The live picture: one canvas, what it shows, and how near one looks at it.
 
-import { kilonewtons } from './balance.js';
-import { Drawing, LOOKS, bounds, drawnPoints, fitting, toPage } from './drawing.js';
-import { FirstYield } from './first_yield.js';
-import { Inset, divided } from './inset.js';
-import { pastMarks, pastWords, ruler } from './legend.js';
+import { Drawing, LOOKS, drawnPoints } from './drawing.js';
+import { divided } from './inset.js';
 import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
-import { drawPlaces, drawTrajectoryKey } from './marks.js';
+import { Over } from './over.js';
 import { seats } from './seats.js';
 import { sameState } from './state.js';
+import { bounds, fitting, toPage } from './view.js';
 
-/** Marks and words of the ruler reach so far to its left, pixels. */
-const RULER_PAD = 40;
 /** An answer that takes longer than this is late: the hand is shown where it is without it. */
 const LATE_MS = 70;
 /** A picture that takes longer than this is drawn with half the pixels while the hand moves. */
@@ -41,8 +37,7 @@ export class Stage {
     Object.assign(this, { home, canvas, store, paper, scene: null, lens: new Lens(), mark: null, most: 0, behind: false });
     this.context = canvas.getContext('2d', { alpha: true });
     this.drawing = new Drawing();
-    this.inset = new Inset();
-    this.firstYield = new FirstYield();
+    this.over = new Over(this);
     /** Whether the nose is shown enlarged over the picture, where there is no room beside it. */
     this.near = false;
     this.drawn = [];
@@ -65,7 +60,7 @@ export class Stage {
     new ResizeObserver(measure).observe(home);
     // Words on the canvas are set anew when their font has come.
     document.fonts.addEventListener('loadingdone', () => {
-      this.ruled = null;
+      this.over.ruled = null;
       this.ask();
     });
     for (const media of [DARK, FORCED]) media.addEventListener('change', () => this.ask());
@@ -131,7 +126,7 @@ export class Stage {
   }
 
   // The window of the enlarged nose: beside the connector, or over all of it when it was asked for there.
-  #window(area) {
+  noseWindow(area) {
     if (!this.scene.head.nose) return null;
     if (area.window) {
       if (this.lens.zoom > 1) return null;
@@ -157,8 +152,8 @@ export class Stage {
 
   /** The window of the enlarged nose under a point of the page. */
   insetAt([x, y]) {
-    const window = this.placed?.window;
-    return window && x >= window.x && x <= window.x + window.w && y >= window.y && y <= window.y + window.h ? this.placed : null;
+    const window = this.over.placed?.window;
+    return window && x >= window.x && x <= window.x + window.w && y >= window.y && y <= window.y + window.h ? this.over.placed : null;
   }
 
   // The view that shows everything, bent as it is drawn.
@@ -221,38 +216,23 @@ export class Stage {
     const options = drawingOptions(scene, this.look, looks, colours);
     Object.assign(options, { view: this.view(), size, ratio, rig: this.rig() });
     if (ahead) {
-      const before = this.#strapped(this.where);
+      const before = this.over.covers(this.where);
       options.only = (where) => {
         this.where = where;
-        return this.#strapped(where).map((now, i) => around(now, before[i]));
+        return this.over.covers(where).map((now, i) => around(now, before[i]));
       };
     }
     this.options = options;
-    options.over = (context, where) => this.#over(context, where, options);
+    options.over = (context, where) => {
+      this.where = where;
+      this.over.draw(context, where, options, ahead);
+    };
     this.where = this.drawing.draw(this.context, scene, options);
     if (this.home.dataset.zoom !== String(this.lens.zoom)) this.home.dataset.zoom = String(this.lens.zoom);
     // A new plan is made once, not with every picture.
     if (!ahead && !this.paper && !this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
     this.#timed = this.where.key;
     for (const told of this.drawn) told(this);
-  }
-
-  // What a strap or bar, its load beside it and its turn under the bar cover: [x, y, w, h] of each end.
-  #strapped({ pulls }) {
-    const { scale } = this.view();
-    const rem = this.#rem;
-    return ['upper', 'lower'].map((end) => {
-      const { kind, width, radius, centre } = pulls[end];
-      const outer = end === 'upper' ? 0 : this.size[1];
-      const [x, seat] = toPage(this.view(), centre);
-      const half = Math.max(kind === 'bar' ? 1.35 * radius * scale : 0.5 * width * scale, 2.2 * rem) + 6 * rem;
-      // Beyond the seat: the strap's turn, or the half of a bar that lies in front.
-      const inner = seat + (end === 'upper' ? 1 : -1) * (scale * (kind === 'bar' ? 1.4 * radius : 6) + rem);
-      const far = this.along(end, outer);
-      const [left, right] = [Math.floor(Math.min(x, far) - half), Math.ceil(Math.max(x, far) + half)];
-      const [top, bottom] = [Math.floor(Math.min(outer, inner)), Math.ceil(Math.max(outer, inner))];
-      return [left, top, right - left, bottom - top];
-    });
   }
 
   // What the browser does with the picture in its next frame counts as well: without a graphics processor it is the most.
@@ -277,90 +257,6 @@ export class Stage {
     if (coarse === this.#coarse) return;
     this.#coarse = coarse;
     if (!moving) this.ask();
-  }
-
-  #over(context, where, { view, look, span: colours, enlarged }) {
-    const { scene } = this;
-    this.where = where;
-    const rem = this.#rem;
-    const whole = this.area();
-    const { h, ruler: area } = whole;
-    const { family } = this;
-    const window = this.#window(whole);
-    this.placed = window && Inset.placed(scene, view, window, enlarged, whole.window ? undefined : Infinity);
-    if (this.placed && whole.window) Inset.frame(context, this.placed, view, look, rem);
-    drawPlaces(context, scene, view, { look, enlarged, rem, family, marked: this.mark });
-    context.font = `700 ${1.15 * rem}px ${family}`;
-    context.fillStyle = look.ink;
-    context.textAlign = 'left';
-    context.textBaseline = 'middle';
-    const load = kilonewtons(scene.head.findings.load_kn);
-    const taken = [[area.x - 1.6 * rem, 0, whole.w, area.y], ...(window ? [[window.x, window.y, window.x + window.w, window.y + window.h]] : [])];
-    for (const end of ['upper', 'lower']) {
-      const pull = where.pulls[end];
-      const y = end === 'upper' ? 1.9 * rem : h - 1.9 * rem;
-      const at = this.along(end, y);
-      const half = pull.kind === 'bar' ? 1.35 * pull.radius * view.scale : 0.5 * pull.width * view.scale;
-      const beside = Math.max(half, 2.2 * rem) + 0.6 * rem;
-      // Beside the strap, on the side where there is room.
-      const right = at + beside + 4.6 * rem < area.x - 0.6 * rem;
-      context.textAlign = right ? 'left' : 'right';
-      const x = right ? at + beside : at - beside;
-      // Readable also where a zoomed connector lies under it.
-      context.strokeStyle = look.halo;
-      context.lineWidth = 4;
-      context.strokeText(load, x, y);
-      context.fillText(load, x, y);
-      taken.push([at - 2.25 * rem, y - 1.7 * rem, at + 2.25 * rem, y + 1.7 * rem], [x - (right ? 0 : 4.6) * rem, y - rem, x + (right ? 4.6 : 0) * rem, y + rem]);
-    }
-    const room = [0.4 * rem, 0.4 * rem, area.x - 0.55 * rem, h - 0.4 * rem];
-    const words = scene.head.yields && (whole.window || !this.placed) && this.firstYield.draw(context, scene, view, { where, size: this.size, room, taken, look, enlarged, rem: this.#letters / 0.9, family });
-    if (this.store.view.field !== 'trajectories') {
-      const { ratio } = this.options;
-      const of = [area.x, area.y, area.w, area.h, rem, colours.low, colours.high, ...colours.past.map((mpa) => mpa === null), scene.head.yield_mpa.frame, look.ink, ratio].join();
-      if (this.ruled?.of !== of) this.ruled = { of, canvas: this.#ruled(colours, scene.head.yield_mpa.frame, area, look, ratio) };
-      const { canvas } = this.ruled;
-      context.drawImage(canvas, area.x - RULER_PAD, 0, canvas.width / ratio, canvas.height / ratio);
-      pastMarks(context, colours, scene.head.yield_mpa.frame, area, this.#letters, family, look.ink);
-      this.#tell('past', colours.past.map((mpa) => (mpa === null ? '' : pastWords(mpa))).join(' ').trim());
-    } else if (scene.strongest) {
-      this.#tell('past', '');
-      drawTrajectoryKey(context, scene.strongest, view.scale, area, { rem, family });
-    }
-    if (this.placed) this.inset.draw(context, scene, where, this.placed, this.options, { rem, family });
-    this.#tell('inset', this.placed ? `${this.placed.times.toFixed(1)} ${scene.head.nose.forces.map((force) => force.told).join(', ')}`.trim() : '');
-    this.#tell('yields', scene.head.yields ?? '');
-    this.#tell('yieldsAt', words ? words.map(Math.round).join(' ') : '');
-  }
-
-  // For tests, and for who cannot see a canvas: what stands on it.
-  #tell(what, words) {
-    if ((this.home.dataset[what] ?? '') !== words) this.home.dataset[what] = words;
-  }
-
-  /** Size of the ruler's letters. */
-  get #letters() {
-    return (this.size[0] > 22 * this.#rem ? 0.9 : 0.78) * this.#rem;
-  }
-
-  // The ruler changes with its range only: it is drawn once and kept as pixels.
-  #ruled(colours, yieldMpa, area, look, ratio) {
-    const { family } = this;
-    const rem = this.#rem;
-    const [w, h] = this.size;
-    const canvas = document.createElement('canvas');
-    canvas.width = Math.ceil((w - area.x + RULER_PAD) * ratio);
-    canvas.height = Math.ceil(h * ratio);
-    const context = canvas.getContext('2d');
-    context.setTransform(ratio, 0, 0, ratio, (RULER_PAD - area.x) * ratio, 0);
-    ruler(context, colours, yieldMpa, area, this.#letters, family);
-    context.font = `600 ${0.85 * rem}px ${family}`;
-    context.fillStyle = look.ink;
-    context.textAlign = 'right';
-    context.textBaseline = 'alphabetic';
-    const name = colours.low < 0 ? ['push to pull', 'MPa'] : ['von Mises', 'stress, MPa'];
-    name.forEach((line, i) => context.fillText(line, area.x + area.w, area.y - (1.65 - 1.1 * i) * rem));
-    return canvas;
   }
 
   /** Where the line of pull of an end crosses a height on the page. */

@@ -1,9 +1,9 @@
-// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js drawing.js ribbon.js trajectories.js legend.js words.js looks.js hover.js lens.js pinch.js
+// offline: element.js colour.js raster.js mesh.js answer.js balance.js seats.js view.js straps.js drawing.js ribbon.js trajectories.js legend.js words.js looks.js hover.js lens.js pinch.js
 // The saved page: the map of one state with hover and zoom, kept states beside it, a slider over a sweep. No program.
 
 import { meshOf, sceneOf, unpack } from './answer.js';
 import { Balance, kilonewtons } from './balance.js';
-import { Drawing, LOOKS, bounds, fitting, toPlane } from './drawing.js';
+import { Drawing, LOOKS } from './drawing.js';
 import { element } from './element.js';
 import { Reader, readingWords } from './hover.js';
 import { pastMarks, ruler } from './legend.js';
@@ -11,6 +11,7 @@ import { Lens } from './lens.js';
 import { drawingOptions, rigOf, spanOf } from './looks.js';
 import { Pinch } from './pinch.js';
 import { seats } from './seats.js';
+import { bounds, fitting, toPlane } from './view.js';
 import { hottest, ifHeld, named, offsetWords, pictureWords } from './words.js';
 
 const data = JSON.parse(document.getElementById('data').textContent);
