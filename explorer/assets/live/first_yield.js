@@ -69,7 +69,7 @@ export class FirstYield {
 
   /**
    * Draws it. `where`: paths and pulls of the picture; `room`: [x0, y0, x1, y1] in which it may stand; `taken`: boxes of what else stands
-   * on the picture; `still`: words that stand stay where they are. Returns the box of the words.
+   * on the picture; `still`: words that stand stay where they are. Returns the box of the words, or null where they have no room at all.
    */
   draw(context, scene, view, { where, size, room, taken, look, enlarged, rem, family, still }) {
     const places = hottest(scene.head).map((peak) => toPage(view, movedPoint(scene.bodies, [peak.x_mm, peak.y_mm], enlarged)));
@@ -86,6 +86,8 @@ export class FirstYield {
       const half = [0.5 * Math.max(...lines.map((line) => context.measureText(line).width)) + 0.32 * rem, (0.2 + 0.55 * lines.length) * rem];
       return this.#seek(half, lines, place, { room, others, further, rem });
     }).reduce((a, b) => (b.cost + 0.8 * rem < a.cost ? b : a));
+    // The picture is smaller than the words.
+    if (!stands.box) return null;
     this.#stands = { ...stands, yields, place };
     write(context, stands, place, look, rem);
     return stands.box;
