@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { ENGINE } from './engines.mjs';
 
-export { ENGINE, browse, download, only } from './engines.mjs';
+export { ENGINE, browse, download, onPaper, only, print } from './engines.mjs';
 
 export const BINARY = process.env.PULLMAP_BIN ?? new URL('../../target/release/pullmap', import.meta.url).pathname;
 /** Longest wait for anything on the page, ms: a machine that does much else at once still gets there. */

@@ -18,13 +18,13 @@ if (!ENGINES[ENGINE]) throw new Error(`PULLMAP_BROWSER is ${ENGINE}; allowed: ${
 /** For the options of a test that needs what one engine alone offers to its driver: runs it there, and skips it elsewhere with the reason. */
 export const only = (engine, reason) => (ENGINE === engine ? {} : { skip: `${engine} only: ${reason}` });
 
-/** Starts the browser that is chosen, with a profile of its own that asks nobody for anything; `more` words are for Chromium. */
-export const browse = (...more) => ENGINES[ENGINE].start(ENGINES[ENGINE].path, more);
+/** Starts the browser that is chosen, with a profile of its own that asks nobody for anything; `letters`: their size that its reader has chosen. */
+export const browse = ({ letters = 16 } = {}) => ENGINES[ENGINE].start(ENGINES[ENGINE].path, letters);
 
-function startChromium(executablePath, more) {
+function startChromium(executablePath, letters) {
   return chromium.launch({
     executablePath,
-    args: [...more, '--headless=new', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+    args: [`--blink-settings=defaultFontSize=${letters}`, '--headless=new', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
   });
 }
 
@@ -35,21 +35,25 @@ const SETTINGS = {
   'ui.prefersReducedMotion': 1,
 };
 const SCHEMES = { dark: 0, light: 1 };
+/** Colours of the reader's own: 2, whatever a page wants. */
+const FORCED = { 'browser.display.document_color_use': 2, 'browser.display.use_system_colors': true };
 
-/** Firefox of one colour scheme each: the scheme is a setting of the whole browser. */
-async function startFirefox(executablePath) {
+/** Firefox of one colour scheme each, forced or not: they are settings of the whole browser. */
+async function startFirefox(executablePath, letters) {
   const home = mkdtempSync(join(tmpdir(), 'pullmap-downloads-'));
-  const launch = (scheme) => firefox.launch({
+  const launch = (scheme, forced) => firefox.launch({
     channel: 'moz-firefox',
     executablePath,
     downloadsPath: home,
-    firefoxUserPrefs: { ...SETTINGS, 'layout.css.prefers-color-scheme.content-override': SCHEMES[scheme] },
+    firefoxUserPrefs: { ...SETTINGS, ...(forced ? FORCED : {}), 'font.size.variable.x-western': letters, 'layout.css.prefers-color-scheme.content-override': SCHEMES[scheme] },
   });
-  const started = { light: await launch('light') };
+  const started = { light: await launch('light', false) };
   return {
-    async newContext({ colorScheme = 'light', reducedMotion, permissions, isMobile, hasTouch, ...options } = {}) {
-      started[colorScheme] ??= await launch(colorScheme);
-      const context = await started[colorScheme].newContext(options);
+    async newContext({ colorScheme = 'light', forcedColors = 'none', reducedMotion, permissions, isMobile, hasTouch, ...options } = {}) {
+      const forced = forcedColors === 'active';
+      const which = forced ? `${colorScheme}, forced` : colorScheme;
+      started[which] ??= await launch(colorScheme, forced);
+      const context = await started[which].newContext(options);
       await context.addInitScript(tellOfTraffic);
       return context;
     },
@@ -59,6 +63,29 @@ async function startFirefox(executablePath) {
       rmSync(home, { recursive: true, force: true });
     },
   };
+}
+
+/** Shows the page as it is on paper, or as it is on a screen again. The driver of Firefox cannot: there the page's own rules are turned round. */
+export async function onPaper(page, paper) {
+  if (ENGINE === 'chromium') return page.emulateMedia({ media: paper ? 'print' : null });
+  return page.evaluate((on) => {
+    const rules = [...document.styleSheets].flatMap((sheet) => [...sheet.cssRules]).filter((rule) => rule instanceof CSSMediaRule);
+    for (const rule of rules) {
+      if (on && /^print/.test(rule.media.mediaText)) [rule.printed, rule.media.mediaText] = [rule.media.mediaText, rule.media.mediaText.replace('print', 'screen')];
+      else if (!on && rule.printed) rule.media.mediaText = rule.printed;
+    }
+  }, paper);
+}
+
+/** Millimetres of a paper. */
+const PAPER = { A4: [210, 297], Letter: [215.9, 279.4] };
+/** The driver of Firefox hands inches over as centimetres. */
+const LENGTH = ENGINE === 'firefox' ? 2.54 : 1;
+
+/** The page printed on a paper, as a PDF. */
+export function print(page, paper) {
+  const [width, height] = PAPER[paper].map((mm) => `${mm * LENGTH}mm`);
+  return page.pdf({ width, height });
 }
 
 /** Does what makes the browser save a file, and moves that file into a folder; its path. The folder of Firefox is looked at:
