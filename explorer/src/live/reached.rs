@@ -31,7 +31,8 @@ pub fn reached(local: SocketAddr) -> Reached {
     // Where the system lets a socket of the newer kind answer the older one too, both are told, the shorter first.
     let any = Ipv4Addr::UNSPECIFIED.into();
     let both = local.is_ipv6() && answers(SocketAddr::new(Ipv4Addr::LOCALHOST.into(), local.port()));
-    let mut ips: Vec<IpAddr> = both.then(|| outward(any)).flatten().into_iter().chain(outward(local.ip())).collect();
+    let mut ips: Vec<IpAddr> =
+        both.then(|| outward(any)).flatten().into_iter().chain(outward(local.ip())).collect();
     for ip in own.filter(|ip| both || ip.is_ipv4() == local.is_ipv4()) {
         if !ips.contains(&ip) {
             ips.push(ip);
