@@ -25,11 +25,10 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from copied_tree import PROJECT, Copy, Stopped
+from copied_tree import PROJECT, Copy, Stopped, version
 
 COPY = Copy("texts")
 DOTS = str.maketrans("aeiouAEIOU", "äëïöüÄËÏÖÜ")
-VERSION = re.search(r'^version = "(.*)"', (PROJECT / "Cargo.toml").read_text(), re.MULTILINE).group(1)
 NO_DOTS = str.maketrans("äëïöüÄËÏÖÜ", "aeiouAEIOU")
 
 # A string of Rust, a comment, a raw string, a character, an attribute: whichever begins first.
@@ -52,6 +51,7 @@ COMMANDS = [
     ["sketch"], ["still", "--kind", "forecast"],
 ]
 MODELS = ["broadbar-alu", "oval"]
+WHOLE = os.environ.get("PULLMAP_WHOLE", "0") == "1"
 
 
 def dotted(text: str) -> str:
@@ -80,9 +80,9 @@ def rewritten(source: str) -> str:
 
 def changed(name: str, text: str) -> str:
     """A file of the copy."""
-    if name.endswith(".rs"):
-        # The version is written into pictures and files, and so is the hash that it enters.
-        text = text.replace('env!("CARGO_PKG_VERSION")', f'"{VERSION}"')
+    if name.startswith(("report/src/", "explorer/src/")):
+        # The version is written into pictures and files. These two packages have another one in the copy; the others stay as they are.
+        text = text.replace('env!("CARGO_PKG_VERSION")', f'"{version()}"')
     if name.startswith("report/src/") and not name.endswith("/tests.rs"):
         return rewritten(text)
     return text.replace('name = "pullmap"\npath', 'name = "pullmap-texts"\npath') if name == "explorer/Cargo.toml" else text
@@ -91,7 +91,8 @@ def changed(name: str, text: str) -> str:
 def build() -> Path:
     """Writes and compiles the copy. Its program has another name: it stands beside the project's own."""
     COPY.write(changed)
-    # Of the whole workspace, with an example that needs what tests need: so libraries have the features of the project's own build.
+    # Of the whole workspace, with an example that needs what tests need: so libraries have the features of the project's own build, and
+    # only what says something is compiled again, with what uses it.
     COPY.cargo("build", "--release", "--locked", "--workspace", "--bin", "pullmap-texts", "--example", "limit_loads")
     return PROJECT / "target" / "release" / "pullmap-texts"
 
@@ -155,7 +156,8 @@ def run() -> int:
     ours = Path(os.environ.get("PULLMAP_BIN", PROJECT / "target" / "release" / "pullmap")).resolve()
     theirs = build()
     moved, texts, bare = 0, 0, set()
-    questions = [(model, command) for model in MODELS for command in COMMANDS]
+    # All commands of all models in the whole run, else each command of one model, in turn.
+    questions = [(m, c) for i, c in enumerate(COMMANDS) for j, m in enumerate(MODELS) if WHOLE or i % len(MODELS) == j]
     with ThreadPoolExecutor(os.cpu_count() or 1) as pool:
         # As many at a time as there are cores: much of what a command does keeps one of them busy.
         answers = pool.map(lambda q: [written(binary, q[1], q[0]) for binary in (ours, theirs)], questions)
