@@ -189,6 +189,8 @@ pub fn halved_and_doubled(judged: &Judged) -> [Changed; 2] {
 /// What a made pull came to.
 #[derive(Clone, Debug)]
 pub struct Weighed {
+    /// Its place among all made pulls, from 1.
+    pub number: usize,
     /// The pull.
     pub pull: MadePull,
     /// What was seen of it.
@@ -206,26 +208,30 @@ impl Weighed {
     }
 }
 
-/// Ranks all made pulls by each of the judgements. What a model as entered comes to is solved once for all of its pulls, and what
+/// Ranks the made pulls of some models by each of the judgements. What a model as entered comes to is solved once for all of its pulls, and what
 /// one ranking solves besides is remembered for the next; so each is what `explain` would say by that judgement, and nothing is
 /// taken over from another.
 #[must_use]
-pub fn weighed(judgements: &[Judgement]) -> Vec<Weighed> {
-    let of_one_model = |a: &MadePull, b: &MadePull| (a.model, a.entered) == (b.model, b.entered);
-    PULLS.chunk_by(of_one_model).flat_map(|pulls| of_a_model(pulls, judgements)).collect()
+pub fn weighed(judgements: &[Judgement], models: &[&str]) -> Vec<Weighed> {
+    let numbered: Vec<(usize, MadePull)> =
+        (1..).zip(PULLS.iter().copied()).filter(|(_, pull)| models.contains(&pull.model)).collect();
+    numbered
+        .chunk_by(|(_, a), (_, b)| (a.model, a.entered) == (b.model, b.entered))
+        .flat_map(|pulls| of_a_model(pulls, judgements))
+        .collect()
 }
 
-fn of_a_model(pulls: &[MadePull], judgements: &[Judgement]) -> Vec<Weighed> {
-    let model = model(pulls[0].model, pulls[0].entered);
+fn of_a_model(pulls: &[(usize, MadePull)], judgements: &[Judgement]) -> Vec<Weighed> {
+    let model = model(pulls[0].1.model, pulls[0].1.entered);
     let solved = solved(&model);
-    let weighed = pulls.iter().map(|pull| {
+    let weighed = pulls.iter().map(|(number, pull)| {
         let observed = pull.observed();
         let judgements = if pull.is_told_apart { judgements } else { &judgements[..1] };
         let lines = judgements.par_iter().map(|judgement| {
             let found = rank(solved, Observed { judgement: *judgement, ..observed }, &|_| ()).unwrap();
             found.causes.iter().position(|c| family(&c.family) == pull.family).map(|i| i + 1)
         });
-        Weighed { pull: *pull, observed, lines: lines.collect() }
+        Weighed { number: *number, pull: *pull, observed, lines: lines.collect() }
     });
     weighed.collect()
 }

@@ -6,6 +6,7 @@ use explorer::source::builtin;
 use geometry::mesh::MeshError;
 use proptest::prelude::*;
 use pullmap_tests::refusals::is_borne_out;
+use pullmap_tests::trial::extent;
 use solver::system::{System, SystemError, SystemSettings};
 use study::model::Source;
 
@@ -66,7 +67,7 @@ fn edited(line: &str, edit: &Edit) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: extent(200, 600), ..ProptestConfig::default() })]
 
     #[test]
     fn a_broken_file_is_read_or_refused_in_words(

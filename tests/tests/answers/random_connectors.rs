@@ -1,9 +1,10 @@
-//! Two thousand connectors drawn from the dimensions that are met: each solves, or is refused for a reason that its own numbers bear out.
+//! Connectors drawn from the dimensions that are met: each solves, or is refused for a reason that its own numbers bear out.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use geometry::connector::GatePlace;
 use pullmap_tests::drawn::connector;
 use pullmap_tests::refusals::is_borne_out;
+use pullmap_tests::trial::extent;
 use rayon::prelude::*;
 use solver::findings::{NodalStress, findings};
 use solver::response::RigError;
@@ -64,16 +65,17 @@ fn run(index: u64) -> Result<End, String> {
 }
 
 #[test]
-fn two_thousand_drawn_connectors_solve_or_are_refused() {
-    let ends: Vec<Result<End, String>> = (0..2000).into_par_iter().map(run).collect();
+fn drawn_connectors_solve_or_are_refused() {
+    let drawn = extent(300, 2000);
+    let ends: Vec<Result<End, String>> = (0..drawn).into_par_iter().map(run).collect();
     let wrong: Vec<&String> = ends.iter().filter_map(|e| e.as_ref().err()).collect();
     let solved = ends.iter().filter(|e| matches!(e, Ok(End::Solved))).count();
     assert!(
         wrong.is_empty(),
-        "{} of 2000 went wrong:\n{}",
+        "{} of {drawn} went wrong:\n{}",
         wrong.len(),
         wrong.iter().take(30).map(|s| s.as_str()).collect::<Vec<_>>().join("\n")
     );
     // A generator that draws little that fits would test little.
-    assert!(solved >= 1000, "only {solved} solved");
+    assert!(2 * solved >= ends.len(), "only {solved} of {drawn} solved");
 }

@@ -8,6 +8,7 @@
 
 use explorer::source::load_argument;
 use geometry::connector::GatePlace;
+use pullmap_tests::trial::{extent, has_turn};
 use rayon::prelude::*;
 use solver::plane::{Locator, stress};
 use solver::sections::{Cut, flow_mpa};
@@ -136,7 +137,11 @@ fn jumps(name: &str, key: &str, low: f64, high: f64) -> (usize, Vec<String>) {
 
 #[test]
 fn the_frames_limit_never_jumps_in_any_dimension() {
-    let all: Vec<_> = MODELS.into_iter().flat_map(|m| DIMENSIONS.map(|d| (m, d))).collect();
+    let pairs = (0..MODELS.len()).flat_map(|m| (0..DIMENSIONS.len()).map(move |d| (m, d)));
+    let all: Vec<_> = pairs
+        .filter(|(m, d)| has_turn(*d, *m, MODELS.len()))
+        .map(|(m, d)| (MODELS[m], DIMENSIONS[d]))
+        .collect();
     let found: Vec<_> =
         all.par_iter().map(|(name, (key, low, high))| (*name, *key, jumps(name, key, *low, *high))).collect();
     let solved: usize = found.iter().map(|(.., (n, _))| n).sum();
@@ -148,7 +153,7 @@ fn the_frames_limit_never_jumps_in_any_dimension() {
     }
     eprintln!("{solved} solved");
     assert!(words.is_empty(), "{} jumps: {words:#?}", words.len());
-    assert!(solved as u32 > 100 * steps(), "{solved}");
+    assert!(solved as u32 > extent(20, 100) * steps(), "{solved}");
 }
 
 /// Points on a cut at which the elements are asked.
