@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import test from 'node:test';
 import { execFileSync } from 'node:child_process';
 import { tmpdir } from 'node:os';
-import { BINARY, Visit } from './bench.mjs';
+import { BINARY, Visit, alike } from './bench.mjs';
 
 /** What the server forecasts for the first connector with keys set. */
 function limits(page, set) {
@@ -16,7 +16,7 @@ function limits(page, set) {
 }
 
 export function asking(bench) {
-  test('the forecast shows every part as a bar, lowest first', async () => {
+  test('the forecast shows every part as a bar, lowest first', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('#forecast').scrollIntoViewIfNeeded();
@@ -43,7 +43,7 @@ export function asking(bench) {
     await visit.end();
   });
 
-  test('a pull that happened is explained as the command explains it', async () => {
+  test('a pull that happened is explained as the command explains it', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     // A load that cannot be read is refused beside its field.
@@ -125,7 +125,7 @@ export function asking(bench) {
     await visit.end();
   });
 
-  test('the range of the forecast and the marking stand on its axis, as the command tells them', async () => {
+  test('the range of the forecast and the marking stand on its axis, as the command tells them', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('#forecast').scrollIntoViewIfNeeded();
@@ -151,7 +151,7 @@ export function asking(bench) {
     await visit.end();
   });
 
-  test('what the share of the gate hangs on is told on demand, as the command tells it', async () => {
+  test('what the share of the gate hangs on is told on demand, as the command tells it', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('[data-test="ask-sensitivity"]').click();
@@ -186,7 +186,7 @@ export function asking(bench) {
     await visit.end();
   });
 
-  test('a chart runs over any measure that has a meaning, and tells what does not fit', async () => {
+  test('a chart runs over any measure that has a meaning, and tells what does not fit', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('#charts').scrollIntoViewIfNeeded();
@@ -229,7 +229,7 @@ export function asking(bench) {
     await visit.end();
   });
 
-  test('values are typed as people write them, with what is not known', async () => {
+  test('values are typed as people write them, with what is not known', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     const used = async (key) => Number(await (await visit.row(key)).locator('input[type="range"]').inputValue());
@@ -279,7 +279,7 @@ export function asking(bench) {
     await visit.end({ refused: [422] });
   });
 
-  test('every key of the model file has its row, with unit and range', async () => {
+  test('every key of the model file has its row, with unit and range', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const told = await visit.page.evaluate(async () => (await fetch('/api/start')).json());
     await visit.page.evaluate(() => document.querySelectorAll('#controls details').forEach((one) => (one.open = true)));

@@ -18,6 +18,12 @@ if (!ENGINES[ENGINE]) throw new Error(`PULLMAP_BROWSER is ${ENGINE}; allowed: ${
 /** For the options of a test that needs what one engine alone offers to its driver: runs it there, and skips it elsewhere with the reason. */
 export const only = (engine, reason) => (ENGINE === engine ? {} : { skip: `${engine} only: ${reason}` });
 
+/** All tests in both engines (`bash tests/run.sh --whole`), else the second one leaves out what hardly hangs on an engine. */
+export const WHOLE = process.env.PULLMAP_WHOLE === '1';
+
+/** For the options of a test that would find the same in every engine, by what it asks: skips it in the second one but in the whole run. */
+export const alike = WHOLE || ENGINE === 'chromium' ? {} : { skip: 'as in the first engine; the whole run has it here too' };
+
 /** Starts the browser that is chosen, with a profile of its own that asks nobody for anything; `letters`: their size that its reader has chosen. */
 export const browse = ({ letters = 16 } = {}) => ENGINES[ENGINE].start(ENGINES[ENGINE].path, letters);
 

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { PHONE, Visit, only } from './bench.mjs';
+import { PHONE, Visit, alike, only } from './bench.mjs';
 
 const openAll = (page) => page.evaluate(() => document.querySelectorAll('#controls details').forEach((one) => (one.open = true)));
 
@@ -17,7 +17,7 @@ async function fits(page, what) {
 
 export function everyone(bench) {
   for (const colorScheme of ['light', 'dark']) {
-    test(`${colorScheme}: nobody is shut out`, async () => {
+    test(`${colorScheme}: nobody is shut out`, alike, async () => {
       const visit = await Visit.open(bench.browser, bench.address, { colorScheme });
       await visit.accessible('as it opens');
       await openAll(visit.page);
@@ -34,7 +34,7 @@ export function everyone(bench) {
       await visit.end();
     });
 
-    test(`${colorScheme}: a phone`, async () => {
+    test(`${colorScheme}: a phone`, colorScheme === 'dark' ? alike : {}, async () => {
       const visit = await Visit.open(bench.browser, bench.address, { ...PHONE, colorScheme });
       await fits(visit.page, 'as it opens');
       await openAll(visit.page);

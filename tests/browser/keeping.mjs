@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import test from 'node:test';
-import { Visit, download, folder } from './bench.mjs';
+import { Visit, alike, download, folder } from './bench.mjs';
 
 const model = (name) => readFileSync(new URL(`../../models/${name}.toml`, import.meta.url), 'utf8');
 const file = (name, text) => ({ name, mimeType: 'text/plain', buffer: Buffer.from(text) });
@@ -183,7 +183,7 @@ export function keeping(bench) {
     await visit.end();
   });
 
-  test('a connector goes by its own name everywhere', async () => {
+  test('a connector goes by its own name everywhere', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     const shows = async (title, words) => {
@@ -211,7 +211,7 @@ export function keeping(bench) {
     await visit.end();
   });
 
-  test('marks of what is still the example\u2019s come back in the saved file', async (t) => {
+  test('marks of what is still the example\u2019s come back in the saved file', alike, async (t) => {
     const home = folder();
     t.after(home.end);
     const visit = await Visit.open(bench.browser, bench.address);
@@ -293,7 +293,7 @@ export function keeping(bench) {
     await visit.end();
   });
 
-  test('another connector hangs in the same rig, as far as it fits', async () => {
+  test('another connector hangs in the same rig, as far as it fits', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await visit.type('rig.load_kn', 14);

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { Visit } from './bench.mjs';
+import { Visit, alike } from './bench.mjs';
 
 export function moving(bench) {
   test('the page opens on a connector with its strap ready', async () => {
@@ -128,7 +128,7 @@ export function moving(bench) {
     await visit.end();
   });
 
-  test('gate, notch and model are changed', async () => {
+  test('gate, notch and model are changed', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const shut = await visit.showsTheShare();
     await visit.type('nose.notch_depth_mm', 3.2);
@@ -155,7 +155,7 @@ export function moving(bench) {
     await visit.end();
   });
 
-  test('what the quick findings of a moving hand leave out is told once it rests', async () => {
+  test('what the quick findings of a moving hand leave out is told once it rests', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.showsTheShare();
     assert.doesNotMatch(await visit.text('#hazards'), /would have/);
@@ -171,7 +171,7 @@ export function moving(bench) {
     await visit.end();
   });
 
-  test('an impossible radius is explained in place and the last good picture stays', async () => {
+  test('an impossible radius is explained in place and the last good picture stays', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.showsTheShare();
     const picture = () => visit.page.locator('#picture').evaluate((canvas) => canvas.toDataURL());
@@ -225,7 +225,7 @@ export function moving(bench) {
     await visit.end();
   });
 
-  test('a state is kept and compared in words', async () => {
+  test('a state is kept and compared in words', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.page.locator('#keep').click();
     await visit.page.locator('[data-kept="A"]').waitFor();

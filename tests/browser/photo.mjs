@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import test from 'node:test';
 import { fitPoints } from '../../explorer/assets/live/fit_points.js';
-import { Visit } from './bench.mjs';
+import { Visit, alike } from './bench.mjs';
 
 const MODEL = 'broadbar-alu';
 /** The connector on the photo, as measured with a caliper by whoever photographed it. */
@@ -158,7 +158,7 @@ async function near(visit, address, target) {
 }
 
 export function photo(bench) {
-  test('a connector is fitted over a photo of it', async (t) => {
+  test('a connector is fitted over a photo of it', alike, async (t) => {
     // A pixel of the screen is what a hand can aim at: on this one it is worth some 0.15 mm.
     const visit = await Visit.open(bench.browser, bench.address, { viewport: { width: 2200, height: 1500 } });
     const { page } = visit;

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { Visit, only } from './bench.mjs';
+import { Visit, alike, only } from './bench.mjs';
 
 /** Holds what the page asks of some addresses until it is let go. */
 async function hold(page, addresses) {
@@ -20,7 +20,7 @@ async function hold(page, addresses) {
 const right = (visit) => visit.page.locator('#handle-upper').press('ArrowRight');
 
 export function stale(bench) {
-  test('charts and the forecast of another state are greyed and say so in words', async () => {
+  test('charts and the forecast of another state are greyed and say so in words', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('#charts').scrollIntoViewIfNeeded();
@@ -115,7 +115,7 @@ export function stale(bench) {
     await visit.end();
   });
 
-  test('a card kept right after a drag waits for what fails first in its own state', async () => {
+  test('a card kept right after a drag waits for what fails first in its own state', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     const before = (await visit.text('#weakest')).split('\n').at(-1);

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { PHONE, Visit, findings, shown } from './bench.mjs';
+import { PHONE, Visit, alike, findings, shown } from './bench.mjs';
 
 const MODELS = ['broadbar-alu', 'broadbar-steel', 'offset-d', 'oval', 'pear'];
 const data = (visit, what) => visit.page.locator('#stage').getAttribute(`data-${what}`);
@@ -15,7 +15,7 @@ const charted = (visit, state, load) => visit.page.evaluate(async ([shown, kn]) 
 }, [state, load]);
 
 export function telling(bench) {
-  test('the hottest place is one in list, chart, words and findings, and the notch is told apart', async () => {
+  test('the hottest place is one in list, chart, words and findings, and the notch is told apart', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     for (const model of MODELS) {
       await visit.page.selectOption('#model', model);
@@ -42,7 +42,7 @@ export function telling(bench) {
     }
   });
 
-  test('a load above what holds is told first, and never that the gate carries it', async () => {
+  test('a load above what holds is told first, and never that the gate carries it', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.page.evaluate(() => {
       window.told = [];
@@ -66,7 +66,7 @@ export function telling(bench) {
     await visit.end();
   });
 
-  test('hazards stand with the sentence, tolerances after them', async () => {
+  test('hazards stand with the sentence, tolerances after them', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address, {}, '#v=1&model=pear&rig.friction=0.02');
     assert.match(await visit.text('#hazards'), /friction/);
     assert.doesNotMatch(await visit.text('#hazards'), /plus or minus/);
@@ -78,7 +78,7 @@ export function telling(bench) {
     await visit.end();
   });
 
-  test('first yield stands where stress passes yield, and the ruler says how far stresses go past it', async () => {
+  test('first yield stands where stress passes yield, and the ruler says how far stresses go past it', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     assert.equal(await data(visit, 'yields'), null, 'at 10 kN nothing away from the notch yields');
     const highest = (set) => Math.round(findings('broadbar-alu', set).peaks[0].von_mises_mpa);

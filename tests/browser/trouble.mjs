@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { Visit, findings, serve, shown } from './bench.mjs';
+import { Visit, alike, findings, serve, shown } from './bench.mjs';
 
 /** The page says what it still shows by then, ms. */
 const AT_ONCE = 1000;
@@ -105,7 +105,7 @@ export function trouble(bench) {
     await again.end();
   });
 
-  test('a program that comes back by itself leaves nothing untold that was told before', async (t) => {
+  test('a program that comes back by itself leaves nothing untold that was told before', alike, async (t) => {
     const { server, visit } = await alone(bench, t, '#v=1&model=broadbar-alu&rig.load_kn=28');
     const told = async () => [await visit.text('#sentence'), await visit.text('#hazards'), await visit.text('#notch'), await visit.text('#warnings'), await visit.text('#weakest')];
     await visit.page.locator('#weakest[aria-busy="false"]').waitFor();
