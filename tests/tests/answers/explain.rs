@@ -8,6 +8,7 @@ use pullmap_tests::explained::{
     value,
 };
 use pullmap_tests::pictures::{misplaced_words, png_size};
+use pullmap_tests::trial::extent;
 use pullmap_tests::{close, model};
 use report::explain::Explanation;
 use serde_json::Value;
@@ -68,7 +69,8 @@ fn a_narrower_lip_is_found() {
 fn a_gate_of_a_softer_alloy_is_found() {
     // The oval's own pins are slender enough to be bent through before its gate tears.
     let stout = ["nose.pin_diameter_mm=4.2", "hinge.pin_diameter_mm=4.5"];
-    for (name, sets) in [("broadbar-alu", &[][..]), ("oval", &stout)] {
+    let models = [("broadbar-alu", &[][..]), ("oval", &stout)];
+    for (name, sets) in extent(&models[..1], &models[..]).iter().copied() {
         let mut softer: Vec<(&str, &str)> = sets.iter().filter_map(|s: &&str| s.split_once('=')).collect();
         softer.push(("material.gate", "6082-t6"));
         let kn = pulled(name, &softer);
@@ -140,12 +142,13 @@ fn what_changes_nothing_has_no_line_of_its_own() {
 #[test]
 fn the_real_binary_prints_what_is_explained_here() {
     let folder = tempdir().unwrap();
-    for (name, kn, part, sets) in [
+    let asked = [
         ("broadbar-alu", "14", Some("hinge-pin"), &[][..]),
         ("oval", "15", Some("nose pin"), &["rig.gate=open"]),
         ("broadbar-steel", "20.3", None, &["rig.gate=half", "rig.engaged_mm=3"]),
         ("broadbar-alu", "12.5", Some("lip"), &[WIDE_SET, "nose.pin_clearance_mm={ between = [0.1, 0.5] }"]),
-    ] {
+    ];
+    for (name, kn, part, sets) in extent(&asked[1..2], &asked[..]).iter().copied() {
         let mut words = vec!["explain", name, "--json", "--broke-at", kn];
         words.extend(part.iter().flat_map(|part| ["--where", part]));
         words.extend(sets.iter().flat_map(|set| ["--set", *set]));
