@@ -4,6 +4,7 @@
 
 use explorer::args::Field;
 use explorer::mapping::Shown;
+use pullmap_tests::trial::has_turn;
 use solver::system::SystemSettings;
 use study::{Engine, map};
 use viz::{LabelPlace, MapPlaces, PageBox};
@@ -155,10 +156,12 @@ fn no_leader_runs_over_the_connector_and_no_label_over_another() {
     let mut found = Vec::new();
     let mut bare = Vec::new();
     let (mut pictures, mut labels, mut wanted, mut crossing) = (0, 0, 0, Vec::new());
-    for name in MODELS {
+    for (of_model, name) in MODELS.into_iter().enumerate() {
         // A change of load keeps the system.
         let engine = Engine::default();
-        for (load, gate) in LOADS_KN.iter().map(|kn| (*kn, "closed")).chain([("4", "open"), ("10", "half")]) {
+        let loads = LOADS_KN.iter().enumerate().filter(|(i, _)| has_turn(*i, of_model, MODELS.len()));
+        let closed = loads.map(|(_, kn)| (*kn, "closed"));
+        for (load, gate) in closed.chain([("4", "open"), ("10", "half")]) {
             let sets = [("rig.load_kn", load), ("rig.gate", gate)];
             let model = pullmap_tests::model(name, &sets);
             let solved = map::solve(&engine, &model.case(SystemSettings::default()), &|_| ()).unwrap();
