@@ -2,11 +2,19 @@
 
 use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 
-/// As many threads as the pool has that quick work shares, below everything else on the machine where the system knows such weights.
+/// Pieces of work at once: charts do not wait for an explanation.
+const AT_ONCE: usize = 2;
+
+/// A pool for each piece of work at once, each with as many threads as the one that quick work shares, below everything else on the
+/// machine where the system knows such weights.
 ///
 /// # Errors
 /// The system gives no threads.
-pub fn threads() -> Result<ThreadPool, ThreadPoolBuildError> {
+pub fn pools() -> Result<Vec<ThreadPool>, ThreadPoolBuildError> {
+    (0..AT_ONCE).map(|_| threads()).collect()
+}
+
+fn threads() -> Result<ThreadPool, ThreadPoolBuildError> {
     ThreadPoolBuilder::new()
         .num_threads(rayon::current_num_threads())
         .thread_name(|number| format!("background {number}"))

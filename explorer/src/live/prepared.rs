@@ -33,7 +33,14 @@ impl PageMesh {
     /// Points, triangles and so on of the system that has this mesh.
     #[must_use]
     pub fn blocks(&self, system: &System) -> &MeshBlocks {
-        self.blocks.get_or_init(|| MeshBlocks::new(system))
+        match self.blocks.get() {
+            Some(blocks) => blocks,
+            None => {
+                // Made before the cell is entered: a thread that works for a pool meanwhile may come here for the same one.
+                let made = MeshBlocks::new(system);
+                self.blocks.get_or_init(|| made)
+            }
+        }
     }
 }
 

@@ -75,10 +75,10 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         let local = listener.local_addr().map_err(|error| failed(serving::NO_LISTENING, wanted, &error))?;
         // Before the address is told: whoever reads it may press Ctrl-C at once.
         let stopped = stopped();
-        let threads = background::threads()
+        let threads = background::pools()
             .map_err(|error| failed(serving::NO_START, wanted, &io::Error::other(error)))?;
         let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone(), threads));
-        announce(local, taken, options.open)?;
+        announce(local, both_kinds(&listener), taken, options.open)?;
         tokio::select! {
             () = accept(&listener, live) => {}
             _ = stopped => {}
@@ -100,11 +100,23 @@ async fn listen(wanted: SocketAddr, asked_for: bool) -> io::Result<(TcpListener,
     }
 }
 
-fn announce(local: SocketAddr, taken: Option<u16>, open: bool) -> Result<(), Failure> {
+/// Whether a listener of the newer kind of address answers the older one as well.
+#[cfg(unix)]
+fn both_kinds(listener: &TcpListener) -> bool {
+    rustix::net::sockopt::ipv6_v6only(listener).is_ok_and(|only| !only)
+}
+
+/// Elsewhere it answers its own kind only, as that system has it unless it is asked for more.
+#[cfg(not(unix))]
+fn both_kinds(_listener: &TcpListener) -> bool {
+    false
+}
+
+fn announce(local: SocketAddr, both: bool, taken: Option<u16>, open: bool) -> Result<(), Failure> {
     if !local.ip().is_loopback() {
         complain(serving::OPEN_TO_ALL);
     }
-    let Reached { by_others, here } = reached(local);
+    let Reached { by_others, here } = reached(local, both);
     let written = |address: &SocketAddr| format!("http://{address}/");
     let first = written(by_others.first().unwrap_or(&here));
     let rest: Vec<_> =

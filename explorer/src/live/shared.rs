@@ -6,7 +6,7 @@ use super::turns::Turns;
 use super::work::WorkQueue;
 use rayon::ThreadPool;
 use serde_json::Value as Json;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 use tokio::sync::Semaphore;
 
@@ -25,18 +25,35 @@ pub struct Lane {
     pub queue: WorkQueue,
     /// Systems that are kept.
     pub systems: Systems,
-    /// Threads of its own; without any the work shares those of the whole program.
+    /// Threads that nothing works on: a pool for each piece of work at once, so that a thread which waits for its own piece never takes up
+    /// another's. Without any the work shares those of the whole program.
+    idle: Mutex<Vec<ThreadPool>>,
+}
+
+/// A pool that goes back when the work is over, whichever way it ends.
+struct Taken<'a> {
     threads: Option<ThreadPool>,
+    idle: &'a Mutex<Vec<ThreadPool>>,
+}
+
+impl Drop for Taken<'_> {
+    fn drop(&mut self) {
+        let threads = self.threads.take();
+        // A list of pools is whole at every moment.
+        self.idle.lock().unwrap_or_else(PoisonError::into_inner).extend(threads);
+    }
 }
 
 impl Lane {
-    fn new(queue: WorkQueue, threads: Option<ThreadPool>) -> Self {
-        Self { queue, systems: Systems::default(), threads }
+    fn new(queue: WorkQueue, pools: Vec<ThreadPool>) -> Self {
+        Self { queue, systems: Systems::default(), idle: Mutex::new(pools) }
     }
 
     /// Does a piece of work on its threads.
     pub fn on_threads<T: Send>(&self, work: impl FnOnce(&Systems) -> T + Send) -> T {
-        match &self.threads {
+        let threads = self.idle.lock().unwrap_or_else(PoisonError::into_inner).pop();
+        let taken = Taken { threads, idle: &self.idle };
+        match &taken.threads {
             Some(threads) => threads.install(|| work(&self.systems)),
             None => work(&self.systems),
         }
@@ -61,14 +78,14 @@ pub struct Live {
 }
 
 impl Live {
-    /// `opens_with`: the state that the page shows first; `background`: threads for what may take a while.
+    /// `opens_with`: the state that the page shows first; `background`: threads for what may take a while, a pool for each piece at once.
     #[must_use]
-    pub fn new(guard: Guard, opens_with: Json, background: ThreadPool) -> Self {
+    pub fn new(guard: Guard, opens_with: Json, background: Vec<ThreadPool>) -> Self {
         Self {
             guard,
             turns: Turns::default(),
-            quick: Lane::new(WorkQueue::new(2, SOLVE_TIME), None),
-            slow: Lane::new(WorkQueue::new(2, CHART_TIME), Some(background)),
+            quick: Lane::new(WorkQueue::new(2, SOLVE_TIME), Vec::new()),
+            slow: Lane::new(WorkQueue::new(background.len(), CHART_TIME), background),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
             opens_with,
         }
