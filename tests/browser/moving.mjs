@@ -104,6 +104,42 @@ export function moving(bench) {
     await visit.context.close();
   });
 
+  test('what is drawn ahead of the answer is what a whole picture shows', async () => {
+    let held = false;
+    const visit = await Visit.open(bench.browser, bench.address, { deviceScaleFactor: 1.25 }, '#v=1&model=oval&rig.both.width_mm=24&rig.load_kn=4', (context) => context.routeWebSocket('**/api/wire', (wire) => {
+      const server = wire.connectToServer();
+      server.onMessage((answer) => held || wire.send(answer));
+    }));
+    const { mouse } = visit.page;
+    const [x, y] = await visit.middle('#handle-upper');
+    await mouse.move(x, y);
+    await mouse.down();
+    await mouse.move(x + 8, y);
+    await visit.settled();
+    held = true;
+    await mouse.move(x - 9, y);
+    await mouse.move(x - 12, y);
+    // Nothing but the straps is drawn until somebody asks for all of it.
+    const unlike = await visit.page.evaluate(async () => {
+      const canvas = document.querySelector('#picture');
+      const two = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+      const pixels = () => canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data;
+      await two();
+      const ahead = pixels();
+      const place = document.querySelector('#highest button');
+      for (const event of ['pointerenter', 'pointerleave']) place.dispatchEvent(new PointerEvent(event));
+      await two();
+      const whole = pixels();
+      // As seen on white. Where a curve is cut off its edge is smoothed a little differently, by up to 9 of 255.
+      const seen = (of, i) => 255 + ((of[i] - 255) * of[i | 3]) / 255;
+      return whole.reduce((count, _, i) => count + (i % 4 < 3 && Math.abs(seen(ahead, i) - seen(whole, i)) > 16 ? 1 : 0), 0);
+    });
+    assert.equal(unlike, 0, `${unlike} colours of pixels differ`);
+    held = false;
+    await mouse.up();
+    await visit.context.close();
+  });
+
   test('the strap is moved by the keyboard', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { keyboard } = visit.page;

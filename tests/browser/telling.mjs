@@ -140,6 +140,30 @@ export function telling(bench) {
     await visit.end();
   });
 
+  test('the words of first yield follow a place that moves slowly, and stay inside the picture', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const seen = await visit.page.evaluate(async () => {
+      const { FirstYield } = await import('/assets/first_yield.js');
+      const { toPage } = await import('/assets/view.js');
+      const [words, context] = [new FirstYield(), document.createElement('canvas').getContext('2d')];
+      const view = { x: 0, y: 0, scale: 1 };
+      const [frame, gate] = [new Path2D(), new Path2D()];
+      const pulls = Object.fromEntries([['upper', 1], ['lower', -1]].map(([end, sign]) => [end, { kind: 'strap', sign, centre: [0, -200 - 200 * sign], width: 10, edge: [] }]));
+      const drawn = (x, room) => {
+        const scene = { bodies: {}, head: { yields: 'yields from 12.0 kN', findings: { peaks: [{ x_mm: x, y_mm: -200, trusted: true }] } } };
+        const at = { where: { key: '', paths: { frame, gate }, pulls }, size: [800, 400], room, taken: [], look: {}, enlarged: 0, rem: 16, family: 'serif', still: false };
+        return [...words.draw(context, scene, view, at), toPage(view, [x, -200])[0]];
+      };
+      const wide = [6, 6, 794, 394];
+      const moved = Array.from({ length: 30 }, (_, i) => drawn(200 + 10 * i, wide));
+      return { moved, narrow: drawn(490, [6, 6, 480, 394]) };
+    });
+    const away = seen.moved.map(([left, , right, , x]) => Math.max(0, left - x, x - right));
+    assert.ok(Math.max(...away) < 60, `pixels beside the place: ${away.map(Math.round)}`);
+    assert.ok(seen.narrow[2] <= 480, `${seen.narrow}`);
+    await visit.end();
+  });
+
   test('the nose is shown enlarged with the forces of its pin, beside the connector or in its place', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const inset = async (at) => {

@@ -1,7 +1,8 @@
 // Straps and bars under the hand: by mouse or touch on the strap or its handle, by arrow keys on the handle.
 
-import { HANDLE, halfOf } from './over.js';
+import { HANDLE } from './over.js';
 import { Pinch } from './pinch.js';
+import { halfOf } from './straps.js';
 import { offsetWords } from './words.js';
 
 const OTHER = { upper: 'lower', lower: 'upper' };

@@ -56,6 +56,12 @@ export function movedPoint(bodies, [x, y], enlarged) {
   return at;
 }
 
+/** A rectangle of the page, out to whole pixels of the screen: within one that is cut through, old and new would mix. */
+function outward([x, y, w, h], ratio) {
+  const [left, top] = [x, y].map((v) => Math.floor(v * ratio) / ratio);
+  return [left, top, Math.ceil((x + w) * ratio) / ratio - left, Math.ceil((y + h) * ratio) / ratio - top];
+}
+
 /** Outline of a body as a path on the page. */
 export function outlinePath(body, points, view) {
   const path = new Path2D();
@@ -75,7 +81,7 @@ export function outlinePath(body, points, view) {
 
 /**
  * A drawing that keeps what a change of rig does not touch: pixel plans and outlines.
- * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate}, span, enlarged, extras; `only(where)`:
+ * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate}, span, enlarged, under, over; `only(where)`:
  * rectangles [x, y, w, h] outside which the canvas stays as it is.
  */
 export class Drawing {
@@ -148,15 +154,10 @@ export class Drawing {
     context.save();
     if (options.only) {
       context.beginPath();
-      for (const part of options.only(where)) context.rect(...part);
+      for (const part of options.only(where)) context.rect(...outward(part, ratio));
       context.clip();
     }
-    if (options.paper) {
-      context.fillStyle = look.paper;
-      context.fillRect(0, 0, ...size);
-    } else {
-      context.clearRect(0, 0, ...size);
-    }
+    context.clearRect(0, 0, ...size);
     context.lineJoin = 'round';
 
     this.#layer(context, kept, 'shadow', 'frame', options, (own) => {

@@ -1,6 +1,7 @@
 // From which load on the hottest place yields: words near it, where neither the connector nor anything else of the picture is.
 
 import { movedPoint } from './drawing.js';
+import { halfOf } from './straps.js';
 import { toPage } from './view.js';
 import { hottest } from './words.js';
 
@@ -10,6 +11,7 @@ const COARSE = 4;
 const STEADY = 2;
 
 const meets = (a, b) => a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+const within = (a, b) => a[0] >= b[0] && a[1] >= b[1] && a[2] <= b[2] && a[3] <= b[3];
 /** Where a box is nearest to a point, and how far that is. */
 function nearest([x0, y0, x1, y1], [x, y]) {
   const at = [Math.min(x1, Math.max(x0, x)), Math.min(y1, Math.max(y0, y))];
@@ -82,21 +84,22 @@ export class FirstYield {
     if (!this.#covered || of !== this.#of) this.#covered = new Covered(where.paths, size, 0.3 * rem);
     this.#of = of;
     // In one line or, where that is better off, in two.
-    const stands = this.#steady(yields, place, others, rem, still) ?? broken(yields).map((lines) => {
+    const stands = this.#steady(yields, place, { room, others, rem, still }) ?? broken(yields).map((lines) => {
       const half = [0.5 * Math.max(...lines.map((line) => context.measureText(line).width)) + 0.32 * rem, (0.2 + 0.55 * lines.length) * rem];
       return this.#seek(half, lines, place, { room, others, further, rem });
     }).reduce((a, b) => (b.cost + 0.8 * rem < a.cost ? b : a));
     // The picture is smaller than the words.
     if (!stands.box) return null;
-    this.#stands = { ...stands, yields, place };
+    // Words that stay keep the place that they were set for, or slow steps would never add up.
+    this.#stands = { place, ...stands, yields };
     write(context, stands, place, look, rem);
     return stands.box;
   }
 
   // Where the words stand already, as long as that will do.
-  #steady(yields, [x, y], others, rem, still) {
+  #steady(yields, [x, y], { room, others, rem, still }) {
     const old = this.#stands;
-    const will = old?.yields.length === yields.length && Math.hypot(old.place[0] - x, old.place[1] - y) < STEADY * rem && old.rem === rem
+    const will = old?.yields.length === yields.length && Math.hypot(old.place[0] - x, old.place[1] - y) < STEADY * rem && old.rem === rem && within(old.box, room)
       && (still || (!this.#covered.of(old.box) && !others.some((other) => meets(old.box, other))));
     return will ? { ...old, lines: broken(yields)[old.lines.length - 1] } : null;
   }
@@ -124,9 +127,9 @@ export class FirstYield {
 /** Boxes of straps and bars, from the load to the edge of the picture. */
 function straps({ pulls }, view, [, h]) {
   return ['upper', 'lower'].map((end) => {
-    const { kind, centre, radius, width } = pulls[end];
+    const { kind, centre, radius } = pulls[end];
     const [x, y] = toPage(view, centre);
-    const half = (kind === 'bar' ? 1.35 * radius : 0.5 * width) * view.scale + 2;
+    const half = halfOf(pulls[end], view.scale) + 2;
     const beyond = (kind === 'bar' ? radius : 3) * view.scale;
     return end === 'upper' ? [x - half, 0, x + half, y + beyond] : [x - half, y - beyond, x + half, h];
   });

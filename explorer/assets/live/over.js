@@ -5,15 +5,13 @@ import { FirstYield } from './first_yield.js';
 import { Inset } from './inset.js';
 import { pastMarks, pastWords, ruler } from './legend.js';
 import { drawPlaces, drawTrajectoryKey } from './marks.js';
+import { halfOf, innerEnd } from './straps.js';
 import { toPage } from './view.js';
 
 /** Marks and words of the ruler reach so far to its left, pixels. */
 const RULER_PAD = 40;
 /** Handles and loads stand so far from their edge of the picture, letters. */
 export const HANDLE = 1.9;
-
-/** Half of what a strap or bar is wide, pixels. */
-export const halfOf = ({ kind, radius, width }, scale) => scale * (kind === 'bar' ? 1.35 * radius : 0.5 * width);
 
 export class Over {
   /** `stage`: the picture that it lies over. */
@@ -87,16 +85,13 @@ export class Over {
     const view = stage.view();
     const { scale } = view;
     return ['upper', 'lower'].map((end) => {
-      const { kind, radius, centre } = pulls[end];
       const outer = end === 'upper' ? 0 : stage.size[1];
-      const [x, seat] = toPage(view, centre);
+      const [x] = toPage(view, pulls[end].centre);
       const half = Math.max(halfOf(pulls[end], scale), 2.2 * rem) + 6 * rem;
-      // Beyond the seat: the strap's turn, or the half of a bar that lies in front.
-      const inner = seat + (end === 'upper' ? 1 : -1) * (scale * (kind === 'bar' ? 1.4 * radius : 6) + rem);
+      const inner = innerEnd(pulls[end], view) + (end === 'upper' ? rem : -rem);
       const far = stage.along(end, outer);
-      const [left, right] = [Math.floor(Math.min(x, far) - half), Math.ceil(Math.max(x, far) + half)];
-      const [top, bottom] = [Math.floor(Math.min(outer, inner)), Math.ceil(Math.max(outer, inner))];
-      return [left, top, right - left, bottom - top];
+      const [left, top] = [Math.min(x, far) - half, Math.min(outer, inner)];
+      return [left, top, Math.max(x, far) + half - left, Math.max(outer, inner) - top];
     });
   }
 

@@ -222,7 +222,6 @@ export class Stage {
         return this.over.covers(where).map((now, i) => around(now, before[i]));
       };
     }
-    this.options = options;
     options.over = (context, where) => {
       this.where = where;
       this.over.draw(context, where, options, ahead);

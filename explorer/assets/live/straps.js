@@ -5,6 +5,20 @@ import { toPage } from './view.js';
 
 /** Thickness of a strap where it turns under the bar, mm. */
 const TURN_MM = 2.4;
+/** The fork that holds a bar is so many times as thick as the bar. */
+const FORK = 1.35;
+
+/** Half of what a strap or bar is wide, pixels. */
+export const halfOf = ({ kind, radius, width }, scale) => scale * (kind === 'bar' ? FORK * radius : 0.5 * width);
+
+/** Height on the page at which a strap or bar ends beyond its seat: under the turn of the strap, behind the bar. */
+export function innerEnd(pull, view) {
+  const { kind, centre, sign, edge } = pull;
+  const beyond = kind === 'bar' ? halfOf(pull, view.scale) : TURN_MM * view.scale;
+  // On a curved bar the edge under a wide strap lies further in than its middle.
+  const points = edge?.length ? edge : [centre];
+  return sign * (Math.max(...points.map((p) => sign * toPage(view, p)[1])) + beyond);
+}
 
 /** Where both ends pull: load centres in mm and the unit vector from the lower to the upper one. */
 export function pulls(scene, rig, drawn) {
@@ -135,7 +149,7 @@ class Band {
 export function behind(context, pull, view, look, ratio, reach) {
   if (pull.kind === 'bar') {
     const c = toPage(view, pull.centre);
-    const r = 1.35 * view.scale * pull.radius;
+    const r = halfOf(pull, view.scale);
     context.save();
     context.translate(...c);
     context.rotate(Math.atan2(pull.pull[1], pull.pull[0]));
