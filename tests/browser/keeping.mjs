@@ -153,10 +153,15 @@ export function keeping(bench) {
     await page.waitForFunction(() => location.hash.includes('load_kn=14'));
     assert.deepEqual(visit.state(), left);
     // A link is opened as it says; and what was left of a program that opened with something else does not come back.
+    await visit.settled();
     await page.goto('about:blank');
     await visit.load(`${bench.address}#v=1&model=oval`);
     assert.deepEqual(visit.state(), { model: 'oval', set: {} });
     assert.ok(!(await said()));
+    // A link that was merely opened is nobody's work.
+    await page.goto('about:blank');
+    await visit.load(bench.address);
+    assert.deepEqual(visit.state(), left);
     await page.evaluate(() => {
       const all = JSON.parse(localStorage.getItem('pullmap-page'));
       addEventListener('pagehide', () => localStorage.setItem('pullmap-page', JSON.stringify({ ...all, last: { ...all.last, opens: '{"model":"pear","set":{}}' } })));
@@ -164,6 +169,34 @@ export function keeping(bench) {
     await page.goto('about:blank');
     await visit.load(bench.address);
     assert.deepEqual(visit.state(), { model: 'broadbar-alu', set: {} });
+    // What is told of other states, and what is too large to be kept: an older one does not stay in its place.
+    const told = await page.evaluate(async () => {
+      const { rememberLast, tellBack } = await import('/assets/last_state.js');
+      const { Store } = await import('/assets/state.js');
+      const notice = document.createElement('p');
+      const say = (words) => notice.replaceChildren(...[words].flat());
+      const back = (opens, set, view, unusable) => {
+        const store = new Store({ model: 'oval', set }, view);
+        say('');
+        tellBack({ store, told: { opens_with: { model: 'oval', set: opens }, models: [] }, compare: { kept: [] }, notice: { say } }, unusable);
+        const words = notice.textContent;
+        notice.querySelector('button')?.click();
+        return [words, notice.textContent];
+      };
+      const told = [
+        back({ 'rig.both.offset_mm': 5 }, { 'rig.both.offset_mm': 5 }, {}, ''),
+        back({}, {}, { field: 'pull' }, ''),
+        back({}, { 'rig.load_kn': 9 }, {}, 'This part of it could not be used: foo.bar = 3.'),
+      ];
+      rememberLast({ store: { state: { model: 'oval', set: { title: 'x'.repeat(250000) } }, view: {} }, told: {} });
+      return [...told, Object.keys(JSON.parse(localStorage.getItem('pullmap-page')))];
+    });
+    const [plain, looks, both, kept] = told;
+    assert.deepEqual(plain, ['', ''], 'set at both ends it is as the program opens');
+    assert.match(looks[0], /^What you last worked on is back.*Start fresh$/);
+    assert.equal(looks[1], '', 'read, where only the looks were others');
+    assert.match(both[0], /^What you last worked on is back: .*1 measure changed\. This part of it could not be used: foo\.bar = 3\. Start fresh$/);
+    assert.ok(kept.includes('kept') && !kept.includes('last'), kept.join());
     await visit.end();
   });
 

@@ -1,8 +1,10 @@
 // What comes to the page from elsewhere: a link, and another connector that is hung into the rig of the one before.
 
 import { leftWords, rigFor } from './bench_rig.js';
+import { isAsOpened, openedByLink, tellBack } from './last_state.js';
 import { apart } from './state.js';
 import { Taking } from './taking.js';
+import { shortened } from './words.js';
 
 /** The state of a link; what it leaves open is as the program opens the page. */
 export const stateOf = ({ state }, { opens_with: first }) => (state ? { ...state, model: state.model ?? first.model } : first);
@@ -20,22 +22,26 @@ export class Coming {
     const { store, told } = this.page;
     Object.assign(store.view, link.view);
     store.replace(stateOf(link, told));
-    store.look({});
     this.arrived(link);
+    store.look({});
   }
 
   /** A link is open: what of it could not be taken is told with its key and value, and its kept states are put beside. */
   arrived(link) {
     if (!link.state) return;
     const { compare, notice } = this.page;
+    if (!link.left) openedByLink(this.page);
+    const full = compare.put(link.kept);
     const missing = link.state.model ? [] : [{ key: 'model', value: '', says: 'the link names no connector' }];
     const tell = (left) => {
-      const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${value} (${says ?? `allowed: ${allowed}`})`);
-      if (parts.length) notice.say(`This part of ${link.left ? 'what you last worked on' : 'the link'} could not be used: ${parts.join('; ')}. The rest is open.`);
+      const parts = [...link.wrong, ...missing, ...left].map(({ key, value, says, allowed }) => `${key} = ${shortened(value)} (${says ?? `allowed: ${allowed}`})`);
+      const unusable = parts.length ? `This part of ${link.left ? 'it' : 'the link'} could not be used: ${parts.join('; ')}. The rest is open.` : '';
+      // One message: a second one would take the place of the first.
+      if (link.left) tellBack(this.page, unusable);
+      else if (unusable || full) notice.say([unusable, full].filter(Boolean).join(' '));
     };
     this.#taking.watch(['model', ...Object.keys(apart(link.state.set))], tell);
     tell([]);
-    compare.put(link.kept);
   }
 
   /** Hangs another connector into the rig. */
@@ -47,7 +53,10 @@ export class Coming {
 
   /** The program has refused a state; whether that was dealt with here. */
   refused(error, state) {
-    return this.#taking.refused(error, state);
+    const untouched = isAsOpened(state, this.page.store.view);
+    const dealt = this.#taking.refused(error, state);
+    if (dealt && untouched) openedByLink(this.page);
+    return dealt;
   }
 
   /** The program has solved a state. */

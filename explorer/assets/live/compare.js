@@ -82,7 +82,8 @@ export class Compare {
     for (const one of list) if (found(one)) found(one).label = one.label;
     this.kept = [...there, ...working.filter((k) => !there.includes(k))];
     this.#lay();
-    this.put(list);
+    const full = this.put(list);
+    if (full) this.page.notice.say(full);
   }
 
   async keep() {
@@ -95,7 +96,7 @@ export class Compare {
     if (await this.#work(entry)) page.say(`Kept as ${entry.name}.`);
   }
 
-  /** Keeps further states beside those that are there, as far as there is room; they keep their names. */
+  /** Keeps further states beside those that are there; they keep their names. Says for how many there is no room. */
   put(list) {
     let full = 0;
     for (const { name, label = '', state } of list) {
@@ -103,7 +104,7 @@ export class Compare {
       if (this.kept.length >= MOST) full += 1;
       else this.#work(this.#entry(name, label, state));
     }
-    if (full) this.page.notice.say(`There is no room for ${full} of the kept variants: up to ${MOST} are kept. Remove some and open the link again.`);
+    return full ? `There is no room for ${full} of the kept variants: up to ${MOST} are kept. Remove some and open the link again.` : '';
   }
 
   // Its letter is a free one; a name that is none is what it is called.

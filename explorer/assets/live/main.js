@@ -14,7 +14,7 @@ import { attribute, say } from './element.js';
 import { Explain, Forecast } from './forecast.js';
 import { Header } from './header.js';
 import { Hover } from './hover.js';
-import { openingLink, tellBack } from './last_state.js';
+import { openingLink } from './last_state.js';
 import { hasFields, wantedFields } from './looks.js';
 import { Notice } from './notice.js';
 import { Opening } from './opening.js';
@@ -51,7 +51,6 @@ async function open() {
   const store = new Store(stateOf(link, told), link.view);
   const page = new Page(store, told);
   page.ask();
-  tellBack(page, link);
   page.coming.arrived(link);
   if (link.section) goTo(link.section);
   return page;
@@ -133,6 +132,7 @@ class Page {
     else if (!this.solves.idle) this.#resting = setTimeout(() => this.#rest(), REST_MS);
     document.body.classList.remove('moving');
     this.stage.move(false);
+    this.drag.settle();
     this.controls.show(this.scene);
     for (const told of this.listeners) told(this);
   }

@@ -1,4 +1,4 @@
-// What the browser keeps of the page, for this address: small, of one version, and never needed. A store that is full, forbidden
+// What the browser keeps of the page, for this address: small, of one version, and optional. A store that is full, forbidden
 // or holds something else is as good as empty.
 
 const KEY = 'pullmap-page';
@@ -24,14 +24,16 @@ export function recall(part, right) {
   }
 }
 
-/** Keeps a part; the others stay as they are, those of other tabs among them. */
+/** Keeps a part (undefined: no longer); the others stay as they are, those of other tabs among them. Whether it is kept. */
 export function remember(part, value) {
   const text = JSON.stringify({ ...all(), version: VERSION, [part]: value });
-  if (text.length > LARGEST) return;
+  if (text.length > LARGEST) return false;
   try {
     localStorage.setItem(KEY, text);
+    return true;
   } catch {
     // Full or forbidden: the page works without.
+    return false;
   }
 }
 

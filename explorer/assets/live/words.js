@@ -2,6 +2,9 @@
 
 import { kilonewtons } from './balance.js';
 
+/** Of what was typed so many letters are repeated. */
+const LONGEST_REPEATED = 40;
+
 /** A unit as people write it. */
 export const unitWords = (unit) => (unit === 'deg' ? '\u00b0' : (unit ?? '').replace('^2', '\u00b2').replace('^3', '\u00b3'));
 
@@ -48,11 +51,17 @@ export function part(share) {
   return percent < 100 && percent > 99.05 ? 'over 99 %' : `${percent.toFixed(0)} %`;
 }
 
+/** What was typed or pasted, no longer than the program repeats it either. */
+export function shortened(value) {
+  const letters = [...String(value)];
+  return letters.length > LONGEST_REPEATED ? `${letters.slice(0, LONGEST_REPEATED).join('')}...` : String(value);
+}
+
 /** The measure that a mistake is about, with the value that is set: "Rig, upper offset, set to 99 mm". */
 export function measureWords(key, value, { parameters, groups }) {
   const p = parameters.find((q) => q.key === key);
   if (!p) return '';
-  const set = typeof value === 'number' || typeof value === 'string' ? `, set to ${value}${typeof value === 'number' && p.unit ? ` ${unitWords(p.unit)}` : ''}` : '';
+  const set = typeof value === 'number' || typeof value === 'string' ? `, set to ${shortened(value)}${typeof value === 'number' && p.unit ? ` ${unitWords(p.unit)}` : ''}` : '';
   return `${groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}${set}`;
 }
 
