@@ -63,7 +63,7 @@ export function stale(bench) {
     await visit.end({ refused: [422] });
   });
 
-  test('a chart of another measure is asleep until the one that is wanted is drawn', async () => {
+  test('a chart of another measure is not clickable until the one that is wanted is drawn', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     await page.locator('#charts').scrollIntoViewIfNeeded();
@@ -95,7 +95,13 @@ export function stale(bench) {
   test('charts tell how far they have come, and can be called off and asked for again', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
-    await page.locator('#charts').scrollIntoViewIfNeeded();
+    // What is being drawn is given up for another question.
+    const forecast = (request) => request.url().endsWith('/api/chart') && request.postDataJSON().what === 'forecast';
+    await page.route('**/api/chart', (route) => (forecast(route.request()) ? undefined : route.continue()));
+    await Promise.all([page.waitForRequest(forecast), page.locator('#charts').scrollIntoViewIfNeeded()]);
+    await page.unroute('**/api/chart');
+    const [given] = await Promise.all([page.waitForEvent('requestfailed', forecast), page.locator('#chart-key').selectOption('rig.load_kn')]);
+    assert.match(given.postDataJSON().key, /offset/);
     for (const what of ['share', 'forecast']) await page.locator(`#chart-${what} svg`).waitFor();
     await visit.settled();
     const drawn = await page.locator('#chart-forecast svg').evaluate((svg) => svg.outerHTML);
@@ -151,11 +157,24 @@ export function stale(bench) {
     assert.match(await told(), /^centred; the gate carries \d+ percent$/);
     const go = await hold(page, ['solve']);
     await right(visit);
-    await page.waitForFunction(() => document.querySelector('#handle-upper').getAttribute('aria-valuetext').startsWith('0.5 mm'));
-    assert.equal(await told(), '0.5 mm toward the gate; what the gate carries is being worked out');
+    await page.waitForFunction(() => document.querySelector('#handle-upper').getAttribute('aria-valuetext') === '0.5 mm toward the gate; what the gate carries is being worked out');
     go();
     await visit.settled();
     assert.match(await told(), /^0.5 mm toward the gate; the gate carries \d+ percent$/);
+    // Each change of the words is read out: while the hand moves they tell the place, and nothing of a share.
+    const moving = await page.evaluate(async () => {
+      const handle = document.querySelector('#handle-upper');
+      const words = [];
+      new MutationObserver(() => document.body.classList.contains('moving') && words.push(handle.getAttribute('aria-valuetext'))).observe(handle, { attributes: true, attributeFilter: ['aria-valuetext'] });
+      for (let i = 0; i < 12; i++) {
+        handle.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true }));
+        await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+      }
+      return words;
+    });
+    await visit.settled();
+    assert.ok(moving.length > 0 && moving.every((words) => /^[\d.]+ mm toward the gate$/.test(words)), moving.join('\n'));
+    assert.match(await told(), /^6.5 mm toward the gate; the gate carries \d+ percent$/);
     await visit.end();
   });
 

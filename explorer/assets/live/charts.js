@@ -19,6 +19,7 @@ const plain = (x) => String(Number(x.toFixed(4))).replace('-', '\u2212');
 export class Charts {
   #asked = '';
   #listed = '';
+  #off = new AbortController();
 
   constructor(home, page) {
     Object.assign(this, { home, page, key: QUICK[0].key });
@@ -90,6 +91,9 @@ export class Charts {
     const question = JSON.stringify([store.state, this.key, dark, width]);
     if (question === this.#asked) return;
     this.#asked = question;
+    // What is still being drawn of the question before is wanted no longer.
+    this.#off.abort();
+    const off = (this.#off = new AbortController());
     this.#wanted(MEANWHILE);
     const [share, forecast] = this.charts;
     const { state } = store;
@@ -97,7 +101,7 @@ export class Charts {
     const about = (chart) => ({ state, key: measure.key, from: range[0], to: range[1], n: countOf(measure, range, COUNT[chart.what]), what: chart.what, dark, size });
     // Called off it stays so until it is wanted again, or something else is.
     const cancelled = () => this.#cancelled(question);
-    const drawn = (chart) => followed('chart', about(chart), this.under, { kind: `chart${chart.what}`, cancelled });
+    const drawn = (chart) => followed('chart', about(chart), this.under, { kind: `chart${chart.what}`, cancelled, off });
     this.under.replaceChildren();
     try {
       let answer = await drawn(share);
@@ -152,7 +156,7 @@ export class Charts {
   // What is of another measure or another state is no way to go anywhere.
   #able() {
     for (const { picture, rows, belongs } of this.charts) {
-      picture.classList.toggle('asleep', belongs.another);
+      picture.classList.toggle('unclickable', belongs.another);
       for (const button of rows.querySelectorAll('button')) button.disabled = belongs.another || button.dataset.fits === 'no';
     }
   }

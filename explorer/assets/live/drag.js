@@ -1,5 +1,6 @@
 // Straps and bars under the hand: by mouse or touch on the strap or its handle, by arrow keys on the handle.
 
+import { attribute } from './element.js';
 import { HANDLE } from './over.js';
 import { Pinch } from './pinch.js';
 import { halfOf } from './straps.js';
@@ -21,6 +22,8 @@ export function roomOf(head, end) {
 
 export class Drag {
   #held = null;
+  // Whether the handles tell a share.
+  #shared = true;
 
   /** `told(event)` is called with each event of the hand, before the state changes. */
   constructor(stage, store, told) {
@@ -48,7 +51,7 @@ export class Drag {
     canvas.addEventListener(MOVES, (e) => this.#move(e));
     canvas.addEventListener('pointermove', (e) => this.#over(e));
     for (const over of ['pointerup', 'pointercancel']) canvas.addEventListener(over, (e) => this.#drop(e));
-    stage.drawn.push(() => this.settle());
+    stage.drawn.push((_, ahead) => this.settle(ahead));
   }
 
   /** Whether something is in the hand. */
@@ -141,8 +144,11 @@ export class Drag {
     this.put(end, goal, e);
   }
 
-  /** Places the handles on their straps and tells where they stand. */
-  settle() {
+  /**
+   * Places the handles on their straps and tells where they stand. A change of words is read out: those of a moving hand tell no share, and
+   * follow with the answers (`ahead`: there is none).
+   */
+  settle(ahead = false) {
     const { stage } = this;
     if (!stage.where) return;
     const { head } = stage.scene;
@@ -154,18 +160,18 @@ export class Drag {
       const y = end === 'upper' ? inset : h - inset;
       const x = Math.min(w - 2 * stage.rem, Math.max(2 * stage.rem, stage.along(end, y)));
       handle.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+      attribute(handle, 'aria-valuenow', tenth(rig[end].offset_mm));
+      if (ahead && !this.#shared) continue;
       const [low, high] = roomOf(head, end);
       const thing = rig[end].kind === 'bar' ? `${rig[end].diameter_mm} mm bar` : `${rig[end].width_mm} mm strap`;
       const { share } = head.findings;
-      const gate = !stage.fresh ? 'what the gate carries is being worked out' : head.gate_carries ? `the gate carries ${Math.round(100 * share.gate_fraction)} percent` : 'the gate carries nothing';
+      const gate = stage.moving ? '' : !stage.fresh ? 'what the gate carries is being worked out' : head.gate_carries ? `the gate carries ${Math.round(100 * share.gate_fraction)} percent` : 'the gate carries nothing';
       const told = {
         'aria-label': `${end === 'upper' ? 'Upper' : 'Lower'} end, ${thing}: offset toward the gate`,
-        'aria-valuemin': low, 'aria-valuemax': high, 'aria-valuenow': tenth(rig[end].offset_mm),
-        'aria-valuetext': `${offsetWords(rig[end].offset_mm)}; ${gate}`,
+        'aria-valuemin': low, 'aria-valuemax': high, 'aria-valuetext': [offsetWords(rig[end].offset_mm), gate].filter(Boolean).join('; '),
       };
-      for (const [name, value] of Object.entries(told)) {
-        if (handle.getAttribute(name) !== String(value)) handle.setAttribute(name, value);
-      }
+      for (const [name, value] of Object.entries(told)) attribute(handle, name, value);
     }
+    this.#shared = !stage.moving;
   }
 }

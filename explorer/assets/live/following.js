@@ -4,11 +4,10 @@ import { follow } from './connection.js';
 import { element } from './element.js';
 
 /**
- * Asks and tells inside `home` how far the answer has come, with a button that calls it off; `cancelled` hears of that. Null when it did
- * not come to an answer.
+ * Asks and tells inside `home` how far the answer has come, with a button that calls it off; `cancelled` hears of that. `off` calls it off
+ * from elsewhere. Null when it did not come to an answer.
  */
-export async function followed(address, body, home, { kind = address, cancelled = () => {} } = {}) {
-  const off = new AbortController();
+export async function followed(address, body, home, { kind = address, cancelled = () => {}, off = new AbortController() } = {}) {
   const says = element('span', { textContent: 'At work\u2026' });
   const cancel = element('button', { type: 'button', className: 'quiet', textContent: 'Cancel' });
   const line = element('span', { className: 'under-way', 'aria-live': 'off', data: { test: 'under-way' } }, [says, cancel]);

@@ -40,6 +40,7 @@ export class Stage {
     this.over = new Over(this);
     /** Whether the nose is shown enlarged over the picture, where there is no room beside it. */
     this.near = false;
+    /** Hear of each picture: `told(stage, ahead)`. */
     this.drawn = [];
     this.where = null;
     if (paper) {
@@ -231,7 +232,7 @@ export class Stage {
     // A new plan is made once, not with every picture.
     if (!ahead && !this.paper && !this.#coarse && this.where.key === this.#timed) this.#time(performance.now() - began);
     this.#timed = this.where.key;
-    for (const told of this.drawn) told(this);
+    for (const told of this.drawn) told(this, ahead);
   }
 
   // What the browser does with the picture in its next frame counts as well: without a graphics processor it is the most.
