@@ -64,8 +64,6 @@ function focused() {
   if (e === document.body) return null;
   const hit = e.matches('[type="checkbox"], [type="radio"]') ? e.closest('label') : e;
   const box = hit.getBoundingClientRect();
-  // Firefox stops at what scrolls as well, so that it is scrolled by keys.
-  if (!e.matches('a, button, summary, input, select, textarea, [tabindex]') && /auto|scroll/.test(getComputedStyle(e).overflow)) return { id: '', label: 'what scrolls', under: [], out: false };
   const label = e.getAttribute('aria-label') || [...(e.labels ?? [])].map((l) => l.textContent.trim()).join(' ') || (e.matches('input, select, canvas') ? '' : e.textContent.trim());
   const sticks = [...document.querySelectorAll('.top, #stage, .caution')].filter((s) => getComputedStyle(s).position === 'sticky' && !s.contains(e));
   const under = sticks.filter((s) => {

@@ -255,6 +255,15 @@ export function moving(bench) {
     await visit.page.locator('#redo').click();
     await visit.showsTheShare();
     assert.deepEqual(visit.state().set, changed);
+    // Not behind an open dialog, nor what is being written there.
+    await visit.page.locator('#open').click();
+    await visit.page.locator('#open-text').pressSequentially('a');
+    await visit.page.keyboard.press('Control+z');
+    await visit.page.locator('[data-test="open-dialog"] button').last().focus();
+    await visit.page.keyboard.press('Control+z');
+    await visit.page.keyboard.press('Escape');
+    await visit.settled();
+    assert.deepEqual(visit.state().set, changed);
     await visit.page.locator('#reset').click();
     await visit.settled();
     assert.equal(await visit.text('#gate-kn'), start);

@@ -170,7 +170,7 @@ export class Controls {
       if (e.text && !(e.text === active && (e.typing || e.row.classList.contains('wrong')))) {
         const shown = Array.isArray(value) ? (value.every((v) => v === value[0]) ? plain(value[0]) : `[${value.map(plain).join(', ')}]`) : typeof value === 'number' ? plain(value) : (value ?? '');
         if (e.text.value !== shown) e.text.value = shown;
-        if (p.kind !== 'text') fitField(e.text);
+        fitField(e.text);
         attribute(e.text, 'placeholder', value === undefined ? '\u2013' : '');
         attribute(e.text, 'title', value === undefined ? (p.left_out ?? '') : '');
       }

@@ -3,10 +3,13 @@
 const context = document.createElement('canvas').getContext('2d');
 /** The fields with the text that they are wide enough for. */
 const fitted = new Map();
+/** So many widths are kept at most. */
+const MOST = 500;
 /** Widths of texts in the letters of the fields, pixels. */
 const widths = new Map();
 
 function width(field, text) {
+  if (widths.size >= MOST) widths.clear();
   if (!widths.size) {
     const { fontWeight, fontSize, fontFamily } = getComputedStyle(field);
     context.font = `${fontWeight} ${fontSize} ${fontFamily}`;

@@ -24,7 +24,9 @@ export class Header {
       for (const listener of page.listeners) listener(page);
     });
     addEventListener('keydown', (e) => {
-      if (!(e.ctrlKey || e.metaKey) || e.altKey || e.target.matches('input[type="text"]')) return;
+      if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
+      // What is being written has an undo of its own, and behind an open dialog nothing changes.
+      if (e.target.matches('input:is([type="text"], [type="number"]), textarea') || document.querySelector('dialog[open]')) return;
       const again = e.key.toLowerCase() === 'y' || (e.shiftKey && e.key.toLowerCase() === 'z');
       if (!again && e.key.toLowerCase() !== 'z') return;
       e.preventDefault();
@@ -42,7 +44,7 @@ export class Header {
     stage.drawn.push(() => {
       const can = stage.canNear;
       if ($('zoom-nose').hidden === can) $('zoom-nose').hidden = !can;
-      $('zoom-nose').setAttribute('aria-pressed', String(stage.near));
+      attribute($('zoom-nose'), 'aria-pressed', stage.near);
     });
   }
 
