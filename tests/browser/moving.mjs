@@ -119,7 +119,8 @@ export function moving(bench) {
     held = true;
     await mouse.move(x - 9, y);
     await mouse.move(x - 12, y);
-    // Nothing but the straps is drawn until somebody asks for all of it.
+    // Nothing but the straps is drawn until somebody asks for all of it; a machine that is too slow for that draws all of it, a little later.
+    await visit.page.waitForTimeout(120);
     const unlike = await visit.page.evaluate(async () => {
       const canvas = document.querySelector('#picture');
       const two = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
