@@ -235,11 +235,15 @@ pub fn cause(
     words
 }
 
-/// By how much a load misses the one that was measured, and why; empty where it hardly does. `scatter`: of a load, as a part of it.
+/// By how much a load misses the one that was measured, and why; empty where it hardly does, or by nothing as loads are told.
 #[must_use]
 pub fn misses(line: &RankedCause, observed: &Observed) -> String {
     let Some(miss) = &line.miss else { return String::new() };
     let off = line.peak_kn - observed.broke_at_kn;
+    let by = kilonewtons(off.abs());
+    if by == kilonewtons(0.0) {
+        return String::new();
+    }
     let more = if off > 0.0 { "more" } else { "less" };
     let there = if observed.place.is_some() { " that breaks there" } else { "" };
     let why = match (miss, &line.difference) {
@@ -249,16 +253,22 @@ pub fn misses(line: &RankedCause, observed: &Observed) -> String {
         }
         (Miss::Rarer, _) => "values that would come nearer are rarer".to_owned(),
         (Miss::Scatter, _) => format!(
-            "a load may scatter by {:.0} % (one standard deviation), and nearer values are not likelier in all",
+            "a load may scatter by {:.0} % (one standard deviation); nearer values are considered as well",
             100.0 * observed.judgement.scatter
         ),
-        (Miss::Bounds(bounds), Difference::One(differs)) if !bounds.is_empty() => format!(
-            "nothing{there} comes nearer within what is considered for it, {}",
-            range(differs.told, bounds[0])
-        ),
-        (Miss::Bounds(_), _) => format!("nothing{there} comes nearer within what is considered for both"),
+        (Miss::Bounds(bounds), difference) => {
+            let considered = match (difference, bounds.as_slice()) {
+                (Difference::WithOffset(..), _) => "both".to_owned(),
+                (Difference::One(differs), [bounds, ..]) => format!("it, {}", range(differs.told, *bounds)),
+                _ => "it".to_owned(),
+            };
+            let nearer = 100.0 * Miss::TOLD * observed.judgement.scatter;
+            format!(
+                "nothing{there} comes nearer by more than {nearer:.1} % of the load within what is considered for {considered}"
+            )
+        }
     };
-    format!("{} {more} than measured: {why}", kilonewtons(off.abs()))
+    format!("{by} {more} than measured: {why}")
 }
 
 /// The likely values of a difference; empty where it has none.

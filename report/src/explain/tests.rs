@@ -115,9 +115,13 @@ fn a_load_that_misses_what_was_measured_says_by_how_much_and_why() {
     };
     let bounds = vec![RoundedRange { ends: [2.5, 4.0], decimals: 1 }];
     assert!(told(thin_pin(), Miss::Bounds(bounds)).ends_with(
-        "That gives 14.0 kN, 1.3 kN less than measured: nothing that breaks there comes nearer within what is considered \
-         for it, 2.5 to 4.0 mm."
+        "That gives 14.0 kN, 1.3 kN less than measured: nothing that breaks there comes nearer by more than 2.5 % of the load \
+         within what is considered for it, 2.5 to 4.0 mm."
     ));
+    assert!(told(thin_pin(), Miss::Bounds(Vec::new())).ends_with("within what is considered for it."));
+    let Difference::One(pin) = thin_pin() else { panic!("one cause") };
+    let both = Difference::WithOffset(pin.clone(), pin);
+    assert!(told(both, Miss::Bounds(Vec::new())).ends_with("within what is considered for both."));
     let open = one(CauseOf::Gate(explain::Stood::Open, None));
     assert!(
         told(open, Miss::NoValue)
@@ -125,6 +129,13 @@ fn a_load_that_misses_what_was_measured_says_by_how_much_and_why() {
     );
     assert!(told(thin_pin(), Miss::Scatter).contains("a load may scatter by 5 % (one standard deviation)"));
     assert!(told(thin_pin(), Miss::Friction).contains("more friction than may be relied on"));
+    for (broke_at_kn, told) in [(14.04, false), (14.06, true)] {
+        let mut found = explanation(broke_at_kn, vec![(thin_pin(), 1.0, 0.8)]);
+        found.causes[0].miss = Some(Miss::Scatter);
+        let misses = &Explanation::new(&found, &model()).causes[0].misses;
+        assert_eq!(misses.starts_with("0.1 kN less than measured: "), told, "{misses}");
+        assert_eq!(misses.is_empty(), !told, "{misses}");
+    }
 }
 
 #[test]

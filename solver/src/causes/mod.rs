@@ -20,7 +20,7 @@ pub use judgement::Judgement;
 pub use observed::Observed;
 pub use outcome::{Ending, Outcome, Parts};
 pub use place::Place;
-pub use scan::{Prior, Reach, Scan, Weighed, WeighedPair, reach_of_pair, weigh_pair};
+pub use scan::{Prior, Reach, Scan, Weighed, WeighedPair, outcomes_of_pair, reach_of_pair, weigh_pair};
 
 #[cfg(test)]
 mod tests;

@@ -24,7 +24,9 @@ pub enum Prior {
 }
 
 impl Prior {
-    fn weight(self, value: f64) -> f64 {
+    /// How likely a value is against the likeliest, 0 to 1.
+    #[must_use]
+    pub fn weight(self, value: f64) -> f64 {
         match self {
             Self::Even => 1.0,
             Self::About { middle, spread } => (-0.5 * ((value - middle) / spread).powi(2)).exp(),
@@ -118,9 +120,11 @@ impl Scan {
         (0..=points).map(|i| low + (high - low) * f64::from(i) / f64::from(points)).collect()
     }
 
-    /// What comes of its values, over all of its range.
-    pub fn outcomes(&self) -> impl Iterator<Item = Outcome> {
-        self.values(POINTS).into_iter().filter_map(|value| self.at(value))
+    /// What comes of its values over all of its range, each with its weight.
+    #[must_use]
+    pub fn outcomes(&self, prior: Prior) -> Vec<(f64, Outcome)> {
+        let values = self.values(POINTS).into_iter();
+        values.filter_map(|value| Some((prior.weight(value), self.at(value)?))).collect()
     }
 
     /// Weighs the scan against an observation. `None` for an empty scan.
@@ -214,6 +218,20 @@ pub fn weigh_pair(
         values,
         likely,
     })
+}
+
+/// What comes of two causes at once, as [`weigh_pair`] reads them, each with the weight of both values.
+#[must_use]
+pub fn outcomes_of_pair(
+    base: &Outcome,
+    first: (&Scan, Prior),
+    second: (&Scan, Prior),
+) -> Vec<(f64, Outcome)> {
+    let (firsts, seconds) = (read(first), read(second));
+    let both = firsts.iter().flat_map(|(_, weight, outcome)| {
+        seconds.iter().map(move |(_, chance, changed)| (weight * chance, outcome.changed_as(base, changed)))
+    });
+    both.collect()
 }
 
 /// Lowest and highest load of two causes at once whose place fits at all, and both values there; `None` when none does. As

@@ -70,7 +70,7 @@ pub struct RankedCause {
     pub tears_at: Option<FrameLocation>,
     /// Where it may tear instead: the second of two places that have both yielded through.
     pub may_tear_at: Option<FrameLocation>,
-    /// Why its load is not the one that was measured, where it is off by more than half a scatter; absent for everything as entered.
+    /// Why its load is not the one that was measured, where it is off by more than [`Miss::TOLD`]; absent for everything as entered.
     pub miss: Option<Miss>,
     /// What makes it of the model as entered. Absent where no key does, and for what the forecast of everything as entered leaves
     /// open.
@@ -84,14 +84,20 @@ pub struct RankedCause {
 pub enum Miss {
     /// It is there or not: it has no value that could be another one.
     NoValue,
-    /// Nothing that is considered for it comes nearer: its bounds; empty for two causes together.
+    /// Nothing that is considered for it comes nearer by more than [`Miss::TOLD`]: its bounds; empty for two causes together.
     Bounds(Vec<RoundedRange>),
-    /// Where it would come nearer, straps stay only by more friction than may be relied on.
+    /// Wherever it would come nearer, straps stay only by more friction than may be relied on, and than they need here.
     Friction,
-    /// Values that come nearer are rarer.
+    /// All values that come nearer are rarer.
     Rarer,
-    /// Values that come nearer are not likelier, by the scatter that a load may have.
+    /// Values that come nearer are considered as well; a load scatters.
     Scatter,
+}
+
+impl Miss {
+    /// A load that misses the one measured by more than so many scatters is told with the reason; and one that misses it by so much
+    /// less than another comes nearer. Less may be that of another mesh.
+    pub const TOLD: f64 = 0.5;
 }
 
 /// A part that may have gone first after all.

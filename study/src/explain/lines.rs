@@ -1,9 +1,9 @@
 //! From weighed candidates to the lines of an explanation.
 
 use super::causes::{Cause, Family, Kind};
-use super::explanation::{Difference, Differs, Explanation, Miss, NearTie, RankedCause};
+use super::explanation::{Difference, Differs, Explanation, NearTie, RankedCause};
+use super::miss::Reasons;
 use super::ranking::{Candidate, Study};
-use solver::causes::{Prior, reach_of_pair};
 use solver::strength::LimitKind;
 
 /// Most lines of the ranking.
@@ -13,8 +13,6 @@ const LEAST: f64 = 5e-3;
 /// Most causes that are told to be measured next, and the likelihood below which none is.
 const MOST_MEASURES: usize = 3;
 const LEAST_MEASURED: f64 = 0.03;
-/// A load that misses the one measured by more than so many scatters is told with the reason.
-const TOLD_MISS: f64 = 0.5;
 
 impl Study<'_> {
     fn explains(&self, candidate: &Candidate) -> bool {
@@ -93,39 +91,6 @@ impl Study<'_> {
         (lacks > 0.0).then_some(lacks + self.friction_holds)
     }
 
-    /// Why a candidate's load is not the one that was measured.
-    fn miss(&self, candidate: &Candidate) -> Option<Miss> {
-        let place = candidate.cause?;
-        let cause = &self.causes[place];
-        let (parts, observed) = (&self.parts, &self.observed);
-        let off = observed.miss(parts, &candidate.outcome);
-        if off.abs() <= TOLD_MISS {
-            return None;
-        }
-        let scan = &self.scans[place];
-        if let Some(offset) = self.offset_of_both().filter(|_| candidate.with_offset) {
-            let reach = reach_of_pair(parts, observed, self.base, scan, &self.scans[offset]);
-            let meets =
-                reach.is_some_and(|[(low, _), (high, _)]| (low..=high).contains(&observed.broke_at_kn));
-            return Some(if meets { Miss::Scatter } else { Miss::Bounds(Vec::new()) });
-        }
-        if !cause.has_value() {
-            return Some(Miss::NoValue);
-        }
-        let nearer: Vec<_> = scan
-            .outcomes()
-            .filter(|o| observed.place_fits(parts, o) > 0.0)
-            .filter(|o| observed.miss(parts, o).abs() < off.abs() - TOLD_MISS)
-            .collect();
-        let held = candidate.outcome.friction_lacks;
-        Some(match cause.prior {
-            _ if nearer.is_empty() => Miss::Bounds(cause.told_bounds()),
-            _ if nearer.iter().all(|o| o.friction_lacks > held) => Miss::Friction,
-            Prior::About { .. } => Miss::Rarer,
-            Prior::Even => Miss::Scatter,
-        })
-    }
-
     fn ranked(&self, candidate: &Candidate, likelihood: f64) -> RankedCause {
         let ending = self.parts.ending(&candidate.outcome);
         let cause = candidate.cause.map(|i| &self.causes[i]);
@@ -152,7 +117,7 @@ impl Study<'_> {
                 .outcome
                 .may_tear_at
                 .filter(|_| self.parts.kind(ending.first) == LimitKind::Opens),
-            miss: self.miss(candidate),
+            miss: Reasons::of(self).miss(candidate),
             keys: self.keys(candidate),
             setting: self.setting(candidate).unwrap_or_else(|| self.nominal.clone()),
         }

@@ -2,7 +2,7 @@
 //!
 //! `causes` lists what may vary and over which range; `solved` solves them all, one system for each shape, whatever was seen;
 //! `ranking` weighs the outcomes by `solver::causes` and confirms the leading ones by a solve of their own; `lines` makes
-//! them an [`Explanation`], `verdict` says what that comes to. `marking` tells which rigs would have reached the marking.
+//! them an [`Explanation`], `miss` says why a line's load is not the one measured, `verdict` what it all comes to. `marking` tells which rigs would have reached the marking.
 
 mod causes;
 mod explanation;
@@ -10,6 +10,7 @@ mod keys;
 mod lines;
 mod marking;
 mod mesh;
+mod miss;
 mod nearest;
 mod ranking;
 mod set_key;
