@@ -21,6 +21,12 @@ fn what<E>(compared: &Compared<E>) -> String {
 /// where there is no such variant.
 #[must_use]
 pub fn difference<E>(compared: &Compared<E>, variant: usize) -> String {
+    let pulls = pulls(compared);
+    sentence(compared, variant, told_apart(&pulls, &[0, variant]))
+}
+
+/// `with_pulls`: whether shares are told with their loads.
+fn sentence<E>(compared: &Compared<E>, variant: usize, with_pulls: bool) -> String {
     let [Some(first), Some(other)] = [0, variant].map(|at| compared.variants.get(at)) else {
         return String::new();
     };
@@ -34,7 +40,7 @@ pub fn difference<E>(compared: &Compared<E>, variant: usize) -> String {
         format!("With the other {what}{now}")
     };
     let [from, to] = [first, other].map(|variant| &variant.mapped.findings);
-    let pulls = unlike_pulls(compared).then_some([from.load_kn, to.load_kn]);
+    let pulls = with_pulls.then_some([from.load_kn, to.load_kn]);
     typeset(&format!(
         "{with} {}; {}.",
         share_clause(&from.share, &to.share, pulls),
@@ -46,21 +52,25 @@ pub fn difference<E>(compared: &Compared<E>, variant: usize) -> String {
 #[must_use]
 pub fn headline<E>(compared: &Compared<E>) -> String {
     let Some(farthest) = compared.farthest() else { return String::new() };
-    let mut words = difference(compared, farthest);
-    if let Some(last) = compared.variants.get(farthest + 1..).and_then(<[_]>::last) {
-        words.push_str(&alone(&what(compared), last, unlike_pulls(compared)));
+    let pulls = pulls(compared);
+    let last = compared.variants.len() - 1;
+    // Of all that it tells each share has its load, or none has.
+    let with_pulls = told_apart(&pulls, &[0, farthest, last.max(farthest)]);
+    let mut words = sentence(compared, farthest, with_pulls);
+    if let Some(last) = compared.variants.get(last).filter(|_| last > farthest) {
+        words.push_str(&alone(&what(compared), last, with_pulls));
     }
     words
 }
 
 /// What one variant comes to: " With notch depth 8 mm the gate carries 42 %; the root of the nose fails first, at 18.6 kN."
-fn alone(what: &str, variant: &SolvedVariant, unlike_pulls: bool) -> String {
+fn alone(what: &str, variant: &SolvedVariant, with_pulls: bool) -> String {
     let (part, verb) = subject_and_verb(variant.limits.fails_first);
     let share = match percent(&variant.mapped.findings.share) {
         0 => "nothing".to_owned(),
         percent => format!("{percent}\u{a0}%"),
     };
-    let of = match unlike_pulls {
+    let of = match with_pulls {
         true => format!(" of {}", kilonewtons(variant.mapped.findings.load_kn).replace(' ', "\u{a0}")),
         false => String::new(),
     };
@@ -73,9 +83,21 @@ fn alone(what: &str, variant: &SolvedVariant, unlike_pulls: bool) -> String {
 
 /// Whether variants are pulled by loads of their own, which nothing before the words tells.
 pub(super) fn unlike_pulls<E>(compared: &Compared<E>) -> bool {
-    let mut loads = compared.variants.iter().map(|variant| kilonewtons(variant.mapped.findings.load_kn));
-    let first = loads.next();
-    !compared.varies_the_load() && loads.any(|load| Some(&load) != first.as_ref())
+    let pulls = pulls(compared);
+    told_apart(&pulls, &(0..pulls.len()).collect::<Vec<_>>())
+}
+
+/// The loads of the variants, kN; none where they are what varies, and told before the words.
+fn pulls<E>(compared: &Compared<E>) -> Vec<f64> {
+    let variants = compared.variants.iter().filter(|_| !compared.varies_the_load());
+    variants.map(|variant| variant.mapped.findings.load_kn).collect()
+}
+
+/// Whether the loads of those that are told are written differently.
+fn told_apart(pulls: &[f64], told: &[usize]) -> bool {
+    let mut told = told.iter().filter_map(|at| pulls.get(*at)).map(|kn| kilonewtons(*kn));
+    let first = told.next();
+    told.any(|load| Some(&load) != first.as_ref())
 }
 
 /// `pulls`: the loads, kN, where they are not alike. A gate's share hangs on its load.
@@ -135,6 +157,16 @@ mod tests {
         assert_eq!(share_clause(&share(0.426), &share(0.433), None), "the gate still carries 43 %");
         assert_eq!(share_clause(&share(0.44), &share(0.0), None), "the gate carries nothing instead of 44 %");
         assert_eq!(share_clause(&share(0.0), &share(0.3), None), "the gate carries 30 % instead of nothing");
+    }
+
+    #[test]
+    fn loads_are_told_where_those_that_a_sentence_tells_are_unlike() {
+        let pulls = [10.0, 10.0, 12.0, 10.04];
+        assert!(!told_apart(&pulls, &[0, 1]), "another one is pulled harder, and not told");
+        assert!(told_apart(&pulls, &[0, 2]));
+        assert!(told_apart(&pulls, &[0, 1, 2]));
+        assert!(!told_apart(&pulls, &[0, 3]), "alike as they are written");
+        assert!(!told_apart(&[], &[0, 1]), "what varies is told before");
     }
 
     #[test]
