@@ -32,7 +32,7 @@ pub struct Row {
     pub value: f64,
     /// The gate's part of the pull.
     pub gate_fraction: Option<f64>,
-    /// Highest trusted stress away from notch and hinge hole, MPa: that of the first place of the page's list.
+    /// Highest stress away from notch, hinge hole, contacts and sharp corners, MPa: that of the first place of the page's list.
     pub peak_mpa: Option<f64>,
     /// Load at which something fails first, kN.
     pub fails_at_kn: Option<f64>,
@@ -124,7 +124,8 @@ fn words(label: &str, unit: &str, share: bool, rows: &[Row]) -> ParameterWords {
 /// A share that changes by less than this over a chart hardly changes: a point.
 const HARDLY: f64 = 0.01;
 
-/// What is said where the measure is the same, or hardly another one, at every value that was solved.
+/// What is said where the measure is the same, or hardly another one, at every value that was solved; values that do not fit are
+/// told as left out.
 fn flat(label: &str, unit: &str, [from, to]: [f64; 2], share: bool, rows: &[Row]) -> Option<String> {
     let solved: Vec<&Row> = rows.iter().filter(|row| row.mistake.is_none()).collect();
     let (first, others) = solved.split_first()?;
@@ -143,7 +144,8 @@ fn flat(label: &str, unit: &str, [from, to]: [f64; 2], share: bool, rows: &[Row]
         unit => format!(" {unit}"),
     };
     let range = format!("{} to {}{unit}", typed(from), typed(to));
-    (!others.is_empty()).then(|| written::flat(share, label, &range, [&told[0], &told[1]]))
+    let gaps = solved.len() < rows.len();
+    (!others.is_empty()).then(|| written::flat(share, label, &range, gaps, [&told[0], &told[1]]))
 }
 
 /// What fails first at a value, and the highest load where that is another one.

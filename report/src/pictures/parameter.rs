@@ -35,16 +35,17 @@ pub fn reading(value: &str, share: Option<f64>, fails: Option<(f64, &str)>) -> S
 }
 
 /// What a chart says whose measure is the same everywhere, or hardly another one: `told`, lowest and highest, which may be alike;
-/// `range`: the values of the parameter, with their unit.
+/// `range`: the values of the parameter, with their unit; `gaps`: whether some of them do not fit.
 #[must_use]
-pub fn flat(share: bool, parameter: &str, range: &str, [low, high]: [&str; 2]) -> String {
+pub fn flat(share: bool, parameter: &str, range: &str, gaps: bool, [low, high]: [&str; 2]) -> String {
     let what = if share { "The gate's share" } else { "The forecast" };
     let parameter = small(parameter);
     let (changes, told) = match low == high {
         true => ("does not change", low.to_owned()),
         false => ("hardly changes", format!("{low} to {high}")),
     };
-    format!("{what} {changes} with {parameter} within the plotted range, {range}: {told}.")
+    let gaps = if gaps { ", apart from values that do not fit" } else { "" };
+    format!("{what} {changes} with {parameter} within the plotted range, {range}{gaps}: {told}.")
 }
 
 #[cfg(test)]
@@ -53,13 +54,15 @@ mod tests {
 
     #[test]
     fn a_flat_chart_says_so_with_its_value() {
-        let told = |low, high| flat(true, "Notch depth", "3 to 9 mm", [low, high]);
+        let told = |low, high| flat(true, "Notch depth", "3 to 9 mm", false, [low, high]);
         let words =
             "The gate's share does not change with notch depth within the plotted range, 3 to 9 mm: 43.0 %.";
         assert_eq!(told("43.0 %", "43.0 %"), words);
         assert!(told("42.8 %", "43.3 %").ends_with(
             "hardly changes with notch depth within the plotted range, 3 to 9 mm: 42.8 % to 43.3 %."
         ));
+        let gaps = flat(true, "Notch depth", "3 to 9 mm", true, ["42.8 %", "42.8 %"]);
+        assert!(gaps.ends_with("3 to 9 mm, apart from values that do not fit: 42.8 %."), "{gaps}");
     }
 
     #[test]
