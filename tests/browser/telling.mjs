@@ -37,7 +37,7 @@ export function telling(bench) {
     for (const [model, said] of [['broadbar-steel', true], ['oval', false]]) {
       const other = await Visit.open(bench.browser, bench.address, {}, `#v=1&model=${model}`);
       await other.settled();
-      assert.equal(/counts only the part of the pin's force/.test(await other.text('#notch')), said, model);
+      assert.equal(/counts only the part of the force in the gate line/.test(await other.text('#notch')), said, model);
       await other.end();
     }
   });

@@ -3,6 +3,7 @@
 use super::{Forecast, supposes};
 use crate::in_use;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
+use crate::pictures::map::SHARE_OF_THE_PULL;
 use crate::{failure_modes, formulas};
 use solver::strength::{ComputedLimit, Ends, LimitKind};
 use std::fmt::Write;
@@ -135,7 +136,7 @@ fn computed(limits: &[ComputedLimit]) -> String {
             failure_modes::name(limit.what)
         );
     }
-    let _ = writeln!(text, "  The gate's share counts only the part of that force that lies along the pull.");
+    let _ = writeln!(text, "  {SHARE_OF_THE_PULL}");
     for limit in limits.iter().filter(|l| l.far) {
         let by = 100.0 * (limit.by_hand_kn / limit.computed_kn - 1.0);
         let word = if by < 0.0 { "below" } else { "above" };

@@ -83,9 +83,9 @@ pub fn enlarged_lines(enlarged: f64) -> String {
     format!("lines carry 1/{enlarged:.1} of the map's")
 }
 
-/// What is said where the forces of the nose pin stand beside a share of the gate that is another number.
+/// What is said where forces in the gate line, or of its pin, stand beside a share of the gate that is another number.
 pub const SHARE_OF_THE_PULL: &str =
-    "The gate's share counts only the part of the pin's force that lies along the pull.";
+    "The gate's share counts only the part of the force in the gate line that lies along the pull.";
 
 /// What the picture of a map says in words. Forces in kN, stresses in MPa.
 #[derive(Clone, Debug)]
