@@ -116,6 +116,7 @@ mod tests {
         let told: Vec<String> = hazards(&all).chain(doubts(&all)).collect();
         let order =
             ["The upper load stays put only", "The gaps were still changing", "Halving", "The mesh ran out"];
+        assert_eq!(told.len(), order.len(), "{told:?}");
         assert!(told.iter().zip(order).all(|(told, begins)| told.starts_with(begins)), "{told:?}");
     }
 }
