@@ -37,8 +37,8 @@ pub struct Findings {
     pub contact: ContactFindings,
     /// Forces over cuts through the parts.
     pub sections: Sections,
-    /// Highest stresses, highest first, untrusted ones and those at the joints marked: the hottest place is the first that is trusted
-    /// and at no joint.
+    /// Highest stresses, highest first, untrusted ones (beside contacts and sharp corners) and those at the joints (notch, hinge hole)
+    /// marked: the hottest place is the first that is trusted and at no joint.
     pub peaks: Vec<Peak>,
     /// Lowest load at which a trusted point of the frame yields, kN, found on the load path; null when there is none.
     #[schemars(extend("exclusiveMinimum" = 0))]

@@ -11,6 +11,9 @@ pub fn location(at: Location) -> String {
     }
 }
 
+/// What the highest stresses leave out: the joints, which are told apart, and places at which a stress of the model is no result.
+pub const AWAY: &str = "away from notch, hinge hole, contacts and sharp corners";
+
 /// The leg that ends in the nose.
 pub const NOSE_LEG: &str = "nose";
 

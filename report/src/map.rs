@@ -139,15 +139,12 @@ pub fn answer(f: &Findings, written: &Written, rig: &Rig, yield_mpa: f64) -> Str
         .map(|p| format!("{:.0} MPa ({})", p.von_mises_mpa, locations::location(p.place)))
         .collect();
     if !hot.is_empty() {
+        let away_from = format!(" {}", locations::AWAY);
         let _ = writeln!(
             text,
             "Highest stresses{}: {}; yield is {yield_mpa:.0} MPa.",
             // Far beyond all there is nothing to trust.
-            if matches!(Tells::of(&f.beyond, f.load_kn), Tells::Nothing(_)) {
-                ""
-            } else {
-                " away from notch and hinge hole"
-            },
+            if matches!(Tells::of(&f.beyond, f.load_kn), Tells::Nothing(_)) { "" } else { &away_from },
             hot.join(", ")
         );
     }

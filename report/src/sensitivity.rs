@@ -1,7 +1,7 @@
 //! What was varied one at a time, and what it did: as a table with a sentence, and as JSON.
 
 use crate::numbers::plain;
-use crate::unknowns;
+use crate::{locations, unknowns};
 use serde::Serialize;
 use std::fmt::Write;
 use study::sensitivity::{Sensitivity, Varied, Watched};
@@ -67,14 +67,14 @@ pub fn table(found: &Sensitivity) -> String {
     let number =
         |value: Option<f64>, digits: usize| value.map_or_else(|| "-".to_owned(), |v| format!("{v:.digits$}"));
     let mut out = format!(
-        "\nSensitivity, one thing varied at a time:\n{:<34} {:>12} {:>10} {:>10} {:>9} {:>12}\n",
-        "what", "value", "gate, %", "engages", "hottest", "first yield"
+        "\nSensitivity, one thing varied at a time:\n{:<34} {:>12} {:>10} {:>10} {:>14} {:>12}\n",
+        "what", "value", "gate, %", "engages", "highest stress", "first yield"
     );
     let mut line = |what: &str, tried: &str, w: &Watched| {
         // Writing to a string cannot fail.
         let _ = writeln!(
             out,
-            "{what:<34} {tried:>12} {:>10.1} {:>10} {:>9} {:>12}",
+            "{what:<34} {tried:>12} {:>10.1} {:>10} {:>14} {:>12}",
             100.0 * w.gate_fraction,
             number(w.gate_engages_at_kn, 2),
             number(w.peak_mpa, 0),
@@ -89,7 +89,7 @@ pub fn table(found: &Sensitivity) -> String {
         }
     }
     // Writing to a string cannot fail.
-    let _ = writeln!(out, "{}", sentence(found));
+    let _ = writeln!(out, "The highest stress is that {}.\n{}", locations::AWAY, sentence(found));
     out
 }
 

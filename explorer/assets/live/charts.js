@@ -180,7 +180,7 @@ export class Charts {
     };
     const unit = answer.unit ? ` ${unitWords(answer.unit)}` : '';
     const share = chart.what === 'share';
-    const head = element('tr', {}, [measure.label, share ? 'gate carries' : 'first to fail', share ? 'hottest' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
+    const head = element('tr', {}, [measure.label, share ? 'gate carries' : 'first to fail', share ? 'highest stress' : 'highest load'].map((t) => element('th', { scope: 'col', textContent: t })));
     const body = answer.rows.map((row) => {
       const go = element('button', { type: 'button', className: 'quiet', textContent: `${plain(row.value)}${unit}`, title: 'Go there', disabled: Boolean(row.mistake), data: { fits: row.mistake ? 'no' : 'yes' } });
       go.addEventListener('click', () => this.#set(measure, row.value));
@@ -192,7 +192,7 @@ export class Charts {
       return element('tr', {}, [element('th', { scope: 'row' }, [go]), ...cells.map((t) => element('td', { textContent: t }))]);
     });
     chart.rows.hidden = false;
-    chart.rows.replaceChildren(element('summary', { textContent: 'The numbers' }), element('table', {}, [element('thead', {}, [head]), element('tbody', {}, body)]));
+    chart.rows.replaceChildren(element('summary', { textContent: 'The numbers' }), element('table', {}, [element('thead', {}, [head]), element('tbody', {}, body)]), ...(share ? [element('p', { textContent: 'The highest stress is that away from notch, hinge hole, contacts and sharp corners.' })] : []));
     this.#able();
   }
 

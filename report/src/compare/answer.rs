@@ -4,9 +4,9 @@ use super::document::{Document, VariantInWords};
 use super::names::title;
 use super::rigs::rigs;
 use crate::beyond::in_full;
-use crate::failure_modes;
 use crate::letters::plain;
 use crate::numbers::kilonewtons;
+use crate::{failure_modes, locations};
 use std::fmt::Write;
 use study::compare::Compared;
 
@@ -22,14 +22,14 @@ pub fn answer<E>(compared: &Compared<E>, document: &Document) -> String {
     // Writing to a string cannot fail.
     let _ = writeln!(
         text,
-        "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>12}  fails first",
-        "", "gate", "spine", "forecast", "first yield", "hottest"
+        "{:<wide$}  {:>6} {:>10} {:>12} {:>12} {:>14}  fails first",
+        "", "gate", "spine", "forecast", "first yield", "highest stress"
     );
     for v in &document.variants {
         let or_dash = |told: Option<String>| told.unwrap_or_else(|| "-".to_owned());
         let _ = writeln!(
             text,
-            "{:<wide$}  {:>4.0} % {:>10} {:>12} {:>12} {:>12}  {} ({})",
+            "{:<wide$}  {:>4.0} % {:>10} {:>12} {:>12} {:>14}  {} ({})",
             v.label,
             100.0 * v.gate_fraction,
             kilonewtons(v.spine_kn),
@@ -59,6 +59,7 @@ pub fn answer<E>(compared: &Compared<E>, document: &Document) -> String {
             let _ = writeln!(text, "Note: {}: {}", v.label, in_full(beyond));
         }
     }
+    let _ = writeln!(text, "Note: the highest stress is that {}", locations::AWAY);
     for note in &document.assumed {
         let _ = writeln!(text, "Note: {note}");
     }

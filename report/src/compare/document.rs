@@ -79,7 +79,7 @@ pub(super) struct VariantInWords {
     /// Load at which the gate first carries, kN; null when it does not.
     #[schemars(range(min = 0))]
     gate_engages_at_kn: Option<f64>,
-    /// The highest stress away from notch and hinge hole. Null when there is none.
+    /// The highest stress away from notch, hinge hole, contacts and sharp corners. Null when there is none.
     pub peak: Option<PeakInWords>,
     /// Lowest load at which the frame yields somewhere, kN; null where it was not found.
     #[schemars(range(min = 0))]
@@ -109,7 +109,7 @@ pub(super) struct VariantInWords {
     pub beyond: Vec<Beyond>,
 }
 
-/// The highest stress away from notch and hinge hole.
+/// The highest stress away from notch, hinge hole, contacts and sharp corners.
 #[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub(super) struct PeakInWords {
     /// The place, in words.
@@ -142,7 +142,7 @@ pub(super) struct DifferenceInWords {
     peak_kn: f64,
     /// Of first yield, kN; null where either has none.
     first_yield_kn: Option<f64>,
-    /// Of the highest stress away from notch and hinge hole, MPa; null where either has none.
+    /// Of the highest stress away from notch, hinge hole, contacts and sharp corners, MPa; null where either has none.
     peak_mpa: Option<f64>,
     /// In words.
     pub sentence: String,

@@ -10,7 +10,7 @@ use study::compare::{Compared, SolvedVariant};
 use study::model::Taken;
 
 /// What the numbers of the table are.
-pub const ROWS: [&str; 6] = ["gate", "spine", "fails first", "forecast", "first yield", "hottest"];
+pub const ROWS: [&str; 6] = ["gate", "spine", "fails first", "forecast", "first yield", "highest stress"];
 
 /// A number of the table.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -47,7 +47,7 @@ pub fn cells(variant: &SolvedVariant) -> [Cell; 6] {
     ]
 }
 
-/// The rigs, what was taken, and what is not shown.
+/// The rigs, what was taken, what is not shown, and what the highest stress leaves out.
 #[must_use]
 pub fn subtitle<E>(compared: &Compared<E>) -> String {
     let mut parts = vec![rigs(compared)];
@@ -56,6 +56,7 @@ pub fn subtitle<E>(compared: &Compared<E>) -> String {
         let names: Vec<String> = compared.left_out.iter().map(|left| label(&left.name)).collect();
         parts.push(format!("cannot be computed: {}", names.join(", ")));
     }
+    parts.push(format!("highest stress {}", locations::AWAY));
     typeset(&parts.join("; "))
 }
 

@@ -55,7 +55,7 @@ pub struct Findings {
 }
 
 impl Findings {
-    /// The highest stress away from notch, hinge hole, contacts and corners; `None` where none can be trusted.
+    /// The highest stress away from notch, hinge hole, contacts and sharp corners; `None` where none can be trusted.
     #[must_use]
     pub fn hottest(&self) -> Option<&Peak> {
         self.peaks.iter().find(|peak| peak.is_away())

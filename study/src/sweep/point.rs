@@ -23,7 +23,7 @@ pub struct Found {
     pub gate_engages_at_kn: Option<f64>,
     /// Bending moment of the spine at mid height, N m.
     pub spine_moment_nm: f64,
-    /// Highest stress that can be trusted, away from notch and hinge hole, MPa.
+    /// Highest stress away from notch, hinge hole, contacts and sharp corners, MPa.
     pub peak_mpa: Option<f64>,
     /// Where the frame first yields, kN.
     pub first_yield_kn: Option<f64>,

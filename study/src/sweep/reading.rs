@@ -12,7 +12,7 @@ use solver::system::System;
 pub struct Reading {
     /// Gate over load, at the load of the rig.
     pub gate_fraction: f64,
-    /// Highest trusted stress away from notch and hinge hole, MPa.
+    /// Highest stress away from notch, hinge hole, contacts and sharp corners, MPa.
     pub peak_mpa: Option<f64>,
     /// The limits of the parts, where they were asked for.
     pub limits: Option<Limits>,
