@@ -73,6 +73,33 @@ export function paper(bench) {
     await visit.end();
   });
 
+  test('the sheet carries no range of another state', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    await page.locator('.range-band:not(.waits)').waitFor();
+    let go = null;
+    const held = new Promise((resolve) => (go = resolve));
+    await page.route('**/api/range', async (route) => {
+      await held;
+      await route.continue().catch(() => {});
+    });
+    const sheet = async () => {
+      await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+      const [marks, text] = [await page.locator('#sheet :is(.range-band, .range-middle, .marking)').count(), await page.locator('#sheet').textContent()];
+      await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+      return [marks, text];
+    };
+    assert.equal((await sheet())[0], 3, 'band, middle and marking of this state');
+    await visit.type('rig.load_kn', 12);
+    await page.waitForFunction(() => /^At 12/.test(document.querySelector('#sentence').textContent) && document.querySelector('#weakest').getAttribute('aria-busy') === 'false');
+    const [marks, text] = await sheet();
+    assert.equal(marks, 0);
+    assert.match(text, /The 90 % range of this state was still being worked out when this was printed\./);
+    go();
+    await visit.end();
+  });
+
   test('printed from a phone it is the same sheet, however much was changed', async () => {
     const visit = await Visit.open(bench.browser, bench.address, PHONE, '#v=1&model=broadbar-alu');
     const { page } = visit;

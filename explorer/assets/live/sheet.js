@@ -98,6 +98,8 @@ export class Sheet {
     for (const details of bars.querySelectorAll('.range-words details')) details.remove();
     for (const caution of bars.querySelectorAll('.caution-line')) caution.remove();
     for (const range of bars.querySelectorAll('.range-words.waits')) range.replaceWith(element('p', { textContent: 'The 90 % range of this state was still being worked out when this was printed.' }));
+    // Nor is a mark of another state: on the screen it is only pale until the new one has come.
+    for (const mark of bars.querySelectorAll('.range-band.waits, .range-middle.waits, .marking.waits')) mark.remove();
     bars.lastElementChild.append(warnings);
     return bars;
   }
