@@ -124,6 +124,27 @@ export function keeping(bench) {
     await visit.end();
   });
 
+  test('the same state kept twice stays twice, under both names', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    await keep(visit, 'A');
+    await keep(visit, 'B');
+    await rename(page, 'B', 'Tuesday');
+    await page.reload();
+    await page.locator('[data-kept="A"]').waitFor();
+    await page.locator('[data-kept="B"]').waitFor();
+    assert.deepEqual(await names(page), ['A', 'Tuesday']);
+    // The other tab has both, and takes away the one that is meant.
+    const tab = await visit.context.newPage();
+    await tab.goto(bench.address);
+    await tab.locator('[data-kept="B"]').waitFor();
+    await tab.getByRole('button', { name: 'Remove A' }).click();
+    await page.locator('[data-kept="A"]').waitFor({ state: 'detached' });
+    assert.deepEqual(await names(page), ['Tuesday']);
+    await tab.close();
+    await visit.end();
+  });
+
   test('opened without a link the page is as it was left, says so, and can be started fresh', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;

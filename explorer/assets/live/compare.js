@@ -77,9 +77,9 @@ export class Compare {
 
   // Another tab has kept, named, moved or removed: this one follows, or each would undo what the other did.
   #mirror(list) {
-    const found = (one) => this.kept.find((k) => sameState(k.state, one.state));
-    const [there, working] = [list.map(found).filter(Boolean), this.kept.filter((k) => !k.scene)];
-    for (const one of list) if (found(one)) found(one).label = one.label;
+    const found = this.#found(list);
+    const [there, working] = [found.filter(Boolean), this.kept.filter((k) => !k.scene)];
+    found.forEach((entry, i) => entry && (entry.label = list[i].label));
     this.kept = [...there, ...working.filter((k) => !there.includes(k))];
     this.#lay();
     const full = this.put(list);
@@ -89,6 +89,17 @@ export class Compare {
   async keep() {
     const { page } = this;
     if (!page.scene || this.kept.length >= MOST) return;
+  // Which of those that are kept each of a list is, if any: the same state may be kept twice, under two names.
+  #found(list) {
+    const free = [...this.kept];
+    return list.map(({ name, label, state }) => {
+      const alike = free.filter((k) => sameState(k.state, state));
+      const entry = alike.find((k) => k.name === name || nameOf(k) === nameOf({ name, label })) ?? alike[0];
+      if (entry) free.splice(free.indexOf(entry), 1);
+      return entry;
+    });
+  }
+
     const { state } = page.store;
     const entry = this.#entry('', '', { model: state.model, set: { ...state.set } });
     // Only what is known of this very state; else it is asked for.
@@ -99,8 +110,9 @@ export class Compare {
   /** Keeps further states beside those that are there; they keep their names. Says for how many there is no room. */
   put(list) {
     let full = 0;
-    for (const { name, label = '', state } of list) {
-      if (this.kept.some((k) => sameState(k.state, state))) continue;
+    const found = this.#found(list);
+    for (const [i, { name, label = '', state }] of list.entries()) {
+      if (found[i]) continue;
       if (this.kept.length >= MOST) full += 1;
       else this.#work(this.#entry(name, label, state));
     }
