@@ -145,6 +145,12 @@ export function asking(bench) {
     const words = await visit.text('#forecast-range');
     for (const sentence of wanted.story.slice(-2)) assert.ok(words.includes(sentence), sentence);
     await visit.accessible('with a range');
+    // What of a range could not be varied stands beside it, not behind something that is to be opened.
+    await visit.type('nose.notch_depth_mm', '2.6 \u00b1 0.4');
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    const [left] = JSON.parse(execFileSync(BINARY, ['forecast', 'broadbar-alu', '--json', '--set', 'nose.notch_depth_mm=2.6 \u00b1 0.4'], { cwd: tmpdir(), maxBuffer: 1 << 26 })).left_out;
+    const varied = left.match(/of \S+ to \S+ only \S+ to \S+ was varied/)[0];
+    await page.locator('.range-words:not(.waits) > p', { hasText: varied }).waitFor();
     // Of another state it is marked as not yet.
     await page.locator('#gate-state label', { hasText: 'open' }).click();
     await page.locator('.range-band.waits, .range-words.waits').first().waitFor();

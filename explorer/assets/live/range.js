@@ -4,7 +4,7 @@ import { kilonewtons } from './balance.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
 import { whenSeen } from './seen.js';
-import { part } from './words.js';
+import { named, part } from './words.js';
 
 /** As long as this the hand must have rested. */
 const PATIENCE_MS = 350;
@@ -99,7 +99,7 @@ export class Range {
       box.append(element('p', { textContent: this.#trouble || 'Working out how sure that is\u2026' }));
       return box;
     }
-    const { story, varied } = this.#forecast;
+    const { story, varied, left_out: left } = this.#forecast;
     box.append(...story.filter((s) => !already.includes(s)).map((s) => element('p', { textContent: s })));
     const rows = varied.map((v) => element('li', {}, [element('b', { textContent: part(v.share) }), ` ${v.what}, ${v.from} to ${v.to}`]));
     if (rows.length) box.append(element('details', { className: 'rows' }, [element('summary', { textContent: 'What is not known exactly, and its part of the spread' }), element('ul', {}, rows)]));
