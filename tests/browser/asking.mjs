@@ -208,7 +208,12 @@ export function asking(bench) {
     for (const key of ['offset_mm', 'width_mm', 'stiffness_n_per_mm2', 'strap_strength_kn']) assert.ok((await keys()).includes(`rig.both.${key}`), key);
     await page.locator('#chart-key').selectOption('nose.pin_diameter_mm');
     await drawn('Nose pin diameter');
-    assert.match(await visit.text('#chart-refused'), /to 8 mm it does not fit\. Found \S+ mm; allowed: at most 7 mm, so that the gate keeps 1 mm around its pin/);
+    assert.match(await visit.text('#chart-refused'), /^From (\S+) to 8 mm it does not fit; \S+ mm still does\. Found \S+ mm; allowed: at most 7 mm, so that the gate keeps 1 mm around its pin/);
+    // Both charts say the same of what does not fit: from the first value that does not, half way to the last that does.
+    const [, first, last] = (await visit.text('#chart-refused')).match(/^From (\S+) to 8 mm it does not fit; (\S+) mm/);
+    const values = await page.locator('#charts .rows').evaluateAll((all) => all.map((rows) => [...rows.querySelectorAll('tbody button')].map((one) => `${one.textContent} ${one.dataset.fits}`).join()));
+    assert.equal(values[0], values[1]);
+    assert.ok(values[0].includes(`${last} mm yes,${first} mm no`), values[0]);
     const grounds = await page.locator('#chart-share svg').evaluate((svg) => [...svg.querySelectorAll('path')].map((one) => [one.getBBox(), one.getAttribute('fill')]).filter(([box, fill]) => fill && fill !== 'none' && box.height > 0.5 * svg.viewBox.baseVal.height).map(([box]) => box.width / svg.viewBox.baseVal.width));
     assert.ok(grounds.length === 1 && grounds[0] > 0.08 && grounds[0] < 0.25, `a ground where it does not fit: ${grounds}`);
     // A click goes to a value at a whole step.
@@ -224,8 +229,8 @@ export function asking(bench) {
     await page.locator('#chart-measure label:has([value="rig.both.diameter_mm"])').click();
     await drawn('Bar diameter at both ends');
     assert.ok(!(await keys()).some((key) => key.startsWith('rig.') && key.endsWith('.width_mm')));
-    await page.locator('#chart-forecast + .rows summary').click();
-    await page.locator('#chart-forecast + .rows button:enabled').first().click();
+    await page.locator('#chart-forecast ~ .rows summary').click();
+    await page.locator('#chart-forecast ~ .rows button:enabled').first().click();
     const { set } = visit.state();
     await visit.settled();
     assert.equal(visit.state().set['rig.upper.diameter_mm'], visit.state().set['rig.lower.diameter_mm']);

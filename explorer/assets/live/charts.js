@@ -11,8 +11,8 @@ import { mistakeWords, named, unitWords } from './words.js';
 const LETTERS = 11;
 /** A chart takes many solves: it waits until the hand has rested for some time. */
 const PATIENCE_MS = 350;
-/** About so many values are solved. */
-const COUNT = { share: 17, forecast: 11 };
+/** About so many values are solved, the same ones for both charts: what does not fit ends at the same place in both. */
+const COUNT = 13;
 const MEANWHILE = 'being drawn again';
 const plain = (x) => String(Number(x.toFixed(4))).replace('-', '\u2212');
 
@@ -98,7 +98,7 @@ export class Charts {
     const [share, forecast] = this.charts;
     const { state } = store;
     let range = rangeOf(measure, scene.head);
-    const about = (chart) => ({ state, key: measure.key, from: range[0], to: range[1], n: countOf(measure, range, COUNT[chart.what]), what: chart.what, dark, size });
+    const about = (chart) => ({ state, key: measure.key, from: range[0], to: range[1], n: countOf(measure, range, COUNT), what: chart.what, dark, size });
     // Called off it stays so until it is wanted again, or something else is.
     const cancelled = () => this.#cancelled(question);
     const drawn = (chart) => followed('chart', about(chart), this.under, { kind: `chart${chart.what}`, cancelled, off });
@@ -199,9 +199,11 @@ export class Charts {
   // What does not fit, and why.
   #refusals({ rows, unit }, measure) {
     const of = unit ? ` ${unitWords(unit)}` : '';
-    this.refused.replaceChildren(...refusedStretches(rows).map(({ from, to, mistakes }) => {
+    this.refused.replaceChildren(...refusedStretches(rows).map(({ from, to, mistakes, still }) => {
       const range = from === to ? `At ${plain(from)}${of}` : `From ${plain(from)} to ${plain(to)}${of}`;
-      return element('li', {}, [element('b', { textContent: `${range} it does not fit. ` }), this.#why(mistakes, measure)]);
+      // Somewhere between it ceases to: the ground of the charts ends half way.
+      const fits = still.length ? `; ${still.map((value) => `${plain(value)}${of}`).join(' and ')} still ${still.length > 1 ? 'do' : 'does'}` : '';
+      return element('li', {}, [element('b', { textContent: `${range} it does not fit${fits}. ` }), this.#why(mistakes, measure)]);
     }));
   }
 

@@ -75,7 +75,7 @@ export function narrower(measure, { plot, rows, now }) {
   return range[0] > plot.from || range[1] < plot.to ? range : null;
 }
 
-/** Stretches of values that do not fit: from, to, and the reasons at the end that is nearest to what does. */
+/** Stretches of values that do not fit: from, to, the reasons at the end that is nearest to what does, and the values beside it that still do. */
 export function refusedStretches(rows) {
   const all = [];
   rows.forEach(({ value, mistake, mistakes }, at) => {
@@ -84,5 +84,5 @@ export function refusedStretches(rows) {
     if (last?.end !== at - 1) all.push({ start: at, end: at, from: value, to: value, mistakes });
     else Object.assign(last, { end: at, to: value, mistakes: last.start === 0 ? mistakes : last.mistakes });
   });
-  return all;
+  return all.map((one) => ({ ...one, still: [one.start - 1, one.end + 1].flatMap((at) => rows[at]?.value ?? []) }));
 }
