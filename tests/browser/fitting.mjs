@@ -1,6 +1,7 @@
 // Any window, any letters, any colours: nothing covered, nothing cut off, nothing too small to hit, and Tab is always seen.
 
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import test from 'node:test';
 import { PHONE, Visit, browse, only } from './bench.mjs';
 
@@ -170,6 +171,21 @@ export function fitting(bench) {
       const [stage, looks] = [await visit.page.locator('#stage').boundingBox(), await visit.page.locator('.easel .looks.low').boundingBox()];
       assert.ok(stage.width >= 250 && stage.height >= 250, `${width} x ${height}: ${JSON.stringify(stage)}`);
       assert.ok(stage.y + stage.height <= looks.y + 1 || stage.x + stage.width <= looks.x + 1, 'what belongs to the picture stands beside it');
+    }
+    await visit.end();
+  });
+
+  test('the gate has room for its words beside a long title', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    const { page } = visit;
+    const text = readFileSync(new URL('../../models/oval.toml', import.meta.url), 'utf8').replace(/^title.*$/m, 'title = "A connector with a very long title indeed, as somebody gives it who has many of them"');
+    await page.setInputFiles('#open-file', { name: 'long.toml', mimeType: 'text/plain', buffer: Buffer.from(text) });
+    await page.locator('#model option:checked', { hasText: 'A connector' }).waitFor({ state: 'attached' });
+    for (const width of [1280, 1440]) {
+      await page.setViewportSize({ width, height: 900 });
+      const [words, room] = await page.evaluate(() => ['#gate-state label:last-of-type', '#gate-state'].map((of) => document.querySelector(of).getBoundingClientRect().right));
+      assert.ok(words <= room, `${width}: ${words} of ${room}`);
+      await well(visit, `${width}, a long title`);
     }
     await visit.end();
   });
