@@ -172,6 +172,12 @@ export function asking(bench) {
     assert.deepEqual(rows, [['as it is', '', percent(wanted.base.gate_fraction)], ...wanted.variations.flatMap((v) => v.tried.map(([value, w]) => [label(v.what), value, percent(w.gate_fraction)]))]);
     assert.ok((await visit.text('#sensitivity')).includes(await visit.text('#caution')), 'the caution stands beside');
     await visit.accessible('with a sensitivity');
+    // That it is of a state before stands clear of the button.
+    await page.locator('#handle-upper').press('ArrowRight');
+    const note = page.locator('#forecast-share .another');
+    await note.waitFor();
+    const [said, button] = [await note.boundingBox(), await page.locator('[data-test="ask-sensitivity"]').boundingBox()];
+    assert.ok(said.y >= button.y + button.height, `${said.y} under ${button.y} + ${button.height}`);
     await visit.end();
   });
 
