@@ -374,6 +374,10 @@ export function keeping(bench) {
     assert.match(await visit.text(status), /36 mm: found a strap of 36 mm; allowed: at most 33 mm/);
     assert.match(await visit.text('#rig-words'), /9 kN/);
     await visit.showsTheShare();
+    // Of another state it is not so.
+    assert.ok(await page.locator('.notice').isVisible());
+    await visit.type('rig.load_kn', 10);
+    await page.locator('.notice').waitFor({ state: 'hidden' });
     await visit.end({ refused: [422] });
   });
 

@@ -48,7 +48,7 @@ export class Coming {
   hang(model) {
     const set = rigFor(model, this.page);
     this.page.store.replace({ model, set });
-    this.#taking.watch(Object.keys(set), (left) => this.page.notice.say(leftWords(left, this.page)));
+    this.#taking.watch(Object.keys(set), (left) => this.page.notice.sayOfState(leftWords(left, this.page)));
   }
 
   /** The program has refused a state; whether that was dealt with here. */

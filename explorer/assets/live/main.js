@@ -89,7 +89,7 @@ class Page {
     store.listen((_, what) => this.#changed(what));
     this.coming = new Coming(this);
     this.address = new Address(this, (link) => this.coming.open(link));
-    this.notice = new Notice();
+    this.notice = new Notice(this);
     this.compare = new Compare($('kept'), this);
     this.charts = new Charts($('charts'), this);
     this.forecast = new Forecast($('forecast-bars'), this);
