@@ -417,6 +417,11 @@ export function keeping(bench) {
     const [, high] = told.match(/from 0 to (\d+) MPa/);
     const ends = await page.locator('.scale-ticks i').allInnerTexts();
     assert.deepEqual([ends[0], ends.at(-1)], ['0', high]);
+    // How far stresses go past it, at the end and in words: in the live picture as on its own ruler.
+    const beyond = (await page.locator('[data-test="past-high"]').innerText()).match(/^to (\d+)$/)?.[1];
+    assert.ok(Number(beyond) > Number(high), `${beyond} past ${high}`);
+    assert.ok(told.includes(`stresses go to ${beyond} MPa`), told);
+    assert.ok((await page.locator('#stage').getAttribute('data-past')).includes(beyond), 'as on the ruler');
     // The live picture spans it as well: alone the aluminium one would span less.
     await page.getByRole('button', { name: 'Go back to A' }).click();
     await visit.settled();

@@ -44,6 +44,9 @@ export function drawCard(canvas, drawing, scene, look, view, most) {
   drawing.draw(canvas.getContext('2d'), scene, options);
 }
 
+/** The furthest of stresses past an end of the scale; null where none goes past it. */
+const furthest = (all, most) => (all.some((mpa) => mpa !== null) ? most(...all.filter((mpa) => mpa !== null)) : null);
+
 const isKept = (one) => typeof one?.name === 'string' && typeof one.label === 'string' && isState(one.state);
 
 export class Compare {
@@ -86,9 +89,6 @@ export class Compare {
     if (full) this.page.notice.say(full);
   }
 
-  async keep() {
-    const { page } = this;
-    if (!page.scene || this.kept.length >= MOST) return;
   // Which of those that are kept each of a list is, if any: the same state may be kept twice, under two names.
   #found(list) {
     const free = [...this.kept];
@@ -100,6 +100,9 @@ export class Compare {
     });
   }
 
+  async keep() {
+    const { page } = this;
+    if (!page.scene || this.kept.length >= MOST) return;
     const { state } = page.store;
     const entry = this.#entry('', '', { model: state.model, set: { ...state.set } });
     // Only what is known of this very state; else it is asked for.
@@ -243,7 +246,8 @@ export class Compare {
     }
     this.#age();
     this.shared = spanOf(scene, field, most);
-    this.scale.show(this.shared, field);
+    const past = [scene, ...shown.map((k) => k.scene)].map((one) => spanOf(one, field, this.shared.high).past);
+    this.scale.show({ ...this.shared, past: [Math.min, Math.max].map((most, end) => furthest(past.map((p) => p[end]), most)) }, field);
     this.pictures();
   }
 
