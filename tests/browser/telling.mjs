@@ -213,4 +213,11 @@ export function telling(bench) {
     assert.ok(!(await visit.text('#weakest')).includes(`(${from} to ${to})`), 'no range of a state before');
     await visit.end();
   });
+
+  test('the range comes to the stamp of a page that rests, without a look at the forecast', async () => {
+    const visit = await Visit.open(bench.browser, bench.address);
+    await visit.page.locator('#weakest', { hasText: /with the 90\s%\srange.*\(\d+\.\d\sto/s }).waitFor();
+    assert.equal(await visit.page.evaluate(() => scrollY), 0);
+    await visit.end();
+  });
 }

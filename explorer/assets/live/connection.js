@@ -44,9 +44,9 @@ export async function solve(body) {
   throw new Refusal(answer.status, answer);
 }
 
-/** Asks once. `as`: 'json', 'bytes', 'text' or 'blob'. Resolves to null when a newer question overtook this one. */
-export function ask(address, body, as = 'json', kind = address) {
-  return put(address, envelope(kind, body), as, kind);
+/** Asks once. `as`: 'json', 'bytes', 'text' or 'blob'. Resolves to null when a newer question overtook this one; `signal` calls it off. */
+export function ask(address, body, as = 'json', kind = address, signal = undefined) {
+  return put(address, envelope(kind, body), as, kind, signal);
 }
 
 /**

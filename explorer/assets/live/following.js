@@ -3,6 +3,11 @@
 import { follow } from './connection.js';
 import { element } from './element.js';
 
+let under = 0;
+
+/** Whether any answer that takes a while is being worked out. */
+export const atWork = () => under > 0;
+
 /**
  * Asks and tells inside `home` how far the answer has come, with a button that calls it off; `cancelled` hears of that. `off` calls it off
  * from elsewhere. Null when it did not come to an answer.
@@ -16,9 +21,11 @@ export async function followed(address, body, home, { kind = address, cancelled 
     off.abort();
   });
   home.append(line);
+  under += 1;
   try {
     return await follow(address, body, (progress) => (says.textContent = progress.says), off.signal, kind);
   } finally {
+    under -= 1;
     line.remove();
   }
 }

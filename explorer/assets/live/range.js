@@ -1,19 +1,24 @@
-// How sure the forecast is: its 90 % range and the marking, asked for in the background once the hand has rested.
+// How sure the forecast is: its 90 % range and the marking, asked for in the background once the hand has rested: soon where it is
+// in sight, else when the page has rested for a while and nothing else is at work.
 
 import { kilonewtons } from './balance.js';
 import { ask } from './connection.js';
 import { element } from './element.js';
+import { atWork } from './following.js';
 import { whenSeen } from './seen.js';
 import { named, part } from './words.js';
 
 /** As long as this the hand must have rested. */
 const PATIENCE_MS = 350;
+/** And as long as this where nobody looks at the forecast: the range stands beside what fails first as well. */
+const QUIET_MS = 2000;
 
 export class Range {
   #asked = null;
   #of = null;
   #forecast = null;
   #trouble = '';
+  #off = null;
 
   /** `changed` is called when there is something new to show. */
   constructor(home, page, changed) {
@@ -22,7 +27,19 @@ export class Range {
     page.listeners.push(() => {
       clearTimeout(this.later);
       this.later = setTimeout(go, PATIENCE_MS);
+      this.#quietly();
     });
+    // What is of another state now is called off: the hand needs the program.
+    page.agings.push(() => this.#asked && this.#asked !== page.store.state && this.#off?.abort());
+  }
+
+  #quietly() {
+    clearTimeout(this.quiet);
+    const { page } = this;
+    this.quiet = setTimeout(() => {
+      if (page.drag.busy || atWork() || !page.solves.idle || !page.judged.idle) this.#quietly();
+      else this.#go();
+    }, QUIET_MS);
   }
 
   async #go() {
@@ -33,12 +50,18 @@ export class Range {
       this.#trouble = '';
       this.changed();
     }
+    const off = new AbortController();
     try {
-      const answer = await ask('range', { state });
+      this.#off = off;
+      const answer = await ask('range', { state }, 'json', 'range', off.signal);
       if (!answer) return;
       [this.#of, this.#forecast] = [state, answer.forecast];
     } catch (error) {
       if (state !== this.#asked) return;
+      if (off.signal.aborted) {
+        this.#asked = null;
+        return;
+      }
       this.#trouble = `There is no range: ${error.message}`;
       // Trouble on the way is no answer: asked again when the hand rests next.
       if (error.status !== 422) this.#asked = null;
@@ -101,6 +124,8 @@ export class Range {
     }
     const { story, varied, left_out: left } = this.#forecast;
     box.append(...story.filter((s) => !already.includes(s)).map((s) => element('p', { textContent: s })));
+    // Less was varied than was entered: that stands beside the range, not behind it.
+    box.append(...left.map((words) => element('p', { className: 'left-out', textContent: `Left out: ${named(words, this.page.told)}.` })));
     const rows = varied.map((v) => element('li', {}, [element('b', { textContent: part(v.share) }), ` ${v.what}, ${v.from} to ${v.to}`]));
     if (rows.length) box.append(element('details', { className: 'rows' }, [element('summary', { textContent: 'What is not known exactly, and its part of the spread' }), element('ul', {}, rows)]));
     return box;
