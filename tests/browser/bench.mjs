@@ -76,6 +76,7 @@ export class Visit {
     Object.assign(this, { context, address, complaints: [], wired: 0, requests: [], posted: [], refusals: [], asking: new Set() });
     context.on('request', (request) => {
       this.requests.push(request.url());
+      if (request.isNavigationRequest()) this.#left(request);
       if (request.url().includes('/api/') && !request.url().endsWith('/api/wire')) this.asking.add(request);
       if (ENGINE === 'chromium' && request.method() === 'POST') this.posted.push(request.postData() ?? '');
     });
@@ -88,6 +89,12 @@ export class Visit {
       if (!refusal && ['error', 'warning'].includes(message.type())) this.complaints.push(message.text());
     });
     context.on('weberror', (error) => this.complaints.push(String(error.error())));
+  }
+
+  // What a document asked that is left is answered to nobody, and not each browser says so.
+  #left(request) {
+    const frame = request.frame();
+    for (const one of this.asking) if (one.frame?.() === frame) this.asking.delete(one);
   }
 
   // Questions and answers on the standing connection: at most one question is on its way.
