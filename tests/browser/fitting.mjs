@@ -185,6 +185,8 @@ export function fitting(bench) {
       await page.setViewportSize({ width, height: 900 });
       const [words, room] = await page.evaluate(() => ['#gate-state label:last-of-type', '#gate-state'].map((of) => document.querySelector(of).getBoundingClientRect().right));
       assert.ok(words <= room, `${width}: ${words} of ${room}`);
+      const [name, fits] = await page.locator('#mark').evaluate((mark) => [mark.scrollWidth, mark.clientWidth]);
+      assert.ok(name <= fits, `${width}: the name takes ${name} of ${fits}`);
       await well(visit, `${width}, a long title`);
     }
     await visit.end();
