@@ -3,11 +3,10 @@
 use crate::args::Field;
 use crate::mapping::Shown;
 use report::changes::heading;
-use report::failure_modes;
 use report::forecast::Forecast;
 use report::letters::typeset;
 use report::pictures::forecast as written;
-use solver::strength::{FailureMode, LimitKind};
+use solver::strength::{Ends, FailureMode, LimitKind};
 use study::forecast::GateThen;
 use viz::{Drawing, ForecastPicture, LimitBar, Marked};
 
@@ -71,17 +70,28 @@ fn bars(told: &study::forecast::Forecast, forecast: &Forecast) -> (Vec<LimitBar>
         .filter_map(|l| l.at_kn.map(|kn| (l.what, kn)))
         .collect();
     let shown = ends.iter().take(MOST_PARTS).take_while(|e| e.1 <= far).count().max(1).min(ends.len());
-    let mut bars: Vec<LimitBar> = ends[..shown]
-        .iter()
-        .map(|(what, at_kn)| LimitBar {
-            what: failure_modes::name(*what).to_owned(),
+    // Where the pull goes on after the first part it ends on the open hook: what holds longer supposes that the first part does.
+    let goes_on = told.limits.goes_on();
+    let bar = |(what, at_kn): &(FailureMode, f64)| {
+        let first = *what == forecast.fails_first;
+        let gate = if *what == FailureMode::FrameOpens { GateThen::AtItsLimit } else { GateThen::Whole };
+        let supposed = told.supposes(*at_kn, gate).filter(|_| goes_on);
+        LimitBar {
+            what: written::part_as_if(*what, supposed),
             at_kn: *at_kn,
-            first: *what == forecast.fails_first,
-            ends: true,
-        })
-        .collect();
+            first,
+            ends: !goes_on || first || matches!(what, FailureMode::Strap(_)),
+        }
+    };
+    let mut bars: Vec<LimitBar> = ends[..shown].iter().map(bar).collect();
     let hollow =
         |what: &str, at_kn: f64| LimitBar { what: what.to_owned(), at_kn, first: false, ends: false };
+    if goes_on && forecast.ends == Ends::Opens {
+        let hook = LimitBar { ends: true, ..hollow(written::OPEN_HOOK, forecast.peak_kn) };
+        bars.insert(bars.iter().take_while(|bar| bar.first).count(), hook);
+    }
+    // Those that end the pull stand together.
+    bars.sort_by_key(|bar| !bar.ends);
     bars.extend(told.bent_pin().map(|(bent, kn)| hollow(&written::bends(bent), kn)));
     bars.extend(
         forecast
@@ -95,7 +105,12 @@ fn bars(told: &study::forecast::Forecast, forecast: &Forecast) -> (Vec<LimitBar>
     }
     // An open gate has gone already: the frame's own bar is that of the open hook.
     let gate_goes = forecast.limits.iter().any(|l| l.kind == LimitKind::Breaks);
-    if forecast.open_hook_kn <= far && gate_goes && forecast.fails_first != FailureMode::FrameOpens {
+    let shown_already = goes_on && forecast.ends == Ends::Opens;
+    if forecast.open_hook_kn <= far
+        && gate_goes
+        && !shown_already
+        && forecast.fails_first != FailureMode::FrameOpens
+    {
         bars.push(hollow(written::OPEN_HOOK, forecast.open_hook_kn));
     }
     let more = ends.get(shown).map(|next| written::more(ends.len() - shown, next.1));

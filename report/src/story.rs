@@ -3,7 +3,7 @@
 use crate::failure_modes;
 use crate::locations::frame_in_sentence;
 use crate::numbers::kilonewtons;
-use solver::response::Hold;
+use solver::response::{Hold, Leans};
 use solver::rig::GateState;
 use solver::strength::{Ends, LimitKind, Limits};
 
@@ -16,10 +16,15 @@ pub fn story(limits: &Limits) -> Vec<String> {
             lines.push("The notch does not hold the pin, so the gate carries nothing.".to_owned())
         }
         Hold::ByFriction(lean) if matches!(limits.course.gate, GateState::Half { .. }) => lines.push(
-            if lean > 0.0 {
-                "The gate is half shut: only friction keeps its pin in the notch."
-            } else {
-                "The gate is half shut: its pin leans into the notch, and friction keeps it from sliding home."
+            match Leans::of(lean) {
+                Leans::Out => "The gate is half shut: only friction keeps its pin in the notch.",
+                Leans::Neither => {
+                    "The gate is half shut: the line of its pins stands square to the flank, and nothing but a little \
+                     friction keeps the pin from sliding."
+                }
+                Leans::In => {
+                    "The gate is half shut: its pin leans into the notch, and friction keeps it from sliding home."
+                }
             }
             .to_owned(),
         ),
@@ -41,12 +46,20 @@ pub fn story(limits: &Limits) -> Vec<String> {
     }));
     // Bending before the first break is worth a sentence: the connector would not be the same after it.
     if limits.bends_at_kn < limits.fails_at_kn {
-        lines.push(format!("From {} the frame is permanently bent.", kilonewtons(limits.bends_at_kn)));
+        let bends = kilonewtons(limits.bends_at_kn);
+        let yields = limits.first_yield_kn.filter(|kn| *kn < limits.bends_at_kn).map(kilonewtons);
+        lines.push(match yields {
+            Some(yields) if yields != bends => {
+                format!("From {yields} the frame yields in places, from {bends} it is permanently bent.")
+            }
+            _ => format!("From {bends} the frame is permanently bent."),
+        });
     } else if let Some(kn) = limits.first_yield_kn.filter(|kn| *kn < limits.fails_at_kn) {
         lines.push(format!("From {} the frame yields in places.", kilonewtons(kn)));
     }
     lines.push(first_sentence(limits));
     lines.extend(next_sentence(limits));
+    lines.extend(others_suppose(limits));
     lines.extend(contradiction(limits));
     lines
 }
@@ -134,6 +147,26 @@ fn next_sentence(limits: &Limits) -> Option<String> {
     })
 }
 
+/// What the limits of the other parts suppose, where the pull goes on after the first part has failed.
+fn others_suppose(limits: &Limits) -> Option<String> {
+    limits.goes_on().then(|| {
+        format!(
+            "Loads of other parts above {}, and the frame's, suppose that {}.",
+            kilonewtons(limits.fails_at_kn),
+            still_whole(limits)
+        )
+    })
+}
+
+/// That what fails first is still whole, in a clause: "the hinge pin still holds".
+#[must_use]
+pub fn still_whole(limits: &Limits) -> String {
+    match limits.course.kind {
+        LimitKind::Slips => "the pin is still in its notch".to_owned(),
+        _ => format!("the {} still holds", failure_modes::part(limits.fails_first)),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -196,6 +229,11 @@ mod tests {
                 "At 12.5 kN the frame opens and tears at the spine's inner side beside a corner."
             ]
         );
+        let yields = story(&changed(|l| {
+            opens(l);
+            l.first_yield_kn = Some(7.0);
+        }));
+        assert_eq!(yields[0], "From 7.0 kN the frame yields in places, from 12.0 kN it is permanently bent.");
         let strap = changed(|l| {
             l.fails_first = FailureMode::Strap(RigEnd::Upper);
             (l.course.kind, l.ends) = (LimitKind::Strap, Ends::Strap);
@@ -218,6 +256,12 @@ mod tests {
             slides[0].contains("upper strap does not stay there: friction of 0.43 is needed, and 0.20"),
             "{slides:?}"
         );
+        assert!(
+            told[2].starts_with(
+                "Loads of other parts above 12.5 kN, and the frame's, suppose that the hinge pin"
+            ),
+            "{told:?}"
+        );
         // No frame opens at less than half of the load that it first yields at: an elastic solution can be carried.
         let wrong = story(&changed(|l| {
             opens(l);
@@ -231,6 +275,16 @@ mod tests {
         assert!(unsettled[0].contains("does not stay there"), "a hazard first: {unsettled:?}");
         assert!(unsettled[1].starts_with("At 6.0 kN the contact did not settle"), "{unsettled:?}");
         assert_eq!(unsettled[2..], story(&lip()));
+        let half = |lean| {
+            story(&changed(|l| {
+                l.course.gate = GateState::Half { engaged_mm: 3.0 };
+                l.course.held = Hold::ByFriction(lean);
+            }))
+            .remove(0)
+        };
+        assert!(half(-0.01).contains("square to the flank"), "{}", half(-0.01));
+        assert!(half(-0.1).contains("leans into the notch"), "{}", half(-0.1));
+        assert!(half(0.1).contains("only friction keeps its pin in"), "{}", half(0.1));
         let open = story(&changed(|l| {
             opens(l);
             (l.course.gate, l.course.held) = (GateState::Open, Hold::Open);

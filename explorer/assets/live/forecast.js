@@ -29,8 +29,12 @@ export class Forecast {
       if (!this.home.querySelector('details')) this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
       return;
     }
-    const { limits: parts, story = [], fails_first } = told.limits;
-    const known = parts.filter((p) => p.at_kn !== null).sort((a, b) => a.at_kn - b.at_kn);
+    const { limits: parts, story = [], fails_first, fails_at_kn, peak_kn } = told.limits;
+    // The pull may go on after the first part, on the open hook: what is beyond then supposes that the first part still holds.
+    const goesOn = peak_kn > fails_at_kn;
+    const hook = goesOn && told.limits.ends === 'opens' ? [{ what: 'open hook, once the gate has gone', at_kn: peak_kn, kind: 'opens', formula: '', inputs: [], source: 'What the hook holds once the gate no longer carries: here the pull ends.', ends: true }] : [];
+    const supposes = (p) => goesOn && !p.ends && p.kind !== 'strap' && p.what !== fails_first && p.at_kn > fails_at_kn;
+    const known = [...parts.filter((p) => p.at_kn !== null), ...hook].sort((a, b) => a.at_kn - b.at_kn);
     const { head } = this.page.scene;
     const load = told.findings?.load_kn ?? head.findings.load_kn;
     const broke = this.#broke();
@@ -41,7 +45,7 @@ export class Forecast {
     axis.classList.toggle('broke', Boolean(broke));
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
-      const bar = element('span', { className: p.what === fails_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' ? 'bar bends' : 'bar' });
+      const bar = element('span', { className: p.what === fails_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' || supposes(p) ? 'bar bends' : 'bar' });
       bar.style.width = place(p.at_kn);
       bar.classList.toggle('torn', p.at_kn > longest);
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
@@ -53,7 +57,7 @@ export class Forecast {
       const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
       return element('details', { open: open.has(p.what), data: { part: p.what } }, [
         element('summary', {}, [
-          element('span', { className: 'what', textContent: p.what }),
+          element('span', { className: 'what', textContent: supposes(p) ? `${p.what}, if the gate held` : p.what }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar, ...marks]),
           element('b', { textContent: kilonewtons(p.at_kn) }),
         ]), source,
@@ -61,7 +65,7 @@ export class Forecast {
     });
     const never = parts.filter((p) => p.at_kn === null).map((p) => p.what);
     const tale = element('div', { className: 'tale' }, [...story.map((s) => element('p', { textContent: s })), this.range.words(story), element('p', { className: 'caution-line', textContent: told.caution })]);
-    const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}${this.range.key}` });
+    const key = element('p', { className: 'key', textContent: `Solid bars break, hollow ones only yield or bend${goesOn ? `, or suppose that what fails first, at ${kilonewtons(fails_at_kn)}, still holds` : ''}; torn ones reach beyond the scale. The dashed line is the present pull, ${kilonewtons(load)}.${never.length ? ` Without a limit here: ${never.join(', ')}.` : ''}${this.range.key}` });
     this.home.replaceChildren(element('div', { className: 'bar-list' }, [axis, ...bars, key, ...this.#within(), ...this.#met(broke, told.limits)]), tale);
     this.belongs.of(this.page.store.state);
   }

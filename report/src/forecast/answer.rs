@@ -4,6 +4,7 @@ use super::{Forecast, supposes};
 use crate::in_use;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
 use crate::pictures::map::SHARE_OF_THE_PULL;
+use crate::story::still_whole;
 use crate::{failure_modes, formulas};
 use solver::strength::{ComputedLimit, Ends, LimitKind};
 use std::fmt::Write;
@@ -74,7 +75,16 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
     if let Some(in_use) = &forecast.in_use {
         text.push_str(&in_use::table(in_use));
     }
-    let _ = writeln!(text, "\nAll limits:\n  {:>7}  {:<7} {:<36} from", "kN", "how", "what");
+    let as_if = if told.limits.goes_on() {
+        format!(
+            "; those above {} suppose that {}",
+            kilonewtons(forecast.fails_at_kn),
+            still_whole(&told.limits)
+        )
+    } else {
+        String::new()
+    };
+    let _ = writeln!(text, "\nAll limits{as_if}:\n  {:>7}  {:<7} {:<36} from", "kN", "how", "what");
     for limit in &forecast.limits {
         let at = limit.at_kn.map_or_else(|| "never".to_owned(), |kn| format!("{kn:.1}"));
         let _ = writeln!(

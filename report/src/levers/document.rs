@@ -43,7 +43,10 @@ struct EffectInWords {
     peak_kn: f64,
     /// The part that fails first.
     fails_first: &'static str,
-    /// Where the frame first yields, kN; null when that was not found.
+    /// Where it does, kN.
+    #[schemars(range(min = 0))]
+    fails_at_kn: f64,
+    /// Where the frame first yields, kN, as if what fails first still held even beyond fails_at_kn; null when that was not found.
     #[schemars(range(min = 0))]
     first_yield_kn: Option<f64>,
     /// Gate over load, at the load of the rig.
@@ -110,6 +113,7 @@ impl From<Effect> for EffectInWords {
         Self {
             peak_kn: effect.peak_kn,
             fails_first: failure_modes::name(effect.fails_first),
+            fails_at_kn: effect.fails_at_kn,
             first_yield_kn: effect.first_yield_kn,
             gate_fraction: effect.gate_fraction,
             slides: effect.slides,

@@ -118,6 +118,14 @@ pub fn answer(found: &Levers, model: &Model) -> String {
             model.rig.friction
         );
     }
+    let base = &found.base;
+    if base.gate_fraction > 0.0 && base.first_yield_kn.is_some_and(|kn| kn > base.fails_at_kn) {
+        let _ = writeln!(
+            text,
+            "Note: first yield supposes that what fails first, at {}, still holds",
+            kilonewtons(base.fails_at_kn)
+        );
+    }
     for note in notes::notes(model) {
         let _ = writeln!(text, "Note: {note}");
     }

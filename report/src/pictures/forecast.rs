@@ -69,6 +69,13 @@ pub fn then(forecast: &Forecast) -> String {
 /// What the hook holds, beside the parts.
 pub const OPEN_HOOK: &str = "open hook, once the gate has gone";
 
+/// A part, and what the load of its limit supposes.
+#[must_use]
+pub fn part_as_if(part: FailureMode, supposed: Option<Supposes>) -> String {
+    let name = failure_modes::name(part);
+    supposed.map_or_else(|| name.to_owned(), |supposed| format!("{name}, {}", supposes(supposed)))
+}
+
 /// A pin that bends before anything ends the pull.
 #[must_use]
 pub fn bends(pin: FailureMode) -> String {

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::material::Materials;
 use crate::response::{
-    Hold, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
+    Hold, Leans, Pull, Response, RigError, Source, corner_turn, cut_resultant, held_from_mm, section_forces,
 };
 use crate::rig::{GateState, Loader, Rig, RigEnd};
 use crate::seats::strap_friction_needed;
@@ -289,10 +289,10 @@ fn warnings_of(
         Hold::Blocked(lean) => {
             warnings.push(Warning::PinBlocked { lean_deg: lean.abs().to_degrees(), friction })
         }
-        Hold::ByFriction(lean) if lean.abs().tan() > 0.02 => {
-            warnings.push(Warning::HeldByFriction { needed: lean.abs().tan() });
-        }
-        Hold::ByFriction(_) => warnings.push(Warning::SquareToFlank),
+        Hold::ByFriction(lean) => warnings.push(match Leans::of(lean) {
+            Leans::Neither => Warning::SquareToFlank,
+            Leans::Out | Leans::In => Warning::HeldByFriction { needed: lean.abs().tan() },
+        }),
         Hold::Held | Hold::Open => {}
     }
     if response.hold != Hold::Open && corner_turn(&system.outline.seats) > 0.0 {

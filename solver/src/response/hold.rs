@@ -13,6 +13,9 @@ use geometry::outline::Seats;
 /// next to nothing to slide it along the flank, so friction is what keeps it, rad (engineering judgement: one degree).
 const NEUTRAL: f64 = 0.0175;
 
+/// A pin that this coefficient of friction holds stands square to the flank (engineering judgement).
+const SQUARE: f64 = 0.02;
+
 /// A pin nearer than this to where it lies when the gate is shut is there, mm.
 const SHUT_MM: f64 = 1e-3;
 
@@ -31,6 +34,29 @@ pub enum Hold {
     /// The line leans toward the mouth farther than friction holds: the notch does not hold the pin. The angle from the
     /// flank's normal, radians, positive.
     NotHeld(f64),
+}
+
+/// Which way a pin leans that friction holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leans {
+    /// Toward the mouth.
+    Out,
+    /// So little that a coefficient of 0.02 holds it: the line of the pins stands square to the flank.
+    Neither,
+    /// Into the notch.
+    In,
+}
+
+impl Leans {
+    /// Of a lean from the flank's normal, radians, positive toward the mouth.
+    #[must_use]
+    pub fn of(lean: f64) -> Self {
+        match lean {
+            small if small.tan().abs() <= SQUARE => Self::Neither,
+            out if out > 0.0 => Self::Out,
+            _ => Self::In,
+        }
+    }
 }
 
 impl Hold {

@@ -12,7 +12,7 @@ mod unknowns;
 
 pub use bar::resting_bar;
 use extent::Extent;
-pub use hold::{Hold, corner_turn, held_from_mm, hold, hold_of, lean};
+pub use hold::{Hold, Leans, corner_turn, held_from_mm, hold, hold_of, lean};
 pub(crate) use pull::notch_turner;
 pub use pull::{LoadLine, Pull};
 pub use section_forces::{cut_resultant, section_forces, station_sign};

@@ -87,6 +87,15 @@ impl Limits {
         }
     }
 
+    /// Whether the pull goes on past the load at which a part of the gate line fails, on the open hook alone: every limit of
+    /// another part above that load supposes that the first still holds.
+    #[must_use]
+    pub fn goes_on(&self) -> bool {
+        matches!(self.course.kind, LimitKind::Breaks | LimitKind::Slips)
+            && self.fails_at_kn > 0.0
+            && self.peak_kn > self.fails_at_kn
+    }
+
     /// The first yield, kN, of a frame that the limits say opens long before it: by the static theorem of limit analysis an elastic
     /// stress that yields nowhere can be carried, so one of the two numbers is wrong. Told below half only (engineering
     /// judgement): a trusted peak and a strap's even pull may each be some percent off, a broken cut is off by far more.

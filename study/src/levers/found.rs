@@ -15,7 +15,9 @@ pub struct Effect {
     pub peak_kn: f64,
     /// The part that fails first.
     pub fails_first: FailureMode,
-    /// Where the frame first yields, kN.
+    /// Where it does, kN.
+    pub fails_at_kn: f64,
+    /// Where the frame first yields, kN, the gate line taken as whole even beyond where it gives.
     pub first_yield_kn: Option<f64>,
     /// Gate over load, at the load of the rig.
     pub gate_fraction: f64,

@@ -32,6 +32,7 @@ impl Solved {
         let effect = Effect {
             peak_kn: limits.peak_kn,
             fails_first: limits.fails_first,
+            fails_at_kn: limits.fails_at_kn,
             first_yield_kn: limits.first_yield_kn,
             gate_fraction: gate_kn(&system, &response) / case.rig.load_kn,
             slides: limits.course.slides.into_iter().flatten().reduce(f64::max),
