@@ -115,11 +115,13 @@ impl Joints {
         let notch = &seats.notch;
         let mut circles = Vec::new();
         if system.nose_disc.0 != side {
+            // A gate that has the notch is a wall around it: that wall is of the notch on both its faces.
+            let wall = if side == Side::Gate { 0.5 * system.connector.gate.width_mm } else { 0.0 };
             // The slot from its round end to the mouth.
             for part in [0.0, 0.5, 1.0] {
                 let along = part * notch.inside_mouth_mm;
                 let centre = [0, 1].map(|axis| notch.end.centre[axis] + along * notch.to_mouth[axis]);
-                circles.push((centre, notch.end.radius + seats.nose_pin.radius, Joint::Nose));
+                circles.push((centre, notch.end.radius.max(wall) + seats.nose_pin.radius, Joint::Nose));
             }
         }
         if side == Side::Frame {
