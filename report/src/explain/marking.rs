@@ -87,12 +87,12 @@ fn sentence(gate: &str, marked_kn: f64, reached_by: &[ReachedBy], highest_kn: f6
     let marked = format!("The {} marked for the gate {gate}", kilonewtons(marked_kn));
     if reached_by.is_empty() {
         return format!(
-            "{marked} is not reached by any rig that was tried and whose straps friction keeps; the highest gives \
-             {}.",
+            "{marked} is not reached by any rig that was tried and whose straps friction keeps; the highest \
+             ends its pull at {}, whatever part breaks before.",
             kilonewtons(highest_kn)
         );
     }
     let rigs: Vec<String> =
         reached_by.iter().map(|r| format!("{} (up to {})", r.rig, kilonewtons(r.up_to_kn))).collect();
-    format!("{marked} would be reached by {}.", rigs.join(", and by "))
+    format!("{marked} would be reached before the pull ends by {}.", rigs.join(", and by "))
 }

@@ -30,7 +30,8 @@ fn load(gate: &ReachOfGate) -> String {
 }
 
 /// What no setting says of itself.
-pub const AT_ITS_MIDDLE: &str = "Every load is told with all that is not known exactly at its middle: a pull may end well below; `forecast` \
+pub const AT_ITS_MIDDLE: &str = "Held is a load up to which no part breaks; a pull may end at a higher one, on the open hook. \
+                                 Every load is told with all that is not known exactly at its middle: a pull may end well below; `forecast` \
                                  with the sets of a setting, in reach.json, tells its 90 % range. What was tried are places, not chances.";
 
 /// What all of it comes to: gate by gate, how many settings hold.
