@@ -6,10 +6,10 @@ import { followed } from './following.js';
 import { mistakeWords } from './words.js';
 
 const percent = (part) => `${(100 * part).toFixed(1)} %`;
-/** From one share to another, as both are written. */
+/** From one share to another, of the shares themselves and not as both are written: the sentence tells the same. */
 const points = (to, from) => {
-  const by = (Math.round(1000 * to) - Math.round(1000 * from)) / 10;
-  return by === 0 ? 'no change' : `${by > 0 ? '+' : '\u2212'}${Math.abs(by).toFixed(1)} points`;
+  const by = 100 * (to - from);
+  return Math.abs(by) < 0.05 ? 'no change' : `${by > 0 ? '+' : '\u2212'}${Math.abs(by).toFixed(1)} points`;
 };
 
 /** Keys of the model file in words, as the controls call them. */
