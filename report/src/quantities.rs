@@ -31,6 +31,14 @@ pub fn with_range(middle: f64, range: SpreadKind) -> Option<String> {
 /// How a number of a dimension may be typed, in quotes as a file has it: alone, with more or less, between two.
 #[must_use]
 pub fn examples(dimension: Dimension) -> [String; 3] {
+    let [alone, more, between] = examples_typed(dimension);
+    let alone = if dimension == Dimension::Ratio { alone } else { format!("\"{alone}\"") };
+    [alone, format!("\"{more}\""), format!("\"{between}\"")]
+}
+
+/// The same as it is typed on a page.
+#[must_use]
+pub fn examples_typed(dimension: Dimension) -> [String; 3] {
     let [one, more, low, high] = match dimension {
         Dimension::Length => ["14", "0.2", "12", "15"],
         Dimension::Force => ["10", "0.5", "9", "11"],
@@ -40,11 +48,8 @@ pub fn examples(dimension: Dimension) -> [String; 3] {
         Dimension::Density => ["2.8", "0.05", "2.7", "2.9"],
         Dimension::Ratio => ["0.2", "0.05", "0.15", "0.25"],
     };
-    let alone = match dimension {
-        Dimension::Ratio => one.to_owned(),
-        other => format!("\"{one} {}\"", other.base_unit()),
-    };
-    [alone, format!("\"{one} \u{b1} {more}\""), format!("\"{low} to {high}\"")]
+    let alone = format!("{one} {}", dimension.base_unit()).trim_end().to_owned();
+    [alone, format!("{one} \u{b1} {more}"), format!("{low} to {high}")]
 }
 
 /// The name of a dimension, with an article.
@@ -117,7 +122,8 @@ pub fn reason(error: &QuantityError) -> Reason {
     }
 }
 
-fn expected(dimension: Dimension) -> String {
+/// What a number of a dimension may be.
+pub(crate) fn expected(dimension: Dimension) -> String {
     match dimension {
         Dimension::Ratio => "a plain number without a unit".to_owned(),
         other => format!("{} in {}", name(other), unit_list(other)),

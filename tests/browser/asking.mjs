@@ -277,7 +277,7 @@ export function asking(bench) {
     await visit.showsTheShare();
     assert.equal(visit.state().set['nose.tip_mm'], '13.7');
     // What may be thousands is not guessed, and the field says what helps.
-    for (const [text, says] of [['1,234.5', /divides thousands; allowed: .*such as 1234\.5/], ['12 to', /two numbers.*"14 \u00b1 0\.2" or "12 to 15"/], ['wide', /is not a number; allowed: a length in mm, cm, m or in\. Write it like "14 mm"/]]) {
+    for (const [text, says] of [['1,234.5', /divides thousands; allowed: .*such as 1234\.5/], ['12 to', /two numbers.*Type it like 14 mm, 14 \u00b1 0\.2 or 12 to 15/], ['wide', /is not a number; allowed: a length in mm, cm, m or in\. Type it like 14 mm/]]) {
       await visit.type('nose.tip_mm', text);
       const mistake = (await visit.row('nose.tip_mm')).locator('.mistake');
       await mistake.waitFor();

@@ -62,7 +62,7 @@ export function sharing(bench) {
     const slip = join(home.path, 'slip.toml');
     writeFileSync(slip, readFileSync(model, 'utf8').replace(/^load_kn *=.*$/m, 'load_kn = "ten"'));
     await visit.page.setInputFiles('#open-file', slip);
-    await visit.page.getByText(/slip\.toml cannot be used.*line \d+/).waitFor();
+    await visit.page.getByText(/slip\.toml cannot be used\.Line \d+: Rig, pull: Found "ten"/).waitFor();
     assert.equal(await visit.text('#sentence'), sentence, 'what was there stays');
     await visit.end({ refused: [422] });
   });

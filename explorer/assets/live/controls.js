@@ -8,7 +8,7 @@ import { mistakeWords, unitWords } from './words.js';
 const BACK = '<svg viewBox="0 0 24 24" aria-hidden="true"><path d="M8 5 3.500 9.500 8 14M3.500 9.500H14a5.500 5.500 0 0 1 0 11h-3"/></svg>';
 const plain = (v) => String(Math.round(v * 1000) / 1000);
 /** A number as the address has it too. All else goes to the program as it was typed: `4 \u00b1 0.2`, `12-15`, `1/2 in`, `3,4`. */
-const isNumber = (text) => /^-?\d+(\.\d+)?$/.test(text);
+const isNumber = (text) => /^-?(\d+\.?\d*|\.\d+)$/.test(text);
 
 /** Where the filled part of a slider ends. */
 export function fillSlider(slider) {

@@ -3,6 +3,7 @@
 import { ask } from './connection.js';
 import { element } from './element.js';
 import { fromHash } from './link.js';
+import { capital, measureWords, mistakeWords } from './words.js';
 
 const LARGEST = 900000;
 const isLink = (text) => /^(https?:\/\/\S+|#\S+)$/.test(text);
@@ -66,6 +67,13 @@ export class Opening {
     this.file.value = '';
   }
 
+  // A mistake of a file with its line, and the measure that it is about by the name that the page has for it.
+  #mistake(mistake) {
+    const { told } = this.page;
+    const of = measureWords(mistake.key, undefined, told) || mistake.key;
+    return [capital(mistake.place), of, mistakeWords(mistake, told)].filter(Boolean).join(': ');
+  }
+
   async #read(words, name, toml) {
     const { page } = this;
     page.notice.say('');
@@ -78,8 +86,9 @@ export class Opening {
       page.store.replace({ model, set: {} });
       page.notice.say([`${words} is open.`, ...notes.map((note) => `${note.replace(/[.]$/, '')}.`)].join(' '), !notes.length);
     } catch (error) {
-      const lines = (error.mistakes ?? []).map((m) => [m.place, m.key, m.says].filter(Boolean).join(': '));
-      page.notice.say([`${words} cannot be used. ${error.message}`, ...lines].join(' '));
+      const { mistakes = [], message } = error;
+      const lines = mistakes.map((m) => element('li', { textContent: this.#mistake(m) }));
+      page.notice.say(lines.length ? [`${words} cannot be used.`, element('ul', {}, lines)] : `${words} cannot be used: ${message}.`);
     }
   }
 }

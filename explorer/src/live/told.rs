@@ -1,7 +1,7 @@
 //! One mistake in a state, as the page shows it beside the control that caused it.
 
 use report::reason::Reason;
-use report::{building, mistakes, page, quantities};
+use report::{building, mistakes, page};
 use serde::{Serialize, Serializer};
 use study::model::ModelMistake;
 use study::model::quantity::QuantityError;
@@ -50,8 +50,8 @@ impl Mistake {
     /// A text that is not the quantity that a key wants.
     #[must_use]
     pub fn of_quantity(key: &str, error: &QuantityError) -> Self {
-        let hint = error.hint().map(|hint| mistakes::hint(&hint)).unwrap_or_default();
-        Self { hint, ..Self::about(key, quantities::reason(error)) }
+        let (reason, hint) = mistakes::quantity_on_a_page(error);
+        Self { hint: hint.unwrap_or_default(), ..Self::about(key, reason) }
     }
 
     /// A mistake of a model; `with_lines` when the page sent the lines that they count.
@@ -61,8 +61,12 @@ impl Mistake {
             Place::Line(line) if with_lines => Some(*line),
             _ => None,
         };
-        let hint = mistakes::told_hint(mistake).unwrap_or_default();
-        Self { line, hint, ..Self::about(&mistake.key, mistakes::reason_of(mistake)) }
+        // What stands in a file is told as in a file, what was typed on the page as on a page.
+        let (reason, hint) = match with_lines {
+            true => (mistakes::reason_of(mistake), mistakes::told_hint(mistake)),
+            false => (mistakes::reason_on_a_page(mistake), mistakes::told_hint_on_a_page(mistake)),
+        };
+        Self { line, hint: hint.unwrap_or_default(), ..Self::about(&mistake.key, reason) }
     }
 
     /// A mistake of a connector or its rig.

@@ -43,7 +43,7 @@ pub fn hint(hint: &Hint) -> String {
             };
             format!("write \"{found} {unit}\"{bare}")
         }
-        Hint::Mass { mass, weight } => format!("{mass} is a mass; for its weight write {weight}"),
+        Hint::Mass { mass, weight } => format!("in {mass} it is a mass; for its weight write {weight}"),
         Hint::Inches => "write in for inches".to_owned(),
         Hint::ListedMetals => "`pullmap materials` lists them; a table of your own is allowed too".to_owned(),
         Hint::MarkingAcross => "take it out; a marking across may stay, as marking.across_kn".to_owned(),

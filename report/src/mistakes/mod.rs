@@ -5,6 +5,7 @@
 
 mod hint;
 mod misfit;
+mod on_a_page;
 pub mod vary;
 
 use crate::keys::{about, needed_when};
@@ -16,6 +17,7 @@ use study::model::raw::{Place, Syntax, Value};
 use study::model::{ModelErrors, ModelMistake, Problem};
 
 pub use hint::hint;
+pub use on_a_page::{quantity_on_a_page, reason_on_a_page, told_hint_on_a_page};
 
 /// Mistakes that are told one by one; a file with more is most likely no model file, or damaged.
 const MOST_TOLD: usize = 30;
@@ -87,9 +89,18 @@ pub fn told_hint(mistake: &ModelMistake) -> Option<String> {
 /// What is wrong with a value, which may be a range: what was written is then named beside the number that does not fit.
 #[must_use]
 pub fn reason_of(mistake: &ModelMistake) -> Reason {
-    match (reason(&mistake.problem), &mistake.range) {
-        (Reason::Found { found, allowed }, Some(range)) => {
-            Reason::Found { found: in_range(&found, &mistake.problem, &quoted(range)), allowed }
+    let written = |range: &Value| match range {
+        Value::Text(text) => quoted(text.trim()),
+        other => quoted(&other.to_toml()),
+    };
+    beside_its_range(reason(&mistake.problem), &mistake.problem, mistake.range.as_ref().map(written))
+}
+
+/// A reason, with the range that was written beside the number that does not fit.
+fn beside_its_range(reason: Reason, problem: &Problem, written: Option<String>) -> Reason {
+    match (reason, written) {
+        (Reason::Found { found, allowed }, Some(written)) => {
+            Reason::Found { found: in_range(&found, problem, &written), allowed }
         }
         (reason, _) => reason,
     }

@@ -117,7 +117,7 @@ pub struct ModelMistake {
     /// What to do instead.
     pub hint: Option<Hint>,
     /// The range as it was written, where the value is one: what is wrong is then told of its middle or one of its ends.
-    pub range: Option<String>,
+    pub range: Option<Value>,
 }
 
 /// All mistakes of a model, at least one, in order of place.

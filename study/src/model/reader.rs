@@ -116,7 +116,7 @@ impl Reader {
     }
 
     /// The range that stands under a key, as it was written; `None` of anything else.
-    fn range_written(&self, key: &str) -> Option<String> {
+    fn range_written(&self, key: &str) -> Option<Value> {
         let value = &self.leaves.get(key)?.value;
         let dimension = match keys::find(key)?.kind {
             Kind::Number { dimension, .. } => dimension,
@@ -127,10 +127,7 @@ impl Reader {
             Value::Table(_) => self.spreads.iter().any(|spread| spread.key == key),
             _ => false,
         };
-        is_range.then(|| match value {
-            Value::Text(text) => text.trim().to_owned(),
-            other => other.to_toml(),
-        })
+        is_range.then(|| value.clone())
     }
 
     /// Reports a mistake at the place of a key: its own, else that of the nearest table above it, else the file.

@@ -181,7 +181,7 @@ fn rigs() {
     for (rest, what) in [
         ("load_kn = 0\n", "base.toml:27: rig.load_kn: found 0 kN; allowed: 0.01 to 1000 kN"),
         ("load_kn = -10\n", "base.toml:27: rig.load_kn: found -10 kN"),
-        ("load_kn = '20 kg'\n", "hint: kg is a mass; for its weight write kgf"),
+        ("load_kn = '20 kg'\n", "hint: in kg it is a mass; for its weight write kgf"),
         ("gate = 'half'\n", "base.toml:26: rig.engaged_mm: missing, and needed when gate = \"half\""),
         (
             "gate = 'half'\nengaged_mm = 6.5\n",
