@@ -1,6 +1,9 @@
 //! What is not known exactly: what it is, what is assumed about it, and its values.
 
+use crate::keys::label;
+use crate::letters::small;
 use geometry::connector::Pin;
+use study::model::keys::{self, Key};
 use study::model::misfit::LoaderKind;
 use study::unknowns::{
     Basis, CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, Strength, Unknown, UnknownOf, UnknownValue,
@@ -27,6 +30,33 @@ pub fn what(unknown: &Unknown) -> String {
         UnknownOf::Clearance(Pin::Hinge) => "clearance of the hinge pin".to_owned(),
         UnknownOf::Press => "how wide the pins press".to_owned(),
         UnknownOf::Flow => "flow stress".to_owned(),
+    }
+}
+
+/// What it is, in a sentence: a key by its name.
+#[must_use]
+pub fn in_a_sentence(unknown: &Unknown) -> String {
+    let UnknownOf::Key(path) = &unknown.of else { return what(unknown) };
+    // Of the corners each has its number behind its key.
+    let (path, number) = path.split_once('[').map_or((path.as_str(), ""), |(path, n)| (path, n));
+    let name = keys::find(path).map_or_else(|| path.to_owned(), |key| small(&label(key)));
+    match number.trim_end_matches(']') {
+        "" => name,
+        number => format!("{name} {number}"),
+    }
+}
+
+/// From where to where it is varied, in a sentence: with the unit of a key once.
+#[must_use]
+pub fn from_to(unknown: &Unknown, [low, high]: [f64; 2]) -> String {
+    let unit = match &unknown.of {
+        UnknownOf::Key(path) => keys::find(path.split('[').next().unwrap_or(path)).map_or("", Key::unit),
+        _ => "",
+    };
+    let ends = format!("{} to {}", value(unknown, low), value(unknown, high));
+    match unknown.value(high) {
+        UnknownValue::Number(_) => format!("{ends} {unit}").trim_end().to_owned(),
+        _ => ends,
     }
 }
 

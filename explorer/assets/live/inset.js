@@ -152,7 +152,7 @@ export class Inset {
     context.fillStyle = look.quiet;
     context.textAlign = 'center';
     context.textBaseline = 'top';
-    context.fillText(`lines carry 1/${placed.times.toFixed(1)}`, window.x + 0.5 * window.w, window.y + window.h + 0.35 * rem);
+    context.fillText(`lines carry 1/${Number(placed.times.toFixed(1))}`, window.x + 0.5 * window.w, window.y + window.h + 0.35 * rem);
   }
 
   #arrows(context, scene, view, { window, on }, { look, enlarged }, { rem, family }) {

@@ -126,7 +126,7 @@ export class Range {
     box.append(...story.filter((s) => !already.includes(s)).map((s) => element('p', { textContent: s })));
     // Less was varied than was entered: that stands beside the range, not behind it.
     box.append(...left.map((words) => element('p', { className: 'left-out', textContent: `Left out: ${named(words, this.page.told)}.` })));
-    const rows = varied.map((v) => element('li', {}, [element('b', { textContent: part(v.share) }), ` ${v.what}, ${v.from} to ${v.to}`]));
+    const rows = varied.map((v) => element('li', {}, [element('b', { textContent: part(v.share) }), ` ${named(v.what, this.page.told)}, ${v.from} to ${v.to}`]));
     if (rows.length) box.append(element('details', { className: 'rows' }, [element('summary', { textContent: 'What is not known exactly, and its part of the spread' }), element('ul', {}, rows)]));
     return box;
   }

@@ -22,10 +22,11 @@ export function offsetWords(mm) {
 export function named(words, { parameters, groups }) {
   return words
     .replace(/\b[a-z]+(\.[a-z_]+)+\b/g, (key) => {
-      const p = parameters.find((q) => q.key === key);
+      const p = parameters.find((q) => q.key === key.replace('rig.both.', 'rig.upper.'));
+      if (p && p.key !== key) return `${p.label.toLowerCase().replace('upper ', '')} at both ends:`;
       return p ? `${groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}:` : key;
     })
-    .replace(/: is /g, ' is ')
+    .replace(/: (is|and) /g, ' $1 ')
     .replace(/:(?=[):,.;]|$)/g, '')
     .replace(/\b[a-z]+(_[a-z]+)*_(mm|kn|deg)\b/g, (part) => {
       const alike = parameters.filter((q) => q.key.endsWith(`.${part}`));
@@ -39,7 +40,8 @@ export function mistakeWords({ says, hint }, start) {
   return [says, hint].filter(Boolean).map((part) => `${capital(named(part, start)).replace(/[.]$/, '')}.`).join(' ');
 }
 
-const capital = (words) => words.replace(/^./, (c) => c.toUpperCase());
+/** With a capital at its beginning. */
+export const capital = (words) => words.replace(/^./, (c) => c.toUpperCase());
 
 /** How likely something is: what was drawn or weighed is never certain, so there is no 0 % and no 100 %. */
 export const likelihood = (p) => part(Math.min(1 - 1e-6, Math.max(1e-6, p)));

@@ -3,7 +3,7 @@
 use super::Forecast;
 use crate::failure_modes;
 use crate::numbers::{kilonewtons, kilonewtons_alone, likelihood, percent};
-use crate::unknowns::{value, what};
+use crate::unknowns::{from_to, in_a_sentence, value, what};
 use study::forecast::{self, Against, LeftOut, OffTheMiddle, Supposes};
 
 impl Forecast {
@@ -24,12 +24,12 @@ impl Forecast {
             all.push(format!("First to fail among them: {}.", likely.join("; ")));
         }
         all.extend(told.off_the_middle().map(|off| self.off_the_middle(off)));
-        if let Some(most) = &self.matters_most {
+        if let Some(most) = told.range.matters.first().filter(|most| most.share > 0.0) {
+            let unknown = &told.unknowns[most.unknown];
             all.push(format!(
-                "The spread comes most of all from: {}, {} to {} ({} of it).",
-                most.what,
-                most.from,
-                most.to,
+                "The spread comes most of all from: {}, {} ({} of it).",
+                in_a_sentence(unknown),
+                from_to(unknown, unknown.law.ends()),
                 percent(most.share)
             ));
         }
