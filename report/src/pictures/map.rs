@@ -1,7 +1,7 @@
 //! Words of a stress map.
 
 use crate::beyond::tells;
-use crate::numbers::kilonewtons;
+use crate::numbers::{kilonewtons, plain};
 use geometry::connector::Pin;
 use solver::findings::Tells;
 use solver::strength::{Capacity, FailureMode, LimitKind};
@@ -80,7 +80,7 @@ fn percents(kn: f64, load_kn: f64) -> String {
 /// What trajectories in a window `enlarged` times carry.
 #[must_use]
 pub fn enlarged_lines(enlarged: f64) -> String {
-    format!("lines carry 1/{enlarged:.1} of the map's")
+    format!("lines carry 1/{} of the map's", plain((10.0 * enlarged).round() / 10.0))
 }
 
 /// What is said where forces in the gate line, or of its pin, stand beside a share of the gate that is another number.
