@@ -214,6 +214,22 @@ export function telling(bench) {
     await visit.end();
   });
 
+  test('so far beyond what holds that a map means nothing no places are listed', async () => {
+    const visit = await Visit.open(bench.browser, bench.address, {}, '#v=1&model=broadbar-alu&rig.load_kn=15&rig.gate=open');
+    const { page } = visit;
+    await visit.judged();
+    // Beyond, but not by so much: places tell where.
+    assert.equal(await page.locator('#highest li').count(), 3);
+    assert.ok(await page.locator('#no-places').isHidden());
+    await visit.type('rig.load_kn', 500);
+    await visit.judged();
+    assert.equal(await page.locator('#highest li').count(), 0);
+    assert.match(await visit.text('.hot'), /Not listed: so far above what the connector holds/);
+    assert.doesNotMatch(await page.locator('.story').innerText(), /\d MPa/);
+    assert.doesNotMatch(await page.locator('#picture-words').textContent(), /^(?=.*means nothing).*Highest stresses/);
+    await visit.end();
+  });
+
   test('the range comes to the stamp of a page that rests, without a look at the forecast', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     await visit.page.locator('#weakest', { hasText: /with the 90\s%\srange.*\(\d+\.\d\sto/s }).waitFor();

@@ -2,7 +2,7 @@
 // the numbers less sure. All sentences come from the program.
 
 import { say } from './element.js';
-import { hottest, named } from './words.js';
+import { hottest, named, tellsPlaces } from './words.js';
 
 const $ = (id) => document.getElementById(id);
 
@@ -17,6 +17,7 @@ export class Told {
     this.#list($('hazards'), [head.stresses, ...head.hazards].filter(Boolean));
     this.#list($('warnings'), head.notes);
     this.#hottest(hottest(head));
+    $('no-places').hidden = tellsPlaces(head);
     say($('notch'), [head.notch, head.nose?.beside].filter(Boolean).join(' '));
   }
 

@@ -67,8 +67,12 @@ export function measureWords(key, value, { parameters, groups }) {
   return `${groups.find((g) => g.id === p.group).title}, ${p.label.toLowerCase()}${set}`;
 }
 
-/** The hottest places: stresses that are results, away from notch and hinge hole, which are told apart. */
+/** Whether the highest stresses tell at least where they are: far beyond what the connector holds they tell nothing. */
+export const tellsPlaces = (head) => head.places !== false;
+
+/** The hottest places: stresses that are results, away from notch and hinge hole, which are told apart. None where they tell nothing. */
 export function hottest(head, count = 3) {
+  if (!tellsPlaces(head)) return [];
   return head.findings.peaks.filter((p) => p.trusted && !p.joint).slice(0, count);
 }
 
@@ -87,7 +91,7 @@ export function pictureWords(head, weakest) {
     ...(head.hazards ?? []),
     `${ifHeld(head) ? 'If nothing gave way, of' : 'Of'} ${kilonewtons(load_kn)} the spine carries ${kilonewtons(share.spine_kn)} (${percent(share.spine_kn)} percent) and the gate ${kilonewtons(share.gate_kn)} (${percent(share.gate_kn)} percent).`,
     weakest ? `First to fail: ${weakest.what} at ${kilonewtons(weakest.at_kn)}.` : '',
-    'Highest stresses away from notch and hinge hole:', ...peaks,
+    ...(peaks.length ? ['Highest stresses away from notch and hinge hole:', ...peaks] : []),
     head.yields ? `The hottest place ${head.yields}.` : '',
     head.notch ?? '',
     head.nose?.beside ?? '',

@@ -102,6 +102,7 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "sentence": told.sentence,
         "judged": told.judged,
         "stresses": told.stresses,
+        "places": told.places,
         "notch": told.notch,
         "yields": told.yields,
         "hazards": told.hazards,
@@ -136,6 +137,8 @@ pub struct Told {
     judged: bool,
     /// What the stresses tell where the load is beyond what holds.
     stresses: Option<String>,
+    /// Whether the highest stresses tell at least where they are.
+    places: bool,
     /// The highest stresses in the notch, apart from the list of the others.
     notch: Option<String>,
     /// What stands at the hottest place where it yields.
@@ -150,12 +153,15 @@ pub struct Told {
 #[must_use]
 pub fn told(checked: &Checked, solved: &Mapped) -> Told {
     let found = &solved.findings;
+    let tells = Tells::of(&found.beyond, found.load_kn);
+    let places = !matches!(tells, Tells::Nothing(_));
     Told {
         sentence: sentence(found, solved.judged),
         judged: solved.judged,
-        stresses: beyond(Tells::of(&found.beyond, found.load_kn)),
-        notch: in_the_notch(found),
-        yields: yields(found, &solved.strengths.materials),
+        stresses: beyond(tells),
+        places,
+        notch: in_the_notch(found).filter(|_| places),
+        yields: yields(found, &solved.strengths.materials).filter(|_| places),
         hazards: not_in_headline(found).chain(warnings::hazards(&found.warnings)).collect(),
         notes: warnings::doubts(&found.warnings).chain(notes(&checked.model)).collect(),
     }
