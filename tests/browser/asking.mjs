@@ -246,6 +246,20 @@ export function asking(bench) {
     await visit.end();
   });
 
+  test('bars beyond the first part to fail do not contradict the pull that goes on', alike, async () => {
+    const visit = await Visit.open(bench.browser, bench.address, {}, '#v=1&model=broadbar-alu&hinge.pin_diameter_mm=1.5');
+    const { page } = visit;
+    await page.locator('#forecast').scrollIntoViewIfNeeded();
+    const bars = page.locator('#forecast-bars .bar-list details');
+    await bars.first().waitFor();
+    const opens = bars.filter({ hasText: 'frame opens' });
+    assert.match(await opens.innerText(), /its gate at its limit/);
+    assert.match(await opens.locator('.bar').getAttribute('class'), /bends/, 'no pull ends there');
+    assert.match(await bars.filter({ hasText: 'open hook' }).innerText(), /7\.2\skN/);
+    await page.locator('#forecast-bars .tale').getByText('suppose that the hinge pin still holds').waitFor();
+    await visit.end();
+  });
+
   test('values are typed as people write them, with what is not known', alike, async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
@@ -267,6 +281,10 @@ export function asking(bench) {
     await page.locator('#known-within').waitFor();
     await visit.settled();
     assert.match(await visit.text('#known-within'), /Notch depth 5 to 7 mm/);
+    // A number that is not finished is one, and what does not fit is told as it was typed.
+    await visit.type('nose.pin_diameter_mm', '4.');
+    await visit.showsTheShare();
+    assert.ok(Math.abs((await used('nose.pin_diameter_mm')) - 4) < 0.051);
     // An answer that comes while somebody types takes nothing out of the field.
     const tip = (await visit.row('nose.tip_mm')).locator('input[type="text"]');
     await visit.type('nose.pin_diameter_mm', '4');

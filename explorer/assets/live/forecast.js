@@ -34,6 +34,8 @@ export class Forecast {
     const goesOn = peak_kn > fails_at_kn;
     const hook = goesOn && told.limits.ends === 'opens' ? [{ what: 'open hook, once the gate has gone', at_kn: peak_kn, kind: 'opens', formula: '', inputs: [], source: 'What the hook holds once the gate no longer carries: here the pull ends.', ends: true }] : [];
     const supposes = (p) => goesOn && !p.ends && p.kind !== 'strap' && p.what !== fails_first && p.at_kn > fails_at_kn;
+    // The frame's own limits reckon with a gate that bears what it can, the others with one that is whole.
+    const asIf = (p) => (p.kind === 'opens' || p.kind === 'bends' ? 'its gate at its limit' : 'if the gate held');
     const known = [...parts.filter((p) => p.at_kn !== null), ...hook].sort((a, b) => a.at_kn - b.at_kn);
     const { head } = this.page.scene;
     const load = told.findings?.load_kn ?? head.findings.load_kn;
@@ -57,7 +59,7 @@ export class Forecast {
       const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
       return element('details', { open: open.has(p.what), data: { part: p.what } }, [
         element('summary', {}, [
-          element('span', { className: 'what', textContent: supposes(p) ? `${p.what}, if the gate held` : p.what }),
+          element('span', { className: 'what', textContent: supposes(p) ? `${p.what}, ${asIf(p)}` : p.what }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar, ...marks]),
           element('b', { textContent: kilonewtons(p.at_kn) }),
         ]), source,

@@ -6,6 +6,8 @@ import { fromHash } from './link.js';
 import { capital, measureWords, mistakeWords } from './words.js';
 
 const LARGEST = 900000;
+/** Of the mistakes of a file so many are told at once. */
+const MOST_TOLD = 8;
 const isLink = (text) => /^(https?:\/\/\S+|#\S+)$/.test(text);
 
 export class Opening {
@@ -71,7 +73,10 @@ export class Opening {
   #mistake(mistake) {
     const { told } = this.page;
     const of = measureWords(mistake.key, undefined, told) || mistake.key;
-    return [capital(mistake.place), of, mistakeWords(mistake, told)].filter(Boolean).join(': ');
+    // What helps is to be written in the file, where keys go by their own names.
+    const helps = mistake.hint && `${capital(mistake.hint)}.`;
+    const says = mistakeWords({ says: mistake.says }, told);
+    return [[capital(mistake.place), of, says].filter(Boolean).join(': '), helps].filter(Boolean).join(' ');
   }
 
   async #read(words, name, toml) {
@@ -87,7 +92,9 @@ export class Opening {
       page.notice.say([`${words} is open.`, ...notes.map((note) => `${note.replace(/[.]$/, '')}.`)].join(' '), !notes.length);
     } catch (error) {
       const { mistakes = [], message } = error;
-      const lines = mistakes.map((m) => element('li', { textContent: this.#mistake(m) }));
+      const lines = mistakes.slice(0, MOST_TOLD).map((m) => element('li', { textContent: this.#mistake(m) }));
+      const more = mistakes.length - lines.length;
+      if (more > 0) lines.push(element('li', { textContent: `${more} more mistake${more > 1 ? 's' : ''} in the same file.` }));
       page.notice.say(lines.length ? [`${words} cannot be used.`, element('ul', {}, lines)] : `${words} cannot be used: ${message}.`);
     }
   }
