@@ -242,6 +242,7 @@ mod tests {
         let pin = |limits: &mut Limits| {
             limits.fails_first = FailureMode::Pin(Pin::Hinge, PinFailure::Sheared);
             (limits.open_hook_kn, limits.course.hook_bends_kn, limits.ends) = (14.0, 13.1, Ends::Opens);
+            limits.peak_kn = limits.open_hook_kn;
         };
         let told = story(&changed(pin));
         assert!(told[0].contains("the hinge pin is sheared:"), "{told:?}");

@@ -101,9 +101,9 @@ mod tests {
         assert_eq!(hint, "type 1/2 mm");
         let [_, hint] = told("nose.tip_mm", "\"wide\"");
         assert_eq!(hint, "type it like 14 mm, 14 \u{b1} 0.2 or 12 to 15");
-        for range in ["{ between = [0.1, 0.2] }", "0.1 to 0.2"] {
+        for range in ["{ between = [3.1, 3.2] }", "3.1 to 3.2"] {
             let [says, _] = told("nose.tip_mm", range);
-            assert!(says.contains("0.1 to 0.2") && !says.contains("between ="), "{says}");
+            assert!(says.contains("the middle of 3.1 to 3.2") && !says.contains("between ="), "{says}");
         }
     }
 }
