@@ -11,6 +11,8 @@ pub struct NoseInset {
     pub forces: Vec<ContactForce>,
     /// What lip and pin hold at most, in words: "lip holds 11.2 kN, pin 12.5 kN".
     pub holds: String,
+    /// What is said beside that where there is room for it.
+    pub aside: Option<&'static str>,
     /// What the trajectories in a window carry that is so many times enlarged: "lines carry 1/3.9 of the map's".
     pub lines_carry: fn(f64) -> String,
 }

@@ -44,19 +44,20 @@ impl NoseInset {
     /// Places the window and its words at the top of an area, for a map drawn with `map_view`; `size` is that of its type.
     /// None where the area is too small.
     pub(crate) fn place(&self, field: Field, map_view: &View, area: Area, size: f64) -> Option<Placed<'_>> {
-        let words_for = |enlarged: f64| {
-            let note = if field == Field::Trajectories {
-                format!("{}; {}", self.holds, (self.lines_carry)(enlarged))
-            } else {
-                self.holds.clone()
-            };
-            Block::whole(&note, Weight::Regular, size, 0.85 * size, area.w, 4)
+        let words_for = |aside: Option<&str>, enlarged: f64| {
+            let lines = (field == Field::Trajectories).then(|| (self.lines_carry)(enlarged));
+            let parts = [Some(self.holds.as_str()), aside, lines.as_deref()];
+            let note: Vec<&str> = parts.into_iter().flatten().filter(|part| !part.is_empty()).collect();
+            Block::whole(&note.join("; "), Weight::Regular, size, 0.85 * size, area.w, 4)
         };
-        // How many times enlarged changes no line.
-        let room = area.h - words_for(ENLARGED).height() - BELOW;
-        let placed = self.place_bare(map_view, Area { h: room, ..area })?;
-        let words = Some(words_for(placed.enlarged));
-        Some(Placed { words, ..placed })
+        let placed_with = |aside: Option<&str>| {
+            // How many times enlarged changes no line.
+            let room = area.h - words_for(aside, ENLARGED).height() - BELOW;
+            let placed = self.place_bare(map_view, Area { h: room, ..area })?;
+            let words = Some(words_for(aside, placed.enlarged));
+            Some(Placed { words, ..placed })
+        };
+        placed_with(self.aside).or_else(|| placed_with(None))
     }
 
     /// The window alone, at the top of an area, for pictures that tell the force elsewhere.
@@ -307,6 +308,7 @@ mod tests {
             notch_on_gate: false,
             forces: vec![ContactForce { at: [26.0, 13.0], kn: [0.0, -4.4], told: "4.4 kN".to_owned() }],
             holds: "lip holds 11.2 kN, pin 12.5 kN".to_owned(),
+            aside: None,
             lines_carry: |enlarged| enlarged.to_string(),
         }
     }

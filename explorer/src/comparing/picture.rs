@@ -29,7 +29,7 @@ pub fn comparison<'a>(compared: &'a Compared, shown: &'a [Shown<'a>], field: Fie
     let field = field_words(variants.first().map_or(viz::Field::VonMises, |variant| variant.map.field));
     Comparison {
         title: title(compared),
-        subtitle: words::subtitle(compared),
+        subtitle: words::subtitle_of_table(compared),
         sentence: headline(compared),
         beyond: beyond(compared),
         rows: words::ROWS.map(str::to_owned).to_vec(),

@@ -48,7 +48,8 @@ pub(crate) fn nose_inset(
     Some(NoseInset {
         shown: [low, high],
         notch_on_gate,
-        holds: if is_not_the_share(solved, &forces) { words::share_of_the_pull(&holds) } else { holds },
+        aside: is_not_the_share(solved, &forces).then_some(words::SHARE_OF_THE_PULL_SHORT),
+        holds,
         forces,
         lines_carry: report::pictures::map::enlarged_lines,
     })

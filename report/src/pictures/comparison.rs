@@ -47,7 +47,7 @@ pub fn cells(variant: &SolvedVariant) -> [Cell; 6] {
     ]
 }
 
-/// The rigs, what was taken, what is not shown, and what the highest stress leaves out.
+/// The rigs, what was taken, and what is not shown.
 #[must_use]
 pub fn subtitle<E>(compared: &Compared<E>) -> String {
     let mut parts = vec![rigs(compared)];
@@ -56,8 +56,13 @@ pub fn subtitle<E>(compared: &Compared<E>) -> String {
         let names: Vec<String> = compared.left_out.iter().map(|left| label(&left.name)).collect();
         parts.push(format!("cannot be computed: {}", names.join(", ")));
     }
-    parts.push(format!("highest stress {}", locations::AWAY));
     typeset(&parts.join("; "))
+}
+
+/// The same above a table: with what the highest stress leaves out.
+#[must_use]
+pub fn subtitle_of_table<E>(compared: &Compared<E>) -> String {
+    format!("{}; {}", subtitle(compared), typeset(&format!("highest stress {}", locations::AWAY)))
 }
 
 /// What was taken, for somebody who knows no key.
@@ -75,7 +80,8 @@ pub fn source_line<E>(compared: &Compared<E>) -> String {
 /// The alternative text; `field` is the stress that all variants show.
 #[must_use]
 pub fn description<E>(compared: &Compared<E>, field: FieldWords) -> String {
-    let mut out = format!("{} {}. It shows {}. ", headline(compared), subtitle(compared), field.in_sentence);
+    let mut out =
+        format!("{} {}. It shows {}. ", headline(compared), subtitle_of_table(compared), field.in_sentence);
     for variant in &compared.variants {
         let cells: Vec<String> = ROWS
             .iter()

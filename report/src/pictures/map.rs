@@ -204,12 +204,8 @@ impl AtTheNose {
     }
 }
 
-/// The same in a few words, behind what [`holds`] says.
-#[must_use]
-pub fn share_of_the_pull(holds: &str) -> String {
-    let words = "the gate's share is the part along the pull";
-    if holds.is_empty() { words.to_owned() } else { format!("{holds}; {words}") }
-}
+/// The same in a few words.
+pub const SHARE_OF_THE_PULL_SHORT: &str = "the gate's share is the part along the pull";
 
 /// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
 #[must_use]
@@ -253,10 +249,6 @@ mod tests {
         ];
         assert_eq!(holds(&on_gate), "lip holds 1.4\u{a0}kN, head 8.3\u{a0}kN in the gate line");
         assert_eq!(holds(&[]), "");
-        assert_eq!(
-            share_of_the_pull("lip holds 1.4 kN"),
-            "lip holds 1.4 kN; the gate's share is the part along the pull"
-        );
     }
 
     #[test]
