@@ -65,7 +65,7 @@ export function trouble(bench) {
     const box = visit.page.locator('#mistakes:not([hidden])');
     await box.waitFor();
     const words = await box.innerText();
-    for (const part of [/Nose and notch, notch depth, set to 40-60/, /40 mm in "40-60"/, /allowed: 0\.3 to 30 mm/, /Set what is allowed, or undo/]) assert.match(words, part);
+    for (const part of [/Nose and notch, notch depth, set to 40-60/, /40 mm in 40-60/, /allowed: 0\.3 to 30 mm/, /Set what is allowed, or undo/]) assert.match(words, part);
     await clear();
     await visit.end({ refused: [422] });
   });
