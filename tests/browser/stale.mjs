@@ -92,7 +92,7 @@ export function stale(bench) {
     await visit.end();
   });
 
-  test('charts tell how far they have come, and can be called off and asked for again', async () => {
+  test('charts tell how far they have come, and can be called off and asked for again', only('chromium', 'Firefox\u2019s driver does not tell what a request posted'), async () => {
     const visit = await Visit.open(bench.browser, bench.address);
     const { page } = visit;
     // What is being drawn is given up for another question.
