@@ -202,14 +202,14 @@ FAULTS = (
     ),
     Fault(
         "a soft contact that does not lag",
-        "solver/src/plastic/programme.rs",
+        "solver/src/collapse/programme.rs",
         "s - (receding - row.closing + row.softness * l)",
         "s - (receding - row.closing + 0.0 * row.softness * l)",
         (solver("a_soft_contact_lags"),),
     ),
     Fault(
         "a pin that beds into its notch through a rigid contact",
-        "solver/src/plastic/bedding.rs",
+        "solver/src/collapse/bedding.rs",
         "pin.radius / (STIFF * s.share_mm2)",
         "1e-3 * pin.radius / (STIFF * s.share_mm2)",
         (solver("a_pin_that_does_not_fill_its_notch"),),

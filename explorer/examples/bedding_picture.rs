@@ -4,8 +4,8 @@
 use geometry::connector::{Connector, GatePlace};
 use geometry::outline::Outline;
 use report::pictures::bedding as written;
+use solver::collapse::{Patch, Press, lip_bedding, lip_under_pin};
 use solver::material::library;
-use solver::plastic::{Patch, Press, lip_bedding, lip_under_pin};
 use std::error::Error;
 use viz::{BeddingChart, BeddingPoint, ChartWords};
 

@@ -3,7 +3,7 @@
 
 use geometry::connector::{Connector, GatePlace};
 use geometry::outline::Outline;
-use solver::plastic::{FINE_IN_BEDDING, Flowing, NosePart, Patch, PlasticError, lug_factor, nose_collapse};
+use solver::collapse::{FINE_IN_BEDDING, Flowing, NosePart, Patch, PlasticError, lug_factor, nose_collapse};
 use std::time::Instant;
 
 const STRENGTH_MPA: f64 = 572.0;

@@ -20,12 +20,12 @@
 //! ```
 
 pub mod causes;
+pub mod collapse;
 pub mod contact;
 pub mod findings;
 pub mod forecast;
 pub mod material;
 pub mod plane;
-pub mod plastic;
 pub mod refinement;
 pub mod response;
 pub mod rig;

@@ -10,7 +10,7 @@ use super::capacity::{Capacity, FAR};
 use super::failure_mode::FailureMode;
 use super::gate_line::gate_line;
 use super::strengths::Strengths;
-use crate::plastic::{Flowing, Patch, Press, lip_under_pin, nose_collapse};
+use crate::collapse::{Flowing, Patch, Press, lip_under_pin, nose_collapse};
 use crate::system::System;
 use geometry::connector::{Connector, LipOn};
 

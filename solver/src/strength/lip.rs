@@ -11,8 +11,8 @@
 use super::capacity::{Capacity, LimitKind, between_ends};
 use super::failure_mode::FailureMode;
 use super::formula::{Formula, Quantity, input};
+use crate::collapse::{PlasticError, Press, Pressed, lip_under_pin};
 use crate::material::Material;
-use crate::plastic::{PlasticError, Press, Pressed, lip_under_pin};
 use geometry::connector::{Connector, Nose};
 use geometry::outline::{Outline, Seats};
 

@@ -9,8 +9,8 @@ use super::capacity::{Capacity, LimitKind, between_ends};
 use super::failure_mode::{FailureMode, LugFailure};
 use super::formula::{Formula, Input, Quantity, input};
 use super::lip::BEARING_OVER_ULTIMATE;
+use crate::collapse::lug_factor_tabulated;
 use crate::material::Material;
-use crate::plastic::lug_factor_tabulated;
 
 /// A lug. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,7 +1,7 @@
 //! Stress at the integration points of six-node triangles, brought to their nodes for a picture.
 
 use geometry::mesh::Mesh;
-use solver::plastic::Metal;
+use solver::collapse::Metal;
 
 /// Stress at each node: the mean over its triangles of the stress at the nearest integration point, for the middle of a side at
 /// the nearest two. A mean of stresses within a yield surface is within it, so no picture shows more than the metal holds.

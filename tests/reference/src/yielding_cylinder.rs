@@ -9,11 +9,11 @@ use crate::sampled::at_nodes;
 use crate::shapes::on_quarter_ring;
 use crate::view::{Part, Shown, View};
 use geometry::curve::Point;
+use solver::collapse::Metal;
 use solver::plane::element;
 use solver::plane::grid::{LEFT, grid};
 use solver::plane::loads::{Traction, add_traction, edges_on};
 use solver::plane::quadrature::Rule;
-use solver::plastic::Metal;
 use std::f64::consts::FRAC_PI_2;
 
 /// The problem.

@@ -2,7 +2,7 @@
 //!
 //! [`law`] is what happens at a point: the elastic guess is drawn back to the yield surface, and the stiffness
 //! that goes with that finite step is the exact derivative of the stress. [`Pushed`] is a body of such points, brought into
-//! balance by Newton's method. Neither shares anything with the limit loads of `solver::plastic` but mesh, shape functions
+//! balance by Newton's method. Neither shares anything with the limit loads of `solver::collapse` but mesh, shape functions
 //! and the sparse factor.
 //!
 //! Six-node triangles with three points each: in plane strain plastic flow keeps the volume, and more points would ask that of

@@ -2,8 +2,8 @@
 
 use super::law::{Law, Stress};
 use crate::model::ModelError;
+use solver::collapse::{Linear, Metal, add_stiffness};
 use solver::plane::element::Blocks;
-use solver::plastic::{Linear, Metal, add_stiffness};
 
 /// A stiff spring that pushes a node toward a rigid surface.
 #[derive(Clone, Copy, Debug, PartialEq)]
