@@ -215,6 +215,20 @@ FAULTS = (
         (solver("a_pin_that_does_not_fill_its_notch"),),
     ),
     Fault(
+        "a stiffness of flowing metal that forgets its hardening",
+        "solver/src/plastic/law.rs",
+        "along + 2.0 * length * slope / (3.0 - 2.0 * slope * flow)",
+        "along + 0.0 * length * slope / (3.0 - 2.0 * slope * flow)",
+        (solver("the_stiffness_is_the_derivative_of_the_stress"),),
+    ),
+    Fault(
+        "a turn of a stressed triangle that needs no force",
+        "solver/src/plastic/element.rs",
+        "if i == j { turning } else { 0.0 }",
+        "if i == j { 0.0 * turning } else { 0.0 }",
+        (solver("blocks_are_derivatives_of_the_forces"),),
+    ),
+    Fault(
         "one shear plane of two",
         "solver/src/strength/pin.rs",
         "2.0 * shear_ultimate_mpa * PI * diameter_mm * diameter_mm / 4.0",

@@ -26,6 +26,7 @@ pub mod findings;
 pub mod forecast;
 pub mod material;
 pub mod plane;
+pub mod plastic;
 pub mod refinement;
 pub mod response;
 pub mod rig;

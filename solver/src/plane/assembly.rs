@@ -27,7 +27,7 @@ impl Stiffness {
     #[must_use]
     pub fn assemble(body: &Body, pattern: Arc<Pattern>) -> Self {
         assert_eq!(pattern.slots().len(), body.triangles(), "the pattern belongs to another mesh");
-        let mut blocks = vec![[0.0; 4]; pattern.lower().nnz()];
+        let mut sum = Self { blocks: vec![[0.0; 4]; pattern.lower().nnz()], pattern };
         let mut batch: Vec<Blocks> = Vec::with_capacity(BATCH.min(body.triangles()));
         for start in (0..body.triangles()).step_by(BATCH) {
             let end = (start + BATCH).min(body.triangles());
@@ -37,19 +37,45 @@ impl Stiffness {
                 .map(|t| body.element_stiffness(t))
                 .collect_into_vec(&mut batch);
             for (t, element) in (start..end).zip(&batch) {
-                let nodes = &body.mesh().triangles[t];
-                for ((block, &(a, b)), &slot) in element.iter().zip(&PAIRS).zip(&pattern.slots()[t]) {
-                    let sum = &mut blocks[slot as usize];
-                    // Local pairs have b <= a, the pattern row >= column: turn the block where the two disagree.
-                    let (xy, yx) = if nodes[a] >= nodes[b] { (1, 2) } else { (2, 1) };
-                    sum[0] += block[0];
-                    sum[1] += block[xy];
-                    sum[2] += block[yx];
-                    sum[3] += block[3];
-                }
+                sum.add(&body.mesh().triangles[t], t, element);
             }
         }
-        Self { pattern, blocks }
+        sum
+    }
+
+    /// No stiffness yet, on a pattern.
+    #[must_use]
+    pub fn nothing(pattern: Arc<Pattern>) -> Self {
+        Self { blocks: vec![[0.0; 4]; pattern.lower().nnz()], pattern }
+    }
+
+    /// Adds what one triangle, with these nodes, gives.
+    ///
+    /// # Panics
+    /// If the pattern has no such triangle.
+    pub fn add(&mut self, nodes: &[u32; 6], triangle: usize, element: &Blocks) {
+        for ((block, &(a, b)), &slot) in element.iter().zip(&PAIRS).zip(&self.pattern.slots()[triangle]) {
+            let sum = &mut self.blocks[slot as usize];
+            // Local pairs have b <= a, the pattern row >= column: turn the block where the two disagree.
+            let (xy, yx) = if nodes[a] >= nodes[b] { (1, 2) } else { (2, 1) };
+            sum[0] += block[0];
+            sum[1] += block[xy];
+            sum[2] += block[yx];
+            sum[3] += block[3];
+        }
+    }
+
+    /// Adds a part of another stiffness on the same pattern.
+    ///
+    /// # Panics
+    /// If the pattern is another one.
+    pub fn add_part(&mut self, part: f64, of: &Self) {
+        assert!(Arc::ptr_eq(&self.pattern, &of.pattern), "the pattern is another one");
+        for (sum, block) in self.blocks.iter_mut().zip(&of.blocks) {
+            for (sum, entry) in sum.iter_mut().zip(block) {
+                *sum += part * entry;
+            }
+        }
     }
 
     /// The pattern.

@@ -35,10 +35,10 @@ pub(super) const HELD: u32 = u32::MAX;
 pub struct Factor {
     stiffness: Stiffness,
     /// Free unknowns in order of elimination.
-    pub(super) free: Vec<u32>,
+    pub(super) free: Arc<[u32]>,
     /// The place of each unknown in that order, or [`HELD`].
-    pub(super) place: Vec<u32>,
-    pub(super) symbolic: SymbolicCholesky<u32>,
+    pub(super) place: Arc<[u32]>,
+    pub(super) symbolic: Arc<SymbolicCholesky<u32>>,
     pub(super) values: Vec<f64>,
     /// The elimination tree, made when it is first asked for.
     pub(super) tree: OnceLock<EliminationTree>,
@@ -130,7 +130,41 @@ impl Factor {
         let symbolic = analysed(pattern, unknowns)?;
         let mut values = vec![0.0; symbolic.len_val()];
         factored(&symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
-        Ok(Self { stiffness, free, place, symbolic, values, tree: OnceLock::new() })
+        Ok(Self {
+            stiffness,
+            free: free.into(),
+            place: place.into(),
+            symbolic: Arc::new(symbolic),
+            values,
+            tree: OnceLock::new(),
+        })
+    }
+
+    /// Factors another stiffness on the same pattern and supports: order and analysis are those of this one.
+    ///
+    /// # Errors
+    /// [`PlaneError::Pivot`] where the stiffness is not positive definite.
+    ///
+    /// # Panics
+    /// If the stiffness stands on another pattern.
+    pub fn again(&self, stiffness: Stiffness) -> Result<Self, PlaneError> {
+        assert!(Arc::ptr_eq(stiffness.pattern(), self.stiffness.pattern()), "the pattern is another one");
+        let unknowns = self.unknowns();
+        let size = self.free.len();
+        let (columns, rows, entries) =
+            permuted_upper(&stiffness, &self.place, size).ok_or(PlaneError::Memory { unknowns })?;
+        let pattern = SymbolicSparseColMatRef::new_unsorted_checked(size, size, &columns, None, &rows);
+        let mut values = vec![0.0; self.symbolic.len_val()];
+        factored(&self.symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
+        let (free, place) = (Arc::clone(&self.free), Arc::clone(&self.place));
+        Ok(Self {
+            stiffness,
+            free,
+            place,
+            symbolic: Arc::clone(&self.symbolic),
+            values,
+            tree: OnceLock::new(),
+        })
     }
 
     /// Number of unknowns, held ones included.
@@ -186,7 +220,7 @@ impl Factor {
         }
         let mut block = vec![0.0; size * width];
         for (reduced, column) in block.chunks_exact_mut(size).zip(columns.chunks_exact(self.unknowns())) {
-            for (value, &unknown) in reduced.iter_mut().zip(&self.free) {
+            for (value, &unknown) in reduced.iter_mut().zip(self.free.iter()) {
                 *value = column[unknown as usize];
             }
         }
@@ -204,7 +238,7 @@ impl Factor {
         }
         columns.fill(0.0);
         for (reduced, column) in block.chunks_exact(size).zip(columns.chunks_exact_mut(self.unknowns())) {
-            for (value, &unknown) in reduced.iter().zip(&self.free) {
+            for (value, &unknown) in reduced.iter().zip(self.free.iter()) {
                 column[unknown as usize] = *value;
             }
         }

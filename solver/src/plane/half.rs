@@ -174,7 +174,7 @@ impl Factor {
         }
         solve_back(&self.symbolic, &self.values, &mut column);
         let mut u = vec![0.0; self.unknowns()];
-        for (value, &unknown) in column.iter().zip(&self.free) {
+        for (value, &unknown) in column.iter().zip(self.free.iter()) {
             u[unknown as usize] = *value;
         }
         u

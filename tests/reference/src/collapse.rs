@@ -1,4 +1,4 @@
-//! Limit loads of perfectly plastic metal: the least dissipation that `solver::plastic` finds, beside closed forms and
+//! Limit loads of perfectly plastic metal: the least dissipation that `solver::collapse` finds, beside closed forms and
 //! published factors.
 
 use crate::check::{Check, compare};
@@ -11,8 +11,9 @@ use crate::view::{Part, Shown, View};
 use crate::yielding_cylinder;
 
 use geometry::curve::Point;
+use geometry::mesh::Mesh;
+use solver::collapse::{Flow, Linear, Metal, least_dissipation};
 use solver::plane::grid::grid;
-use solver::plastic::{Flow, Linear, Metal, least_dissipation};
 use std::f64::consts::FRAC_PI_2;
 
 /// All problems of collapse, in a fixed order.
@@ -128,9 +129,8 @@ fn cantilever() -> Result<Outcome, ModelError> {
     })
 }
 
-/// Quarter of a strip of half width 1, half length 2, thickness and strength 1, with a hole of radius `r`; the far end moves.
-fn quarter_with_hole(r: f64, [columns, rows]: [u32; 2]) -> Metal {
-    const LONG: f64 = 2.0;
+/// Quarter of a strip of half width 1 and half length 2 with a hole of radius `r`.
+pub(crate) fn quarter_with_hole_mesh(r: f64, [columns, rows]: [u32; 2]) -> Mesh {
     let corner = LONG.atan2(1.0);
     let place = |p: Point| {
         // Half of the rows end on the side, half on the far end; a line of nodes meets the corner.
@@ -143,7 +143,15 @@ fn quarter_with_hole(r: f64, [columns, rows]: [u32; 2]) -> Metal {
         let radius = r + (reach - r) * p[0];
         [radius * cos, radius * sin]
     };
-    let mut metal = Metal::new(grid(columns, rows, &place), &|_| 1.0, 1.0);
+    grid(columns, rows, &place)
+}
+
+/// Its half length.
+const LONG: f64 = 2.0;
+
+/// The same of thickness and strength 1; the far end moves.
+fn quarter_with_hole(r: f64, fineness: [u32; 2]) -> Metal {
+    let mut metal = Metal::new(quarter_with_hole_mesh(r, fineness), &|_| 1.0, 1.0);
     metal.drive(&|p| p[0] < 1e-9, 0, 0.0);
     metal.drive(&|p| p[1] < 1e-9, 1, 0.0);
     metal.drive(&|p| p[1] > LONG - 1e-9, 1, 1.0);
@@ -211,10 +219,9 @@ fn strip_with_hole() -> Result<Outcome, ModelError> {
     Ok(outcome)
 }
 
-/// Quarter of a strip of half width, thickness and strength 1 with notches of `depth` from its sides; the far end moves.
-fn quarter_with_notch(depth: f64) -> Metal {
+/// Quarter of a strip of half width 1 and half length 2 with notches of `depth` from its sides.
+fn quarter_with_notch_mesh(depth: f64) -> Mesh {
     const COLUMNS: u32 = 40;
-    const LONG: f64 = 2.0;
     let net = 1.0 - depth;
     let all = f64::from(COLUMNS);
     let ligament = (all * net).round();
@@ -224,9 +231,14 @@ fn quarter_with_notch(depth: f64) -> Metal {
         if i <= ligament { net * i / ligament } else { net + depth * (i - ligament) / (all - ligament) }
     };
     let place = |p: Point| [across(p[0]), LONG * p[1] * p[1].sqrt()];
-    let mut metal = Metal::new(grid(COLUMNS, 48, &place), &|_| 1.0, 1.0);
+    grid(COLUMNS, 48, &place)
+}
+
+/// The same of thickness and strength 1; the far end moves.
+fn quarter_with_notch(depth: f64) -> Metal {
+    let mut metal = Metal::new(quarter_with_notch_mesh(depth), &|_| 1.0, 1.0);
     metal.drive(&|p| p[0] < 1e-9, 0, 0.0);
-    metal.drive(&|p| p[1] < 1e-9 && p[0] < net + 1e-9, 1, 0.0);
+    metal.drive(&|p| p[1] < 1e-9 && p[0] < 1.0 - depth + 1e-9, 1, 0.0);
     metal.drive(&|p| p[1] > LONG - 1e-9, 1, 1.0);
     metal
 }

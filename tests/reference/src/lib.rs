@@ -10,6 +10,7 @@ pub mod curved_bar;
 pub mod curved_bars;
 pub mod deep_cantilever;
 pub mod elastic;
+pub mod elastic_plastic;
 pub mod elliptic_membrane;
 pub mod fibre_model;
 pub mod hertz;

@@ -36,6 +36,9 @@ pub enum ModelError {
         /// Steps taken.
         steps: usize,
     },
+    /// A body that yields could not go a step further.
+    #[error("no further step: {0:?}")]
+    NoStep(solver::plastic::NoStep),
     /// A reference solution has no answer.
     #[error("the equations of the {what} are singular")]
     Singular {

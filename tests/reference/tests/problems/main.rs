@@ -3,6 +3,7 @@
 mod collapse;
 mod contact;
 mod elastic;
+mod elastic_plastic;
 mod known_numbers;
 mod meets;
 mod properties;

@@ -1,0 +1,13 @@
+//! Runs every problem of yielding step by step and asks whether it meets its published numbers.
+
+use crate::meets;
+
+meets::problems! {
+    all of reference::elastic_plastic::elastic_plastic();
+    point: reference::elastic_plastic::POINT;
+    bending: reference::elastic_plastic::BENDING;
+    bending_and_pull: reference::elastic_plastic::BENDING_AND_PULL;
+    cantilever: reference::elastic_plastic::CANTILEVER;
+    ring: reference::elastic_plastic::RING;
+    strip_with_hole: reference::elastic_plastic::STRIP_WITH_HOLE;
+}
