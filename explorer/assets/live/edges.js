@@ -18,4 +18,8 @@ export function watchEdges({ head, said, stage, foot }) {
   };
   const sizes = new ResizeObserver(measure);
   for (const element of [head, said, stage, foot]) sizes.observe(element);
+  // Firefox scrolls what Tab reaches into the window, not clear of its edges.
+  document.addEventListener('focusin', ({ target }) => {
+    if (target.matches(':focus-visible')) target.scrollIntoView({ block: 'nearest', behavior: 'instant' });
+  });
 }
