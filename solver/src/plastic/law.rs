@@ -6,6 +6,7 @@
 //! Simo and Taylor, "A return mapping algorithm for plane stress elastoplasticity", 1986. Plane strain is for verification.
 
 use super::hardening::Hardening;
+use crate::plane::stress::von_mises;
 use crate::plane::{Elastic, PlaneState};
 
 /// A metal.
@@ -45,12 +46,6 @@ pub struct Point {
 const CLOSE: f64 = 1e-14;
 /// Steps at one point before the interval is taken as it is: bisection alone ends in fewer.
 const MOST: usize = 200;
-
-/// Von Mises stress of `[xx, yy, xy]` and the stress across, MPa.
-#[must_use]
-pub fn von_mises([xx, yy, xy]: [f64; 3], zz: f64) -> f64 {
-    (0.5 * ((xx - yy).powi(2) + (yy - zz).powi(2) + (zz - xx).powi(2)) + 3.0 * xy * xy).sqrt()
-}
 
 /// The root of a falling function within an interval, by Newton's steps, halving where one leaves the interval. `at` gives value and slope.
 fn root(mut low: f64, mut high: f64, small: f64, at: impl Fn(f64) -> (f64, f64)) -> f64 {
@@ -135,7 +130,7 @@ impl Law {
             }
             let gained = gained(flow);
             memory.accumulated += gained;
-            let mises = von_mises(stress, 0.0);
+            let mises = von_mises(stress);
             dissipated = mises * gained;
             let slope = self.hardening.at(memory.accumulated).slope_mpa;
             let lost = stiffness.map(|row| row.iter().zip(normal).map(|(d, n)| d * n).sum::<f64>());

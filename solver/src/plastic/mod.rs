@@ -11,4 +11,4 @@ pub mod log_strain;
 pub use deformed::{Acting, Dead, Deformed, NoStep, Nothing, Settling, Step};
 pub use element::Motion;
 pub use hardening::{Beyond, Flowing, Hardening, Measured, NoHardening};
-pub use law::{Law, Memory, von_mises};
+pub use law::{Law, Memory};

@@ -216,4 +216,32 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn the_solvers_law_of_a_metal_that_does_not_harden_is_the_same() {
+        use solver::plastic::{Hardening, Law as Hardened, Memory};
+        for law in laws() {
+            let hardened =
+                Hardened { elastic: law.elastic, hardening: Hardening::Perfect { yield_mpa: STRENGTH } };
+            let (mut memory, mut stress, mut before) = (Memory::default(), [0.0; 4], [0.0; 3]);
+            // A walk that turns often: here in steps from the stress before, there from what is left behind.
+            for step in 0..200 {
+                let t = f64::from(step) * 0.1;
+                let strain = [0.01 * t.sin(), 0.006 * (1.7 * t).sin(), 0.012 * (0.6 * t).sin()];
+                let here = law.step(&stress, std::array::from_fn(|i| strain[i] - before[i]));
+                let there = hardened.at(&memory, strain);
+                for (a, b) in here.stress[..3]
+                    .iter()
+                    .chain([&here.stress[3]])
+                    .zip(there.stress.iter().chain([&there.across]))
+                {
+                    assert!((a - b).abs() < 1e-8 * STRENGTH, "{law:?} {step}: {a} {b}");
+                }
+                for (a, b) in here.stiffness.iter().flatten().zip(there.stiffness.iter().flatten()) {
+                    assert!((a - b).abs() < 1e-7 * E, "{law:?} {step}: {a} {b}");
+                }
+                (memory, stress, before) = (there.memory, here.stress, strain);
+            }
+        }
+    }
 }
