@@ -27,7 +27,7 @@ impl Stiffness {
     #[must_use]
     pub fn assemble(body: &Body, pattern: Arc<Pattern>) -> Self {
         assert_eq!(pattern.slots().len(), body.triangles(), "the pattern belongs to another mesh");
-        let mut sum = Self { blocks: vec![[0.0; 4]; pattern.lower().nnz()], pattern };
+        let mut sum = Self::nothing(pattern);
         let mut batch: Vec<Blocks> = Vec::with_capacity(BATCH.min(body.triangles()));
         for start in (0..body.triangles()).step_by(BATCH) {
             let end = (start + BATCH).min(body.triangles());

@@ -123,21 +123,7 @@ impl Factor {
                 free.push(unknown);
             }
         }
-        let (columns, rows, entries) =
-            permuted_upper(&stiffness, &place, free.len()).ok_or(PlaneError::Memory { unknowns })?;
-        let pattern =
-            SymbolicSparseColMatRef::new_unsorted_checked(free.len(), free.len(), &columns, None, &rows);
-        let symbolic = analysed(pattern, unknowns)?;
-        let mut values = vec![0.0; symbolic.len_val()];
-        factored(&symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
-        Ok(Self {
-            stiffness,
-            free: free.into(),
-            place: place.into(),
-            symbolic: Arc::new(symbolic),
-            values,
-            tree: OnceLock::new(),
-        })
+        Self::filled(stiffness, free.into(), place.into(), None)
     }
 
     /// Factors another stiffness on the same pattern and supports: order and analysis are those of this one.
@@ -149,22 +135,29 @@ impl Factor {
     /// If the stiffness stands on another pattern.
     pub fn again(&self, stiffness: Stiffness) -> Result<Self, PlaneError> {
         assert!(Arc::ptr_eq(stiffness.pattern(), self.stiffness.pattern()), "the pattern is another one");
-        let unknowns = self.unknowns();
-        let size = self.free.len();
+        let [free, place] = [&self.free, &self.place].map(Arc::clone);
+        Self::filled(stiffness, free, place, Some(Arc::clone(&self.symbolic)))
+    }
+
+    /// The numeric factor, with the analysis that is there or one of its own.
+    fn filled(
+        stiffness: Stiffness,
+        free: Arc<[u32]>,
+        place: Arc<[u32]>,
+        symbolic: Option<Arc<SymbolicCholesky<u32>>>,
+    ) -> Result<Self, PlaneError> {
+        let unknowns = 2 * stiffness.pattern().nodes();
+        let size = free.len();
         let (columns, rows, entries) =
-            permuted_upper(&stiffness, &self.place, size).ok_or(PlaneError::Memory { unknowns })?;
+            permuted_upper(&stiffness, &place, size).ok_or(PlaneError::Memory { unknowns })?;
         let pattern = SymbolicSparseColMatRef::new_unsorted_checked(size, size, &columns, None, &rows);
-        let mut values = vec![0.0; self.symbolic.len_val()];
-        factored(&self.symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
-        let (free, place) = (Arc::clone(&self.free), Arc::clone(&self.place));
-        Ok(Self {
-            stiffness,
-            free,
-            place,
-            symbolic: Arc::clone(&self.symbolic),
-            values,
-            tree: OnceLock::new(),
-        })
+        let symbolic = match symbolic {
+            Some(symbolic) => symbolic,
+            None => Arc::new(analysed(pattern, unknowns)?),
+        };
+        let mut values = vec![0.0; symbolic.len_val()];
+        factored(&symbolic, SparseColMatRef::new(pattern, &entries), &mut values)?;
+        Ok(Self { stiffness, free, place, symbolic, values, tree: OnceLock::new() })
     }
 
     /// Number of unknowns, held ones included.
