@@ -113,11 +113,10 @@ impl Trial {
         let left: Vec<f64> = (0..self.inner.len())
             .map(|i| if held[i] { 0.0 } else { self.outer[i] - self.inner[i] })
             .collect();
-        // A number that is none is as far out of balance as can be.
-        let most = |values: &[f64]| {
-            values.iter().fold(0.0_f64, |m, f| if f.is_nan() { f64::NAN } else { m.max(f.abs()) })
-        };
+        let most = |values: &[f64]| values.iter().fold(0.0_f64, |m, f| m.max(f.abs()));
         let (worst, scale) = (most(&left), most(&self.inner).max(most(&self.outer)));
+        // The greatest of numbers passes over what is none: that is as far out of balance as can be.
+        let worst = if left.iter().all(|f| f.is_finite()) { worst } else { f64::INFINITY };
         (left, worst, scale)
     }
 }
