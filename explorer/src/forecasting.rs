@@ -3,11 +3,12 @@
 use crate::args::Field;
 use crate::mapping::Shown;
 use report::changes::heading;
+use report::failure_modes::OPEN_HOOK;
 use report::forecast::Forecast;
 use report::letters::typeset;
 use report::pictures::forecast as written;
 use solver::strength::{Ends, FailureMode, LimitKind};
-use study::forecast::GateThen;
+use study::forecast::Supposes;
 use viz::{Drawing, ForecastPicture, LimitBar, Marked};
 
 /// At most so many parts that end a pull are shown.
@@ -72,10 +73,10 @@ fn bars(told: &study::forecast::Forecast, forecast: &Forecast) -> (Vec<LimitBar>
     let shown = ends.iter().take(MOST_PARTS).take_while(|e| e.1 <= far).count().max(1).min(ends.len());
     // Where the pull goes on after the first part it ends on the open hook: what holds longer supposes that the first part does.
     let goes_on = told.limits.goes_on();
+    let supposes = |part: FailureMode, kn: f64| Supposes::of(&told.limits, part, kn);
     let bar = |(what, at_kn): &(FailureMode, f64)| {
         let first = *what == forecast.fails_first;
-        let gate = if *what == FailureMode::FrameOpens { GateThen::AtItsLimit } else { GateThen::Whole };
-        let supposed = told.supposes(*at_kn, gate).filter(|_| goes_on);
+        let supposed = supposes(*what, *at_kn).filter(|_| goes_on);
         LimitBar {
             what: written::part_as_if(*what, supposed),
             at_kn: *at_kn,
@@ -87,7 +88,7 @@ fn bars(told: &study::forecast::Forecast, forecast: &Forecast) -> (Vec<LimitBar>
     let hollow =
         |what: &str, at_kn: f64| LimitBar { what: what.to_owned(), at_kn, first: false, ends: false };
     if goes_on && forecast.ends == Ends::Opens {
-        let hook = LimitBar { ends: true, ..hollow(written::OPEN_HOOK, forecast.peak_kn) };
+        let hook = LimitBar { ends: true, ..hollow(OPEN_HOOK, forecast.peak_kn) };
         bars.insert(bars.iter().take_while(|bar| bar.first).count(), hook);
     }
     // Those that end the pull stand together.
@@ -97,11 +98,11 @@ fn bars(told: &study::forecast::Forecast, forecast: &Forecast) -> (Vec<LimitBar>
         forecast
             .first_yield_kn
             .filter(|kn| *kn <= far)
-            .map(|kn| hollow(&written::yields_in_places(told.supposes(kn, GateThen::Whole)), kn)),
+            .map(|kn| hollow(&written::yields_in_places(supposes(FailureMode::FrameYields, kn)), kn)),
     );
     let bends = forecast.bends_at_kn;
     if bends <= far {
-        bars.push(hollow(&written::permanently_bent(told.supposes(bends, GateThen::AtItsLimit)), bends));
+        bars.push(hollow(&written::permanently_bent(supposes(FailureMode::FrameBends, bends)), bends));
     }
     // An open gate has gone already: the frame's own bar is that of the open hook.
     let gate_goes = forecast.limits.iter().any(|l| l.kind == LimitKind::Breaks);
@@ -111,7 +112,7 @@ fn bars(told: &study::forecast::Forecast, forecast: &Forecast) -> (Vec<LimitBar>
         && !shown_already
         && forecast.fails_first != FailureMode::FrameOpens
     {
-        bars.push(hollow(written::OPEN_HOOK, forecast.open_hook_kn));
+        bars.push(hollow(OPEN_HOOK, forecast.open_hook_kn));
     }
     let more = ends.get(shown).map(|next| written::more(ends.len() - shown, next.1));
     (bars, more)

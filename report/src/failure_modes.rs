@@ -3,6 +3,7 @@
 use geometry::connector::Pin;
 use solver::rig::RigEnd;
 use solver::strength::{Ends, FailureMode, LugFailure, PinFailure};
+use study::forecast::Supposes;
 
 /// What a part is called, and how it fails where its name says so.
 struct Words {
@@ -178,6 +179,19 @@ pub fn with_article(mode: FailureMode) -> String {
     match words(mode) {
         Words { part, how: Some(how), .. } => format!("the {part} ({how})"),
         Words { part, how: None, .. } => format!("the {part}"),
+    }
+}
+
+/// What the hook holds, beside the parts.
+pub const OPEN_HOOK: &str = "open hook, once the gate has gone";
+
+/// What a load supposes that is beyond the first part's.
+#[must_use]
+pub const fn supposes(supposes: Supposes) -> &'static str {
+    match supposes {
+        Supposes::Gate => "if the gate held",
+        Supposes::GateAtItsLimit => "its gate at its limit",
+        Supposes::Strap => "if the strap held",
     }
 }
 

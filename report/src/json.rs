@@ -1,6 +1,7 @@
 //! Types as JSON has them, for `#[serde(serialize_with = ...)]`: parts and places by their names.
 
-use crate::{failure_modes, formulas, locations, places, story};
+use crate::failure_modes::{self, OPEN_HOOK, supposes};
+use crate::{formulas, locations, places, story};
 use geometry::outline::FrameLocation;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
@@ -9,6 +10,7 @@ use solver::findings::Beyond;
 use solver::forecast::Chance;
 use solver::strength::{ByHand, ComputedLimit, Ends, FailureMode, Input, Limit, LimitKind, Limits};
 use study::explain::NearTie;
+use study::forecast::Supposes;
 
 /// A part by its name.
 ///
@@ -193,6 +195,15 @@ pub fn chances<S: Serializer>(all: &[Chance], serializer: S) -> Result<S::Ok, S:
     serializer.collect_seq(all.iter().map(words))
 }
 
+/// A limit among those of a pull that may go on past the first failure.
+#[derive(Serialize)]
+struct LimitOfPull {
+    #[serde(flatten)]
+    limit: LimitInWords,
+    /// What its load supposes, where the pull goes on past what fails first; else null.
+    supposes: Option<&'static str>,
+}
+
 /// All limits of a connector, with their story and the line of caution.
 #[derive(Serialize)]
 pub struct LimitsInWords {
@@ -205,7 +216,9 @@ pub struct LimitsInWords {
     open_hook_kn: f64,
     tears_at: Option<String>,
     may_tear_at: Option<String>,
-    limits: Vec<LimitInWords>,
+    /// What the pull ends on, at `peak_kn`, where it goes on past what fails first and the hook opens then; else null.
+    goes_on_to: Option<&'static str>,
+    limits: Vec<LimitOfPull>,
     story: Vec<String>,
     caution: &'static str,
 }
@@ -222,9 +235,18 @@ impl From<&Limits> for LimitsInWords {
             open_hook_kn: limits.open_hook_kn,
             tears_at: limits.tears_at.map(locations::frame),
             may_tear_at: limits.may_tear_at.map(locations::frame),
-            limits: limits.limits.iter().map(LimitInWords::from).collect(),
+            goes_on_to: (limits.goes_on() && limits.ends == Ends::Opens).then_some(OPEN_HOOK),
+            limits: limits.limits.iter().map(|limit| LimitOfPull::of(limits, limit)).collect(),
             story: story::story(limits),
             caution: crate::caution::CAUTION,
         }
+    }
+}
+
+impl LimitOfPull {
+    fn of(limits: &Limits, limit: &Limit) -> Self {
+        let supposed =
+            limit.at_kn.filter(|_| limits.goes_on()).and_then(|kn| Supposes::of(limits, limit.what, kn));
+        Self { limit: LimitInWords::from(limit), supposes: supposed.map(supposes) }
     }
 }

@@ -29,13 +29,10 @@ export class Forecast {
       if (!this.home.querySelector('details')) this.home.replaceChildren(element('p', { className: 'empty', textContent: 'Working it out\u2026' }));
       return;
     }
-    const { limits: parts, story = [], fails_first, fails_at_kn, peak_kn } = told.limits;
+    const { limits: parts, story = [], fails_first, fails_at_kn, peak_kn, goes_on_to: then } = told.limits;
     // The pull may go on after the first part, on the open hook: what is beyond then supposes that the first part still holds.
-    const goesOn = peak_kn > fails_at_kn;
-    const hook = goesOn && told.limits.ends === 'opens' ? [{ what: 'open hook, once the gate has gone', at_kn: peak_kn, kind: 'opens', formula: '', inputs: [], source: 'What the hook holds once the gate no longer carries: here the pull ends.', ends: true }] : [];
-    const supposes = (p) => goesOn && !p.ends && p.kind !== 'strap' && p.what !== fails_first && p.at_kn > fails_at_kn;
-    // The frame's own limits reckon with a gate that bears what it can, the others with one that is whole.
-    const asIf = (p) => (p.kind === 'opens' || p.kind === 'bends' ? 'its gate at its limit' : 'if the gate held');
+    const hook = then ? [{ what: then, at_kn: peak_kn, kind: 'opens', formula: '', inputs: [], source: 'What the hook holds once the gate no longer carries: here the pull ends.' }] : [];
+    const goesOn = parts.some((p) => p.supposes);
     const known = [...parts.filter((p) => p.at_kn !== null), ...hook].sort((a, b) => a.at_kn - b.at_kn);
     const { head } = this.page.scene;
     const load = told.findings?.load_kn ?? head.findings.load_kn;
@@ -47,7 +44,7 @@ export class Forecast {
     axis.classList.toggle('broke', Boolean(broke));
     const open = new Set([...this.home.querySelectorAll('details[open]')].map((d) => d.dataset.part));
     const bars = known.map((p) => {
-      const bar = element('span', { className: p.what === fails_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' || supposes(p) ? 'bar bends' : 'bar' });
+      const bar = element('span', { className: p.what === fails_first ? 'bar first' : p.kind === 'yields' || p.kind === 'bends' || p.supposes ? 'bar bends' : 'bar' });
       bar.style.width = place(p.at_kn);
       bar.classList.toggle('torn', p.at_kn > longest);
       const pull = element('span', { className: 'pull-mark', 'aria-hidden': 'true' });
@@ -59,7 +56,7 @@ export class Forecast {
       const source = element('p', { className: 'source' }, [element('code', { textContent: p.formula }), inputs ? ` with ${inputs}. ` : ' ', p.source]);
       return element('details', { open: open.has(p.what), data: { part: p.what } }, [
         element('summary', {}, [
-          element('span', { className: 'what', textContent: supposes(p) ? `${p.what}, ${asIf(p)}` : p.what }),
+          element('span', { className: 'what', textContent: p.supposes ? `${p.what}, ${p.supposes}` : p.what }),
           element('span', { className: 'track', 'aria-hidden': 'true' }, [bar, ...marks]),
           element('b', { textContent: kilonewtons(p.at_kn) }),
         ]), source,

@@ -1,14 +1,15 @@
 //! The forecast in sentences and tables.
 
-use super::{Forecast, supposes};
+use super::Forecast;
+use crate::failure_modes::supposes;
 use crate::in_use;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
 use crate::pictures::map::SHARE_OF_THE_PULL;
 use crate::story::still_whole;
 use crate::{failure_modes, formulas};
-use solver::strength::{ComputedLimit, Ends, LimitKind};
+use solver::strength::{ComputedLimit, Ends, FailureMode, LimitKind};
 use std::fmt::Write;
-use study::forecast::{self, GateThen};
+use study::forecast::{self, Supposes};
 
 /// How a kind of limit reads in a table.
 fn kind_word(kind: LimitKind) -> &'static str {
@@ -44,19 +45,19 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
         let _ = writeln!(text, "  {sentence}");
     }
     let _ = writeln!(text, "\nKept apart:");
-    let supposed = |kn: f64, gate: GateThen| {
-        told.supposes(kn, gate).map_or_else(String::new, |what| format!(", {}", supposes(what)))
+    let supposed = |part: FailureMode, kn: f64| {
+        Supposes::of(&told.limits, part, kn).map_or_else(String::new, |what| format!(", {}", supposes(what)))
     };
     let yields = forecast.first_yield_kn.map_or_else(
         || "not found".to_owned(),
-        |kn| format!("{kn:>6.1} kN{}", supposed(kn, GateThen::Whole)),
+        |kn| format!("{kn:>6.1} kN{}", supposed(FailureMode::FrameYields, kn)),
     );
     let bends = forecast.bends_at_kn;
     let _ = writeln!(text, "  the frame first yields    {yields}");
     let _ = writeln!(
         text,
         "  the frame is bent         {bends:>6.1} kN, permanently{}",
-        supposed(bends, GateThen::AtItsLimit)
+        supposed(FailureMode::FrameBends, bends)
     );
     if let Some((bent, kn)) = told.bent_pin() {
         let pin = failure_modes::part(bent);

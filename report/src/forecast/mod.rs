@@ -4,7 +4,7 @@ mod answer;
 mod sentences;
 
 pub use answer::{answer, asked, summary};
-pub use sentences::{left_out, supposes};
+pub use sentences::left_out;
 
 use crate::caution::CAUTION;
 use crate::in_use::InUse;

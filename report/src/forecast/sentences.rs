@@ -4,7 +4,7 @@ use super::Forecast;
 use crate::failure_modes;
 use crate::numbers::{kilonewtons, kilonewtons_alone, likelihood, percent};
 use crate::unknowns::{from_to, in_a_sentence, value, what};
-use study::forecast::{self, Against, LeftOut, OffTheMiddle, Supposes};
+use study::forecast::{self, Against, LeftOut, OffTheMiddle};
 
 impl Forecast {
     /// How sure it is, and how it stands beside the marking.
@@ -66,16 +66,6 @@ impl Forecast {
                 failure_modes::name(likeliest)
             ),
         }
-    }
-}
-
-/// What a load supposes that is beyond the first part's.
-#[must_use]
-pub const fn supposes(supposes: Supposes) -> &'static str {
-    match supposes {
-        Supposes::Gate => "if the gate held",
-        Supposes::GateAtItsLimit => "its gate at its limit",
-        Supposes::Strap => "if the strap held",
     }
 }
 

@@ -1,7 +1,7 @@
 //! Words of a forecast's picture.
 
-use crate::failure_modes;
-use crate::forecast::{Forecast, supposes};
+use crate::failure_modes::{self, supposes};
+use crate::forecast::Forecast;
 use crate::locations::frame_in_sentence;
 use crate::numbers::{kilonewtons, kilonewtons_alone, likelihood};
 use solver::strength::{Ends, FailureMode};
@@ -65,9 +65,6 @@ pub fn then(forecast: &Forecast) -> String {
     let chances = (likely.len() > 1).then(|| format!("First to fail: {}.", likely.join(", ")));
     tears.into_iter().chain(chances).collect::<Vec<_>>().join(" ")
 }
-
-/// What the hook holds, beside the parts.
-pub const OPEN_HOOK: &str = "open hook, once the gate has gone";
 
 /// A part, and what the load of its limit supposes.
 #[must_use]

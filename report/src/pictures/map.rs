@@ -87,6 +87,9 @@ pub fn enlarged_lines(enlarged: f64) -> String {
 pub const SHARE_OF_THE_PULL: &str =
     "The gate's share counts only the part of the force in the gate line that lies along the pull.";
 
+/// The same in a few words.
+pub const SHARE_OF_THE_PULL_SHORT: &str = "the gate's share is the part along the pull";
+
 /// What the picture of a map says in words. Forces in kN, stresses in MPa.
 #[derive(Clone, Debug)]
 pub struct MapTold<'a> {
@@ -203,9 +206,6 @@ impl AtTheNose {
         }
     }
 }
-
-/// The same in a few words.
-pub const SHARE_OF_THE_PULL_SHORT: &str = "the gate's share is the part along the pull";
 
 /// What lip and pin hold before they break: "lip holds 11.2 kN, pin 12.5 kN in the gate line".
 #[must_use]

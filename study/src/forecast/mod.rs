@@ -47,15 +47,6 @@ pub struct Against {
     pub breaks_below: bool,
 }
 
-/// What a limit of the frame takes the gate for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GateThen {
-    /// Whole whatever it carries (first yield).
-    Whole,
-    /// Carrying no more than it can (permanently bent).
-    AtItsLimit,
-}
-
 /// What a load supposes that is beyond the one at which the first part fails.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Supposes {
@@ -77,6 +68,28 @@ pub enum OffTheMiddle {
     AnotherPart(FailureMode),
 }
 
+impl Supposes {
+    /// What the load at which a part comes to its limit supposes, where something gives before: the frame's limits reckon with what has gone
+    /// by then, and its gate carries no more than it can but at first yield. A strap hangs on no gate, and a gate that was never held has no
+    /// part in any.
+    #[must_use]
+    pub fn of(limits: &Limits, part: FailureMode, kn: f64) -> Option<Self> {
+        if kn <= limits.fails_at_kn || limits.fails_at_kn <= 0.0 {
+            return None;
+        }
+        let first = limits.limits.iter().find(|limit| limit.what == limits.fails_first)?;
+        match (first.kind, part) {
+            (LimitKind::Breaks | LimitKind::Slips, FailureMode::Strap(_)) => None,
+            (LimitKind::Breaks | LimitKind::Slips, FailureMode::FrameBends | FailureMode::FrameOpens) => {
+                Some(Self::GateAtItsLimit)
+            }
+            (LimitKind::Breaks | LimitKind::Slips, _) => Some(Self::Gate),
+            (LimitKind::Strap, _) => Some(Self::Strap),
+            (LimitKind::Yields | LimitKind::Bends | LimitKind::Opens, _) => None,
+        }
+    }
+}
+
 impl Forecast {
     /// Loads that 5, 50 and 95 of 100 draws stay below, kN.
     #[must_use]
@@ -88,11 +101,6 @@ impl Forecast {
     #[must_use]
     pub fn gate(&self) -> GateState {
         self.mapped.response.rig.gate
-    }
-
-    /// The limit of the part that fails first.
-    fn first(&self) -> Option<&Limit> {
-        self.limits.limits.iter().find(|l| l.what == self.limits.fails_first)
     }
 
     /// The load up to which nothing breaks, kN, with everything at its middle ([`Limits::holds_kn`]).
@@ -124,23 +132,6 @@ impl Forecast {
         let bent = |l: &&Limit| matches!(l.what, FailureMode::Pin(_, PinFailure::Bent));
         let first = self.limits.limits.iter().filter(bent).find_map(|l| Some((l.what, l.at_kn?)))?;
         (first.1 < self.limits.fails_at_kn).then_some(first)
-    }
-
-    /// What a load that the frame comes to supposes, where something gives before: the frame's limits reckon with what has
-    /// gone by then. A gate that was never held has no part in them.
-    #[must_use]
-    pub fn supposes(&self, kn: f64, gate: GateThen) -> Option<Supposes> {
-        if kn <= self.limits.fails_at_kn || self.limits.fails_at_kn <= 0.0 {
-            return None;
-        }
-        match self.first()?.kind {
-            LimitKind::Breaks | LimitKind::Slips => Some(match gate {
-                GateThen::Whole => Supposes::Gate,
-                GateThen::AtItsLimit => Supposes::GateAtItsLimit,
-            }),
-            LimitKind::Strap => Some(Supposes::Strap),
-            LimitKind::Yields | LimitKind::Bends | LimitKind::Opens => None,
-        }
     }
 
     /// Where everything at its middle is not the middle of what may happen.
