@@ -4,6 +4,22 @@ import assert from 'node:assert/strict';
 import test from 'node:test';
 import { Visit, alike, only } from './bench.mjs';
 
+/** A page whose upper strap is in the hand, a little off its place, at rest; `hold(true)` keeps answers back. */
+async function dragged(bench, options, hash) {
+  let held = false;
+  const visit = await Visit.open(bench.browser, bench.address, options, hash, (context) => context.routeWebSocket('**/api/wire', (wire) => {
+    const server = wire.connectToServer();
+    server.onMessage((answer) => held || wire.send(answer));
+  }));
+  const { mouse } = visit.page;
+  const [x, y] = await visit.middle('#handle-upper');
+  await mouse.move(x, y);
+  await mouse.down();
+  await mouse.move(x + 8, y);
+  await visit.settled();
+  return { visit, hold: (back) => (held = back), x, y };
+}
+
 export function moving(bench) {
   test('the page opens on a connector with its strap ready', async () => {
     const visit = await Visit.open(bench.browser, bench.address);
@@ -75,18 +91,9 @@ export function moving(bench) {
   });
 
   test('a dragged strap is where the hand has it, also while its answer is on its way', async () => {
-    let held = false;
-    const visit = await Visit.open(bench.browser, bench.address, {}, '', (context) => context.routeWebSocket('**/api/wire', (wire) => {
-      const server = wire.connectToServer();
-      server.onMessage((answer) => held || wire.send(answer));
-    }));
+    const { visit, hold, x, y } = await dragged(bench, {}, '');
     const { mouse } = visit.page;
-    const [x, y] = await visit.middle('#handle-upper');
-    await mouse.move(x, y);
-    await mouse.down();
-    await mouse.move(x + 8, y);
-    await visit.settled();
-    held = true;
+    hold(true);
     // Colours in a row of the picture across the strap, and the handle: two frames after the hand moved, or as soon as a page draws that
     // is slow and waits for an answer a little. None comes here.
     const strap = (before = []) => visit.page.evaluate((old) => new Promise((resolve) => {
@@ -106,24 +113,15 @@ export function moving(bench) {
       seen.push(await strap(seen.at(-1)));
     }
     for (const k of [0, 1]) assert.equal(new Set(seen.map((one) => one[k])).size, 4, k ? 'the handle' : 'the strap');
-    held = false;
+    hold(false);
     await mouse.up();
     await visit.context.close();
   });
 
   test('what is drawn ahead of the answer is what a whole picture shows', only('chromium', 'Firefox smooths curves at the edge of what is drawn anew by more than the pixels are held to: 24 colours of pixels differ'), async () => {
-    let held = false;
-    const visit = await Visit.open(bench.browser, bench.address, { deviceScaleFactor: 1.25 }, '#v=1&model=oval&rig.both.width_mm=24&rig.load_kn=4', (context) => context.routeWebSocket('**/api/wire', (wire) => {
-      const server = wire.connectToServer();
-      server.onMessage((answer) => held || wire.send(answer));
-    }));
+    const { visit, hold, x, y } = await dragged(bench, { deviceScaleFactor: 1.25 }, '#v=1&model=oval&rig.both.width_mm=24&rig.load_kn=4');
     const { mouse } = visit.page;
-    const [x, y] = await visit.middle('#handle-upper');
-    await mouse.move(x, y);
-    await mouse.down();
-    await mouse.move(x + 8, y);
-    await visit.settled();
-    held = true;
+    hold(true);
     await mouse.move(x - 9, y);
     await mouse.move(x - 12, y);
     // Nothing but the straps is drawn until somebody asks for all of it; a machine that is too slow for that draws all of it, a little later.
@@ -143,7 +141,7 @@ export function moving(bench) {
       return whole.reduce((count, _, i) => count + (i % 4 < 3 && Math.abs(seen(ahead, i) - seen(whole, i)) > 16 ? 1 : 0), 0);
     });
     assert.equal(unlike, 0, `${unlike} colours of pixels differ`);
-    held = false;
+    hold(false);
     await mouse.up();
     await visit.context.close();
   });

@@ -106,10 +106,17 @@ export function stale(bench) {
     await visit.settled();
     const drawn = await page.locator('#chart-forecast svg').evaluate((svg) => svg.outerHTML);
     const under = page.locator('[data-test="charts-under-way"]');
+    // A quick program would have drawn it before anybody could press a button: its answer is handed on late.
+    await page.route('**/api/chart', async (route) => {
+      const response = await route.fetch().catch(() => null);
+      await page.waitForTimeout(1500);
+      await (response ? route.fulfill({ response }) : route.abort()).catch(() => null);
+    });
     await page.locator('#chart-key').selectOption('nose.notch_depth_mm');
     await under.getByText(/^Solved \d+ of \d+\.$/).waitFor();
     await under.getByRole('button', { name: 'Cancel' }).click();
     await under.getByText('Cancelled.').waitFor();
+    await page.unrouteAll({ behavior: 'wait' });
     await visit.settled();
     assert.ok((await page.locator('#chart-forecast svg').evaluate((svg) => svg.outerHTML)) === drawn, 'what was there stays');
     assert.equal(await page.locator('#chart-forecast').evaluate((one) => one.previousElementSibling.textContent), 'Another measure.', 'nothing is promised');

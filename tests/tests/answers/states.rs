@@ -269,3 +269,15 @@ fn lips_in_the_gate_hold_the_nose_whatever_the_play() {
     }
     assert!(last.is_some_and(|share| share > 0.4));
 }
+
+#[test]
+fn the_wall_of_a_gate_around_its_notch_is_of_the_notch() {
+    let sets = [("nose.lip_on", "gate"), ("rig.gate", "half"), ("rig.engaged_mm", "3")];
+    let (system, _, found) = solve("broadbar-alu", &sets);
+    let pin = system.outline.seats.nose_pin;
+    let hottest = found.hottest().unwrap();
+    let away = (hottest.x_mm - pin.centre[0]).hypot(hottest.y_mm - pin.centre[1]);
+    // On its outer face as well: that metal is there for the notch alone.
+    assert!(away > 0.5 * system.connector.gate.width_mm, "{hottest:?}");
+    assert!(found.peaks.iter().any(|peak| peak.joint.is_some() && peak.von_mises_mpa > hottest.von_mises_mpa));
+}
