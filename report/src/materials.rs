@@ -6,6 +6,7 @@ use crate::numbers::plain;
 use crate::quantities::range_in_words;
 use serde::Serialize;
 use solver::material::library::{self, Datum, Handbook};
+use solver::material::lot::Lot;
 use study::model::keys::{self, Key, Kind, MATERIALS, Need};
 
 /// Name and version of the document.
@@ -34,11 +35,26 @@ pub fn table() -> String {
         for (name, datum) in metal.values() {
             let quantity = metal_value(name);
             let unit = keys::find(&format!("{}.{name}", MATERIALS[0])).map_or("", Key::unit);
-            text.push_str(&format!("  {quantity:<18}{:>18} {unit:<7} {}\n", number(&datum), datum.source));
+            text.push_str(&line(quantity, &number(&datum), unit, datum.source));
         }
+        text.extend(metal.lot.map(of_lot));
         text.push('\n');
     }
     text + &own_table() + CAUTION + "\n"
+}
+
+fn line(quantity: &str, value: &str, unit: &str, source: &str) -> String {
+    format!("  {quantity:<18}{value:>18} {unit:<7} {source}\n")
+}
+
+/// The lot that was pulled until it broke.
+fn of_lot(lot: &Lot) -> String {
+    let Lot { yield_mpa, ultimate_mpa, exponent, true_fracture_mpa, reduction_of_area, source } = lot;
+    let stresses = [yield_mpa, ultimate_mpa, true_fracture_mpa].map(|stress| plain(*stress)).join(", ");
+    let strains = [exponent, reduction_of_area].map(|strain| plain(*strain)).join(", ");
+    line("lot pulled apart", &stresses, "MPa", "yield, ultimate, true stress at fracture")
+        + &line("", &strains, "", "strain at the greatest force, reduction of area")
+        + &line("", "", "", source)
 }
 
 /// How a model describes a metal that is not listed.
@@ -81,9 +97,10 @@ mod tests {
             for (_, datum) in metal.values() {
                 assert!(text.contains(datum.source));
             }
+            assert!(metal.lot.is_none_or(|lot| text.contains(lot.source)), "{}", metal.key);
         }
-        assert!(text.contains("430 to 505"));
-        for key in ["name", "youngs_modulus_mpa", "yield_mpa", "shear_ultimate_mpa", "source"] {
+        assert!(text.contains("430 to 505") && text.contains("469, 578, 744 MPa"));
+        for key in ["name", "youngs_modulus_mpa", "yield_mpa", "shear_ultimate_mpa", "elongation", "source"] {
             assert!(text.contains(&format!("\n  {key} ")), "{key}: {text}");
         }
         assert!(text.lines().all(|line| line.chars().count() < 120 || line == CAUTION), "a line wraps");

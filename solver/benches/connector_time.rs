@@ -18,6 +18,9 @@ fn aluminium() -> Material {
         yield_mpa: 503.0,
         ultimate_mpa: 572.0,
         shear_ultimate_mpa: 331.0,
+        elongation: None,
+        reduction_of_area: None,
+        lot: None,
     }
 }
 

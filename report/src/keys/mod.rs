@@ -125,6 +125,9 @@ pub fn changes_nothing(idle: Idle) -> &'static str {
         Idle::Marking => "a marking is set beside what was computed, and changes none of it",
         Idle::ForTheReader => "it is kept for the reader",
         Idle::Weight => "the weight follows from it, and nothing else",
+        Idle::Stretch => {
+            "it tells how far the metal stretches before it tears, and no stress or limit follows from that"
+        }
         Idle::InUse => "the load in use is set beside what was computed, and changes none of it",
         Idle::Check => "it is set beside what was computed, to check the model",
     }

@@ -28,7 +28,7 @@ pub(super) fn matches(pattern: &str, path: &str) -> bool {
 }
 
 /// Path, label, what it is.
-pub(super) const WORDS: [(&str, &str, &str); 62] = [
+pub(super) const WORDS: [(&str, &str, &str); 64] = [
     ("title", "title", "A name to find it again by"),
     ("window.inside_length_mm", "length", "Length inside along the major axis, at mid-width"),
     (
@@ -155,6 +155,16 @@ pub(super) const WORDS: [(&str, &str, &str); 62] = [
     ("material.*.yield_mpa", "yield strength", "Yield strength"),
     ("material.*.ultimate_mpa", "ultimate strength", "Ultimate tensile strength"),
     ("material.*.shear_ultimate_mpa", "ultimate in shear", "Ultimate shear strength"),
+    (
+        "material.*.elongation",
+        "elongation",
+        "Elongation after fracture, a share of the length (0.11: 11 %)",
+    ),
+    (
+        "material.*.reduction_of_area",
+        "reduction of area",
+        "Reduction of area at fracture, a share of the area (0.33: 33 %)",
+    ),
     ("material.*.density_g_cm3", "density", "Density"),
     ("material.*.source", "source", "Where these values come from"),
     ("marking.closed_kn", "marked, gate closed", "Marked strength along the major axis, gate closed"),

@@ -2,9 +2,11 @@
 //!
 //! Values of different standing are kept apart by their source: typical values describe what one is likely to hold in
 //! the hand, minimum values what a specification promises. A shear strength that no source lists is 0.6 of the ultimate
-//! strength. The two unknown metals carry ranges; their middle is used, and whoever asks for more must look at the ends.
+//! strength. How far a metal stretches and necks down before it breaks is mostly a specification's minimum as well. The two
+//! unknown metals carry ranges; their middle is used, and whoever asks for more must look at the ends.
 
 use super::Material;
+use super::lot::{self, Lot};
 use serde::Serialize;
 
 /// A value and where it comes from.
@@ -38,6 +40,14 @@ pub struct Handbook {
     pub ultimate_mpa: Datum,
     /// Ultimate shear strength, MPa.
     pub shear_ultimate_mpa: Datum,
+    /// Elongation after fracture, a share of the gauge length.
+    pub elongation: Datum,
+    /// Reduction of area at fracture, a share of the area, where a source lists it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reduction_of_area: Option<Datum>,
+    /// A tested lot of the alloy that gives the shape of its first pull, where one is listed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lot: Option<&'static Lot>,
 }
 
 /// Share of the ultimate tensile strength that is used as shear strength where no source lists one: listed values of
@@ -56,6 +66,8 @@ const EXTRUDED: &str = "EN 755-2, minimum for extruded round bar up to 20 mm, fr
 const QUENCHED: &str = "MIL-HDBK-5J table 2.3.1, from memory";
 const PRECIPITATION: &str = "MIL-HDBK-5J, from memory";
 const SHEET: &str = "ASTM A240, minimum, annealed, from memory";
+const NECKING_OF_STEEL: &str = "MIL-HDBK-5J table 2.3.1.0(e), minimum, from memory";
+const BAR_OF_STAINLESS: &str = "ASTM A564, minimum, from memory";
 const COMMON: &str = "common handbook value, from memory";
 const JUDGED_RANGE: &str = "range met in connectors of unknown alloy, engineering judgement";
 
@@ -80,6 +92,12 @@ pub fn find(key: &str) -> Option<&'static Handbook> {
     METALS.iter().find(|metal| metal.key == key)
 }
 
+/// The metal with this name for people.
+#[must_use]
+pub fn named(name: &str) -> Option<&'static Handbook> {
+    METALS.iter().find(|metal| metal.name == name)
+}
+
 impl Handbook {
     /// The values as a solve takes them.
     #[must_use]
@@ -92,6 +110,9 @@ impl Handbook {
             yield_mpa: self.yield_mpa.value,
             ultimate_mpa: self.ultimate_mpa.value,
             shear_ultimate_mpa: self.shear_ultimate_mpa.value,
+            elongation: Some(self.elongation.value),
+            reduction_of_area: self.reduction_of_area.map(|datum| datum.value),
+            lot: self.lot,
         }
     }
 
@@ -102,16 +123,17 @@ impl Handbook {
     }
 
     /// Its values with their names in model files.
-    #[must_use]
-    pub fn values(&self) -> [(&'static str, Datum); 6] {
-        [
+    pub fn values(&self) -> impl Iterator<Item = (&'static str, Datum)> {
+        let all = [
             ("youngs_modulus_mpa", self.youngs_modulus_mpa),
             ("poisson_ratio", self.poisson_ratio),
             ("density_g_cm3", self.density_g_cm3),
             ("yield_mpa", self.yield_mpa),
             ("ultimate_mpa", self.ultimate_mpa),
             ("shear_ultimate_mpa", self.shear_ultimate_mpa),
-        ]
+            ("elongation", self.elongation),
+        ];
+        all.into_iter().chain(self.reduction_of_area.map(|datum| ("reduction_of_area", datum)))
     }
 }
 
@@ -131,13 +153,13 @@ const fn judged_shear(ultimate: Datum) -> Datum {
     Datum { value: SHEAR_OF_ULTIMATE * ultimate.value, range, source: JUDGED_SHEAR }
 }
 
-/// 4340, quenched and tempered to an ultimate strength; all strengths in ksi.
+/// 4340, quenched and tempered to an ultimate strength; all strengths in ksi, then elongation and reduction of area.
 const fn quenched(
     key: &'static str,
     name: &'static str,
-    ultimate: f64,
-    yielding: f64,
-    shear: f64,
+    [ultimate, yielding, shear]: [f64; 3],
+    [elongation, reduction_of_area]: [f64; 2],
+    stretching_source: &'static str,
 ) -> Handbook {
     Handbook {
         key,
@@ -148,6 +170,9 @@ const fn quenched(
         yield_mpa: from(yielding * KSI, QUENCHED),
         ultimate_mpa: from(ultimate * KSI, QUENCHED),
         shear_ultimate_mpa: from(shear * KSI, QUENCHED),
+        elongation: from(elongation, stretching_source),
+        reduction_of_area: Some(from(reduction_of_area, stretching_source)),
+        lot: Some(&lot::STEEL_4340),
     }
 }
 
@@ -162,6 +187,9 @@ const fn annealed(key: &'static str, name: &'static str, poisson_source: &'stati
         yield_mpa: from(205.0, SHEET),
         ultimate_mpa,
         shear_ultimate_mpa: judged_shear(ultimate_mpa),
+        elongation: from(0.40, SHEET),
+        reduction_of_area: None,
+        lot: None,
     }
 }
 
@@ -171,6 +199,7 @@ const fn unknown(
     [youngs_modulus, poisson, density]: [f64; 3],
     yielding: [f64; 2],
     ultimate: [f64; 2],
+    elongation: [f64; 2],
 ) -> Handbook {
     let ultimate_mpa = between(ultimate[0], ultimate[1], JUDGED_RANGE);
     Handbook {
@@ -182,6 +211,9 @@ const fn unknown(
         yield_mpa: between(yielding[0], yielding[1], JUDGED_RANGE),
         ultimate_mpa,
         shear_ultimate_mpa: judged_shear(ultimate_mpa),
+        elongation: between(elongation[0], elongation[1], JUDGED_RANGE),
+        reduction_of_area: None,
+        lot: None,
     }
 }
 
@@ -195,11 +227,19 @@ pub const ALUMINIUM_7075_T6: Handbook = Handbook {
     yield_mpa: from(503.0, TYPICAL_ALUMINIUM),
     ultimate_mpa: from(572.0, TYPICAL_ALUMINIUM),
     shear_ultimate_mpa: from(331.0, TYPICAL_ALUMINIUM),
+    elongation: from(0.11, TYPICAL_ALUMINIUM),
+    reduction_of_area: Some(from(lot::ALUMINIUM_7075_T6.reduction_of_area, lot::ALUMINIUM_7075_T6.source)),
+    lot: Some(&lot::ALUMINIUM_7075_T6),
 };
 
 /// A steel that pins are made of.
-pub const STEEL_4340_180: Handbook =
-    quenched("4340-180", "4340 steel, quenched and tempered to 180 ksi", 180.0, 163.0, 108.0);
+pub const STEEL_4340_180: Handbook = quenched(
+    "4340-180",
+    "4340 steel, quenched and tempered to 180 ksi",
+    [180.0, 163.0, 108.0],
+    [0.12, 0.47],
+    NECKING_OF_STEEL,
+);
 
 static METALS: [Handbook; 12] = [
     ALUMINIUM_7075_T6,
@@ -212,12 +252,39 @@ static METALS: [Handbook; 12] = [
         yield_mpa: from(250.0, EXTRUDED),
         ultimate_mpa: from(295.0, EXTRUDED),
         shear_ultimate_mpa: judged_shear(from(295.0, EXTRUDED)),
+        elongation: from(0.08, EXTRUDED),
+        reduction_of_area: None,
+        lot: None,
     },
-    quenched("4340-125", "4340 steel, quenched and tempered to 125 ksi", 125.0, 103.0, 75.0),
-    quenched("4340-150", "4340 steel, quenched and tempered to 150 ksi", 150.0, 132.0, 90.0),
+    quenched(
+        "4340-125",
+        "4340 steel, quenched and tempered to 125 ksi",
+        [125.0, 103.0, 75.0],
+        [0.17, 0.55],
+        NECKING_OF_STEEL,
+    ),
+    quenched(
+        "4340-150",
+        "4340 steel, quenched and tempered to 150 ksi",
+        [150.0, 132.0, 90.0],
+        [0.14, 0.52],
+        NECKING_OF_STEEL,
+    ),
     STEEL_4340_180,
-    quenched("4340-200", "4340 steel, quenched and tempered to 200 ksi", 200.0, 176.0, 120.0),
-    quenched("4340-260", "4340 steel, quenched and tempered to 260 ksi", 260.0, 217.0, 156.0),
+    quenched(
+        "4340-200",
+        "4340 steel, quenched and tempered to 200 ksi",
+        [200.0, 176.0, 120.0],
+        [0.10, 0.43],
+        NECKING_OF_STEEL,
+    ),
+    quenched(
+        "4340-260",
+        "4340 steel, quenched and tempered to 260 ksi",
+        [260.0, 217.0, 156.0],
+        [0.10, 0.35],
+        COMMON,
+    ),
     annealed("304", "304 stainless steel, annealed, minimum", COMMON),
     annealed("316", "316 stainless steel, annealed, minimum", "as 304, engineering judgement"),
     Handbook {
@@ -229,6 +296,9 @@ static METALS: [Handbook; 12] = [
         yield_mpa: from(170.0 * KSI, PRECIPITATION),
         ultimate_mpa: from(190.0 * KSI, PRECIPITATION),
         shear_ultimate_mpa: from(123.0 * KSI, PRECIPITATION),
+        elongation: from(0.10, BAR_OF_STAINLESS),
+        reduction_of_area: Some(from(0.40, BAR_OF_STAINLESS)),
+        lot: None,
     },
     unknown(
         "unknown-aluminium",
@@ -236,6 +306,7 @@ static METALS: [Handbook; 12] = [
         [71_700.0, 0.33, 2.81],
         [430.0, 505.0],
         [510.0, 575.0],
+        [0.05, 0.12],
     ),
     unknown(
         "unknown-steel",
@@ -243,6 +314,7 @@ static METALS: [Handbook; 12] = [
         [205_000.0, 0.29, 7.85],
         [800.0, 1100.0],
         [950.0, 1250.0],
+        [0.08, 0.16],
     ),
 ];
 
@@ -257,6 +329,7 @@ mod tests {
         assert_eq!(material.poisson_ratio, 0.33);
         assert_eq!((material.yield_mpa, material.ultimate_mpa), (503.0, 572.0));
         assert_eq!((material.shear_ultimate_mpa, material.density_g_cm3), (331.0, 2.81));
+        assert_eq!((material.elongation, material.reduction_of_area), (Some(0.11), Some(0.33)));
     }
 
     #[test]
@@ -278,6 +351,12 @@ mod tests {
             let shear = material.shear_ultimate_mpa / material.ultimate_mpa;
             assert!((0.55..0.68).contains(&shear), "{}: {shear}", metal.key);
             assert!((0.25..0.35).contains(&material.poisson_ratio), "{}", metal.key);
+            assert!(named(metal.name).is_some_and(|known| known.key == metal.key));
+            let elongation = metal.elongation.value;
+            assert!((0.05..=0.4).contains(&elongation), "{}: {elongation}", metal.key);
+            // A neck is where a bar stretches most.
+            let necked = material.reduction_of_area.map(lot::strain_of_neck);
+            assert!(necked.is_none_or(|strain| strain > elongation.ln_1p()), "{}", metal.key);
             for (name, datum) in metal.values() {
                 assert!(!datum.source.is_empty(), "{} {name}", metal.key);
                 if let Some([low, high]) = datum.range {

@@ -1,7 +1,9 @@
 //! What a part is made of, and what handbooks say about it.
 
 pub mod library;
+pub mod lot;
 
+use lot::Lot;
 use serde::Serialize;
 
 /// Material of one part. Stresses in MPa at room temperature.
@@ -21,10 +23,19 @@ pub struct Material {
     pub ultimate_mpa: f64,
     /// Ultimate shear strength, MPa.
     pub shear_ultimate_mpa: f64,
+    /// Elongation after fracture of a tensile bar, a share of its gauge length; unknown where absent.
+    pub elongation: Option<f64>,
+    /// Reduction of area at fracture of a tensile bar, a share of its area; unknown where absent.
+    pub reduction_of_area: Option<f64>,
+    /// A lot of this alloy whose first pull is listed, from which the shape of its curve is taken. The name tells it, so it
+    /// is not written beside it.
+    #[serde(skip)]
+    pub lot: Option<&'static Lot>,
 }
 
 impl Material {
-    /// Makes it so many times as strong: yield, ultimate and shear strength.
+    /// Makes it so many times as strong: yield, ultimate and shear strength, and with them the curve of its first pull. How
+    /// far it stretches stays.
     pub fn scale_strength(&mut self, by: f64) {
         self.yield_mpa *= by;
         self.ultimate_mpa *= by;

@@ -238,6 +238,9 @@ fn materials(reader: &mut Reader) -> Materials {
         yield_mpa: f64::NAN,
         ultimate_mpa: f64::NAN,
         shear_ultimate_mpa: f64::NAN,
+        elongation: None,
+        reduction_of_area: None,
+        lot: None,
     };
     let frame = material(reader, frame).unwrap_or_else(|| nothing.clone());
     let gate = material(reader, gate).unwrap_or_else(|| frame.clone());
@@ -281,6 +284,8 @@ fn own_material(reader: &mut Reader, table: &str) -> Material {
         let _: Option<String> = reader.text(&path("source"));
     }
     let ultimate_mpa = reader.required(&path("ultimate_mpa"));
+    // A metal of the library told with one value changed keeps its name: it is of the same alloy.
+    let lot = library::named(&name).and_then(|metal| metal.lot);
     let material = Material {
         name,
         youngs_modulus_mpa: reader.required(&path("youngs_modulus_mpa")),
@@ -291,6 +296,9 @@ fn own_material(reader: &mut Reader, table: &str) -> Material {
         shear_ultimate_mpa: reader
             .optional(&path("shear_ultimate_mpa"))
             .unwrap_or_else(|| usual_shear_mpa(&path("shear_ultimate_mpa"), ultimate_mpa)),
+        elongation: reader.optional(&path("elongation")),
+        reduction_of_area: reader.optional(&path("reduction_of_area")),
+        lot,
     };
     for (key, value) in
         [("yield_mpa", material.yield_mpa), ("shear_ultimate_mpa", material.shear_ultimate_mpa)]

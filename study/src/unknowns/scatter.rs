@@ -142,7 +142,7 @@ fn metals(model: &Model) -> Vec<Unknown> {
         let word = which.word();
         let of = UnknownOf::Strength(which);
         let material = which.metal(&mut model.materials.clone()).clone();
-        let known = library::all().iter().find(|h| h.name == material.name);
+        let known = library::named(&material.name);
         let given = ranges(word);
         let unknown = known.filter(|metal| metal.is_unknown());
         if let Some((metal, band)) = unknown.and_then(|metal| Some((metal, metal.ultimate_mpa.range?))) {

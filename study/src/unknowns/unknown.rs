@@ -191,7 +191,7 @@ impl Unknown {
             }
             Changes::Band(which, _) => {
                 let metal = which.metal(&mut changed.materials);
-                let book = library::all().iter().find(|h| h.name == metal.name)?;
+                let book = library::named(&metal.name)?;
                 let at = |datum: library::Datum| match datum.range {
                     Some([low, high]) => 0.5 * (low + high) + 0.5 * value * (high - low),
                     None => datum.value,

@@ -31,6 +31,8 @@ pub enum Getter {
     Loader(fn(&Rig) -> &Loader, fn(&Loader) -> Option<KeyValue>),
     /// A number of one metal.
     Metal(fn(&Materials) -> &Material, fn(&Material) -> f64),
+    /// A number of one metal that may be unknown.
+    MetalIfKnown(fn(&Materials) -> &Material, fn(&Material) -> Option<f64>),
     /// Kept in the file, for its reader only.
     Nothing,
 }
@@ -45,6 +47,7 @@ impl Getter {
             Self::Section(which, get) => get(which(&model.connector)),
             Self::Loader(which, get) => get(which(&model.rig)),
             Self::Metal(which, get) => Some(KeyValue::Number(get(which(&model.materials)))),
+            Self::MetalIfKnown(which, get) => get(which(&model.materials)).map(KeyValue::Number),
             Self::Nothing => None,
         }
     }

@@ -253,6 +253,10 @@ fn material(keys: &mut Vec<Key>, table: &'static str, need: Need, which: fn(&Mat
     let value = |name: &str, dimension, range, need, get: fn(&Material) -> f64| {
         number(&path(name), dimension, range, need, Getter::Metal(which, get))
     };
+    let stretch = |name: &str, range, get: fn(&Material) -> Option<f64>| {
+        let need = Need::Else(Fallback::Unknown);
+        number(&path(name), Dimension::Ratio, range, need, Getter::MetalIfKnown(which, get))
+    };
     let name = match table {
         "material.frame" => Getter::Model(|model| Some(KeyValue::Text(model.materials.frame.name.clone()))),
         "material.gate" => Getter::Model(|model| Some(KeyValue::Text(model.materials.gate.name.clone()))),
@@ -272,6 +276,8 @@ fn material(keys: &mut Vec<Key>, table: &'static str, need: Need, which: fn(&Mat
             Need::Else(Fallback::OfUltimate(SHEAR_OF_ULTIMATE)),
             |m| m.shear_ultimate_mpa,
         ),
+        stretch("elongation", [0.005, 1.0], |m| m.elongation),
+        stretch("reduction_of_area", [0.01, 0.95], |m| m.reduction_of_area),
         value("density_g_cm3", Dimension::Density, [0.5, 25.0], inside, |m| m.density_g_cm3),
         key(&path("source"), Kind::Text, Need::Else(Fallback::Nothing), Getter::Nothing),
     ]);

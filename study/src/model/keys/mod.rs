@@ -181,6 +181,8 @@ pub enum Idle {
     ForTheReader,
     /// Only the weight follows from it.
     Weight,
+    /// Only how far the metal stretches before it tears follows from it.
+    Stretch,
     /// It is the load in use, beside which results are set.
     InUse,
     /// It is set beside what was computed, to tell whether the model is right.
@@ -324,6 +326,7 @@ pub fn changes_nothing(path: &str) -> Option<Idle> {
         (table, "name" | "source") if MATERIALS.contains(&table) => Some(Idle::ForTheReader),
         ("gate", "opening_mm") => Some(Idle::Check),
         (table, "density_g_cm3") if MATERIALS.contains(&table) => Some(Idle::Weight),
+        (table, "elongation" | "reduction_of_area") if MATERIALS.contains(&table) => Some(Idle::Stretch),
         _ => None,
     }
 }

@@ -101,6 +101,25 @@ fn materials_of_ones_own() {
     assert!((frame.ultimate_mpa - 344.738).abs() < 1e-3);
     assert!((frame.shear_ultimate_mpa - 0.6 * 344.738).abs() < 1e-3);
     assert!((frame.density_g_cm3 - 2.7).abs() < 1e-12);
+    assert_eq!((frame.elongation, frame.reduction_of_area, frame.lot), (None, None, None));
+    let stretch = "source = 'bench', elongation = 0.09, reduction_of_area = { between = [0.2, 0.4] }";
+    let told = resolved(&BASE.replace("frame = '7075-t6'", &own.replace("source = 'bench'", stretch)));
+    let frame = &told.materials.frame;
+    assert_eq!((frame.elongation, told.spreads.len()), (Some(0.09), 1));
+    assert!((frame.reduction_of_area.unwrap() - 0.3).abs() < 1e-12);
+    assert_eq!(told.materials.gate, *frame);
+}
+
+#[test]
+fn a_listed_metal_told_with_a_value_changed_keeps_its_lot() {
+    let listed = resolved(BASE).materials.frame;
+    let own = format!(
+        "frame = {{ name = '{}', youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = 480, ultimate_mpa = 572, \
+         density_g_cm3 = 2.81 }}",
+        listed.name
+    );
+    let changed = resolved(&BASE.replace("frame = '7075-t6'", &own)).materials.frame;
+    assert!(changed.lot.is_some() && changed.lot == listed.lot);
 }
 
 #[test]
