@@ -229,6 +229,20 @@ FAULTS = (
         (solver("blocks_are_derivatives_of_the_forces"),),
     ),
     Fault(
+        "a first pull whose greatest force is measured over the area of that moment",
+        "solver/src/plastic/first_pull.rs",
+        "over_first_area_mpa * plastic.exp()",
+        "over_first_area_mpa * (0.0 * plastic).exp()",
+        (solver("every_metal_has_its_yield_and_its_ultimate_strength"),),
+    ),
+    Fault(
+        "metal that bears as much strain however its sides are pulled",
+        "solver/src/plastic/ductility.rs",
+        "(GROWTH_OF_VOIDS * (PLAIN_TENSION - triaxiality)).exp()",
+        "(0.0 * GROWTH_OF_VOIDS * (PLAIN_TENSION - triaxiality)).exp()",
+        (solver("ductility_falls_with_triaxiality"),),
+    ),
+    Fault(
         "one shear plane of two",
         "solver/src/strength/pin.rs",
         "2.0 * shear_ultimate_mpa * PI * diameter_mm * diameter_mm / 4.0",
