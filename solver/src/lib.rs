@@ -27,6 +27,7 @@ pub mod forecast;
 pub mod material;
 pub mod plane;
 pub mod plastic;
+pub mod pull_to_failure;
 pub mod refinement;
 pub mod response;
 pub mod rig;

@@ -155,11 +155,7 @@ pub(super) const WORDS: [(&str, &str, &str); 64] = [
     ("material.*.yield_mpa", "yield strength", "Yield strength"),
     ("material.*.ultimate_mpa", "ultimate strength", "Ultimate tensile strength"),
     ("material.*.shear_ultimate_mpa", "ultimate in shear", "Ultimate shear strength"),
-    (
-        "material.*.elongation",
-        "elongation",
-        "Elongation after fracture, a share of the length (0.11: 11 %)",
-    ),
+    ("material.*.elongation", "elongation", "Elongation after fracture, a share of the length (0.11: 11 %)"),
     (
         "material.*.reduction_of_area",
         "reduction of area",

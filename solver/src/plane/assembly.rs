@@ -65,6 +65,19 @@ impl Stiffness {
         }
     }
 
+    /// Adds a block `[xx, xy, yx, yy]` between two nodes that share a triangle (once for both of its places).
+    ///
+    /// # Panics
+    /// If they share none.
+    pub fn add_pair(&mut self, row: u32, column: u32, [xx, xy, yx, yy]: [f64; 4]) {
+        let slot = self.pattern.slot(row, column).expect("the nodes share a triangle");
+        let sum = &mut self.blocks[slot];
+        let (xy, yx) = if row >= column { (xy, yx) } else { (yx, xy) };
+        for (sum, by) in sum.iter_mut().zip([xx, xy, yx, yy]) {
+            *sum += by;
+        }
+    }
+
     /// Adds a part of another stiffness on the same pattern.
     ///
     /// # Panics

@@ -63,6 +63,14 @@ impl Pattern {
         &self.lower
     }
 
+    /// The place of a pair of nodes among the entries; `None` where they share no triangle.
+    #[must_use]
+    pub fn slot(&self, a: u32, b: u32) -> Option<usize> {
+        let (row, column) = (a.max(b) as usize, a.min(b) as usize);
+        let within = self.lower.lane(column).binary_search(&row).ok()?;
+        Some(self.lower.major_offsets()[column] + within)
+    }
+
     /// For each triangle the place of each of its [`PAIRS`] among the pattern's entries.
     #[must_use]
     pub fn slots(&self) -> &[[u32; 21]] {

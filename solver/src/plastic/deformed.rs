@@ -95,15 +95,20 @@ pub struct Deformed<'a> {
     held: Vec<u32>,
     displacements: Vec<f64>,
     memories: Vec<Memory>,
+    /// Stress `[xx, yy, xy]` of each integration point, MPa, in axes that turn with the metal.
+    stresses: Vec<[f64; 3]>,
     /// Forces at all unknowns that hold it so, N.
     forces: Vec<f64>,
 }
 
 /// A body under trial displacements.
-struct Trial {
-    inner: Vec<f64>,
-    outer: Vec<f64>,
-    stiffness: Stiffness,
+pub(crate) struct Trial {
+    /// Forces at all unknowns that the body needs to stand so, N.
+    pub inner: Vec<f64>,
+    /// Forces that act, N.
+    pub outer: Vec<f64>,
+    /// Derivative of the one less the other by the displacements.
+    pub stiffness: Stiffness,
     points: Vec<Point>,
 }
 
@@ -141,6 +146,7 @@ impl<'a> Deformed<'a> {
             held: driven.to_vec(),
             displacements: vec![0.0; unknowns],
             memories: vec![Memory::default(); points],
+            stresses: vec![[0.0; 3]; points],
             forces: vec![0.0; unknowns],
         })
     }
@@ -157,13 +163,29 @@ impl<'a> Deformed<'a> {
         &self.memories
     }
 
+    /// Stress `[xx, yy, xy]` at each integration point, MPa, over the undeformed volume and in axes that turn with the metal: to be read for
+    /// its invariants.
+    #[must_use]
+    pub fn stresses(&self) -> &[[f64; 3]] {
+        &self.stresses
+    }
+
+    /// Forces that a triangle needs at its nodes to stand as it does, N.
+    #[must_use]
+    pub fn forces_of(&self, triangle: usize) -> Option<[[f64; 2]; 6]> {
+        let u = self.body.displacements_of(triangle, &self.displacements);
+        let memories = &self.memories[self.body.points_of(triangle)];
+        element::moved(self.body, triangle, &u, &self.law, self.motion, memories).map(|moved| moved.forces)
+    }
+
     /// Forces at all unknowns that hold the body so, N: at driven ones what drives it.
     #[must_use]
     pub fn forces(&self) -> &[f64] {
         &self.forces
     }
 
-    fn trial(&self, displacements: &[f64], acting: &dyn Acting) -> Result<Trial, NoStep> {
+    /// The body under displacements, from what its points remember.
+    pub(crate) fn trial(&self, displacements: &[f64], acting: &dyn Acting) -> Result<Trial, NoStep> {
         let triangles: Vec<Option<Moved>> = (0..self.body.triangles())
             .into_par_iter()
             .with_min_len(64)
@@ -270,12 +292,19 @@ impl<'a> Deformed<'a> {
                 moves = driven.iter().any(|d| *d != 0.0);
             }
         }
-        let dissipated =
-            trial.points.iter().zip(self.volumes()).map(|(point, volume)| point.dissipated * volume).sum();
-        self.displacements = u;
-        self.memories = trial.points.iter().map(|point| point.memory).collect();
-        self.forces = trial.inner;
+        let dissipated = self.settle(u, trial);
         Ok(Step { residuals, dissipated })
+    }
+
+    /// Stays under displacements that have been tried: what its points remember is now that. The work turned into heat, N mm.
+    pub(crate) fn settle(&mut self, displacements: Vec<f64>, trial: Trial) -> f64 {
+        let heat =
+            trial.points.iter().zip(self.volumes()).map(|(point, volume)| point.dissipated * volume).sum();
+        self.displacements = displacements;
+        self.memories = trial.points.iter().map(|point| point.memory).collect();
+        self.stresses = trial.points.iter().map(|point| point.stress).collect();
+        self.forces = trial.inner;
+        heat
     }
 
     /// Goes to the driven values in one step or, where that cannot be made, in two halves, each cut as well, `cuts` times at most. On an
@@ -311,7 +340,7 @@ impl<'a> Deformed<'a> {
 
     /// The factor of a stiffness; of one that lets something give way, with as much of the elastic stiffness as it takes: the way to the
     /// equilibrium is then a slower one, the equilibrium the same.
-    fn factored(&self, stiffness: Stiffness) -> Result<Factor, NoStep> {
+    pub(crate) fn factored(&self, stiffness: Stiffness) -> Result<Factor, NoStep> {
         for part in [0.0, 1e-4, 1e-3, 1e-2, 0.1] {
             let mut stiffened = stiffness.clone();
             if part > 0.0 {
@@ -323,6 +352,12 @@ impl<'a> Deformed<'a> {
             }
         }
         Err(NoStep::GivesWay)
+    }
+
+    /// The body.
+    #[must_use]
+    pub fn body(&self) -> &'a Body {
+        self.body
     }
 
     fn volumes(&self) -> impl Iterator<Item = f64> + '_ {

@@ -11,6 +11,7 @@ pub mod hardening;
 pub mod law;
 pub mod log_strain;
 
+pub(crate) use deformed::Trial;
 pub use deformed::{Acting, Dead, Deformed, NoStep, Nothing, Settling, Step};
 pub use ductility::{Ductility, DuctilityBasis};
 pub use element::Motion;

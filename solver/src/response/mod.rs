@@ -17,6 +17,7 @@ pub(crate) use pull::notch_turner;
 pub use pull::{LoadLine, Pull};
 pub use section_forces::{cut_resultant, section_forces, station_sign};
 pub use unknowns::{PullAxis, Source, Strap, Unknown};
+pub(crate) use unknowns::{edge_row, strap_fibres};
 
 use crate::contact::engagement::EngagementError;
 use crate::contact::quadratic::QuadraticError;

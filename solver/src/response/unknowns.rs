@@ -120,10 +120,20 @@ fn joint_unknown(
     }
 }
 
+/// A fibre of a strap on a seat.
+#[derive(Clone, Copy, Debug)]
+pub struct StrapFibre {
+    /// Edge of the seat.
+    pub edge: usize,
+    /// Parameter on it.
+    pub s: f64,
+    /// Force per stretch, N/mm.
+    pub stiffness: f64,
+}
+
 /// The fibres of a strap on a seat, pulling along `axis` (away from the window).
 #[must_use]
-pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> Vec<Unknown> {
-    let upper = seat.sign > 0.0;
+pub fn strap_fibres(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> Vec<StrapFibre> {
     let side = |p: Point| {
         // Position across the strap, rising with x whichever way the strap pulls.
         seat.sign * ((p[0] - centre[0]) * axis[1] - (p[1] - centre[1]) * axis[0])
@@ -131,7 +141,7 @@ pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> 
     let half = 0.5 * strap.width_mm;
     let width = |edge: &SeatEdge| side(edge.point(1.0)) - side(edge.point(-1.0));
     let widest = seat.edges.iter().map(width).fold(0.0, f64::max);
-    let mut unknowns = Vec::new();
+    let mut fibres = Vec::new();
     for (index, edge) in seat.edges.iter().enumerate() {
         let at = |s: f64| side(edge.point(s));
         let find = |target: f64| {
@@ -148,8 +158,8 @@ pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> 
         }
         let start = if low >= -half { -1.0 } else { find(-half) };
         let end = if high <= half { 1.0 } else { find(half) };
-        let fibres: &[(f64, f64)] = if width(edge) < SHORT * widest { &LINE_TWO } else { &LINE_THREE };
-        for &(g, weight) in fibres {
+        let rule: &[(f64, f64)] = if width(edge) < SHORT * widest { &LINE_TWO } else { &LINE_THREE };
+        for &(g, weight) in rule {
             let s = 0.5 * (start + end) + 0.5 * g * (end - start);
             let [tx, ty] = edge.tangent(s);
             let across = seat.sign * (tx * axis[1] - ty * axis[0]);
@@ -157,21 +167,31 @@ pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> 
             if width <= 1e-9 * strap.width_mm {
                 continue;
             }
-            unknowns.push(Unknown {
-                source: Source::Fibre(upper),
-                frame: seat.force_at(index, s, axis),
-                gate: Vec::new(),
-                at: edge.point(s),
-                on_frame: axis,
-                on_gate: [0.0; 2],
-                toward_load: if upper { 1.0 } else { 0.0 },
-                gap: 0.0,
-                soft: 1.0 / (strap.stiffness_n_per_mm2 * width),
-                one_sided: true,
-            });
+            fibres.push(StrapFibre { edge: index, s, stiffness: strap.stiffness_n_per_mm2 * width });
         }
     }
-    unknowns
+    fibres
+}
+
+/// The forces of a strap's fibres, which pull along `axis` (away from the window).
+#[must_use]
+pub fn strap_unknowns(seat: &Seat, strap: Strap, centre: Point, axis: Point) -> Vec<Unknown> {
+    let upper = seat.sign > 0.0;
+    strap_fibres(seat, strap, centre, axis)
+        .into_iter()
+        .map(|StrapFibre { edge, s, stiffness }| Unknown {
+            source: Source::Fibre(upper),
+            frame: seat.force_at(edge, s, axis),
+            gate: Vec::new(),
+            at: seat.edges[edge].point(s),
+            on_frame: axis,
+            on_gate: [0.0; 2],
+            toward_load: if upper { 1.0 } else { 0.0 },
+            gap: 0.0,
+            soft: 1.0 / stiffness,
+            one_sided: true,
+        })
+        .collect()
 }
 
 /// Width and stiffness of a strap.

@@ -22,6 +22,11 @@ impl Port {
         self.entries.iter().map(|(unknown, _)| *unknown)
     }
 
+    /// Pairs of unknown and force, N.
+    pub fn entries(&self) -> impl Iterator<Item = (u32, f64)> + '_ {
+        self.entries.iter().copied()
+    }
+
     /// Adds `scale` times the pattern to nodal forces.
     pub fn add_to(&self, scale: f64, forces: &mut [f64]) {
         for (unknown, value) in &self.entries {

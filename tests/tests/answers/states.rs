@@ -279,5 +279,7 @@ fn the_wall_of_a_gate_around_its_notch_is_of_the_notch() {
     let away = (hottest.x_mm - pin.centre[0]).hypot(hottest.y_mm - pin.centre[1]);
     // On its outer face as well: that metal is there for the notch alone.
     assert!(away > 0.5 * system.connector.gate.width_mm, "{hottest:?}");
-    assert!(found.peaks.iter().any(|peak| peak.joint.is_some() && peak.von_mises_mpa > hottest.von_mises_mpa));
+    assert!(
+        found.peaks.iter().any(|peak| peak.joint.is_some() && peak.von_mises_mpa > hottest.von_mises_mpa)
+    );
 }
