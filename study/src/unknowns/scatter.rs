@@ -244,6 +244,21 @@ mod tests {
     }
 
     #[test]
+    fn how_far_a_metal_stretches_is_no_unknown() {
+        let own = "{ name = 'x', youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = 500, ultimate_mpa = 570, \
+                   density_g_cm3 = 2.8, elongation = { between = [0.08, 0.12] }, reduction_of_area = { between = [0.2, 0.4] } }";
+        let model = source("broadbar-alu").model(&[("material.frame".to_owned(), own.to_owned())]).unwrap();
+        assert_eq!(model.spreads.len(), 2);
+        let all = unknowns(&model);
+        assert!(
+            !all.iter().any(|u| matches!(&u.of, UnknownOf::Key(key) if key.starts_with("material."))),
+            "{all:?}"
+        );
+        let strength = all.iter().find(|u| u.of == UnknownOf::Strength(Body::Frame)).unwrap();
+        assert_eq!(strength.basis, Basis::Assumed);
+    }
+
+    #[test]
     fn a_range_on_yield_alone_is_told_as_yield() {
         let own = "{ name = 'x', youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = { value = 500, \
                    plus_minus = 20 }, ultimate_mpa = 570, density_g_cm3 = 2.8 }";
