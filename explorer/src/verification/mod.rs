@@ -50,6 +50,7 @@ pub fn verify() -> Vec<Verified> {
     let mut problems = reference::elastic::elastic();
     problems.extend(reference::contact::contact());
     problems.extend(reference::collapse::collapse());
+    problems.extend(reference::elastic_plastic::elastic_plastic());
     problems.extend(reference::strength::strength());
     problems
         .into_par_iter()

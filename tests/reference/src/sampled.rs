@@ -1,7 +1,9 @@
 //! Stress at the integration points of six-node triangles, brought to their nodes for a picture.
 
+use geometry::curve::Point;
 use geometry::mesh::Mesh;
 use solver::collapse::Metal;
+use solver::plane::Body;
 
 /// Stress at each node: the mean over its triangles of the stress at the nearest integration point, for the middle of a side at
 /// the nearest two. A mean of stresses within a yield surface is within it, so no picture shows more than the metal holds.
@@ -23,9 +25,34 @@ pub fn at_nodes(metal: &Metal, stress: &[[f64; 3]]) -> Vec<[f64; 3]> {
     sums.iter().zip(counts).map(|(sum, count)| sum.map(|s| s / f64::max(count, 1.0))).collect()
 }
 
+/// The same for a body, whose triangles may have more points: each node takes the nearest of a triangle.
+#[must_use]
+pub fn at_nodes_of(body: &Body, stress: &[[f64; 3]]) -> Vec<[f64; 3]> {
+    const NODES: [Point; 6] = [[0.0, 0.0], [1.0, 0.0], [0.0, 1.0], [0.5, 0.0], [0.5, 0.5], [0.0, 0.5]];
+    let mesh = body.mesh();
+    let mut sums = vec![[0.0; 3]; mesh.points.len()];
+    let mut counts = vec![0.0; mesh.points.len()];
+    for (t, nodes) in mesh.triangles.iter().enumerate() {
+        let points = || body.samples(t).map(|s| s.station.local).zip(&stress[body.points_of(t)]);
+        for (node, at) in nodes.iter().zip(NODES) {
+            let away = |p: &Point| (p[0] - at[0]).hypot(p[1] - at[1]);
+            let Some((_, nearest)) = points().min_by(|a, b| away(&a.0).total_cmp(&away(&b.0))) else {
+                continue;
+            };
+            for (sum, s) in sums[*node as usize].iter_mut().zip(nearest) {
+                *sum += s;
+            }
+            counts[*node as usize] += 1.0;
+        }
+    }
+    sums.iter().zip(counts).map(|(sum, count)| sum.map(|s| s / f64::max(count, 1.0))).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::plane_stress;
+    use solver::plane::element::point;
     use solver::plane::grid::grid;
 
     #[test]
@@ -41,5 +68,21 @@ mod tests {
             // An integration point is at most a third of a cell from its corner.
             assert!((xx - p[0]).abs() < 0.34 && (xy - 7.0).abs() < 1e-12, "{p:?} {xx} {xy}");
         }
+    }
+
+    #[test]
+    fn so_does_one_in_a_body_of_more_points() -> Result<(), solver::plane::PlaneError> {
+        let mesh = grid(12, 4, &|p| [12.0 * p[0], 4.0 * p[1]]);
+        let body = Body::new(mesh, &|_| 1.0, &|t| t % 2 == 0, plane_stress(1.0, 0.0))?;
+        let stress: Vec<[f64; 3]> = (0..body.triangles())
+            .flat_map(|t| {
+                let nodes = body.nodes_of(t);
+                body.samples(t).map(move |s| [point(&nodes, &s.station.shape)[0], 0.0, 7.0])
+            })
+            .collect();
+        for (p, [xx, _, xy]) in body.mesh().points.iter().zip(at_nodes_of(&body, &stress)) {
+            assert!((xx - p[0]).abs() < 0.12 && (xy - 7.0).abs() < 1e-12, "{p:?} {xx} {xy}");
+        }
+        Ok(())
     }
 }

@@ -3,7 +3,7 @@
 use crate::check::compare;
 use crate::model::{ModelError, nodes_on, plane_strain};
 use crate::problem::{Outcome, Problem};
-use crate::return_mapping::law::{Law, von_mises};
+use crate::return_mapping::law::{Law, Stress, von_mises};
 use crate::return_mapping::{Pushed, Spring};
 use crate::sampled::at_nodes;
 use crate::shapes::on_quarter_ring;
@@ -25,15 +25,15 @@ pub const PROBLEM: Problem = Problem {
     run: || run().map_err(|fault| fault.stops("yielding-cylinder")),
 };
 
-const INNER: f64 = 100.0;
-const OUTER: f64 = 200.0;
-const E: f64 = 210_000.0;
-const NU: f64 = 0.3;
-const STRENGTH: f64 = 240.0;
+pub(crate) const INNER: f64 = 100.0;
+pub(crate) const OUTER: f64 = 200.0;
+pub(crate) const E: f64 = 210_000.0;
+pub(crate) const NU: f64 = 0.3;
+pub(crate) const STRENGTH: f64 = 240.0;
 /// Radius to which the metal yields, mm; inner pressure, MPa; displacement of the outer edge, mm.
-const PUBLISHED: [(f64, f64, f64); 4] =
+pub(crate) const PUBLISHED: [(f64, f64, f64); 4] =
     [(120.0, 139.21, 0.08646), (140.0, 163.91, 0.11769), (160.0, 180.13, 0.15371), (180.0, 189.22, 0.19454)];
-const COLLAPSE: f64 = 192.09;
+pub(crate) const COLLAPSE: f64 = 192.09;
 
 /// Pressures that are reached one after the other, MPa: the published ones, and one a little below each so that a front can be
 /// read between the two.
@@ -119,22 +119,8 @@ impl Cylinder {
         Ok(push / (FRAC_PI_2 * INNER))
     }
 
-    /// Radius at which the yield condition is just met: where a line through the von Mises stresses of the elastic points
-    /// beside the yielding ones, over the reciprocal of the radius squared, comes to the strength. NaN when nothing yields or
-    /// all does.
     fn front(&self) -> f64 {
-        let all = || self.radii.iter().copied().zip(self.body.stress.iter().map(von_mises));
-        let elastic = |stress: f64| stress < (1.0 - 1e-9) * STRENGTH;
-        let yielding = all().filter(|(_, s)| !elastic(*s)).map(|(r, _)| r).fold(0.0, f64::max);
-        let beside = || {
-            let near = all().filter(|(r, s)| elastic(*s) && *r < yielding + BEYOND);
-            near.map(|(r, s)| (1.0 / (r * r), s))
-        };
-        let count = beside().count() as f64;
-        let [x, y] = [beside().map(|p| p.0).sum::<f64>() / count, beside().map(|p| p.1).sum::<f64>() / count];
-        let both: f64 = beside().map(|p| (p.0 - x) * (p.1 - y)).sum();
-        let square: f64 = beside().map(|p| (p.0 - x).powi(2)).sum();
-        (x + (STRENGTH - y) * square / both).sqrt().recip()
+        front(&self.radii, &self.body.stress)
     }
 
     /// Von Mises stress in MPa, with the pressure that acts.
@@ -146,6 +132,24 @@ impl Cylinder {
         let caption = format!("At a pressure of {pressure} MPa; a quarter is solved.");
         View::of(vec![part], Shown::VonMises, caption).mirrored_in_x().mirrored_in_y()
     }
+}
+
+/// Radius at which the yield condition is just met, from the radius of each point and its stress: where a line through the von Mises
+/// stresses of the elastic points beside the yielding ones, over the reciprocal of the radius squared, comes to the strength. NaN when
+/// nothing yields or all does.
+pub(crate) fn front(radii: &[f64], stress: &[Stress]) -> f64 {
+    let all = || radii.iter().copied().zip(stress.iter().map(von_mises));
+    let elastic = |stress: f64| stress < (1.0 - 1e-9) * STRENGTH;
+    let yielding = all().filter(|(_, s)| !elastic(*s)).map(|(r, _)| r).fold(0.0, f64::max);
+    let beside = || {
+        let near = all().filter(|(r, s)| elastic(*s) && *r < yielding + BEYOND);
+        near.map(|(r, s)| (1.0 / (r * r), s))
+    };
+    let count = beside().count() as f64;
+    let [x, y] = [beside().map(|p| p.0).sum::<f64>() / count, beside().map(|p| p.1).sum::<f64>() / count];
+    let both: f64 = beside().map(|p| (p.0 - x) * (p.1 - y)).sum();
+    let square: f64 = beside().map(|p| (p.0 - x).powi(2)).sum();
+    (x + (STRENGTH - y) * square / both).sqrt().recip()
 }
 
 /// The pressure at which the front comes to a radius, between two pressures that were reached.

@@ -10,4 +10,7 @@ meets::problems! {
     cantilever: reference::elastic_plastic::CANTILEVER;
     ring: reference::elastic_plastic::RING;
     strip_with_hole: reference::elastic_plastic::STRIP_WITH_HOLE;
+    cylinder: reference::elastic_plastic::CYLINDER;
+    elastica: reference::elastic_plastic::ELASTICA;
+    circle: reference::elastic_plastic::CIRCLE;
 }
