@@ -363,7 +363,7 @@ fn verify_meets_every_published_number_and_writes_a_page() {
     assert!(page.contains("<svg") && !page.contains("<script"));
     let ran = run(folder.path(), &["verify", "--json"]);
     let results: Value = serde_json::from_str(&ran.out).unwrap();
-    assert!(results["problems"].as_array().unwrap().len() >= 54);
+    assert!(results["problems"].as_array().unwrap().len() >= 57);
     assert_eq!(results["passes"], true);
 }
 

@@ -7,6 +7,7 @@ use crate::problem::{Outcome, Problem};
 use crate::view::View;
 use solver::plane::Body;
 use solver::plane::grid::{BOTTOM, LEFT, RIGHT, TOP, grid};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A bar bent beyond yield.
 pub const BENDING: Problem = Problem {
@@ -14,6 +15,14 @@ pub const BENDING: Problem = Problem {
     title: "moment of a rectangular bar whose outer fibres yield",
     source: "closed form, texts on plasticity: three halves of the yield moment, less half the square of yield curvature over curvature",
     run: || bending().map_err(|fault| fault.stops("partly-plastic-bending")),
+};
+
+/// Sections that hold more or less beyond first yield.
+pub const SHAPE_FACTORS: Problem = Problem {
+    name: "shape-factors-stepped",
+    title: "plastic over elastic moment of a round bar, a thin tube and a diamond, bent until they have yielded through",
+    source: "closed form, texts on plasticity: the plastic modulus of the section over the elastic one",
+    run: || shape_factors().map_err(|fault| fault.stops("shape-factors-stepped")),
 };
 
 /// Moment and axial force at once.
@@ -85,6 +94,29 @@ fn bending() -> Result<Outcome, ModelError> {
         let expected = 1.5 - 0.5 / (times * times);
         outcome.checks.push(compare(quantity, expected, moment / first, 0.01, REASON));
         outcome.view.get_or_insert(view);
+    }
+    Ok(outcome)
+}
+
+fn shape_factors() -> Result<Outcome, ModelError> {
+    const REASON: &str =
+        "1 %: twenty-four triangles share the depth, and the core of the elastic metal is a fiftieth of it";
+    /// Rows at equal angles about the middle, where the breadth follows a circle.
+    const AROUND: fn(f64) -> f64 = |part| (FRAC_PI_2 * (2.0 * part - 1.0)).sin();
+    let sections = [
+        ("round bar", Section { breadth: |y| 2.0 * (1.0 - y * y).sqrt(), depth: AROUND }, 16.0 / (3.0 * PI)),
+        ("Thin tube", Section { breadth: |y| 2.0 / (1.0 - y * y).sqrt(), depth: AROUND }, 4.0 / PI),
+        ("Diamond", Section { breadth: |y| 2.0 * (1.0 - y.abs()), depth: RECTANGLE.depth }, 2.0),
+    ];
+    let mut outcome = Outcome::default();
+    for (name, section, expected) in sections {
+        // At half the curvature of first yield, and far beyond it.
+        let elastic = 2.0 * bent(&section, 0.5, 0.0)?.moment;
+        let Bent { moment, view, .. } = bent(&section, 50.0, 0.0)?;
+        let quantity = format!("{name}: plastic moment over the moment of first yield");
+        outcome.checks.push(compare(quantity, expected, moment / elastic, 0.01, REASON));
+        let caption = format!("A {name} from its side. {}", view.caption);
+        outcome.view.get_or_insert(View { caption, ..view });
     }
     Ok(outcome)
 }

@@ -1,4 +1,4 @@
-//! Strips that a hole has weakened, drawn apart until they flow.
+//! Strips that a hole or two notches have weakened, drawn apart until they flow.
 
 use super::driven::{Driven, E, STRENGTH, along, at_the_limit, even, limit, moving, plate, still};
 use crate::collapse::quarter_with_hole_mesh;
@@ -6,6 +6,7 @@ use crate::model::ModelError;
 use crate::problem::{Outcome, Problem};
 use crate::view::View;
 use geometry::mesh::Mesh;
+use solver::plane::grid::grid;
 
 /// A section that a hole has weakened, step by step.
 pub const STRIP_WITH_HOLE: Problem = Problem {
@@ -13,6 +14,14 @@ pub const STRIP_WITH_HOLE: Problem = Problem {
     title: "a long strip with a round hole drawn apart until it flows",
     source: "closed form: both limit theorems give the net section; for a square plate Gaydon and McCrum, 1954",
     run: || strip_with_hole().map_err(|fault| fault.stops("strip-with-hole-driven")),
+};
+
+/// Metal between two notches, which hold it in, step by step.
+pub const DOUBLE_NOTCH: Problem = Problem {
+    name: "double-notch-driven",
+    title: "a strip with two deep, sharp notches drawn apart until it flows",
+    source: "Hill, on discontinuous plastic states, with special reference to localized necking in thin sheets, 1952 (from memory)",
+    run: || double_notch().map_err(|fault| fault.stops("double-notch-driven")),
 };
 
 /// Half the length of the strips; half their width is one.
@@ -52,4 +61,30 @@ fn strip_with_hole() -> Result<Outcome, ModelError> {
         outcome.view.get_or_insert(view);
     }
     Ok(outcome)
+}
+
+/// A quarter of a strip with notches of half the half width from its sides, its triangles smaller toward their tips.
+fn quarter_with_notch_mesh() -> Mesh {
+    /// A line of nodes meets the tip. Beyond a power of two the middles of the smallest sides would be too near their ends.
+    const SMALLER: [f64; 2] = [1.3, 1.5];
+    let across = |part: f64| {
+        let from_tip = 2.0 * part - 1.0;
+        0.5 + 0.5 * from_tip.signum() * from_tip.abs().powf(SMALLER[0])
+    };
+    grid(20, 20, &|p| [across(p[0]), LONG * p[1].powf(SMALLER[1])])
+}
+
+fn double_notch() -> Result<Outcome, ModelError> {
+    const REASON: &str = "3 %: the flow gathers at the tip in triangles of finite size";
+    // Near the limit steps are short: which points yield changes with each, and a longer one does not settle.
+    let places =
+        (1..=8).map(|step| 0.1 * f64::from(step)).chain((1..=15).map(|step| 0.8 + 0.02 * f64::from(step)));
+    const CAPTION: &str = "Notches of half the half width, the ends drawn apart as one; a quarter is solved.";
+    let ([force, grown], view) = drawn(quarter_with_notch_mesh(), 0.5, places, CAPTION.to_owned())?;
+    const QUANTITY: &str = "notches of half the half width: stress on the net section over the strength";
+    Ok(Outcome {
+        checks: at_the_limit(QUANTITY, 2.0 / 3.0_f64.sqrt(), [force / 0.5, grown], 0.03, REASON),
+        view: Some(view.within([-1.0, -1.2], [1.0, 1.2])),
+        ..Outcome::default()
+    })
 }
