@@ -80,7 +80,7 @@ impl Default for Settling {
 
 /// The shortest part of an iteration's way that is tried.
 const SHORTEST: f64 = 1e-3;
-/// The part of the work of what is out of balance that may be left, or turned round, after an iteration.
+/// The part of the work of what is out of balance that may be left, or turned round, after an iteration that has been shortened.
 const TURNED: f64 = 0.8;
 
 /// A body that has been deformed.
@@ -264,6 +264,8 @@ impl<'a> Deformed<'a> {
             let work = |left: &[f64]| left.iter().zip(&change).map(|(l, c)| l * c).sum::<f64>();
             let ahead = work(&left);
             let mut by = 1.0;
+            // The parts of the way, with the work there, between which that comes down to nothing.
+            let (mut near, mut far) = ((0.0, ahead), None);
             trial = loop {
                 for ((u, base), change) in u.iter_mut().zip(&base).zip(&whole) {
                     *u = base + by * change;
@@ -281,7 +283,14 @@ impl<'a> Deformed<'a> {
                         if moves || self.motion == Motion::Large || after.abs() <= TURNED * ahead.abs() {
                             break next?;
                         }
-                        by *= (ahead / (ahead - after)).clamp(0.1, 0.9);
+                        if after < 0.0 {
+                            far = Some((by, after));
+                        } else {
+                            near = (by, after);
+                        }
+                        let Some(far) = far else { break next? };
+                        let root = near.1 / (near.1 - far.1);
+                        by = near.0 + (far.0 - near.0) * root.clamp(0.1, 0.9);
                     }
                 }
             };
