@@ -279,8 +279,7 @@ impl<'a> Deformed<'a> {
                     Err(_) => break next?,
                     Ok(there) => {
                         let after = work(&there.out_of_balance(&held).0);
-                        // A slender bar that turns far is stretched on the way, and comes right with the next iteration.
-                        if moves || self.motion == Motion::Large || after.abs() <= TURNED * ahead.abs() {
+                        if moves || after.abs() <= TURNED * ahead.abs() {
                             break next?;
                         }
                         if after < 0.0 {
