@@ -44,7 +44,7 @@ fn cantilever() -> Result<Outcome, ModelError> {
     // The tip at first yield of the root, after the theory of beams.
     let first = 2.0 * STRENGTH * LENGTH * LENGTH / (3.0 * E * DEPTH);
     let mut driven = Driven::new(&body, ways)?;
-    let found = limit(&mut driven, even(8.0 * first, 20))?;
+    let found = limit(&mut driven, even(8.0 * first, 10))?;
     let expected = STRENGTH * DEPTH * DEPTH / (4.0 * LENGTH);
     const REASON: &str =
         "3 %: at twenty depths of arm shear takes nothing, and the clamp holds the root from narrowing";
@@ -70,7 +70,7 @@ fn ring() -> Result<Outcome, ModelError> {
         .chain(moving(along(mesh, 1, |p| p[0] < 1e-9 && (p[1] - MEAN).abs() < 1e-9)))
         .collect();
     let mut driven = Driven::new(&body, ways)?;
-    let [half, grown] = limit(&mut driven, even(3.0, 20))?;
+    let [half, grown] = limit(&mut driven, even(3.0, 10))?;
     let expected = 4.0 * STRENGTH * DEEP * DEEP / 4.0 / MEAN;
     const REASON: &str =
         "3 %: a ring of a twentieth in depth, whose axial force takes a few thousandths of its moment";
