@@ -66,8 +66,8 @@ fn bent(section: &Section, times: f64, middle: f64) -> Result<Bent, ModelError> 
     let mut driven = Driven::new(&body, ways)?;
     driven.settling.close = 1e-6;
     let last = times * STRENGTH / E;
-    for step in 1..=20 {
-        driven.go(last * f64::from(step) / 20.0)?;
+    for step in 1..=10 {
+        driven.go(last * f64::from(step) / 10.0)?;
     }
     let forces = driven.body.forces();
     let pull: f64 = end.iter().map(|n| forces[2 * *n as usize]).sum();
@@ -105,8 +105,8 @@ fn shape_factors() -> Result<Outcome, ModelError> {
     const AROUND: fn(f64) -> f64 = |part| (FRAC_PI_2 * (2.0 * part - 1.0)).sin();
     let sections = [
         ("round bar", Section { breadth: |y| 2.0 * (1.0 - y * y).sqrt(), depth: AROUND }, 16.0 / (3.0 * PI)),
-        ("Thin tube", Section { breadth: |y| 2.0 / (1.0 - y * y).sqrt(), depth: AROUND }, 4.0 / PI),
-        ("Diamond", Section { breadth: |y| 2.0 * (1.0 - y.abs()), depth: RECTANGLE.depth }, 2.0),
+        ("thin tube", Section { breadth: |y| 2.0 / (1.0 - y * y).sqrt(), depth: AROUND }, 4.0 / PI),
+        ("diamond", Section { breadth: |y| 2.0 * (1.0 - y.abs()), depth: RECTANGLE.depth }, 2.0),
     ];
     let mut outcome = Outcome::default();
     for (name, section, expected) in sections {
