@@ -70,7 +70,9 @@ impl Stiffness {
     /// # Panics
     /// If they share none.
     pub fn add_pair(&mut self, row: u32, column: u32, [xx, xy, yx, yy]: [f64; 4]) {
-        let slot = self.pattern.slot(row, column).expect("the nodes share a triangle");
+        let Some(slot) = self.pattern.slot(row, column) else {
+            panic!("nodes {row} and {column} share no triangle");
+        };
         let sum = &mut self.blocks[slot];
         let (xy, yx) = if row >= column { (xy, yx) } else { (yx, xy) };
         for (sum, by) in sum.iter_mut().zip([xx, xy, yx, yy]) {

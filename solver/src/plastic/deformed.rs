@@ -4,6 +4,7 @@
 //! motion come in as [`Acting`]; what is driven is a list of unknowns with their values.
 
 use super::element::{self, Motion, Moved};
+use super::hardening::Hardening;
 use super::law::{Law, Memory, Point};
 use crate::plane::{Body, Factor, Pattern, PlaneError, Stiffness};
 use rayon::prelude::*;
@@ -88,6 +89,8 @@ const TURNED: f64 = 0.8;
 pub struct Deformed<'a> {
     body: &'a Body,
     law: Law,
+    /// Triangles that never yield, where there are any.
+    elastic: Vec<bool>,
     motion: Motion,
     pattern: Arc<Pattern>,
     /// The first factor: later ones take its order and analysis.
@@ -140,6 +143,7 @@ impl<'a> Deformed<'a> {
         Ok(Self {
             body,
             law,
+            elastic: Vec::new(),
             motion,
             pattern,
             first: Arc::new(first),
@@ -149,6 +153,11 @@ impl<'a> Deformed<'a> {
             stresses: vec![[0.0; 3]; points],
             forces: vec![0.0; unknowns],
         })
+    }
+
+    /// Keeps triangles elastic, whatever their stress: metal under a load that another calculation puts on a line.
+    pub fn keep_elastic(&mut self, triangles: impl Fn(usize) -> bool) {
+        self.elastic = (0..self.body.triangles()).map(triangles).collect();
     }
 
     /// Displacement of each unknown, mm.
@@ -186,6 +195,8 @@ impl<'a> Deformed<'a> {
 
     /// The body under displacements, from what its points remember.
     pub(crate) fn trial(&self, displacements: &[f64], acting: &dyn Acting) -> Result<Trial, NoStep> {
+        let elastic =
+            Law { elastic: self.law.elastic, hardening: Hardening::Perfect { yield_mpa: f64::INFINITY } };
         let triangles: Vec<Option<Moved>> = (0..self.body.triangles())
             .into_par_iter()
             .with_min_len(64)
@@ -195,7 +206,7 @@ impl<'a> Deformed<'a> {
                     self.body,
                     t,
                     &u,
-                    &self.law,
+                    if self.elastic.get(t) == Some(&true) { &elastic } else { &self.law },
                     self.motion,
                     &self.memories[self.body.points_of(t)],
                 )

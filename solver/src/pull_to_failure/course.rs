@@ -104,9 +104,18 @@ pub fn pull<'a>(
     asked: &Asked,
     watch: &mut Watch<'_>,
 ) -> Result<Course<'a>, NoStep> {
-    let standing = Standing::at_rest(system, rig, &asked.metal)?;
+    from(Standing::at_rest(system, rig, &asked.metal)?, rig, asked, watch)
+}
+
+/// Pulls a connector on from where it stands.
+pub(super) fn from<'a>(
+    standing: Standing<'a>,
+    rig: &Rig,
+    asked: &Asked,
+    watch: &mut Watch<'_>,
+) -> Result<Course<'a>, NoStep> {
     let mut run = Run::new(standing, rig, asked);
-    let end = run.to_end(watch)?;
+    let end = run.go_on(watch)?;
     let (hook, hook_states) = match end.leaves_a_hook() && rig.gate != GateState::Open {
         true => run.hook(watch).unzip(),
         false => (None, None),
@@ -167,7 +176,7 @@ impl<'a, 'q> Run<'a, 'q> {
     }
 
     /// Goes on until something ends it.
-    fn to_end(&mut self, watch: &mut Watch<'_>) -> Result<End, NoStep> {
+    fn go_on(&mut self, watch: &mut Watch<'_>) -> Result<End, NoStep> {
         let length = self.now.fixed.system.connector.window.inside_length_mm;
         let mut step = FIRST * length;
         let mut cuts = 0;
@@ -266,9 +275,16 @@ impl<'a, 'q> Run<'a, 'q> {
 
     /// Goes to where a step met its end: from where it began, by parts of it.
     fn meet(&mut self, before: Standing<'a>, from: f64, step: f64, part: f64, end: &End) -> Option<Reached> {
+        let strength = |end: &RigEnd| match (end, self.rig.upper, self.rig.lower) {
+            (RigEnd::Upper, Loader::Strap { strength_kn, .. }, _)
+            | (RigEnd::Lower, _, Loader::Strap { strength_kn, .. }) => strength_kn,
+            _ => None,
+        };
         let wanted = |r: &Reached| match end {
             End::Part(capacity) => Some((r.gate_line_kn, 1e-3 * capacity.force_n)),
-            End::Strap(_) | End::Asked => None,
+            End::Strap(end) => strength(end).map(|s| (r.load_kn, s)),
+            End::Asked => self.asked.until_kn.map(|until| (r.load_kn, until)),
+            End::Stroke => self.asked.stroke_mm.map(|stroke| (r.stroke_mm, stroke)),
             End::Torn => r.ductility_used.map(|used| (used, 1.0)),
             _ => None,
         };
@@ -308,7 +324,7 @@ impl<'a, 'q> Run<'a, 'q> {
         let kept = (std::mem::take(&mut self.steps), std::mem::take(&mut self.states));
         let _ = watch(&first);
         self.keep(first);
-        let end = self.to_end(watch).unwrap_or_else(End::NoFurther);
+        let end = self.go_on(watch).unwrap_or_else(End::NoFurther);
         let steps = std::mem::replace(&mut self.steps, kept.0);
         let states = std::mem::replace(&mut self.states, kept.1);
         Some((Hook { steps, end }, states))

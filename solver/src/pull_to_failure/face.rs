@@ -16,7 +16,7 @@ use crate::system::edge_shape;
 const PARTS: u32 = 2;
 
 /// A pin that has gone in no deeper than this meets a surface that gets firmer, as rough surfaces do: stiffness then has no jump, mm.
-const FIRM_MM: f64 = 5e-4;
+const FIRM_MM: f64 = 2e-5;
 
 /// Force and stiffness at a depth, both per stiffness of a firm surface.
 fn resistance(depth: f64) -> (f64, f64) {
@@ -38,6 +38,8 @@ pub(super) struct Facing {
     pub length_mm: f64,
     /// Where it is before the pull.
     pub at: Point,
+    /// How far it lies inside the pin before the pull, mm: an edge of a mesh is no true arc, and a neat pin touches it all round.
+    pub inset_mm: f64,
 }
 
 /// A surface.
@@ -83,11 +85,21 @@ impl Face {
                         shape,
                         length_mm: weight / f64::from(PARTS) * sum(slope, 0).hypot(sum(slope, 1)),
                         at: [sum(shape, 0), sum(shape, 1)],
+                        inset_mm: 0.0,
                     });
                 }
             }
         }
         Self { points, stiffness }
+    }
+
+    /// The same, touched by a circle at most where it stands before the pull.
+    pub fn clear_of(mut self, circle: Circle) -> Self {
+        for facing in &mut self.points {
+            let from = (facing.at[0] - circle.centre[0]).hypot(facing.at[1] - circle.centre[1]);
+            facing.inset_mm = (circle.radius - from).max(0.0);
+        }
+        self
     }
 
     /// What a circle presses; `place` tells where a point is.
@@ -97,7 +109,7 @@ impl Face {
             let at = place(facing);
             let [x, y] = [at[0] - circle.centre[0], at[1] - circle.centre[1]];
             let from = x.hypot(y);
-            let depth = circle.radius - from;
+            let depth = circle.radius - from - facing.inset_mm;
             if depth <= 0.0 || from <= 0.5 * circle.radius {
                 continue;
             }
@@ -128,6 +140,7 @@ mod tests {
                 shape: [0.2, 0.3, 0.5],
                 length_mm: 0.05,
                 at: [-1.0 + 0.05 * f64::from(i), -2.0],
+                inset_mm: 0.0,
             })
             .collect();
         Face { points, stiffness: 1e6 }
@@ -135,11 +148,11 @@ mod tests {
 
     #[test]
     fn a_pin_on_a_flat_is_pushed_square_to_it() {
-        let circle = Circle { centre: [0.0, -0.02], radius: 2.0 };
+        let circle = Circle { centre: [0.0, -0.05], radius: 2.0 };
         let pressed = face().pressed(circle, |f| f.at);
         let sum = pressed.iter().fold([0.0; 2], |s, p| [s[0] + p.force[0], s[1] + p.force[1]]);
-        // A parabola of depth 0.02 over a half width of the root of 2 * 2 * 0.02.
-        let wanted = 1e6 * 4.0 / 3.0 * 0.02 * 0.08_f64.sqrt();
+        // A parabola of depth 0.05 over a half width of the root of 2 * 2 * 0.05.
+        let wanted = 1e6 * 4.0 / 3.0 * 0.05 * 0.2_f64.sqrt();
         assert!((sum[1] / -wanted - 1.0).abs() < 0.02, "{sum:?} {wanted}");
         assert!(sum[0].abs() < 0.05 * wanted);
     }

@@ -11,8 +11,6 @@ use geometry::curve::Point;
 pub(super) struct GateLink {
     /// Hinge pin before the pull.
     pub hinge: Point,
-    /// What holds the gate at the nose before the pull: its pin, or the end of its notch.
-    pub nose: Point,
     /// From hinge to nose, mm.
     pub length_mm: f64,
     /// Direction from hinge to nose, rad.
@@ -46,7 +44,7 @@ impl GateLink {
         let hinge = seats.hinge_pin.centre;
         let [x, y] = [nose[0] - hinge[0], nose[1] - hinge[1]];
         let length_mm = x.hypot(y);
-        let mut link = Self { hinge, nose, length_mm, angle: y.atan2(x), stiffness: 1.0 };
+        let mut link = Self { hinge, length_mm, angle: y.atan2(x), stiffness: 1.0 };
         link.stiffness = link.stiffness_of(system);
         link
     }
@@ -60,13 +58,13 @@ impl GateLink {
         let pull: Vec<(u32, f64)> = match ports(*nose_side, *nose) {
             Some(pull) => pull.to_vec(),
             None => {
-                // The head presses on the notch where its normal lies along the line: on all points within a right angle of it, by the
-                // cosine, as a round seat spreads it.
+                // The head presses on the lip where its normal lies along the line: on all points within 60 degrees of it, by the cosine,
+                // as a round seat spreads it.
                 let mut rows: Vec<(u32, f64, Point)> = Vec::new();
                 for (row, port) in system.rows.iter().zip(&system.row_ports) {
                     let along = row.normal[0] * cosine + row.normal[1] * sine;
-                    if row.joint == Joint::Nose && along < -0.5 {
-                        rows.push((*port, -along, row.normal));
+                    if row.joint == Joint::Nose && along > 0.5 {
+                        rows.push((*port, along, row.normal));
                     }
                 }
                 let total: f64 =
@@ -124,13 +122,7 @@ mod tests {
     #[test]
     fn derivatives_are_those_of_the_place() {
         const STEP: f64 = 1e-6;
-        let link = GateLink {
-            hinge: [29.0, -20.0],
-            nose: [25.85, 22.65],
-            length_mm: 42.77,
-            angle: 1.6445,
-            stiffness: 1e5,
-        };
+        let link = GateLink { hinge: [29.0, -20.0], length_mm: 42.77, angle: 1.6445, stiffness: 1e5 };
         let place = [0.1, -0.2, 0.3, 0.05];
         let before = [26.5, 21.9];
         let here = link.carried(place, before);

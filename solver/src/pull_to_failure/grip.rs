@@ -169,11 +169,6 @@ impl<'a> Grip<'a> {
         Self { seat, ports, kind, points, outward, ends: [left.0, right.0], before, steered, stick }
     }
 
-    /// Direction of pull, outward.
-    pub fn outward(&self) -> Point {
-        self.outward
-    }
-
     /// What holds a bar's seat from sliding over it: a sum over displacements that stays as it is. Nothing for a strap.
     pub fn stick(&self) -> &[(u32, f64)] {
         &self.stick

@@ -29,6 +29,8 @@ pub(super) struct Joints<'a> {
     hinge_radius: f64,
     nose: Face,
     nose_circle: Circle,
+    /// Unit vector from the pin into the lip's flank before the pull.
+    into_lip: Point,
     /// The frame's disc of the head, where the gate has the notch: the ports of its mean motion.
     head: Option<[&'a Port; 2]>,
     /// Points of the notch's round end, where it is the frame's: they tell where the notch is.
@@ -121,7 +123,8 @@ impl<'a> Joints<'a> {
                 Stretch::NoseInner | Stretch::NoseTip | Stretch::GateEdge => near(ends),
                 _ => false,
             },
-        );
+        )
+        .clear_of(seats.nose_pin);
         let hinge = Face::new(
             system.frame.body.mesh(),
             stiff(
@@ -130,7 +133,8 @@ impl<'a> Joints<'a> {
                 system.connector.hinge.lug_breadth_mm,
             ),
             |stretch, _| stretch == Stretch::HingeHole,
-        );
+        )
+        .clear_of(seats.hinge_pin);
         let flank = Face::new(surface.body.mesh(), 0.0, |stretch, _| stretch == Stretch::LipFlank);
         let out = |f: &&Facing| product([f.at[0] - mouth[0], f.at[1] - mouth[1]], seats.notch.to_mouth);
         let ends = (
@@ -150,6 +154,7 @@ impl<'a> Joints<'a> {
             hinge_radius: seats.hinge_pin.radius,
             nose,
             nose_circle: seats.nose_pin,
+            into_lip: seats.notch.from_lip.map(|f| -f),
             head,
             notch,
             rub,
@@ -287,9 +292,23 @@ impl<'a> Joints<'a> {
         let [from, to] = [&rub.facing, &rub.toward_mouth].map(|f| self.surface(u, at.gate, f));
         let [x, y] = [to[0] - from[0], to[1] - from[1]];
         let direction = [x / x.hypot(y), y / x.hypot(y)];
-        let pin = self.nose_circle(at.gate, &at.head).centre;
+        let pin = self.touching(at.gate, &at.head).at;
         let out_mm = product([pin[0] - from[0], pin[1] - from[1]], direction);
         rub.at(out_mm, direction, at.anchor_mm, at.pressed_n)
+    }
+
+    /// The point of the pin that slides over the flank: a pin turns with its gate. That of a head goes along with its middle.
+    fn touching(&self, place: Place, head: &Head) -> Carried {
+        let centre = self.nose_circle.centre;
+        let before = [0, 1].map(|i| centre[i] + self.nose_circle.radius * self.into_lip[i]);
+        match self.head {
+            None => self.link.carried(place, before),
+            Some(_) => Carried {
+                at: [0, 1].map(|i| before[i] + head.moved[i]),
+                by: [[0.0; 2]; 4],
+                second: [[0.0; 2]; 2],
+            },
+        }
     }
 
     /// Unknowns of the border: the gate's place, and those of a head in the frame.
@@ -413,7 +432,8 @@ impl<'a> Joints<'a> {
                         by: [x * x, x * y, y * y].map(|b| stiffness * b),
                     };
                     let flank = Face { points: vec![rub.facing], stiffness };
-                    self.carried_circle(&mut border, &flank, &[along], &nose);
+                    let touching = self.touching(place, &head);
+                    self.carried_circle(&mut border, &flank, &[along], &touching);
                 }
             }
             Some(ports) => self.carried_face(&mut border, u, at, pressing, ports),
@@ -444,8 +464,8 @@ impl<'a> Joints<'a> {
                     border.equations[k].inner.push((l, product(turned, *other)));
                 }
                 for (n, w) in facing.nodes.iter().zip(facing.shape) {
-                    for axis in 0..2 {
-                        let value = -w * turned[axis];
+                    for (axis, turned) in turned.iter().enumerate() {
+                        let value = -w * turned;
                         border.unknowns[k].column[2 * *n as usize + axis] += value;
                         border.equations[k].row[2 * *n as usize + axis] += value;
                     }
@@ -482,9 +502,9 @@ impl<'a> Joints<'a> {
                 for (l, other) in carried.by.iter().enumerate() {
                     border.equations[k].inner.push((l, product(turned, *other)));
                 }
-                for axis in 0..2 {
-                    border.equations[k].inner.push((4 + axis, -turned[axis]));
-                    border.equations[4 + axis].inner.push((k, -turned[axis]));
+                for (axis, turned) in turned.iter().enumerate() {
+                    border.equations[k].inner.push((4 + axis, -turned));
+                    border.equations[4 + axis].inner.push((k, -turned));
                 }
             }
             Self::second(border, minus, &carried.second);

@@ -22,3 +22,6 @@ pub use fields::{Fields, GateAt};
 pub use reached::{End, Marks, Reached};
 pub use set::{Shuts, Unloaded};
 pub use standing::{AVERAGED_OVER_MM, Metal};
+
+#[cfg(test)]
+mod tests;

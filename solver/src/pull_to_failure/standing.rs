@@ -27,6 +27,8 @@ pub struct Metal {
     pub law: Law,
     /// Plastic strain at which it tears, where that is known.
     pub ductility: Option<Ductility>,
+    /// How motion is turned into strain: large in a pull, small beside limit loads, which know no change of shape.
+    pub motion: Motion,
 }
 
 /// What of a pull does not change on its way.
@@ -113,7 +115,7 @@ impl<'a> Standing<'a> {
             })
             .collect();
         let deformed =
-            Deformed::new(body, metal.law.clone(), Motion::Large, &rigged.held()).map_err(NoStep::Plane)?;
+            Deformed::new(body, metal.law.clone(), metal.motion, &rigged.held()).map_err(NoStep::Plane)?;
         let joints = rigged.joints.as_ref().map_or_else(At::default, Joints::at_rest);
         let beside = Beside { ways: rigged.touching(), joints, ..Beside::default() };
         let used = vec![0.0; places.len()];
