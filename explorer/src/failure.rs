@@ -25,6 +25,8 @@ pub enum Outcome {
     Done,
     /// Done, and a limit is exceeded. Exit code 1.
     LimitExceeded,
+    /// Stopped on the way, with what was reached kept. Exit code 2.
+    Stopped,
 }
 
 impl Outcome {
@@ -34,6 +36,7 @@ impl Outcome {
         match self {
             Self::Done => 0,
             Self::LimitExceeded => 1,
+            Self::Stopped => COULD_NOT,
         }
     }
 }
@@ -104,6 +107,9 @@ pub enum Failure {
         /// The words of the system.
         reason: String,
     },
+    /// A table that could not be made.
+    #[error("{}", files::no_table(.0))]
+    Table(csv::Error),
     /// Findings that JSON cannot hold.
     #[error("{}", files::no_json(.0))]
     Json(serde_json::Error),
@@ -132,6 +138,12 @@ impl Failure {
     #[must_use]
     pub fn pulling(model: &str, error: &RigError) -> Self {
         Self::solving(model, &building::rig(error))
+    }
+
+    /// A table that could not be made.
+    #[must_use]
+    pub fn table(error: csv::Error) -> Self {
+        Self::Table(error)
     }
 
     /// Findings that JSON cannot hold.

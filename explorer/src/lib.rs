@@ -13,6 +13,7 @@ mod machine;
 pub mod mapping;
 pub mod output;
 mod progress;
+pub mod pulling;
 pub mod reaching;
 pub mod seating;
 mod sketching;

@@ -44,6 +44,12 @@ impl Progress {
         self.line.tick();
     }
 
+    /// Tells how far it has come.
+    pub fn tell(&self, words: String) {
+        self.line.set_message(words);
+        self.line.tick();
+    }
+
     /// Leaves a line above, for what is known already.
     pub fn line_above(&self, words: &str) {
         self.line.println(harmless(words));

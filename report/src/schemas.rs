@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, levers, reach, seats, sweep};
+use crate::{compare, levers, pull_to_failure, reach, seats, sweep};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -41,6 +41,10 @@ pub fn all() -> Vec<Document> {
         of::<levers::Document>(
             "levers",
             "What `pullmap levers --json` prints and levers.json holds. Loads in kN along the pull axis, values in the unit of their key.",
+        ),
+        of::<pull_to_failure::Document>(
+            "pull",
+            "What `pullmap pull --json` prints and pull.json holds. Loads in kN along the pull axis, lengths in mm.",
         ),
         of::<sweep::About>(
             "sweep",

@@ -49,6 +49,7 @@ mod kept;
 pub mod levers;
 pub mod map;
 pub mod model;
+pub mod pull_to_failure;
 mod pulled;
 pub mod reach;
 pub mod seats;

@@ -1,9 +1,10 @@
 //! Arguments of the commands that answer one question about a connector: `map`, `forecast`, `explain`, `seats`, `reach`, `levers`.
 
 use super::change::Change;
-use super::values::{accuracy, enlargement, load, mesh_size, vtu_file};
+use super::values::{accuracy, enlargement, load, mesh_size, set_found, steps, vtu_file};
 use clap::{Args, ValueEnum};
 use solver::causes::Place;
+use solver::pull_to_failure::DEFAULT_STEPS;
 use std::path::PathBuf;
 
 /// Arguments of `map`.
@@ -118,6 +119,29 @@ pub struct QuestionArguments {
     /// Folder for the picture, as PNG and SVG, and the JSON, all named as the command [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+}
+
+/// Arguments of `pull`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct PullArguments {
+    /// Which model, and where what was found goes
+    #[command(flatten)]
+    pub question: QuestionArguments,
+    /// End the pull at this load: kN, or with a unit [default: where it fails]
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub until: Option<f64>,
+    /// Steps to the end, about, 20 to 2000
+    #[arg(long, value_name = "N", value_parser = steps, default_value_t = DEFAULT_STEPS, allow_hyphen_values = true)]
+    pub steps: u32,
+    /// Unload it from this load as well: what stays, whether the gate still shuts, residual stress, and a second pull
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub unload_from: Option<f64>,
+    /// It was found bent, its load centres so much farther apart than before, mm, 0.001 to 100: which load has it seen?
+    #[arg(long, value_name = "MM", value_parser = set_found, allow_hyphen_values = true)]
+    pub set_found: Option<f64>,
+    /// Size of the elements where they are small, mm, 0.1 to 5 [default: chosen for about 10,000 unknowns]
+    #[arg(long, value_name = "MM", value_parser = mesh_size, allow_hyphen_values = true)]
+    pub mesh_size: Option<f64>,
 }
 
 /// Arguments of `reach`.

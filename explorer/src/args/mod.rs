@@ -12,7 +12,8 @@ mod values;
 mod variants;
 
 pub use answers::{
-    ExplainArguments, Field, ForecastArguments, MapArguments, QuestionArguments, ReachArguments,
+    ExplainArguments, Field, ForecastArguments, MapArguments, PullArguments, QuestionArguments,
+    ReachArguments,
 };
 pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
@@ -44,6 +45,8 @@ pub enum Command {
     Materials(MaterialsArguments),
     /// Compute where the force goes and draw it
     Map(MapArguments),
+    /// Pull it until it fails, metal that yields and all: the curve of load over stretch, and what ends it
+    Pull(PullArguments),
     /// Weigh what may differ from what was entered against a peak load and a broken place
     Explain(ExplainArguments),
     /// Find where straps and bars come to rest, and what the connector holds there

@@ -48,6 +48,27 @@ pub(super) fn mesh_size(text: &str) -> Result<f64, Refusal> {
     within(size, MESH_SIZE_MM, Dimension::Length)
 }
 
+/// Fewest and most steps of a pull that can be asked for: with fewer its marks lie too far apart, more tell nothing more.
+const STEPS: [f64; 2] = [20.0, 2000.0];
+
+pub(super) fn steps(text: &str) -> Result<u32, Refusal> {
+    match text.trim().parse::<u32>() {
+        Ok(steps) => within(f64::from(steps), STEPS, Dimension::Ratio).map(|_| steps),
+        Err(_) => Err(Refusal::NoNumber { found: text.to_owned(), allowed: STEPS }),
+    }
+}
+
+/// Smallest and largest permanent stretch that can be asked for, mm: below, nobody can measure it; above, it is no connector any more.
+const SET_FOUND_MM: [f64; 2] = [0.001, 100.0];
+
+pub(super) fn set_found(text: &str) -> Result<f64, Refusal> {
+    let mm = match text.trim().parse::<f64>() {
+        Ok(mm) => mm,
+        Err(_) => parse(text, Dimension::Length).map_err(Refusal::NoQuantity)?,
+    };
+    within(mm, SET_FOUND_MM, Dimension::Length)
+}
+
 /// Smallest and largest accuracy that can be asked for, percent: below, no mesh within the budget would do; above, none
 /// would be refined.
 const ACCURACY_PERCENT: [f64; 2] = [0.1, 20.0];

@@ -11,6 +11,8 @@ pub mod manual;
 pub mod map;
 pub mod materials;
 pub mod new;
+pub mod pull;
+mod pull_stopped;
 mod question;
 pub mod reach;
 pub mod seats;
@@ -50,6 +52,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Sketch(arguments)) => sketch::run(arguments),
         Some(Command::Materials(arguments)) => materials::run(arguments),
         Some(Command::Map(arguments)) => map::run(arguments),
+        Some(Command::Pull(arguments)) => pull::run(arguments),
         Some(Command::Explain(arguments)) => explain::run(arguments),
         Some(Command::Seats(arguments)) => seats::run(arguments),
         Some(Command::Reach(arguments)) => reach::run(arguments),

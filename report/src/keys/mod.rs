@@ -128,6 +128,7 @@ pub fn changes_nothing(idle: Idle) -> &'static str {
         Idle::Stretch => {
             "it tells how far the metal stretches before it tears, and no stress or limit follows from that"
         }
+        Idle::Stroke => "it ends a pull until failure, and no stress or limit follows from it",
         Idle::InUse => "the load in use is set beside what was computed, and changes none of it",
         Idle::Check => "it is set beside what was computed, to check the model",
     }

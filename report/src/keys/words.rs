@@ -28,7 +28,7 @@ pub(super) fn matches(pattern: &str, path: &str) -> bool {
 }
 
 /// Path, label, what it is.
-pub(super) const WORDS: [(&str, &str, &str); 64] = [
+pub(super) const WORDS: [(&str, &str, &str); 65] = [
     ("title", "title", "A name to find it again by"),
     ("window.inside_length_mm", "length", "Length inside along the major axis, at mid-width"),
     (
@@ -179,6 +179,11 @@ pub(super) const WORDS: [(&str, &str, &str); 64] = [
     ("rig.gate", "gate", "closed, half (the pin only partly in the notch) or open"),
     ("rig.engaged_mm", "pin engaged", "How far the pin's leading edge is past the mouth of the notch"),
     ("rig.friction", "friction", "Coefficient of friction to rely on"),
+    (
+        "rig.stroke_mm",
+        "stroke of the bench",
+        "How far the bench's grips can move apart: it ends a pull until failure that goes so far",
+    ),
     ("rig.*.kind", "load by", "strap, or bar for a bench bar"),
     ("rig.*.width_mm", "strap width", "Width of the strap"),
     ("rig.*.diameter_mm", "bar diameter", "Diameter of the bench bar"),

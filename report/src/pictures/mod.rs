@@ -8,6 +8,7 @@ pub mod forecast;
 pub mod levers;
 pub mod map;
 pub mod parameter;
+pub mod pull;
 pub mod reach;
 pub mod seats;
 pub mod sketch;

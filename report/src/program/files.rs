@@ -113,6 +113,12 @@ pub fn no_json(why: impl Display) -> String {
     format!("the findings could not be written as JSON: {why}")
 }
 
+/// A table that cannot be made, and why.
+#[must_use]
+pub fn no_table(why: impl Display) -> String {
+    format!("the table could not be made: {why}")
+}
+
 /// The files of an answer by their names; before them, where a PNG leaves letters out, which.
 #[must_use]
 pub fn written(folder: impl Display, names: &[String], lacking: &BTreeSet<char>) -> String {

@@ -68,6 +68,7 @@ impl Model {
             materials,
             rig,
             working_load_kn,
+            stroke_mm,
             spreads,
             unknown_metals,
             taken,
@@ -90,6 +91,9 @@ impl Model {
         });
         if let Some(kn) = working_load_kn {
             inputs["working_load_kn"] = json!(kn);
+        }
+        if let Some(mm) = stroke_mm {
+            inputs["stroke_mm"] = json!(mm);
         }
         // Nothing is said of what nobody measured.
         if !converted.is_empty() {

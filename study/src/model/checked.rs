@@ -147,6 +147,8 @@ pub struct Model {
     pub rig: Rig,
     /// The load in use, kN, where one is told.
     pub working_load_kn: Option<f64>,
+    /// The stroke of the bench, mm, where it is told: it ends a pull that goes that far.
+    pub stroke_mm: Option<f64>,
     /// Which values are uncertain, in the order of the keys.
     pub spreads: Vec<Spread>,
     /// The metals of the library that are known by their kind only, by the key that names them, in the order of the keys.
@@ -175,6 +177,7 @@ impl PartialEq for Model {
             && self.materials == other.materials
             && self.rig == other.rig
             && self.working_load_kn == other.working_load_kn
+            && self.stroke_mm == other.stroke_mm
             && self.spreads == other.spreads
             && self.unknown_metals == other.unknown_metals
             && self.taken == other.taken

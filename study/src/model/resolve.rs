@@ -39,6 +39,7 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
     };
     let rig = rig(&mut reader, &nose);
     let working_load_kn = reader.optional("rig.working_load_kn");
+    let stroke_mm = reader.optional("rig.stroke_mm");
     let connector = Connector { window, spine, upper, lower, nose, hinge, gate };
     let connector = convert(&mut reader, connector, &mut converted, lower_as_upper);
     fit::check(&mut reader, &connector, &rig);
@@ -59,6 +60,7 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
         materials,
         rig,
         working_load_kn,
+        stroke_mm,
         spreads,
         unknown_metals,
         taken,

@@ -341,6 +341,13 @@ fn rig(keys: &mut Vec<Key>) {
             Getter::Model(|model| Some(KeyValue::Number(model.rig.friction))),
         )
         .with_slider(0.0, 0.6, 0.01),
+        number(
+            "rig.stroke_mm",
+            Dimension::Length,
+            [0.1, 2000.0],
+            Else(Fallback::Unknown),
+            Getter::Model(|model| model.stroke_mm.map(KeyValue::Number)),
+        ),
     ]);
 }
 

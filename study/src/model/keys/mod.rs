@@ -185,6 +185,8 @@ pub enum Idle {
     Stretch,
     /// It is the load in use, beside which results are set.
     InUse,
+    /// Only the end of a pull until failure follows from it.
+    Stroke,
     /// It is set beside what was computed, to tell whether the model is right.
     Check,
 }
@@ -323,6 +325,7 @@ pub fn changes_nothing(path: &str) -> Option<Idle> {
         ("", "title") => Some(Idle::Name),
         ("marking", _) => Some(Idle::Marking),
         ("rig", "working_load_kn") => Some(Idle::InUse),
+        ("rig", "stroke_mm") => Some(Idle::Stroke),
         (table, "name" | "source") if MATERIALS.contains(&table) => Some(Idle::ForTheReader),
         ("gate", "opening_mm") => Some(Idle::Check),
         (table, "density_g_cm3") if MATERIALS.contains(&table) => Some(Idle::Weight),

@@ -1,0 +1,78 @@
+//! `pullmap pull`: a connector pulled until it fails.
+
+use super::files::{Files, folder_of, json_of};
+use super::pull_stopped;
+use crate::args::PullArguments;
+use crate::failure::{Failure, Outcome};
+use crate::mapping::room_for_meshes;
+use crate::output::print;
+use crate::progress::Progress;
+use crate::pulling::{csv, curve};
+use crate::source;
+use report::pull_to_failure::{Document, answer, error, stopped};
+use report::steps;
+use solver::pull_to_failure::Reached;
+use solver::system::SystemSettings;
+use std::ops::ControlFlow;
+use std::sync::atomic::Ordering;
+use study::Engine;
+use study::pull_to_failure::{Ready, UNKNOWNS, Wanted};
+
+/// Size of the picture, pixels.
+const PICTURE: [u32; 2] = [1600, 1200];
+
+/// Pulls one model.
+///
+/// # Errors
+/// The model has mistakes or tells too little of its metal, what was asked for is not reached, or a file cannot be written.
+pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
+    let question = &arguments.question;
+    let source = source::find(&question.model)?;
+    let model = source.model(&question.change.set)?;
+    let folder = folder_of(question.out.as_deref(), &source.stem, false);
+    if !question.json {
+        Files::check(&folder)?;
+    }
+    let settings =
+        SystemSettings { mesh_size_mm: arguments.mesh_size, unknowns: UNKNOWNS, ..SystemSettings::default() };
+    room_for_meshes(&model, &settings, 1)?;
+    let wanted = Wanted {
+        steps: arguments.steps,
+        until_kn: arguments.until,
+        unload_from_kn: arguments.unload_from,
+        set_found_mm: arguments.set_found,
+    };
+    let progress = Progress::new(&source.stem);
+    let stop = pull_stopped::listen();
+    let refuse = |e| Failure::solving(&model.title, &error(&e));
+    let ready = Ready::new(&Engine::default(), &model, settings, &|step| progress.say(steps::step(step)))
+        .map_err(refuse)?;
+    let mut iterations = 0;
+    let pulled = ready
+        .pull(&wanted, &mut |reached: &Reached| {
+            iterations += reached.iterations;
+            progress.tell(steps::pulling(reached.load_kn, reached.stretch_mm, iterations));
+            if stop.load(Ordering::Relaxed) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        })
+        .map_err(refuse)?;
+    let hash = wanted.inputs_hash(&model, &settings);
+    let document = json_of(&Document::new(&pulled, &model, &hash))?;
+    if question.json {
+        progress.done();
+        print(&document)?;
+    } else {
+        progress.say(steps::PICTURE);
+        let mut files = Files::new(folder)?;
+        let sets = &question.change.set;
+        files.drawing("pull", &curve(&pulled, &model, (&source.stem, &hash), sets, PICTURE)?)?;
+        files.bytes("pull.csv", &csv(&pulled.course).map_err(Failure::table)?)?;
+        files.text("pull.json", &document)?;
+        progress.done();
+        files.print_with(&answer(&pulled, &model))?;
+    }
+    if pulled.stopped {
+        crate::output::complain(&stopped(&pulled));
+        return Ok(Outcome::Stopped);
+    }
+    Ok(Outcome::Done)
+}

@@ -1,0 +1,142 @@
+//! What ended a pull, and what carried the load then.
+
+use super::error::no_step;
+use super::rows::place;
+use crate::failure_modes::{run_on, strap, subject_and_verb};
+use crate::letters::capital;
+use crate::locations::frame_in_sentence;
+use crate::numbers::{kilonewtons, percent, typed};
+use solver::pull_to_failure::{End, Hook, Reached};
+use study::pull_to_failure::Pulled;
+
+/// What ended it, in few words.
+pub(super) fn end_short(end: &End) -> String {
+    match end {
+        End::Part(capacity) => {
+            let (part, verb) = subject_and_verb(capacity.what);
+            format!("{part} {verb}")
+        }
+        End::GateLost => "the pin leaves the notch".to_owned(),
+        End::Maximum => "the frame opens".to_owned(),
+        End::Torn => "the frame tears".to_owned(),
+        End::Strap(end) => format!("the {} breaks", strap(*end)),
+        End::Stroke => "the bench's stroke ends".to_owned(),
+        End::Asked => "the pull ends at the load that was asked for".to_owned(),
+        End::Stopped => "the pull was stopped".to_owned(),
+        End::NoFurther(_) => "no further equilibrium was found".to_owned(),
+        End::Steps => "the pull took more steps than any should".to_owned(),
+    }
+}
+
+/// The end as a row or a label has it: "lip of the notch", "frame opens".
+#[must_use]
+pub fn ended(end: &End) -> String {
+    match end {
+        End::Part(capacity) => run_on(capacity.what).to_owned(),
+        End::GateLost => "pin left the notch".to_owned(),
+        End::Maximum => "frame opens".to_owned(),
+        End::Torn => "frame tears".to_owned(),
+        End::Strap(end) => format!("{} breaks", strap(*end)),
+        End::Stroke => "stroke of the bench".to_owned(),
+        End::Asked => "load asked for".to_owned(),
+        End::Stopped => "stopped".to_owned(),
+        End::NoFurther(_) => "no further equilibrium".to_owned(),
+        End::Steps => "too many steps".to_owned(),
+    }
+}
+
+/// Who carries how much.
+fn carried(at: &Reached) -> String {
+    format!(
+        "the spine carries {} and the gate {}, {}",
+        kilonewtons(at.spine_kn),
+        kilonewtons(at.gate_kn),
+        percent(at.gate_fraction.max(0.0))
+    )
+}
+
+/// What the open hook does after a lost gate.
+#[must_use]
+pub fn hook(hook: &Hook) -> String {
+    let Some(first) = hook.steps.first() else { return String::new() };
+    let peak_kn = hook.peak_kn();
+    let then = match &hook.end {
+        End::NoFurther(reason) => format!("; beyond, {}", no_step(reason)),
+        End::Stopped => "; it was stopped there".to_owned(),
+        End::Maximum => String::new(),
+        other => format!("; then {}", end_short(other)),
+    };
+    format!(
+        "The open hook holds {} right after, at the same stretch, and {} at most{then}.",
+        kilonewtons(first.load_kn),
+        kilonewtons(peak_kn)
+    )
+}
+
+/// What ended it, at which load, and what carried the load.
+#[must_use]
+pub fn headline(pulled: &Pulled<'_>) -> String {
+    let course = &pulled.course;
+    let (last, peak) = (pulled.last(), &course.steps[pulled.highest()]);
+    let at = kilonewtons(last.load_kn);
+    let highest = kilonewtons(course.marks.peak_kn);
+    let after =
+        || course.hook.as_ref().map_or_else(|| "No hook was found in balance after it.".to_owned(), hook);
+    match &course.end {
+        End::Part(capacity) => format!(
+            "{} at {at}, where {:.1} kN run along the gate. {}",
+            capital(&end_short(&course.end)),
+            1e-3 * capacity.force_n,
+            after()
+        ),
+        End::GateLost => format!("The pin leaves the notch at {at}. {}", after()),
+        End::Maximum => format!(
+            "The frame opens: the load rises to {highest} and then falls; at the highest load {}.",
+            carried(peak)
+        ),
+        End::Torn => format!(
+            "The {} tears at {at}, where the metal's ductility is used up; {} until then.",
+            frame_in_sentence(pulled.place(last.ductility_at)),
+            carried(last)
+        ),
+        End::Strap(_) => {
+            format!("{} at {at}; {} until then.", capital(&end_short(&course.end)), carried(last))
+        }
+        End::Stroke => format!(
+            "The bench's stroke of {} mm ends the pull at {at}, before anything fails; {}.",
+            pulled.ready.stroke_mm.map_or_else(String::new, typed),
+            carried(last)
+        ),
+        End::Asked => format!("Nothing fails up to {at}, where the pull was to end; {}.", carried(last)),
+        End::Stopped => format!("The pull was stopped at {at}, before anything failed; {}.", carried(last)),
+        End::NoFurther(reason) => format!(
+            "Beyond {at} no further equilibrium was found: {}. The highest load until then is {highest}; {}.",
+            no_step(reason),
+            carried(last)
+        ),
+        End::Steps => format!("The pull took more steps than any should; its highest load is {highest}."),
+    }
+}
+
+/// A pull that was stopped: what is kept.
+#[must_use]
+pub fn stopped(pulled: &Pulled<'_>) -> String {
+    let last =
+        pulled.course.hook.as_ref().and_then(|hook| hook.steps.last()).unwrap_or_else(|| pulled.last());
+    format!("stopped at {}; what was reached until then is kept\n", kilonewtons(last.load_kn))
+}
+
+/// What a table says of something that did not happen.
+#[must_use]
+pub fn nothing_more(pulled: &Pulled<'_>) -> &'static str {
+    match pulled.course.end {
+        End::Stopped => "not up to where it was stopped",
+        _ => "not in this pull",
+    }
+}
+
+/// The words of a place at a step.
+#[must_use]
+pub(super) fn at_place(pulled: &Pulled<'_>, at: [f64; 2]) -> String {
+    place(pulled, at)
+}

@@ -1,0 +1,19 @@
+//! A connector pulled until it fails, in words: the sentence of how it ended, the table, and the JSON.
+
+mod answer;
+mod document;
+mod ends;
+mod error;
+mod left_out;
+mod rows;
+mod shares;
+mod stays;
+
+pub use answer::answer;
+pub use document::Document;
+pub use ends::{ended, headline, hook, nothing_more, stopped};
+pub use error::error;
+pub use left_out::LEFT_OUT;
+pub use rows::{Row, place, rows};
+pub use shares::shares;
+pub use stays::{bent, set_found};

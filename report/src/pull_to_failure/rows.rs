@@ -1,0 +1,169 @@
+//! The rows of a pull's table: what showed at which load.
+
+use super::ends::{ended, nothing_more};
+use crate::failure_modes::run_on;
+use crate::locations::frame;
+use crate::numbers::{kilonewtons, percent};
+use solver::pull_to_failure::{End, OFFSET_MM, Reached};
+use study::pull_to_failure::Pulled;
+
+/// A row: what showed, and at which load or how much.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// What.
+    pub what: String,
+    /// How much, in short.
+    pub value: String,
+    /// What more there is to say.
+    pub more: String,
+    /// The load, kN, where there is one.
+    pub load_kn: Option<f64>,
+}
+
+impl Row {
+    fn at(what: impl Into<String>, load_kn: f64, more: impl Into<String>) -> Self {
+        Self { what: what.into(), value: kilonewtons(load_kn), more: more.into(), load_kn: Some(load_kn) }
+    }
+
+    fn of(what: impl Into<String>, value: impl Into<String>, more: impl Into<String>) -> Self {
+        Self { what: what.into(), value: value.into(), more: more.into(), load_kn: None }
+    }
+}
+
+/// The place of a point of the undeformed frame, in words.
+#[must_use]
+pub fn place(pulled: &Pulled<'_>, at: [f64; 2]) -> String {
+    frame(pulled.place(at))
+}
+
+/// All rows, in the order of a pull.
+#[must_use]
+pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
+    let (course, marks, last) = (&pulled.course, &pulled.course.marks, pulled.last());
+    let peak = &course.steps[pulled.highest()];
+    let mut all = Vec::new();
+    let mut mark = |what: String, load_kn: Option<f64>, more: String| {
+        all.push(match load_kn {
+            Some(kn) => Row::at(what, kn, more),
+            None => Row::of(what, "-", nothing_more(pulled)),
+        });
+    };
+    let gated = course.steps.iter().any(|s| s.gate_line_kn > 0.0);
+    if gated {
+        mark("the gate begins to carry".to_owned(), marks.engages_kn, String::new());
+    }
+    let first = pulled.first_plastic().map(|first| place(pulled, course.steps[first].plastic_at));
+    mark("the frame first yields".to_owned(), marks.yields_kn, first.unwrap_or_default());
+    mark(format!("{OFFSET_MM} mm of stretch stay"), marks.offset_kn, String::new());
+    if gated && !pulled.stopped {
+        match &pulled.no_longer_shuts {
+            Some(found) => mark(
+                "the gate no longer shuts".to_owned(),
+                Some(found.at_kn),
+                format!("after unloading, {:.2} mm of stretch stay", found.set_mm),
+            ),
+            None => all.push(Row::of(
+                "the gate no longer shuts",
+                "-",
+                "it shuts after every load with the gate in it",
+            )),
+        }
+    }
+    let mut mark = |what: String, load_kn: Option<f64>, more: String| {
+        all.push(match load_kn {
+            Some(kn) => Row::at(what, kn, more),
+            None => Row::of(what, "-", nothing_more(pulled)),
+        });
+    };
+    mark("the load rises half as steeply".to_owned(), marks.knee_kn, "the knee of the curve".to_owned());
+    mark(
+        "highest load".to_owned(),
+        Some(marks.peak_kn),
+        format!("stretch {:.2} mm, grips {:.1} mm apart", peak.stretch_mm, peak.stroke_mm),
+    );
+    let evidence = evidence(pulled);
+    mark(format!("the end: {}", ended(&course.end)), Some(last.load_kn), evidence);
+    if gated {
+        all.push(Row::of(
+            "opening between nose and gate there",
+            format!("{:.2} mm", last.nose_opening_mm),
+            if last.pin_out_mm.abs() >= 0.005 {
+                format!("the pin stands {:.2} mm toward the mouth", last.pin_out_mm)
+            } else {
+                String::new()
+            },
+        ));
+        let shares = pulled.shares();
+        let share = |s: &study::pull_to_failure::Share| percent(s.gate.max(0.0));
+        all.push(Row::of(
+            "the gate's share",
+            share(&shares.end),
+            match &shares.yields {
+                Some(yields) => format!(
+                    "at the end; {} at {}, {} at {} before first yield",
+                    share(&shares.low),
+                    kilonewtons(shares.low.load_kn),
+                    share(yields),
+                    kilonewtons(yields.load_kn)
+                ),
+                None => format!("at the end; {} at {}", share(&shares.low), kilonewtons(shares.low.load_kn)),
+            },
+        ));
+    }
+    all.push(Row::of(
+        "largest plastic strain of the bars",
+        strain(last.plastic_strain),
+        if last.plastic_strain > 0.0 { place(pulled, last.plastic_at) } else { String::new() },
+    ));
+    all.push(match last.ductility_used {
+        Some(used) => Row::of(
+            "ductility used",
+            percent(used),
+            if used > 0.0 { place(pulled, last.ductility_at) } else { String::new() },
+        ),
+        None => Row::of("ductility used", "-", "no ductility is known of the metal"),
+    });
+    let limits = &pulled.ready.limits;
+    all.push(Row::of("the forecast", kilonewtons(limits.fails_at_kn), run_on(limits.fails_first)));
+    if let Some(hook) = &course.hook {
+        let most: Option<&Reached> = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn));
+        if let (Some(first), Some(most)) = (hook.steps.first(), most) {
+            all.push(Row::at("the open hook right after", first.load_kn, String::new()));
+            all.push(Row::at(
+                "the open hook at most",
+                most.load_kn,
+                format!("stretch {:.2} mm; {}", most.stretch_mm, ended(&hook.end)),
+            ));
+        }
+    }
+    all
+}
+
+/// A plastic strain.
+fn strain(strain: f64) -> String {
+    let percent = 100.0 * strain;
+    if percent > 0.0 && percent < 0.1 { "under 0.1 %".to_owned() } else { format!("{percent:.1} %") }
+}
+
+/// By what the end is known.
+fn evidence(pulled: &Pulled<'_>) -> String {
+    let last = pulled.last();
+    match &pulled.course.end {
+        End::Part(capacity) => {
+            format!(
+                "{:.1} kN along the gate, which it holds by the forecast's formula",
+                1e-3 * capacity.force_n
+            )
+        }
+        End::GateLost => "nothing presses at the nose any more".to_owned(),
+        End::Maximum => format!(
+            "{:.1} % below the highest load",
+            100.0 * (1.0 - last.load_kn / pulled.course.marks.peak_kn)
+        ),
+        End::Torn => super::ends::at_place(pulled, last.ductility_at),
+        End::Strap(_) => "the strength that is told of it".to_owned(),
+        End::Stroke => format!("grips {:.1} mm apart", last.stroke_mm),
+        End::Asked | End::Stopped | End::Steps => String::new(),
+        End::NoFurther(reason) => super::error::no_step(reason),
+    }
+}

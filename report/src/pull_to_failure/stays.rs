@@ -1,0 +1,64 @@
+//! What stays after unloading, in sentences.
+
+use super::rows::place;
+use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
+use study::pull_to_failure::{Bent, Pulled, SetFound};
+
+/// The load that left what was found.
+#[must_use]
+pub fn set_found(found: &SetFound) -> String {
+    let [[below_kn, below_mm], [above_kn, above_mm]] = found.between;
+    let range = format!(
+        "{} to {}, with the frame's yield strength known to {:.0} % each way",
+        kilonewtons_alone(found.range_kn[0]),
+        kilonewtons(found.range_kn[1]),
+        100.0 * found.scatter
+    );
+    if found.past_the_highest {
+        return format!(
+            "A permanent stretch of {} mm is left only once the highest load, {}, is past: it has seen that load ({range}).",
+            typed(found.set_mm),
+            kilonewtons(found.at_kn)
+        );
+    }
+    format!(
+        "A permanent stretch of {} mm is left by a pull to {} ({range}): {} leave {below_mm:.2} mm, {} leave {above_mm:.2} mm.",
+        typed(found.set_mm),
+        kilonewtons(found.at_kn),
+        kilonewtons(below_kn),
+        kilonewtons(above_kn)
+    )
+}
+
+/// What a connector is like that was unloaded, and what a second pull on it does.
+#[must_use]
+pub fn bent(pulled: &Pulled<'_>, bent: &Bent) -> String {
+    let unloaded = &bent.unloaded;
+    let from = kilonewtons(unloaded.from_kn);
+    let shuts = match unloaded.shuts {
+        Some(shuts) if shuts.shuts() => format!(
+            " The gate still shuts: {:.2} mm of room are left of {:.2} mm.",
+            shuts.room_mm, shuts.before_mm
+        ),
+        Some(shuts) => format!(
+            " The gate no longer shuts: its pin lacks {:.2} mm of room, and had {:.2} mm before.",
+            -shuts.room_mm, shuts.before_mm
+        ),
+        None => String::new(),
+    };
+    let again = unloaded.again.last().map_or_else(String::new, |last| {
+        let yields = last.plastic_strain - bent.before.plastic_strain;
+        let carries = if unloaded.shuts.is_some_and(|s| !s.shuts()) { "as an open hook " } else { "" };
+        format!(
+            " Pulled a second time {carries}to the same stretch it carries {}, and {}.",
+            kilonewtons(last.load_kn),
+            if yields > 1e-5 { "yields further" } else { "yields no further" }
+        )
+    });
+    format!(
+        "Unloaded from {from} it stays {:.2} mm longer.{shuts} The highest residual stress of the bars is {:.0} MPa ({}).{again}",
+        unloaded.set_mm,
+        unloaded.residual_mpa,
+        place(pulled, unloaded.residual_at)
+    )
+}

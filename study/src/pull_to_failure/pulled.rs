@@ -1,0 +1,103 @@
+//! What came of a pull.
+
+use super::bent::Bent;
+use super::ready::Ready;
+use super::sets::{NoLongerShuts, SetFound};
+use geometry::outline::FrameLocation;
+use solver::pull_to_failure::{Course, Reached};
+
+/// Low load, as a part of that at which the frame first yields: the gate has engaged, and all metal is elastic.
+const LOW: f64 = 0.5;
+
+/// A connector that was pulled.
+#[derive(Clone, Debug)]
+pub struct Pulled<'a> {
+    /// The connector before.
+    pub ready: &'a Ready,
+    /// Steps, marks, end, and the open hook afterwards.
+    pub course: Course<'a>,
+    /// Where on the way up the gate no longer shuts; nothing where it always does, has gone, or was not sought.
+    pub no_longer_shuts: Option<NoLongerShuts>,
+    /// The load that left what was found.
+    pub set_found: Option<SetFound>,
+    /// What was unloaded on the way.
+    pub bent: Option<Bent>,
+    /// True where the caller stopped it before everything was done.
+    pub stopped: bool,
+}
+
+/// What goes over the gate at a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Share {
+    /// The load, kN.
+    pub load_kn: f64,
+    /// The part of it that goes over the gate.
+    pub gate: f64,
+    /// What the gate carries, kN.
+    pub gate_kn: f64,
+    /// What the spine carries, kN.
+    pub spine_kn: f64,
+}
+
+/// What goes over the gate on the way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shares {
+    /// Half way to first yield, or at the first step where nothing yields.
+    pub low: Share,
+    /// At the last step at which the bars were elastic; nothing where they never yield.
+    pub yields: Option<Share>,
+    /// At the last step with the gate.
+    pub end: Share,
+}
+
+impl Pulled<'_> {
+    /// The step with the highest load.
+    #[must_use]
+    pub fn highest(&self) -> usize {
+        let loads = self.course.steps.iter().map(|s| s.load_kn).enumerate();
+        loads.max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0, |found| found.0)
+    }
+
+    /// The last step with the gate.
+    #[must_use]
+    pub fn last(&self) -> &Reached {
+        &self.course.steps[self.course.steps.len() - 1]
+    }
+
+    /// The first step at which the bars have yielded.
+    #[must_use]
+    pub fn first_plastic(&self) -> Option<usize> {
+        self.course.steps.iter().position(|s| s.plastic_strain > 0.0)
+    }
+
+    /// The step whose load comes nearest on the way up.
+    #[must_use]
+    pub fn step_at(&self, load_kn: f64) -> usize {
+        let up = self.course.steps[..=self.highest()].iter().enumerate();
+        let off = |s: &Reached| (s.load_kn - load_kn).abs();
+        up.min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map_or(0, |found| found.0)
+    }
+
+    /// What goes over the gate on the way.
+    #[must_use]
+    pub fn shares(&self) -> Shares {
+        let share = |step: usize| {
+            let s = &self.course.steps[step];
+            Share { load_kn: s.load_kn, gate: s.gate_fraction, gate_kn: s.gate_kn, spine_kn: s.spine_kn }
+        };
+        let yields_kn = self.course.marks.yields_kn;
+        let low = self.step_at(LOW * yields_kn.unwrap_or(self.course.marks.peak_kn)).max(1);
+        let steps = self.course.steps.len();
+        Shares {
+            low: share(low.min(steps - 1)),
+            yields: self.first_plastic().map(|first| share(first.saturating_sub(1))),
+            end: share(steps - 1),
+        }
+    }
+
+    /// The place of a point of the undeformed frame.
+    #[must_use]
+    pub fn place(&self, at: [f64; 2]) -> FrameLocation {
+        self.ready.system.outline.frame_location(at)
+    }
+}
