@@ -16,6 +16,10 @@ impl Drawing {
     /// # Errors
     /// [`PictureError::Size`] when the picture has no pixels or more than 16384 a side.
     pub fn to_png(&self) -> Result<Vec<u8>, PictureError> {
+        encode(self.canvas()?, self.background.is_some_and(|ground| ground.a == 255))
+    }
+
+    fn canvas(&self) -> Result<Pixmap, PictureError> {
         let [width, height] = self.pixel_size()?;
         let size_error = || PictureError::Size { width: width.into(), height: height.into() };
         let mut canvas = Pixmap::new(width, height).ok_or_else(size_error)?;
@@ -24,26 +28,56 @@ impl Drawing {
         }
         let scale = self.pixels_per_unit as f32;
         paint(&mut canvas, &self.items, Transform::from_scale(scale, scale), None);
-        encode(canvas, self.background.is_some_and(|ground| ground.a == 255))
+        Ok(canvas)
     }
 }
 
-fn encode(canvas: Pixmap, opaque: bool) -> Result<Vec<u8>, PictureError> {
+/// Pictures of one size on opaque ground as an animated PNG that is shown again and again. `stays`: how long each stays, hundredths of a
+/// second; `last`: how long the last one does.
+pub(crate) fn film(pictures: &[Drawing], stays: u16, last: u16) -> Result<Vec<u8>, PictureError> {
+    let nothing = PictureError::Size { width: 0.0, height: 0.0 };
+    let [width, height] = pictures.first().ok_or(nothing)?.pixel_size()?;
+    let mut bytes = Vec::with_capacity(1 << 21);
+    let mut encoder = ::png::Encoder::new(&mut bytes, width, height);
+    encoder.set_color(::png::ColorType::Rgb);
+    encoder.set_depth(::png::BitDepth::Eight);
+    // Packed once and looked at often.
+    encoder.set_compression(::png::Compression::High);
+    encoder.set_filter(::png::Filter::Paeth);
+    encoder.set_animated(pictures.len() as u32, 0)?;
+    encoder.set_frame_delay(stays, 100)?;
+    let mut writer = encoder.write_header()?;
+    for (index, picture) in pictures.iter().enumerate() {
+        if index + 1 == pictures.len() {
+            writer.set_frame_delay(last, 100)?;
+        }
+        writer.write_image_data(&opaque(&picture.canvas()?))?;
+    }
+    writer.finish()?;
+    Ok(bytes)
+}
+
+/// Red, green and blue of a canvas on opaque ground.
+fn opaque(canvas: &Pixmap) -> Vec<u8> {
+    let mut rgb = vec![0; 3 * (canvas.data().len() / 4)];
+    for (to, from) in rgb.chunks_exact_mut(3).zip(canvas.data().chunks_exact(4)) {
+        to.copy_from_slice(&from[..3]);
+    }
+    rgb
+}
+
+fn encode(canvas: Pixmap, is_opaque: bool) -> Result<Vec<u8>, PictureError> {
     let (width, height) = (canvas.width(), canvas.height());
     let mut bytes = Vec::with_capacity(1 << 20);
     let mut encoder = ::png::Encoder::new(&mut bytes, width, height);
-    encoder.set_color(if opaque { ::png::ColorType::Rgb } else { ::png::ColorType::Rgba });
+    encoder.set_color(if is_opaque { ::png::ColorType::Rgb } else { ::png::ColorType::Rgba });
     encoder.set_depth(::png::BitDepth::Eight);
     encoder.set_compression(::png::Compression::Fast);
     // One fixed filter: choosing per row costs more time than the bytes it saves on flat ground.
     encoder.set_filter(::png::Filter::Up);
     let mut writer = encoder.write_header()?;
-    if opaque {
-        let mut rgb = vec![0; 3 * (canvas.data().len() / 4)];
-        for (to, from) in rgb.chunks_exact_mut(3).zip(canvas.data().chunks_exact(4)) {
-            to.copy_from_slice(&from[..3]);
-        }
-        writer.write_image_data(&rgb)?;
+    if is_opaque {
+        writer.write_image_data(&opaque(&canvas))?;
     } else {
         writer.write_image_data(&canvas.take_demultiplied())?;
     }

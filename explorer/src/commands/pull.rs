@@ -7,7 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::mapping::room_for_meshes;
 use crate::output::print;
 use crate::progress::Progress;
-use crate::pulling::{csv, curve};
+use crate::pulling::{csv, curve, film, maps, unloaded};
 use crate::source;
 use report::pull_to_failure::{Document, answer, error, stopped};
 use report::steps;
@@ -20,6 +20,9 @@ use study::pull_to_failure::{Ready, UNKNOWNS, Wanted};
 
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
+
+/// Size of the strip of maps.
+const STRIP: [u32; 2] = [1600, 1000];
 
 /// Pulls one model.
 ///
@@ -61,10 +64,16 @@ pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
         progress.done();
         print(&document)?;
     } else {
-        progress.say(steps::PICTURE);
+        progress.say(steps::PICTURES);
         let mut files = Files::new(folder)?;
         let sets = &question.change.set;
         files.drawing("pull", &curve(&pulled, &model, (&source.stem, &hash), sets, PICTURE)?)?;
+        let on_picture = (source.stem.as_str(), hash.as_str());
+        files.drawing("pull-maps", &maps(&pulled, &model, on_picture, sets, STRIP))?;
+        files.bytes("pull-film.png", &film(&pulled, &model)?)?;
+        if let Some(bent) = &pulled.bent {
+            files.drawing("pull-unloaded", &unloaded(&pulled, bent, &model, on_picture, sets, PICTURE))?;
+        }
         files.bytes("pull.csv", &csv(&pulled.course).map_err(Failure::table)?)?;
         files.text("pull.json", &document)?;
         progress.done();

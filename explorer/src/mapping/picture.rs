@@ -40,7 +40,7 @@ fn moved(points: &[Point], u: &[f64], times: f64) -> Vec<Point> {
 }
 
 /// The outline of a mesh with its nodes at `points`: one closed polygon for each loop.
-pub(super) fn outline(mesh: &Mesh, points: &[Point]) -> Vec<Vec<Point>> {
+pub(crate) fn outline(mesh: &Mesh, points: &[Point]) -> Vec<Vec<Point>> {
     let mut loops: Vec<Vec<Point>> = Vec::new();
     let mut end = None;
     for edge in &mesh.boundary {

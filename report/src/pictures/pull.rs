@@ -2,7 +2,8 @@
 
 use crate::caution::CAUTION;
 use crate::numbers::kilonewtons;
-use crate::pull_to_failure::{ended, headline, rows};
+use crate::pull_to_failure::{headline, rows};
+use solver::pull_to_failure::Reached;
 use study::pull_to_failure::Pulled;
 
 /// Over the curve.
@@ -44,7 +45,7 @@ pub fn mark(what: &str, load_kn: f64) -> String {
 /// The end of a pull.
 #[must_use]
 pub fn end(pulled: &Pulled<'_>, load_kn: f64) -> String {
-    mark(&ended(&pulled.course.end), load_kn)
+    mark(&ended(pulled), load_kn)
 }
 
 /// The alternative text of the chart.
@@ -56,4 +57,78 @@ pub fn description(pulled: &Pulled<'_>) -> String {
         .map(|row| format!("{}: {}", row.what, row.value))
         .collect();
     format!("Load over stretch. {} {}. {CAUTION}", headline(pulled), rows.join("; "))
+}
+
+/// At a low load.
+pub const LOW: &str = "elastic";
+/// Between knee and highest load.
+pub const BETWEEN: &str = "half way";
+/// The open hook.
+pub const OPEN_HOOK: &str = "open hook, its gate gone";
+/// Before unloading.
+pub const UNDER_LOAD: &str = "under load";
+/// After unloading.
+pub const AFTERWARDS: &str = "unloaded: residual stress";
+/// What the unloaded connector is drawn without.
+pub const GATE_AWAY: &str = "Unloaded, the connector is drawn without its gate.";
+
+/// How a pull ended, as a caption.
+#[must_use]
+pub fn ended(pulled: &Pulled<'_>) -> String {
+    crate::pull_to_failure::ended(&pulled.course.end)
+}
+
+/// Load and stretch of a step.
+#[must_use]
+pub fn at(s: &Reached) -> String {
+    format!("{}, {:.2} mm", kilonewtons(s.load_kn), s.stretch_mm)
+}
+
+/// What stays after unloading.
+#[must_use]
+pub fn stays(set_mm: f64) -> String {
+    format!("{set_mm:.2} mm of stretch stay")
+}
+
+/// What a step with the gate shows, in a word or two.
+#[must_use]
+pub fn phase(pulled: &Pulled<'_>, step: usize) -> String {
+    let load_kn = pulled.course.steps[step].load_kn;
+    let marks = pulled.course.marks;
+    let beyond = |mark: Option<f64>| mark.is_some_and(|kn| load_kn >= kn);
+    let words = if step > pulled.highest() {
+        "past the highest load"
+    } else if beyond(marks.knee_kn) {
+        "beyond the knee"
+    } else if beyond(marks.yields_kn) {
+        "yields"
+    } else if beyond(marks.engages_kn) {
+        "elastic, the gate carries"
+    } else {
+        "elastic"
+    };
+    words.to_owned()
+}
+
+/// The name of the strip of maps.
+#[must_use]
+pub fn strip(connector: &str) -> String {
+    format!("{connector}: moments of a pull until it fails")
+}
+
+/// The name of the map of what stays.
+#[must_use]
+pub fn unloaded(connector: &str) -> String {
+    format!("{connector}: what stays after unloading")
+}
+
+/// The alternative text of maps of a pull.
+#[must_use]
+pub fn strip_description(sentence: &str, moments: &[String]) -> String {
+    let from = if moments.is_empty() {
+        String::new()
+    } else {
+        format!(" From left to right: {}.", moments.join("; "))
+    };
+    format!("Von Mises stress over the deformed frame. {sentence}{from} {CAUTION}")
 }

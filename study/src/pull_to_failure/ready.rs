@@ -151,7 +151,7 @@ impl Ready {
         let unloaded = course
             .unloaded(last)
             .map_err(|reason| PullError::NotUnloaded { from_kn: course.steps[last].load_kn, reason })?;
-        Ok(Some(Bent { before: course.steps[last].clone(), unloaded }))
+        Ok(Some(Bent { before: course.steps[last].clone(), fields_before: course.fields(last), unloaded }))
     }
 }
 
