@@ -8,7 +8,7 @@ use super::wanted::Wanted;
 use crate::model::{Model, SpreadKind};
 use crate::unknowns::METAL_SCATTER;
 use crate::{CaseError, Engine, Step};
-use solver::plastic::{Ductility, FirstPull, Law};
+use solver::plastic::{Ductility, FirstPull, Law, Motion};
 use solver::pull_to_failure::{Asked, Course, End, Metal, Watch, pull};
 use solver::rig::Rig;
 use solver::strength::{Capacity, Limits, Strengths, gate_line, limits};
@@ -131,6 +131,7 @@ impl Ready {
             metal: Metal {
                 law: Law { elastic, hardening: self.curve.hardening.clone() },
                 ductility: self.ductility,
+                motion: Motion::Large,
             },
             parts: self.parts.clone(),
             expected_kn: self.limits.peak_kn,
