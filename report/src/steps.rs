@@ -12,6 +12,7 @@ pub const fn step(step: Step) -> &'static str {
         Step::Findings => "findings",
         Step::Refinement => "refinement",
         Step::Limits => "limits and their range",
+        Step::Unloading => "unloading",
         Step::Draws => "draws",
         Step::Causes => "what may differ from what was entered",
         Step::Open => "what the forecast leaves open",
@@ -41,8 +42,6 @@ pub const FIELD_FILES: &str = "field files";
 pub fn pulling(load_kn: f64, stretch_mm: f64, iterations: usize) -> String {
     format!("pulling: {load_kn:.2} kN, {stretch_mm:.2} mm of stretch, {iterations} iterations")
 }
-/// What stays after unloading is sought.
-pub const UNLOADING: &str = "unloading";
 
 /// How far something that is counted has come, as a template of the line: places of name, bar, count and time left.
 pub const COUNTED: &str = "{prefix}: {bar:30} {pos} of {len}, {eta} left";

@@ -15,6 +15,8 @@ pub enum Step {
     Refinement,
     /// Limits of the parts, and the ends of what is not known.
     Limits,
+    /// A connector unloaded from steps of a pull.
+    Unloading,
     /// Draws of a forecast.
     Draws,
     /// Causes of an explanation over their ranges.

@@ -43,7 +43,7 @@ pub(crate) fn film(pictures: &[Drawing], stays: u16, last: u16) -> Result<Vec<u8
     encoder.set_depth(::png::BitDepth::Eight);
     // Packed once and looked at often.
     encoder.set_compression(::png::Compression::High);
-    encoder.set_filter(::png::Filter::Paeth);
+    encoder.set_filter(::png::Filter::Adaptive);
     encoder.set_animated(pictures.len() as u32, 0)?;
     encoder.set_frame_delay(stays, 100)?;
     let mut writer = encoder.write_header()?;

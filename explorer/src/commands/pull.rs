@@ -13,7 +13,6 @@ use report::pull_to_failure::{Document, answer, error, stopped};
 use report::steps;
 use solver::pull_to_failure::Reached;
 use solver::system::SystemSettings;
-use std::ops::ControlFlow;
 use std::sync::atomic::Ordering;
 use study::Engine;
 use study::pull_to_failure::{Ready, UNKNOWNS, Wanted};
@@ -52,11 +51,15 @@ pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
         .map_err(refuse)?;
     let mut iterations = 0;
     let pulled = ready
-        .pull(&wanted, &mut |reached: &Reached| {
-            iterations += reached.iterations;
-            progress.tell(steps::pulling(reached.load_kn, reached.stretch_mm, iterations));
-            if stop.load(Ordering::Relaxed) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
-        })
+        .pull(
+            &wanted,
+            &mut |reached: &Reached| {
+                iterations += reached.iterations;
+                progress.tell(steps::pulling(reached.load_kn, reached.stretch_mm, iterations));
+            },
+            &|step| progress.say(steps::step(step)),
+            &|| stop.load(Ordering::Relaxed),
+        )
         .map_err(refuse)?;
     let hash = wanted.inputs_hash(&model, &settings);
     let document = json_of(&Document::new(&pulled, &model, &hash))?;

@@ -104,6 +104,14 @@ fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
         });
     }
     all.push(end);
+    let slides = course.hook.as_ref().filter(|_| pulled.hook_slides()).and_then(|hook| {
+        let last = &hook.steps[pulled.hook_keeps()?];
+        Some(CurveMark {
+            at: [last.stretch_mm, last.load_kn],
+            words: words::mark(words::HOOK_SLIDES, last.load_kn),
+        })
+    });
+    all.extend(slides);
     let hook = course.hook.as_ref().and_then(|hook| {
         let most = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn))?;
         Some(CurveMark {

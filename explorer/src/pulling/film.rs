@@ -10,7 +10,7 @@ use study::pull_to_failure::Pulled;
 use viz::{PictureError, PullFilm};
 
 /// Pictures of a film, about.
-const PICTURES: usize = 36;
+const PICTURES: usize = 30;
 
 /// The film as an animated PNG.
 ///

@@ -50,7 +50,7 @@ pub fn maps(
     .drawing(size[0], size[1])
 }
 
-/// Draws what stays after unloading, beside the connector under the load that it was unloaded from.
+/// Draws the residual stress that stays after unloading.
 #[must_use]
 pub fn unloaded(
     pulled: &Pulled<'_>,
@@ -62,14 +62,10 @@ pub fn unloaded(
 ) -> Drawing {
     let (system, rig) = (&pulled.ready.system, &pulled.ready.rig);
     let shown = |fields: &Fields| Shown::new(system, rig, fields.clone());
-    let before = shown(&of.fields_before);
     let after = shown(&of.unloaded.fields).without_gate();
     let sentence = bent(pulled, of);
-    let drawn = vec![
-        before.moment(words::UNDER_LOAD.to_owned(), typeset(&words::at(&of.before))),
-        after.moment(words::AFTERWARDS.to_owned(), typeset(&words::stays(of.unloaded.set_mm))),
-    ];
-    let most_mpa = before.nearly_most_mpa();
+    let drawn = vec![after.moment(words::AFTERWARDS.to_owned(), typeset(&words::stays(of.unloaded.set_mm)))];
+    let most_mpa = after.nearly_most_mpa();
     strip(
         pulled,
         model,

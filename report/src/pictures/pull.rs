@@ -25,8 +25,8 @@ pub const HOOK: &str = "dashed: the open hook, its gate gone";
 pub const ENGAGES: &str = "gate begins to carry";
 /// The frame yields.
 pub const YIELDS: &str = "first yield";
-/// Some stretch stays.
-pub const OFFSET: &str = "0.2 mm stay";
+/// Some stretch is not elastic.
+pub const OFFSET: &str = "0.2 mm beyond elastic";
 /// The gate no longer shuts.
 pub const NO_LONGER_SHUTS: &str = "gate no longer shuts";
 /// The knee.
@@ -34,7 +34,9 @@ pub const KNEE: &str = "knee";
 /// The highest load.
 pub const PEAK: &str = "highest load";
 /// The hook's highest load.
-pub const HOOK_AT_MOST: &str = "open hook at most";
+pub const HOOK_AT_MOST: &str = "open hook, if nothing slid";
+/// Where straps slide on the open hook.
+pub const HOOK_SLIDES: &str = "straps slide on the hook";
 
 /// A mark with its load.
 #[must_use]
@@ -64,9 +66,7 @@ pub const LOW: &str = "elastic";
 /// Between knee and highest load.
 pub const BETWEEN: &str = "half way";
 /// The open hook.
-pub const OPEN_HOOK: &str = "open hook, its gate gone";
-/// Before unloading.
-pub const UNDER_LOAD: &str = "under load";
+pub const OPEN_HOOK: &str = "open hook";
 /// After unloading.
 pub const AFTERWARDS: &str = "unloaded: residual stress";
 /// What the unloaded connector is drawn without.

@@ -57,7 +57,7 @@ pub struct Document {
     /// How large and how long the solution was.
     counts: Counts,
     /// What the model leaves out, in sentences.
-    left_out: [&'static str; 5],
+    left_out: [&'static str; 6],
     /// What the numbers are not.
     caution: &'static str,
 }
@@ -151,7 +151,7 @@ struct MarksInWords {
     /// The frame yields away from nose and lug.
     #[schemars(range(min = 0))]
     yields_kn: Option<f64>,
-    /// 0.2 mm of stretch stay, by a line through first yield along the slope there.
+    /// The stretch is 0.2 mm beyond the line through first yield along the slope there.
     #[schemars(range(min = 0))]
     offset_kn: Option<f64>,
     /// The load rises half as steeply as at first yield.
@@ -210,6 +210,12 @@ struct HookInWords {
     /// Highest load, kN.
     #[schemars(range(min = 0))]
     peak_kn: f64,
+    /// How far the two bars may turn against each other before friction no longer keeps straps on them, degrees.
+    #[schemars(range(min = 0))]
+    keeps_to_deg: f64,
+    /// Highest load up to there, kN; null where the bars have turned farther from the first.
+    #[schemars(range(min = 0))]
+    keeps_to_kn: Option<f64>,
     /// What ended it.
     end: EndInWords,
     /// Its steps.
@@ -230,6 +236,8 @@ struct NoLongerShutsInWords {
     room_mm: [f64; 2],
     /// Room before the pull, mm.
     room_before_mm: f64,
+    /// How much farther the notch then stands from the hinge, mm; below zero nearer.
+    apart_mm: f64,
 }
 
 /// The load that left a permanent stretch.
@@ -348,6 +356,7 @@ impl Document {
                 set_mm: found.set_mm,
                 room_mm: found.room_mm,
                 room_before_mm: found.before_mm,
+                apart_mm: found.apart_mm,
             }),
             set_found: pulled.set_found.as_ref().map(SetFoundInWords::new),
             unloaded: pulled.bent.as_ref().map(|of| UnloadedInWords::new(pulled, of)),
@@ -423,6 +432,10 @@ impl HookInWords {
         Some(Self {
             first_kn: hook.steps.first()?.load_kn,
             peak_kn: hook.peak_kn(),
+            keeps_to_deg: pulled.keeps_to_deg(),
+            keeps_to_kn: pulled
+                .hook_keeps()
+                .map(|last| hook.steps[..=last].iter().map(|s| s.load_kn).fold(0.0, f64::max)),
             end: EndInWords::new(&hook.end, hook.steps.last()?),
             steps: hook.steps.iter().map(|s| StepInWords::new(pulled, s)).collect(),
         })

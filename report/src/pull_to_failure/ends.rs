@@ -55,11 +55,28 @@ fn carried(at: &Reached) -> String {
     )
 }
 
-/// What the open hook does after a lost gate.
+/// What the open hook does after a lost gate: what it holds for as long as friction keeps on it what pulls it.
 #[must_use]
-pub fn hook(hook: &Hook) -> String {
+pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
     let Some(first) = hook.steps.first() else { return String::new() };
-    let peak_kn = hook.peak_kn();
+    let first_kn = kilonewtons(first.load_kn);
+    if pulled.hook_slides() {
+        let kept = pulled.hook_keeps().map_or(&[][..], |last| &hook.steps[..=last]);
+        let most = kept.iter().map(|s| s.load_kn).fold(0.0, f64::max);
+        let angle = pulled.keeps_to_deg();
+        let friction = pulled.ready.rig.friction;
+        return match kept.is_empty() {
+            true => format!(
+                "The open hook holds {first_kn} right after, at the same stretch; its bars have turned by more than {angle:.0} degrees then, \
+                 and friction of {friction:.2} keeps no strap on them."
+            ),
+            false => format!(
+                "The open hook holds {first_kn} right after, at the same stretch, and {} until its bars have turned by {angle:.0} degrees: from \
+                 there on friction of {friction:.2} keeps no strap on them.",
+                kilonewtons(most)
+            ),
+        };
+    }
     let then = match &hook.end {
         End::NoFurther(reason) => format!("; beyond, {}", no_step(reason)),
         End::Stopped => "; it was stopped there".to_owned(),
@@ -67,9 +84,8 @@ pub fn hook(hook: &Hook) -> String {
         other => format!("; then {}", end_short(other)),
     };
     format!(
-        "The open hook holds {} right after, at the same stretch, and {} at most{then}.",
-        kilonewtons(first.load_kn),
-        kilonewtons(peak_kn)
+        "The open hook holds {first_kn} right after, at the same stretch, and {} at most{then}.",
+        kilonewtons(hook.peak_kn())
     )
 }
 
@@ -80,8 +96,10 @@ pub fn headline(pulled: &Pulled<'_>) -> String {
     let (last, peak) = (pulled.last(), &course.steps[pulled.highest()]);
     let at = kilonewtons(last.load_kn);
     let highest = kilonewtons(course.marks.peak_kn);
-    let after =
-        || course.hook.as_ref().map_or_else(|| "No hook was found in balance after it.".to_owned(), hook);
+    let after = || {
+        let none = || "No hook was found in balance after it.".to_owned();
+        course.hook.as_ref().map_or_else(none, |of| hook(pulled, of))
+    };
     match &course.end {
         End::Part(capacity) => format!(
             "{} at {at}, where {:.1} kN run along the gate. {}",

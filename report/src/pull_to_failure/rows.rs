@@ -5,7 +5,7 @@ use crate::failure_modes::run_on;
 use crate::locations::frame;
 use crate::numbers::{kilonewtons, percent};
 use solver::pull_to_failure::{End, OFFSET_MM, Reached};
-use study::pull_to_failure::Pulled;
+use study::pull_to_failure::{NoLongerShuts, Pulled};
 
 /// A row: what showed, and at which load or how much.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,14 +54,12 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
     }
     let first = pulled.first_plastic().map(|first| place(pulled, course.steps[first].plastic_at));
     mark("the frame first yields".to_owned(), marks.yields_kn, first.unwrap_or_default());
-    mark(format!("{OFFSET_MM} mm of stretch stay"), marks.offset_kn, String::new());
+    mark(format!("{OFFSET_MM} mm beyond the elastic line"), marks.offset_kn, String::new());
     if gated && !pulled.stopped {
         match &pulled.no_longer_shuts {
-            Some(found) => mark(
-                "the gate no longer shuts".to_owned(),
-                Some(found.at_kn),
-                format!("after unloading, {:.2} mm of stretch stay", found.set_mm),
-            ),
+            Some(found) => {
+                mark("the gate no longer shuts".to_owned(), Some(found.at_kn), no_longer_shuts(found))
+            }
             None => all.push(Row::of(
                 "the gate no longer shuts",
                 "-",
@@ -129,14 +127,44 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
         let most: Option<&Reached> = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn));
         if let (Some(first), Some(most)) = (hook.steps.first(), most) {
             all.push(Row::at("the open hook right after", first.load_kn, String::new()));
+            if pulled.hook_slides() {
+                let kept = pulled
+                    .hook_keeps()
+                    .map_or(0.0, |last| hook.steps[..=last].iter().map(|s| s.load_kn).fold(0.0, f64::max));
+                all.push(Row::at(
+                    "until straps slide on it",
+                    kept,
+                    format!(
+                        "its bars turned by {:.0} degrees, friction of {:.2}",
+                        pulled.keeps_to_deg(),
+                        pulled.ready.rig.friction
+                    ),
+                ));
+            }
             all.push(Row::at(
-                "the open hook at most",
+                "at most, if nothing slid",
                 most.load_kn,
-                format!("stretch {:.2} mm; {}", most.stretch_mm, ended(&hook.end)),
+                format!(
+                    "stretch {:.1} mm, turned by {:.0} degrees; {}",
+                    most.stretch_mm,
+                    most.opened_deg,
+                    ended(&hook.end)
+                ),
             ));
         }
     }
     all
+}
+
+/// What is told of a gate that no longer shuts.
+fn no_longer_shuts(found: &NoLongerShuts) -> String {
+    let way = if found.apart_mm < 0.0 { "nearer to" } else { "farther from" };
+    format!(
+        "unloaded without its gate, its notch stands {:.2} mm {way} the hinge and its load centres {:.2} mm farther apart",
+        found.apart_mm.abs(),
+        // What rounds to zero has no sign.
+        found.set_mm.max(0.0)
+    )
 }
 
 /// A plastic strain.

@@ -15,13 +15,14 @@ pub fn shares(pulled: &Pulled<'_>) -> Option<String> {
     if change.abs() <= TOLD || end.load_kn <= yields.load_kn {
         return None;
     }
-    let (rises, to) = if change > 0.0 { ("rises", "gate") } else { ("falls", "spine") };
+    let (rises, from, to) =
+        if change > 0.0 { ("rises", "spine", "gate") } else { ("falls", "gate", "spine") };
     // Of each kilonewton that the load rises beyond first yield.
     let more = end.load_kn - yields.load_kn;
     let (to_gate, to_spine) =
         ((end.gate_kn - yields.gate_kn) / more, (end.spine_kn - yields.spine_kn) / more);
     Some(format!(
-        "Beyond first yield the gate's share {rises} from {} to {}: bars and spine yield and shed load to the {to}. Of the {} that the load \
+        "Beyond first yield the gate's share {rises} from {} to {}: bars that yield pass load from the {from} to the {to}. Of the {} that the load \
          rises from there on, {} go over the gate and {} over the spine.",
         percent(yields.gate),
         percent(end.gate),

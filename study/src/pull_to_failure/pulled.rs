@@ -95,6 +95,28 @@ impl Pulled<'_> {
         }
     }
 
+    /// How far the two bars may have turned against each other before friction no longer keeps a strap on the steeper one, degrees: twice the
+    /// angle of friction, both bars turning alike.
+    #[must_use]
+    pub fn keeps_to_deg(&self) -> f64 {
+        2.0 * self.ready.rig.friction.atan().to_degrees()
+    }
+
+    /// The last step of the open hook at which friction keeps straps and bars where they lie; nothing where it keeps them at none.
+    #[must_use]
+    pub fn hook_keeps(&self) -> Option<usize> {
+        let hook = self.course.hook.as_ref()?;
+        let slides = hook.steps.iter().position(|s| s.opened_deg.abs() > self.keeps_to_deg());
+        slides.unwrap_or(hook.steps.len()).checked_sub(1)
+    }
+
+    /// Whether the open hook turns so far that friction no longer keeps them.
+    #[must_use]
+    pub fn hook_slides(&self) -> bool {
+        let steps = self.course.hook.as_ref().map_or(0, |hook| hook.steps.len());
+        steps > 0 && self.hook_keeps().is_none_or(|last| last + 1 < steps)
+    }
+
     /// The place of a point of the undeformed frame.
     #[must_use]
     pub fn place(&self, at: [f64; 2]) -> FrameLocation {

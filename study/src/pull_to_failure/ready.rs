@@ -9,10 +9,11 @@ use crate::model::{Model, SpreadKind};
 use crate::unknowns::METAL_SCATTER;
 use crate::{CaseError, Engine, Step};
 use solver::plastic::{Ductility, FirstPull, Law, Motion};
-use solver::pull_to_failure::{Asked, Course, End, Metal, Watch, pull};
+use solver::pull_to_failure::{Asked, Course, End, Metal, Reached, Watch, pull};
 use solver::rig::Rig;
 use solver::strength::{Capacity, Limits, Strengths, gate_line, limits};
 use solver::system::{System, SystemSettings};
+use std::ops::ControlFlow;
 use std::sync::Arc;
 
 /// Unknowns of the mesh of a pull, where no size of elements is asked for: some fewer than a map's, since it is solved hundreds of times.
@@ -73,11 +74,22 @@ impl Ready {
         })
     }
 
-    /// Pulls it. `watch` is told each step, and may stop the pull: what was reached until then is kept, and nothing else is asked of it.
+    /// Pulls it. `watch` is told each step, `begins` what is done besides; `stop` is asked before each step, and true keeps what was reached
+    /// until then and leaves out the rest.
     ///
     /// # Errors
     /// [`PullError`]: what was asked for is never reached, or no equilibrium is found.
-    pub fn pull(&self, wanted: &Wanted, watch: &mut Watch<'_>) -> Result<Pulled<'_>, PullError> {
+    pub fn pull(
+        &self,
+        wanted: &Wanted,
+        watch: &mut dyn FnMut(&Reached),
+        begins: &dyn Fn(Step),
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Pulled<'_>, PullError> {
+        let watch: &mut Watch<'_> = &mut |reached: &Reached| {
+            watch(reached);
+            if stop() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        };
         let course = self.course(wanted, wanted.until_kn, watch)?;
         let stopped = course.end == End::Stopped;
         let asked = [wanted.until_kn, wanted.unload_from_kn].into_iter().flatten();
@@ -103,11 +115,16 @@ impl Ready {
                 stopped: true,
             });
         }
+        begins(Step::Unloading);
         let (no_longer_shuts, set_found) = {
-            let mut sets = Sets::new(&course);
+            let mut sets = Sets::new(&course, stop);
             let no_longer_shuts = sets.no_longer_shuts();
             let set_found = match wanted.set_found_mm {
-                Some(mm) => Some(sets.found(mm, self.yield_scatter)?),
+                Some(mm) => match sets.found(mm, self.yield_scatter) {
+                    // Nothing is said of what was called off.
+                    Err(_) if stop() => None,
+                    found => Some(found?),
+                },
                 None => None,
             };
             (no_longer_shuts, set_found)
@@ -116,7 +133,7 @@ impl Ready {
             Some(kn) => self.bent(wanted, kn, watch)?,
             None => None,
         };
-        let stopped = wanted.unload_from_kn.is_some() && bent.is_none();
+        let stopped = stop();
         Ok(Pulled { ready: self, course, no_longer_shuts, set_found, bent, stopped })
     }
 
@@ -152,7 +169,7 @@ impl Ready {
         let unloaded = course
             .unloaded(last)
             .map_err(|reason| PullError::NotUnloaded { from_kn: course.steps[last].load_kn, reason })?;
-        Ok(Some(Bent { before: course.steps[last].clone(), fields_before: course.fields(last), unloaded }))
+        Ok(Some(Bent { before: course.steps[last].clone(), unloaded }))
     }
 }
 

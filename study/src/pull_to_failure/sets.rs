@@ -17,6 +17,8 @@ pub struct NoLongerShuts {
     pub room_mm: [f64; 2],
     /// Room before the pull, mm.
     pub before_mm: f64,
+    /// How much farther the notch then stands from the hinge than before the pull, mm, between the two likewise; below zero nearer.
+    pub apart_mm: f64,
 }
 
 /// The load that left a permanent stretch.
@@ -40,19 +42,22 @@ pub struct SetFound {
 pub(super) struct Sets<'c, 'a> {
     course: &'c Course<'a>,
     known: BTreeMap<usize, Option<(f64, Option<Shuts>)>>,
+    stop: &'c dyn Fn() -> bool,
 }
 
 /// The last steps that are tried where one cannot be unloaded.
 const LAST: usize = 4;
 
 impl<'c, 'a> Sets<'c, 'a> {
-    pub fn new(course: &'c Course<'a>) -> Self {
-        Self { course, known: BTreeMap::new() }
+    pub fn new(course: &'c Course<'a>, stop: &'c dyn Fn() -> bool) -> Self {
+        Self { course, known: BTreeMap::new(), stop }
     }
 
-    /// What a step leaves; nothing where it cannot be unloaded.
+    /// What a step leaves; nothing where it cannot be unloaded, or the caller calls it off.
     fn after(&mut self, step: usize) -> Option<(f64, Option<Shuts>)> {
-        *self.known.entry(step).or_insert_with(|| self.course.set_after(step).ok())
+        let stopped = (self.stop)();
+        let unload = || if stopped { None } else { self.course.set_after(step).ok() };
+        *self.known.entry(step).or_insert_with(unload)
     }
 
     /// The last step that can be unloaded.
@@ -96,6 +101,7 @@ impl<'c, 'a> Sets<'c, 'a> {
             set_mm: along([set_below, set_above]),
             room_mm: [below.room_mm, above.room_mm],
             before_mm: above.before_mm,
+            apart_mm: along([below.apart_mm, above.apart_mm]),
         })
     }
 
@@ -104,7 +110,7 @@ impl<'c, 'a> Sets<'c, 'a> {
         let not_reached = |sets: &mut Self| PullError::SetNotReached {
             asked_mm: set_mm,
             most_mm: sets.last().and_then(|last| sets.after(last)).map_or(0.0, |(set, _)| set),
-            end: self_end(sets.course),
+            end: sets.course.end.clone(),
         };
         let Some(steps) = self.first(&|set, _| set >= set_mm) else { return Err(not_reached(self)) };
         let (Some((below_mm, _)), Some((above_mm, _))) = (self.after(steps[0]), self.after(steps[1])) else {
@@ -126,8 +132,4 @@ impl<'c, 'a> Sets<'c, 'a> {
             past_the_highest,
         })
     }
-}
-
-fn self_end(course: &Course<'_>) -> solver::pull_to_failure::End {
-    course.end.clone()
 }
