@@ -32,7 +32,7 @@ pub fn curve(
     let course = &pulled.course;
     let along = |steps: &[Reached]| steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect::<Vec<_>>();
     let hook = course.hook.as_ref().map_or_else(Vec::new, |hook| along(&hook.steps));
-    let gated = course.steps.iter().any(|s| s.gate_line_kn > 0.0);
+    let gated = pulled.is_gated();
     let shares = match gated {
         true => course.steps.iter().skip(1).map(|s| [s.load_kn, 100.0 * s.gate_fraction]).collect(),
         false => Vec::new(),
@@ -89,7 +89,7 @@ fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
         on_curve(words::ENGAGES, marks.engages_kn),
         on_curve(words::YIELDS, marks.yields_kn),
         on_curve(words::OFFSET, marks.offset_kn),
-        on_curve(words::NO_LONGER_SHUTS, pulled.no_longer_shuts.map(|found| found.at_kn)),
+        on_curve(words::NO_LONGER_SHUTS, pulled.no_longer_shuts().map(|found| found.at_kn)),
         on_curve(words::KNEE, marks.knee_kn),
     ]
     .into_iter()

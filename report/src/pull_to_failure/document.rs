@@ -10,7 +10,7 @@ use serde::Serialize;
 use solver::plastic::{CurveBasis, DuctilityBasis};
 use solver::pull_to_failure::{End, Hook, Reached};
 use study::model::Model;
-use study::pull_to_failure::{Bent, Pulled, SetFound};
+use study::pull_to_failure::{Bent, Pulled, SetFound, Shutting};
 
 /// Name and version of the JSON.
 const FORMAT: &str = "pullmap-pull-1";
@@ -46,7 +46,10 @@ pub struct Document {
     steps: Vec<StepInWords>,
     /// The open hook after a lost gate; null where the gate was not lost, or no equilibrium without it was found.
     hook: Option<HookInWords>,
-    /// Where on the way up the gate no longer shuts after unloading; null where it always does, or was lost, or nothing was sought.
+    /// Whether the gate shuts after unloading from every load of the pull with it; null without a gate that carries, and where that could not be
+    /// told.
+    always_shuts: Option<bool>,
+    /// Where on the way up the gate no longer shuts after unloading; null unless `always_shuts` is false.
     no_longer_shuts: Option<NoLongerShutsInWords>,
     /// The load that left the permanent stretch that was found; null unless asked for.
     set_found: Option<SetFoundInWords>,
@@ -350,7 +353,12 @@ impl Document {
             },
             steps: steps(&course.steps),
             hook: course.hook.as_ref().and_then(|hook| HookInWords::new(pulled, hook)),
-            no_longer_shuts: pulled.no_longer_shuts.map(|found| NoLongerShutsInWords {
+            always_shuts: match pulled.shutting {
+                Shutting::Always => Some(true),
+                Shutting::Until(_) => Some(false),
+                Shutting::NoGate | Shutting::Unknown => None,
+            },
+            no_longer_shuts: pulled.no_longer_shuts().map(|found| NoLongerShutsInWords {
                 at_kn: found.at_kn,
                 between_kn: found.between_kn,
                 set_mm: found.set_mm,

@@ -35,9 +35,11 @@ pub fn error(error: &PullError) -> String {
             kilonewtons(*from_kn),
             no_step(reason)
         ),
-        PullError::Stopped { reached_kn } => {
-            format!("stopped at {}, before it came as far as was asked", kilonewtons(*reached_kn))
-        }
+        PullError::SetNotFound { asked_mm } => format!(
+            "the load that leaves a permanent stretch of {} mm was not found: the connector could not be unloaded from some steps of the \
+             pull\n  hint: try another number of --steps",
+            typed(*asked_mm)
+        ),
     }
 }
 

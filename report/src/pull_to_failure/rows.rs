@@ -5,7 +5,7 @@ use crate::failure_modes::run_on;
 use crate::locations::frame;
 use crate::numbers::{kilonewtons, percent};
 use solver::pull_to_failure::{End, OFFSET_MM, Reached};
-use study::pull_to_failure::{NoLongerShuts, Pulled};
+use study::pull_to_failure::{NoLongerShuts, Pulled, Shutting};
 
 /// A row: what showed, and at which load or how much.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,24 +48,23 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
             None => Row::of(what, "-", nothing_more(pulled)),
         });
     };
-    let gated = course.steps.iter().any(|s| s.gate_line_kn > 0.0);
+    let gated = pulled.is_gated();
     if gated {
         mark("the gate begins to carry".to_owned(), marks.engages_kn, String::new());
     }
     let first = pulled.first_plastic().map(|first| place(pulled, course.steps[first].plastic_at));
     mark("the frame first yields".to_owned(), marks.yields_kn, first.unwrap_or_default());
     mark(format!("{OFFSET_MM} mm beyond the elastic line"), marks.offset_kn, String::new());
-    if gated && !pulled.stopped {
-        match &pulled.no_longer_shuts {
-            Some(found) => {
-                mark("the gate no longer shuts".to_owned(), Some(found.at_kn), no_longer_shuts(found))
-            }
-            None => all.push(Row::of(
-                "the gate no longer shuts",
-                "-",
-                "it shuts after every load with the gate in it",
-            )),
-        }
+    let unknown = match pulled.stopped {
+        true => "not sought: the pull was stopped",
+        false => "not found: it could not be unloaded from some steps",
+    };
+    let shuts = "the gate no longer shuts".to_owned();
+    match &pulled.shutting {
+        Shutting::NoGate => {}
+        Shutting::Always => all.push(Row::of(shuts, "-", "it shuts after every load of this pull")),
+        Shutting::Unknown => all.push(Row::of(shuts, "-", unknown)),
+        Shutting::Until(found) => all.push(Row::at(shuts, found.at_kn, no_longer_shuts(found))),
     }
     let mut mark = |what: String, load_kn: Option<f64>, more: String| {
         all.push(match load_kn {

@@ -13,5 +13,5 @@ pub use bent::Bent;
 pub use pulled::{Pulled, Share, Shares};
 pub use ready::{Ready, UNKNOWNS};
 pub use refusal::PullError;
-pub use sets::{NoLongerShuts, SetFound};
+pub use sets::{NoLongerShuts, SetFound, Shutting};
 pub use wanted::Wanted;

@@ -2,7 +2,7 @@
 
 use super::bent::Bent;
 use super::ready::Ready;
-use super::sets::{NoLongerShuts, SetFound};
+use super::sets::{NoLongerShuts, SetFound, Shutting};
 use geometry::outline::FrameLocation;
 use solver::pull_to_failure::{Course, Reached};
 
@@ -16,8 +16,8 @@ pub struct Pulled<'a> {
     pub ready: &'a Ready,
     /// Steps, marks, end, and the open hook afterwards.
     pub course: Course<'a>,
-    /// Where on the way up the gate no longer shuts; nothing where it always does, has gone, or was not sought.
-    pub no_longer_shuts: Option<NoLongerShuts>,
+    /// Up to which load the gate shuts after unloading.
+    pub shutting: Shutting,
     /// The load that left what was found.
     pub set_found: Option<SetFound>,
     /// What was unloaded on the way.
@@ -76,6 +76,21 @@ impl Pulled<'_> {
         let up = self.course.steps[..=self.highest()].iter().enumerate();
         let off = |s: &Reached| (s.load_kn - load_kn).abs();
         up.min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map_or(0, |found| found.0)
+    }
+
+    /// Whether a gate carries.
+    #[must_use]
+    pub fn is_gated(&self) -> bool {
+        self.course.steps.iter().any(|s| s.gate_line_kn > 0.0)
+    }
+
+    /// Where the gate no longer shuts after unloading, where that was found.
+    #[must_use]
+    pub fn no_longer_shuts(&self) -> Option<NoLongerShuts> {
+        match self.shutting {
+            Shutting::Until(found) => Some(found),
+            Shutting::NoGate | Shutting::Always | Shutting::Unknown => None,
+        }
     }
 
     /// What goes over the gate on the way.

@@ -3,7 +3,7 @@
 use super::bent::Bent;
 use super::pulled::Pulled;
 use super::refusal::PullError;
-use super::sets::Sets;
+use super::sets::{Sets, Shutting};
 use super::wanted::Wanted;
 use crate::model::{Model, SpreadKind};
 use crate::unknowns::METAL_SCATTER;
@@ -105,20 +105,15 @@ impl Ready {
             return Err(PullError::NotReached { asked_kn: unload, highest_kn: until, end: End::Asked });
         }
         let hook_stopped = course.hook.as_ref().is_some_and(|hook| hook.end == End::Stopped);
+        let gated = course.steps.iter().any(|s| s.gate_line_kn > 0.0);
         if stopped || hook_stopped {
-            return Ok(Pulled {
-                ready: self,
-                course,
-                no_longer_shuts: None,
-                set_found: None,
-                bent: None,
-                stopped: true,
-            });
+            let shutting = if gated { Shutting::Unknown } else { Shutting::NoGate };
+            return Ok(Pulled { ready: self, course, shutting, set_found: None, bent: None, stopped: true });
         }
         begins(Step::Unloading);
-        let (no_longer_shuts, set_found) = {
+        let (shutting, set_found) = {
             let mut sets = Sets::new(&course, stop);
-            let no_longer_shuts = sets.no_longer_shuts();
+            let shutting = if gated { sets.shutting() } else { Shutting::NoGate };
             let set_found = match wanted.set_found_mm {
                 Some(mm) => match sets.found(mm, self.yield_scatter) {
                     // Nothing is said of what was called off.
@@ -127,14 +122,14 @@ impl Ready {
                 },
                 None => None,
             };
-            (no_longer_shuts, set_found)
+            (shutting, set_found)
         };
         let bent = match wanted.unload_from_kn {
             Some(kn) => self.bent(wanted, kn, watch)?,
             None => None,
         };
         let stopped = stop();
-        Ok(Pulled { ready: self, course, no_longer_shuts, set_found, bent, stopped })
+        Ok(Pulled { ready: self, course, shutting, set_found, bent, stopped })
     }
 
     fn course(

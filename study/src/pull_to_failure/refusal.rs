@@ -33,16 +33,16 @@ pub enum PullError {
         /// What ended the pull.
         end: End,
     },
+    /// The load that left a permanent stretch could not be found: the connector could not be unloaded from some steps.
+    SetNotFound {
+        /// What was asked for, mm.
+        asked_mm: f64,
+    },
     /// The connector cannot be unloaded from where it was asked to be.
     NotUnloaded {
         /// From which load, kN.
         from_kn: f64,
         /// Why.
         reason: NoStep,
-    },
-    /// The caller stopped it before it came as far as was asked.
-    Stopped {
-        /// The highest load so far, kN.
-        reached_kn: f64,
     },
 }

@@ -4,6 +4,30 @@ use super::refusal::PullError;
 use solver::pull_to_failure::{Course, Shuts};
 use std::collections::BTreeMap;
 
+/// Up to which load a gate shuts after unloading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shutting {
+    /// There is no gate that carries.
+    NoGate,
+    /// It shuts after every load of the pull with the gate.
+    Always,
+    /// It no longer does after a load.
+    Until(NoLongerShuts),
+    /// It was not sought to its end, or the connector could not be unloaded from some steps.
+    Unknown,
+}
+
+/// What a search over steps found.
+#[derive(Clone, Copy)]
+enum Sought {
+    /// Between two steps that follow each other.
+    Between([usize; 2]),
+    /// At none.
+    Never,
+    /// Some step could not be unloaded.
+    Unknown,
+}
+
 /// The load after which a gate no longer shuts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NoLongerShuts {
@@ -45,9 +69,6 @@ pub(super) struct Sets<'c, 'a> {
     stop: &'c dyn Fn() -> bool,
 }
 
-/// The last steps that are tried where one cannot be unloaded.
-const LAST: usize = 4;
-
 impl<'c, 'a> Sets<'c, 'a> {
     pub fn new(course: &'c Course<'a>, stop: &'c dyn Fn() -> bool) -> Self {
         Self { course, known: BTreeMap::new(), stop }
@@ -60,42 +81,55 @@ impl<'c, 'a> Sets<'c, 'a> {
         *self.known.entry(step).or_insert_with(unload)
     }
 
-    /// The last step that can be unloaded.
-    fn last(&mut self) -> Option<usize> {
-        let steps = self.course.steps.len();
-        (steps.saturating_sub(LAST)..steps).rev().find(|step| self.after(*step).is_some())
-    }
-
-    /// The step at which something that does not hold at rest first holds, and the one before; nothing where it never does.
-    fn first(&mut self, holds: &dyn Fn(f64, Option<Shuts>) -> bool) -> Option<[usize; 2]> {
-        let (mut low, mut high) = (0, self.last()?);
-        let (set, shuts) = self.after(high)?;
-        if !holds(set, shuts) {
-            return None;
-        }
+    /// Seeks the step at which something that does not hold while all is elastic first holds. Steps are unloaded farther and farther apart
+    /// until one is found, then between: what has yielded little is unloaded soonest.
+    fn first(&mut self, holds: &dyn Fn(f64, Option<Shuts>) -> bool) -> Sought {
+        let steps = &self.course.steps;
+        let last = steps.len() - 1;
+        let elastic = steps.iter().position(|s| s.plastic_strain > 0.0).unwrap_or(last).saturating_sub(1);
+        let (mut low, mut gap) = (elastic, 2);
+        let mut unknown = false;
+        let mut high = loop {
+            let probe = (elastic + gap).min(last);
+            match self.after(probe) {
+                Some((set, shuts)) if holds(set, shuts) => break probe,
+                Some(_) => low = probe,
+                None => unknown = true,
+            }
+            if probe == last {
+                return if unknown { Sought::Unknown } else { Sought::Never };
+            }
+            gap *= 2;
+        };
         while high - low > 1 {
             let middle = low + (high - low) / 2;
-            // A step that cannot be unloaded is left to the side on which nothing is known yet.
             match self.after(middle) {
                 Some((set, shuts)) if holds(set, shuts) => high = middle,
-                _ => low = middle,
+                Some(_) => low = middle,
+                None => return Sought::Unknown,
             }
         }
-        (high > low).then_some([low, high])
+        if high > low { Sought::Between([low, high]) } else { Sought::Unknown }
     }
 
     fn loads(&self, steps: [usize; 2]) -> [f64; 2] {
         steps.map(|step| self.course.steps[step].load_kn)
     }
 
-    pub fn no_longer_shuts(&mut self) -> Option<NoLongerShuts> {
-        let steps = self.first(&|_, shuts| shuts.is_some_and(|s| !s.shuts()))?;
-        let [below, above] = steps.map(|step| self.after(step));
-        let ((set_below, Some(below)), (set_above, Some(above))) = (below?, above?) else { return None };
+    pub fn shutting(&mut self) -> Shutting {
+        let steps = match self.first(&|_, shuts| shuts.is_some_and(|s| !s.shuts())) {
+            Sought::Between(steps) => steps,
+            Sought::Never => return Shutting::Always,
+            Sought::Unknown => return Shutting::Unknown,
+        };
+        let [Some((set_below, Some(below))), Some((set_above, Some(above)))] = steps.map(|s| self.after(s))
+        else {
+            return Shutting::Unknown;
+        };
         let between_kn = self.loads(steps);
         let part = (below.room_mm / (below.room_mm - above.room_mm)).clamp(0.0, 1.0);
         let along = |[from, to]: [f64; 2]| from + part * (to - from);
-        Some(NoLongerShuts {
+        Shutting::Until(NoLongerShuts {
             at_kn: along(between_kn),
             between_kn,
             set_mm: along([set_below, set_above]),
@@ -106,28 +140,31 @@ impl<'c, 'a> Sets<'c, 'a> {
     }
 
     pub fn found(&mut self, set_mm: f64, scatter: f64) -> Result<SetFound, PullError> {
-        let peak_kn = self.course.marks.peak_kn;
-        let not_reached = |sets: &mut Self| PullError::SetNotReached {
-            asked_mm: set_mm,
-            most_mm: sets.last().and_then(|last| sets.after(last)).map_or(0.0, |(set, _)| set),
-            end: sets.course.end.clone(),
+        let sought = self.first(&|set, _| set >= set_mm);
+        let sides = match sought {
+            Sought::Between(steps) => steps.map(|s| Some((s, self.after(s)?.0))),
+            Sought::Never | Sought::Unknown => [None; 2],
         };
-        let Some(steps) = self.first(&|set, _| set >= set_mm) else { return Err(not_reached(self)) };
-        let (Some((below_mm, _)), Some((above_mm, _))) = (self.after(steps[0]), self.after(steps[1])) else {
-            return Err(not_reached(self));
+        let [Some((low, below_mm)), Some((high, above_mm))] = sides else {
+            let most_mm = self.known.values().flatten().map(|(set, _)| *set).fold(0.0, f64::max);
+            let end = self.course.end.clone();
+            return Err(match sought {
+                Sought::Never => PullError::SetNotReached { asked_mm: set_mm, most_mm, end },
+                _ => PullError::SetNotFound { asked_mm: set_mm },
+            });
         };
-        let [below, above] = self.loads(steps);
+        let [below, above] = self.loads([low, high]);
         let part = ((set_mm - below_mm) / (above_mm - below_mm)).clamp(0.0, 1.0);
         // Beyond the highest load the connector has seen that one.
+        let peak_kn = self.course.marks.peak_kn;
         let seen = |step: usize| self.course.steps[..=step].iter().map(|s| s.load_kn).fold(0.0, f64::max);
-        let past_the_highest = above < peak_kn && seen(steps[1]) >= peak_kn;
+        let past_the_highest = above < peak_kn && seen(high) >= peak_kn;
         let at_kn = if past_the_highest { peak_kn } else { below + part * (above - below) };
-        let [low, high] = steps.map(seen);
         Ok(SetFound {
             set_mm,
             at_kn,
             between: [[below, below_mm], [above, above_mm]],
-            range_kn: [(1.0 - scatter) * low, (1.0 + scatter) * high],
+            range_kn: [(1.0 - scatter) * seen(low), (1.0 + scatter) * seen(high)],
             scatter,
             past_the_highest,
         })
