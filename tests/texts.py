@@ -48,7 +48,7 @@ COMMANDS = [
     ["compare", "--vary", "nose.notch_depth_mm=4.5,5"], ["compare", "--vary", "rig.load_kn=10,60"],
     ["map", "--sensitivity"], ["explain", "--broke-at", "14"],
     ["sweep", "--vary", "rig.both.offset_mm=-2..2:3", "--vary", "nose.lip_breadth_mm=4,5"],
-    ["sketch"], ["still", "--kind", "forecast"],
+    ["sketch"], ["still", "--kind", "forecast"], ["pull", "--mesh-size", "5", "--steps", "20", "--until", "6"],
 ]
 MODELS = ["broadbar-alu", "oval"]
 WHOLE = os.environ.get("PULLMAP_WHOLE", "0") == "1"

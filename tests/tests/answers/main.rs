@@ -15,6 +15,7 @@ mod labels;
 mod levers;
 mod limits;
 mod mesh;
+mod pull;
 mod questions;
 mod random_connectors;
 mod reach;

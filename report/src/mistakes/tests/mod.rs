@@ -67,7 +67,7 @@ fn tables_that_are_not_and_keys_that_are_not() {
     assert!(
         found.iter().any(|m| {
             m == "base.toml:1: rig: found the number 3; allowed: a table of keys\n  hint: the keys in rig are load_kn, working_load_kn, gate, \
-                  engaged_mm, friction"
+                  engaged_mm, friction, stroke_mm"
         }),
         "{found:#?}"
     );

@@ -55,7 +55,10 @@ fn what_people_type_for_a_key_or_a_value_is_told_what_to_write() {
             "found the text \"open\"; allowed: a table of keys\n  hint: did you mean material.gate or rig.gate?",
         ),
         (("load", "20"), "hint: did you mean rig.load_kn?"),
-        (("rig", "20"), "hint: the keys in rig are load_kn, working_load_kn, gate, engaged_mm, friction"),
+        (
+            ("rig", "20"),
+            "hint: the keys in rig are load_kn, working_load_kn, gate, engaged_mm, friction, stroke_mm",
+        ),
         (("rig.load_kn", "1/0"), "a fraction that has no value"),
         (("rig.upper.offset_mm", "\u{2013}5"), "hint: write -5, with the minus of the keyboard"),
         (("rig.upper.diameter_mm", "10"), "hint: leave it out"),

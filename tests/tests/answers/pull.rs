@@ -1,0 +1,204 @@
+//! `pullmap pull` by the real binary, on a coarse mesh and in few steps: what it writes, what it refuses, and that it stops when it is told to.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use pullmap_tests::binary::{json, path, run, run_with_threads};
+use pullmap_tests::pictures::png_size;
+use pullmap_tests::schemas::follows;
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+use tempfile::tempdir;
+
+/// A pull of a few seconds.
+const COARSE: [&str; 6] = ["pull", "oval", "--mesh-size", "5", "--steps", "20"];
+
+fn coarse<'a>(more: &[&'a str]) -> Vec<&'a str> {
+    [&COARSE, more].concat()
+}
+
+fn number(of: &Value, key: &str) -> f64 {
+    of[key].as_f64().unwrap_or_else(|| panic!("{key}: {of}"))
+}
+
+#[test]
+fn a_pull_to_a_load_leaves_the_same_files_whatever_the_number_of_threads() {
+    let folder = tempdir().unwrap();
+    let words = coarse(&["--until", "9", "--out"]);
+    let ran = run_with_threads(folder.path(), &[&words[..], &["two"]].concat(), 2);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    assert!(ran.out.contains("Nothing fails up to 9.0 kN"), "{}", ran.out);
+    assert!(ran.out.contains("accredited laboratory"), "{}", ran.out);
+    let again = run_with_threads(folder.path(), &[&words[..], &["one"]].concat(), 1);
+    assert_eq!(again.out, ran.out.replace("two", "one"));
+    let names =
+        ["pull-film.png", "pull-maps.png", "pull-maps.svg", "pull.csv", "pull.json", "pull.png", "pull.svg"];
+    let mut found: Vec<String> = fs::read_dir(folder.path().join("one"))
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    found.sort();
+    assert_eq!(found, names);
+    for name in names {
+        let [one, two] = ["one", "two"].map(|f| fs::read(folder.path().join(f).join(name)).unwrap());
+        assert!(one == two, "{name}");
+    }
+    let read = |name: &str| fs::read(folder.path().join("one").join(name)).unwrap();
+    assert_eq!(png_size(&read("pull.png")), [1600, 1200]);
+    assert_eq!(png_size(&read("pull-maps.png")), [1600, 1000]);
+    let film = read("pull-film.png");
+    assert!(film.windows(4).any(|w| w == b"acTL") && film.len() < 3_000_000, "{}", film.len());
+    let told: Value = serde_json::from_slice(&read("pull.json")).unwrap();
+    follows("pull", &told);
+    is_sound(&told, &String::from_utf8(read("pull.csv")).unwrap());
+}
+
+/// What must agree within one pull.
+fn is_sound(told: &Value, csv: &str) {
+    let steps = told["steps"].as_array().unwrap();
+    let hook = told["hook"]["steps"].as_array().map_or(0, Vec::len);
+    let rows: Vec<Vec<&str>> = csv.lines().map(|line| line.splitn(17, ',').collect()).collect();
+    assert_eq!(rows.len(), 1 + steps.len() + hook);
+    let column = |name: &str| rows[0].iter().position(|c| *c == name).unwrap();
+    let mut highest: f64 = 0.0;
+    for (step, row) in steps.iter().zip(&rows[1..]) {
+        assert_eq!(row[column("branch")], "gate");
+        for key in ["load_kn", "stretch_mm", "spine_kn"] {
+            assert_eq!(row[column(key)].parse::<f64>().unwrap(), number(step, key));
+        }
+        let (load, gate, spine) =
+            (number(step, "load_kn"), number(step, "gate_kn"), number(step, "spine_kn"));
+        assert!((gate + spine - load).abs() < 1e-3 * load.max(0.1), "{step}");
+        highest = highest.max(load);
+    }
+    assert_eq!(number(&told["marks"], "peak_kn"), highest);
+    assert_eq!(number(&told["end"], "load_kn"), number(&steps[steps.len() - 1], "load_kn"));
+    let all = steps.len() + hook;
+    assert_eq!(told["counts"]["steps"].as_u64().unwrap(), u64::try_from(all).unwrap());
+}
+
+#[test]
+fn a_pull_to_the_end_tells_what_ended_it_the_hook_and_which_load_left_a_stretch() {
+    let folder = tempdir().unwrap();
+    let told = json(folder.path(), &coarse(&["--unload-from", "17", "--set-found", "0.02"]));
+    follows("pull", &told);
+    let end = &told["end"];
+    // A forecast of the same case has the same part first.
+    assert_eq!(end["kind"], "part", "{end}");
+    assert_eq!(end["failure"], "nose pin, bent through");
+    let last = &told["steps"].as_array().unwrap()[told["steps"].as_array().unwrap().len() - 1];
+    let (line, holds) = (number(last, "gate_line_kn"), number(end, "holds_along_gate_kn"));
+    assert!((line / holds - 1.0).abs() < 0.01, "{line} of {holds} kN");
+    let sentence = told["sentence"].as_str().unwrap();
+    assert!(sentence.contains("The nose pin is bent through at"), "{sentence}");
+    // The gate is gone, and its load with it.
+    let hook = &told["hook"];
+    assert!(number(hook, "first_kn") < 0.5 * number(end, "load_kn"), "{hook}");
+    let first = &hook["steps"].as_array().unwrap()[0];
+    assert_eq!((number(first, "gate_kn"), first["stretch_mm"].clone()), (0.0, last["stretch_mm"].clone()));
+    let keeps = number(hook, "keeps_to_kn");
+    assert!(keeps < number(hook, "peak_kn") && sentence.contains("keeps no strap"), "{sentence}");
+    // What was unloaded lies between what leaves less and what leaves more.
+    let unloaded = &told["unloaded"];
+    assert!((number(unloaded, "from_kn") / 17.0 - 1.0).abs() < 0.02, "{unloaded}");
+    let found = &told["set_found"];
+    let range = found["range_kn"].as_array().unwrap();
+    let [low, high] = [0, 1].map(|i| range[i].as_f64().unwrap());
+    assert!(low < number(found, "at_kn") && number(found, "at_kn") < high, "{found}");
+    let stays_more = number(unloaded, "set_mm") >= 0.02;
+    assert_eq!(stays_more, 17.0 >= number(found, "at_kn"), "{unloaded} {found}");
+    is_sound(&told, &csv_of(folder.path()));
+}
+
+/// The table of the same pull.
+fn csv_of(folder: &Path) -> String {
+    let ran = run(folder, &coarse(&["--out", "table"]));
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    fs::read_to_string(folder.join("table/pull.csv")).unwrap()
+}
+
+#[test]
+fn what_cannot_be_done_is_refused_with_exit_code_2_and_a_sentence() {
+    let folder = tempdir().unwrap();
+    let refused = |words: &[&str], says: &[&str]| {
+        let ran = run(folder.path(), words);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?} {}", ran.err);
+        for word in says {
+            assert!(ran.err.contains(word), "{words:?}: {word}: {}", ran.err);
+        }
+    };
+    for (option, value) in [
+        ("--until", "0"),
+        ("--until", "-3"),
+        ("--until", "12mm"),
+        ("--steps", "0"),
+        ("--steps", "many"),
+        ("--unload-from", "0"),
+        ("--set-found", "0"),
+        ("--set-found", "-1"),
+        ("--set-found", "2 kN"),
+    ] {
+        refused(&["pull", "oval", option, value], &[option, "allowed"]);
+    }
+    let short = coarse(&["--until", "3"]);
+    let set = [&short[..], &["--set-found", "1"]].concat();
+    refused(&set, &["a permanent stretch of 1 mm is not reached", "hint"]);
+    let unload = [&short[..], &["--unload-from", "5"]].concat();
+    refused(&unload, &["5.0 kN is not reached: the highest load is 3.0 kN"]);
+    // A strap of little strength ends it before.
+    let weak = coarse(&["--until", "5", "--set", "rig.both.strap_strength_kn=2"]);
+    refused(&weak, &["5.0 kN is not reached: the highest load is 2.0 kN (the upper strap breaks)"]);
+    // A metal of one's own without elongation has no curve.
+    let own = "{ youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = 480, ultimate_mpa = 540 }";
+    let metal = format!("material.frame={own}");
+    refused(&coarse(&["--set", &metal]), &["material.frame.elongation is missing", "hint"]);
+}
+
+#[test]
+fn the_stroke_of_the_bench_and_the_strength_of_a_strap_end_a_pull() {
+    let folder = tempdir().unwrap();
+    let told = json(folder.path(), &coarse(&["--set", "rig.stroke_mm=4"]));
+    assert_eq!(told["end"]["kind"], "stroke", "{}", told["end"]);
+    let steps = told["steps"].as_array().unwrap();
+    let stroke = number(&steps[steps.len() - 1], "stroke_mm");
+    assert!((stroke / 4.0 - 1.0).abs() < 0.02, "{stroke}");
+    assert!(told["sentence"].as_str().unwrap().contains("stroke of 4 mm"));
+    let told = json(folder.path(), &coarse(&["--set", "rig.both.strap_strength_kn=2"]));
+    assert_eq!(told["end"]["failure"], "upper strap");
+    assert!((number(&told["end"], "load_kn") / 2.0 - 1.0).abs() < 0.01, "{}", told["end"]);
+    // No map or forecast depends on the stroke.
+    let plain = json(folder.path(), &["forecast", "oval"]);
+    assert_eq!(plain, json(folder.path(), &["forecast", "oval", "--set", "rig.stroke_mm=4"]));
+}
+
+#[test]
+#[cfg(unix)]
+fn an_interrupted_pull_keeps_what_it_reached_and_says_so() {
+    let folder = tempdir().unwrap();
+    let words = ["pull", "oval", "--steps", "2000", "--out", "kept"];
+    let mut child = Command::new(path())
+        .args(words)
+        .current_dir(folder.path())
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    std::thread::sleep(Duration::from_secs(4));
+    let pid = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
+    let begun = Instant::now();
+    while child.try_wait().unwrap().is_none() && begun.elapsed() < Duration::from_secs(60) {
+        std::thread::sleep(Duration::from_millis(50));
+    }
+    let ran = child.wait_with_output().unwrap();
+    let err = String::from_utf8(ran.stderr).unwrap();
+    assert_eq!(ran.status.code(), Some(2), "{err}");
+    assert!(err.contains("stopped at") && err.contains("is kept"), "{err}");
+    let told: Value =
+        serde_json::from_slice(&fs::read(folder.path().join("kept/pull.json")).unwrap()).unwrap();
+    follows("pull", &told);
+    assert_eq!((&told["stopped"], &told["end"]["kind"]), (&true.into(), &"stopped".into()));
+    assert!(String::from_utf8(ran.stdout).unwrap().contains("The pull was stopped at"));
+}
