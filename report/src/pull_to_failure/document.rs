@@ -131,6 +131,8 @@ enum EndKind {
     Opens,
     /// Ductility was used up.
     Tears,
+    /// The hook has opened by a right angle: nothing lies in it any more.
+    Opened,
     /// A strap at its strength.
     Strap,
     /// The bench's stroke.
@@ -418,6 +420,7 @@ impl EndInWords {
                 End::GateLost => EndKind::GateLost,
                 End::Maximum => EndKind::Opens,
                 End::Torn => EndKind::Tears,
+                End::Opened => EndKind::Opened,
                 End::Strap(_) => EndKind::Strap,
                 End::Stroke => EndKind::Stroke,
                 End::Asked => EndKind::Asked,

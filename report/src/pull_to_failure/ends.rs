@@ -19,6 +19,7 @@ pub(super) fn end_short(end: &End) -> String {
         End::GateLost => "the pin leaves the notch".to_owned(),
         End::Maximum => "the frame opens".to_owned(),
         End::Torn => "the frame tears".to_owned(),
+        End::Opened => "it has opened by a right angle".to_owned(),
         End::Strap(end) => format!("the {} breaks", strap(*end)),
         End::Stroke => "the bench's stroke ends".to_owned(),
         End::Asked => "the pull ends at the load that was asked for".to_owned(),
@@ -36,6 +37,7 @@ pub fn ended(end: &End) -> String {
         End::GateLost => "pin left the notch".to_owned(),
         End::Maximum => "frame opens".to_owned(),
         End::Torn => "frame tears".to_owned(),
+        End::Opened => "opened by a right angle".to_owned(),
         End::Strap(end) => format!("{} breaks", strap(*end)),
         End::Stroke => "stroke of the bench".to_owned(),
         End::Asked => "load asked for".to_owned(),
@@ -111,6 +113,10 @@ pub fn headline(pulled: &Pulled<'_>) -> String {
         End::Maximum => format!(
             "The frame opens: the load rises to {highest} and then falls; at the highest load {}.",
             carried(peak)
+        ),
+        End::Opened => format!(
+            "It has opened by a right angle at {at}, and nothing lies in it any more; nothing broke until then, and {}.",
+            carried(last)
         ),
         End::Torn => format!(
             "The {} tears at {at}, where the metal's ductility is used up; {} until then.",

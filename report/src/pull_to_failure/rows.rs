@@ -188,6 +188,7 @@ fn evidence(pulled: &Pulled<'_>) -> String {
             100.0 * (1.0 - last.load_kn / pulled.course.marks.peak_kn)
         ),
         End::Torn => super::ends::at_place(pulled, last.ductility_at),
+        End::Opened => format!("bars turned against each other by {:.0} degrees", last.opened_deg.abs()),
         End::Strap(_) => "the strength that is told of it".to_owned(),
         End::Stroke => format!("grips {:.1} mm apart", last.stroke_mm),
         End::Asked | End::Stopped | End::Steps => String::new(),

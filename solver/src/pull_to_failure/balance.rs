@@ -13,6 +13,8 @@ use geometry::curve::Point;
 
 /// Iterations of one step at most.
 const MOST: usize = 24;
+/// Iterations in which forces out of balance must come down to a part.
+const IN_CIRCLES: usize = 9;
 /// Forces out of balance that may be left, as a part of the largest force.
 const CLOSE: f64 = 1e-6;
 /// Where nothing pulls yet, forces out of balance that may be left, N.
@@ -174,6 +176,7 @@ impl<'a> Rigged<'a> {
             }
         }
         let mut moves = driven.iter().any(|d| *d != 0.0);
+        let mut course: Vec<f64> = Vec::new();
         for iterations in 0..=MOST {
             let now = self.now(&u, &place);
             let trial = body.trial(&u, &now)?;
@@ -193,7 +196,10 @@ impl<'a> Rigged<'a> {
                 *beside = place;
                 return Ok(Found { loads, pressing, iterations, heat });
             }
-            if iterations == MOST || !off.is_finite() {
+            course.push(off);
+            // What has not come nearer in so many iterations goes round in circles.
+            let circles = iterations > IN_CIRCLES && off > 0.3 * course[iterations - IN_CIRCLES];
+            if iterations == MOST || circles || !off.is_finite() {
                 return Err(NoStep::Unsettled { left: off / scale });
             }
             let factor = body.factored(trial.stiffness)?;

@@ -17,10 +17,15 @@ const MOST_STEPS: usize = 12;
 const CUTS: u32 = 9;
 /// A step that takes more iterations than this is followed by a shorter one.
 const SLOW: usize = 16;
+/// Steps that stay short after one that had to be cut.
+const CALM: u32 = 3;
+/// A hook has opened where its bars have turned against each other by this much, degrees: what pulls then lies across them, not in them
+/// (engineering judgement).
+const OPENED_DEG: f64 = 90.0;
 /// A load that has fallen by this part of the highest has passed its maximum.
 const FALLEN: f64 = 0.02;
 /// Steps are no longer than this part of the window's length, at the default number of steps.
-const LONGEST: f64 = 1.0 / 150.0;
+const LONGEST: f64 = 1.0 / 100.0;
 /// First step, as a part of the window's length.
 const FIRST: f64 = 2e-5;
 /// The end is found within this part of a step.
@@ -179,7 +184,7 @@ impl<'a, 'q> Run<'a, 'q> {
     fn go_on(&mut self, watch: &mut Watch<'_>) -> Result<End, NoStep> {
         let length = self.now.fixed.system.connector.window.inside_length_mm;
         let mut step = FIRST * length;
-        let mut cuts = 0;
+        let (mut cuts, mut calm) = (0, CALM);
         let most = MOST_STEPS * self.asked.steps as usize;
         loop {
             if self.steps.len() > most {
@@ -202,7 +207,13 @@ impl<'a, 'q> Run<'a, 'q> {
                     }
                     let slope = (reached.load_kn - last.load_kn).abs() / step;
                     let by_load = if slope > 0.0 { self.load_step_kn / slope } else { f64::INFINITY };
-                    let grown = if reached.iterations > SLOW { 0.6 * step } else { 2.0 * step };
+                    // After a step that had to be cut, the next ones stay as short for a while.
+                    calm = (calm + 1).min(CALM);
+                    let grown = match (reached.iterations > SLOW, calm < CALM) {
+                        (true, _) => 0.6 * step,
+                        (false, true) => step,
+                        (false, false) => 2.0 * step,
+                    };
                     let stopped = watch(&reached).is_break();
                     self.keep(reached);
                     if stopped {
@@ -213,6 +224,7 @@ impl<'a, 'q> Run<'a, 'q> {
                 Err(reason) => {
                     self.cut += 1;
                     cuts += 1;
+                    calm = 0;
                     step *= 0.5;
                     if cuts > CUTS {
                         return match (self.steps.len(), self.slides_out()) {
@@ -269,6 +281,9 @@ impl<'a, 'q> Run<'a, 'q> {
         let peak = self.steps.iter().map(|s| s.load_kn).fold(0.0, f64::max);
         if let Some((end, at)) = found.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) {
             return Some((end, Some(at)));
+        }
+        if now.opened_deg.abs() >= OPENED_DEG {
+            return Some((End::Opened, None));
         }
         (now.load_kn < (1.0 - FALLEN) * peak).then_some((End::Maximum, None))
     }

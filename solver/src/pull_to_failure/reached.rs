@@ -53,6 +53,8 @@ pub enum End {
     Maximum,
     /// Ductility was used up somewhere in the frame.
     Torn,
+    /// The hook has opened by so much that nothing lies in it any more.
+    Opened,
     /// A strap at its strength.
     Strap(RigEnd),
     /// The bench's stroke.
@@ -74,7 +76,7 @@ impl End {
         match self {
             Self::Part(capacity) => Some(capacity.what),
             Self::GateLost => Some(FailureMode::RidesOut),
-            Self::Maximum | Self::Torn => Some(FailureMode::FrameOpens),
+            Self::Maximum | Self::Torn | Self::Opened => Some(FailureMode::FrameOpens),
             Self::Strap(end) => Some(FailureMode::Strap(*end)),
             Self::Stroke | Self::Asked | Self::Stopped | Self::NoFurther(_) | Self::Steps => None,
         }

@@ -139,7 +139,7 @@ impl Course<'_> {
             }
             let down = reached.load_kn - AIMED * slack;
             // Large steps first; play and slack straps near the end.
-            let mut step = (down / slope).min(0.35 * from_kn / slope).max(1e-6);
+            let mut step = (down / slope).min(0.6 * from_kn / slope).max(1e-6);
             let next = loop {
                 match standing.go(reached.stretch_mm - step) {
                     Ok(next) if next.load_kn > 0.0 => break next,
