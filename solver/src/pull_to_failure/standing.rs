@@ -17,6 +17,9 @@ use std::sync::Arc;
 /// and some tenths of a section).
 pub const AVERAGED_OVER_MM: f64 = 1.0;
 
+/// Metal within so many radii of notch, pin or hole is of the joint, not of the bars: its stress is that of what presses there.
+const NEAR_JOINT: f64 = 2.0;
+
 /// How firm a bench bar is against the edge, as a part of Young's modulus, N/mm per mm of edge and mm of depth.
 const BAR: f64 = 5.0;
 
@@ -89,8 +92,18 @@ impl<'a> Standing<'a> {
         };
         let beyond =
             |station: Option<&_>, p: Point| station.is_some_and(|s| is_beyond(&system.outline, s, p));
+        let seats = &system.outline.seats;
+        let joints_at = [
+            (seats.notch.end.centre, seats.notch.end.radius),
+            (seats.nose_pin.centre, seats.nose_pin.radius),
+            (seats.hinge_hole.centre, seats.hinge_hole.radius),
+        ];
         let bars: Vec<bool> = (0..body.triangles())
-            .map(|t| !beyond(nose, middle(t)) && (hinge.is_none() || beyond(hinge, middle(t))))
+            .map(|t| {
+                let from = |at: Point| (middle(t)[0] - at[0]).hypot(middle(t)[1] - at[1]);
+                let clear = joints_at.iter().all(|(at, radius)| from(*at) > NEAR_JOINT * radius);
+                clear && !beyond(nose, middle(t)) && (hinge.is_none() || beyond(hinge, middle(t)))
+            })
             .collect();
         let places: Vec<(Point, f64)> = (0..body.triangles())
             .flat_map(|t| {

@@ -18,6 +18,7 @@ mod mesh;
 mod pull;
 mod questions;
 mod random_connectors;
+mod random_pulls;
 mod reach;
 mod scan;
 mod schemas;
