@@ -217,7 +217,7 @@ impl PullCurve {
         for (number, mark) in (1..).zip(&self.marks) {
             let y = area.y + (f64::from(number) - 0.5) * row + 6.0;
             let at = [area.x + 0.5 * DISC, y];
-            items.push(disc(at));
+            items.push(Marker::Disc.item(at, DISC.min(0.92 * row), INK));
             items.push(Item::Text(numeral(number, at)));
             let left = area.x + 1.4 * DISC;
             let block = Block::whole(&mark.words, Weight::Regular, TYPE, 19.0, area.right() - left, 1);

@@ -15,6 +15,8 @@ use viz::{ChartError, ChartWords, CurveMark, CurveTick, Drawing, PullCurve, Pull
 
 /// Limits beyond this many times the highest load are not on the chart.
 const FAR: f64 = 1.25;
+/// How much farther than friction keeps straps on it an open hook is shown.
+const BEYOND: f64 = 1.15;
 /// At most so many limits are named.
 const MOST_TICKS: usize = 7;
 
@@ -31,7 +33,7 @@ pub fn curve(
 ) -> Result<Drawing, ChartError> {
     let course = &pulled.course;
     let along = |steps: &[Reached]| steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect::<Vec<_>>();
-    let hook = course.hook.as_ref().map_or_else(Vec::new, |hook| along(&hook.steps));
+    let hook = course.hook.as_ref().map_or_else(Vec::new, |hook| along(shown_hook(pulled, &hook.steps)));
     let gated = pulled.is_gated();
     let shares = match gated {
         true => course.steps.iter().skip(1).map(|s| [s.load_kn, 100.0 * s.gate_fraction]).collect(),
@@ -45,7 +47,7 @@ pub fn curve(
             caution: CAUTION.to_owned(),
             source_line: source_line(name, hash),
         },
-        told: told(course.hook.is_some()),
+        told: told(pulled),
         description: words::description(pulled),
         gate: along(&course.steps),
         hook,
@@ -56,7 +58,15 @@ pub fn curve(
     .drawing(size[0], size[1])
 }
 
-fn told(hook: bool) -> PullCurveWords {
+/// The steps of the open hook that are shown: a little farther than friction keeps on it what pulls.
+fn shown_hook<'s>(pulled: &Pulled<'_>, steps: &'s [Reached]) -> &'s [Reached] {
+    let Some(keeps) = pulled.hook_keeps().filter(|_| pulled.hook_slides()) else { return steps };
+    let most_mm = BEYOND * steps[keeps].stretch_mm;
+    let shown = steps.iter().take_while(|s| s.stretch_mm <= most_mm).count();
+    &steps[..shown.max(keeps + 1)]
+}
+
+fn told(pulled: &Pulled<'_>) -> PullCurveWords {
     PullCurveWords {
         curve: words::CURVE.to_owned(),
         stretch: words::STRETCH.to_owned(),
@@ -64,7 +74,11 @@ fn told(hook: bool) -> PullCurveWords {
         load: words::LOAD.to_owned(),
         forecast: words::FORECAST.to_owned(),
         marks: words::MARKS.to_owned(),
-        hook: if hook { words::HOOK.to_owned() } else { String::new() },
+        hook: match &pulled.course.hook {
+            Some(_) if pulled.hook_slides() => words::HOOK_WHILE_KEPT.to_owned(),
+            Some(_) => words::HOOK.to_owned(),
+            None => String::new(),
+        },
     }
 }
 
@@ -112,7 +126,8 @@ fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
         })
     });
     all.extend(slides);
-    let hook = course.hook.as_ref().and_then(|hook| {
+    // Where nothing slides the hook is shown to its end.
+    let hook = course.hook.as_ref().filter(|_| !pulled.hook_slides()).and_then(|hook| {
         let most = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn))?;
         Some(CurveMark {
             at: [most.stretch_mm, most.load_kn],

@@ -20,6 +20,8 @@ pub const FORECAST: &str = "The forecast's limits";
 pub const MARKS: &str = "On the curve";
 /// What the dashed branch is.
 pub const HOOK: &str = "dashed: the open hook, its gate gone";
+/// The same where it is shown only as far as it says something.
+pub const HOOK_WHILE_KEPT: &str = "dashed: the open hook, until straps slide";
 
 /// The gate begins to carry.
 pub const ENGAGES: &str = "gate begins to carry";
@@ -34,7 +36,7 @@ pub const KNEE: &str = "knee";
 /// The highest load.
 pub const PEAK: &str = "highest load";
 /// The hook's highest load.
-pub const HOOK_AT_MOST: &str = "open hook, if nothing slid";
+pub const HOOK_AT_MOST: &str = "open hook at most";
 /// Where straps slide on the open hook.
 pub const HOOK_SLIDES: &str = "straps slide on the hook";
 
