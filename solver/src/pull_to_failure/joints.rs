@@ -6,6 +6,7 @@ use super::face::{Face, Facing, Pressed};
 use super::gate_link::{Carried, GateLink, Place};
 use super::rub::{Rub, Rubbing};
 use crate::plane::Stiffness;
+use crate::response::Hold;
 use crate::system::{Joint, Port, Side, System};
 use geometry::curve::Point;
 use geometry::outline::Circle;
@@ -95,8 +96,9 @@ impl Pressing {
 }
 
 impl<'a> Joints<'a> {
-    /// The joints of a system, under a coefficient of friction; `both_ways`: the pin is kept from sliding in as well.
-    pub fn new(system: &'a System, friction: f64, both_ways: bool) -> Self {
+    /// The joints of a system, whose notch holds the pin so, under a coefficient of friction.
+    pub fn new(system: &'a System, friction: f64, hold: Hold) -> Self {
+        let (both_ways, holds) = (matches!(hold, Hold::Blocked(_)), hold.sticks());
         let seats = &system.outline.seats;
         let (nose_side, _, first) = system.disc(Joint::Nose);
         let head = (*nose_side == Side::Frame).then(|| {
@@ -143,7 +145,7 @@ impl<'a> Joints<'a> {
         );
         let rub = match ends {
             (Some(facing), Some(toward_mouth)) => {
-                Some(Rub { facing: *facing, toward_mouth: *toward_mouth, friction, both_ways })
+                Some(Rub { facing: *facing, toward_mouth: *toward_mouth, friction, both_ways, holds })
             }
             _ => None,
         };
@@ -162,7 +164,7 @@ impl<'a> Joints<'a> {
             hinge_play_mm: seats.hinge_hole.radius - seats.hinge_pin.radius,
         };
         joints.out_at_rest_mm =
-            joints.rubbing(&vec![0.0; system.frame.body.unknowns()], &At::default()).out_mm;
+            joints.rubbing(&vec![0.0; system.frame.body.unknowns()], &At::default(), 0.0).out_mm;
         joints
     }
 
@@ -237,7 +239,7 @@ impl<'a> Joints<'a> {
     pub fn put_in(&self, u: &[f64]) -> At {
         let (_, gate, head) = self.roomiest(u);
         let at = At { gate, head, ..At::default() };
-        At { anchor_mm: self.rubbing(u, &at).out_mm, ..at }
+        At { anchor_mm: self.rubbing(u, &at, 0.0).out_mm, ..at }
     }
 
     fn roomiest(&self, u: &[f64]) -> (f64, Place, Head) {
@@ -287,14 +289,14 @@ impl<'a> Joints<'a> {
         }
     }
 
-    fn rubbing(&self, u: &[f64], at: &At) -> Rubbing {
+    fn rubbing(&self, u: &[f64], at: &At, presses_n: f64) -> Rubbing {
         let Some(rub) = &self.rub else { return Rubbing::default() };
         let [from, to] = [&rub.facing, &rub.toward_mouth].map(|f| self.surface(u, at.gate, f));
         let [x, y] = [to[0] - from[0], to[1] - from[1]];
         let direction = [x / x.hypot(y), y / x.hypot(y)];
         let pin = self.touching(at.gate, &at.head).at;
         let out_mm = product([pin[0] - from[0], pin[1] - from[1]], direction);
-        rub.at(out_mm, direction, at.anchor_mm, at.pressed_n)
+        rub.at(out_mm, direction, at.anchor_mm, if rub.holds { presses_n } else { at.pressed_n })
     }
 
     /// The point of the pin that slides over the flank: a pin turns with its gate. That of a head goes along with its middle.
@@ -346,7 +348,7 @@ impl<'a> Joints<'a> {
             sum
         };
         let (on_hinge_hole, on_notch) = (sum(&hinge), sum(&nose));
-        let rubbing = self.rubbing(u, at);
+        let rubbing = self.rubbing(u, at, on_notch[0].hypot(on_notch[1]));
         // Friction takes the surface along with a pin that wants out.
         let on_surface = [0, 1].map(|i| on_notch[i] + rubbing.force * rubbing.direction[i]);
         let at_nose = if self.head.is_some() { on_surface } else { on_surface.map(|f| -f) };

@@ -23,6 +23,9 @@ pub(super) struct Rub {
     pub friction: f64,
     /// Whether the pin is kept from moving in as well.
     pub both_ways: bool,
+    /// Whether friction alone keeps the pin in: its force then goes by what presses now, at the price of more iterations; otherwise by what
+    /// pressed in the last step.
+    pub holds: bool,
 }
 
 /// Friction now.
@@ -68,7 +71,7 @@ mod tests {
 
     fn rub(both_ways: bool) -> Rub {
         let facing = Facing { nodes: [0; 3], shape: [0.0; 3], length_mm: 1.0, at: [0.0; 2], inset_mm: 0.0 };
-        Rub { facing, toward_mouth: facing, friction: 0.2, both_ways }
+        Rub { facing, toward_mouth: facing, friction: 0.2, both_ways, holds: false }
     }
 
     #[test]

@@ -6,7 +6,7 @@ use super::joints::{At, Joints};
 use super::reached::Reached;
 use crate::plane::stress::von_mises;
 use crate::plastic::{Deformed, Ductility, Law, Motion, NoStep};
-use crate::response::{Hold, hold};
+use crate::response::hold;
 use crate::rig::Rig;
 use crate::system::{System, is_beyond};
 use geometry::curve::Point;
@@ -77,7 +77,7 @@ impl<'a> Standing<'a> {
         };
         let held = hold(system, rig.gate, rig.friction);
         let joints =
-            held.holds().then(|| Joints::new(system, rig.friction, matches!(held, Hold::Blocked(_))));
+            held.holds().then(|| Joints::new(system, rig.friction, held));
         let gated = joints.is_some();
         let rigged = Rigged { joints, grips: grips(), axis: axis.direction, dead: None };
         let hook = Rigged { joints: None, grips: grips(), axis: axis.direction, dead: None };
