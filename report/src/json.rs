@@ -20,6 +20,14 @@ pub fn mode<S: Serializer>(mode: &FailureMode, serializer: S) -> Result<S::Ok, S
     serializer.serialize_str(failure_modes::name(*mode))
 }
 
+/// A part by its name, or none.
+///
+/// # Errors
+/// Those of the serializer.
+pub fn maybe_mode<S: Serializer>(mode: &Option<FailureMode>, serializer: S) -> Result<S::Ok, S::Error> {
+    mode.map(failure_modes::name).serialize(serializer)
+}
+
 /// The word of a place where a connector was found broken, or none.
 ///
 /// # Errors

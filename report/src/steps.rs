@@ -19,6 +19,7 @@ pub const fn step(step: Step) -> &'static str {
         Step::Likeliest => "the most likely values",
         Step::Told => "what is shown",
         Step::Variations => "one thing varied at a time",
+        Step::Assumptions => "what makes forecast and pull differ",
     }
 }
 

@@ -29,4 +29,6 @@ pub enum Step {
     Told,
     /// One thing after the other varied for a sensitivity.
     Variations,
+    /// One assumption after the other given up.
+    Assumptions,
 }

@@ -83,6 +83,9 @@ pub struct ForecastArguments {
     /// Folder for forecast.png, forecast.svg and forecast.json [default: pullmap-out/MODEL]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Pull it in a simulation as well, as `pull` does, and print both limit by limit, with what makes them differ; takes minutes
+    #[arg(long)]
+    pub pulled: bool,
     /// End with exit code 1 when, with everything at its middle, a part of any model breaks or its pull ends below this load
     /// in kN
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]

@@ -1,6 +1,7 @@
 //! `pullmap forecast`: what fails first, at which load, and how sure that is, for one model or a day's batch.
 
 use super::files::{Files, folder_of, json_of};
+use super::forecast_pulled::Pulling;
 use crate::args::ForecastArguments;
 use crate::failure::{Failure, Outcome};
 use crate::forecasting::picture;
@@ -37,6 +38,12 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
     for (source, _) in models.iter().filter(|_| !arguments.json) {
         Files::check(&folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1))?;
     }
+    let by_a_pull = arguments.pulled.then(Pulling::listen);
+    if by_a_pull.is_some() {
+        for (_, model) in &models {
+            Pulling::check(model)?;
+        }
+    }
     let (engine, settings) = (Engine::default(), SystemSettings::default());
     let mut printed = String::new();
     let mut all = Vec::new();
@@ -45,7 +52,13 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         let begins = |step| progress.say(steps::step(step));
         let told = forecast::solve(&engine, model, &settings, &begins, &Watch::quiet())
             .map_err(|e| Failure::case(&model.title, &e))?;
-        let forecast = Forecast::new(&told, model);
+        let forecast = match &by_a_pull {
+            None => Forecast::new(&told, model),
+            Some(pulling) => match pulling.beside(&engine, model, &told, &progress)? {
+                Some(forecast) => forecast,
+                None => return Ok(Outcome::Stopped),
+            },
+        };
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);
             let mut files = Files::new(folder)?;

@@ -6,6 +6,7 @@ pub mod explain;
 pub mod explore;
 mod files;
 pub mod forecast;
+mod forecast_pulled;
 pub mod levers;
 pub mod manual;
 pub mod map;

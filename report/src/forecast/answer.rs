@@ -1,6 +1,7 @@
 //! The forecast in sentences and tables.
 
 use super::Forecast;
+use super::pulled::table;
 use crate::failure_modes::supposes;
 use crate::in_use;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
@@ -97,6 +98,9 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
         );
     }
     text.push_str(&computed(&forecast.computed));
+    if let Some(pulled) = &forecast.pulled {
+        text.push_str(&table(pulled));
+    }
     if !forecast.assumed.is_empty() {
         let _ = writeln!(
             text,

@@ -1,9 +1,11 @@
 //! The forecast as it is written: what `--json` prints and forecast.json holds. `sentences` and `answer` put it into words.
 
 mod answer;
+mod pulled;
 mod sentences;
 
 pub use answer::{answer, asked, summary};
+pub use pulled::PulledInWords;
 pub use sentences::left_out;
 
 use crate::caution::CAUTION;
@@ -16,6 +18,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::strength::{ComputedLimit, Ends, FailureMode, Limit};
+use study::forecast::pulled::Beside;
 use study::model::Model;
 use study::{forecast, in_use};
 
@@ -148,6 +151,9 @@ pub struct Forecast {
     /// How the model was measured, where that is to be known: values that follow from what a caliper read, values that are still
     /// those of the example that its file was made from.
     pub notes: Vec<String>,
+    /// The forecast beside the simulated pull of the same case; absent unless asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pulled: Option<PulledInWords>,
     /// What a forecast is not.
     pub caution: &'static str,
     /// The load up to which nothing breaks, kN.
@@ -206,11 +212,18 @@ impl Forecast {
                 .collect(),
             left_out: told.left_out.iter().map(left_out).collect(),
             notes: notes::on_measuring(model),
+            pulled: None,
             caution: CAUTION,
             holds_kn: told.holds_kn(),
         };
         let sure = forecast.sure_sentences(told, against);
         forecast.story.extend(sure);
         forecast
+    }
+
+    /// With the simulated pull of the same case beside it.
+    #[must_use]
+    pub fn beside(self, pull: &Beside<'_>) -> Self {
+        Self { pulled: Some(PulledInWords::new(pull)), ..self }
     }
 }

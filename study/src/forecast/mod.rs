@@ -2,6 +2,7 @@
 
 mod ends;
 mod left_out;
+pub mod pulled;
 mod solve;
 
 pub use left_out::LeftOut;

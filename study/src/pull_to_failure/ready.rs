@@ -132,6 +132,12 @@ impl Ready {
         Ok(Pulled { ready: self, course, shutting, set_found, bent, stopped })
     }
 
+    /// What the parts of the gate line hold.
+    #[must_use]
+    pub fn parts(&self) -> &[Capacity] {
+        &self.parts
+    }
+
     fn course(
         &self,
         wanted: &Wanted,

@@ -1,0 +1,66 @@
+//! A pull of the same connector on other assumptions.
+
+use crate::pull_to_failure::{PullError, Ready};
+use solver::plastic::{Hardening, Law, Motion};
+use solver::pull_to_failure::{Asked, Course, End, Metal, Watch, pull};
+use solver::rig::{GateState, Rig};
+use std::ops::ControlFlow;
+
+/// What makes a metal without hardening stop: its load rises by less than this part of the steepest rise over the stretch.
+const LEVEL: f64 = 2e-3;
+
+/// On what a pull is done.
+#[derive(Clone, Debug)]
+pub(super) struct On {
+    pub hardening: Hardening,
+    pub motion: Motion,
+    /// Whether the metal tears where its ductility is used up.
+    pub tears: bool,
+    pub gate: GateState,
+    pub steps: u32,
+}
+
+/// Pulls a connector.
+pub(super) fn course<'a>(ready: &'a Ready, on: &On, watch: &mut Watch<'_>) -> Result<Course<'a>, PullError> {
+    let rig = Rig { gate: on.gate, ..ready.rig };
+    let asked = Asked {
+        metal: Metal {
+            law: Law { elastic: ready.system.frame.body.elastic(), hardening: on.hardening.clone() },
+            ductility: ready.ductility.filter(|_| on.tears),
+            motion: on.motion,
+        },
+        parts: ready.parts().to_vec(),
+        expected_kn: ready.limits.peak_kn,
+        steps: on.steps,
+        until_kn: None,
+        stroke_mm: None,
+    };
+    pull(&ready.system, &rig, &asked, watch).map_err(PullError::NoStep)
+}
+
+/// Loads over stretch with a gate, as far as they matter: to a stretch, or, where the metal does not harden, to where the load no longer
+/// rises if that is farther.
+pub(super) fn loads(
+    ready: &Ready,
+    on: &On,
+    to_mm: f64,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<Vec<[f64; 2]>, PullError> {
+    let perfect = matches!(on.hardening, Hardening::Perfect { .. });
+    let (mut last, mut steepest, mut level) = ([0.0; 2], 0.0_f64, false);
+    let mut called_off = false;
+    let course = course(ready, on, &mut |reached| {
+        let slope = (reached.load_kn - last[1]) / (reached.stretch_mm - last[0]).max(1e-12);
+        steepest = steepest.max(slope);
+        let was_level = std::mem::replace(&mut level, slope < LEVEL * steepest);
+        last = [reached.stretch_mm, reached.load_kn];
+        called_off |= stop();
+        let far = reached.stretch_mm >= to_mm && (!perfect || (level && was_level));
+        if far || called_off { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    })?;
+    if called_off {
+        return Err(PullError::Stopped { reached_kn: course.marks.peak_kn });
+    }
+    debug_assert!(course.end != End::Asked);
+    Ok(course.steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect())
+}
