@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::mapping::room_for_meshes;
 use crate::output::complain;
 use crate::progress::Progress;
-use report::forecast::Forecast;
+use report::forecast::{Forecast, STOPPED};
 use report::pull_to_failure::error;
 use report::steps;
 use solver::plastic::FirstPull;
@@ -14,10 +14,10 @@ use solver::system::SystemSettings;
 use std::ops::ControlFlow;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use study::Engine;
 use study::forecast::{self, pulled::beside};
 use study::model::Model;
 use study::pull_to_failure::{PullError, Ready, UNKNOWNS};
+use study::{CaseError, Engine};
 
 /// Pulls beside forecasts, until somebody stops them.
 pub(super) struct Pulling {
@@ -67,9 +67,9 @@ impl Pulling {
         });
         match found {
             Ok(forecast) => Ok(Some(forecast)),
-            Err(stopped @ PullError::Stopped { .. }) => {
+            Err(PullError::Case(CaseError::Stopped)) => {
                 progress.done();
-                complain(&format!("{}\n", error(&stopped)));
+                complain(STOPPED);
                 Ok(None)
             }
             Err(e) => Err(Failure::solving(&model.title, &error(&e))),

@@ -5,7 +5,7 @@ mod pulled;
 mod sentences;
 
 pub use answer::{answer, asked, summary};
-pub use pulled::PulledInWords;
+pub use pulled::{PulledInWords, STOPPED};
 pub use sentences::left_out;
 
 use crate::caution::CAUTION;

@@ -3,7 +3,9 @@
 use crate::failure_modes::name;
 use crate::json;
 use crate::letters::capital;
+use crate::locations::frame_in_sentence;
 use crate::pull_to_failure::headline;
+use geometry::outline::FrameLocation;
 use schemars::JsonSchema;
 use serde::Serialize;
 use solver::pull_to_failure::OFFSET_MM;
@@ -13,6 +15,10 @@ use study::forecast::pulled::{Beside, Factor, Factors, Reason, Row, Seen, TOLD, 
 
 /// A factor that is told, as a part.
 const FACTOR_TOLD: f64 = 0.01;
+
+/// What is said where the pull was stopped.
+pub const STOPPED: &str =
+    "stopped before the pull had come to its end; this model's forecast is not written\n";
 
 /// The forecast beside the simulated pull of the same case.
 #[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
@@ -163,7 +169,9 @@ fn reason(row: &Row, why: &Reason) -> String {
     let by = row.difference().unwrap_or_default();
     let least = if matches!(row.pull, Seen::NotUpTo(_)) { "at least " } else { "" };
     let said = match why {
-        Reason::Begins { begins_mpa, yield_mpa } => begins(*begins_mpa, *yield_mpa, by),
+        Reason::Begins { begins_mpa, yield_mpa, at, looked_at } => {
+            begins([*begins_mpa, *yield_mpa], (*at, *looked_at), by)
+        }
         Reason::Criterion { left_mm: Some(left) } => format!(
             "another criterion: at the load at which the forecast's sections have yielded through, {left:.2} mm of stretch would stay in \
              the pull, where it is held to {OFFSET_MM} mm."
@@ -182,26 +190,28 @@ fn reason(row: &Row, why: &Reason) -> String {
     format!("{subject} ({least}{}): {said}", signed(by))
 }
 
-/// First yield: how much of the difference is the beginning of the curve.
-fn begins(begins_mpa: f64, yield_mpa: f64, by: f64) -> String {
+/// First yield: how much of the difference is the beginning of the curve, and where the pull yields.
+fn begins([begins_mpa, yield_mpa]: [f64; 2], (at, looked_at): (FrameLocation, bool), by: f64) -> String {
     let by_curve = begins_mpa / yield_mpa;
     let rest = (1.0 + by) / by_curve;
     let curve = format!(
-        "the metal's curve begins to yield at {begins_mpa:.0} MPa, since its yield strength, {yield_mpa:.0} MPa, is measured at a strain of \
-         0.2 % ({})",
+        "the metal's curve begins to yield at {begins_mpa:.0} MPa, since its yield strength, {yield_mpa:.0} MPa, is measured at a strain \
+         of 0.2 % ({})",
         signed(by_curve - 1.0)
     );
-    let elements =
-        format!("stress at points inside the elements and a shape that changes ({})", signed(rest - 1.0));
-    // The larger of the two first.
-    if by_curve.ln().abs() >= rest.ln().abs() {
-        if (rest - 1.0).abs() < FACTOR_TOLD {
-            format!("{curve}.")
-        } else {
-            format!("{curve}; the rest is {elements}.")
-        }
+    let place = frame_in_sentence(at);
+    let why = if looked_at {
+        "where the forecast looks as well: what pulls there presses otherwise on a shape that changes"
     } else {
-        format!("most of it is {elements}; besides, {curve}.")
+        "beside a contact or a corner, where the forecast trusts no stress"
+    };
+    let elsewhere = format!("the pull first yields at the {place}, {why} ({})", signed(rest - 1.0));
+    match ((by_curve - 1.0).abs() < FACTOR_TOLD, (rest - 1.0).abs() < FACTOR_TOLD) {
+        (true, _) => format!("{elsewhere}."),
+        (_, true) => format!("{curve}."),
+        // The larger of the two first.
+        _ if by_curve.ln().abs() >= rest.ln().abs() => format!("{curve}; besides, {elsewhere}."),
+        _ => format!("{elsewhere}; besides, {curve}."),
     }
 }
 

@@ -9,6 +9,7 @@ mod contradictions;
 mod explain;
 mod explain_answers;
 mod forecast;
+mod forecast_pulled;
 mod golden;
 mod judgement;
 mod labels;

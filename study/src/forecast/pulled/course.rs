@@ -1,5 +1,6 @@
 //! A pull of the same connector on other assumptions.
 
+use crate::CaseError;
 use crate::pull_to_failure::{PullError, Ready};
 use solver::plastic::{Hardening, Law, Motion};
 use solver::pull_to_failure::{Asked, Course, End, Metal, Watch, pull};
@@ -59,7 +60,7 @@ pub(super) fn loads(
         if far || called_off { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     })?;
     if called_off {
-        return Err(PullError::Stopped { reached_kn: course.marks.peak_kn });
+        return Err(PullError::Case(CaseError::Stopped));
     }
     debug_assert!(course.end != End::Asked);
     Ok(course.steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect())

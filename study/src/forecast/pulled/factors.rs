@@ -6,6 +6,7 @@
 //! that their product is the pull over the forecast.
 
 use super::course::{On, course, loads};
+use crate::CaseError;
 use crate::pull_to_failure::{PullError, Ready};
 use solver::plastic::{Hardening, Motion};
 use solver::pull_to_failure::{End, Reached, Watch};
@@ -90,7 +91,7 @@ pub(super) fn factors(
         };
         let course = course(ready, &own(), watch)?;
         if course.end == End::Stopped {
-            return Err(PullError::Stopped { reached_kn: course.marks.peak_kn });
+            return Err(PullError::Case(CaseError::Stopped));
         }
         highest(&course.steps).cloned()
     } else {

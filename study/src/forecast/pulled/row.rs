@@ -1,6 +1,7 @@
 //! One limit as the forecast and the pull have it.
 
 use super::factors::Factors;
+use geometry::outline::FrameLocation;
 use solver::strength::FailureMode;
 
 /// Forecast and pull disagree where they differ by more than this, as a part of the forecast.
@@ -60,6 +61,10 @@ pub enum Reason {
         begins_mpa: f64,
         /// Yield strength, MPa.
         yield_mpa: f64,
+        /// Where the pull first yields.
+        at: FrameLocation,
+        /// Whether the forecast looks for first yield there: it leaves out what is beside contacts and sharp corners.
+        looked_at: bool,
     },
     /// Two criteria for the same thing.
     Criterion {

@@ -3,13 +3,15 @@
 use super::course::{On, course};
 use super::factors::{Factors, factors};
 use super::row::{Reason, Row, Seen, What};
-use crate::pull_to_failure::{PullError, Pulled, Ready};
+use crate::pull_to_failure::{PullError, Pulled, Ready, Shutting};
 use crate::{CaseError, Step};
+use solver::findings::{Joints, Untrusted};
 use solver::plastic::Motion;
 use solver::pull_to_failure::{Course, End, Reached, Watch};
 use solver::response::Pull;
 use solver::rig::GateState;
 use solver::strength::{FailureMode, Limits, LoadPath};
+use solver::system::Side;
 
 /// Steps of the pulls that take a difference apart, as a part of those of the pull: only their loads are read.
 const COARSER: u32 = 2;
@@ -45,9 +47,10 @@ pub fn beside<'a>(
     let course = course(ready, &own, watch)?;
     let hook_stopped = course.hook.as_ref().is_some_and(|hook| hook.end == End::Stopped);
     if course.end == End::Stopped || hook_stopped {
-        return Err(PullError::Stopped { reached_kn: course.marks.peak_kn });
+        return Err(PullError::Case(CaseError::Stopped));
     }
-    let pulled = Pulled { ready, course, no_longer_shuts: None, set_found: None, bent: None, stopped: false };
+    let pulled =
+        Pulled { ready, course, shutting: Shutting::Unknown, set_found: None, bent: None, stopped: false };
     begins(Step::Assumptions);
     let rows = Rows { ready, limits, pulled: &pulled, steps: (steps / COARSER).max(1), stop }.all()?;
     Ok(Beside { pulled, rows })
@@ -74,9 +77,9 @@ impl Rows<'_, '_> {
     fn all(&self) -> Result<Vec<Row>, PullError> {
         let course = self.course();
         let (marks, last) = (course.marks, self.pulled.last());
-        let gated = course.steps.iter().any(|s| s.gate_line_kn > 0.0);
+        let gated = self.pulled.is_gated();
         let seen = |kn: Option<f64>| kn.map_or(Seen::NotUpTo(marks.peak_kn), Seen::At);
-        let opens = matches!(course.end, End::Maximum | End::Torn).then_some(marks.peak_kn);
+        let opens = matches!(course.end, End::Maximum | End::Torn | End::Opened).then_some(marks.peak_kn);
         let mut rows = vec![
             self.row(What::FirstYield, self.limits.first_yield_kn, seen(marks.yields_kn)),
             self.row(What::Bends, Some(self.limits.bends_at_kn), seen(marks.offset_kn)),
@@ -93,7 +96,7 @@ impl Rows<'_, '_> {
             rows.push(self.row(What::RidesOut, self.forecast(FailureMode::RidesOut), seen(lost)));
             if let Some(hook) = &course.hook {
                 let pull = match hook.end {
-                    End::Maximum | End::Torn => Seen::At(hook.peak_kn()),
+                    End::Maximum | End::Torn | End::Opened => Seen::At(hook.peak_kn()),
                     _ => Seen::NotUpTo(hook.peak_kn()),
                 };
                 rows.push(self.row(What::OpenHook, Some(self.limits.open_hook_kn), pull));
@@ -121,12 +124,8 @@ impl Rows<'_, '_> {
 
     fn reason(&self, row: &Row, shares: Option<Shares>) -> Result<Option<Reason>, PullError> {
         let course = self.course();
-        let frame_yields = self.ready.strengths.materials.frame.yield_mpa;
         Ok(match row.what {
-            What::FirstYield => Some(Reason::Begins {
-                begins_mpa: self.ready.curve.hardening.at(0.0).stress_mpa,
-                yield_mpa: frame_yields,
-            }),
+            What::FirstYield => self.begins()?,
             What::Bends => Some(Reason::Criterion { left_mm: self.left_mm(self.limits.bends_at_kn) }),
             What::Part(_) | What::ShareAtYield | What::ShareAtEnd => {
                 shares.map(|s| Reason::Share { yields: s.yields, end: s.end })
@@ -143,6 +142,25 @@ impl Rows<'_, '_> {
                 self.factors(row.forecast, steps, GateState::Open)?.map(Reason::Assumptions)
             }
         })
+    }
+
+    /// Where and from which stress on the pull first yields.
+    fn begins(&self) -> Result<Option<Reason>, PullError> {
+        let Some(first) = self.pulled.first_plastic() else { return Ok(None) };
+        let step = &self.course().steps[first];
+        let system = &self.ready.system;
+        let case = |e| PullError::Case(CaseError::from(e));
+        let response =
+            Pull::new(system, &self.ready.rig).and_then(|mut p| p.respond(step.load_kn)).map_err(case)?;
+        let joints = Joints::new(system, Side::Frame);
+        Ok(Some(Reason::Begins {
+            begins_mpa: self.ready.curve.hardening.at(0.0).stress_mpa,
+            yield_mpa: self.ready.strengths.materials.frame.yield_mpa,
+            at: self.pulled.place(step.plastic_at),
+            looked_at: Untrusted::new(system, &response, Side::Frame)
+                .with_joints(&joints)
+                .trusts(step.plastic_at),
+        }))
     }
 
     fn factors(
