@@ -10,12 +10,21 @@ use std::fs;
 /// # Panics
 /// When it does not follow the schema, or the schema lets damage pass.
 pub fn follows(name: &str, found: &Value) {
+    follows_with(name, found, &[]);
+}
+
+/// As [`follows`], with keys of the whole that may be there or not.
+///
+/// # Panics
+/// As [`follows`].
+pub fn follows_with(name: &str, found: &Value, may_be_absent: &[&str]) {
     let path = crate::project().join(format!("docs/{name}.schema.json"));
     let schema: Value = serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     let mistakes: Vec<String> = validator.iter_errors(found).map(|e| e.to_string()).collect();
     assert!(mistakes.is_empty(), "{name}: {mistakes:?}");
-    for (what, damaged) in damaged(found) {
+    let allowed: Vec<String> = may_be_absent.iter().map(|key| format!(" without {key}")).collect();
+    for (what, damaged) in damaged(found).into_iter().filter(|(what, _)| !allowed.contains(what)) {
         assert!(!validator.is_valid(&damaged), "{name}: the schema lets pass: {what}");
     }
 }

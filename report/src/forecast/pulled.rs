@@ -72,12 +72,10 @@ pub enum Unit {
 /// Factors whose product is the pull over the forecast.
 #[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct FactorsInWords {
-    /// Finite elements of metal that flows at the forecast's flow stress, in small motion, over sections by formula.
+    /// Finite elements of metal that flows at the forecast's flow stress, in small motion at the stretch at which the pull bears most, over
+    /// sections by formula.
     #[schemars(extend("exclusiveMinimum" = 0))]
     pub sections: f64,
-    /// At the stretch at which the pull bears most, over the level load.
-    #[schemars(extend("exclusiveMinimum" = 0))]
-    pub yielded_through: f64,
     /// The metal's own curve over the flow stress, at that stretch.
     #[schemars(extend("exclusiveMinimum" = 0))]
     pub hardening: f64,
@@ -134,8 +132,8 @@ impl RowInWords {
 
 impl FactorsInWords {
     fn new(of: &Factors) -> Self {
-        let [sections, yielded_through, hardening, shape, before] = of.factors.map(|f| f.1);
-        Self { sections, yielded_through, hardening, shape, before }
+        let [sections, hardening, shape, before] = of.factors.map(|f| f.1);
+        Self { sections, hardening, shape, before }
     }
 }
 
@@ -254,9 +252,6 @@ fn assumptions(factors: &Factors) -> String {
 fn assumption(factor: Factor, of: &Factors) -> String {
     match factor {
         Factor::Sections => "sections by formula in place of finite elements".to_owned(),
-        Factor::YieldedThrough => {
-            "sections that have not all yielded through when the pull bears most".to_owned()
-        }
         Factor::Hardening => format!(
             "hardening, metal that flows at {:.0} MPa after a plastic strain of {:.0} %, where the forecast reckons with {:.0} MPa \
              everywhere",

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::run;
-use pullmap_tests::schemas::follows;
+use pullmap_tests::schemas::follows_with;
 use pullmap_tests::{close, model};
 use report::forecast::Forecast;
 use serde_json::{Value, json};
@@ -32,7 +32,7 @@ fn told(model: &Model) -> Value {
     let without = serde_json::to_value(Forecast::new(&told, model)).unwrap();
     assert!(without.get("pulled").is_none(), "{without}");
     let with = serde_json::to_value(Forecast::new(&told, model).beside(&pull)).unwrap();
-    follows("forecast", &with);
+    follows_with("forecast", &with, &["pulled"]);
     with
 }
 
@@ -75,7 +75,6 @@ fn an_open_hook_bears_more_than_its_section_limit_since_its_shape_changes_and_it
     // A hook that has not been pulled before has no history.
     close("before", number(factors, "before"), 1.0, 1e-12);
     assert!(number(factors, "shape") > 1.1 && number(factors, "hardening") > 1.05, "{factors}");
-    assert!(number(factors, "yielded_through") <= 1.0 + 1e-9, "{factors}");
     let reason = hook["reason"].as_str().unwrap();
     assert!(reason.contains("most of it is the change of shape"), "{reason}");
     // The bars begin to yield where the forecast has it: nothing of the pull is its own up to there but the curve's beginning.

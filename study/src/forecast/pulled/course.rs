@@ -3,12 +3,9 @@
 use crate::CaseError;
 use crate::pull_to_failure::{PullError, Ready};
 use solver::plastic::{Hardening, Law, Motion};
-use solver::pull_to_failure::{Asked, Course, End, Metal, Watch, pull};
+use solver::pull_to_failure::{Asked, Course, Metal, Watch, pull};
 use solver::rig::{GateState, Rig};
 use std::ops::ControlFlow;
-
-/// What makes a metal without hardening stop: its load rises by less than this part of the steepest rise over the stretch.
-const LEVEL: f64 = 2e-3;
 
 /// On what a pull is done.
 #[derive(Clone, Debug)]
@@ -39,29 +36,24 @@ pub(super) fn course<'a>(ready: &'a Ready, on: &On, watch: &mut Watch<'_>) -> Re
     pull(&ready.system, &rig, &asked, watch).map_err(PullError::NoStep)
 }
 
-/// Loads over stretch with a gate, as far as they matter: to a stretch, or, where the metal does not harden, to where the load no longer
-/// rises if that is farther.
+/// Loads over stretch, up to a stretch.
 pub(super) fn loads(
     ready: &Ready,
     on: &On,
     to_mm: f64,
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<Vec<[f64; 2]>, PullError> {
-    let perfect = matches!(on.hardening, Hardening::Perfect { .. });
-    let (mut last, mut steepest, mut level) = ([0.0; 2], 0.0_f64, false);
     let mut called_off = false;
     let course = course(ready, on, &mut |reached| {
-        let slope = (reached.load_kn - last[1]) / (reached.stretch_mm - last[0]).max(1e-12);
-        steepest = steepest.max(slope);
-        let was_level = std::mem::replace(&mut level, slope < LEVEL * steepest);
-        last = [reached.stretch_mm, reached.load_kn];
         called_off |= stop();
-        let far = reached.stretch_mm >= to_mm && (!perfect || (level && was_level));
-        if far || called_off { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        if reached.stretch_mm >= to_mm || called_off {
+            ControlFlow::Break(())
+        } else {
+            ControlFlow::Continue(())
+        }
     })?;
     if called_off {
         return Err(PullError::Case(CaseError::Stopped));
     }
-    debug_assert!(course.end != End::Asked);
     Ok(course.steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect())
 }

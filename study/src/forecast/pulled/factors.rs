@@ -1,8 +1,8 @@
 //! What makes a pull's highest load another than the section limit of the forecast, one assumption after the other.
 //!
-//! The forecast's frame opens where sections of its undeformed shape have yielded through at one stress, the flow stress. Three pulls lie
-//! between that and the pull: metal that flows at that very stress, in small motion, to its level load; the same at the stretch at which
-//! the pull bears most; the metal's own curve, in small motion, at that stretch. Each factor is the ratio of two neighbours, so
+//! The forecast's frame opens where sections of its undeformed shape have yielded through at one stress, the flow stress. Two pulls lie
+//! between that and the pull: metal that flows at that very stress, in small motion, at the stretch at which the pull bears most; the
+//! metal's own curve, in small motion, at that stretch. Each factor is the ratio of two neighbours, so
 //! that their product is the pull over the forecast.
 
 use super::course::{On, course, loads};
@@ -18,8 +18,6 @@ use std::ops::ControlFlow;
 pub enum Factor {
     /// Sections by formula, and the most favourable share of the gate, in place of finite elements.
     Sections,
-    /// Every section that must yield through for the frame to open has done so before it tears, or a part ends the pull.
-    YieldedThrough,
     /// One flow stress in place of the metal's curve.
     Hardening,
     /// The shape does not change.
@@ -32,7 +30,7 @@ pub enum Factor {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Factors {
     /// Each assumption with its factor, in the order in which they are given up.
-    pub factors: [(Factor, f64); 5],
+    pub factors: [(Factor, f64); 4],
     /// The flow stress of the forecast, MPa.
     pub flow_mpa: f64,
     /// Stress at which the metal flows after the largest plastic strain of the bars, MPa.
@@ -46,7 +44,7 @@ pub struct Factors {
 impl Factors {
     /// The assumptions, the one that does most first.
     #[must_use]
-    pub fn by_size(&self) -> [(Factor, f64); 5] {
+    pub fn by_size(&self) -> [(Factor, f64); 4] {
         let mut sorted = self.factors;
         sorted.sort_by(|a, b| b.1.ln().abs().total_cmp(&a.1.ln().abs()));
         sorted
@@ -110,13 +108,12 @@ pub(super) fn factors(
     let (perfect, hardening) =
         rayon::join(|| loads(ready, &perfect, to_mm, stop), || loads(ready, &hardening, to_mm, stop));
     let (perfect, hardening) = (perfect?, hardening?);
-    let level = perfect.iter().map(|p| p[1]).fold(0.0, f64::max);
     let (there, hardened) = (at(&perfect, to_mm), at(&hardening, to_mm));
-    let all = [forecast_kn, level, there, hardened, peak.load_kn, found.load_kn];
+    let all = [forecast_kn, there, hardened, peak.load_kn, found.load_kn];
     if all.iter().any(|kn| *kn <= 0.0) {
         return Ok(None);
     }
-    let which = [Factor::Sections, Factor::YieldedThrough, Factor::Hardening, Factor::Shape, Factor::Before];
+    let which = [Factor::Sections, Factor::Hardening, Factor::Shape, Factor::Before];
     let mut factors = which.map(|factor| (factor, 1.0));
     for (factor, pair) in factors.iter_mut().zip(all.windows(2)) {
         factor.1 = pair[1] / pair[0];
