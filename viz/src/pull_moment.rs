@@ -40,7 +40,7 @@ pub(crate) fn box_of(moments: &[&PullMoment<'_>]) -> [[f64; 2]; 2] {
 
 impl PullMoment<'_> {
     /// Drawn in a cell, in the view of a box that holds all moments.
-    pub fn items(&self, [low, high]: [[f64; 2]; 2], cell: Area, span: Span, unit: f64) -> Vec<Item> {
+    pub(crate) fn items(&self, [low, high]: [[f64; 2]; 2], cell: Area, span: Span, unit: f64) -> Vec<Item> {
         let [w, h] = [BESIDE * cell.w, FOR_LOADS * cell.h];
         let stage = Area { x: cell.x + w, y: cell.y + h, w: cell.w - 2.0 * w, h: cell.h - 2.0 * h };
         let view = View::fitting(low, high, stage);

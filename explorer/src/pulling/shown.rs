@@ -14,7 +14,6 @@ const STEPS: u32 = 24;
 #[derive(Clone, Debug)]
 pub struct Shown<'a> {
     system: &'a System,
-    rig: Rig,
     points: Vec<Point>,
     gate: Option<Vec<Vec<Point>>>,
     pins: Vec<(Point, f64)>,
@@ -74,7 +73,6 @@ impl<'a> Shown<'a> {
         ];
         Self {
             system,
-            rig: *rig,
             gate,
             pins: pins.into_iter().filter_map(|(at, radius)| Some((at?, radius))).collect(),
             loads,
@@ -116,11 +114,5 @@ impl<'a> Shown<'a> {
             pins: self.pins.clone(),
             loads: self.loads.clone(),
         }
-    }
-
-    /// The rig that pulls it.
-    #[must_use]
-    pub fn rig(&self) -> &Rig {
-        &self.rig
     }
 }

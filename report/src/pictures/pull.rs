@@ -21,7 +21,7 @@ pub const MARKS: &str = "On the curve";
 /// What the dashed branch is.
 pub const HOOK: &str = "dashed: the open hook, its gate gone";
 /// The same where it is shown only as far as it says something.
-pub const HOOK_WHILE_KEPT: &str = "dashed: the open hook, until straps slide";
+pub const HOOK_WHILE_KEPT: &str = "dashed: the open hook, while friction holds";
 
 /// The gate begins to carry.
 pub const ENGAGES: &str = "gate begins to carry";
@@ -38,7 +38,7 @@ pub const PEAK: &str = "highest load";
 /// The hook's highest load.
 pub const HOOK_AT_MOST: &str = "open hook at most";
 /// Where straps slide on the open hook.
-pub const HOOK_SLIDES: &str = "straps slide on the hook";
+pub const HOOK_SLIDES: &str = "friction no longer holds";
 
 /// A mark with its load.
 #[must_use]

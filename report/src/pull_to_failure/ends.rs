@@ -1,7 +1,6 @@
 //! What ended a pull, and what carried the load then.
 
-use super::error::no_step;
-use super::rows::place;
+use super::no_step::no_step;
 use crate::failure_modes::{run_on, strap, subject_and_verb};
 use crate::letters::capital;
 use crate::locations::frame_in_sentence;
@@ -70,11 +69,11 @@ pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
         return match kept.is_empty() {
             true => format!(
                 "The open hook holds {first_kn} right after, at the same stretch; its bars have turned by more than {angle:.0} degrees then, \
-                 and friction of {friction:.2} keeps no strap on them."
+                 and friction of {friction:.2} keeps nothing on them."
             ),
             false => format!(
                 "The open hook holds {first_kn} right after, at the same stretch, and {} until its bars have turned by {angle:.0} degrees: from \
-                 there on friction of {friction:.2} keeps no strap on them.",
+                 there on friction of {friction:.2} keeps nothing on them.",
                 kilonewtons(most)
             ),
         };
@@ -91,9 +90,26 @@ pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
     )
 }
 
+/// Of a pull without a gate: from which load on friction no longer keeps on the hook what pulls it; empty where it does to the end.
+#[must_use]
+pub fn slides(pulled: &Pulled<'_>) -> String {
+    let Some(from) = pulled.open_slides_from() else { return String::new() };
+    format!(
+        " From {} on its bars have turned by more than {:.0} degrees, and friction of {:.2} no longer keeps what pulls it where it lies: what \
+         is told beyond supposes that something else does.",
+        kilonewtons(from.load_kn),
+        pulled.keeps_to_deg(),
+        pulled.ready.rig.friction
+    )
+}
+
 /// What ended it, at which load, and what carried the load.
 #[must_use]
 pub fn headline(pulled: &Pulled<'_>) -> String {
+    format!("{}{}", ended_at(pulled), slides(pulled))
+}
+
+fn ended_at(pulled: &Pulled<'_>) -> String {
     let course = &pulled.course;
     let (last, peak) = (pulled.last(), &course.steps[pulled.highest()]);
     let at = kilonewtons(last.load_kn);
@@ -131,7 +147,7 @@ pub fn headline(pulled: &Pulled<'_>) -> String {
             pulled.ready.stroke_mm.map_or_else(String::new, typed),
             carried(last)
         ),
-        End::Asked => format!("Nothing fails up to {at}, where the pull was to end; {}.", carried(last)),
+        End::Asked => format!("Nothing ends the pull up to {at}, where it was to end; {}.", carried(last)),
         End::Stopped => format!("The pull was stopped at {at}, before anything failed; {}.", carried(last)),
         End::NoFurther(reason) => format!(
             "Beyond {at} no further equilibrium was found: {}. The highest load until then is {highest}; {}.",
@@ -157,10 +173,4 @@ pub fn nothing_more(pulled: &Pulled<'_>) -> &'static str {
         End::Stopped => "not up to where it was stopped",
         _ => "not in this pull",
     }
-}
-
-/// The words of a place at a step.
-#[must_use]
-pub(super) fn at_place(pulled: &Pulled<'_>, at: [f64; 2]) -> String {
-    place(pulled, at)
 }

@@ -1,9 +1,9 @@
 //! Why a pull cannot be done as it was asked.
 
 use super::ends::end_short;
+use super::no_step::no_step;
 use crate::building;
 use crate::numbers::{kilonewtons, typed};
-use solver::plastic::NoStep;
 use study::pull_to_failure::PullError;
 
 /// Why a pull cannot be done as it was asked.
@@ -40,17 +40,5 @@ pub fn error(error: &PullError) -> String {
              pull\n  hint: try another number of --steps",
             typed(*asked_mm)
         ),
-    }
-}
-
-/// Why no further equilibrium was found.
-pub(super) fn no_step(reason: &NoStep) -> String {
-    match reason {
-        NoStep::Folded { triangle } => format!("element {triangle} of the mesh folds over"),
-        NoStep::GivesWay => "the frame gives way under what pulls it".to_owned(),
-        NoStep::Unsettled { left } => {
-            format!("{:.1e} of the largest force stays out of balance after the last iteration", left)
-        }
-        NoStep::Plane(_) => "the frame is not held, or there is too little memory".to_owned(),
     }
 }

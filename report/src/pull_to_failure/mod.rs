@@ -5,6 +5,7 @@ mod document;
 mod ends;
 mod error;
 mod left_out;
+mod no_step;
 mod rows;
 mod shares;
 mod stays;

@@ -76,7 +76,7 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
     mark(
         "highest load".to_owned(),
         Some(marks.peak_kn),
-        format!("stretch {:.2} mm, grips {:.1} mm apart", peak.stretch_mm, peak.stroke_mm),
+        format!("stretch {:.2} mm, grips moved {:.1} mm", peak.stretch_mm, peak.stroke_mm),
     );
     let evidence = evidence(pulled);
     mark(format!("the end: {}", ended(&course.end)), Some(last.load_kn), evidence);
@@ -85,7 +85,11 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
             "opening between nose and gate there",
             format!("{:.2} mm", last.nose_opening_mm),
             if last.pin_out_mm.abs() >= 0.005 {
-                format!("the pin stands {:.2} mm toward the mouth", last.pin_out_mm)
+                format!(
+                    "the pin has moved {:.2} mm {}",
+                    last.pin_out_mm.abs(),
+                    if last.pin_out_mm > 0.0 { "toward the mouth" } else { "into the notch" }
+                )
             } else {
                 String::new()
             },
@@ -131,7 +135,7 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
                     .hook_keeps()
                     .map_or(0.0, |last| hook.steps[..=last].iter().map(|s| s.load_kn).fold(0.0, f64::max));
                 all.push(Row::at(
-                    "until straps slide on it",
+                    "until what pulls it slides on it",
                     kept,
                     format!(
                         "its bars turned by {:.0} degrees, friction of {:.2}",
@@ -187,11 +191,11 @@ fn evidence(pulled: &Pulled<'_>) -> String {
             "{:.1} % below the highest load",
             100.0 * (1.0 - last.load_kn / pulled.course.marks.peak_kn)
         ),
-        End::Torn => super::ends::at_place(pulled, last.ductility_at),
+        End::Torn => place(pulled, last.ductility_at),
         End::Opened => format!("bars turned against each other by {:.0} degrees", last.opened_deg.abs()),
         End::Strap(_) => "the strength that is told of it".to_owned(),
         End::Stroke => format!("grips {:.1} mm apart", last.stroke_mm),
         End::Asked | End::Stopped | End::Steps => String::new(),
-        End::NoFurther(reason) => super::error::no_step(reason),
+        End::NoFurther(reason) => super::no_step::no_step(reason),
     }
 }

@@ -6,13 +6,18 @@ use study::pull_to_failure::Pulled;
 /// A change of the gate's share that is told.
 const TOLD: f64 = 0.01;
 
+/// A gate with less than this part of its later share has not fully engaged.
+const ENGAGED: f64 = 0.7;
+
 /// By how much the gate's share changes beyond the frame's yield, and why; nothing where it does not, or nothing yields.
 #[must_use]
 pub fn shares(pulled: &Pulled<'_>) -> Option<String> {
     let shares = pulled.shares();
     let (yields, end) = (shares.yields?, shares.end);
     let change = end.gate - yields.gate;
-    if change.abs() <= TOLD || end.load_kn <= yields.load_kn {
+    // A gate that only begins to carry at first yield gains its share by engaging, not by what yields.
+    let engages = yields.gate < ENGAGED * end.gate.max(shares.low.gate);
+    if change.abs() <= TOLD || engages || end.load_kn <= yields.load_kn {
         return None;
     }
     let (rises, from, to) =

@@ -4,6 +4,9 @@ use super::rows::place;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
 use study::pull_to_failure::{Bent, Pulled, SetFound};
 
+/// A second pull that came this near to the stretch of the first has come to it.
+const SAME_STRETCH: f64 = 0.999;
+
 /// The load that left what was found.
 #[must_use]
 pub fn set_found(found: &SetFound) -> String {
@@ -49,15 +52,25 @@ pub fn bent(pulled: &Pulled<'_>, bent: &Bent) -> String {
     let again = unloaded.again.last().map_or_else(String::new, |last| {
         let yields = last.plastic_strain - bent.before.plastic_strain;
         let carries = if unloaded.shuts.is_some_and(|s| !s.shuts()) { "as an open hook " } else { "" };
+        if last.stretch_mm < SAME_STRETCH * bent.before.stretch_mm {
+            return format!(
+                " A second pull {carries}was found up to {} only, short of the same stretch.",
+                kilonewtons(last.load_kn)
+            );
+        }
         format!(
             " Pulled a second time {carries}to the same stretch it carries {}, and {}.",
             kilonewtons(last.load_kn),
-            if yields > 1e-5 { "yields further" } else { "yields no further" }
+            if yields > 1e-5 { "yields further" } else { "its largest plastic strain does not grow" }
         )
     });
+    let stays = match (100.0 * unloaded.set_mm).round() {
+        still if still > 0.0 => format!("stays {:.2} mm longer between the load centres", unloaded.set_mm),
+        still if still < 0.0 => format!("stays {:.2} mm shorter between the load centres", -unloaded.set_mm),
+        _ => "is as long between the load centres as before".to_owned(),
+    };
     format!(
-        "Unloaded from {from} it stays {:.2} mm longer.{shuts} The highest residual stress of the bars is {:.0} MPa ({}).{again}",
-        unloaded.set_mm,
+        "Unloaded from {from}, its gate open in the end, it {stays}.{shuts} The highest residual stress of the bars is {:.0} MPa ({}).{again}",
         unloaded.residual_mpa,
         place(pulled, unloaded.residual_at)
     )

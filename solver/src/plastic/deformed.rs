@@ -81,6 +81,8 @@ impl Default for Settling {
 
 /// The shortest part of an iteration's way that is tried.
 const SHORTEST: f64 = 1e-3;
+/// Parts of an iteration's way that are tried, at most.
+const MOST_TRIED: u32 = 30;
 /// The part of the work of what is out of balance that may be left, or turned round, after an iteration that has been shortened.
 const TURNED: f64 = 0.8;
 
@@ -277,12 +279,14 @@ impl<'a> Deformed<'a> {
             let mut by = 1.0;
             // The parts of the way, with the work there, between which that comes down to nothing.
             let (mut near, mut far) = ((0.0, ahead), None);
+            let mut tried = 0;
             trial = loop {
+                tried += 1;
                 for ((u, base), change) in u.iter_mut().zip(&base).zip(&whole) {
                     *u = base + by * change;
                 }
                 let next = self.trial(&u, acting);
-                if by < SHORTEST {
+                if by < SHORTEST || tried > MOST_TRIED {
                     break next?;
                 }
                 match &next {
@@ -290,7 +294,7 @@ impl<'a> Deformed<'a> {
                     Err(_) => break next?,
                     Ok(there) => {
                         let after = work(&there.out_of_balance(&held).0);
-                        if moves || after.abs() <= TURNED * ahead.abs() {
+                        if moves || !after.is_finite() || after.abs() <= TURNED * ahead.abs() {
                             break next?;
                         }
                         if after < 0.0 {

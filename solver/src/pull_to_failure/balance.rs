@@ -3,7 +3,7 @@
 //! What is steered is that distance: load and way of the grips follow, also where the load falls. The two nodes that are steered are held in
 //! the factored stiffness, and the forces that would hold them are equations of the border: in the end no force acts there.
 
-use super::border::{Beyond, Border, Equation};
+use super::border::{Beyond, Border, Equation, PLACES};
 use super::gate_link::Place;
 use super::grip::{Grip, Loads, Mode};
 use super::joints::{At, Joints, Pressing};
@@ -25,8 +25,6 @@ const DRAG: f64 = 1.0;
 const LOOSE_DRAG: f64 = 20.0;
 /// A step in which the gate turns by more than this at once is too long, rad.
 const MOST_TURN: f64 = 0.3;
-/// What an equation of places is multiplied by, N/mm: it is then off by forces, as the others are.
-pub(super) const PLACES: f64 = 1e5;
 /// An iteration in which a pin would go in deeper than before by more than this goes part of its way, mm.
 const DEEPER_MM: f64 = 4e-3;
 /// The shortest part.

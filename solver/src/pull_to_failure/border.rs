@@ -6,6 +6,9 @@
 use crate::plane::Factor;
 use nalgebra::{DMatrix, DVector};
 
+/// What an equation of places is multiplied by, N/mm: it is then off by forces, as the others are.
+pub(super) const PLACES: f64 = 1e5;
+
 /// An unknown beside the displacements.
 #[derive(Clone, Debug)]
 pub(super) struct Beyond {

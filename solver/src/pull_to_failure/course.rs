@@ -285,7 +285,10 @@ impl<'a, 'q> Run<'a, 'q> {
         if now.opened_deg.abs() >= OPENED_DEG {
             return Some((End::Opened, None));
         }
-        (now.load_kn < (1.0 - FALLEN) * peak).then_some((End::Maximum, None))
+        let falls = now.load_kn < (1.0 - FALLEN) * peak;
+        // A gate line that gives way while its pin slides is lost, whatever is left of its force.
+        let end = if falls && self.slides_out() { End::GateLost } else { End::Maximum };
+        falls.then_some((end, None))
     }
 
     /// Goes to where a step met its end: from where it began, by parts of it.
@@ -309,7 +312,7 @@ impl<'a, 'q> Run<'a, 'q> {
         let mut best = None;
         for _ in 0..4 {
             let mut trial = before.clone();
-            let reached = trial.go(from + at * step).ok()?;
+            let Ok(reached) = trial.go(from + at * step) else { break };
             let off = match (wanted(&reached), wanted(&last)) {
                 (Some((is, to)), Some((was, _))) => (is - to) / (to - was).abs().max(1e-12),
                 _ => 0.0,
@@ -353,7 +356,8 @@ fn marks(steps: &[Reached]) -> Marks {
     // Where a value that was zero has begun to grow: along a line through the first two steps at which it is not.
     let begins = |value: &dyn Fn(&Reached) -> f64| {
         let first = steps.iter().position(|s| value(s) > 0.0)?;
-        let (a, b) = (&steps[first], steps.get(first + 1)?);
+        let a = &steps[first];
+        let Some(b) = steps.get(first + 1) else { return Some(a.load_kn) };
         let slope = (value(b) - value(a)) / (b.load_kn - a.load_kn);
         let back = if slope > 0.0 { a.load_kn - value(a) / slope } else { a.load_kn };
         Some(back.clamp(if first > 0 { steps[first - 1].load_kn } else { 0.0 }, a.load_kn))

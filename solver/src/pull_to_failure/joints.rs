@@ -1,7 +1,6 @@
 //! Nose and hinge of a pull: which surface faces which pin, and what they press on each other now.
 
-use super::balance::PLACES;
-use super::border::{Beyond, Border, Equation};
+use super::border::{Beyond, Border, Equation, PLACES};
 use super::face::{Face, Facing, Pressed};
 use super::gate_link::{Carried, GateLink, Place};
 use super::rub::{Rub, Rubbing};
@@ -20,7 +19,9 @@ const STIFFNESS: f64 = 30.0;
 const BEYOND_MOUTH: f64 = 1.5;
 
 /// Places of a shut gate, and of its hinge pin in the hole, that are looked at, each way.
-const STANDS: u32 = 40;
+const STANDS: u32 = 16;
+/// How often they are looked at again, closer.
+const LOOKS: u32 = 4;
 
 /// The two joints of a gate.
 #[derive(Clone, Debug)]
@@ -73,6 +74,8 @@ pub(super) struct At {
     pub anchor_mm: f64,
     /// What the pin pressed with when it was last in balance, N: friction goes by that, so that it is one force in a step.
     pub pressed_n: f64,
+    /// A pin that stuck has slipped: it took more than friction can hold.
+    pub slips: bool,
 }
 
 fn add(sum: &mut Point, by: Point) {
@@ -164,7 +167,7 @@ impl<'a> Joints<'a> {
             hinge_play_mm: seats.hinge_hole.radius - seats.hinge_pin.radius,
         };
         joints.out_at_rest_mm =
-            joints.rubbing(&vec![0.0; system.frame.body.unknowns()], &At::default(), 0.0).out_mm;
+            joints.rubbing(&vec![0.0; system.frame.body.unknowns()], &At::default()).out_mm;
         joints
     }
 
@@ -239,7 +242,7 @@ impl<'a> Joints<'a> {
     pub fn put_in(&self, u: &[f64]) -> At {
         let (_, gate, head) = self.roomiest(u);
         let at = At { gate, head, ..At::default() };
-        At { anchor_mm: self.rubbing(u, &at, 0.0).out_mm, ..at }
+        At { anchor_mm: self.rubbing(u, &at).out_mm, ..at }
     }
 
     fn roomiest(&self, u: &[f64]) -> (f64, Place, Head) {
@@ -252,33 +255,55 @@ impl<'a> Joints<'a> {
         let hole = [0, 1].map(|i| hinge[i] - link.hinge[i]);
         // The angle at which the gate stands before what holds it.
         let shut = (nose[1] - hinge[1]).atan2(nose[0] - hinge[0]) - link.angle;
-        let ways =
-            |most: f64| (0..=STANDS).map(move |k| most * (2.0 * f64::from(k) / f64::from(STANDS) - 1.0));
         let mut best = (f64::NEG_INFINITY, Place::default(), head);
-        for turn in ways(self.nose_circle.radius / link.length_mm).map(|by| shut + by) {
-            for by in ways(self.hinge_play_mm) {
-                let along = [(link.angle + turn).cos(), (link.angle + turn).sin()];
-                let place = [hole[0] + by * along[0], hole[1] + by * along[1], turn, 0.0];
-                let circle = self.nose_circle(place, &head);
-                let from = |f: &Facing| {
-                    let [x, y] = self.surface(u, place, f);
-                    (x - circle.centre[0]).hypot(y - circle.centre[1]) - circle.radius
-                };
-                let room = self.nose.points.iter().map(from).fold(f64::INFINITY, f64::min);
-                if room > best.0 {
-                    best = (room, place, head);
+        let look = |turns: [f64; 2], plays: [f64; 2], best: &mut (f64, Place, Head)| {
+            let between = |[low, high]: [f64; 2]| {
+                (0..=STANDS).map(move |k| low + (high - low) * f64::from(k) / f64::from(STANDS))
+            };
+            let mut found = ([0.0; 2], f64::NEG_INFINITY);
+            for turn in between(turns) {
+                for by in between(plays) {
+                    let along = [(link.angle + turn).cos(), (link.angle + turn).sin()];
+                    let place = [hole[0] + by * along[0], hole[1] + by * along[1], turn, 0.0];
+                    let circle = self.nose_circle(place, &head);
+                    let from = |f: &Facing| {
+                        let [x, y] = self.surface(u, place, f);
+                        (x - circle.centre[0]).hypot(y - circle.centre[1]) - circle.radius + f.inset_mm
+                    };
+                    let room = self.nose.points.iter().map(from).fold(f64::INFINITY, f64::min);
+                    if room > found.1 {
+                        found = ([turn, by], room);
+                    }
+                    if room > best.0 {
+                        *best = (room, place, head);
+                    }
                 }
             }
+            found.0
+        };
+        let play = self.hinge_play_mm;
+        let mut reach = [self.nose_circle.radius / link.length_mm, play];
+        let mut about = [shut, 0.0];
+        // Closer and closer about where there was most room.
+        for _ in 0..LOOKS {
+            let turns = [about[0] - reach[0], about[0] + reach[0]];
+            let plays = [(about[1] - reach[1]).max(-play), (about[1] + reach[1]).min(play)];
+            about = look(turns, plays, &mut best);
+            reach = reach.map(|r| 4.0 * r / f64::from(STANDS));
         }
         best
     }
 
     /// After a step: friction holds from where the pin has come to.
     pub fn after(&self, at: &At, pressing: &Pressing) -> At {
-        let anchor_mm = self.rub.as_ref().map_or(0.0, |r| r.anchor_after(&pressing.rubbing, at.anchor_mm));
         let mut sum = [0.0; 2];
         pressing.nose.iter().for_each(|p| add(&mut sum, p.force));
-        At { anchor_mm, pressed_n: sum[0].hypot(sum[1]), ..*at }
+        let pressed_n = sum[0].hypot(sum[1]);
+        let Some(rub) = &self.rub else { return At { pressed_n, ..*at } };
+        let sticks = rub.holds && !at.slips;
+        let slips = at.slips || (sticks && rub.slips(&pressing.rubbing, pressed_n));
+        let anchor_mm = rub.anchor_after(&pressing.rubbing, at.anchor_mm, sticks && !slips);
+        At { anchor_mm, pressed_n, slips, ..*at }
     }
 
     /// Where a point of the nose's surface is.
@@ -289,14 +314,14 @@ impl<'a> Joints<'a> {
         }
     }
 
-    fn rubbing(&self, u: &[f64], at: &At, presses_n: f64) -> Rubbing {
+    fn rubbing(&self, u: &[f64], at: &At) -> Rubbing {
         let Some(rub) = &self.rub else { return Rubbing::default() };
         let [from, to] = [&rub.facing, &rub.toward_mouth].map(|f| self.surface(u, at.gate, f));
         let [x, y] = [to[0] - from[0], to[1] - from[1]];
         let direction = [x / x.hypot(y), y / x.hypot(y)];
         let pin = self.touching(at.gate, &at.head).at;
         let out_mm = product([pin[0] - from[0], pin[1] - from[1]], direction);
-        rub.at(out_mm, direction, at.anchor_mm, if rub.holds { presses_n } else { at.pressed_n })
+        rub.at(out_mm, direction, at.anchor_mm, at.pressed_n, rub.holds && !at.slips)
     }
 
     /// The point of the pin that slides over the flank: a pin turns with its gate. That of a head goes along with its middle.
@@ -348,7 +373,7 @@ impl<'a> Joints<'a> {
             sum
         };
         let (on_hinge_hole, on_notch) = (sum(&hinge), sum(&nose));
-        let rubbing = self.rubbing(u, at, on_notch[0].hypot(on_notch[1]));
+        let rubbing = self.rubbing(u, at);
         // Friction takes the surface along with a pin that wants out.
         let on_surface = [0, 1].map(|i| on_notch[i] + rubbing.force * rubbing.direction[i]);
         let at_nose = if self.head.is_some() { on_surface } else { on_surface.map(|f| -f) };

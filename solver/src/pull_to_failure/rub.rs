@@ -9,8 +9,10 @@ use super::face::Facing;
 const HALF_MM: f64 = 1e-3;
 /// A pin that has moved out by this much slips, mm: the place from which it is held goes along.
 const SLIPS_MM: f64 = 1e-2;
-/// What keeps a pin from moving in holds with this, N/mm.
-const BLOCKED: f64 = 1e5;
+/// A pin that sticks is held with this, N/mm.
+const STICKS: f64 = 1e5;
+/// A force that decides nothing, N: a pin that hardly presses does not slip.
+const LEAST_N: f64 = 5.0;
 
 /// Friction at the flank.
 #[derive(Clone, Debug)]
@@ -23,8 +25,8 @@ pub(super) struct Rub {
     pub friction: f64,
     /// Whether the pin is kept from moving in as well.
     pub both_ways: bool,
-    /// Whether friction alone keeps the pin in: its force then goes by what presses now, at the price of more iterations; otherwise by what
-    /// pressed in the last step.
+    /// Whether friction alone keeps the pin in: it sticks until that takes more than friction can. Otherwise friction only adds to what the
+    /// notch does, by what pressed in the last step.
     pub holds: bool,
 }
 
@@ -42,26 +44,46 @@ pub(super) struct Rubbing {
 }
 
 impl Rub {
-    /// Friction of a pin at `out_mm` that was last held at `anchor_mm`, pressed with `press_n`. It sets in without a step.
-    pub fn at(&self, out_mm: f64, direction: [f64; 2], anchor_mm: f64, press_n: f64) -> Rubbing {
+    /// Friction of a pin at `out_mm` that was last held at `anchor_mm`, pressed with `press_n`. One that `sticks` is held both ways, by
+    /// whatever force it takes; of others friction sets in without a step.
+    pub fn at(
+        &self,
+        out_mm: f64,
+        direction: [f64; 2],
+        anchor_mm: f64,
+        press_n: f64,
+        sticks: bool,
+    ) -> Rubbing {
         let moved = out_mm - anchor_mm;
         let most = self.friction * press_n;
         let part = moved / HALF_MM;
-        let (force, stiffness) = if moved > 0.0 {
+        let (force, stiffness) = if sticks || (self.both_ways && moved < 0.0) {
+            (STICKS * moved, STICKS)
+        } else if moved > 0.0 {
             let under = 1.0 + part * part;
             (most * part * part / under, most * 2.0 * part / (HALF_MM * under * under))
-        } else if self.both_ways {
-            (BLOCKED * HALF_MM * (part - part.tanh()), BLOCKED * part.tanh().powi(2))
         } else {
             (0.0, 0.0)
         };
         Rubbing { out_mm, direction, force, stiffness }
     }
 
+    /// Whether a pin that sticks is held by more than friction can, pressed with `press_n`.
+    pub fn slips(&self, rubbing: &Rubbing, press_n: f64) -> bool {
+        rubbing.force > self.friction * press_n + LEAST_N
+            || (!self.both_ways && -rubbing.force > self.friction * press_n + LEAST_N)
+    }
+
     /// Where the pin is held from after a step.
-    pub fn anchor_after(&self, rubbing: &Rubbing, anchor_mm: f64) -> f64 {
+    pub fn anchor_after(&self, rubbing: &Rubbing, anchor_mm: f64, sticks: bool) -> f64 {
         let slipped = anchor_mm.max(rubbing.out_mm - SLIPS_MM);
-        if self.both_ways { slipped } else { slipped.min(rubbing.out_mm) }
+        if sticks {
+            anchor_mm
+        } else if self.both_ways {
+            slipped
+        } else {
+            slipped.min(rubbing.out_mm)
+        }
     }
 }
 
@@ -77,14 +99,14 @@ mod tests {
     #[test]
     fn a_pin_is_held_up_to_the_coefficient_and_then_slips() {
         let rub = rub(false);
-        let at = |out: f64, anchor: f64| rub.at(out, [-1.0, 0.0], anchor, 1000.0);
+        let at = |out: f64, anchor: f64| rub.at(out, [-1.0, 0.0], anchor, 1000.0, false);
         assert_eq!(at(-0.1, 0.0).force, 0.0);
         assert!((at(1e-3, 0.0).force - 100.0).abs() < 1e-9);
         let slips = at(0.1, 0.0);
         assert!((slips.force / 200.0 - 1.0).abs() < 1e-3, "{slips:?}");
         // It moves in freely and is held from there; after a slip, from nearly where it came to.
-        assert!((rub.anchor_after(&at(-0.1, 0.0), 0.0) + 0.1).abs() < 1e-12);
-        let anchor = rub.anchor_after(&slips, 0.0);
+        assert!((rub.anchor_after(&at(-0.1, 0.0), 0.0, false) + 0.1).abs() < 1e-12);
+        let anchor = rub.anchor_after(&slips, 0.0, false);
         assert!((at(0.1, anchor).force / 200.0 - 1.0).abs() < 0.011);
         // Stiffness is the force's derivative.
         for out in [3e-4, 2e-3, 0.02] {
@@ -96,8 +118,19 @@ mod tests {
     #[test]
     fn a_pin_that_is_kept_where_it_stands_does_not_move_in() {
         let rub = rub(true);
-        let inward = rub.at(-0.02, [-1.0, 0.0], 0.0, 1000.0);
-        assert!(inward.force < -1800.0, "{inward:?}");
-        assert_eq!(rub.anchor_after(&inward, 0.0), 0.0);
+        let inward = rub.at(-0.02, [-1.0, 0.0], 0.0, 1000.0, false);
+        assert!((inward.force + 2000.0).abs() < 1e-9, "{inward:?}");
+        assert_eq!(rub.anchor_after(&inward, 0.0, false), 0.0);
+    }
+
+    #[test]
+    fn a_pin_that_sticks_slips_beyond_the_cone() {
+        let rub = rub(false);
+        let at = |out: f64| rub.at(out, [-1.0, 0.0], 0.0, 0.0, true);
+        assert!((at(1e-3).force - 100.0).abs() < 1e-9 && (at(-1e-3).force + 100.0).abs() < 1e-9);
+        // 0.2 times 600 N is more than 100 N, 0.2 times 400 N is less.
+        assert!(!rub.slips(&at(1e-3), 600.0) && rub.slips(&at(1e-3), 400.0));
+        assert!(!rub.slips(&at(-1e-3), 600.0) && rub.slips(&at(-1e-3), 400.0));
+        assert_eq!(rub.anchor_after(&at(1e-3), 0.0, true), 0.0);
     }
 }

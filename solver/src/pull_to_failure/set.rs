@@ -8,6 +8,8 @@ use crate::plastic::NoStep;
 
 /// A connector hangs in its straps with this part of the highest load, or a little of it, when it counts as unloaded.
 const SLACK: f64 = 2e-3;
+/// Room that a rubbing pin does not notice, mm.
+const NO_ROOM_MM: f64 = 2e-3;
 /// Steps of an unloading, at most.
 const MOST: usize = 40;
 /// The load that is aimed at, as a part of [`SLACK`].
@@ -17,6 +19,8 @@ const LETS_GO: f64 = 0.08;
 const GATE_STEPS: u32 = 2;
 /// Steps of a second pull up to the load of the first.
 const AGAIN: u32 = 12;
+/// No second pull takes more.
+const MOST_AGAIN: usize = 60;
 
 /// A connector after a pull.
 #[derive(Clone, Debug)]
@@ -35,15 +39,14 @@ pub struct Unloaded {
     pub residual_mpa: f64,
     /// Where, mm, on the undeformed frame.
     pub residual_at: geometry::curve::Point,
-    /// A second pull up to the same load.
+    /// A second pull to the same stretch, or as far as one was found.
     pub again: Vec<Reached>,
 }
 
 /// Whether a gate still shuts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shuts {
-    /// Room that is left where pin and notch come closest on the gate's way, its hinge pin anywhere in its hole, mm; below zero the pin does
-    /// not pass.
+    /// Room around the pin in its notch where gate and hinge pin stand as well as they can, mm; below zero the pin does not fit.
     pub room_mm: f64,
     /// The same before the pull, mm.
     pub before_mm: f64,
@@ -55,7 +58,8 @@ impl Shuts {
     /// True where the gate shuts.
     #[must_use]
     pub fn shuts(&self) -> bool {
-        self.room_mm >= 0.0
+        // A neat pin has no room at all before the pull either.
+        self.room_mm >= self.before_mm.min(0.0) - NO_ROOM_MM
     }
 }
 
@@ -78,7 +82,7 @@ impl Course<'_> {
         // A gate that lies loose is taken up in short steps.
         let (longest, mut step) = ((to - from) / f64::from(AGAIN), 0.02 * (to - from) / f64::from(AGAIN));
         let mut at = from;
-        while at < to && step > 1e-4 * longest {
+        while at < to && step > 1e-3 * longest && again.len() < MOST_AGAIN {
             match standing.go((at + step).min(to)) {
                 Ok(next) => {
                     at = next.stretch_mm;
@@ -141,10 +145,14 @@ impl Course<'_> {
             // Large steps first; play and slack straps near the end.
             let mut step = (down / slope).min(0.6 * from_kn / slope).max(1e-6);
             let next = loop {
-                match standing.go(reached.stretch_mm - step) {
-                    Ok(next) if next.load_kn > 0.0 => break next,
-                    Ok(_) | Err(_) if step > 1e-7 => step *= 0.5,
-                    Ok(next) => break next,
+                let mut trial = standing.clone();
+                match trial.go(reached.stretch_mm - step) {
+                    Ok(next) if next.load_kn > 0.0 || step <= 1e-7 => {
+                        standing = trial;
+                        break next;
+                    }
+                    Ok(_) => step *= 0.5,
+                    Err(_) if step > 1e-7 => step *= 0.5,
                     Err(reason) => return Err(reason),
                 }
             };
@@ -153,6 +161,9 @@ impl Course<'_> {
                 slope = here;
             }
             reached = next;
+        }
+        if reached.load_kn > 2.0 * slack {
+            return Err(NoStep::Unsettled { left: reached.load_kn / from_kn });
         }
         let set_mm = reached.stretch_mm - reached.load_kn / slope;
         Ok((standing, reached, set_mm))

@@ -7,6 +7,7 @@ mod pulled;
 mod ready;
 mod refusal;
 mod sets;
+mod solve;
 mod wanted;
 
 pub use bent::Bent;

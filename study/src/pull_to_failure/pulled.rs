@@ -42,7 +42,7 @@ pub struct Share {
 /// What goes over the gate on the way.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shares {
-    /// Half way to first yield, or at the first step where nothing yields.
+    /// Half way to first yield, or to the highest load where nothing yields.
     pub low: Share,
     /// At the last step at which the bars were elastic; nothing where they never yield.
     pub yields: Option<Share>,
@@ -130,6 +130,13 @@ impl Pulled<'_> {
     pub fn hook_slides(&self) -> bool {
         let steps = self.course.hook.as_ref().map_or(0, |hook| hook.steps.len());
         steps > 0 && self.hook_keeps().is_none_or(|last| last + 1 < steps)
+    }
+
+    /// Of a pull without a gate: the first step at which friction no longer keeps straps and bars where they lie.
+    #[must_use]
+    pub fn open_slides_from(&self) -> Option<&Reached> {
+        let open = !self.is_gated();
+        self.course.steps.iter().find(|s| open && s.opened_deg.abs() > self.keeps_to_deg())
     }
 
     /// The place of a point of the undeformed frame.

@@ -61,7 +61,7 @@ fn run(index: u64) -> Result<Option<&'static str>, String> {
         until_kn: None,
         stroke_mm: None,
     };
-    let course = pull(&system, &rig, &asked, &mut |r| { if std::env::var("DRAWN").is_ok() { eprintln!("{index} a {:.4} P {:.4} line {:.4} out {:.4} ep {:.4} used {:?} turn {:.1} it {}", r.stretch_mm, r.load_kn, r.gate_line_kn, r.pin_out_mm, r.plastic_strain, r.ductility_used, r.opened_deg, r.iterations); } ControlFlow::Continue(()) })
+    let course = pull(&system, &rig, &asked, &mut |_| ControlFlow::Continue(()))
         .map_err(|reason| format!("{index}: not one step: {reason:?}"))?;
     let hook = course.hook.as_ref();
     let steps = course.steps.iter().chain(hook.iter().flat_map(|h| &h.steps));
@@ -97,8 +97,8 @@ fn run(index: u64) -> Result<Option<&'static str>, String> {
 
 #[test]
 fn drawn_connectors_are_pulled_to_an_end_that_is_told() {
-    let drawn = extent(10, 200); let drawn = if std::env::var("DRAWN").is_ok() { std::env::var("DRAWN").unwrap().parse::<u64>().unwrap() + 1 } else { drawn };
-    let ends: Vec<Result<Option<&str>, String>> = (std::env::var("DRAWN").map_or(0, |d| d.parse().unwrap())..drawn).into_par_iter().map(run).collect();
+    let drawn = extent(6, 200);
+    let ends: Vec<Result<Option<&str>, String>> = (0..drawn).into_par_iter().map(run).collect();
     let wrong: Vec<&String> = ends.iter().filter_map(|e| e.as_ref().err()).collect();
     assert!(
         wrong.is_empty(),

@@ -1,0 +1,92 @@
+//! The pull itself, and what is asked beside it.
+
+use super::bent::Bent;
+use super::pulled::Pulled;
+use super::ready::Ready;
+use super::refusal::PullError;
+use super::sets::{Sets, Shutting};
+use super::wanted::Wanted;
+use crate::Step;
+use solver::pull_to_failure::{End, Reached, Watch};
+use solver::rig::GateState;
+use std::ops::ControlFlow;
+
+impl Ready {
+    /// Pulls it. `watch` is told each step, `begins` what is done besides; `stop` is asked before each step, and true keeps what was reached
+    /// until then and leaves out the rest.
+    ///
+    /// # Errors
+    /// [`PullError`]: what was asked for is never reached, or no equilibrium is found.
+    pub fn pull(
+        &self,
+        wanted: &Wanted,
+        watch: &mut dyn FnMut(&Reached),
+        begins: &dyn Fn(Step),
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Pulled<'_>, PullError> {
+        if let (Some(unload), Some(until)) = (wanted.unload_from_kn, wanted.until_kn)
+            && unload > until
+        {
+            return Err(PullError::NotReached { asked_kn: unload, highest_kn: until, end: End::Asked });
+        }
+        let watch: &mut Watch<'_> = &mut |reached: &Reached| {
+            watch(reached);
+            if stop() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        };
+        let course = self.course(wanted, wanted.until_kn, watch)?;
+        let stopped = course.end == End::Stopped;
+        let asked = [wanted.until_kn, wanted.unload_from_kn].into_iter().flatten();
+        let beyond =
+            asked.filter(|kn| *kn > course.marks.peak_kn && course.end != End::Asked).reduce(f64::max);
+        if let (Some(asked_kn), false) = (beyond, stopped) {
+            let highest_kn = course.marks.peak_kn;
+            return Err(PullError::NotReached { asked_kn, highest_kn, end: course.end });
+        }
+        let hook_stopped = course.hook.as_ref().is_some_and(|hook| hook.end == End::Stopped);
+        // A gate that stood half shut before is not asked whether it shuts.
+        let closed = self.rig.gate == GateState::Closed;
+        let gated = closed && course.steps.iter().any(|s| s.gate_line_kn > 0.0);
+        if stopped || hook_stopped {
+            let shutting = if gated { Shutting::Unknown } else { Shutting::NoGate };
+            return Ok(Pulled { ready: self, course, shutting, set_found: None, bent: None, stopped: true });
+        }
+        begins(Step::Unloading);
+        let (shutting, set_found) = {
+            let mut sets = Sets::new(&course, stop);
+            let shutting = match (gated, &course.end) {
+                (false, _) => Shutting::NoGate,
+                // Nothing is said of loads that were not reached.
+                (true, End::NoFurther(_) | End::Steps) => Shutting::Unknown,
+                (true, _) => sets.shutting(),
+            };
+            let set_found = match wanted.set_found_mm {
+                Some(mm) => match sets.found(mm, self.yield_scatter) {
+                    // Nothing is said of what was called off.
+                    Err(_) if stop() => None,
+                    found => Some(found?),
+                },
+                None => None,
+            };
+            (shutting, set_found)
+        };
+        let bent = match wanted.unload_from_kn {
+            Some(kn) => self.bent(wanted, kn, watch)?,
+            None => None,
+        };
+        let stopped = stop();
+        Ok(Pulled { ready: self, course, shutting, set_found, bent, stopped })
+    }
+
+    /// Pulled to a load, unloaded and pulled again; nothing where it was stopped on the way.
+    fn bent(&self, wanted: &Wanted, kn: f64, watch: &mut Watch<'_>) -> Result<Option<Bent>, PullError> {
+        let course = self.course(wanted, Some(kn), watch)?;
+        if course.end == End::Stopped {
+            return Ok(None);
+        }
+        let last = course.steps.len() - 1;
+        let unloaded = course
+            .unloaded(last)
+            .map_err(|reason| PullError::NotUnloaded { from_kn: course.steps[last].load_kn, reason })?;
+        Ok(Some(Bent { before: course.steps[last].clone(), unloaded }))
+    }
+}
