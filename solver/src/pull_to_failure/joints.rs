@@ -238,13 +238,6 @@ impl<'a> Joints<'a> {
             - (before[1][0] - before[0][0]).hypot(before[1][1] - before[0][1])
     }
 
-    /// The gate put into its notch, where it has most room.
-    pub fn put_in(&self, u: &[f64]) -> At {
-        let (_, gate, head) = self.roomiest(u);
-        let at = At { gate, head, ..At::default() };
-        At { anchor_mm: self.rubbing(u, &at).out_mm, ..at }
-    }
-
     fn roomiest(&self, u: &[f64]) -> (f64, Place, Head) {
         let mut head = Head::default();
         if let Some(ports) = self.head {
@@ -553,6 +546,96 @@ impl<'a> Joints<'a> {
             for (unknown, weight) in port.entries() {
                 border.equations[6 + axis].row[unknown as usize] -= PLACES * weight;
                 border.unknowns[6 + axis].column[unknown as usize] -= weight;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::Materials;
+    use crate::system::SystemSettings;
+    use geometry::connector::{Connector, GatePlace, LipOn};
+
+    /// Values of the equations, their derivatives by the border's unknowns, and by the displacements.
+    fn equations(joints: &Joints<'_>, u: &[f64], at: &At) -> (Vec<f64>, Vec<Vec<f64>>, Vec<Vec<f64>>) {
+        let pressing = joints.pressing(u, at);
+        let border = joints.border(u, at, &pressing, (1.0, Place::default()));
+        let size = border.equations.len();
+        let inner = border.equations.iter().map(|e| {
+            let mut row = vec![0.0; size];
+            e.inner.iter().for_each(|(j, value)| row[*j] += value);
+            row
+        });
+        (
+            border.equations.iter().map(|e| e.value).collect(),
+            inner.collect(),
+            border.equations.iter().map(|e| e.row.clone()).collect(),
+        )
+    }
+
+    fn shifted(at: &At, unknown: usize, by: f64) -> At {
+        let mut at = *at;
+        let At { gate, head, .. } = &mut at;
+        let all = gate.iter_mut().chain(&mut head.moved).chain(&mut head.force);
+        if let Some(value) = all.into_iter().nth(unknown) {
+            *value += by;
+        }
+        at
+    }
+
+    #[test]
+    fn the_border_holds_the_derivatives_of_its_equations() {
+        const STEP: f64 = 1e-7;
+        for lip_on in [LipOn::Frame, LipOn::Gate] {
+            let mut connector = Connector::example();
+            connector.nose.lip_on = lip_on;
+            let settings = SystemSettings { unknowns: 5000.0, ..SystemSettings::default() };
+            let system =
+                System::try_new(&connector, GatePlace::Shut, &Materials::example(), &settings).unwrap();
+            let joints = Joints::new(&system, 0.2, Hold::Held);
+            let mut u = vec![0.0; system.frame.body.unknowns()];
+            u.iter_mut().enumerate().for_each(|(n, u)| *u = 1e-3 * (0.37 * n as f64).sin());
+            // Both pins pressed, the nose pin rubbing.
+            let sign = if lip_on == LipOn::Frame { -1.0 } else { 1.0 };
+            let at = At {
+                gate: [0.01, 0.06, 2e-4, sign * 0.01 - 0.22],
+                pressed_n: 2000.0,
+                anchor_mm: joints.at_rest().anchor_mm - 1e-3,
+                ..At::default()
+            };
+            let (_, inner, rows) = equations(&joints, &u, &at);
+            let most = |row: &[f64]| row.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+            assert!(most(&inner[1]) > 1e4 && most(&inner[2]) > 1e5, "{lip_on:?}: nothing presses: {inner:?}");
+            let size = joints.unknowns();
+            for l in 0..size {
+                let [low, high] = [-STEP, STEP].map(|by| equations(&joints, &u, &shifted(&at, l, by)).0);
+                for k in 0..size {
+                    let slope = (high[k] - low[k]) / (2.0 * STEP);
+                    assert!(
+                        (slope - inner[k][l]).abs() < 1e-3 * most(&inner[k]).max(1.0),
+                        "{lip_on:?}, equation {k} by {l}: {slope} and {}",
+                        inner[k][l]
+                    );
+                }
+            }
+            for (k, row) in rows.iter().enumerate() {
+                let largest = (0..u.len()).max_by(|a, b| row[*a].abs().total_cmp(&row[*b].abs())).unwrap();
+                if row[largest] == 0.0 {
+                    continue;
+                }
+                let moved = |by: f64| {
+                    let mut u = u.clone();
+                    u[largest] += by;
+                    equations(&joints, &u, &at).0[k]
+                };
+                let slope = (moved(STEP) - moved(-STEP)) / (2.0 * STEP);
+                assert!(
+                    (slope / row[largest] - 1.0).abs() < 2e-3,
+                    "{lip_on:?}, equation {k} by displacement {largest}: {slope} and {}",
+                    row[largest]
+                );
             }
         }
     }

@@ -20,7 +20,17 @@ const GATE_STEPS: u32 = 2;
 /// Steps of a second pull up to the load of the first.
 const AGAIN: u32 = 12;
 /// No second pull takes more.
-const MOST_AGAIN: usize = 60;
+const MOST_AGAIN: usize = 100;
+
+/// A connector that was let down from a step.
+struct Down<'a> {
+    standing: Standing<'a>,
+    reached: Reached,
+    /// How much farther apart its load centres would stay with no load at all, mm.
+    set_mm: f64,
+    /// Where it stood, and what it bore, before its gate was taken out.
+    with_gate: Option<(Standing<'a>, Reached)>,
+}
 
 /// A connector after a pull.
 #[derive(Clone, Debug)]
@@ -69,20 +79,23 @@ impl Course<'_> {
     /// # Errors
     /// [`NoStep`]: no equilibrium was found on the way down.
     pub fn unloaded(&self, step: usize) -> Result<Unloaded, NoStep> {
-        let (mut standing, reached, set_mm) = self.let_down(step)?;
+        let Down { mut standing, mut reached, set_mm, with_gate } = self.let_down(step)?;
         let from_kn = self.steps[step].load_kn;
         let fields = Fields::of(&standing);
         let (residual_mpa, residual_at) = standing.largest_stress();
         let shuts = self.shuts_at(&standing);
-        // A gate that no longer shuts leaves a hook to be pulled again.
-        standing.shut(shuts.is_some_and(|s| s.shuts()));
+        let (left_kn, mut again) = (reached.load_kn, vec![reached.clone()]);
+        // A gate that no longer shuts leaves a hook to be pulled again. One that shuts is where it was when it let go: from nothing up to there it
+        // only takes up its play.
+        if let (Some((gated, at)), true) = (with_gate, shuts.is_some_and(|s| s.shuts())) {
+            (standing, reached) = (gated, at);
+            again.push(reached.clone());
+        }
         let from = reached.stretch_mm;
         let to = self.steps[step].stretch_mm;
-        let mut again = vec![reached.clone()];
-        // A gate that lies loose is taken up in short steps.
         let (longest, mut step) = ((to - from) / f64::from(AGAIN), 0.02 * (to - from) / f64::from(AGAIN));
         let mut at = from;
-        while at < to && step > 1e-3 * longest && again.len() < MOST_AGAIN {
+        while at < to && step > 1e-5 * longest && again.len() < MOST_AGAIN {
             match standing.go((at + step).min(to)) {
                 Ok(next) => {
                     at = next.stretch_mm;
@@ -92,16 +105,7 @@ impl Course<'_> {
                 Err(_) => step *= 0.5,
             }
         }
-        Ok(Unloaded {
-            from_kn,
-            left_kn: reached.load_kn,
-            set_mm,
-            shuts,
-            fields,
-            residual_mpa,
-            residual_at,
-            again,
-        })
+        Ok(Unloaded { from_kn, left_kn, set_mm, shuts, fields, residual_mpa, residual_at, again })
     }
 
     /// Permanent stretch after unloading from a step, mm, and whether the gate then shuts.
@@ -109,7 +113,7 @@ impl Course<'_> {
     /// # Errors
     /// As [`Course::unloaded`].
     pub fn set_after(&self, step: usize) -> Result<(f64, Option<Shuts>), NoStep> {
-        let (standing, _, set_mm) = self.let_down(step)?;
+        let Down { standing, set_mm, .. } = self.let_down(step)?;
         Ok((set_mm, self.shuts_at(&standing)))
     }
 
@@ -124,22 +128,27 @@ impl Course<'_> {
         })
     }
 
-    /// A step's connector, unloaded, what that reached, and how much farther apart its load centres would stay with no load at all, mm.
-    fn let_down(&self, step: usize) -> Result<(Standing<'_>, Reached, f64), NoStep> {
+    /// A step's connector, unloaded.
+    fn let_down(&self, step: usize) -> Result<Down<'_>, NoStep> {
         let mut standing = self.states[step].clone();
         let mut reached = self.steps[step].clone();
         let from_kn = reached.load_kn;
         let slack = SLACK * self.marks.peak_kn;
         // Metal springs back along the slope at which it was first loaded: steeper than that near the peak.
         let mut slope = self.first_slope();
+        let mut with_gate = None;
         for _ in 0..MOST {
             if reached.load_kn <= slack {
                 break;
             }
             // The last of it without the gate, which would lie loose between its pins and says nothing of the frame's shape.
-            if standing.gated && reached.load_kn < LETS_GO * from_kn && standing.let_go(GATE_STEPS) {
-                reached = standing.reached();
-                continue;
+            if standing.gated && reached.load_kn < LETS_GO * from_kn {
+                let before = (standing.clone(), reached.clone());
+                if standing.let_go(GATE_STEPS) {
+                    reached = standing.reached();
+                    with_gate = Some(before);
+                    continue;
+                }
             }
             let down = reached.load_kn - AIMED * slack;
             // Large steps first; play and slack straps near the end.
@@ -166,7 +175,7 @@ impl Course<'_> {
             return Err(NoStep::Unsettled { left: reached.load_kn / from_kn });
         }
         let set_mm = reached.stretch_mm - reached.load_kn / slope;
-        Ok((standing, reached, set_mm))
+        Ok(Down { standing, reached, set_mm, with_gate })
     }
 
     /// Slope of the load over the stretch, kN/mm: the steepest.

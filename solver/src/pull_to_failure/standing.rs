@@ -182,14 +182,6 @@ impl<'a> Standing<'a> {
         Ok(())
     }
 
-    /// Whether the gate takes part from now on; nothing presses on it yet.
-    pub fn shut(&mut self, shut: bool) {
-        self.gated = shut && self.fixed.rigged.joints.is_some();
-        if let (true, Some(joints)) = (self.gated, &self.fixed.rigged.joints) {
-            self.beside.joints = joints.put_in(self.body.displacements());
-        }
-    }
-
     /// Takes the gate away where it stands, its force in so many parts: what is left is a hook at the same stretch. False where no such
     /// equilibrium is found; nothing has changed then.
     pub fn let_go(&mut self, parts: u32) -> bool {
