@@ -196,7 +196,9 @@ impl<'a> Rigged<'a> {
             }
             course.push(off);
             // What has not come nearer in so many iterations goes round in circles.
-            let circles = iterations > IN_CIRCLES && off > 0.3 * course[iterations - IN_CIRCLES];
+            // A gate that is about to be taken up may wander until its pins have found their places.
+            let settled = self.joints.is_none() || beside.joints.pressed_n > 0.0;
+            let circles = settled && iterations > IN_CIRCLES && off > 0.3 * course[iterations - IN_CIRCLES];
             if iterations == MOST || circles || !off.is_finite() {
                 return Err(NoStep::Unsettled { left: off / scale });
             }
