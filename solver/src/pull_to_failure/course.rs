@@ -1,7 +1,8 @@
 //! A pull from rest to its end, and beyond it on the open hook.
 
 use super::fields::Fields;
-use super::reached::{End, Marks, Reached};
+use super::marks::Marks;
+use super::reached::{End, Reached};
 use super::standing::{Metal, Standing};
 use crate::plastic::NoStep;
 use crate::rig::{GateState, Loader, Rig, RigEnd};
@@ -22,6 +23,9 @@ const CALM: u32 = 3;
 /// A hook has opened where its bars have turned against each other by this much, degrees: what pulls then lies across them, not in them
 /// (engineering judgement).
 const OPENED_DEG: f64 = 90.0;
+/// A gate is lost when it carries this part of the most that it did, where that was this part of the load.
+const LOST: f64 = 1e-3;
+const TOOK_PART: f64 = 0.01;
 /// A load that has fallen by this part of the highest has passed its maximum.
 const FALLEN: f64 = 0.02;
 /// Steps are no longer than this part of the window's length, at the default number of steps.
@@ -32,8 +36,6 @@ const FIRST: f64 = 2e-5;
 const AT_END: f64 = 2e-3;
 /// Steps in which a gate that is gone lets go of its force.
 const LETTING_GO: u32 = 8;
-/// Permanent stretch that is marked, mm.
-pub const OFFSET_MM: f64 = 0.2;
 
 /// What is asked of a pull.
 #[derive(Clone, Debug)]
@@ -125,7 +127,7 @@ pub(super) fn from<'a>(
         true => run.hook(watch).unzip(),
         false => (None, None),
     };
-    let marks = marks(&run.steps);
+    let marks = Marks::of(&run.steps);
     let Run { steps, states, iterations, cut, .. } = run;
     Ok(Course {
         steps,
@@ -246,17 +248,18 @@ impl<'a, 'q> Run<'a, 'q> {
 
     /// What a step ended in, and by which part of it, where that can be told.
     fn ends(&self, last: &Reached, now: &Reached) -> Option<(End, Option<f64>)> {
-        let part = |wanted: f64, from: f64, to: f64| Some(((wanted - from) / (to - from)).clamp(0.0, 1.0));
+        let part = |wanted: f64, from: f64, to: f64| ((wanted - from) / (to - from)).clamp(0.0, 1.0);
         let mut found: Vec<(End, f64)> = Vec::new();
         if self.now.gated {
             let breaks = self.asked.parts.iter().filter(|p| p.kind == LimitKind::Breaks);
             let over = breaks.filter(|p| 1e-3 * p.force_n <= now.gate_line_kn);
             if let Some(weakest) = over.min_by(|a, b| a.force_n.total_cmp(&b.force_n)) {
                 let at = part(1e-3 * weakest.force_n, last.gate_line_kn, now.gate_line_kn);
-                found.push((End::Part(weakest.clone()), at?));
+                found.push((End::Part(weakest.clone()), at));
             }
-            // Nothing presses at the nose any more, where it did.
-            if now.gate_line_kn <= 1e-3 * last.gate_line_kn && last.gate_line_kn > 0.01 * last.load_kn {
+            // Next to nothing runs along the gate any more, however many steps that took.
+            let most = self.steps.iter().map(|s| s.gate_line_kn).fold(0.0, f64::max);
+            if now.gate_line_kn <= LOST * most && most > TOOK_PART * now.load_kn {
                 return Some((End::GateLost, None));
             }
         }
@@ -264,19 +267,19 @@ impl<'a, 'q> Run<'a, 'q> {
             if let Loader::Strap { strength_kn: Some(strength), .. } = loader
                 && now.load_kn >= strength
             {
-                found.push((End::Strap(end), part(strength, last.load_kn, now.load_kn)?));
+                found.push((End::Strap(end), part(strength, last.load_kn, now.load_kn)));
             }
         }
         if let (Some(was), Some(is)) = (last.ductility_used, now.ductility_used)
             && is >= 1.0
         {
-            found.push((End::Torn, part(1.0, was, is)?));
+            found.push((End::Torn, part(1.0, was, is)));
         }
         if let Some(stroke) = self.asked.stroke_mm.filter(|s| now.stroke_mm >= *s) {
-            found.push((End::Stroke, part(stroke, last.stroke_mm, now.stroke_mm)?));
+            found.push((End::Stroke, part(stroke, last.stroke_mm, now.stroke_mm)));
         }
         if let Some(until) = self.asked.until_kn.filter(|u| now.load_kn >= *u) {
-            found.push((End::Asked, part(until, last.load_kn, now.load_kn)?));
+            found.push((End::Asked, part(until, last.load_kn, now.load_kn)));
         }
         let peak = self.steps.iter().map(|s| s.load_kn).fold(0.0, f64::max);
         if let Some((end, at)) = found.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) {
@@ -327,7 +330,7 @@ impl<'a, 'q> Run<'a, 'q> {
             } else {
                 low = at
             }
-            // As much of the way from rest of the step as is wanted of the way that it made.
+            // Where it would be met if what it is measured by grew evenly over the step.
             at = (at / (1.0 + off)).clamp(low + 0.02 * (high - low), high - 0.02 * (high - low));
         }
         best
@@ -347,41 +350,4 @@ impl<'a, 'q> Run<'a, 'q> {
         let states = std::mem::replace(&mut self.states, kept.1);
         Some((Hook { steps, end }, states))
     }
-}
-
-/// Loads at which something shows.
-fn marks(steps: &[Reached]) -> Marks {
-    let peak_kn = steps.iter().map(|s| s.load_kn).fold(0.0, f64::max);
-    let mut marks = Marks { peak_kn, ..Marks::default() };
-    // Where a value that was zero has begun to grow: along a line through the first two steps at which it is not.
-    let begins = |value: &dyn Fn(&Reached) -> f64| {
-        let first = steps.iter().position(|s| value(s) > 0.0)?;
-        let a = &steps[first];
-        let Some(b) = steps.get(first + 1) else { return Some(a.load_kn) };
-        let slope = (value(b) - value(a)) / (b.load_kn - a.load_kn);
-        let back = if slope > 0.0 { a.load_kn - value(a) / slope } else { a.load_kn };
-        Some(back.clamp(if first > 0 { steps[first - 1].load_kn } else { 0.0 }, a.load_kn))
-    };
-    marks.engages_kn = begins(&|s| s.gate_line_kn);
-    marks.yields_kn = begins(&|s| s.plastic_strain);
-    let Some(first) = steps.iter().position(|s| s.plastic_strain > 0.0).filter(|f| *f > 1) else {
-        return marks;
-    };
-    let (a, b) = (&steps[first - 2], &steps[first - 1]);
-    let slope = (b.load_kn - a.load_kn) / (b.stretch_mm - a.stretch_mm);
-    let crossed = |value: &dyn Fn(&Reached, &Reached) -> f64, wanted: f64| {
-        steps.windows(2).skip(first).find_map(|pair| {
-            let (was, is) = (value(&pair[0], &pair[0]), value(&pair[0], &pair[1]));
-            let at = ((wanted - was) / (is - was)).clamp(0.0, 1.0);
-            (is >= wanted).then(|| pair[0].load_kn + at * (pair[1].load_kn - pair[0].load_kn))
-        })
-    };
-    let stays = |s: &Reached| s.stretch_mm - b.stretch_mm - (s.load_kn - b.load_kn) / slope;
-    marks.offset_kn = crossed(&|_, s| stays(s), OFFSET_MM);
-    // The tangent falls: half of it is reached at the middle of the step in which it is less.
-    marks.knee_kn = steps.windows(2).skip(first).find_map(|pair| {
-        let tangent = (pair[1].load_kn - pair[0].load_kn) / (pair[1].stretch_mm - pair[0].stretch_mm);
-        (tangent < 0.5 * slope).then_some(0.5 * (pair[0].load_kn + pair[1].load_kn))
-    });
-    marks
 }

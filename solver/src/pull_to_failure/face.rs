@@ -55,7 +55,7 @@ pub(super) struct Face {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Pressed {
     /// Which.
-    pub point: usize,
+    pub facing: Facing,
     /// How deep, mm.
     pub depth_mm: f64,
     /// Force on the surface, N.
@@ -105,7 +105,7 @@ impl Face {
     /// What a circle presses; `place` tells where a point is.
     pub fn pressed(&self, circle: Circle, place: impl Fn(&Facing) -> Point) -> Vec<Pressed> {
         let mut pressed = Vec::new();
-        for (point, facing) in self.points.iter().enumerate() {
+        for facing in &self.points {
             let at = place(facing);
             let [x, y] = [at[0] - circle.centre[0], at[1] - circle.centre[1]];
             let from = x.hypot(y);
@@ -123,7 +123,7 @@ impl Face {
                 (stiffness + turning) * normal[0] * normal[1],
                 stiffness * normal[1] * normal[1] - turning * normal[0] * normal[0],
             ];
-            pressed.push(Pressed { point, depth_mm: depth, force: normal.map(|n| force * n), by });
+            pressed.push(Pressed { facing: *facing, depth_mm: depth, force: normal.map(|n| force * n), by });
         }
         pressed
     }

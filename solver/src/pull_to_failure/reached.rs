@@ -6,7 +6,7 @@ use crate::strength::{Capacity, FailureMode};
 use geometry::curve::Point;
 
 /// An equilibrium on the way.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Reached {
     /// Load, kN.
     pub load_kn: f64,
@@ -87,19 +87,4 @@ impl End {
     pub fn leaves_a_hook(&self) -> bool {
         matches!(self, Self::Part(_) | Self::GateLost)
     }
-}
-
-/// Loads at which something shows, kN; nothing where it did not.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Marks {
-    /// The gate begins to carry.
-    pub engages_kn: Option<f64>,
-    /// The frame yields away from nose and lug.
-    pub yields_kn: Option<f64>,
-    /// The load centres stay 0.2 mm farther apart, by a line through first yield along the slope there.
-    pub offset_kn: Option<f64>,
-    /// The load rises half as steeply over the stretch as at first yield.
-    pub knee_kn: Option<f64>,
-    /// The highest load.
-    pub peak_kn: f64,
 }

@@ -3,7 +3,7 @@
 //! A pin that moves into the notch is free to; from the deepest place where it has been it is held back by a stiff spring that gives way at
 //! the coefficient times the pressing force. A pin that something else keeps where it stands is held both ways.
 
-use super::face::Facing;
+use super::face::{Facing, Pressed};
 
 /// A pin that has moved out by this much is held with half of what friction can, mm.
 const HALF_MM: f64 = 1e-3;
@@ -41,6 +41,19 @@ pub(super) struct Rubbing {
     pub force: f64,
     /// Its derivative by the way out, N/mm.
     pub stiffness: f64,
+}
+
+impl Rubbing {
+    /// What it does to the surface at a point: it takes it along with a pin that wants out.
+    pub fn on(&self, facing: Facing) -> Pressed {
+        let [x, y] = self.direction;
+        Pressed {
+            facing,
+            depth_mm: 0.0,
+            force: [self.force * x, self.force * y],
+            by: [x * x, x * y, y * y].map(|b| self.stiffness * b),
+        }
+    }
 }
 
 impl Rub {
