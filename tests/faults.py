@@ -243,6 +243,27 @@ FAULTS = (
         (solver("ductility_falls_with_triaxiality"),),
     ),
     Fault(
+        "a gate that gives way to what presses on it",
+        "solver/src/pull_to_failure/joint_border.rs",
+        "border.equations[k].value += product(p.force, *by);",
+        "border.equations[k].value -= product(p.force, *by);",
+        (solver("the_border_holds_the_derivatives_of_its_equations"),),
+    ),
+    Fault(
+        "a pin that sticks whatever it takes",
+        "solver/src/pull_to_failure/rub.rs",
+        "rubbing.force > self.friction * press_n + LEAST_N",
+        "rubbing.force > 1e9 * press_n + LEAST_N",
+        (solver("a_pin_that_sticks_slips_beyond_the_cone"),),
+    ),
+    Fault(
+        "a knee at a quarter of the elastic slope",
+        "solver/src/pull_to_failure/marks.rs",
+        "self::slope(was, is) < 0.5 * slope",
+        "self::slope(was, is) < 0.125 * slope",
+        (solver("marks_stand_where_two_straight_lines_put_them"),),
+    ),
+    Fault(
         "one shear plane of two",
         "solver/src/strength/pin.rs",
         "2.0 * shear_ultimate_mpa * PI * diameter_mm * diameter_mm / 4.0",

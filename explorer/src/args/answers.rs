@@ -133,7 +133,7 @@ pub struct PullArguments {
     /// End the pull at this load: kN, or with a unit [default: where it fails]
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub until: Option<f64>,
-    /// Steps to the end, about, 20 to 2000
+    /// Steps to the end, about, 20 to 240
     #[arg(long, value_name = "N", value_parser = steps, default_value_t = DEFAULT_STEPS, allow_hyphen_values = true)]
     pub steps: u32,
     /// Unload it from this load as well: what stays, whether the gate still shuts, residual stress, and a second pull

@@ -48,8 +48,9 @@ pub(super) fn mesh_size(text: &str) -> Result<f64, Refusal> {
     within(size, MESH_SIZE_MM, Dimension::Length)
 }
 
-/// Fewest and most steps of a pull that can be asked for: with fewer its marks lie too far apart, more tell nothing more.
-const STEPS: [f64; 2] = [20.0, 2000.0];
+/// Fewest and most steps of a pull that can be asked for: with fewer its marks lie too far apart; each is kept whole, about a
+/// megabyte, and a pull may take several times as many.
+const STEPS: [f64; 2] = [20.0, 240.0];
 
 pub(super) fn steps(text: &str) -> Result<u32, Refusal> {
     match text.trim().parse::<u32>() {

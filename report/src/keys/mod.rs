@@ -126,9 +126,9 @@ pub fn changes_nothing(idle: Idle) -> &'static str {
         Idle::ForTheReader => "it is kept for the reader",
         Idle::Weight => "the weight follows from it, and nothing else",
         Idle::Stretch => {
-            "it tells how far the metal stretches before it tears, and no stress or limit follows from that"
+            "it tells how far the metal stretches before it tears: only a pull until failure goes by that, no map or forecast"
         }
-        Idle::Stroke => "it ends a pull until failure, and no stress or limit follows from it",
+        Idle::Stroke => "it ends a pull until failure; no map or forecast goes by it",
         Idle::InUse => "the load in use is set beside what was computed, and changes none of it",
         Idle::Check => "it is set beside what was computed, to check the model",
     }

@@ -91,8 +91,9 @@ const TURNED: f64 = 0.8;
 pub struct Deformed<'a> {
     body: &'a Body,
     law: Law,
-    /// Triangles that never yield, where there are any.
+    /// Triangles that never yield, where there are any, and their law.
     elastic: Vec<bool>,
+    elastic_law: Law,
     motion: Motion,
     pattern: Arc<Pattern>,
     /// The first factor: later ones take its order and analysis.
@@ -144,8 +145,12 @@ impl<'a> Deformed<'a> {
         let points = body.breadths_mm().len();
         Ok(Self {
             body,
-            law,
             elastic: Vec::new(),
+            elastic_law: Law {
+                elastic: law.elastic,
+                hardening: Hardening::Perfect { yield_mpa: f64::INFINITY },
+            },
+            law,
             motion,
             pattern,
             first: Arc::new(first),
@@ -160,6 +165,10 @@ impl<'a> Deformed<'a> {
     /// Keeps triangles elastic, whatever their stress: metal under a load that another calculation puts on a line.
     pub fn keep_elastic(&mut self, triangles: impl Fn(usize) -> bool) {
         self.elastic = (0..self.body.triangles()).map(triangles).collect();
+    }
+
+    fn law_of(&self, triangle: usize) -> &Law {
+        if self.elastic.get(triangle) == Some(&true) { &self.elastic_law } else { &self.law }
     }
 
     /// Displacement of each unknown, mm.
@@ -186,7 +195,8 @@ impl<'a> Deformed<'a> {
     pub fn forces_of(&self, triangle: usize) -> Option<[[f64; 2]; 6]> {
         let u = self.body.displacements_of(triangle, &self.displacements);
         let memories = &self.memories[self.body.points_of(triangle)];
-        element::moved(self.body, triangle, &u, &self.law, self.motion, memories).map(|moved| moved.forces)
+        element::moved(self.body, triangle, &u, self.law_of(triangle), self.motion, memories)
+            .map(|moved| moved.forces)
     }
 
     /// Forces at all unknowns that hold the body so, N: at driven ones what drives it.
@@ -197,8 +207,6 @@ impl<'a> Deformed<'a> {
 
     /// The body under displacements, from what its points remember.
     pub(crate) fn trial(&self, displacements: &[f64], acting: &dyn Acting) -> Result<Trial, NoStep> {
-        let elastic =
-            Law { elastic: self.law.elastic, hardening: Hardening::Perfect { yield_mpa: f64::INFINITY } };
         let triangles: Vec<Option<Moved>> = (0..self.body.triangles())
             .into_par_iter()
             .with_min_len(64)
@@ -208,7 +216,7 @@ impl<'a> Deformed<'a> {
                     self.body,
                     t,
                     &u,
-                    if self.elastic.get(t) == Some(&true) { &elastic } else { &self.law },
+                    self.law_of(t),
                     self.motion,
                     &self.memories[self.body.points_of(t)],
                 )

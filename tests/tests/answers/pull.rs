@@ -167,11 +167,11 @@ fn the_stroke_of_the_bench_and_the_strength_of_a_strap_end_a_pull() {
     assert_eq!(told["end"]["kind"], "stroke", "{}", told["end"]);
     let steps = told["steps"].as_array().unwrap();
     let stroke = number(&steps[steps.len() - 1], "stroke_mm");
-    assert!((stroke / 12.0 - 1.0).abs() < 0.02, "{stroke}");
+    assert!((stroke / 12.0 - 1.0).abs() < 2e-3, "{stroke}");
     assert!(told["sentence"].as_str().unwrap().contains("stroke of 12 mm"));
     let told = json(folder.path(), &coarse(&["--set", "rig.both.strap_strength_kn=2"]));
     assert_eq!(told["end"]["failure"], "upper strap");
-    assert!((number(&told["end"], "load_kn") / 2.0 - 1.0).abs() < 0.01, "{}", told["end"]);
+    assert!((number(&told["end"], "load_kn") / 2.0 - 1.0).abs() < 2e-3, "{}", told["end"]);
     // No map or forecast depends on the stroke.
     let plain = json(folder.path(), &["forecast", "oval"]);
     assert_eq!(plain, json(folder.path(), &["forecast", "oval", "--set", "rig.stroke_mm=4"]));
@@ -181,7 +181,7 @@ fn the_stroke_of_the_bench_and_the_strength_of_a_strap_end_a_pull() {
 #[cfg(unix)]
 fn an_interrupted_pull_keeps_what_it_reached_and_says_so() {
     let folder = tempdir().unwrap();
-    let words = ["pull", "oval", "--steps", "2000", "--out", "kept"];
+    let words = ["pull", "oval", "--steps", "240", "--out", "kept"];
     let mut child = Command::new(path())
         .args(words)
         .current_dir(folder.path())
@@ -197,6 +197,8 @@ fn an_interrupted_pull_keeps_what_it_reached_and_says_so() {
     while child.try_wait().unwrap().is_none() && begun.elapsed() < Duration::from_secs(60) {
         std::thread::sleep(Duration::from_millis(50));
     }
+    // One that goes on all the same is not waited for.
+    let _ = child.kill();
     let ran = child.wait_with_output().unwrap();
     let err = String::from_utf8(ran.stderr).unwrap();
     assert_eq!(ran.status.code(), Some(2), "{err}");
