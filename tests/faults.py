@@ -252,8 +252,8 @@ FAULTS = (
     Fault(
         "a pin that sticks whatever it takes",
         "solver/src/pull_to_failure/rub.rs",
-        "rubbing.force > self.friction * press_n + LEAST_N",
-        "rubbing.force > 1e9 * press_n + LEAST_N",
+        "by_friction > self.friction * press_n + LEAST_N",
+        "by_friction > 1e9 * press_n + LEAST_N",
         (solver("a_pin_that_sticks_slips_beyond_the_cone"),),
     ),
     Fault(

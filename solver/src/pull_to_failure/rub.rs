@@ -83,8 +83,9 @@ impl Rub {
 
     /// Whether a pin that sticks is held by more than friction can, pressed with `press_n`.
     pub fn slips(&self, rubbing: &Rubbing, press_n: f64) -> bool {
-        rubbing.force > self.friction * press_n + LEAST_N
-            || (!self.both_ways && -rubbing.force > self.friction * press_n + LEAST_N)
+        // What keeps one from moving in is not friction.
+        let by_friction = if self.both_ways { rubbing.force } else { rubbing.force.abs() };
+        by_friction > self.friction * press_n + LEAST_N
     }
 
     /// Where the pin is held from after a step.
