@@ -14,7 +14,7 @@ const SIZE: [f64; 2] = [600.0, 860.0];
 const EDGE: f64 = 22.0;
 /// From the top to the moment, and how high it is.
 const HEAD: f64 = 108.0;
-const STAGE: f64 = 560.0;
+const STAGE: f64 = 544.0;
 /// Height of the curve.
 const CURVE: f64 = 104.0;
 /// How long a moment stays, and how long the last one does, hundredths of a second.

@@ -15,8 +15,6 @@ use viz::{ChartError, ChartWords, CurveMark, CurveTick, Drawing, PullCurve, Pull
 
 /// Limits beyond this many times the highest load are not on the chart.
 const FAR: f64 = 1.25;
-/// How much farther than friction keeps straps on it an open hook is shown.
-const BEYOND: f64 = 1.15;
 /// At most so many limits are named.
 const MOST_TICKS: usize = 7;
 
@@ -33,7 +31,6 @@ pub fn curve(
 ) -> Result<Drawing, ChartError> {
     let course = &pulled.course;
     let along = |steps: &[Reached]| steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect::<Vec<_>>();
-    let hook = course.hook.as_ref().map_or_else(Vec::new, |hook| along(shown_hook(pulled, &hook.steps)));
     let gated = pulled.is_gated();
     let shares = match gated {
         true => course.steps.iter().skip(1).map(|s| [s.load_kn, 100.0 * s.gate_fraction]).collect(),
@@ -50,20 +47,12 @@ pub fn curve(
         told: told(pulled),
         description: words::description(pulled),
         gate: along(&course.steps),
-        hook,
+        hook: along(pulled.kept_hook()),
         shares,
         marks: marks(pulled),
         ticks: ticks(pulled),
     }
     .drawing(size[0], size[1])
-}
-
-/// The steps of the open hook that are shown: a little farther than friction keeps on it what pulls.
-fn shown_hook<'s>(pulled: &Pulled<'_>, steps: &'s [Reached]) -> &'s [Reached] {
-    let Some(keeps) = pulled.hook_keeps().filter(|_| pulled.hook_slides()) else { return steps };
-    let most_mm = BEYOND * steps[keeps].stretch_mm;
-    let shown = steps.iter().take_while(|s| s.stretch_mm <= most_mm).count();
-    &steps[..shown.max(keeps + 1)]
 }
 
 fn told(pulled: &Pulled<'_>) -> PullCurveWords {

@@ -19,7 +19,7 @@ const PICTURES: usize = 30;
 pub fn film(pulled: &Pulled<'_>, model: &Model) -> Result<Vec<u8>, PictureError> {
     let course = &pulled.course;
     let (system, rig) = (&pulled.ready.system, &pulled.ready.rig);
-    let hook = course.hook.as_ref().map_or(&[][..], |hook| hook.steps.as_slice());
+    let hook = pulled.kept_hook();
     // Of a pull that goes on as a hook two thirds of the pictures show the pull itself.
     let of_gate = if hook.is_empty() { PICTURES } else { PICTURES * 2 / 3 };
     let ended = words::ended(pulled);

@@ -108,7 +108,7 @@ fn strip<'a>(
     }
 }
 
-/// At low load, at first yield, at the knee, half way from there, at the end, and the open hook at its end.
+/// At low load, at first yield, at the knee, half way from there, at the end, and the open hook as far as friction keeps on it what pulls it.
 fn moments<'p>(pulled: &'p Pulled<'_>) -> Vec<Moment<'p>> {
     let course = &pulled.course;
     let marks = course.marks;
@@ -148,12 +148,12 @@ fn moments<'p>(pulled: &'p Pulled<'_>) -> Vec<Moment<'p>> {
             shown: Shown::new(system, rig, course.fields(step)),
         })
         .collect();
-    if let Some(hook) = &course.hook {
-        let step = hook.steps.len() - 1;
+    let hook = pulled.kept_hook();
+    if let Some(reached) = hook.last() {
         moments.push(Moment {
             what: words::OPEN_HOOK.to_owned(),
-            reached: &hook.steps[step],
-            shown: Shown::new(system, rig, course.hook_fields(step)).without_gate(),
+            reached,
+            shown: Shown::new(system, rig, course.hook_fields(hook.len() - 1)).without_gate(),
         });
     }
     moments

@@ -125,6 +125,13 @@ impl Pulled<'_> {
         slides.unwrap_or(hook.steps.len()).checked_sub(1)
     }
 
+    /// The steps of the open hook as far as friction keeps on it what pulls it, the first at least: what is shown of it.
+    #[must_use]
+    pub fn kept_hook(&self) -> &[Reached] {
+        let steps = self.course.hook.as_ref().map_or(&[][..], |hook| hook.steps.as_slice());
+        &steps[..self.hook_keeps().map_or(1, |last| last + 1).min(steps.len())]
+    }
+
     /// Whether the open hook turns so far that friction no longer keeps them.
     #[must_use]
     pub fn hook_slides(&self) -> bool {
