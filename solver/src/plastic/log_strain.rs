@@ -71,7 +71,8 @@ impl LogStrain {
         }
         let [xx, yy, xy] = [a * a + c * c, b * b + d * d, a * b + c * d];
         let (mean, half) = (0.5 * (xx + yy), 0.5 * (xx - yy));
-        let reach = half.hypot(xy);
+        // Both are of the order of one at most: nothing overflows that a slower length would save.
+        let reach = (half * half + xy * xy).sqrt();
         let squares = [mean + reach, area.powi(2) / (mean + reach)];
         // Axes by half of the angle; any will do where both stretches are alike.
         let (sin, cos) = (0.5 * xy.atan2(half)).sin_cos();

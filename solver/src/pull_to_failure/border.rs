@@ -84,13 +84,17 @@ impl Border {
         let mut matrix = DMatrix::<f64>::zeros(size, size);
         let mut right = DVector::<f64>::zeros(size);
         for (i, equation) in self.equations.iter().enumerate() {
-            right[i] = dot(&equation.row, solved(0)) - equation.value;
+            // Few unknowns of the body stand in an equation.
+            let row: Vec<(usize, f64)> =
+                equation.row.iter().copied().enumerate().filter(|(_, value)| *value != 0.0).collect();
+            let times = |x: &[f64]| row.iter().map(|(n, value)| value * x[*n]).sum::<f64>();
+            right[i] = times(solved(0)) - equation.value;
             for (j, value) in &equation.inner {
                 matrix[(i, *j)] += value;
             }
             for (j, unknown) in self.unknowns.iter().enumerate() {
                 let moved: f64 = unknown.moves.iter().map(|(n, w)| w * equation.row[*n as usize]).sum();
-                matrix[(i, j)] += moved - dot(&equation.row, solved(j + 1));
+                matrix[(i, j)] += moved - times(solved(j + 1));
             }
         }
         // Equations of forces stand beside equations of places: of like size, their pivots are told from rounding.

@@ -73,7 +73,33 @@ pub struct Course<'a> {
     hook_states: Vec<Standing<'a>>,
 }
 
-impl Course<'_> {
+impl<'a> Course<'a> {
+    /// The open hook from where the gate was lost, asked for as the pull was; nothing where none is left, or none is found in balance.
+    pub fn open_hook(&self, rig: &Rig, asked: &Asked, watch: &mut Watch<'_>) -> Option<HookCourse<'a>> {
+        if !self.end.leaves_a_hook() || rig.gate == GateState::Open {
+            return None;
+        }
+        let mut standing = self.states.last()?.clone();
+        if !standing.let_go(LETTING_GO) {
+            return None;
+        }
+        let mut run = Run::new(standing, rig, asked);
+        let _ = watch(run.last());
+        let end = run.go_on(watch).unwrap_or_else(End::NoFurther);
+        let Run { steps, states, iterations, cut, .. } = run;
+        Some(HookCourse { hook: Hook { steps, end }, states, iterations, cut })
+    }
+
+    /// Makes what its open hook does a part of it.
+    pub fn take_up(&mut self, hook: Option<HookCourse<'a>>) {
+        if let Some(HookCourse { hook, states, iterations, cut }) = hook {
+            self.hook = Some(hook);
+            self.hook_states = states;
+            self.iterations += iterations;
+            self.cut += cut;
+        }
+    }
+
     /// Fields of a step of the open hook.
     #[must_use]
     pub fn hook_fields(&self, step: usize) -> Fields {
@@ -101,11 +127,36 @@ impl Hook {
 /// What is told each step as it is reached; it may stop the pull.
 pub type Watch<'w> = dyn FnMut(&Reached) -> ControlFlow<()> + 'w;
 
-/// Pulls a connector until it fails.
+/// What an open hook does, until its course takes it up.
+#[derive(Debug)]
+pub struct HookCourse<'a> {
+    hook: Hook,
+    states: Vec<Standing<'a>>,
+    iterations: usize,
+    cut: usize,
+}
+
+/// Pulls a connector until it fails, and its open hook on where its gate is lost.
 ///
 /// # Errors
 /// [`NoStep`]: not even the first step was found.
 pub fn pull<'a>(
+    system: &'a System,
+    rig: &Rig,
+    asked: &Asked,
+    watch: &mut Watch<'_>,
+) -> Result<Course<'a>, NoStep> {
+    let mut course = pull_with_gate(system, rig, asked, watch)?;
+    let hook = course.open_hook(rig, asked, watch);
+    course.take_up(hook);
+    Ok(course)
+}
+
+/// Pulls a connector until it fails; what its hook does then is for [`Course::open_hook`] to find.
+///
+/// # Errors
+/// [`NoStep`]: not even the first step was found.
+pub fn pull_with_gate<'a>(
     system: &'a System,
     rig: &Rig,
     asked: &Asked,
@@ -123,22 +174,9 @@ pub(super) fn from<'a>(
 ) -> Result<Course<'a>, NoStep> {
     let mut run = Run::new(standing, rig, asked);
     let end = run.go_on(watch)?;
-    let (hook, hook_states) = match end.leaves_a_hook() && rig.gate != GateState::Open {
-        true => run.hook(watch).unzip(),
-        false => (None, None),
-    };
     let marks = Marks::of(&run.steps);
     let Run { steps, states, iterations, cut, .. } = run;
-    Ok(Course {
-        steps,
-        end,
-        hook,
-        marks,
-        iterations,
-        cut,
-        states,
-        hook_states: hook_states.unwrap_or_default(),
-    })
+    Ok(Course { steps, end, hook: None, marks, iterations, cut, states, hook_states: Vec::new() })
 }
 
 struct Run<'a, 'q> {
@@ -334,20 +372,5 @@ impl<'a, 'q> Run<'a, 'q> {
             at = (at / (1.0 + off)).clamp(low + 0.02 * (high - low), high - 0.02 * (high - low));
         }
         best
-    }
-
-    /// The open hook from where the gate was lost.
-    fn hook(&mut self, watch: &mut Watch<'_>) -> Option<(Hook, Vec<Standing<'a>>)> {
-        if !self.now.let_go(LETTING_GO) {
-            return None;
-        }
-        let first = self.now.reached();
-        let kept = (std::mem::take(&mut self.steps), std::mem::take(&mut self.states));
-        let _ = watch(&first);
-        self.keep(first);
-        let end = self.go_on(watch).unwrap_or_else(End::NoFurther);
-        let steps = std::mem::replace(&mut self.steps, kept.0);
-        let states = std::mem::replace(&mut self.states, kept.1);
-        Some((Hook { steps, end }, states))
     }
 }

@@ -20,7 +20,7 @@ mod rub;
 mod set;
 mod standing;
 
-pub use course::{Asked, Course, DEFAULT_STEPS, Hook, Watch, pull};
+pub use course::{Asked, Course, DEFAULT_STEPS, Hook, HookCourse, Watch, pull, pull_with_gate};
 pub use fields::{Fields, GateAt};
 pub use marks::{Marks, OFFSET_MM};
 pub use reached::{End, Reached};

@@ -68,8 +68,14 @@ impl Shuts {
     /// True where the gate shuts.
     #[must_use]
     pub fn shuts(&self) -> bool {
+        self.short_mm() <= 0.0
+    }
+
+    /// How much room is missing for the gate to shut, mm; below zero what is left over.
+    #[must_use]
+    pub fn short_mm(&self) -> f64 {
         // A neat pin has no room at all before the pull either.
-        self.room_mm >= self.before_mm.min(0.0) - NO_ROOM_MM
+        self.before_mm.min(0.0) - NO_ROOM_MM - self.room_mm
     }
 }
 

@@ -239,7 +239,9 @@ impl<'a> Standing<'a> {
         if peak <= 0.0 {
             return most;
         }
-        let near = |a: Point, b: Point| (a[0] - b[0]).hypot(a[1] - b[1]) <= AVERAGED_OVER_MM;
+        let near = |a: Point, b: Point| {
+            (a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2) <= AVERAGED_OVER_MM * AVERAGED_OVER_MM
+        };
         let places = &self.fixed.places;
         let body = self.body.body();
         for t in (0..body.triangles()).filter(|t| self.fixed.bars[*t]) {

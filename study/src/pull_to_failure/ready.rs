@@ -6,7 +6,7 @@ use crate::model::{Model, SpreadKind};
 use crate::unknowns::METAL_SCATTER;
 use crate::{CaseError, Engine, Step};
 use solver::plastic::{Ductility, FirstPull, Law, Motion};
-use solver::pull_to_failure::{Asked, Course, Metal, Watch, pull};
+use solver::pull_to_failure::{Asked, Metal};
 use solver::rig::Rig;
 use solver::strength::{Capacity, Limits, Strengths, gate_line, limits};
 use solver::system::{System, SystemSettings};
@@ -76,17 +76,14 @@ impl Ready {
         &self.parts
     }
 
-    /// The course of its pull.
-    pub(super) fn course(
-        &self,
-        wanted: &Wanted,
-        until_kn: Option<f64>,
-        watch: &mut Watch<'_>,
-    ) -> Result<Course<'_>, PullError> {
-        let elastic = self.system.frame.body.elastic();
-        let asked = Asked {
+    /// What is asked of a pull of it, up to a load or to its end.
+    pub(super) fn asked(&self, wanted: &Wanted, until_kn: Option<f64>) -> Asked {
+        Asked {
             metal: Metal {
-                law: Law { elastic, hardening: self.curve.hardening.clone() },
+                law: Law {
+                    elastic: self.system.frame.body.elastic(),
+                    hardening: self.curve.hardening.clone(),
+                },
                 ductility: self.ductility,
                 motion: Motion::Large,
             },
@@ -95,8 +92,7 @@ impl Ready {
             steps: wanted.steps,
             until_kn,
             stroke_mm: self.stroke_mm,
-        };
-        pull(&self.system, &self.rig, &asked, watch).map_err(PullError::NoStep)
+        }
     }
 }
 

@@ -17,6 +17,10 @@ pub enum Shutting {
     Unknown,
 }
 
+/// Steps between the last that is elastic and the first that is unloaded; from there on each lies twice as far. Farther apart they would meet
+/// gates that have jammed for good, of which no way down is found.
+const FIRST_GAP: usize = 2;
+
 /// What a search over steps found.
 #[derive(Clone, Copy)]
 enum Sought {
@@ -66,11 +70,11 @@ pub struct SetFound {
 pub(super) struct Sets<'c, 'a> {
     course: &'c Course<'a>,
     known: BTreeMap<usize, Option<(f64, Option<Shuts>)>>,
-    stop: &'c dyn Fn() -> bool,
+    stop: &'c (dyn Fn() -> bool + Sync),
 }
 
 impl<'c, 'a> Sets<'c, 'a> {
-    pub fn new(course: &'c Course<'a>, stop: &'c dyn Fn() -> bool) -> Self {
+    pub fn new(course: &'c Course<'a>, stop: &'c (dyn Fn() -> bool + Sync)) -> Self {
         Self { course, known: BTreeMap::new(), stop }
     }
 
@@ -81,19 +85,20 @@ impl<'c, 'a> Sets<'c, 'a> {
         *self.known.entry(step).or_insert_with(unload)
     }
 
-    /// Seeks the step at which something that does not hold while all is elastic first holds. Steps are unloaded farther and farther apart
-    /// until one is found, then between: what has yielded little is unloaded soonest.
-    fn first(&mut self, holds: &dyn Fn(f64, Option<Shuts>) -> bool) -> Sought {
+    /// Seeks the step at which something first holds that does not while all is elastic; `over` tells by how much it does, below zero by how
+    /// much it does not. Steps are unloaded farther and farther apart until one is found, then between: what has yielded little is unloaded
+    /// soonest.
+    fn first(&mut self, over: &dyn Fn(f64, Option<Shuts>) -> f64) -> Sought {
         let steps = &self.course.steps;
         let last = steps.len() - 1;
         let elastic = steps.iter().position(|s| s.plastic_strain > 0.0).unwrap_or(last).saturating_sub(1);
-        let (mut low, mut gap) = (elastic, 2);
+        let (mut low, mut gap) = ((elastic, None), FIRST_GAP);
         let mut unknown = false;
         let mut high = loop {
             let probe = (elastic + gap).min(last);
-            match self.after(probe) {
-                Some((set, shuts)) if holds(set, shuts) => break probe,
-                Some(_) => low = probe,
+            match self.after(probe).map(|(set, shuts)| over(set, shuts)) {
+                Some(by) if by > 0.0 => break (probe, by),
+                Some(by) => low = (probe, Some(by)),
                 None => unknown = true,
             }
             if probe == last {
@@ -101,15 +106,20 @@ impl<'c, 'a> Sets<'c, 'a> {
             }
             gap *= 2;
         };
-        while high - low > 1 {
-            let middle = low + (high - low) / 2;
-            match self.after(middle) {
-                Some((set, shuts)) if holds(set, shuts) => high = middle,
-                Some(_) => low = middle,
+        // In turn where a line through both ends has it, and in the middle.
+        let mut along = true;
+        while high.0 - low.0 > 1 {
+            let between = high.0 - low.0;
+            let part = low.1.filter(|_| along).map_or(0.5, |below| below / (below - high.1));
+            let probe = low.0 + ((part * between as f64).round() as usize).clamp(1, between - 1);
+            match self.after(probe).map(|(set, shuts)| over(set, shuts)) {
+                Some(by) if by > 0.0 => high = (probe, by),
+                Some(by) => low = (probe, Some(by)),
                 None => return Sought::Unknown,
             }
+            along = !along;
         }
-        if high > low { Sought::Between([low, high]) } else { Sought::Unknown }
+        if high.0 > low.0 { Sought::Between([low.0, high.0]) } else { Sought::Unknown }
     }
 
     fn loads(&self, steps: [usize; 2]) -> [f64; 2] {
@@ -117,7 +127,7 @@ impl<'c, 'a> Sets<'c, 'a> {
     }
 
     pub fn shutting(&mut self) -> Shutting {
-        let steps = match self.first(&|_, shuts| shuts.is_some_and(|s| !s.shuts())) {
+        let steps = match self.first(&|_, shuts| shuts.map_or(-1.0, |s| s.short_mm())) {
             Sought::Between(steps) => steps,
             Sought::Never => return Shutting::Always,
             Sought::Unknown => return Shutting::Unknown,
@@ -140,7 +150,7 @@ impl<'c, 'a> Sets<'c, 'a> {
     }
 
     pub fn found(&mut self, set_mm: f64, scatter: f64) -> Result<SetFound, PullError> {
-        let sought = self.first(&|set, _| set >= set_mm);
+        let sought = self.first(&|set, _| set - set_mm);
         let sides = match sought {
             Sought::Between(steps) => steps.map(|s| Some((s, self.after(s)?.0))),
             Sought::Never | Sought::Unknown => [None; 2],

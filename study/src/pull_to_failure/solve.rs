@@ -4,10 +4,10 @@ use super::bent::Bent;
 use super::pulled::Pulled;
 use super::ready::Ready;
 use super::refusal::PullError;
-use super::sets::{Sets, Shutting};
+use super::sets::{SetFound, Sets, Shutting};
 use super::wanted::Wanted;
 use crate::Step;
-use solver::pull_to_failure::{End, Reached, Watch};
+use solver::pull_to_failure::{Course, End, Reached, Watch, pull, pull_with_gate};
 use solver::rig::GateState;
 use std::ops::ControlFlow;
 
@@ -20,66 +20,85 @@ impl Ready {
     pub fn pull(
         &self,
         wanted: &Wanted,
-        watch: &mut dyn FnMut(&Reached),
-        begins: &dyn Fn(Step),
-        stop: &dyn Fn() -> bool,
+        watch: &mut (dyn FnMut(&Reached) + Send),
+        begins: &(dyn Fn(Step) + Sync),
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Result<Pulled<'_>, PullError> {
         if let (Some(unload), Some(until)) = (wanted.unload_from_kn, wanted.until_kn)
             && unload > until
         {
             return Err(PullError::NotReached { asked_kn: unload, highest_kn: until, end: End::Asked });
         }
-        let watch: &mut Watch<'_> = &mut |reached: &Reached| {
+        let mut watch = |reached: &Reached| {
             watch(reached);
             if stop() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
-        let course = self.course(wanted, wanted.until_kn, watch)?;
-        let stopped = course.end == End::Stopped;
-        let asked = [wanted.until_kn, wanted.unload_from_kn].into_iter().flatten();
+        let asked = self.asked(wanted, wanted.until_kn);
+        let mut course =
+            pull_with_gate(&self.system, &self.rig, &asked, &mut watch).map_err(PullError::NoStep)?;
+        let wants = [wanted.until_kn, wanted.unload_from_kn].into_iter().flatten();
         let beyond =
-            asked.filter(|kn| *kn > course.marks.peak_kn && course.end != End::Asked).reduce(f64::max);
-        if let (Some(asked_kn), false) = (beyond, stopped) {
+            wants.filter(|kn| *kn > course.marks.peak_kn && course.end != End::Asked).reduce(f64::max);
+        if let (Some(asked_kn), false) = (beyond, course.end == End::Stopped) {
             let highest_kn = course.marks.peak_kn;
             return Err(PullError::NotReached { asked_kn, highest_kn, end: course.end });
         }
-        let hook_stopped = course.hook.as_ref().is_some_and(|hook| hook.end == End::Stopped);
         // A gate that stood half shut before is not asked whether it shuts.
         let closed = self.rig.gate == GateState::Closed;
         let gated = closed && course.steps.iter().any(|s| s.gate_line_kn > 0.0);
-        if stopped || hook_stopped {
+        if course.end == End::Stopped {
             let shutting = if gated { Shutting::Unknown } else { Shutting::NoGate };
             return Ok(Pulled { ready: self, course, shutting, set_found: None, bent: None, stopped: true });
         }
-        begins(Step::Unloading);
-        let (shutting, set_found) = {
-            let mut sets = Sets::new(&course, stop);
-            let shutting = match (gated, &course.end) {
-                (false, _) => Shutting::NoGate,
-                // Nothing is said of loads that were not reached.
-                (true, End::NoFurther(_) | End::Steps) => Shutting::Unknown,
-                (true, _) => sets.shutting(),
-            };
-            let set_found = match wanted.set_found_mm {
-                Some(mm) => match sets.found(mm, self.yield_scatter) {
-                    // Nothing is said of what was called off.
-                    Err(_) if stop() => None,
-                    found => Some(found?),
-                },
-                None => None,
-            };
-            (shutting, set_found)
-        };
+        // What its hook does and what it leaves hang on nothing but the pull: neither waits for the other.
+        let (hook, left) = rayon::join(
+            || {
+                let hook = course.open_hook(&self.rig, &asked, &mut watch);
+                begins(Step::Unloading);
+                hook
+            },
+            || self.left(&course, wanted.set_found_mm, gated, stop),
+        );
+        let (shutting, set_found) = left?;
+        course.take_up(hook);
         let bent = match wanted.unload_from_kn {
-            Some(kn) => self.bent(wanted, kn, watch)?,
+            Some(kn) => self.bent(wanted, kn, &mut watch)?,
             None => None,
         };
         let stopped = stop();
         Ok(Pulled { ready: self, course, shutting, set_found, bent, stopped })
     }
 
+    /// Up to which load its gate shuts, and which load has left a permanent stretch.
+    fn left(
+        &self,
+        course: &Course<'_>,
+        set_found_mm: Option<f64>,
+        gated: bool,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Result<(Shutting, Option<SetFound>), PullError> {
+        let mut sets = Sets::new(course, stop);
+        let shutting = match (gated, &course.end) {
+            (false, _) => Shutting::NoGate,
+            // Nothing is said of loads that were not reached.
+            (true, End::NoFurther(_) | End::Steps) => Shutting::Unknown,
+            (true, _) => sets.shutting(),
+        };
+        let set_found = match set_found_mm {
+            Some(mm) => match sets.found(mm, self.yield_scatter) {
+                // Nothing is said of what was called off.
+                Err(_) if stop() => None,
+                found => Some(found?),
+            },
+            None => None,
+        };
+        Ok((shutting, set_found))
+    }
+
     /// Pulled to a load, unloaded and pulled again; nothing where it was stopped on the way.
     fn bent(&self, wanted: &Wanted, kn: f64, watch: &mut Watch<'_>) -> Result<Option<Bent>, PullError> {
-        let course = self.course(wanted, Some(kn), watch)?;
+        let asked = self.asked(wanted, Some(kn));
+        let course = pull(&self.system, &self.rig, &asked, watch).map_err(PullError::NoStep)?;
         if course.end == End::Stopped {
             return Ok(None);
         }
