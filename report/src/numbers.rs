@@ -15,6 +15,22 @@ pub fn kilonewtons_alone(kn: f64) -> String {
     if kn.abs() < 0.995 && kn != 0.0 { format!("{kn:.2}") } else { format!("{kn:.1}") }
 }
 
+/// A number as tables for programs have it: zero has no sign.
+#[must_use]
+pub fn unsigned_zero(value: f64) -> f64 {
+    if value == 0.0 { 0.0 } else { value }
+}
+
+/// A number with so many decimals; what rounds to zero has no sign.
+#[must_use]
+pub fn decimals(value: f64, count: usize) -> String {
+    let text = format!("{value:.count$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
+        _ => text,
+    }
+}
+
 /// A number for people: at most six significant digits, no trailing zeros, no exponent at sizes met here.
 ///
 /// Not-a-number and infinity come out as `nan` and `inf`; a slip that is far out of all bounds has an exponent.
@@ -94,6 +110,15 @@ mod tests {
             ("1e300".into(), "-1e-300".into(), "0".into())
         );
         assert_eq!(plain(f64::NEG_INFINITY), "-inf");
+    }
+
+    #[test]
+    fn what_rounds_to_zero_has_no_sign() {
+        let told = [-0.004, 0.004, -0.0, -0.006, -12.346].map(|value| decimals(value, 2));
+        assert_eq!(told, ["0.00", "0.00", "0.00", "-0.01", "-12.35"]);
+        assert_eq!((decimals(-0.4, 0), decimals(-0.6, 0)), ("0".to_owned(), "-1".to_owned()));
+        let signs = [-0.0, 0.0, -1e-9].map(|value| unsigned_zero(value).is_sign_negative());
+        assert_eq!(signs, [false, false, true]);
     }
 
     #[test]

@@ -32,11 +32,11 @@ impl Drawing {
     }
 }
 
-/// Pictures of one size on opaque ground as an animated PNG that is shown again and again. `stays`: how long each stays, hundredths of a
-/// second; `last`: how long the last one does.
-pub(crate) fn film(pictures: &[Drawing], stays: u16, last: u16) -> Result<Vec<u8>, PictureError> {
+/// Pictures of one size on opaque ground, each with how long it stays in hundredths of a second, as an animated PNG that is shown again and
+/// again.
+pub(crate) fn film(pictures: &[(Drawing, u16)]) -> Result<Vec<u8>, PictureError> {
     let nothing = PictureError::Size { width: 0.0, height: 0.0 };
-    let [width, height] = pictures.first().ok_or(nothing)?.pixel_size()?;
+    let [width, height] = pictures.first().ok_or(nothing)?.0.pixel_size()?;
     let mut bytes = Vec::with_capacity(1 << 21);
     let mut encoder = ::png::Encoder::new(&mut bytes, width, height);
     encoder.set_color(::png::ColorType::Rgb);
@@ -45,12 +45,9 @@ pub(crate) fn film(pictures: &[Drawing], stays: u16, last: u16) -> Result<Vec<u8
     encoder.set_compression(::png::Compression::High);
     encoder.set_filter(::png::Filter::Adaptive);
     encoder.set_animated(pictures.len() as u32, 0)?;
-    encoder.set_frame_delay(stays, 100)?;
     let mut writer = encoder.write_header()?;
-    for (index, picture) in pictures.iter().enumerate() {
-        if index + 1 == pictures.len() {
-            writer.set_frame_delay(last, 100)?;
-        }
+    for (picture, stays) in pictures {
+        writer.set_frame_delay(*stays, 100)?;
         writer.write_image_data(&opaque(&picture.canvas()?))?;
     }
     writer.finish()?;

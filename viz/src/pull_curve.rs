@@ -1,4 +1,5 @@
-//! A pull until failure: load over stretch with numbered marks, the forecast's limits beside it, and the gate's share over the load.
+//! A pull until failure: load over stretch with numbered marks, the forecast's limits beside it, and the gate's share over the load. On an
+//! upright page, which is read on a phone, limits have letters, and both lists stand below each other.
 
 use crate::chart_marks::{Label, Marker, labels};
 use crate::chart_page::{ChartWords, TYPE};
@@ -10,8 +11,14 @@ use crate::look::{ACCENT, INK, LABEL, PAPER, QUIET, round_up};
 use crate::path::Path;
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight};
 
-/// Room right of the panels, for limits and for the list of marks.
+/// Room right of the panels, for limits and for the list of marks; on an upright page for the letters of limits.
 const NAMES: f64 = 470.0;
+const LETTERS: f64 = 64.0;
+/// Units across an upright page: the least type is then some ten pixels high on a phone, 390 pixels wide.
+const UPRIGHT: f64 = 900.0;
+/// Height of a row, and space between two lists, on an upright page.
+const ROW: f64 = 42.0;
+const BETWEEN: f64 = 26.0;
 /// Room over a panel for its heading, and under it for numbers and the name of its axis.
 const HEADING: f64 = 46.0;
 const FOOT: f64 = 34.0;
@@ -93,6 +100,9 @@ impl PullCurve {
         if self.gate.len() < 2 {
             return Err(ChartError::Values);
         }
+        if Page::new(width_px, height_px).is_upright() {
+            return self.upright(&Page::wide(width_px, height_px, UPRIGHT));
+        }
         let page = Page::new(width_px, height_px);
         let (mut items, room) = self.words.framed(&page);
         let part = if self.shares.is_empty() { 0.72 } else { CURVE };
@@ -101,6 +111,7 @@ impl PullCurve {
         let list_top = upper.bottom() + FOOT + HEADING;
         let lower = Area { y: list_top, h: room.bottom() - FOOT - list_top, ..upper };
         let curve = self.curve(&page, upper, &mut items)?;
+        self.limits(&curve, upper, &mut items);
         if !self.shares.is_empty() {
             self.share(&page, lower, &mut items)?;
         }
@@ -109,6 +120,53 @@ impl PullCurve {
         let list = Area { x: left, y: list_top, w: room.right() - left, h: room.bottom() - list_top };
         self.list(list, &mut items);
         Ok(self.words.drawing(&page, self.description.clone(), items))
+    }
+
+    fn upright(&self, page: &Page) -> Result<Drawing, ChartError> {
+        let (mut items, room) = self.words.framed(page);
+        let list_high = |rows: usize| if rows == 0 { 0.0 } else { HEADING + ROW * rows as f64 + BETWEEN };
+        let lists = list_high(self.marks.len()) + list_high(self.ticks.len());
+        let beside = if self.ticks.is_empty() { 0.0 } else { LETTERS };
+        let panels = room.h - lists;
+        let part = if self.shares.is_empty() { 1.0 } else { 0.66 };
+        let high = part * panels - HEADING - FOOT;
+        let upper = Area { x: room.x, y: room.y + HEADING, w: room.w - beside, h: high };
+        let curve = self.curve(page, upper, &mut items)?;
+        let lettered =
+            self.ticks.iter().zip('A'..).map(|(tick, letter)| label(&curve, tick, letter.to_string()));
+        items.extend(self.ticks.iter().map(|tick| at_limit(&curve, tick)));
+        labels(lettered.collect(), curve.plot, LETTERS, &mut items);
+        if !self.shares.is_empty() {
+            let top = upper.bottom() + FOOT + HEADING;
+            let lower = Area { y: top, h: room.y + panels - FOOT - top, ..upper };
+            self.share(page, lower, &mut items)?;
+        }
+        let top = room.y + panels + HEADING;
+        self.list(Area { y: top, h: list_high(self.marks.len()) - HEADING, ..room }, &mut items);
+        let top = top + list_high(self.marks.len());
+        if !self.ticks.is_empty() {
+            items.push(over(&self.told.forecast, [room.x, top - 12.0]));
+        }
+        for ((tick, letter), row) in self.ticks.iter().zip('A'..).zip(0_u32..) {
+            let y = top + (f64::from(row) + 0.5) * ROW + 6.0;
+            let text = |words: &str, x, weight| {
+                Item::Text(Text::new([x, y + 0.5 * CAP_HEIGHT * TYPE], TYPE, weight, INK, words))
+            };
+            items.push(text(&letter.to_string(), room.x + 0.2 * DISC, Weight::Bold));
+            items.push(text(&tick.words, room.x + 1.4 * DISC, Weight::Regular));
+        }
+        Ok(self.words.drawing(page, self.description.clone(), items))
+    }
+
+    /// The forecast's limits in the plot, with their names beside it.
+    fn limits(&self, panel: &Panel, area: Area, items: &mut Vec<Item>) {
+        if self.ticks.is_empty() {
+            return;
+        }
+        items.extend(self.ticks.iter().map(|tick| at_limit(panel, tick)));
+        items.push(over(&self.told.forecast, [panel.plot.right() + 34.0, area.y - 12.0]));
+        let named = self.ticks.iter().map(|tick| label(panel, tick, tick.words.clone()));
+        labels(named.collect(), panel.plot, NAMES - 10.0, items);
     }
 
     fn curve(&self, page: &Page, area: Area, items: &mut Vec<Item>) -> Result<Panel, ChartError> {
@@ -133,25 +191,6 @@ impl PullCurve {
         let panel = panel(page.size(), area, &axis, [0.0, 1.1 * load], &lines, items)?;
         heading(&self.told.curve, area, items);
         foot(&self.told.stretch, &panel, items);
-        let right = panel.plot.right();
-        let named = self.ticks.iter().map(|tick| {
-            let [_, y] = panel.place(0.0, tick.at_kn);
-            items.push(Item::stroked(Path::line(&[[right - TICK, y], [right, y]]), Stroke::new(INK, 3.0)));
-            Label {
-                y,
-                words: tick.words.clone(),
-                colour: INK,
-                weight: Weight::Regular,
-                marker: None,
-                leader: true,
-            }
-        });
-        let named: Vec<Label> = named.collect();
-        if !named.is_empty() {
-            let at = [right + 34.0, area.y - 12.0];
-            items.push(Item::Text(Text::new(at, LABEL, Weight::Bold, INK, self.told.forecast.as_str())));
-        }
-        labels(named, panel.plot, NAMES - 10.0, items);
         if !self.told.hook.is_empty() {
             let at = [panel.plot.right() - 14.0, panel.plot.bottom() - 16.0];
             let text = Text::new(at, TYPE, Weight::Regular, QUIET, self.told.hook.as_str());
@@ -210,8 +249,7 @@ impl PullCurve {
 
     /// What the numbers on the curve stand for.
     fn list(&self, area: Area, items: &mut Vec<Item>) {
-        let at = [area.x, area.y - 12.0];
-        items.push(Item::Text(Text::new(at, LABEL, Weight::Bold, INK, self.told.marks.as_str())));
+        items.push(over(&self.told.marks, [area.x, area.y - 12.0]));
         let rows = self.marks.len().max(1) as f64;
         let row = ((area.h - 8.0) / rows).min(1.6 * LABEL);
         for (number, mark) in (1..).zip(&self.marks) {
@@ -225,6 +263,23 @@ impl PullCurve {
             items.extend(block.place(left, top, Anchor::Start, INK).into_iter().map(Item::Text));
         }
     }
+}
+
+/// The mark of a limit at the right end of a plot.
+fn at_limit(panel: &Panel, tick: &CurveTick) -> Item {
+    let [right, y] = [panel.plot.right(), panel.place(0.0, tick.at_kn)[1]];
+    Item::stroked(Path::line(&[[right - TICK, y], [right, y]]), Stroke::new(INK, 3.0))
+}
+
+/// What stands beside it.
+fn label(panel: &Panel, tick: &CurveTick, words: String) -> Label {
+    let y = panel.place(0.0, tick.at_kn)[1];
+    Label { y, words, colour: INK, weight: Weight::Regular, marker: None, leader: true }
+}
+
+/// The heading of a list.
+fn over(words: &str, at: [f64; 2]) -> Item {
+    Item::Text(Text::new(at, LABEL, Weight::Bold, INK, words))
 }
 
 /// The point of a line between two points that is nearest to another.
@@ -250,11 +305,98 @@ fn numeral(number: i32, at: [f64; 2]) -> Text {
 }
 
 fn heading(words: &str, area: Area, items: &mut Vec<Item>) {
-    let at = [area.x + LEFT - 60.0, area.y - 12.0];
-    items.push(Item::Text(Text::new(at, LABEL, Weight::Bold, INK, words)));
+    items.push(over(words, [area.x + LEFT - 60.0, area.y - 12.0]));
 }
 
 fn foot(words: &str, panel: &Panel, items: &mut Vec<Item>) {
     let at = [panel.plot.x + 0.5 * panel.plot.w, panel.plot.bottom() + 44.0 + TYPE];
     items.push(Item::Text(Text::new(at, TYPE, Weight::Regular, INK, words).anchored(Anchor::Middle)));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(items: &[Item]) -> Vec<&Text> {
+        items
+            .iter()
+            .flat_map(|item| match item {
+                Item::Text(text) => vec![text],
+                Item::Clipped { items, .. } => texts(items),
+                _ => Vec::new(),
+            })
+            .collect()
+    }
+
+    fn pulled() -> PullCurve {
+        let mark = |stretch_mm, load_kn, words: &str| CurveMark {
+            at: [stretch_mm, load_kn],
+            words: words.to_owned(),
+        };
+        let tick = |at_kn: f64, words: &str| CurveTick { at_kn, words: format!("{words} {at_kn:.1} kN") };
+        PullCurve {
+            words: ChartWords {
+                title: "Broad bar, aluminium, for the spreader beams".to_owned(),
+                subtitle: "gate closed, both ends 12 mm strap centred".to_owned(),
+                sentence: "The gate is torn out at the hinge pin at 28.2 kN, where 11.2 kN run along the gate. The open hook holds 5.6 kN \
+                           right after, at the same stretch, and 8.2 kN until its bars have turned by 23 degrees."
+                    .to_owned(),
+                caution: "A plane model for understanding and planning only; an accredited laboratory decides about life-safety equipment."
+                    .to_owned(),
+                source_line: "pullmap 0.1.0, broadbar-alu, inputs e9d333ac4ae5".to_owned(),
+            },
+            told: PullCurveWords {
+                curve: "Load, kN".to_owned(),
+                stretch: "stretch between the load centres, mm".to_owned(),
+                share: "Gate's share of the load, %".to_owned(),
+                load: "load, kN".to_owned(),
+                forecast: "The forecast's limits".to_owned(),
+                marks: "On the curve".to_owned(),
+                hook: "dashed: the open hook, while friction holds".to_owned(),
+            },
+            description: String::new(),
+            gate: vec![[0.0, 0.0], [0.8, 10.0], [2.0, 20.0], [6.0, 28.0]],
+            hook: vec![[6.0, 5.6], [14.0, 8.2]],
+            shares: vec![[1.0, 36.0], [28.0, 40.0]],
+            marks: vec![
+                mark(0.8, 10.0, "first yield 10.3 kN"),
+                mark(2.0, 20.0, "gate no longer shuts 18.9 kN"),
+                mark(6.0, 28.0, "gate torn out at the hinge pin 28.2 kN"),
+                mark(14.0, 8.2, "friction no longer holds 8.2 kN"),
+            ],
+            ticks: vec![
+                tick(7.8, "nose pin, bent"),
+                tick(10.1, "frame, first yield"),
+                tick(21.9, "frame opens"),
+                tick(25.9, "gate, torn out at the hinge pin"),
+                tick(26.0, "lip of the notch"),
+            ],
+        }
+    }
+
+    #[test]
+    fn on_a_phone_every_word_can_be_read_and_none_leaves_the_page_or_runs_into_another() {
+        let (pulled, [width, height]) = (pulled(), [1080, 2340]);
+        let drawing = pulled.drawing(width, height).unwrap();
+        let all = texts(&drawing.items);
+        let on_phone = |size: f64| size * drawing.pixels_per_unit * 390.0 / f64::from(width);
+        for text in &all {
+            assert!(on_phone(text.size) >= 9.5, "{:.1} pixels: {}", on_phone(text.size), text.words);
+        }
+        let boxes: Vec<_> =
+            all.iter().filter_map(|t| Some((t.words.as_str(), t.outline().bounds()?))).collect();
+        for (i, (words, b)) in boxes.iter().enumerate() {
+            let page = [drawing.width, drawing.height];
+            assert!((0..2).all(|k| b[0][k] >= 0.0 && b[1][k] <= page[k]), "{words} leaves the page");
+            for (other, o) in &boxes[i + 1..] {
+                let apart = (0..2).any(|k| b[0][k] >= o[1][k] || o[0][k] >= b[1][k]);
+                assert!(apart, "{words} runs into {other}");
+            }
+        }
+        // Each limit and each mark is named once; what stands in the plot is a letter or a number.
+        for words in pulled.marks.iter().map(|m| &m.words).chain(pulled.ticks.iter().map(|t| &t.words)) {
+            assert_eq!(all.iter().filter(|t| &t.words == words).count(), 1, "{words}");
+        }
+        assert_eq!(all.iter().filter(|t| t.words == "E").count(), 2, "at its limit, and in the list");
+    }
 }

@@ -17,7 +17,8 @@ const HEAD: f64 = 108.0;
 const STAGE: f64 = 544.0;
 /// Height of the curve.
 const CURVE: f64 = 104.0;
-/// How long a moment stays, and how long the last one does, hundredths of a second.
+/// How long the poster, a moment and the last moment stay, hundredths of a second.
+const POSTER: u16 = 150;
 const STAYS: u16 = 12;
 const LAST: u16 = 250;
 
@@ -34,6 +35,8 @@ pub struct PullFilm<'a> {
     pub yield_mpa: f64,
     /// The highest stress that the colours show, MPa.
     pub most_mpa: f64,
+    /// Which moment stands before all others, as a poster: who cannot show the film moving shows that one.
+    pub poster: usize,
     /// Moments, each with its stretch in mm and load in kN.
     pub moments: Vec<(PullMoment<'a>, [f64; 2])>,
     /// The curve of the pull, and that of the open hook: stretch in mm, load in kN.
@@ -41,13 +44,16 @@ pub struct PullFilm<'a> {
 }
 
 impl PullFilm<'_> {
-    /// The film as an animated PNG: who cannot show it moving shows its first picture.
+    /// The film as an animated PNG, the poster first.
     ///
     /// # Errors
     /// The PNG cannot be packed, or there is nothing to show.
     pub fn to_png(&self) -> Result<Vec<u8>, PictureError> {
-        let pictures: Vec<Drawing> = (0..self.moments.len()).map(|i| self.picture(i)).collect();
-        crate::png::film(&pictures, STAYS, LAST)
+        let count = self.moments.len();
+        let poster = (self.poster < count).then(|| (self.picture(self.poster), POSTER));
+        let stays = |i: usize| if i + 1 == count { LAST } else { STAYS };
+        let pictures = poster.into_iter().chain((0..count).map(|i| (self.picture(i), stays(i))));
+        crate::png::film(&pictures.collect::<Vec<_>>())
     }
 
     /// One of its pictures.

@@ -30,8 +30,10 @@ pub struct PullMaps<'a> {
     pub ruler: [String; 3],
     /// Yield stress of the frame, MPa.
     pub yield_mpa: f64,
-    /// The highest stress that the colours show, MPa.
+    /// The highest stress that the colours show, MPa: what nearly all metal stays below.
     pub most_mpa: f64,
+    /// The highest stress of all moments, MPa, marked at the end of the ruler where it lies past it.
+    pub told_mpa: f64,
     /// Moments, the first to come first.
     pub moments: Vec<PullMoment<'a>>,
 }
@@ -62,7 +64,7 @@ impl PullMaps<'_> {
                 .map(Item::Text),
         );
         let ruler_top = room.bottom() - note_high - RULER;
-        let span = span(self.most_mpa, self.yield_mpa);
+        let span = span(self.most_mpa, self.yield_mpa).telling([self.told_mpa]);
         let [name, yields, past] = &self.ruler;
         let block = Block::fit(name, Weight::Regular, LABEL, 0.8 * LABEL, [RULER_NAME, RULER]);
         let top = ruler_top + 0.5 * (RULER - block.height());

@@ -23,8 +23,8 @@ pub struct PullMoment<'a> {
     pub gate: Option<BodyField<'a>>,
     /// Centres and radii of the pins; those of a gate that is gone are not drawn.
     pub pins: Vec<([f64; 2], f64)>,
-    /// What pulls up, and what pulls down.
-    pub loads: [LoadShape; 2],
+    /// What pulls up, and what pulls down; none where nothing pulls.
+    pub loads: Vec<LoadShape>,
 }
 
 /// Space of a cell kept free beside the bodies, and above and below them for what pulls, as parts of it.

@@ -20,6 +20,9 @@ use study::pull_to_failure::{Ready, UNKNOWNS, Wanted};
 /// Size of the picture, pixels.
 const PICTURE: [u32; 2] = [1600, 1200];
 
+/// Size of the same picture for a phone.
+const PHONE: [u32; 2] = [1080, 2340];
+
 /// Size of the strip of maps.
 const STRIP: [u32; 2] = [1600, 1000];
 
@@ -70,8 +73,9 @@ pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
         progress.say(steps::PICTURES);
         let mut files = Files::new(folder)?;
         let sets = &question.change.set;
-        files.drawing("pull", &curve(&pulled, &model, (&source.stem, &hash), sets, PICTURE)?)?;
         let on_picture = (source.stem.as_str(), hash.as_str());
+        files.drawing("pull", &curve(&pulled, &model, on_picture, sets, PICTURE)?)?;
+        files.drawing("pull-phone", &curve(&pulled, &model, on_picture, sets, PHONE)?)?;
         files.drawing("pull-maps", &maps(&pulled, &model, on_picture, sets, STRIP))?;
         files.bytes("pull-film.png", &film(&pulled, &model)?)?;
         if let Some(bent) = &pulled.bent {

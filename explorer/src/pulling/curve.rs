@@ -7,7 +7,7 @@ use report::letters::typeset;
 use report::pictures::{pull as words, source_line};
 use report::pull_to_failure::headline;
 use report::rigs;
-use solver::pull_to_failure::Reached;
+use solver::pull_to_failure::{End, Reached};
 use solver::strength::LimitKind;
 use study::model::Model;
 use study::pull_to_failure::Pulled;
@@ -29,11 +29,10 @@ pub fn curve(
     sets: &[(String, String)],
     size: [u32; 2],
 ) -> Result<Drawing, ChartError> {
-    let course = &pulled.course;
     let along = |steps: &[Reached]| steps.iter().map(|s| [s.stretch_mm, s.load_kn]).collect::<Vec<_>>();
     let gated = pulled.is_gated();
     let shares = match gated {
-        true => course.steps.iter().skip(1).map(|s| [s.load_kn, 100.0 * s.gate_fraction]).collect(),
+        true => pulled.course.steps.iter().skip(1).map(|s| [s.load_kn, 100.0 * s.gate_fraction]).collect(),
         false => Vec::new(),
     };
     PullCurve {
@@ -46,7 +45,7 @@ pub fn curve(
         },
         told: told(pulled),
         description: words::description(pulled),
-        gate: along(&course.steps),
+        gate: along(pulled.shown()),
         hook: along(pulled.kept_hook()),
         shares,
         marks: marks(pulled),
@@ -71,7 +70,7 @@ fn told(pulled: &Pulled<'_>) -> PullCurveWords {
     }
 }
 
-/// The stretch at which a load is first reached, mm.
+/// The stretch at which a load is first reached, mm; nothing where it is not.
 fn stretch_at(steps: &[Reached], load_kn: f64) -> Option<f64> {
     let pair = steps.windows(2).find(|pair| pair[0].load_kn <= load_kn && load_kn <= pair[1].load_kn)?;
     let part = (load_kn - pair[0].load_kn) / (pair[1].load_kn - pair[0].load_kn).max(1e-12);
@@ -79,51 +78,41 @@ fn stretch_at(steps: &[Reached], load_kn: f64) -> Option<f64> {
 }
 
 fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
-    let course = &pulled.course;
-    let on_curve = |what: &str, load_kn: Option<f64>| {
-        let load_kn = load_kn?;
-        let stretch_mm = stretch_at(&course.steps, load_kn)?;
-        Some(CurveMark { at: [stretch_mm, load_kn], words: words::mark(what, load_kn) })
+    let (course, shown) = (&pulled.course, pulled.shown());
+    let at = |what: &str, [stretch_mm, load_kn]: [f64; 2]| CurveMark {
+        at: [stretch_mm, load_kn],
+        words: words::mark(what, load_kn),
     };
+    let at_step = |what: &str, s: &Reached| at(what, [s.stretch_mm, s.load_kn]);
+    let on_curve =
+        |what: &str, load_kn: Option<f64>| Some(at(what, [stretch_at(shown, load_kn?)?, load_kn?]));
     let peak = &course.steps[pulled.highest()];
-    let last = pulled.last();
+    let last = &shown[shown.len() - 1];
     let marks = course.marks;
     let mut all: Vec<CurveMark> = [
         on_curve(words::ENGAGES, marks.engages_kn),
-        on_curve(words::YIELDS, marks.yields_kn),
+        on_curve(words::yields(pulled), marks.yields_kn),
         on_curve(words::OFFSET, marks.offset_kn),
-        on_curve(words::NO_LONGER_SHUTS, pulled.no_longer_shuts().map(|found| found.at_kn)),
+        pulled.no_longer_shuts().map(|found| at(words::NO_LONGER_SHUTS, [found.stretch_mm, found.at_kn])),
         on_curve(words::KNEE, marks.knee_kn),
     ]
     .into_iter()
     .flatten()
     .collect();
-    all.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
-    let end = CurveMark { at: [last.stretch_mm, last.load_kn], words: words::end(pulled, last.load_kn) };
     if peak.stretch_mm < last.stretch_mm {
-        all.push(CurveMark {
-            at: [peak.stretch_mm, peak.load_kn],
-            words: words::mark(words::PEAK, peak.load_kn),
-        });
+        all.push(at_step(words::PEAK, peak));
     }
-    all.push(end);
-    let slides = course.hook.as_ref().filter(|_| pulled.hook_slides()).and_then(|hook| {
-        let last = &hook.steps[pulled.hook_keeps()?];
-        Some(CurveMark {
-            at: [last.stretch_mm, last.load_kn],
-            words: words::mark(words::HOOK_SLIDES, last.load_kn),
-        })
-    });
-    all.extend(slides);
-    // Where nothing slides the hook is shown to its end.
-    let hook = course.hook.as_ref().filter(|_| !pulled.hook_slides()).and_then(|hook| {
-        let most = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn))?;
-        Some(CurveMark {
-            at: [most.stretch_mm, most.load_kn],
-            words: words::mark(words::HOOK_AT_MOST, most.load_kn),
-        })
-    });
-    all.extend(hook);
+    all.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+    all.push(at_step(&words::shown_end(pulled), last));
+    all.extend(course.hook.as_ref().and_then(|hook| {
+        let most = || hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn));
+        match (pulled.hook_slides(), &hook.end) {
+            (true, _) => Some(at_step(words::HOOK_SLIDES, &hook.steps[pulled.hook_keeps()?])),
+            // Where nothing slides the hook is shown to its end.
+            (false, End::Stopped) => Some(at_step(words::HOOK_STOPPED, hook.steps.last()?)),
+            (false, _) => Some(at_step(words::HOOK_AT_MOST, most()?)),
+        }
+    }));
     all
 }
 

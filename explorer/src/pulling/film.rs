@@ -22,12 +22,14 @@ pub fn film(pulled: &Pulled<'_>, model: &Model) -> Result<Vec<u8>, PictureError>
     let hook = pulled.kept_hook();
     // Of a pull that goes on as a hook two thirds of the pictures show the pull itself.
     let of_gate = if hook.is_empty() { PICTURES } else { PICTURES * 2 / 3 };
-    let ended = words::ended(pulled);
+    let (steps, ended) = (pulled.shown(), words::shown_end(pulled));
     let mut all: Vec<(Shown<'_>, &Reached, String)> = Vec::new();
-    for step in even(&course.steps, of_gate) {
-        let what = if step + 1 == course.steps.len() { ended.clone() } else { words::phase(pulled, step) };
-        all.push((Shown::new(system, rig, course.fields(step)), &course.steps[step], what));
+    for step in even(steps, of_gate) {
+        let what = if step + 1 == steps.len() { ended.clone() } else { words::phase(pulled, step) };
+        all.push((Shown::new(system, rig, course.fields(step)), &steps[step], what));
     }
+    // The last moment with the gate shows most: stress at its height, and what ended the pull.
+    let poster = all.len().saturating_sub(1);
     for step in even(hook, PICTURES - of_gate) {
         let shown = Shown::new(system, rig, course.hook_fields(step)).without_gate();
         all.push((shown, &hook[step], words::OPEN_HOOK.to_owned()));
@@ -38,6 +40,7 @@ pub fn film(pulled: &Pulled<'_>, model: &Model) -> Result<Vec<u8>, PictureError>
         axes: [words::CURVE.to_owned(), words::STRETCH.to_owned()],
         caution: CAUTION.to_owned(),
         yield_mpa: pulled.ready.strengths.materials.frame.yield_mpa,
+        poster,
         most_mpa: all.iter().map(|m| m.0.nearly_most_mpa()).fold(0.0, f64::max),
         moments: all
             .iter()
@@ -45,7 +48,7 @@ pub fn film(pulled: &Pulled<'_>, model: &Model) -> Result<Vec<u8>, PictureError>
                 (shown.moment(what.clone(), typeset(&words::at(s))), [s.stretch_mm, s.load_kn])
             })
             .collect(),
-        curves: [along(&course.steps), along(hook)],
+        curves: [along(steps), along(hook)],
     }
     .to_png()
 }

@@ -33,7 +33,8 @@ pub fn maps(
         .iter()
         .map(|m| m.shown.moment(m.what.clone(), typeset(&words::at(m.reached))))
         .collect::<Vec<_>>();
-    let most_mpa = all.iter().map(|m| m.shown.nearly_most_mpa()).fold(0.0, f64::max);
+    let stress = all.iter().map(|m| [m.shown.nearly_most_mpa(), m.shown.most_mpa()]);
+    let highest = stress.fold([0.0; 2], |most, of| [0, 1].map(|i| f64::max(most[i], of[i])));
     let told: Vec<String> = drawn.iter().map(|m| format!("{} ({})", m.what, m.load)).collect();
     strip(
         pulled,
@@ -45,7 +46,7 @@ pub fn maps(
             ..SheetWords::default()
         },
         words::strip_description(&headline(pulled), &told),
-        (drawn, most_mpa),
+        (drawn, highest),
     )
     .drawing(size[0], size[1])
 }
@@ -62,10 +63,11 @@ pub fn unloaded(
 ) -> Drawing {
     let (system, rig) = (&pulled.ready.system, &pulled.ready.rig);
     let shown = |fields: &Fields| Shown::new(system, rig, fields.clone());
-    let after = shown(&of.unloaded.fields).without_gate();
+    let after = shown(&of.unloaded.fields).alone();
     let sentence = bent(pulled, of);
     let drawn = vec![after.moment(words::AFTERWARDS.to_owned(), typeset(&words::stays(of.unloaded.set_mm)))];
-    let most_mpa = after.nearly_most_mpa();
+    // The colours reach the highest stress that is told.
+    let highest = [after.nearly_most_mpa().max(of.unloaded.residual_mpa), after.most_mpa()];
     strip(
         pulled,
         model,
@@ -73,11 +75,11 @@ pub fn unloaded(
         SheetWords {
             name: words::unloaded(&model.title),
             sentence: typeset(&sentence),
-            note: words::GATE_AWAY.to_owned(),
+            note: words::FRAME_ALONE.to_owned(),
             ..SheetWords::default()
         },
         words::strip_description(&sentence, &[]),
-        (drawn, most_mpa),
+        (drawn, highest),
     )
     .drawing(size[0], size[1])
 }
@@ -90,7 +92,7 @@ fn strip<'a>(
     ((name, hash), sets): OnPicture<'_>,
     sheet: SheetWords,
     description: String,
-    (moments, most_mpa): (Vec<PullMoment<'a>>, f64),
+    (moments, [most_mpa, told_mpa]): (Vec<PullMoment<'a>>, [f64; 2]),
 ) -> PullMaps<'a> {
     PullMaps {
         words: SheetWords {
@@ -104,35 +106,38 @@ fn strip<'a>(
         ruler: [map_words::VON_MISES.across, map_words::YIELD, map_words::PAST].map(str::to_owned),
         yield_mpa: pulled.ready.strengths.materials.frame.yield_mpa,
         most_mpa,
+        told_mpa,
         moments,
     }
 }
 
-/// At low load, at first yield, at the knee, half way from there, at the end, and the open hook as far as friction keeps on it what pulls it.
+/// At low load, at the first step past first yield, at the one nearest to the knee, half way from there, at the end, and the open hook as far as friction keeps on it what pulls it.
 fn moments<'p>(pulled: &'p Pulled<'_>) -> Vec<Moment<'p>> {
     let course = &pulled.course;
     let marks = course.marks;
-    let last = course.steps.len() - 1;
-    let peak = pulled.highest();
+    let last = pulled.shown().len() - 1;
+    let peak = pulled.highest().min(last);
     let low = pulled.step_at(0.5 * marks.yields_kn.unwrap_or(marks.peak_kn));
     let knee = marks.knee_kn.map(|kn| pulled.step_at(kn));
-    let from = knee.or(pulled.first_plastic()).unwrap_or(low);
+    let from = knee.or(pulled.first_plastic()).unwrap_or(low).min(last);
     let stretch = |step: usize| course.steps[step].stretch_mm;
     let half = 0.5 * (stretch(from) + stretch(peak));
     let between = (from..=peak)
         .min_by(|a, b| (stretch(*a) - half).abs().total_cmp(&(stretch(*b) - half).abs()))
         .unwrap_or(from);
-    let ended = words::ended(pulled);
+    let ended = words::shown_end(pulled);
     let wanted = [
         (Some(low), words::LOW.to_owned()),
-        (pulled.first_plastic(), words::YIELDS.to_owned()),
-        (knee, words::KNEE.to_owned()),
+        (pulled.first_plastic(), words::PAST_YIELD.to_owned()),
+        (knee, words::NEAR_KNEE.to_owned()),
         (Some(between), words::BETWEEN.to_owned()),
         ((peak != last).then_some(peak), words::PEAK.to_owned()),
         (Some(last), ended),
     ];
     let mut all: Vec<(usize, String)> = Vec::new();
-    for (step, what) in wanted.into_iter().filter_map(|(step, what)| Some((step?, what))) {
+    for (step, what) in
+        wanted.into_iter().filter_map(|(step, what)| Some((step.filter(|s| *s <= last)?, what)))
+    {
         match all.iter_mut().find(|m| m.0 == step) {
             Some(there) => there.1 = what,
             None => all.push((step, what)),

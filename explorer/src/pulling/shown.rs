@@ -17,7 +17,7 @@ pub struct Shown<'a> {
     points: Vec<Point>,
     gate: Option<Vec<Vec<Point>>>,
     pins: Vec<(Point, f64)>,
-    loads: [LoadShape; 2],
+    loads: Vec<LoadShape>,
     fields: Fields,
 }
 
@@ -67,7 +67,7 @@ impl<'a> Shown<'a> {
                 LoadShape::Bar { centre: with_frame(centre), radius: 0.5 * diameter_mm, direction }
             }
         };
-        let loads = [
+        let loads = vec![
             load(&system.upper, rig.upper, axis.upper, up),
             load(&system.lower, rig.lower, axis.lower, up.map(|c| -c)),
         ];
@@ -87,12 +87,24 @@ impl<'a> Shown<'a> {
         Self { gate: None, ..self }
     }
 
+    /// The frame alone: its gate gone, and nothing that pulls.
+    #[must_use]
+    pub fn alone(self) -> Self {
+        Self { gate: None, loads: Vec::new(), ..self }
+    }
+
     /// What nearly all nodes stay below, MPa.
     #[must_use]
     pub fn nearly_most_mpa(&self) -> f64 {
         let mut sizes = self.fields.von_mises_mpa.clone();
         sizes.sort_unstable_by(f64::total_cmp);
         sizes.get(sizes.len() * 99 / 100).copied().unwrap_or(0.0)
+    }
+
+    /// The highest stress of the nodes, MPa.
+    #[must_use]
+    pub fn most_mpa(&self) -> f64 {
+        self.fields.von_mises_mpa.iter().copied().fold(0.0, f64::max)
     }
 
     /// The moment, under its words.

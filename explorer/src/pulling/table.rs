@@ -2,6 +2,7 @@
 //! The last column, `caution`, says once, in the first row, what the numbers are not.
 
 use report::caution::CAUTION;
+use report::numbers::unsigned_zero;
 use solver::pull_to_failure::{Course, Reached};
 
 const COLUMNS: [&str; 17] = [
@@ -50,9 +51,9 @@ pub fn csv(course: &Course<'_>) -> Result<Vec<u8>, csv::Error> {
                 s.plastic_strain,
             ];
             let mut cells = vec![branch.to_owned(), step.to_string()];
-            cells.extend(numbers.map(|n| n.to_string()));
+            cells.extend(numbers.map(|n| unsigned_zero(n).to_string()));
             cells.push(s.ductility_used.map_or_else(String::new, |used| used.to_string()));
-            cells.extend([s.heat_j.to_string(), s.iterations.to_string(), caution.to_owned()]);
+            cells.extend([unsigned_zero(s.heat_j).to_string(), s.iterations.to_string(), caution.to_owned()]);
             caution = "";
             table.write_record(&cells)?;
         }

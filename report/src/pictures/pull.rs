@@ -1,7 +1,7 @@
 //! Words of the pictures of a pull until failure.
 
 use crate::caution::CAUTION;
-use crate::numbers::kilonewtons;
+use crate::numbers::{decimals, kilonewtons};
 use crate::pull_to_failure::{headline, rows};
 use solver::pull_to_failure::Reached;
 use study::pull_to_failure::Pulled;
@@ -26,7 +26,9 @@ pub const HOOK_WHILE_KEPT: &str = "dashed: the open hook, while friction holds";
 /// The gate begins to carry.
 pub const ENGAGES: &str = "gate begins to carry";
 /// The frame yields.
-pub const YIELDS: &str = "first yield";
+const YIELDS: &str = "first yield";
+/// The same where a finer mesh yields sooner.
+const YIELDS_BESIDE: &str = "yields beside a contact";
 /// Some stretch is not elastic.
 pub const OFFSET: &str = "0.2 mm beyond elastic";
 /// The gate no longer shuts.
@@ -37,6 +39,8 @@ pub const KNEE: &str = "knee";
 pub const PEAK: &str = "highest load";
 /// The hook's highest load.
 pub const HOOK_AT_MOST: &str = "open hook at most";
+/// Where the hook's pull was stopped.
+pub const HOOK_STOPPED: &str = "open hook, stopped";
 /// Where straps slide on the open hook.
 pub const HOOK_SLIDES: &str = "friction no longer holds";
 
@@ -44,12 +48,6 @@ pub const HOOK_SLIDES: &str = "friction no longer holds";
 #[must_use]
 pub fn mark(what: &str, load_kn: f64) -> String {
     format!("{what} {}", kilonewtons(load_kn).replace(' ', "\u{a0}"))
-}
-
-/// The end of a pull.
-#[must_use]
-pub fn end(pulled: &Pulled<'_>, load_kn: f64) -> String {
-    mark(&ended(pulled), load_kn)
 }
 
 /// The alternative text of the chart.
@@ -65,6 +63,10 @@ pub fn description(pulled: &Pulled<'_>) -> String {
 
 /// At a low load.
 pub const LOW: &str = "elastic";
+/// At the first step past first yield.
+pub const PAST_YIELD: &str = "just past first yield";
+/// At the step nearest to the knee.
+pub const NEAR_KNEE: &str = "near the knee";
 /// Between knee and highest load.
 pub const BETWEEN: &str = "half way";
 /// The open hook.
@@ -72,24 +74,38 @@ pub const OPEN_HOOK: &str = "open hook";
 /// After unloading.
 pub const AFTERWARDS: &str = "unloaded: residual stress";
 /// What the unloaded connector is drawn without.
-pub const GATE_AWAY: &str = "Unloaded, the connector is drawn without its gate.";
+pub const FRAME_ALONE: &str =
+    "Unloaded, the frame is drawn alone: without its gate, and with nothing that pulls.";
 
 /// How a pull ended, as a caption.
-#[must_use]
-pub fn ended(pulled: &Pulled<'_>) -> String {
+fn ended(pulled: &Pulled<'_>) -> String {
     crate::pull_to_failure::ended(&pulled.course.end)
+}
+
+/// Where the frame first yields.
+#[must_use]
+pub fn yields(pulled: &Pulled<'_>) -> &'static str {
+    let steps = &pulled.course.steps;
+    let beside = pulled.first_plastic().is_some_and(|first| !pulled.ready.trusts(steps[first].plastic_at));
+    if beside { YIELDS_BESIDE } else { YIELDS }
+}
+
+/// What ended what is shown of the pull from rest on, as a caption: without a gate it is shown only as far as friction keeps what pulls.
+#[must_use]
+pub fn shown_end(pulled: &Pulled<'_>) -> String {
+    if pulled.open_keeps_kn().is_some() { HOOK_SLIDES.to_owned() } else { ended(pulled) }
 }
 
 /// Load and stretch of a step.
 #[must_use]
 pub fn at(s: &Reached) -> String {
-    format!("{}, {:.2} mm", kilonewtons(s.load_kn), s.stretch_mm)
+    format!("{}, {} mm", kilonewtons(s.load_kn), decimals(s.stretch_mm, 2))
 }
 
 /// What stays after unloading.
 #[must_use]
 pub fn stays(set_mm: f64) -> String {
-    format!("{set_mm:.2} mm of stretch stay")
+    format!("{} mm of stretch stay", decimals(set_mm, 2))
 }
 
 /// What a step with the gate shows, in a word or two.

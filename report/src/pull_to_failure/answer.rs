@@ -1,6 +1,6 @@
 //! What `pull` prints.
 
-use super::{LEFT_OUT, bent, headline, rows, set_found, shares};
+use super::{LEFT_OUT, bent, headline, rows, set_found, shares, warnings};
 use crate::notes;
 use crate::rigs;
 use std::fmt::Write;
@@ -27,6 +27,9 @@ pub fn answer(pulled: &Pulled<'_>, model: &Model) -> String {
     ];
     for sentence in sentences.into_iter().flatten() {
         let _ = writeln!(text, "{sentence}");
+    }
+    for warning in warnings(pulled) {
+        let _ = writeln!(text, "{warning}");
     }
     let _ = writeln!(text, "{}", LEFT_OUT.join(" "));
     for note in notes::notes(model) {

@@ -1,9 +1,10 @@
 //! A pull until failure, as JSON has it.
 
 use super::ends::ended;
-use super::rows::place;
-use super::{LEFT_OUT, bent, headline, set_found, shares};
+use super::places::place;
+use super::{LEFT_OUT, bent, headline, set_found, shares, warnings};
 use crate::caution::CAUTION;
+use crate::numbers::unsigned_zero;
 use crate::{failure_modes, notes, rigs};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -44,7 +45,15 @@ pub struct Document {
     marks: MarksInWords,
     /// Every step with the gate, from rest on.
     steps: Vec<StepInWords>,
-    /// The open hook after a lost gate; null where the gate was not lost, or no equilibrium without it was found.
+    /// How far the two bars of a hook without a gate may turn against each other before friction no longer keeps straps on them, degrees; null with a
+    /// gate that carries, and where they never turn so far.
+    #[schemars(range(min = 0))]
+    keeps_to_deg: Option<f64>,
+    /// Highest load up to there, kN; null likewise.
+    #[schemars(range(min = 0))]
+    keeps_to_kn: Option<f64>,
+    /// The open hook after a lost gate; null where the pull ended before the gate was lost, so that none was sought: `end` is then neither `part` nor
+    /// `gate_lost`. After these null means that no equilibrium without the gate was found.
     hook: Option<HookInWords>,
     /// Whether the gate shuts after unloading from every load of the pull with it; null without a gate that carries, and where that could not be
     /// told.
@@ -59,6 +68,8 @@ pub struct Document {
     forecast: Vec<LimitInShort>,
     /// How large and how long the solution was.
     counts: Counts,
+    /// What of these numbers is not a result, in sentences.
+    warnings: Vec<String>,
     /// What the model leaves out, in sentences.
     left_out: [&'static str; 6],
     /// What the numbers are not.
@@ -156,6 +167,8 @@ struct MarksInWords {
     /// The frame yields away from nose and lug.
     #[schemars(range(min = 0))]
     yields_kn: Option<f64>,
+    /// False where it does so beside a contact or a sharp corner, where a finer mesh yields sooner; null where it does not yield.
+    yields_trusted: Option<bool>,
     /// The stretch is 0.2 mm beyond the line through first yield along the slope there.
     #[schemars(range(min = 0))]
     offset_kn: Option<f64>,
@@ -195,6 +208,9 @@ struct StepInWords {
     plastic_strain: f64,
     /// Where, in words; null where nothing has yielded.
     plastic_at: Option<String>,
+    /// False where that is beside a contact or a sharp corner, where it depends on how fine the mesh is; null where nothing has
+    /// yielded.
+    plastic_trusted: Option<bool>,
     /// Largest part of the metal's ductility used up; null where it is not known.
     #[schemars(range(min = 0))]
     ductility_used: Option<f64>,
@@ -288,6 +304,8 @@ struct UnloadedInWords {
     residual_mpa: f64,
     /// Where, in words.
     residual_at: String,
+    /// False where that is beside a contact or a sharp corner, where it depends on how fine the mesh is.
+    residual_trusted: bool,
     /// A second pull, up to the same stretch.
     again: Vec<StepInWords>,
 }
@@ -349,11 +367,14 @@ impl Document {
             marks: MarksInWords {
                 engages_kn: marks.engages_kn,
                 yields_kn: marks.yields_kn,
+                yields_trusted: pulled.first_plastic().map(|s| ready.trusts(course.steps[s].plastic_at)),
                 offset_kn: marks.offset_kn,
                 knee_kn: marks.knee_kn,
                 peak_kn: marks.peak_kn,
             },
             steps: steps(&course.steps),
+            keeps_to_deg: pulled.open_keeps_kn().map(|_| pulled.keeps_to_deg()),
+            keeps_to_kn: pulled.open_keeps_kn(),
             hook: course.hook.as_ref().and_then(|hook| HookInWords::new(pulled, hook)),
             always_shuts: match pulled.shutting {
                 Shutting::Always => Some(true),
@@ -382,6 +403,7 @@ impl Document {
                 iterations: course.iterations,
                 cut: course.cut,
             },
+            warnings: warnings(pulled),
             left_out: LEFT_OUT,
             caution: CAUTION,
         }
@@ -391,21 +413,22 @@ impl Document {
 impl StepInWords {
     fn new(pulled: &Pulled<'_>, s: &Reached) -> Self {
         Self {
-            load_kn: s.load_kn,
-            stretch_mm: s.stretch_mm,
-            stroke_mm: s.stroke_mm,
-            gate_kn: s.gate_kn,
-            spine_kn: s.spine_kn,
-            gate_fraction: s.gate_fraction,
-            gate_line_kn: s.gate_line_kn,
-            nose_opening_mm: s.nose_opening_mm,
-            pin_out_mm: s.pin_out_mm,
-            opened_deg: s.opened_deg,
+            load_kn: unsigned_zero(s.load_kn),
+            stretch_mm: unsigned_zero(s.stretch_mm),
+            stroke_mm: unsigned_zero(s.stroke_mm),
+            gate_kn: unsigned_zero(s.gate_kn),
+            spine_kn: unsigned_zero(s.spine_kn),
+            gate_fraction: unsigned_zero(s.gate_fraction),
+            gate_line_kn: unsigned_zero(s.gate_line_kn),
+            nose_opening_mm: unsigned_zero(s.nose_opening_mm),
+            pin_out_mm: unsigned_zero(s.pin_out_mm),
+            opened_deg: unsigned_zero(s.opened_deg),
             plastic_strain: s.plastic_strain,
             plastic_at: (s.plastic_strain > 0.0).then(|| place(pulled, s.plastic_at)),
+            plastic_trusted: (s.plastic_strain > 0.0).then(|| pulled.ready.trusts(s.plastic_at)),
             ductility_used: s.ductility_used,
             ductility_at: s.ductility_used.filter(|used| *used > 0.0).map(|_| place(pulled, s.ductility_at)),
-            heat_j: s.heat_j,
+            heat_j: unsigned_zero(s.heat_j),
             iterations: s.iterations,
         }
     }
@@ -444,9 +467,7 @@ impl HookInWords {
             first_kn: hook.steps.first()?.load_kn,
             peak_kn: hook.peak_kn(),
             keeps_to_deg: pulled.keeps_to_deg(),
-            keeps_to_kn: pulled
-                .hook_keeps()
-                .map(|last| hook.steps[..=last].iter().map(|s| s.load_kn).fold(0.0, f64::max)),
+            keeps_to_kn: pulled.hook_keeps_kn(),
             end: EndInWords::new(&hook.end, hook.steps.last()?),
             steps: hook.steps.iter().map(|s| StepInWords::new(pulled, s)).collect(),
         })
@@ -479,6 +500,7 @@ impl UnloadedInWords {
             apart_mm: unloaded.shuts.map(|s| s.apart_mm),
             residual_mpa: unloaded.residual_mpa,
             residual_at: place(pulled, unloaded.residual_at),
+            residual_trusted: pulled.ready.trusts(unloaded.residual_at),
             again: unloaded.again.iter().map(|s| StepInWords::new(pulled, s)).collect(),
         }
     }

@@ -62,25 +62,27 @@ pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
     let Some(first) = hook.steps.first() else { return String::new() };
     let first_kn = kilonewtons(first.load_kn);
     if pulled.hook_slides() {
-        let kept = pulled.hook_keeps().map_or(&[][..], |last| &hook.steps[..=last]);
-        let most = kept.iter().map(|s| s.load_kn).fold(0.0, f64::max);
         let angle = pulled.keeps_to_deg();
         let friction = pulled.ready.rig.friction;
-        return match kept.is_empty() {
-            true => format!(
+        return match pulled.hook_keeps_kn() {
+            None => format!(
                 "The open hook holds {first_kn} right after, at the same stretch; its bars have turned by more than {angle:.0} degrees then, \
                  and friction of {friction:.2} keeps nothing on them."
             ),
-            false => format!(
-                "The open hook holds {first_kn} right after, at the same stretch, and {} until its bars have turned by {angle:.0} degrees: from \
-                 there on friction of {friction:.2} keeps nothing on them.",
-                kilonewtons(most)
+            Some(most) => format!(
+                "The open hook holds {first_kn} right after, at the same stretch, and {}.",
+                until_it_slides(pulled, most)
             ),
         };
     }
+    if let (End::Stopped, Some(last)) = (&hook.end, hook.steps.last()) {
+        return format!(
+            "The open hook holds {first_kn} right after, at the same stretch, and {} where the pull was stopped.",
+            kilonewtons(last.load_kn)
+        );
+    }
     let then = match &hook.end {
         End::NoFurther(reason) => format!("; beyond, {}", no_step(reason)),
-        End::Stopped => "; it was stopped there".to_owned(),
         End::Maximum => String::new(),
         other => format!("; then {}", end_short(other)),
     };
@@ -90,23 +92,28 @@ pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
     )
 }
 
-/// Of a pull without a gate: from which load on friction no longer keeps on the hook what pulls it; empty where it does to the end.
-#[must_use]
-pub fn slides(pulled: &Pulled<'_>) -> String {
-    let Some(from) = pulled.open_slides_from() else { return String::new() };
+/// A load, and that friction keeps nothing where it lies once the bars have turned too far.
+fn until_it_slides(pulled: &Pulled<'_>, load_kn: f64) -> String {
     format!(
-        " From {} on its bars have turned by more than {:.0} degrees, and friction of {:.2} no longer keeps what pulls it where it lies: what \
-         is told beyond supposes that something else does.",
-        kilonewtons(from.load_kn),
+        "{} until its bars have turned by {:.0} degrees: from there on friction of {:.2} keeps nothing on them",
+        kilonewtons(load_kn),
         pulled.keeps_to_deg(),
         pulled.ready.rig.friction
     )
 }
 
-/// What ended it, at which load, and what carried the load.
+/// What ended it, at which load, and what carried the load. Of a hook that was open from the beginning first what it holds for as long as
+/// friction keeps on it what pulls it.
 #[must_use]
 pub fn headline(pulled: &Pulled<'_>) -> String {
-    format!("{}{}", ended_at(pulled), slides(pulled))
+    let ended = ended_at(pulled);
+    match pulled.open_keeps_kn() {
+        Some(kept_kn) => format!(
+            "The open hook holds {}. What comes beyond supposes that something else does. {ended}",
+            until_it_slides(pulled, kept_kn)
+        ),
+        None => ended,
+    }
 }
 
 fn ended_at(pulled: &Pulled<'_>) -> String {
@@ -114,6 +121,10 @@ fn ended_at(pulled: &Pulled<'_>) -> String {
     let (last, peak) = (pulled.last(), &course.steps[pulled.highest()]);
     let at = kilonewtons(last.load_kn);
     let highest = kilonewtons(course.marks.peak_kn);
+    let carried = |at: &Reached| match pulled.is_gated() {
+        true => carried(at),
+        false => "the spine carries all of it".to_owned(),
+    };
     let after = || {
         let none = || "No hook was found in balance after it.".to_owned();
         course.hook.as_ref().map_or_else(none, |of| hook(pulled, of))
@@ -171,6 +182,7 @@ pub fn stopped(pulled: &Pulled<'_>) -> String {
 pub fn nothing_more(pulled: &Pulled<'_>) -> &'static str {
     match pulled.course.end {
         End::Stopped => "not up to where it was stopped",
+        End::Asked => "not up to the load that was asked for",
         _ => "not in this pull",
     }
 }

@@ -4,6 +4,7 @@ use super::ends::end_short;
 use super::no_step::no_step;
 use crate::building;
 use crate::numbers::{kilonewtons, typed};
+use solver::pull_to_failure::End;
 use study::pull_to_failure::PullError;
 
 /// Why a pull cannot be done as it was asked.
@@ -16,19 +17,23 @@ pub fn error(error: &PullError) -> String {
                                     materials` lists"
             .to_owned(),
         PullError::NoStep(reason) => {
-            format!("no equilibrium was found under the first load: {}", no_step(reason))
+            format!(
+                "no equilibrium was found under the first load: {}\n  hint: `pullmap map` shows what presses where; or try another --mesh-size",
+                no_step(reason)
+            )
         }
         PullError::NotReached { asked_kn, highest_kn, end } => format!(
-            "{} is not reached: the highest load is {} ({})\n  hint: ask for a load below that",
+            "{} is not reached: the highest load is {} ({})\n  hint: {}",
             kilonewtons(*asked_kn),
             kilonewtons(*highest_kn),
-            end_short(end)
+            end_short(end),
+            higher(end, *asked_kn)
         ),
         PullError::SetNotReached { asked_mm, most_mm, end } => format!(
-            "a permanent stretch of {} mm is not reached: the whole pull leaves {most_mm:.2} mm ({})\n  hint: measure the distance of \
-             the two load centres again, or look for what else bent it",
+            "a permanent stretch of {} mm is not reached: the pull leaves {most_mm:.2} mm ({})\n  hint: {}",
             typed(*asked_mm),
-            end_short(end)
+            end_short(end),
+            longer(end)
         ),
         PullError::NotUnloaded { from_kn, reason } => format!(
             "the connector could not be unloaded from {}: {}\n  hint: try a load a little below, or another number of --steps",
@@ -40,5 +45,35 @@ pub fn error(error: &PullError) -> String {
              pull\n  hint: try another number of --steps",
             typed(*asked_mm)
         ),
+    }
+}
+
+/// What to do where a load is never reached.
+fn higher(end: &End, asked_kn: f64) -> String {
+    let below = "give --until or --unload-from a load below that";
+    match end {
+        End::Asked => format!("leave out --until, or let it be {} or more", kilonewtons(asked_kn)),
+        End::Stroke => format!("{below}, or the bench a longer stroke by --set rig.stroke_mm=..."),
+        End::NoFurther(_) | End::Steps => {
+            format!("{below}, or try another number of --steps or another --mesh-size")
+        }
+        _ => below.to_owned(),
+    }
+}
+
+/// What to do where a permanent stretch is never left.
+fn longer(end: &End) -> String {
+    let measure = "measure the distance of the two load centres again and give --set-found what it is longer than before; if that was right, \
+                   something else than this pull has bent it";
+    match end {
+        End::Asked => "leave out --until, or give it a higher load: a longer pull may leave more".to_owned(),
+        End::Stroke => {
+            "give the bench a longer stroke by --set rig.stroke_mm=...: a longer pull may leave more"
+                .to_owned()
+        }
+        End::NoFurther(_) | End::Steps => {
+            format!("try another number of --steps or another --mesh-size; or {measure}")
+        }
+        _ => measure.to_owned(),
     }
 }

@@ -1,9 +1,9 @@
 //! The rows of a pull's table: what showed at which load.
 
 use super::ends::{ended, nothing_more};
+use super::places::{at_or_beside, place, strain};
 use crate::failure_modes::run_on;
-use crate::locations::frame;
-use crate::numbers::{kilonewtons, percent};
+use crate::numbers::{decimals, kilonewtons, percent};
 use solver::pull_to_failure::{End, OFFSET_MM, Reached};
 use study::pull_to_failure::{NoLongerShuts, Pulled, Shutting};
 
@@ -30,60 +30,75 @@ impl Row {
     }
 }
 
-/// The place of a point of the undeformed frame, in words.
-#[must_use]
-pub fn place(pulled: &Pulled<'_>, at: [f64; 2]) -> String {
-    frame(pulled.place(at))
-}
-
-/// All rows, in the order of a pull.
+/// All rows, in the order of a pull: what showed on the way by its load, then the end and what was read there, then the open hook.
 #[must_use]
 pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
+    let mut all = on_the_way(pulled);
+    all.extend(at_the_end(pulled));
+    all.extend(hook(pulled));
+    all
+}
+
+/// What showed up to the highest load, and beyond it to the end; what did not show comes last.
+fn on_the_way(pulled: &Pulled<'_>) -> Vec<Row> {
     let (course, marks, last) = (&pulled.course, &pulled.course.marks, pulled.last());
     let peak = &course.steps[pulled.highest()];
-    let mut all = Vec::new();
-    let mut mark = |what: String, load_kn: Option<f64>, more: String| {
-        all.push(match load_kn {
-            Some(kn) => Row::at(what, kn, more),
-            None => Row::of(what, "-", nothing_more(pulled)),
-        });
+    let showed = |what: String, load_kn: Option<f64>, more: String| match load_kn {
+        Some(kn) => Row::at(what, kn, more),
+        None => Row::of(what, "-", nothing_more(pulled)),
     };
-    let gated = pulled.is_gated();
-    if gated {
-        mark("the gate begins to carry".to_owned(), marks.engages_kn, String::new());
+    let first = pulled.first_plastic().map(|first| at_or_beside(pulled, course.steps[first].plastic_at));
+    let mut up = vec![
+        showed("the frame first yields".to_owned(), marks.yields_kn, first.unwrap_or_default()),
+        showed(format!("{OFFSET_MM} mm beyond the elastic line"), marks.offset_kn, String::new()),
+        showed(
+            "the load rises half as steeply".to_owned(),
+            marks.knee_kn,
+            "the knee of the curve".to_owned(),
+        ),
+    ];
+    if pulled.is_gated() {
+        up.push(showed("the gate begins to carry".to_owned(), marks.engages_kn, String::new()));
     }
-    let first = pulled.first_plastic().map(|first| place(pulled, course.steps[first].plastic_at));
-    mark("the frame first yields".to_owned(), marks.yields_kn, first.unwrap_or_default());
-    mark(format!("{OFFSET_MM} mm beyond the elastic line"), marks.offset_kn, String::new());
-    let unknown = match pulled.stopped {
-        true => "not sought: the pull was stopped",
-        false => "not found: it could not be unloaded from some steps",
-    };
+    if let Some(kept_kn) = pulled.open_keeps_kn() {
+        up.push(Row::at("until what pulls it slides on it", kept_kn, slides(pulled)));
+    }
+    let mut past = Vec::new();
     let shuts = "the gate no longer shuts".to_owned();
     match &pulled.shutting {
         Shutting::NoGate => {}
-        Shutting::Always => all.push(Row::of(shuts, "-", "it shuts after every load of this pull")),
-        Shutting::Unknown => all.push(Row::of(shuts, "-", unknown)),
-        Shutting::Until(found) => all.push(Row::at(shuts, found.at_kn, no_longer_shuts(found))),
+        Shutting::Always => past.push(Row::of(shuts, "-", "it shuts after every load of this pull")),
+        Shutting::Unknown if pulled.stopped => {
+            past.push(Row::of(shuts, "-", "not sought: the pull was stopped"));
+        }
+        Shutting::Unknown => {
+            past.push(Row::of(shuts, "-", "not found: it could not be unloaded from some steps"));
+        }
+        Shutting::Until(found) => {
+            let row = Row::at(shuts, found.at_kn, no_longer_shuts(found));
+            if found.stretch_mm > peak.stretch_mm { &mut past } else { &mut up }.push(row);
+        }
     }
-    let mut mark = |what: String, load_kn: Option<f64>, more: String| {
-        all.push(match load_kn {
-            Some(kn) => Row::at(what, kn, more),
-            None => Row::of(what, "-", nothing_more(pulled)),
-        });
-    };
-    mark("the load rises half as steeply".to_owned(), marks.knee_kn, "the knee of the curve".to_owned());
-    mark(
-        "highest load".to_owned(),
-        Some(marks.peak_kn),
-        format!("stretch {:.2} mm, grips moved {:.1} mm", peak.stretch_mm, peak.stroke_mm),
+    up.sort_by(|a, b| a.load_kn.unwrap_or(f64::INFINITY).total_cmp(&b.load_kn.unwrap_or(f64::INFINITY)));
+    let more = format!(
+        "stretch {} mm, grips moved {} mm",
+        decimals(peak.stretch_mm, 2),
+        decimals(peak.stroke_mm, 1)
     );
-    let evidence = evidence(pulled);
-    mark(format!("the end: {}", ended(&course.end)), Some(last.load_kn), evidence);
-    if gated {
+    up.push(Row::at("highest load", marks.peak_kn, more));
+    up.extend(past);
+    up.push(Row::at(format!("the end: {}", ended(&course.end)), last.load_kn, evidence(pulled)));
+    up
+}
+
+/// What is read at the end.
+fn at_the_end(pulled: &Pulled<'_>) -> Vec<Row> {
+    let last = pulled.last();
+    let mut all = Vec::new();
+    if pulled.is_gated() {
         all.push(Row::of(
             "opening between nose and gate there",
-            format!("{:.2} mm", last.nose_opening_mm),
+            format!("{} mm", decimals(last.nose_opening_mm, 2)),
             if last.pin_out_mm.abs() >= 0.005 {
                 format!(
                     "the pin has moved {:.2} mm {}",
@@ -114,49 +129,57 @@ pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
     all.push(Row::of(
         "largest plastic strain of the bars",
         strain(last.plastic_strain),
-        if last.plastic_strain > 0.0 { place(pulled, last.plastic_at) } else { String::new() },
+        if last.plastic_strain > 0.0 { at_or_beside(pulled, last.plastic_at) } else { String::new() },
     ));
     all.push(match last.ductility_used {
         Some(used) => Row::of(
             "ductility used",
-            percent(used),
+            // An end that is met by steps is met nearly.
+            if pulled.course.end == End::Torn { "100 %".to_owned() } else { percent(used) },
             if used > 0.0 { place(pulled, last.ductility_at) } else { String::new() },
         ),
         None => Row::of("ductility used", "-", "no ductility is known of the metal"),
     });
     let limits = &pulled.ready.limits;
     all.push(Row::of("the forecast", kilonewtons(limits.fails_at_kn), run_on(limits.fails_first)));
-    if let Some(hook) = &course.hook {
-        let most: Option<&Reached> = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn));
-        if let (Some(first), Some(most)) = (hook.steps.first(), most) {
-            all.push(Row::at("the open hook right after", first.load_kn, String::new()));
-            if pulled.hook_slides() {
-                let kept = pulled
-                    .hook_keeps()
-                    .map_or(0.0, |last| hook.steps[..=last].iter().map(|s| s.load_kn).fold(0.0, f64::max));
-                all.push(Row::at(
-                    "until what pulls it slides on it",
-                    kept,
-                    format!(
-                        "its bars turned by {:.0} degrees, friction of {:.2}",
-                        pulled.keeps_to_deg(),
-                        pulled.ready.rig.friction
-                    ),
-                ));
-            }
-            all.push(Row::at(
-                "at most, if nothing slid",
-                most.load_kn,
-                format!(
-                    "stretch {:.1} mm, turned by {:.0} degrees; {}",
-                    most.stretch_mm,
-                    most.opened_deg,
-                    ended(&hook.end)
-                ),
-            ));
-        }
-    }
     all
+}
+
+/// The open hook after a lost gate.
+fn hook(pulled: &Pulled<'_>) -> Vec<Row> {
+    let Some(hook) = &pulled.course.hook else { return Vec::new() };
+    let most: Option<&Reached> = hook.steps.iter().max_by(|a, b| a.load_kn.total_cmp(&b.load_kn));
+    let (Some(first), Some(most), Some(last)) = (hook.steps.first(), most, hook.steps.last()) else {
+        return Vec::new();
+    };
+    let mut all = vec![Row::at("the open hook right after", first.load_kn, "")];
+    if pulled.hook_slides() {
+        let kept_kn = pulled.hook_keeps_kn().unwrap_or(0.0);
+        all.push(Row::at("until what pulls it slides on it", kept_kn, slides(pulled)));
+    }
+    let stopped = hook.end == End::Stopped;
+    let (what, at) = match (stopped, pulled.hook_slides()) {
+        (true, _) => ("where the pull was stopped", last),
+        (false, true) => ("at most, if nothing slid", most),
+        (false, false) => ("at most", most),
+    };
+    let turned = format!(
+        "stretch {} mm, turned by {} degrees",
+        decimals(at.stretch_mm, 1),
+        decimals(at.opened_deg, 0)
+    );
+    let more = if stopped { turned } else { format!("{turned}; {}", ended(&hook.end)) };
+    all.push(Row::at(what, at.load_kn, more));
+    all
+}
+
+/// From where on friction keeps nothing.
+fn slides(pulled: &Pulled<'_>) -> String {
+    format!(
+        "its bars turned by {:.0} degrees, friction of {:.2}",
+        pulled.keeps_to_deg(),
+        pulled.ready.rig.friction
+    )
 }
 
 /// What is told of a gate that no longer shuts.
@@ -168,12 +191,6 @@ fn no_longer_shuts(found: &NoLongerShuts) -> String {
         // What rounds to zero has no sign.
         found.set_mm.max(0.0)
     )
-}
-
-/// A plastic strain.
-fn strain(strain: f64) -> String {
-    let percent = 100.0 * strain;
-    if percent > 0.0 && percent < 0.1 { "under 0.1 %".to_owned() } else { format!("{percent:.1} %") }
 }
 
 /// By what the end is known.

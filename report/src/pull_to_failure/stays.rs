@@ -1,6 +1,6 @@
 //! What stays after unloading, in sentences.
 
-use super::rows::place;
+use super::places::at_or_beside;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
 use study::pull_to_failure::{Bent, Pulled, SetFound};
 
@@ -72,6 +72,6 @@ pub fn bent(pulled: &Pulled<'_>, bent: &Bent) -> String {
     format!(
         "Unloaded from {from}, its gate open in the end, it {stays}.{shuts} The highest residual stress of the bars is {:.0} MPa ({}).{again}",
         unloaded.residual_mpa,
-        place(pulled, unloaded.residual_at)
+        at_or_beside(pulled, unloaded.residual_at)
     )
 }

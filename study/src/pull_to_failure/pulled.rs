@@ -139,11 +139,29 @@ impl Pulled<'_> {
         steps > 0 && self.hook_keeps().is_none_or(|last| last + 1 < steps)
     }
 
-    /// Of a pull without a gate: the first step at which friction no longer keeps straps and bars where they lie.
+    /// The steps from rest on that are shown: with a gate all of them, without one as far as friction keeps straps and bars where they lie.
     #[must_use]
-    pub fn open_slides_from(&self) -> Option<&Reached> {
-        let open = !self.is_gated();
-        self.course.steps.iter().find(|s| open && s.opened_deg.abs() > self.keeps_to_deg())
+    pub fn shown(&self) -> &[Reached] {
+        let steps = self.course.steps.as_slice();
+        let slides = |s: &Reached| s.opened_deg.abs() > self.keeps_to_deg();
+        let first = if self.is_gated() { None } else { steps.iter().position(slides) };
+        &steps[..first.map_or(steps.len(), |first| first.max(2).min(steps.len()))]
+    }
+
+    /// Of a pull without a gate in whose course friction comes to keep nothing where it lies: the highest load until then, kN.
+    #[must_use]
+    pub fn open_keeps_kn(&self) -> Option<f64> {
+        let shown = self.shown();
+        let slides = shown.len() < self.course.steps.len();
+        slides.then(|| shown.iter().map(|s| s.load_kn).fold(0.0, f64::max))
+    }
+
+    /// The highest load of the open hook after a lost gate for as long as friction keeps straps and bars where they lie, kN; nothing where it keeps
+    /// them at no step.
+    #[must_use]
+    pub fn hook_keeps_kn(&self) -> Option<f64> {
+        let steps = &self.course.hook.as_ref()?.steps;
+        Some(steps[..=self.hook_keeps()?].iter().map(|s| s.load_kn).fold(0.0, f64::max))
     }
 
     /// The place of a point of the undeformed frame.

@@ -5,11 +5,13 @@ use super::wanted::Wanted;
 use crate::model::{Model, SpreadKind};
 use crate::unknowns::METAL_SCATTER;
 use crate::{CaseError, Engine, Step};
+use geometry::curve::Point;
+use solver::findings::Untrusted;
 use solver::plastic::{Ductility, FirstPull, Law, Motion};
 use solver::pull_to_failure::{Asked, Metal};
 use solver::rig::Rig;
 use solver::strength::{Capacity, Limits, Strengths, gate_line, limits};
-use solver::system::{System, SystemSettings};
+use solver::system::{Side, System, SystemSettings};
 use std::sync::Arc;
 
 /// Unknowns of the mesh of a pull, where no size of elements is asked for: some fewer than a map's, since it is solved hundreds of times.
@@ -35,6 +37,8 @@ pub struct Ready {
     /// How far the yield strength of the frame may lie off, to each side, as a part of it: what the model says, else usual scatter.
     pub yield_scatter: f64,
     parts: Vec<Capacity>,
+    /// Where a largest strain is not a result.
+    untrusted: Untrusted,
 }
 
 impl Ready {
@@ -57,6 +61,10 @@ impl Ready {
         let strengths = case.strengths();
         let limits = limits(&system, &strengths, &case.rig).map_err(CaseError::from)?;
         let parts = gate_line(&system, &strengths, case.rig.friction);
+        // What presses where hardly depends on the load.
+        let at = Rig { load_kn: limits.peak_kn, ..case.rig };
+        let response = system.respond(&at).map_err(CaseError::from)?;
+        let untrusted = Untrusted::new(&system, &response, Side::Frame);
         Ok(Self {
             ductility: Ductility::of(metal),
             rig: case.rig,
@@ -67,6 +75,7 @@ impl Ready {
             limits,
             curve,
             parts,
+            untrusted,
         })
     }
 
@@ -74,6 +83,13 @@ impl Ready {
     #[must_use]
     pub fn parts(&self) -> &[Capacity] {
         &self.parts
+    }
+
+    /// Whether what is read at a point of the undeformed frame is a result: beside a contact or a sharp corner the largest strain depends on how
+    /// fine the mesh is.
+    #[must_use]
+    pub fn trusts(&self, at: Point) -> bool {
+        self.untrusted.trusts(at)
     }
 
     /// What is asked of a pull of it, up to a load or to its end.

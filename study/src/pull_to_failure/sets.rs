@@ -39,6 +39,8 @@ pub struct NoLongerShuts {
     pub at_kn: f64,
     /// The two loads, kN: after the first it shuts, after the second it does not.
     pub between_kn: [f64; 2],
+    /// The stretch there, mm, between the two likewise.
+    pub stretch_mm: f64,
     /// How much farther apart the load centres then stay, mm, between the two likewise.
     pub set_mm: f64,
     /// Room that is left after each of the two, mm; below zero the pin does not pass.
@@ -142,6 +144,7 @@ impl<'c, 'a> Sets<'c, 'a> {
         Shutting::Until(NoLongerShuts {
             at_kn: along(between_kn),
             between_kn,
+            stretch_mm: along(steps.map(|step| self.course.steps[step].stretch_mm)),
             set_mm: along([set_below, set_above]),
             room_mm: [below.room_mm, above.room_mm],
             before_mm: above.before_mm,

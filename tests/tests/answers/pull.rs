@@ -10,6 +10,9 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 use tempfile::tempdir;
 
+/// The colour of the seams of a strap in a picture.
+const STRAP: &str = "#55635c";
+
 /// A pull of a few seconds.
 const COARSE: [&str; 6] = ["pull", "oval", "--mesh-size", "5", "--steps", "20"];
 
@@ -31,8 +34,17 @@ fn a_pull_to_a_load_leaves_the_same_files_whatever_the_number_of_threads() {
     assert!(ran.out.contains("accredited laboratory"), "{}", ran.out);
     let again = run_with_threads(folder.path(), &[&words[..], &["one"]].concat(), 1);
     assert_eq!(again.out, ran.out.replace("two", "one"));
-    let names =
-        ["pull-film.png", "pull-maps.png", "pull-maps.svg", "pull.csv", "pull.json", "pull.png", "pull.svg"];
+    let names = [
+        "pull-film.png",
+        "pull-maps.png",
+        "pull-maps.svg",
+        "pull-phone.png",
+        "pull-phone.svg",
+        "pull.csv",
+        "pull.json",
+        "pull.png",
+        "pull.svg",
+    ];
     let mut found: Vec<String> = fs::read_dir(folder.path().join("one"))
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
@@ -46,11 +58,31 @@ fn a_pull_to_a_load_leaves_the_same_files_whatever_the_number_of_threads() {
     let read = |name: &str| fs::read(folder.path().join("one").join(name)).unwrap();
     assert_eq!(png_size(&read("pull.png")), [1600, 1200]);
     assert_eq!(png_size(&read("pull-maps.png")), [1600, 1000]);
+    assert_eq!(png_size(&read("pull-phone.png")), [1080, 2340]);
     let film = read("pull-film.png");
+    // The poster stays longer than any moment but the last.
+    assert_eq!(stays(&film)[..3], [150, 12, 12], "hundredths of a second");
     assert!(film.windows(4).any(|w| w == b"acTL") && film.len() < 3_000_000, "{}", film.len());
     let told: Value = serde_json::from_slice(&read("pull.json")).unwrap();
     follows("pull", &told);
+    let maps = String::from_utf8(read("pull-maps.svg")).unwrap();
+    // A step is named for what it is, not for the mark that it is near to.
+    let said = words_of(&maps);
+    assert!(
+        said.contains("just past") && said.contains("near the knee") == told["marks"]["knee_kn"].is_number(),
+        "{said}"
+    );
     is_sound(&told, &String::from_utf8(read("pull.csv")).unwrap());
+    assert!(!String::from_utf8(read("pull.json")).unwrap().contains(": -0.0,"));
+    // Nothing was sought beyond the load that was asked for.
+    assert!(ran.out.contains("not up to the load that was asked for"), "{}", ran.out);
+    assert!(!ran.out.contains("hook") && told["hook"].is_null(), "{}", ran.out);
+}
+
+/// How long each picture of a film stays, hundredths of a second.
+fn stays(film: &[u8]) -> Vec<u16> {
+    let at = film.windows(4).enumerate().filter(|(_, w)| w == b"fcTL").map(|(at, _)| at + 24);
+    at.map(|at| u16::from_be_bytes([film[at], film[at + 1]])).collect()
 }
 
 /// What must agree within one pull.
@@ -61,6 +93,9 @@ fn is_sound(told: &Value, csv: &str) {
     assert_eq!(rows.len(), 1 + steps.len() + hook);
     let column = |name: &str| rows[0].iter().position(|c| *c == name).unwrap();
     let mut highest: f64 = 0.0;
+    for row in &rows {
+        assert!(!row.contains(&"-0"), "{row:?}");
+    }
     for (step, row) in steps.iter().zip(&rows[1..]) {
         assert_eq!(row[column("branch")], "gate");
         for key in ["load_kn", "stretch_mm", "spine_kn"] {
@@ -80,8 +115,20 @@ fn is_sound(told: &Value, csv: &str) {
 #[test]
 fn a_pull_to_the_end_tells_what_ended_it_and_what_the_hook_holds() {
     let folder = tempdir().unwrap();
-    let told = json(folder.path(), &coarse(&[]));
+    let ran = run(folder.path(), &coarse(&["--out", "whole"]));
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let told: Value =
+        serde_json::from_slice(&fs::read(folder.path().join("whole/pull.json")).unwrap()).unwrap();
     follows("pull", &told);
+    // What showed on the way stands in the order of its load.
+    let table = ran
+        .out
+        .lines()
+        .skip_while(|line| !line.starts_with("  "))
+        .take_while(|line| !line.contains("highest load"));
+    let loads: Vec<f64> =
+        table.filter_map(|line| line.get(40..51)?.trim().strip_suffix(" kN")?.parse().ok()).collect();
+    assert!(loads.len() >= 4 && loads.is_sorted(), "{loads:?}: {}", ran.out);
     let end = &told["end"];
     // A forecast of the same case has the same part first.
     assert_eq!(end["kind"], "part", "{end}");
@@ -123,6 +170,84 @@ fn the_load_that_left_a_stretch_leaves_it_again() {
     assert!(again.len() > 3 && again.iter().all(|s| number(s, "gate_kn") == 0.0));
 }
 
+/// The words of a picture in order.
+fn words_of(svg: &str) -> String {
+    let texts = svg.split("data-words=\"").skip(1).filter_map(|text| text.split_once('"'));
+    texts.map(|(words, _)| words.replace('\u{a0}', " ")).collect::<Vec<_>>().join(" | ")
+}
+
+#[test]
+fn the_map_of_what_stays_reaches_its_highest_stress_and_shows_nothing_that_pulls() {
+    let folder = tempdir().unwrap();
+    let words =
+        ["pull", "broadbar-alu", "--mesh-size", "5", "--steps", "20", "--until", "15", "--unload-from", "14"];
+    let ran = run(folder.path(), &[&words[..], &["--out", "bent"]].concat());
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let read = |name: &str| fs::read_to_string(folder.path().join("bent").join(name)).unwrap();
+    let told: Value = serde_json::from_str(&read("pull.json")).unwrap();
+    let highest = number(&told["unloaded"], "residual_mpa");
+    let said = words_of(&read("pull-unloaded.svg"));
+    let most = |of: &dyn Fn(&str) -> Option<f64>| said.split(" | ").filter_map(of).fold(0.0, f64::max);
+    let ruler = most(&|words| words.parse().ok());
+    assert!(highest > 100.0 && ruler >= highest, "{highest} of {ruler}: {said}");
+    // In the notch there is more, which the ruler marks at its end.
+    let past = most(&|words| words.strip_prefix("to ")?.parse().ok());
+    assert!(past > ruler, "{past} past {ruler}: {said}");
+    assert!(said.contains("drawn alone"), "{said}");
+    // The weave of a strap has a colour of its own.
+    let [strip, alone] =
+        [read("pull-maps.svg"), read("pull-unloaded.svg")].map(|svg| svg.matches(STRAP).count());
+    assert!(strip > 0 && alone == 0, "{strip} {alone}");
+}
+
+#[test]
+fn an_open_gate_is_told_and_shown_as_far_as_friction_keeps_what_pulls() {
+    let folder = tempdir().unwrap();
+    let ran = run(folder.path(), &coarse(&["--set", "rig.gate=open", "--out", "open"]));
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let read = |name: &str| fs::read_to_string(folder.path().join("open").join(name)).unwrap();
+    let told: Value = serde_json::from_str(&read("pull.json")).unwrap();
+    follows("pull", &told);
+    let (to_deg, to_kn) = (number(&told, "keeps_to_deg"), number(&told, "keeps_to_kn"));
+    let steps = told["steps"].as_array().unwrap();
+    let kept = steps.iter().take_while(|s| number(s, "opened_deg").abs() <= to_deg);
+    assert_eq!(kept.map(|s| number(s, "load_kn")).fold(0.0, f64::max), to_kn);
+    assert!(to_kn < number(&told["marks"], "peak_kn"), "{to_kn}");
+    let sentence = told["sentence"].as_str().unwrap();
+    let begins =
+        format!("The open hook holds {to_kn:.1} kN until its bars have turned by {to_deg:.0} degrees");
+    assert!(sentence.starts_with(&begins) && ran.out.contains(&begins), "{sentence}");
+    let row = ran.out.lines().find(|line| line.contains("until what pulls it slides on it")).unwrap();
+    assert!(row.contains(&format!("{to_kn:.1} kN")), "{row}");
+    let said = words_of(&read("pull.svg"));
+    assert!(said.contains(&format!("friction no longer holds {to_kn:.1} kN")), "{said}");
+    assert!(words_of(&read("pull-maps.svg")).contains("friction no longer"));
+}
+
+#[test]
+fn a_strain_at_a_contact_is_marked_as_no_result() {
+    let folder = tempdir().unwrap();
+    let words = ["pull", "broadbar-alu", "--mesh-size", "3", "--steps", "20", "--until", "16"];
+    let strap = json(folder.path(), &words);
+    let bars = ["--set", "rig.both.kind=bar", "--set", "rig.both.diameter_mm=12"];
+    let bar = json(folder.path(), &[&words[..], &bars].concat());
+    let last = |told: &Value| told["steps"].as_array().unwrap().last().unwrap().clone();
+    assert_eq!(
+        (&last(&strap)["plastic_trusted"], &strap["marks"]["yields_trusted"]),
+        (&true.into(), &true.into())
+    );
+    assert_eq!(strap["warnings"].as_array().map(Vec::len), Some(0));
+    assert_eq!(
+        (&last(&bar)["plastic_trusted"], &bar["marks"]["yields_trusted"]),
+        (&false.into(), &false.into())
+    );
+    assert_eq!(bar["warnings"].as_array().map(Vec::len), Some(2), "{}", bar["warnings"]);
+    // Under a bar the frame yields long before the place at which a forecast looks.
+    assert!(number(&bar["marks"], "yields_kn") < 0.8 * number(&strap["marks"], "yields_kn"));
+    let said = run(folder.path(), &[&words[..], &bars].concat()).out;
+    assert!(said.contains("beside contact or corner, not to be relied on"), "{said}");
+}
+
 #[test]
 fn what_cannot_be_done_is_refused_with_exit_code_2_and_a_sentence() {
     let folder = tempdir().unwrap();
@@ -148,12 +273,29 @@ fn what_cannot_be_done_is_refused_with_exit_code_2_and_a_sentence() {
     }
     let short = coarse(&["--until", "3"]);
     let set = [&short[..], &["--set-found", "1"]].concat();
-    refused(&set, &["a permanent stretch of 1 mm is not reached", "hint"]);
+    refused(
+        &set,
+        &["a permanent stretch of 1 mm is not reached", "hint: leave out --until, or give it a higher load"],
+    );
     let unload = [&short[..], &["--unload-from", "5"]].concat();
-    refused(&unload, &["5.0 kN is not reached: the highest load is 3.0 kN"]);
+    refused(
+        &unload,
+        &[
+            "5.0 kN is not reached: the highest load is 3.0 kN",
+            "hint: leave out --until, or let it be 5.0 kN or more",
+        ],
+    );
     // A strap of little strength ends it before.
     let weak = coarse(&["--until", "5", "--set", "rig.both.strap_strength_kn=2"]);
-    refused(&weak, &["5.0 kN is not reached: the highest load is 2.0 kN (the upper strap breaks)"]);
+    refused(
+        &weak,
+        &[
+            "5.0 kN is not reached: the highest load is 2.0 kN (the upper strap breaks)",
+            "hint: give --until or --unload-from",
+        ],
+    );
+    let short_stroke = coarse(&["--until", "15", "--set", "rig.stroke_mm=6"]);
+    refused(&short_stroke, &["15.0 kN is not reached", "a longer stroke by --set rig.stroke_mm"]);
     // A metal of one's own without elongation has no curve.
     let own = "{ name = \"own\", density_g_cm3 = 2.8, youngs_modulus_mpa = 71700, poisson_ratio = 0.33, yield_mpa = 480, ultimate_mpa = 540 }";
     let metal = format!("material.frame={own}");
