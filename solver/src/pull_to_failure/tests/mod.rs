@@ -1,3 +1,5 @@
+mod ends;
+
 use super::standing::Standing;
 use super::*;
 use crate::findings::gate_kn;
