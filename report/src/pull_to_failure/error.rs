@@ -42,7 +42,7 @@ pub fn error(error: &PullError) -> String {
         ),
         PullError::SetNotFound { asked_mm } => format!(
             "the load that leaves a permanent stretch of {} mm was not found: the connector could not be unloaded from some steps of the \
-             pull\n  hint: try another number of --steps",
+             pull\n  hint: try another number of --steps, or a coarser mesh (--mesh-size 3)",
             typed(*asked_mm)
         ),
     }

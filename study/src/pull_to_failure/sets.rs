@@ -21,6 +21,9 @@ pub enum Shutting {
 /// gates that have jammed for good, of which no way down is found.
 const FIRST_GAP: usize = 2;
 
+/// A step at which what is sought does not hold yet, and by how much, where that is known.
+type Low = (usize, Option<f64>);
+
 /// What a search over steps found.
 #[derive(Clone, Copy)]
 enum Sought {
@@ -95,16 +98,20 @@ impl<'c, 'a> Sets<'c, 'a> {
         let last = steps.len() - 1;
         let elastic = steps.iter().position(|s| s.plastic_strain > 0.0).unwrap_or(last).saturating_sub(1);
         let (mut low, mut gap) = ((elastic, None), FIRST_GAP);
-        let mut unknown = false;
+        let mut stuck = None;
         let mut high = loop {
             let probe = (elastic + gap).min(last);
             match self.after(probe).map(|(set, shuts)| over(set, shuts)) {
                 Some(by) if by > 0.0 => break (probe, by),
-                Some(by) => low = (probe, Some(by)),
-                None => unknown = true,
+                Some(by) => (low, stuck) = ((probe, Some(by)), None),
+                None => stuck = stuck.or(Some(probe)),
             }
             if probe == last {
-                return if unknown { Sought::Unknown } else { Sought::Never };
+                let Some(stuck) = stuck else { return Sought::Never };
+                match self.before(stuck, &mut low, over) {
+                    Some(found) => break found,
+                    None => return Sought::Unknown,
+                }
             }
             gap *= 2;
         };
@@ -122,6 +129,24 @@ impl<'c, 'a> Sets<'c, 'a> {
             along = !along;
         }
         if high.0 > low.0 { Sought::Between([low.0, high.0]) } else { Sought::Unknown }
+    }
+
+    /// Between the last step that was unloaded and the first of which no way down was found: a step at which it holds.
+    fn before(
+        &mut self,
+        mut stuck: usize,
+        low: &mut Low,
+        over: &dyn Fn(f64, Option<Shuts>) -> f64,
+    ) -> Option<(usize, f64)> {
+        while stuck - low.0 > 1 {
+            let middle = low.0 + (stuck - low.0) / 2;
+            match self.after(middle).map(|(set, shuts)| over(set, shuts)) {
+                Some(by) if by > 0.0 => return Some((middle, by)),
+                Some(by) => *low = (middle, Some(by)),
+                None => stuck = middle,
+            }
+        }
+        None
     }
 
     fn loads(&self, steps: [usize; 2]) -> [f64; 2] {

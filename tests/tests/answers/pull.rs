@@ -170,6 +170,15 @@ fn the_load_that_left_a_stretch_leaves_it_again() {
     assert!(again.len() > 3 && again.iter().all(|s| number(s, "gate_kn") == 0.0));
 }
 
+#[test]
+fn a_load_is_found_though_no_way_down_is_from_the_end_of_the_pull() {
+    let folder = tempdir().unwrap();
+    let told =
+        json(folder.path(), &["pull", "pear", "--mesh-size", "5", "--steps", "30", "--set-found", "0.1"]);
+    let at = number(&told["set_found"], "at_kn");
+    assert!(at > 19.0 && at < 21.0, "{}", told["set_found"]);
+}
+
 /// The words of a picture in order.
 fn words_of(svg: &str) -> String {
     let texts = svg.split("data-words=\"").skip(1).filter_map(|text| text.split_once('"'));
