@@ -11,6 +11,7 @@ pub(super) fn no_step(reason: &NoStep) -> String {
             format!("forces stay out of balance by {left:.1e} of the largest")
         }
         NoStep::Unsettled { .. } => "the gate or the frame would move too far at once".to_owned(),
+        NoStep::CalledOff => "it was called off".to_owned(),
         NoStep::Plane(_) => "the frame is not held, or there is too little memory".to_owned(),
     }
 }

@@ -53,6 +53,8 @@ pub enum NoStep {
     },
     /// Supports or memory.
     Plane(PlaneError),
+    /// Nobody wants it any more.
+    CalledOff,
 }
 
 /// A step that was made.

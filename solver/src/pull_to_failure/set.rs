@@ -80,12 +80,12 @@ impl Shuts {
 }
 
 impl Course<'_> {
-    /// Unloads from a step, and pulls again up to its load.
+    /// Unloads from a step, and pulls again up to its load; `stop` is asked before each step on the way, and true calls it off.
     ///
     /// # Errors
-    /// [`NoStep`]: no equilibrium was found on the way down.
-    pub fn unloaded(&self, step: usize) -> Result<Unloaded, NoStep> {
-        let Down { mut standing, mut reached, set_mm, with_gate } = self.let_down(step)?;
+    /// [`NoStep`]: no equilibrium was found on the way down, or it was called off.
+    pub fn unloaded(&self, step: usize, stop: &dyn Fn() -> bool) -> Result<Unloaded, NoStep> {
+        let Down { mut standing, mut reached, set_mm, with_gate } = self.let_down(step, stop)?;
         let from_kn = self.steps[step].load_kn;
         let fields = Fields::of(&standing);
         let (residual_mpa, residual_at) = standing.largest_stress();
@@ -102,6 +102,9 @@ impl Course<'_> {
         let (longest, mut step) = ((to - from) / f64::from(AGAIN), 0.02 * (to - from) / f64::from(AGAIN));
         let mut at = from;
         while at < to && step > 1e-5 * longest && again.len() < MOST_AGAIN {
+            if stop() {
+                return Err(NoStep::CalledOff);
+            }
             match standing.go((at + step).min(to)) {
                 Ok(next) => {
                     at = next.stretch_mm;
@@ -118,8 +121,12 @@ impl Course<'_> {
     ///
     /// # Errors
     /// As [`Course::unloaded`].
-    pub fn set_after(&self, step: usize) -> Result<(f64, Option<Shuts>), NoStep> {
-        let Down { standing, set_mm, .. } = self.let_down(step)?;
+    pub fn set_after(
+        &self,
+        step: usize,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<(f64, Option<Shuts>), NoStep> {
+        let Down { standing, set_mm, .. } = self.let_down(step, stop)?;
         Ok((set_mm, self.shuts_at(&standing)))
     }
 
@@ -135,7 +142,7 @@ impl Course<'_> {
     }
 
     /// A step's connector, unloaded.
-    fn let_down(&self, step: usize) -> Result<Down<'_>, NoStep> {
+    fn let_down(&self, step: usize, stop: &dyn Fn() -> bool) -> Result<Down<'_>, NoStep> {
         let mut standing = self.states[step].clone();
         let mut reached = self.steps[step].clone();
         let from_kn = reached.load_kn;
@@ -160,6 +167,9 @@ impl Course<'_> {
             // Large steps first; play and slack straps near the end.
             let mut step = (down / slope).min(0.6 * from_kn / slope).max(1e-6);
             let next = loop {
+                if stop() {
+                    return Err(NoStep::CalledOff);
+                }
                 let mut trial = standing.clone();
                 match trial.go(reached.stretch_mm - step) {
                     Ok(next) if next.load_kn > 0.0 || step <= 1e-7 => {

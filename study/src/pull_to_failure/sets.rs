@@ -85,9 +85,7 @@ impl<'c, 'a> Sets<'c, 'a> {
 
     /// What a step leaves; nothing where it cannot be unloaded, or the caller calls it off.
     fn after(&mut self, step: usize) -> Option<(f64, Option<Shuts>)> {
-        let stopped = (self.stop)();
-        let unload = || if stopped { None } else { self.course.set_after(step).ok() };
-        *self.known.entry(step).or_insert_with(unload)
+        *self.known.entry(step).or_insert_with(|| self.course.set_after(step, self.stop).ok())
     }
 
     /// Seeks the step at which something first holds that does not while all is elastic; `over` tells by how much it does, below zero by how

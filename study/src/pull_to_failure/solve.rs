@@ -9,6 +9,7 @@ use super::wanted::Wanted;
 use crate::Step;
 use solver::pull_to_failure::{Course, End, Reached, Watch, pull, pull_with_gate};
 use solver::rig::GateState;
+use solver::plastic::NoStep;
 use std::ops::ControlFlow;
 
 impl Ready {
@@ -62,7 +63,7 @@ impl Ready {
         let (shutting, set_found) = left?;
         course.take_up(hook);
         let bent = match wanted.unload_from_kn {
-            Some(kn) => self.bent(wanted, kn, &mut watch)?,
+            Some(kn) => self.bent(wanted, kn, &mut watch, stop)?,
             None => None,
         };
         let stopped = stop();
@@ -96,16 +97,24 @@ impl Ready {
     }
 
     /// Pulled to a load, unloaded and pulled again; nothing where it was stopped on the way.
-    fn bent(&self, wanted: &Wanted, kn: f64, watch: &mut Watch<'_>) -> Result<Option<Bent>, PullError> {
+    fn bent(
+        &self,
+        wanted: &Wanted,
+        kn: f64,
+        watch: &mut Watch<'_>,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Option<Bent>, PullError> {
         let asked = self.asked(wanted, Some(kn));
         let course = pull(&self.system, &self.rig, &asked, watch).map_err(PullError::NoStep)?;
         if course.end == End::Stopped {
             return Ok(None);
         }
         let last = course.steps.len() - 1;
-        let unloaded = course
-            .unloaded(last)
-            .map_err(|reason| PullError::NotUnloaded { from_kn: course.steps[last].load_kn, reason })?;
+        let unloaded = match course.unloaded(last, stop) {
+            Err(NoStep::CalledOff) => return Ok(None),
+            unloaded => unloaded
+                .map_err(|reason| PullError::NotUnloaded { from_kn: course.steps[last].load_kn, reason })?,
+        };
         Ok(Some(Bent { before: course.steps[last].clone(), unloaded }))
     }
 }

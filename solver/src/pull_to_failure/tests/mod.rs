@@ -4,7 +4,7 @@ use super::standing::Standing;
 use super::*;
 use crate::findings::gate_kn;
 use crate::material::Materials;
-use crate::plastic::{Ductility, FirstPull, Hardening, Law, Motion};
+use crate::plastic::{Ductility, FirstPull, Hardening, Law, Motion, NoStep};
 use crate::rig::{GateState, Loader, Rig};
 use crate::strength::{Strengths, gate_line};
 use crate::system::{System, SystemSettings};
@@ -245,7 +245,7 @@ fn what_has_not_yielded_comes_back_and_shuts_and_what_has_does_not() {
     let (yields, engages) = (course.marks.yields_kn.unwrap(), course.marks.engages_kn.unwrap());
     assert!(engages > 0.05 && engages < 0.5, "{engages}");
     let low = course.steps.iter().rposition(|s| s.load_kn < 0.8 * yields).unwrap();
-    let unloaded = course.unloaded(low).unwrap();
+    let unloaded = course.unloaded(low, &|| false).unwrap();
     assert!(unloaded.set_mm.abs() < 2e-3 && unloaded.left_kn < 0.06, "{} mm", unloaded.set_mm);
     assert!(unloaded.residual_mpa < 15.0, "{} MPa", unloaded.residual_mpa);
     let shuts = unloaded.shuts.unwrap();
@@ -254,10 +254,11 @@ fn what_has_not_yielded_comes_back_and_shuts_and_what_has_does_not() {
     assert!((is.load_kn / was.load_kn - 1.0).abs() < 0.01, "{} and {} kN", is.load_kn, was.load_kn);
 
     let high = course.steps.len() - 1;
-    let unloaded = course.unloaded(high).unwrap();
+    let unloaded = course.unloaded(high, &|| false).unwrap();
     assert!(unloaded.set_mm > 0.05 && unloaded.residual_mpa > 100.0, "{unloaded:?}");
     assert!(!unloaded.shuts.unwrap().shuts());
-    assert!((course.set_after(high).unwrap().0 - unloaded.set_mm).abs() < 1e-12);
+    assert_eq!(course.unloaded(high, &|| true).unwrap_err(), NoStep::CalledOff);
+    assert!((course.set_after(high, &|| false).unwrap().0 - unloaded.set_mm).abs() < 1e-12);
 }
 
 #[test]
