@@ -50,10 +50,10 @@ export function ask(address, body, as = 'json', kind = address, signal = undefin
 }
 
 /**
- * Asks what takes a while. `told({ done, of, says })` hears how far it has come; `signal` calls it off, which ends the work. Resolves
- * to null when it was called off or a newer question overtook it.
+ * Asks what takes a while. `told({ done, of, says })` hears how far it has come; `signal` calls it off, which ends the work. `as`: as for
+ * `ask`. Resolves to null when it was called off or a newer question overtook it.
  */
-export async function follow(address, body, told, signal, kind = address) {
+export async function follow(address, body, told, signal, kind = address, as = 'json') {
   const question = envelope(kind, body);
   const { version, session, ticket } = question;
   const timer = setInterval(async () => {
@@ -66,7 +66,7 @@ export async function follow(address, body, told, signal, kind = address) {
     if (progress?.working) told(progress);
   }, PROGRESS_MS);
   try {
-    return await put(address, question, 'json', kind, signal);
+    return await put(address, question, as, kind, signal);
   } catch (error) {
     if (signal.aborted) return null;
     throw error;

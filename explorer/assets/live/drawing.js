@@ -30,14 +30,14 @@ export function drawnPoints(body, enlarged) {
   return body.points.map((p, i) => p + enlarged * body.moves[i]);
 }
 
-// Pins go with the gate: with the mean motion of its nodes over the pin, like the pin of the model.
-function movedPin(gate, [x, y], enlarged) {
-  if (!enlarged || !gate.moves) return [x, y];
+// Pins go with a body, the gate unless it is told otherwise: with the mean motion of its nodes over the pin, like the pin of the model.
+function movedPin(body, [x, y], enlarged) {
+  if (!enlarged || !body.moves) return [x, y];
   let [dx, dy, n] = [0, 0, 0];
-  for (let i = 0; i < gate.points.length; i += 2) {
-    if (Math.hypot(gate.points[i] - x, gate.points[i + 1] - y) > 2) continue;
-    dx += gate.moves[i];
-    dy += gate.moves[i + 1];
+  for (let i = 0; i < body.points.length; i += 2) {
+    if (Math.hypot(body.points[i] - x, body.points[i + 1] - y) > 2) continue;
+    dx += body.moves[i];
+    dy += body.moves[i + 1];
     n++;
   }
   return n ? [x + (enlarged * dx) / n, y + (enlarged * dy) / n] : [x, y];
@@ -81,8 +81,9 @@ export function outlinePath(body, points, view) {
 
 /**
  * A drawing that keeps what a change of rig does not touch: pixel plans and outlines.
- * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate}, span, enlarged, under, over; `only(where)`:
- * rectangles [x, y, w, h] outside which the canvas stays as it is.
+ * `draw(scene, options)`; options: rig, view, size [w, h], ratio, look, values {frame, gate} (a gate without any is a plain plate), span, enlarged,
+ * `open` (the gate is faded), `gone` (it is away, with the pins that it takes along), under, over; `only(where)`: rectangles [x, y, w, h]
+ * outside which the canvas stays as it is.
  */
 export class Drawing {
   #kept = [];
@@ -145,7 +146,7 @@ export class Drawing {
 
   /** Draws and returns where things are: `{ pulls, paths, drawn }`. */
   draw(context, scene, options) {
-    const { rig, view, size, ratio, look, values, span, open } = options;
+    const { rig, view, size, ratio, look, open, gone } = options;
     const kept = this.#prepared(scene, options);
     const where = { ...kept, pulls: pulls(scene, rig, kept.drawn) };
     const { frame, gate } = kept.paths;
@@ -174,7 +175,9 @@ export class Drawing {
     this.#body(context, kept, 'frame', options);
     for (const end of ['upper', 'lower']) inFront(context, where.pulls[end], view, look, ratio, frame, reach);
 
-    if (open) {
+    if (gone) {
+      // Nothing of it is left.
+    } else if (open) {
       context.save();
       context.fillStyle = look.shade;
       context.globalAlpha = 0.45;
@@ -203,8 +206,9 @@ export class Drawing {
         own.stroke(frame);
       });
     }
-    for (const pin of scene.pins) {
-      steel(context, toPage(view, movedPin(scene.bodies.gate, pin.centre, options.enlarged)), view.scale * pin.radius_mm, look, open);
+    for (const { centre, radius_mm, on = 'gate' } of scene.pins) {
+      if (gone && on === 'gate') continue;
+      steel(context, toPage(view, movedPin(scene.bodies[on], centre, options.enlarged)), view.scale * radius_mm, look, open);
     }
     options.over?.(context, where);
     context.restore();
@@ -220,8 +224,11 @@ export class Drawing {
       context.fill(path, 'evenodd');
       trajectories(context, name, kept);
       context.restore();
-    } else {
+    } else if (values[name]) {
       this.#field(context, kept, name, values[name], span);
+    } else {
+      context.fillStyle = look.shade;
+      context.fill(path, 'evenodd');
     }
     this.#layer(context, kept, `${name} outline`, name, { ratio }, (own) => {
       own.strokeStyle = look.outline;

@@ -10,9 +10,9 @@ export const atWork = () => under > 0;
 
 /**
  * Asks and tells inside `home` how far the answer has come, with a button that calls it off; `cancelled` hears of that. `off` calls it off
- * from elsewhere. Null when it did not come to an answer.
+ * from elsewhere; `as`: json or bytes. Null when it did not come to an answer.
  */
-export async function followed(address, body, home, { kind = address, cancelled = () => {}, off = new AbortController() } = {}) {
+export async function followed(address, body, home, { kind = address, cancelled = () => {}, off = new AbortController(), as = 'json' } = {}) {
   const says = element('span', { textContent: 'At work\u2026' });
   const cancel = element('button', { type: 'button', className: 'quiet', textContent: 'Cancel' });
   const line = element('span', { className: 'under-way', 'aria-live': 'off', data: { test: 'under-way' } }, [says, cancel]);
@@ -23,7 +23,7 @@ export async function followed(address, body, home, { kind = address, cancelled 
   home.append(line);
   under += 1;
   try {
-    return await follow(address, body, (progress) => (says.textContent = progress.says), off.signal, kind);
+    return await follow(address, body, (progress) => (says.textContent = progress.says), off.signal, kind, as);
   } finally {
     under -= 1;
     line.remove();

@@ -37,9 +37,9 @@ export class Header {
     $('ribbon').addEventListener('change', (e) => store.look({ ribbon: e.target.checked }));
     $('link-ends').addEventListener('change', (e) => store.look({ linked: e.target.checked }));
     $('enlarged').addEventListener('input', (e) => store.look({ enlarged: Number(e.target.value) }));
-    $('zoom-in').addEventListener('click', () => stage.nearer(1.4));
-    $('zoom-out').addEventListener('click', () => stage.nearer(1 / 1.4));
-    $('zoom-fit').addEventListener('click', () => stage.fit());
+    $('zoom-in').addEventListener('click', () => page.looked.nearer(1.4));
+    $('zoom-out').addEventListener('click', () => page.looked.nearer(1 / 1.4));
+    $('zoom-fit').addEventListener('click', () => page.looked.fit());
     $('zoom-nose').addEventListener('click', () => stage.showNear(!stage.near));
     stage.drawn.push(() => {
       const can = stage.canNear;

@@ -19,6 +19,7 @@ import { hasFields, wantedFields } from './looks.js';
 import { Notice } from './notice.js';
 import { Opening } from './opening.js';
 import { Photo } from './photo.js';
+import { Pull } from './pull.js';
 import { bringBack } from './remembered.js';
 import { Sensitivity } from './sensitivity.js';
 import { Share } from './share.js';
@@ -94,6 +95,7 @@ class Page {
     this.charts = new Charts($('charts'), this);
     this.forecast = new Forecast($('forecast-bars'), this);
     this.sensitivity = new Sensitivity($('forecast-share'), this);
+    this.pull = new Pull(this);
     this.explain = new Explain($('explain-form'), $('explain-answer'), this);
     this.share = new Share($('share-menu'), this);
     this.opening = new Opening(this);
@@ -223,6 +225,11 @@ class Page {
   #unjudged(error, q) {
     if (q.quick || error.status === 422) return;
     setTimeout(() => q.state === this.store.state && this.judged.idle && this.judged.put(q), AGAIN_MS);
+  }
+
+  /** The picture that is looked at: that of a pull, or the ordinary one. */
+  get looked() {
+    return this.pull.shown ? this.pull.map : this.stage;
   }
 
   /** The last limits, if they are those of the state that is set. */

@@ -20,7 +20,7 @@ export function innerEnd(pull, view) {
   return sign * (Math.max(...points.map((p) => sign * toPage(view, p)[1])) + beyond);
 }
 
-/** Where both ends pull: load centres in mm and the unit vector from the lower to the upper one. */
+/** Where both ends pull: load centres in mm and the unit vector from the lower to the upper one, or that which the scene pulls along. */
 export function pulls(scene, rig, drawn) {
   const out = {};
   for (const [end, sign] of [['upper', 1], ['lower', -1]]) {
@@ -35,7 +35,7 @@ export function pulls(scene, rig, drawn) {
   }
   const [dx, dy] = [0, 1].map((k) => out.upper.centre[k] - out.lower.centre[k]);
   const length = Math.hypot(dx, dy) || 1;
-  out.axis = [dx / length, dy / length];
+  out.axis = scene.along ?? [dx / length, dy / length];
   for (const end of ['upper', 'lower']) out[end].pull = [out[end].sign * out.axis[0], -out[end].sign * out.axis[1]];
   return out;
 }

@@ -19,7 +19,7 @@ pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
 pub use still_size::StillSize;
-pub use values::loads_kn;
+pub use values::{loads_kn, mesh_sizes_mm, pull_steps};
 pub use variants::{CompareArguments, StillArguments, StillKind, SweepArguments};
 
 use clap::{Parser, Subcommand};

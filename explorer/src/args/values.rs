@@ -40,6 +40,11 @@ pub(super) fn load(text: &str) -> Result<f64, Refusal> {
 /// no element fits into a notch.
 const MESH_SIZE_MM: [f64; 2] = [0.1, 5.0];
 
+/// The same, for who is not asked by an option.
+pub fn mesh_sizes_mm() -> [f64; 2] {
+    MESH_SIZE_MM
+}
+
 pub(super) fn mesh_size(text: &str) -> Result<f64, Refusal> {
     let size = match text.trim().parse::<f64>() {
         Ok(size) => size,
@@ -51,6 +56,11 @@ pub(super) fn mesh_size(text: &str) -> Result<f64, Refusal> {
 /// Fewest and most steps of a pull that can be asked for: with fewer its marks lie too far apart; each is kept whole, about a
 /// megabyte, and a pull may take several times as many.
 const STEPS: [f64; 2] = [20.0, 240.0];
+
+/// The same, for who is not asked by an option.
+pub fn pull_steps() -> [f64; 2] {
+    STEPS
+}
 
 pub(super) fn steps(text: &str) -> Result<u32, Refusal> {
     match text.trim().parse::<u32>() {

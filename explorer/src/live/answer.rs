@@ -21,7 +21,7 @@ use serde_json::{Value as Json, json};
 use solver::causes::Place;
 use solver::findings::{Tells, nodal_von_mises};
 use solver::rig::Loader;
-use solver::system::{Part, Seat, SystemSettings, edge_shape};
+use solver::system::{Part, Seat, System, SystemSettings, edge_shape};
 use std::time::{Duration, Instant};
 use study::in_use::InUse;
 use study::map::{Depth, Mapped};
@@ -121,8 +121,8 @@ fn about(checked: &Checked, prepared: &Prepared, solved: &Mapped) -> Json {
         "gate_state": rig.gate.word(),
         "gate_carries": response.hold.holds(),
         "axis": { "lower": response.axis.lower, "upper": response.axis.upper, "direction": response.axis.direction },
-        "upper": end(solved, &system.upper, rig.upper, response.axis.upper),
-        "lower": end(solved, &system.lower, rig.lower, response.axis.lower),
+        "upper": end(system, &system.upper, rig.upper, response.axis.upper),
+        "lower": end(system, &system.lower, rig.lower, response.axis.lower),
         "seats": { "upper": seat_line(solved, &system.upper), "lower": seat_line(solved, &system.lower) },
         "pins": [pin(word(Place::NosePin), seats.nose_pin), pin(word(Place::HingePin), seats.hinge_pin)],
     })
@@ -181,8 +181,10 @@ fn seat_line(solved: &Mapped, seat: &Seat) -> Vec<Point> {
     along(seat, low, high, ALONG_SEAT)
 }
 
-fn end(solved: &Mapped, seat: &Seat, loader: Loader, centre: Point) -> Json {
-    let (low, high) = solved.system.seat_room(seat);
+/// What pulls at an end, and where.
+#[must_use]
+pub fn end(system: &System, seat: &Seat, loader: Loader, centre: Point) -> Json {
+    let (low, high) = system.seat_room(seat);
     let room = [low, high];
     match loader {
         Loader::Strap { width_mm, offset_mm, .. } => {

@@ -13,7 +13,8 @@ use super::shared::Live;
 use super::solve::{SOLVE, solved};
 use super::turns::Claim;
 use super::{
-    assets, charts, explanation, export, offline_page, parameters, progress, range, sensitivity, state, wire,
+    assets, charts, explanation, export, offline_page, parameters, progress, pull, range, sensitivity, state,
+    wire,
 };
 use crate::source::builtin;
 use axum::Router;
@@ -37,6 +38,8 @@ use std::time::Duration;
 const LARGEST_FILE: usize = 1 << 20;
 /// A body that is too large is read on to this size, so that its sender lives to hear why it is refused.
 const MOST_READ: usize = 64 << 20;
+/// Time for a pull until something fails: some metals take hundreds of steps.
+const PULL_TIME: Duration = Duration::from_secs(900);
 /// A body must be there by then.
 const BODY_TIME: Duration = Duration::from_secs(10);
 
@@ -50,6 +53,7 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/wire", get(wire))
         .route("/api/limits", post(limits))
         .route("/api/explain", post(explain_pull))
+        .route("/api/pull", post(pull_to_failure))
         .route("/api/range", post(range_of))
         .route("/api/sensitivity", post(sensitive))
         .route("/api/progress", post(how_far))
@@ -195,6 +199,12 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
         explanation::explained(envelope.ticket, &asked, wanted)
     })
     .await
+}
+
+async fn pull_to_failure(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let endpoint = Endpoint { time: Some(PULL_TIME), ..Endpoint::slow("/api/pull") };
+    through(endpoint, live, request, |_, envelope, asked, wanted| pull::pull(envelope.ticket, &asked, wanted))
+        .await
 }
 
 async fn range_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {

@@ -4,6 +4,7 @@
 use super::bad_request::BadRequest;
 use super::told::Mistake;
 use crate::failure::Failure;
+use report::pull_to_failure::{Refused, refused};
 use report::reason::Reason;
 use report::{building, page};
 use serde::Serialize;
@@ -12,6 +13,7 @@ use solver::system::SystemError;
 use study::CaseError;
 use study::model::ModelErrors;
 use study::model::quantity::QuantityError;
+use study::pull_to_failure::PullError;
 
 /// Why a request was not answered with what it asked for.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -175,6 +177,20 @@ pub fn of_case(error: &CaseError) -> ApiError {
         CaseError::Rig(error) => of_rig(error),
         CaseError::Stopped => ApiError::Superseded,
     }
+}
+
+/// Why a pull cannot be done as it was asked.
+#[must_use]
+pub fn of_pull(error: &PullError) -> ApiError {
+    let key = match error {
+        PullError::Case(error) => return of_case(error),
+        PullError::NoElongation => "material.frame.elongation",
+        PullError::NotReached { .. } => "until_kn",
+        _ => "",
+    };
+    let Refused { says, hint } = refused(error);
+    let hint = hint.unwrap_or_default();
+    ApiError::Impossible(vec![Mistake { hint, ..Mistake::about(key, Reason::Whole(says)) }])
 }
 
 /// A picture or a file that could not be made.

@@ -8,6 +8,7 @@ use super::shared::{Lane, Live};
 use super::turns::Claim;
 use serde::de::DeserializeOwned;
 use std::sync::Arc;
+use std::time::Duration;
 
 /// Largest body of a request.
 pub const LARGEST_BODY: usize = 256 << 10;
@@ -21,17 +22,19 @@ pub struct Endpoint {
     pub slow: bool,
     /// Largest body, bytes.
     pub largest: usize,
+    /// Time for its work, where the queue's is too short.
+    pub time: Option<Duration>,
 }
 
 impl Endpoint {
     /// What a hand waits for.
     pub const fn quick(address: &'static str) -> Self {
-        Self { address, slow: false, largest: LARGEST_BODY }
+        Self { address, slow: false, largest: LARGEST_BODY, time: None }
     }
 
     /// What may take a while.
     pub const fn slow(address: &'static str) -> Self {
-        Self { address, slow: true, largest: LARGEST_BODY }
+        Self { address, slow: true, largest: LARGEST_BODY, time: None }
     }
 
     /// Where its requests are worked on.
@@ -56,7 +59,7 @@ pub async fn in_turn<T: DeserializeOwned + Send + 'static>(
     endpoint
         .lane(&live)
         .queue
-        .run(turn, move |wanted| {
+        .run(turn, endpoint.time, move |wanted| {
             endpoint.lane(&shared).on_threads(|systems| work(systems, &envelope, asked, &wanted))
         })
         .await

@@ -1,7 +1,7 @@
 //! Whose turn it is: of the requests of one page to one address only the newest matters.
 
 use super::api_error::ApiError;
-use super::under_way::{Progress, UnderWay};
+use super::under_way::{Progress, PullSoFar, UnderWay};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
 use study::{CaseError, Step, Watch};
@@ -136,6 +136,16 @@ impl Claim {
         self.work.begin();
     }
 
+    /// A step of it begins.
+    pub fn begins(&self, step: Step) {
+        self.work.begins(step);
+    }
+
+    /// A step of a pull is reached.
+    pub fn pulls(&self, pull: PullSoFar) {
+        self.work.pulls(pull);
+    }
+
     /// So much more is wanted that is counted.
     pub fn more(&self, count: usize) {
         self.work.more(count);
@@ -156,7 +166,7 @@ impl Claim {
     ) -> Result<T, CaseError> {
         let stop = || self.check().is_err();
         let watch = Watch { more: &|count| self.more(count), done: &|| self.done(), stop: &stop };
-        work(&|step| self.work.begins(step), watch)
+        work(&|step| self.begins(step), watch)
     }
 }
 
@@ -197,7 +207,7 @@ mod tests {
         wanted.begin();
         wanted.more(3);
         wanted.done();
-        assert_eq!(told(1), Some(Progress { begun: true, step: None, done: 1, of: 3 }));
+        assert_eq!(told(1), Some(Progress { begun: true, done: 1, of: 3, ..Progress::default() }));
         assert_eq!((told(2), turns.progress("page", "/b", 1)), (None, None));
         // The page hung up: work that has not noticed yet is still under way.
         drop(turn);

@@ -1,5 +1,6 @@
 //! How far a piece of work has come, for the page that waits for it.
 
+use report::page;
 use serde::Serialize;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use study::Step;
@@ -8,8 +9,23 @@ use study::Step;
 #[derive(Debug, Default)]
 pub struct UnderWay(Mutex<Progress>);
 
+/// How far a pull has come.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PullSoFar {
+    /// Steps.
+    pub steps: usize,
+    /// Load of the last one, kN.
+    pub load_kn: f64,
+    /// Its stretch, mm.
+    pub stretch_mm: f64,
+    /// The highest load until then, kN.
+    pub highest_kn: f64,
+    /// Iterations of all steps.
+    pub iterations: usize,
+}
+
 /// How far it has come.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Progress {
     /// Whether its turn has come.
     pub begun: bool,
@@ -19,6 +35,8 @@ pub struct Progress {
     pub done: usize,
     /// How much is known to be wanted so far.
     pub of: usize,
+    /// Of a pull: its last step.
+    pub pull: Option<PullSoFar>,
 }
 
 /// The same as it travels.
@@ -50,6 +68,12 @@ impl UnderWay {
         self.open().step = Some(step);
     }
 
+    /// A step of a pull is reached.
+    pub fn pulls(&self, pull: PullSoFar) {
+        let mut progress = self.open();
+        (progress.step, progress.done, progress.pull) = (None, pull.steps, Some(pull));
+    }
+
     /// So much more is wanted.
     pub fn more(&self, count: usize) {
         self.open().of += count;
@@ -68,7 +92,14 @@ impl UnderWay {
 
 impl From<Progress> for Told {
     fn from(progress: Progress) -> Self {
-        let Progress { begun, step, done, of } = progress;
-        Self { working: true, done, of, says: report::page::progress(begun, step, done, of) }
+        let Progress { begun, step, done, of, pull } = progress;
+        let says = match (pull, step) {
+            (Some(PullSoFar { steps, load_kn, stretch_mm, highest_kn, iterations }), None) => {
+                page::pulling(steps, load_kn, stretch_mm, highest_kn, iterations)
+            }
+            (Some(pull), Some(step)) => page::pulled(pull.steps, step),
+            (None, _) => page::progress(begun, step, done, of),
+        };
+        Self { working: true, done, of, says }
     }
 }

@@ -77,7 +77,9 @@ fn stretch_at(steps: &[Reached], load_kn: f64) -> Option<f64> {
     Some(pair[0].stretch_mm + part.clamp(0.0, 1.0) * (pair[1].stretch_mm - pair[0].stretch_mm))
 }
 
-fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
+/// What is marked on the curve, along it.
+#[must_use]
+pub fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
     let (course, shown) = (&pulled.course, pulled.shown());
     let at = |what: &str, [stretch_mm, load_kn]: [f64; 2]| CurveMark {
         at: [stretch_mm, load_kn],

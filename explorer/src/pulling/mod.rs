@@ -6,7 +6,7 @@ mod maps;
 mod shown;
 mod table;
 
-pub use curve::curve;
+pub use curve::{curve, marks};
 pub use film::film;
 pub use maps::{maps, unloaded};
 pub use table::csv;

@@ -1,5 +1,6 @@
 //! What the live page and its server say when something is wrong, and what the server says where it was started.
 
+use crate::numbers::kilonewtons;
 use crate::steps;
 use study::Step;
 
@@ -47,6 +48,21 @@ pub fn progress(begun: bool, step: Option<Step>, done: usize, of: usize) -> Stri
     step.map_or_else(|| format!("{solved}."), |step| format!("{solved}: {}.", steps::step(step)))
 }
 
+/// How far a pull has come that is waited for: its steps so far, the load and the stretch of the last one, the highest load until then, and all
+/// iterations.
+#[must_use]
+pub fn pulling(steps: usize, load_kn: f64, stretch_mm: f64, highest_kn: f64, iterations: usize) -> String {
+    let (load, highest) = (kilonewtons(load_kn), kilonewtons(highest_kn));
+    let most = if load == highest { String::new() } else { format!(", after {highest} at most") };
+    format!("Step {steps}: {load}{most}, {stretch_mm:.2} mm of stretch, {iterations} iterations.")
+}
+
+/// A pull has come to its end, in so many steps; what is done besides.
+#[must_use]
+pub fn pulled(steps: usize, step: Step) -> String {
+    format!("Pulled in {steps} steps: {}.", steps::step(step))
+}
+
 /// A request came too slowly; allowed in seconds.
 #[must_use]
 pub fn too_slow(allowed_s: u64) -> String {
@@ -85,7 +101,19 @@ pub fn and_more(first: &str, more: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::and_more;
+    use super::{and_more, pulling};
+
+    #[test]
+    fn a_load_that_has_fallen_is_told_beside_the_highest() {
+        assert_eq!(
+            pulling(31, 12.34, 0.876, 12.34, 140),
+            "Step 31: 12.3 kN, 0.88 mm of stretch, 140 iterations."
+        );
+        assert_eq!(
+            pulling(44, 2.71, 3.1, 19.6, 310),
+            "Step 44: 2.7 kN, after 19.6 kN at most, 3.10 mm of stretch, 310 iterations."
+        );
+    }
 
     #[test]
     fn one_mistake_stands_alone() {

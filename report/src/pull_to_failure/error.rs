@@ -7,45 +7,73 @@ use crate::numbers::{kilonewtons, typed};
 use solver::pull_to_failure::End;
 use study::pull_to_failure::PullError;
 
+/// Why a pull cannot be done as it was asked, in its parts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// What is wrong.
+    pub says: String,
+    /// What to do about it, where it is clear.
+    pub hint: Option<String>,
+}
+
 /// Why a pull cannot be done as it was asked.
 #[must_use]
 pub fn error(error: &PullError) -> String {
-    match error {
-        PullError::Case(reason) => building::case(reason),
-        PullError::NoElongation => "material.frame.elongation is missing, and the metal's curve beyond yield stands on it\n  hint: add the \
-                                    elongation after fracture, a share of the length (0.11: 11 %), or name a metal that `pullmap \
-                                    materials` lists"
-            .to_owned(),
-        PullError::NoStep(reason) => {
-            format!(
-                "no equilibrium was found under the first load: {}\n  hint: `pullmap map` shows what presses where; or try another --mesh-size",
-                no_step(reason)
-            )
-        }
-        PullError::NotReached { asked_kn, highest_kn, end } => format!(
-            "{} is not reached: the highest load is {} ({})\n  hint: {}",
-            kilonewtons(*asked_kn),
-            kilonewtons(*highest_kn),
-            end_short(end),
-            higher(end, *asked_kn)
-        ),
-        PullError::SetNotReached { asked_mm, most_mm, end } => format!(
-            "a permanent stretch of {} mm is not reached: the pull leaves {most_mm:.2} mm ({})\n  hint: {}",
-            typed(*asked_mm),
-            end_short(end),
-            longer(end)
-        ),
-        PullError::NotUnloaded { from_kn, reason } => format!(
-            "the connector could not be unloaded from {}: {}\n  hint: try a load a little below, or another number of --steps",
-            kilonewtons(*from_kn),
-            no_step(reason)
-        ),
-        PullError::SetNotFound { asked_mm } => format!(
-            "the load that leaves a permanent stretch of {} mm was not found: the connector could not be unloaded from some steps of the \
-             pull\n  hint: try another number of --steps, or a coarser mesh (--mesh-size 3)",
-            typed(*asked_mm)
-        ),
+    let Refused { says, hint } = refused(error);
+    match hint {
+        Some(hint) => format!("{says}\n  hint: {hint}"),
+        None => says,
     }
+}
+
+/// The same in its parts. A connector that cannot be built tells all of it in `says`.
+#[must_use]
+pub fn refused(error: &PullError) -> Refused {
+    let (says, hint) = match error {
+        PullError::Case(reason) => return Refused { says: building::case(reason), hint: None },
+        PullError::NoElongation => (
+            "material.frame.elongation is missing, and the metal's curve beyond yield stands on it".to_owned(),
+            "add the elongation after fracture, a share of the length (0.11: 11 %), or name a metal that `pullmap materials` lists".to_owned(),
+        ),
+        PullError::NoStep(reason) => (
+            format!("no equilibrium was found under the first load: {}", no_step(reason)),
+            "`pullmap map` shows what presses where; or try another --mesh-size".to_owned(),
+        ),
+        PullError::NotReached { asked_kn, highest_kn, end } => (
+            format!(
+                "{} is not reached: the highest load is {} ({})",
+                kilonewtons(*asked_kn),
+                kilonewtons(*highest_kn),
+                end_short(end)
+            ),
+            higher(end, *asked_kn),
+        ),
+        PullError::SetNotReached { asked_mm, most_mm, end } => (
+            format!(
+                "a permanent stretch of {} mm is not reached: the pull leaves {most_mm:.2} mm ({})",
+                typed(*asked_mm),
+                end_short(end)
+            ),
+            longer(end),
+        ),
+        PullError::NotUnloaded { from_kn, reason } => (
+            format!(
+                "the connector could not be unloaded from {}: {}",
+                kilonewtons(*from_kn),
+                no_step(reason)
+            ),
+            "try a load a little below, or another number of --steps".to_owned(),
+        ),
+        PullError::SetNotFound { asked_mm } => (
+            format!(
+                "the load that leaves a permanent stretch of {} mm was not found: the connector could not be unloaded from some steps of \
+                 the pull",
+                typed(*asked_mm)
+            ),
+            "try another number of --steps, or a coarser mesh (--mesh-size 3)".to_owned(),
+        ),
+    };
+    Refused { says, hint: Some(hint) }
 }
 
 /// What to do where a load is never reached.

@@ -15,7 +15,7 @@ mod warnings;
 pub use answer::answer;
 pub use document::Document;
 pub use ends::{ended, headline, hook, nothing_more, stopped};
-pub use error::error;
+pub use error::{Refused, error, refused};
 pub use left_out::LEFT_OUT;
 pub use places::place;
 pub use rows::{Row, rows};

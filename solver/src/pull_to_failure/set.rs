@@ -121,11 +121,7 @@ impl Course<'_> {
     ///
     /// # Errors
     /// As [`Course::unloaded`].
-    pub fn set_after(
-        &self,
-        step: usize,
-        stop: &dyn Fn() -> bool,
-    ) -> Result<(f64, Option<Shuts>), NoStep> {
+    pub fn set_after(&self, step: usize, stop: &dyn Fn() -> bool) -> Result<(f64, Option<Shuts>), NoStep> {
         let Down { standing, set_mm, .. } = self.let_down(step, stop)?;
         Ok((set_mm, self.shuts_at(&standing)))
     }

@@ -7,9 +7,9 @@ use super::refusal::PullError;
 use super::sets::{SetFound, Sets, Shutting};
 use super::wanted::Wanted;
 use crate::Step;
+use solver::plastic::NoStep;
 use solver::pull_to_failure::{Course, End, Reached, Watch, pull, pull_with_gate};
 use solver::rig::GateState;
-use solver::plastic::NoStep;
 use std::ops::ControlFlow;
 
 impl Ready {

@@ -3,5 +3,6 @@
 mod announced;
 mod live;
 mod live_answers;
+mod pull;
 mod slow;
 mod wire;
