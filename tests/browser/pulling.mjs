@@ -48,6 +48,11 @@ export function pulling(bench) {
     const before = Number(await page.locator('#stage').getAttribute('data-answer'));
     await page.locator('#handle-upper').press('ArrowRight');
     await page.waitForFunction((n) => Number(document.querySelector('#stage').dataset.answer) > n, before);
+    // Another state is pulled in place of the first one, whose end says nothing any more.
+    await page.locator('#pull .another').getByRole('button', { name: 'Pull this one' }).click();
+    await page.locator('#pull-answer .under-way').getByText(/^Step \d+: /).waitFor();
+    assert.equal(await page.locator('#pull-answer .under-way').count(), 1);
+    assert.ok(!(await visit.text('#pull-answer')).includes('Cancelled.'));
     await page.locator('#pull-answer .under-way').getByRole('button', { name: 'Cancel' }).click();
     await page.locator('#pull-answer').getByText('Cancelled.').waitFor();
     assert.ok(await bar.isHidden());

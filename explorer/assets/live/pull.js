@@ -19,6 +19,7 @@ const words = (textContent, className = '') => element('p', { textContent, class
 
 export class Pull {
   #of = null;
+  #off = new AbortController();
   pull = null;
   see = null;
 
@@ -55,6 +56,9 @@ export class Pull {
 
   async #ask() {
     const { state } = this.page.store;
+    // One at a time: what is asked anew calls off what was asked before.
+    this.#off.abort();
+    const off = (this.#off = new AbortController());
     this.#close(false);
     this.pull = this.see = null;
     this.button.hidden = false;
@@ -64,7 +68,8 @@ export class Pull {
     this.#of = state;
     this.belongs.of(state);
     try {
-      const bytes = await followed('pull', { state }, waiting, { as: 'bytes' });
+      const bytes = await followed('pull', { state }, waiting, { as: 'bytes', off });
+      if (off !== this.#off) return;
       if (!bytes) {
         this.answer.replaceChildren(words('Cancelled.'));
         return;
@@ -75,9 +80,10 @@ export class Pull {
       if (!this.belongs.another) this.#show();
     } catch (error) {
       if (!error.mistakes) throw error;
+      if (off !== this.#off) return;
       this.answer.replaceChildren(words([error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ')));
     } finally {
-      this.button.disabled = false;
+      if (off === this.#off) this.button.disabled = false;
       this.#able();
     }
   }

@@ -117,7 +117,7 @@ export class PullMap {
     });
     this.#locator = null;
     canvas.dataset.step = this.step;
-    if (this.at_) this.#read(this.at_);
+    if (this.under) this.#read(this.under);
   }
 
   // The load of the step beside each strap, on the side where there is room.
@@ -145,7 +145,7 @@ export class PullMap {
 
   // What lies under the pointer, in words beside it.
   #read(at) {
-    this.at_ = at;
+    this.under = at;
     const { pull, where, reading, field } = this;
     const frame = pull && where ? pull.scenes[this.step].bodies.frame : null;
     if (frame && at) this.#locator ??= new Locator(frame, where.drawn.frame);

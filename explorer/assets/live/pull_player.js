@@ -49,6 +49,7 @@ export class PullPlayer {
     });
     this.play.addEventListener('click', () => (this.#timer ? this.pause() : this.start()));
     close.addEventListener('click', closed);
+    home.addEventListener('keydown', (e) => e.key === 'Escape' && closed());
     new ResizeObserver(() => this.pull && this.#place()).observe(this.way);
     this.#playing(false);
   }
