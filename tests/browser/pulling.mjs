@@ -30,6 +30,17 @@ function amiss() {
   return out;
 }
 
+/** How many heights the picture has over all steps. */
+function heights() {
+  const slider = document.querySelector('#pull-step');
+  const all = Array.from({ length: Number(slider.max) + 1 }, (_, i) => {
+    slider.value = i;
+    slider.dispatchEvent(new Event('input'));
+    return document.querySelector('#stage').clientHeight;
+  });
+  return new Set(all).size;
+}
+
 export function pulling(bench) {
   test('a pull is computed behind the map, can be called off, and is shown on it step by step', only('chromium', 'what is asked is changed on its way'), async () => {
     let answer = null;
@@ -125,6 +136,7 @@ export function pulling(bench) {
       await page.setViewportSize({ width, height });
       await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
       assert.deepEqual(await page.evaluate(amiss), [], `${width} x ${height}`);
+      assert.equal(await page.evaluate(heights), 1, `${width} x ${height}: no step moves the picture`);
     }
     await page.setViewportSize({ width: 1440, height: 900 });
 

@@ -1,6 +1,7 @@
 // The curve of a pull, load over stretch, small: a point shows where the step is that the map shows.
 
 import { roundUp } from './colour.js';
+import { element } from './element.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
 const [WIDE, HIGH] = [340, 226];
@@ -51,7 +52,6 @@ export class PullCurve {
       svg.append(
         shape('path', { class: 'falls', d: `M${x(curve[at])} ${y(curve[at + 1])}L${x(hook[0])} ${y(hook[1])}` }),
         shape('path', { class: 'open', d: along(hook) }),
-        shape('text', { x: WIDE - ROOM.right, y: 13, class: 'hook-name', 'text-anchor': 'end' }, head.told.hook),
       );
     }
     for (const { at } of head.marks) svg.append(shape('circle', { class: 'mark', cx: x(at[0]), cy: y(at[1]), r: 2.6 }));
@@ -64,7 +64,7 @@ export class PullCurve {
       const away = this.places.map(([a, b]) => Math.hypot(a - px, b - py));
       this.picked(away.indexOf(Math.min(...away)));
     });
-    this.home.replaceChildren(svg);
+    this.home.replaceChildren(svg, ...(hook?.length ? [element('p', { className: 'pull-hook-note', textContent: head.told.hook })] : []));
   }
 
   /** Moves the point to a step. */

@@ -111,8 +111,7 @@ export class PullPlayer {
     this.slider.value = step;
     fillSlider(this.slider);
     attribute(this.slider, 'aria-valuetext', words);
-    const [at, ...rest] = [steps[step].words, steps[step].phase];
-    this.words.replaceChildren(element('b', { textContent: at }), ` ${rest}`);
+    say(this.words, steps[step].words);
     for (const disc of this.discs) disc.classList.toggle('past', Number(disc.dataset.shown) <= step);
     this.#name(null);
     this.shown(step);
@@ -144,12 +143,13 @@ export class PullPlayer {
     this.hook.style.right = '0';
   }
 
-  // The name of the mark that is pointed at, else of those that first show at this step.
+  // The name of the mark that is pointed at, else of those that first show at this step, else what the step shows.
   #name(pointed) {
     const { discs, step } = this;
     const at = pointed ?? (discs.includes(document.activeElement) ? document.activeElement : null);
     const named = at ? [at] : discs.filter((disc) => Number(disc.dataset.shown) === step);
-    say(this.name, named.map((disc) => `${disc.textContent} ${disc.getAttribute('aria-label')}`).join('; '));
+    say(this.name, named.map((disc) => `${disc.textContent} ${disc.getAttribute('aria-label')}`).join('; ') || this.pull.steps[step].phase);
+    this.name.classList.toggle('of-mark', named.length > 0);
   }
 }
 
