@@ -1,5 +1,7 @@
-//! What a pull does when Ctrl-C or another signal stops it: it ends after the step that is under way, and keeps what was reached.
+//! What a pull does when Ctrl-C or another signal stops it: it ends after the step that is under way, and keeps what was reached. A second
+//! signal ends the program at once.
 
+use crate::failure::COULD_NOT;
 use crate::stop::stopped;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -17,6 +19,8 @@ pub(super) fn listen() -> Arc<AtomicBool> {
     std::thread::spawn(move || {
         runtime.block_on(heard);
         told.store(true, Ordering::Relaxed);
+        runtime.block_on(async { stopped().await });
+        std::process::exit(i32::from(COULD_NOT));
     });
     stop
 }
