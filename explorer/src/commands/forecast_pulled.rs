@@ -2,7 +2,7 @@
 
 use super::pull_stopped;
 use crate::failure::Failure;
-use crate::mapping::room_for_meshes;
+use crate::mapping::room_for_pull;
 use crate::output::complain;
 use crate::progress::Progress;
 use report::forecast::{Forecast, STOPPED};
@@ -35,7 +35,7 @@ impl Pulling {
     /// # Errors
     /// Its metal has no curve, or there is no memory for its mesh.
     pub fn check(model: &Model) -> Result<(), Failure> {
-        room_for_meshes(model, &mesh(), 1)?;
+        room_for_pull(model, &mesh(), DEFAULT_STEPS)?;
         match FirstPull::of(&model.materials.frame) {
             Some(_) => Ok(()),
             None => Err(Failure::solving(&model.title, &error(&PullError::NoElongation))),

@@ -4,7 +4,7 @@ use super::files::{Files, folder_of, json_of};
 use super::pull_stopped;
 use crate::args::PullArguments;
 use crate::failure::{Failure, Outcome};
-use crate::mapping::room_for_meshes;
+use crate::mapping::room_for_pull;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::pulling::{csv, curve, film, maps, unloaded};
@@ -40,7 +40,7 @@ pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
     }
     let settings =
         SystemSettings { mesh_size_mm: arguments.mesh_size, unknowns: UNKNOWNS, ..SystemSettings::default() };
-    room_for_meshes(&model, &settings, 1)?;
+    room_for_pull(&model, &settings, arguments.steps)?;
     let wanted = Wanted {
         steps: arguments.steps,
         until_kn: arguments.until,

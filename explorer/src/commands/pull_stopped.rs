@@ -18,8 +18,13 @@ pub(super) fn listen() -> Arc<AtomicBool> {
     let told = Arc::clone(&stop);
     std::thread::spawn(move || {
         runtime.block_on(heard);
+        // The second is listened for before anybody hears of the first.
+        let again = {
+            let _inside = runtime.enter();
+            stopped()
+        };
         told.store(true, Ordering::Relaxed);
-        runtime.block_on(async { stopped().await });
+        runtime.block_on(again);
         std::process::exit(i32::from(COULD_NOT));
     });
     stop

@@ -18,6 +18,23 @@ pub fn room_for_meshes(model: &Model, settings: &SystemSettings, at_once: usize)
     Ok(())
 }
 
+/// What a step of a pull keeps for each unknown, bytes (measured: about 1 MB at 10,000).
+const PER_STEP: f64 = 110.0;
+/// A pull may take some more steps than are asked for, and its open hook takes as many again.
+const MORE_STEPS: f64 = 3.0;
+
+/// Whether memory has room for a pull in about so many steps.
+///
+/// # Errors
+/// It has not.
+pub fn room_for_pull(model: &Model, settings: &SystemSettings, steps: u32) -> Result<(), MachineError> {
+    room_for_meshes(model, settings, 1)?;
+    let of_size = |size_mm| unknowns_at(&model.connector, model.rig.gate.place(), size_mm);
+    let unknowns = settings.mesh_size_mm.and_then(of_size).unwrap_or(settings.unknowns);
+    let bytes = PER_STEP * unknowns * MORE_STEPS * f64::from(steps);
+    machine::enough(Need::Steps { steps, unknowns }, bytes)
+}
+
 /// Unknowns of a refined mesh that memory has room for: the last mesh but one is held beside the last.
 #[must_use]
 pub fn room_for_refining() -> usize {

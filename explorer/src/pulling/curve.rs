@@ -62,11 +62,7 @@ fn told(pulled: &Pulled<'_>) -> PullCurveWords {
         load: words::LOAD.to_owned(),
         forecast: words::FORECAST.to_owned(),
         marks: words::MARKS.to_owned(),
-        hook: match &pulled.course.hook {
-            Some(_) if pulled.hook_slides() => words::HOOK_WHILE_KEPT.to_owned(),
-            Some(_) => words::HOOK.to_owned(),
-            None => String::new(),
-        },
+        hook: words::hook(pulled).to_owned(),
     }
 }
 
@@ -94,7 +90,7 @@ pub fn marks(pulled: &Pulled<'_>) -> Vec<CurveMark> {
     let mut all: Vec<CurveMark> = [
         on_curve(words::ENGAGES, marks.engages_kn),
         on_curve(words::yields(pulled), marks.yields_kn),
-        on_curve(words::OFFSET, marks.offset_kn),
+        marks.offset_kn.zip(marks.offset_at_mm).map(|(kn, mm)| at(words::OFFSET, [mm, kn])),
         pulled.no_longer_shuts().map(|found| at(words::NO_LONGER_SHUTS, [found.stretch_mm, found.at_kn])),
         on_curve(words::KNEE, marks.knee_kn),
     ]

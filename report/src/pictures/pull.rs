@@ -22,6 +22,19 @@ pub const MARKS: &str = "On the curve";
 pub const HOOK: &str = "dashed: the open hook, its gate gone";
 /// The same where it is shown only as far as it says something.
 pub const HOOK_WHILE_KEPT: &str = "dashed: the open hook, while friction holds";
+/// The same where friction holds at none of its steps: the first is shown.
+const HOOK_SLID: &str = "the open hook, on which friction does not hold";
+
+/// What the branch of the open hook is; nothing where there is none.
+#[must_use]
+pub fn hook(pulled: &Pulled<'_>) -> &'static str {
+    match (&pulled.course.hook, pulled.hook_slides(), pulled.hook_keeps()) {
+        (None, ..) => "",
+        (Some(_), false, _) => HOOK,
+        (Some(_), true, Some(_)) => HOOK_WHILE_KEPT,
+        (Some(_), true, None) => HOOK_SLID,
+    }
+}
 
 /// The gate begins to carry.
 pub const ENGAGES: &str = "gate begins to carry";
@@ -42,7 +55,7 @@ pub const HOOK_AT_MOST: &str = "open hook at most";
 /// Where the hook's pull was stopped.
 pub const HOOK_STOPPED: &str = "open hook, stopped";
 /// Where straps slide on the open hook.
-pub const HOOK_SLIDES: &str = "friction no longer holds";
+pub const HOOK_SLIDES: &str = "friction holds up to here";
 
 /// A mark with its load.
 #[must_use]

@@ -20,6 +20,13 @@ pub enum Need {
         /// The unknowns of each.
         unknowns: f64,
     },
+    /// The steps of a pull, which are kept whole.
+    Steps {
+        /// Steps, about.
+        steps: u32,
+        /// Unknowns of the mesh.
+        unknowns: f64,
+    },
     /// Pictures of sizes that were asked for.
     Pictures,
 }
@@ -37,6 +44,11 @@ pub fn memory(need: &Need, needed_mb: f64, free_mb: f64) -> String {
             let size = plain(size_mm);
             let what = format!("{meshes} of {size} mm with about {:.0} thousand unknowns", 1e-3 * unknowns);
             (what, "ask for a larger --mesh-size")
+        }
+        Need::Steps { steps, unknowns } => {
+            let what =
+                format!("a pull in about {steps} steps with about {:.0} thousand unknowns", 1e-3 * unknowns);
+            (what, "ask for fewer --steps or a larger --mesh-size")
         }
         Need::Pictures => ("pictures of these sizes".to_owned(), "ask for a smaller --size"),
     };

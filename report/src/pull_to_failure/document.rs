@@ -144,6 +144,8 @@ enum EndKind {
     Tears,
     /// The hook has opened by a right angle: nothing lies in it any more.
     Opened,
+    /// Friction keeps nothing on the turned bars of the hook any more: it is not followed beyond.
+    Slides,
     /// A strap at its strength.
     Strap,
     /// The bench's stroke.
@@ -444,6 +446,7 @@ impl EndInWords {
                 End::Maximum => EndKind::Opens,
                 End::Torn => EndKind::Tears,
                 End::Opened => EndKind::Opened,
+                End::Slides => EndKind::Slides,
                 End::Strap(_) => EndKind::Strap,
                 End::Stroke => EndKind::Stroke,
                 End::Asked => EndKind::Asked,

@@ -19,6 +19,7 @@ pub(super) fn end_short(end: &End) -> String {
         End::Maximum => "the frame opens".to_owned(),
         End::Torn => "the frame tears".to_owned(),
         End::Opened => "it has opened by a right angle".to_owned(),
+        End::Slides => "friction no longer holds what pulls on its turned bars".to_owned(),
         End::Strap(end) => format!("the {} breaks", strap(*end)),
         End::Stroke => "the bench's stroke ends".to_owned(),
         End::Asked => "the pull ends at the load that was asked for".to_owned(),
@@ -37,6 +38,7 @@ pub fn ended(end: &End) -> String {
         End::Maximum => "frame opens".to_owned(),
         End::Torn => "frame tears".to_owned(),
         End::Opened => "opened by a right angle".to_owned(),
+        End::Slides => "friction no longer holds on the turned bars".to_owned(),
         End::Strap(end) => format!("{} breaks", strap(*end)),
         End::Stroke => "stroke of the bench".to_owned(),
         End::Asked => "load asked for".to_owned(),
@@ -67,7 +69,7 @@ pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
         return match pulled.hook_keeps_kn() {
             None => format!(
                 "The open hook holds {first_kn} right after, at the same stretch; its bars have turned by more than {angle:.0} degrees then, \
-                 and friction of {friction:.2} keeps nothing on them."
+                 and friction of {friction:.2} no longer holds what pulls on them."
             ),
             Some(most) => format!(
                 "The open hook holds {first_kn} right after, at the same stretch, and {}.",
@@ -95,7 +97,7 @@ pub fn hook(pulled: &Pulled<'_>, hook: &Hook) -> String {
 /// A load, and that friction keeps nothing where it lies once the bars have turned too far.
 fn until_it_slides(pulled: &Pulled<'_>, load_kn: f64) -> String {
     format!(
-        "{} until its bars have turned by {:.0} degrees: from there on friction of {:.2} keeps nothing on them",
+        "{} until its bars have turned by {:.0} degrees: from there on friction of {:.2} no longer holds what pulls on them",
         kilonewtons(load_kn),
         pulled.keeps_to_deg(),
         pulled.ready.rig.friction
@@ -108,8 +110,12 @@ fn until_it_slides(pulled: &Pulled<'_>, load_kn: f64) -> String {
 pub fn headline(pulled: &Pulled<'_>) -> String {
     let ended = ended_at(pulled);
     match pulled.open_keeps_kn() {
+        Some(_) if pulled.open_slides_at_once() => format!(
+            "Friction of {:.2} does not hold what pulls on bars that turn. The rest supposes that something else does. {ended}",
+            pulled.ready.rig.friction
+        ),
         Some(kept_kn) => format!(
-            "The open hook holds {}. What comes beyond supposes that something else does. {ended}",
+            "The open hook holds {}. The rest supposes that something else does. {ended}",
             until_it_slides(pulled, kept_kn)
         ),
         None => ended,
@@ -150,6 +156,9 @@ fn ended_at(pulled: &Pulled<'_>) -> String {
             frame_in_sentence(pulled.place(last.ductility_at)),
             carried(last)
         ),
+        End::Slides => {
+            format!("At {at} friction no longer holds what pulls on the turned bars; {}.", carried(last))
+        }
         End::Strap(_) => {
             format!("{} at {at}; {} until then.", capital(&end_short(&course.end)), carried(last))
         }

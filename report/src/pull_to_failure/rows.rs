@@ -30,6 +30,9 @@ impl Row {
     }
 }
 
+/// The highest load of an open hook for as long as friction keeps on it what pulls it.
+const WHILE_FRICTION_HOLDS: &str = "the open hook while friction holds";
+
 /// All rows, in the order of a pull: what showed on the way by its load, then the end and what was read there, then the open hook.
 #[must_use]
 pub fn rows(pulled: &Pulled<'_>) -> Vec<Row> {
@@ -50,7 +53,6 @@ fn on_the_way(pulled: &Pulled<'_>) -> Vec<Row> {
     let first = pulled.first_plastic().map(|first| at_or_beside(pulled, course.steps[first].plastic_at));
     let mut up = vec![
         showed("the frame first yields".to_owned(), marks.yields_kn, first.unwrap_or_default()),
-        showed(format!("{OFFSET_MM} mm beyond the elastic line"), marks.offset_kn, String::new()),
         showed(
             "the load rises half as steeply".to_owned(),
             marks.knee_kn,
@@ -61,9 +63,11 @@ fn on_the_way(pulled: &Pulled<'_>) -> Vec<Row> {
         up.push(showed("the gate begins to carry".to_owned(), marks.engages_kn, String::new()));
     }
     if let Some(kept_kn) = pulled.open_keeps_kn() {
-        up.push(Row::at("until what pulls it slides on it", kept_kn, slides(pulled)));
+        up.push(Row::at(WHILE_FRICTION_HOLDS, kept_kn, slides(pulled)));
     }
     let mut past = Vec::new();
+    let offset = showed(format!("{OFFSET_MM} mm beyond the elastic line"), marks.offset_kn, String::new());
+    if marks.offset_at_mm.is_some_and(|mm| mm > peak.stretch_mm) { &mut past } else { &mut up }.push(offset);
     let shuts = "the gate no longer shuts".to_owned();
     match &pulled.shutting {
         Shutting::NoGate => {}
@@ -134,8 +138,7 @@ fn at_the_end(pulled: &Pulled<'_>) -> Vec<Row> {
     all.push(match last.ductility_used {
         Some(used) => Row::of(
             "ductility used",
-            // An end that is met by steps is met nearly.
-            if pulled.course.end == End::Torn { "100 %".to_owned() } else { percent(used) },
+            percent(used),
             if used > 0.0 { place(pulled, last.ductility_at) } else { String::new() },
         ),
         None => Row::of("ductility used", "-", "no ductility is known of the metal"),
@@ -154,15 +157,14 @@ fn hook(pulled: &Pulled<'_>) -> Vec<Row> {
     };
     let mut all = vec![Row::at("the open hook right after", first.load_kn, "")];
     if pulled.hook_slides() {
-        let kept_kn = pulled.hook_keeps_kn().unwrap_or(0.0);
-        all.push(Row::at("until what pulls it slides on it", kept_kn, slides(pulled)));
+        all.push(match pulled.hook_keeps_kn() {
+            Some(kept_kn) => Row::at(WHILE_FRICTION_HOLDS, kept_kn, slides(pulled)),
+            None => Row::of(WHILE_FRICTION_HOLDS, "-", format!("at no load: {}", slides(pulled))),
+        });
+        return all;
     }
     let stopped = hook.end == End::Stopped;
-    let (what, at) = match (stopped, pulled.hook_slides()) {
-        (true, _) => ("where the pull was stopped", last),
-        (false, true) => ("at most, if nothing slid", most),
-        (false, false) => ("at most", most),
-    };
+    let (what, at) = if stopped { ("where the pull was stopped", last) } else { ("at most", most) };
     let turned = format!(
         "stretch {} mm, turned by {} degrees",
         decimals(at.stretch_mm, 1),
@@ -176,7 +178,7 @@ fn hook(pulled: &Pulled<'_>) -> Vec<Row> {
 /// From where on friction keeps nothing.
 fn slides(pulled: &Pulled<'_>) -> String {
     format!(
-        "its bars turned by {:.0} degrees, friction of {:.2}",
+        "until its bars have turned by {:.0} degrees: friction of {:.2}",
         pulled.keeps_to_deg(),
         pulled.ready.rig.friction
     )
@@ -203,7 +205,12 @@ fn evidence(pulled: &Pulled<'_>) -> String {
                 1e-3 * capacity.force_n
             )
         }
-        End::GateLost => "nothing presses at the nose any more".to_owned(),
+        End::GateLost => format!(
+            "{:.1} kN left along the gate, the pin {} mm toward the mouth",
+            last.gate_line_kn.max(0.0),
+            decimals(last.pin_out_mm, 2)
+        ),
+        End::Slides => slides(pulled),
         End::Maximum => format!(
             "{:.1} % below the highest load",
             100.0 * (1.0 - last.load_kn / pulled.course.marks.peak_kn)

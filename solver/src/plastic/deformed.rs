@@ -53,7 +53,7 @@ pub enum NoStep {
     },
     /// Supports or memory.
     Plane(PlaneError),
-    /// Nobody wants it any more.
+    /// The caller called it off.
     CalledOff,
 }
 

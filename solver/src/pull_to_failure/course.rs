@@ -23,7 +23,7 @@ const CALM: u32 = 3;
 /// A hook has opened where its bars have turned against each other by this much, degrees: what pulls then lies across them, not in them
 /// (engineering judgement).
 const OPENED_DEG: f64 = 90.0;
-/// A gate is lost when it carries this part of the most that it did, where that was this part of the load.
+/// A gate is lost when no more runs along it than this part of the most that did, if that most is more than this part of the load.
 const LOST: f64 = 1e-3;
 const TOOK_PART: f64 = 0.01;
 /// A load that has fallen by this part of the highest has passed its maximum.
@@ -52,6 +52,9 @@ pub struct Asked {
     pub until_kn: Option<f64>,
     /// The bench's stroke, mm.
     pub stroke_mm: Option<f64>,
+    /// The hook that a lost gate leaves is followed until its bars have turned against each other by more than this, degrees; without it, to its
+    /// own end.
+    pub hook_to_deg: Option<f64>,
 }
 
 /// A pull.
@@ -83,7 +86,7 @@ impl<'a> Course<'a> {
         if !standing.let_go(LETTING_GO) {
             return None;
         }
-        let mut run = Run::new(standing, rig, asked);
+        let mut run = Run { to_deg: asked.hook_to_deg, ..Run::new(standing, rig, asked) };
         let _ = watch(run.last());
         let end = run.go_on(watch).unwrap_or_else(End::NoFurther);
         let Run { steps, states, iterations, cut, .. } = run;
@@ -189,6 +192,8 @@ struct Run<'a, 'q> {
     cut: usize,
     longest_mm: f64,
     load_step_kn: f64,
+    /// Bars that have turned by more than this end it, degrees.
+    to_deg: Option<f64>,
 }
 
 impl<'a, 'q> Run<'a, 'q> {
@@ -204,6 +209,7 @@ impl<'a, 'q> Run<'a, 'q> {
             cut: 0,
             longest_mm: LONGEST * length * finer,
             load_step_kn: 2.0 * asked.expected_kn / f64::from(asked.steps),
+            to_deg: None,
             now,
         };
         run.keep(run.now.reached());
@@ -322,6 +328,9 @@ impl<'a, 'q> Run<'a, 'q> {
         let peak = self.steps.iter().map(|s| s.load_kn).fold(0.0, f64::max);
         if let Some((end, at)) = found.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) {
             return Some((end, Some(at)));
+        }
+        if self.to_deg.is_some_and(|to| now.opened_deg.abs() > to) {
+            return Some((End::Slides, None));
         }
         if now.opened_deg.abs() >= OPENED_DEG {
             return Some((End::Opened, None));

@@ -14,6 +14,8 @@ pub struct Marks {
     pub yields_kn: Option<f64>,
     /// The load centres lie [`OFFSET_MM`] beyond the line through first yield along the slope there.
     pub offset_kn: Option<f64>,
+    /// The stretch there, mm.
+    pub offset_at_mm: Option<f64>,
     /// The load rises half as steeply over the stretch as at first yield.
     pub knee_kn: Option<f64>,
     /// The highest load.
@@ -36,10 +38,13 @@ impl Marks {
         let (slope, from) = (slope(&steps[first - 2], &steps[first - 1]), &steps[first - 1]);
         let beyond = |s: &Reached| s.stretch_mm - from.stretch_mm - (s.load_kn - from.load_kn) / slope;
         let mut pairs = steps.windows(2).skip(first).map(|pair| (&pair[0], &pair[1]));
-        marks.offset_kn = pairs.clone().find(|(_, is)| beyond(is) >= OFFSET_MM).map(|(was, is)| {
+        let offset = pairs.clone().find(|(_, is)| beyond(is) >= OFFSET_MM).map(|(was, is)| {
             let part = ((OFFSET_MM - beyond(was)) / (beyond(is) - beyond(was))).clamp(0.0, 1.0);
-            was.load_kn + part * (is.load_kn - was.load_kn)
+            [(was.load_kn, is.load_kn), (was.stretch_mm, is.stretch_mm)]
+                .map(|(from, to)| from + part * (to - from))
         });
+        (marks.offset_kn, marks.offset_at_mm) =
+            offset.map(|[load_kn, stretch_mm]| (load_kn, stretch_mm)).unzip();
         // The tangent falls: half of it is reached at the middle of the step in which it is less.
         marks.knee_kn = pairs
             .find(|(was, is)| self::slope(was, is) < 0.5 * slope)
@@ -86,6 +91,7 @@ mod tests {
         let near = |found: Option<f64>, wanted: f64| (found.unwrap() - wanted).abs() < 1e-9;
         assert!(near(marks.engages_kn, 0.5) && near(marks.yields_kn, 10.0), "{marks:?}");
         // 0.2 mm beyond 10 kN/mm is left after 0.25 mm of 2 kN/mm; the tangent is less in the first step of these.
+        assert!(near(marks.offset_at_mm, 1.25), "{marks:?}");
         assert!(near(marks.offset_kn, 10.5) && near(marks.knee_kn, 10.3), "{marks:?}");
         assert!((marks.peak_kn - 14.0).abs() < 1e-9);
     }

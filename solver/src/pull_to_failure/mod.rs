@@ -1,8 +1,9 @@
 //! A connector that is pulled until it fails: metal that yields, pins that slide and leave, a load that rises and falls.
 //!
 //! The frame is [`crate::plastic`]'s deformed body. Its gate is a link between two pins (`gate_link`), pins press on surfaces wherever
-//! both have moved (`face`, `joints`, `rub`; whether a gate still shuts: `room`), straps and bars pull along the axis (`grip`). `balance` finds the next equilibrium,
-//! a sparse system with a `border` (`joint_border`); `standing` is a connector where a step has left it; `course` goes on until something ends the pull.
+//! both have moved (`face`, `joints`, `rub`; whether a gate still shuts: `room`), straps and bars pull along the axis (`grip`).
+//! `balance` finds the next equilibrium, a sparse system with a `border` (`joint_border`); `standing` is a connector where a step has
+//! left it; `course` goes on until something ends the pull (`marks`: what shows on the way; `set`: what it leaves).
 
 mod balance;
 mod border;

@@ -55,6 +55,8 @@ pub enum End {
     Torn,
     /// The hook has opened by so much that nothing lies in it any more.
     Opened,
+    /// A hook has turned as far as it was to be followed: friction keeps nothing on it any more.
+    Slides,
     /// A strap at its strength.
     Strap(RigEnd),
     /// The bench's stroke.
@@ -78,7 +80,9 @@ impl End {
             Self::GateLost => Some(FailureMode::RidesOut),
             Self::Maximum | Self::Torn | Self::Opened => Some(FailureMode::FrameOpens),
             Self::Strap(end) => Some(FailureMode::Strap(*end)),
-            Self::Stroke | Self::Asked | Self::Stopped | Self::NoFurther(_) | Self::Steps => None,
+            Self::Slides | Self::Stroke | Self::Asked | Self::Stopped | Self::NoFurther(_) | Self::Steps => {
+                None
+            }
         }
     }
 

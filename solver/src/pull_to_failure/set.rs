@@ -10,6 +10,8 @@ use crate::plastic::NoStep;
 const SLACK: f64 = 2e-3;
 /// Room that a rubbing pin does not notice, mm.
 const NO_ROOM_MM: f64 = 2e-3;
+/// No way down is found where none is at a step as short as this, mm.
+const SHORTEST_MM: f64 = 1e-5;
 /// Steps of an unloading, at most.
 const MOST: usize = 40;
 /// The load that is aimed at, as a part of [`SLACK`].
@@ -173,7 +175,7 @@ impl Course<'_> {
                         break next;
                     }
                     Ok(_) => step *= 0.5,
-                    Err(_) if step > 1e-7 => step *= 0.5,
+                    Err(_) if step > SHORTEST_MM => step *= 0.5,
                     Err(reason) => return Err(reason),
                 }
             };

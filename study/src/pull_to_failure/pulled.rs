@@ -110,11 +110,10 @@ impl Pulled<'_> {
         }
     }
 
-    /// How far the two bars may have turned against each other before friction no longer keeps a strap on the steeper one, degrees: twice the
-    /// angle of friction, both bars turning alike.
+    /// As [`Ready::keeps_to_deg`].
     #[must_use]
     pub fn keeps_to_deg(&self) -> f64 {
-        2.0 * self.ready.rig.friction.atan().to_degrees()
+        self.ready.keeps_to_deg()
     }
 
     /// The last step of the open hook at which friction keeps straps and bars where they lie; nothing where it keeps them at none.
@@ -146,6 +145,13 @@ impl Pulled<'_> {
         let slides = |s: &Reached| s.opened_deg.abs() > self.keeps_to_deg();
         let first = if self.is_gated() { None } else { steps.iter().position(slides) };
         &steps[..first.map_or(steps.len(), |first| first.max(2).min(steps.len()))]
+    }
+
+    /// Whether friction holds what pulls on an open hook at no step but that at rest.
+    #[must_use]
+    pub fn open_slides_at_once(&self) -> bool {
+        let first = self.course.steps.get(1);
+        !self.is_gated() && first.is_some_and(|s| s.opened_deg.abs() > self.keeps_to_deg())
     }
 
     /// Of a pull without a gate in whose course friction comes to keep nothing where it lies: the highest load until then, kN.

@@ -108,7 +108,16 @@ impl Ready {
             steps: wanted.steps,
             until_kn,
             stroke_mm: self.stroke_mm,
+            // What comes beyond is not told.
+            hook_to_deg: Some(self.keeps_to_deg()),
         }
+    }
+
+    /// How far the two bars may have turned against each other before friction no longer keeps a strap on the steeper one, degrees: twice the
+    /// angle of friction, both bars turning alike.
+    #[must_use]
+    pub fn keeps_to_deg(&self) -> f64 {
+        2.0 * self.rig.friction.atan().to_degrees()
     }
 }
 

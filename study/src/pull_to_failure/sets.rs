@@ -17,6 +17,9 @@ pub enum Shutting {
     Unknown,
 }
 
+/// By how much something holds, of the permanent stretch and of the gate; nothing where that is not known.
+type Over<'o> = dyn Fn(f64, Option<Shuts>) -> Option<f64> + 'o;
+
 /// Steps between the last that is elastic and the first that is unloaded; from there on each lies twice as far. Farther apart they would meet
 /// gates that have jammed for good, of which no way down is found.
 const FIRST_GAP: usize = 2;
@@ -38,7 +41,7 @@ enum Sought {
 /// The load after which a gate no longer shuts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NoLongerShuts {
-    /// The load, kN: between two steps along a line through the room that is left at both.
+    /// The load, kN: between two steps along a line through the room that is missing at both.
     pub at_kn: f64,
     /// The two loads, kN: after the first it shuts, after the second it does not.
     pub between_kn: [f64; 2],
@@ -88,28 +91,34 @@ impl<'c, 'a> Sets<'c, 'a> {
         *self.known.entry(step).or_insert_with(|| self.course.set_after(step, self.stop).ok())
     }
 
+    /// By how much something holds after unloading from a step, as `over` tells it; nothing where that is not known.
+    fn at(&mut self, step: usize, over: &Over<'_>) -> Option<f64> {
+        self.after(step).and_then(|(set, shuts)| over(set, shuts))
+    }
+
     /// Seeks the step at which something first holds that does not while all is elastic; `over` tells by how much it does, below zero by how
     /// much it does not. Steps are unloaded farther and farther apart until one is found, then between: what has yielded little is unloaded
     /// soonest.
-    fn first(&mut self, over: &dyn Fn(f64, Option<Shuts>) -> f64) -> Sought {
+    fn first(&mut self, over: &Over<'_>) -> Sought {
         let steps = &self.course.steps;
         let last = steps.len() - 1;
         let elastic = steps.iter().position(|s| s.plastic_strain > 0.0).unwrap_or(last).saturating_sub(1);
         let (mut low, mut gap) = ((elastic, None), FIRST_GAP);
-        let mut stuck = None;
         let mut high = loop {
             let probe = (elastic + gap).min(last);
-            match self.after(probe).map(|(set, shuts)| over(set, shuts)) {
+            let stuck = match self.at(probe, over) {
                 Some(by) if by > 0.0 => break (probe, by),
-                Some(by) => (low, stuck) = ((probe, Some(by)), None),
-                None => stuck = stuck.or(Some(probe)),
-            }
-            if probe == last {
-                let Some(stuck) = stuck else { return Sought::Never };
-                match self.before(stuck, &mut low, over) {
-                    Some(found) => break found,
-                    None => return Sought::Unknown,
+                Some(by) => {
+                    low = (probe, Some(by));
+                    false
                 }
+                None => match self.before(probe, &mut low, over) {
+                    Some(found) => break found,
+                    None => true,
+                },
+            };
+            if probe == last {
+                return if stuck { Sought::Unknown } else { Sought::Never };
             }
             gap *= 2;
         };
@@ -119,10 +128,13 @@ impl<'c, 'a> Sets<'c, 'a> {
             let between = high.0 - low.0;
             let part = low.1.filter(|_| along).map_or(0.5, |below| below / (below - high.1));
             let probe = low.0 + ((part * between as f64).round() as usize).clamp(1, between - 1);
-            match self.after(probe).map(|(set, shuts)| over(set, shuts)) {
+            match self.at(probe, over) {
                 Some(by) if by > 0.0 => high = (probe, by),
                 Some(by) => low = (probe, Some(by)),
-                None => return Sought::Unknown,
+                None => match self.before(probe, &mut low, over) {
+                    Some(found) => high = found,
+                    None => return Sought::Unknown,
+                },
             }
             along = !along;
         }
@@ -130,15 +142,10 @@ impl<'c, 'a> Sets<'c, 'a> {
     }
 
     /// Between the last step that was unloaded and the first of which no way down was found: a step at which it holds.
-    fn before(
-        &mut self,
-        mut stuck: usize,
-        low: &mut Low,
-        over: &dyn Fn(f64, Option<Shuts>) -> f64,
-    ) -> Option<(usize, f64)> {
+    fn before(&mut self, mut stuck: usize, low: &mut Low, over: &Over<'_>) -> Option<(usize, f64)> {
         while stuck - low.0 > 1 {
             let middle = low.0 + (stuck - low.0) / 2;
-            match self.after(middle).map(|(set, shuts)| over(set, shuts)) {
+            match self.at(middle, over) {
                 Some(by) if by > 0.0 => return Some((middle, by)),
                 Some(by) => *low = (middle, Some(by)),
                 None => stuck = middle,
@@ -152,7 +159,7 @@ impl<'c, 'a> Sets<'c, 'a> {
     }
 
     pub fn shutting(&mut self) -> Shutting {
-        let steps = match self.first(&|_, shuts| shuts.map_or(-1.0, |s| s.short_mm())) {
+        let steps = match self.first(&|_, shuts| shuts.map(|s| s.short_mm())) {
             Sought::Between(steps) => steps,
             Sought::Never => return Shutting::Always,
             Sought::Unknown => return Shutting::Unknown,
@@ -162,7 +169,7 @@ impl<'c, 'a> Sets<'c, 'a> {
             return Shutting::Unknown;
         };
         let between_kn = self.loads(steps);
-        let part = (below.room_mm / (below.room_mm - above.room_mm)).clamp(0.0, 1.0);
+        let part = (below.short_mm() / (below.short_mm() - above.short_mm())).clamp(0.0, 1.0);
         let along = |[from, to]: [f64; 2]| from + part * (to - from);
         Shutting::Until(NoLongerShuts {
             at_kn: along(between_kn),
@@ -176,7 +183,7 @@ impl<'c, 'a> Sets<'c, 'a> {
     }
 
     pub fn found(&mut self, set_mm: f64, scatter: f64) -> Result<SetFound, PullError> {
-        let sought = self.first(&|set, _| set - set_mm);
+        let sought = self.first(&|set, _| Some(set - set_mm));
         let sides = match sought {
             Sought::Between(steps) => steps.map(|s| Some((s, self.after(s)?.0))),
             Sought::Never | Sought::Unknown => [None; 2],

@@ -11,6 +11,7 @@ use solver::plastic::NoStep;
 use solver::pull_to_failure::{Course, End, Reached, Watch, pull, pull_with_gate};
 use solver::rig::GateState;
 use std::ops::ControlFlow;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 impl Ready {
     /// Pulls it. `watch` is told each step, `begins` what is done besides; `stop` is asked before each step, and true keeps what was reached
@@ -30,9 +31,12 @@ impl Ready {
         {
             return Err(PullError::NotReached { asked_kn: unload, highest_kn: until, end: End::Asked });
         }
+        // What cannot be answered is not pulled on for.
+        let refused = AtomicBool::new(false);
         let mut watch = |reached: &Reached| {
             watch(reached);
-            if stop() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            let ends = stop() || refused.load(Ordering::Relaxed);
+            if ends { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
         let asked = self.asked(wanted, wanted.until_kn);
         let mut course =
@@ -58,7 +62,11 @@ impl Ready {
                 begins(Step::Unloading);
                 hook
             },
-            || self.left(&course, wanted.set_found_mm, gated, stop),
+            || {
+                let left = self.left(&course, wanted.set_found_mm, gated, stop);
+                refused.store(left.is_err(), Ordering::Relaxed);
+                left
+            },
         );
         let (shutting, set_found) = left?;
         course.take_up(hook);

@@ -72,6 +72,19 @@ fn a_pull_to_a_load_leaves_the_same_files_whatever_the_number_of_threads() {
     assert!(!ran.out.contains("hook") && told["hook"].is_null(), "{}", ran.out);
 }
 
+#[test]
+fn a_pull_to_its_end_is_the_same_whatever_the_number_of_threads() {
+    let folder = tempdir().unwrap();
+    let words = ["pull", "broadbar-alu", "--mesh-size", "5", "--steps", "20", "--json"];
+    let [one, two] = [1, 2].map(|threads| run_with_threads(folder.path(), &words, threads));
+    assert_eq!((one.code, one.err.as_str()), (0, ""));
+    assert!(one.out == two.out);
+    let told: Value = serde_json::from_str(&one.out).unwrap();
+    // Its hook and what stays were found at the same time.
+    assert!(told["hook"]["steps"].as_array().unwrap().len() > 3, "{}", told["hook"]);
+    assert!(told["no_longer_shuts"]["at_kn"].is_f64(), "{}", told["no_longer_shuts"]);
+}
+
 /// How long each picture of a film stays, hundredths of a second.
 fn stays(film: &[u8]) -> Vec<u16> {
     let at = film.windows(4).enumerate().filter(|(_, w)| w == b"fcTL").map(|(at, _)| at + 24);

@@ -60,6 +60,7 @@ fn run(index: u64) -> Result<Option<&'static str>, String> {
         steps: STEPS,
         until_kn: None,
         stroke_mm: None,
+        hook_to_deg: None,
     };
     let course = pull(&system, &rig, &asked, &mut |_| ControlFlow::Continue(()))
         .map_err(|reason| format!("{index}: not one step: {reason:?}"))?;
@@ -91,7 +92,9 @@ fn run(index: u64) -> Result<Option<&'static str>, String> {
         End::NoFurther(NoStep::Plane(error)) => Err(format!("{index}: {error:?}")),
         // Told as such, with what was reached.
         End::NoFurther(_) => Ok(Some("no further")),
-        end @ (End::Stroke | End::Asked | End::Stopped | End::Steps) => Err(format!("{index}: {end:?}")),
+        end @ (End::Slides | End::Stroke | End::Asked | End::Stopped | End::Steps) => {
+            Err(format!("{index}: {end:?}"))
+        }
     }
 }
 

@@ -43,6 +43,7 @@ fn asked(system: &System, metal: Metal) -> Asked {
         steps: 30,
         until_kn: None,
         stroke_mm: None,
+        hook_to_deg: None,
     }
 }
 
@@ -229,6 +230,12 @@ fn a_part_ends_a_pull_at_its_own_limit_and_leaves_a_hook() {
     let first = &hook.steps[0];
     assert!((first.stretch_mm - last.stretch_mm).abs() < 1e-12 && first.gate_kn.abs() < 1e-9);
     assert!(first.load_kn < 0.4 * last.load_kn, "{} of {} kN", first.load_kn, last.load_kn);
+    // Followed no farther than asked, it is the same up to there.
+    let turned = hook.steps.iter().position(|s| s.opened_deg > 20.0).unwrap();
+    let short = run(&system, &Rig::example(), &Asked { hook_to_deg: Some(20.0), ..asked.clone() });
+    let followed = short.hook.unwrap();
+    assert_eq!(followed.end, End::Slides);
+    assert_eq!(followed.steps, hook.steps[..=turned]);
     // It is the hook of a pull with an open gate: what that one carries when its metal is as far.
     assert_eq!(hook.end, End::Torn);
     let open = Rig { gate: GateState::Open, ..Rig::example() };

@@ -32,6 +32,7 @@ pub(super) fn course<'a>(ready: &'a Ready, on: &On, watch: &mut Watch<'_>) -> Re
         steps: on.steps,
         until_kn: None,
         stroke_mm: None,
+        hook_to_deg: None,
     };
     pull(&ready.system, &rig, &asked, watch).map_err(PullError::NoStep)
 }
