@@ -28,6 +28,7 @@ pub mod pictures;
 pub mod places;
 pub mod program;
 pub mod published;
+pub mod pull_so_far;
 pub mod pull_to_failure;
 pub mod quantities;
 pub mod reach;

@@ -38,12 +38,6 @@ pub const PICTURES: &str = "pictures";
 /// Fields are being written.
 pub const FIELD_FILES: &str = "field files";
 
-/// How far a pull has come.
-#[must_use]
-pub fn pulling(load_kn: f64, stretch_mm: f64, iterations: usize) -> String {
-    format!("pulling: {load_kn:.2} kN, {stretch_mm:.2} mm of stretch, {iterations} iterations")
-}
-
 /// How far something that is counted has come, as a template of the line: places of name, bar, count and time left.
 pub const COUNTED: &str = "{prefix}: {bar:30} {pos} of {len}, {eta} left";
 

@@ -40,7 +40,7 @@ pub(super) fn load(text: &str) -> Result<f64, Refusal> {
 /// no element fits into a notch.
 const MESH_SIZE_MM: [f64; 2] = [0.1, 5.0];
 
-/// The same, for who is not asked by an option.
+/// The same where no option asks for it.
 pub fn mesh_sizes_mm() -> [f64; 2] {
     MESH_SIZE_MM
 }
@@ -57,7 +57,7 @@ pub(super) fn mesh_size(text: &str) -> Result<f64, Refusal> {
 /// megabyte, and a pull may take several times as many.
 const STEPS: [f64; 2] = [20.0, 240.0];
 
-/// The same, for who is not asked by an option.
+/// The same where no option asks for it.
 pub fn pull_steps() -> [f64; 2] {
     STEPS
 }

@@ -6,6 +6,7 @@ use crate::mapping::room_for_pull;
 use crate::output::complain;
 use crate::progress::Progress;
 use report::forecast::{Forecast, STOPPED};
+use report::pull_so_far::PullSoFar;
 use report::pull_to_failure::error;
 use report::steps;
 use solver::plastic::FirstPull;
@@ -55,10 +56,10 @@ impl Pulling {
     ) -> Result<Option<Forecast>, Failure> {
         let begins = |step| progress.say(steps::step(step));
         let asked_to_stop = || self.stop.load(Ordering::Relaxed);
-        let mut iterations = 0;
+        let mut so_far = PullSoFar::default();
         let mut watch = |reached: &Reached| {
-            iterations += reached.iterations;
-            progress.tell(steps::pulling(reached.load_kn, reached.stretch_mm, iterations));
+            so_far.take(reached);
+            progress.tell(so_far.words());
             if asked_to_stop() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
         let found = Ready::new(engine, model, mesh(), &begins).and_then(|ready| {

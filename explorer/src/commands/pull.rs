@@ -9,6 +9,7 @@ use crate::output::print;
 use crate::progress::Progress;
 use crate::pulling::{csv, curve, film, maps, unloaded};
 use crate::source;
+use report::pull_so_far::PullSoFar;
 use report::pull_to_failure::{Document, answer, error, stopped};
 use report::steps;
 use solver::pull_to_failure::Reached;
@@ -52,13 +53,13 @@ pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
     let refuse = |e| Failure::solving(&model.title, &error(&e));
     let ready = Ready::new(&Engine::default(), &model, settings, &|step| progress.say(steps::step(step)))
         .map_err(refuse)?;
-    let mut iterations = 0;
+    let mut so_far = PullSoFar::default();
     let pulled = ready
         .pull(
             &wanted,
             &mut |reached: &Reached| {
-                iterations += reached.iterations;
-                progress.tell(steps::pulling(reached.load_kn, reached.stretch_mm, iterations));
+                so_far.take(reached);
+                progress.tell(so_far.words());
             },
             &|step| progress.say(steps::step(step)),
             &|| stop.load(Ordering::Relaxed),

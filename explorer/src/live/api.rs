@@ -38,8 +38,6 @@ use std::time::Duration;
 const LARGEST_FILE: usize = 1 << 20;
 /// A body that is too large is read on to this size, so that its sender lives to hear why it is refused.
 const MOST_READ: usize = 64 << 20;
-/// Time for a pull until something fails: some metals take hundreds of steps.
-const PULL_TIME: Duration = Duration::from_secs(900);
 /// A body must be there by then.
 const BODY_TIME: Duration = Duration::from_secs(10);
 
@@ -53,7 +51,7 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/wire", get(wire))
         .route("/api/limits", post(limits))
         .route("/api/explain", post(explain_pull))
-        .route("/api/pull", post(pull_to_failure))
+        .route(pull::PULL, post(pull_to_failure))
         .route("/api/range", post(range_of))
         .route("/api/sensitivity", post(sensitive))
         .route("/api/progress", post(how_far))
@@ -202,9 +200,10 @@ async fn explain_pull(Shared(live): Shared<Arc<Live>>, request: Request) -> Resp
 }
 
 async fn pull_to_failure(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
-    let endpoint = Endpoint { time: Some(PULL_TIME), ..Endpoint::slow("/api/pull") };
-    through(endpoint, live, request, |_, envelope, asked, wanted| pull::pull(envelope.ticket, &asked, wanted))
-        .await
+    through(Endpoint::pulls(pull::PULL), live, request, |_, envelope, asked, wanted| {
+        pull::pull(envelope.ticket, &asked, wanted, pull::STOPPED_AFTER)
+    })
+    .await
 }
 
 async fn range_of(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {

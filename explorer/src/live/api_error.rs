@@ -188,8 +188,9 @@ pub fn of_pull(error: &PullError) -> ApiError {
         PullError::NotReached { .. } => "until_kn",
         _ => "",
     };
-    let Refused { says, hint } = refused(error);
-    let hint = hint.unwrap_or_default();
+    // What the command advises are options that the page does not have.
+    let Refused { says, .. } = refused(error);
+    let hint = page::pulls::hint(error).unwrap_or_default().to_owned();
     ApiError::Impossible(vec![Mistake { hint, ..Mistake::about(key, Reason::Whole(says)) }])
 }
 

@@ -2,16 +2,26 @@
 
 use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 
-/// Pieces of work at once: charts do not wait for an explanation.
+/// Pieces of work at once that take seconds: charts do not wait for an explanation. A pull takes minutes and has threads of its own: two pulls
+/// would hold both places for as long.
 const AT_ONCE: usize = 2;
 
 /// A pool for each piece of work at once, each with as many threads as the one that quick work shares, below everything else on the
 /// machine where the system knows such weights.
+#[derive(Debug)]
+pub struct Background {
+    /// For what takes seconds.
+    pub slow: Vec<ThreadPool>,
+    /// For the one pull at a time.
+    pub pulls: ThreadPool,
+}
+
+/// All of them.
 ///
 /// # Errors
 /// The system gives no threads.
-pub fn pools() -> Result<Vec<ThreadPool>, ThreadPoolBuildError> {
-    (0..AT_ONCE).map(|_| threads()).collect()
+pub fn pools() -> Result<Background, ThreadPoolBuildError> {
+    Ok(Background { slow: (0..AT_ONCE).map(|_| threads()).collect::<Result<_, _>>()?, pulls: threads()? })
 }
 
 fn threads() -> Result<ThreadPool, ThreadPoolBuildError> {

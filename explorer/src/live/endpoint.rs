@@ -8,7 +8,6 @@ use super::shared::{Lane, Live};
 use super::turns::Claim;
 use serde::de::DeserializeOwned;
 use std::sync::Arc;
-use std::time::Duration;
 
 /// Largest body of a request.
 pub const LARGEST_BODY: usize = 256 << 10;
@@ -18,28 +17,46 @@ pub const LARGEST_BODY: usize = 256 << 10;
 pub struct Endpoint {
     /// Path of its URL.
     pub address: &'static str,
-    /// Whether it takes the queue of what may take a while.
-    pub slow: bool,
+    /// Where it queues.
+    pub queue: Queue,
     /// Largest body, bytes.
     pub largest: usize,
-    /// Time for its work, where the queue's is too short.
-    pub time: Option<Duration>,
+}
+
+/// Where requests queue.
+#[derive(Clone, Copy)]
+pub enum Queue {
+    /// What a hand waits for.
+    Quick,
+    /// What may take a while.
+    Slow,
+    /// Pulls until something fails.
+    Pulls,
 }
 
 impl Endpoint {
     /// What a hand waits for.
     pub const fn quick(address: &'static str) -> Self {
-        Self { address, slow: false, largest: LARGEST_BODY, time: None }
+        Self { address, queue: Queue::Quick, largest: LARGEST_BODY }
     }
 
     /// What may take a while.
     pub const fn slow(address: &'static str) -> Self {
-        Self { address, slow: true, largest: LARGEST_BODY, time: None }
+        Self { address, queue: Queue::Slow, largest: LARGEST_BODY }
+    }
+
+    /// A pull until something fails.
+    pub const fn pulls(address: &'static str) -> Self {
+        Self { address, queue: Queue::Pulls, largest: LARGEST_BODY }
     }
 
     /// Where its requests are worked on.
     fn lane(self, live: &Live) -> &Lane {
-        if self.slow { &live.slow } else { &live.quick }
+        match self.queue {
+            Queue::Quick => &live.quick,
+            Queue::Slow => &live.slow,
+            Queue::Pulls => &live.pulls,
+        }
     }
 }
 
@@ -59,7 +76,7 @@ pub async fn in_turn<T: DeserializeOwned + Send + 'static>(
     endpoint
         .lane(&live)
         .queue
-        .run(turn, endpoint.time, move |wanted| {
+        .run(turn, move |wanted| {
             endpoint.lane(&shared).on_threads(|systems| work(systems, &envelope, asked, &wanted))
         })
         .await

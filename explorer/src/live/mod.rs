@@ -41,6 +41,7 @@ mod server;
 mod shared;
 mod solve;
 mod state;
+mod to_failure;
 mod told;
 mod turns;
 mod under_way;

@@ -1,18 +1,16 @@
 //! What a page may ask, as it comes in. The answers are in `answer` and beside the work that makes them; the whole is
-//! told in `docs/live-protocol.md`.
+//! told in `docs/live-protocol.md`. A pull until failure has a file of its own (`to_failure`).
 
 use super::allowed::{MOST_ENLARGED, MOST_PIXELS, SIDE, VALUES, VERSION};
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
 use super::state::State;
-use crate::args::{Field, loads_kn, mesh_sizes_mm, pull_steps};
+use crate::args::{Field, loads_kn};
 use report::quantities::{range_in_words, with_unit};
 use report::reason::Reason;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use solver::system::SystemSettings;
 use study::model::quantity::{self, Dimension};
-use study::pull_to_failure::{UNKNOWNS, Wanted};
 
 /// What every request carries.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
@@ -144,60 +142,6 @@ pub struct Pull {
     /// A word for the place that broke, one of those that `/api/start` lists; empty when it is not known.
     #[serde(default, rename = "where")]
     pub place: String,
-}
-
-/// `/api/pull`: the options of the command beside the state.
-#[derive(Clone, Debug, Deserialize, PartialEq)]
-pub struct ToFailure {
-    /// The state.
-    pub state: State,
-    /// Steps to the end, about.
-    #[serde(default)]
-    steps: Option<u32>,
-    /// The pull ends at this load.
-    #[serde(default)]
-    until_kn: Option<TypedLoad>,
-    /// Size of the elements where they are small, mm.
-    #[serde(default)]
-    mesh_size_mm: Option<f64>,
-}
-
-impl ToFailure {
-    /// What is asked of the pull.
-    ///
-    /// # Errors
-    /// [`ApiError::Impossible`] of `steps` or `until_kn`.
-    pub fn wanted(&self) -> Result<Wanted, ApiError> {
-        let mut wanted = Wanted::default();
-        if let Some(steps) = self.steps {
-            within("steps", f64::from(steps), pull_steps(), Dimension::Ratio)?;
-            wanted.steps = steps;
-        }
-        wanted.until_kn = self.until_kn.as_ref().map(|load| load.kn("until_kn")).transpose()?;
-        Ok(wanted)
-    }
-
-    /// The mesh that it is done on.
-    ///
-    /// # Errors
-    /// [`ApiError::Impossible`] of `mesh_size_mm`.
-    pub fn mesh(&self) -> Result<SystemSettings, ApiError> {
-        if let Some(size) = self.mesh_size_mm {
-            within("mesh_size_mm", size, mesh_sizes_mm(), Dimension::Length)?;
-        }
-        Ok(SystemSettings {
-            mesh_size_mm: self.mesh_size_mm,
-            unknowns: UNKNOWNS,
-            ..SystemSettings::default()
-        })
-    }
-}
-
-fn within(key: &str, found: f64, allowed: [f64; 2], dimension: Dimension) -> Result<(), ApiError> {
-    if (allowed[0]..=allowed[1]).contains(&found) {
-        return Ok(());
-    }
-    Err(ApiError::of_key(key, Reason::found(with_unit(found, dimension), range_in_words(allowed, dimension))))
 }
 
 /// `/api/progress`: session and ticket are those of the question that is waited for.

@@ -2,7 +2,9 @@
 
 use super::blocks::Blocks;
 use crate::pulling::marks;
+use report::numbers::kilonewtons;
 use report::pictures::pull as words;
+use report::pull_to_failure::{carries, yielded};
 use serde_json::{Value as Json, json};
 use solver::pull_to_failure::{Fields, Reached};
 use study::pull_to_failure::Pulled;
@@ -86,11 +88,22 @@ impl<'p> Shown<'p> {
             blocks.add_f32(name("u"), 2, moved.iter().flat_map(|m| [m[0] - mean[0], m[1] - mean[1]]));
             blocks.add_f32(name("von_mises"), 1, von_mises_mpa.into_iter());
             blocks.add_f32(name("plastic_strain"), 1, plastic_strain.into_iter());
-            let gate = gate.filter(|_| branch == "gate").map(|gate| {
+            let gate = gate.map(|gate| {
                 let moved = [gate.moved[0] - mean[0], gate.moved[1] - mean[1]];
                 json!({ "hinge": gate.hinge, "moved": moved, "turn": gate.turn })
             });
-            json!({ "branch": branch, "step": number, "words": words::at(self.reached(*step)), "phase": phase, "gate": gate })
+            let reached = self.reached(*step);
+            json!({
+                "branch": branch,
+                "step": number,
+                "load": kilonewtons(reached.load_kn),
+                "stretch": words::stretch(reached),
+                "words": words::at(reached),
+                "phase": phase,
+                "carries": carries(reached),
+                "yielded": yielded(self.pulled, reached),
+                "gate": gate,
+            })
         };
         self.steps.iter().enumerate().map(one).collect()
     }
@@ -98,7 +111,8 @@ impl<'p> Shown<'p> {
     /// The marks, each with the place among the steps that travel at which it first shows.
     #[must_use]
     pub fn marks_json(&self) -> Json {
-        let one = |mark: &Mark| json!({ "words": mark.words, "at": mark.at, "shown": self.steps.iter().position(|s| *s == mark.step) });
+        let place = |mark: &Mark| self.steps.iter().position(|s| *s == mark.step);
+        let one = |mark: &Mark| json!({ "words": mark.words, "at": mark.at, "shown": place(mark) });
         self.marks.iter().map(one).collect()
     }
 

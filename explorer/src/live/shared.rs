@@ -1,5 +1,6 @@
 //! What all requests share.
 
+use super::background::Background;
 use super::guard::Guard;
 use super::prepared::Systems;
 use super::turns::Turns;
@@ -14,6 +15,8 @@ use tokio::sync::Semaphore;
 const SOLVE_TIME: Duration = Duration::from_secs(20);
 /// Time for a chart or a page.
 const CHART_TIME: Duration = Duration::from_secs(120);
+/// Time for a pull until something fails: some metals take hundreds of steps.
+pub const PULL_TIME: Duration = Duration::from_secs(900);
 /// Wires open at once, over all pages. Whoever finds no place asks by requests.
 const MOST_WIRES: usize = 64;
 
@@ -71,6 +74,8 @@ pub struct Live {
     pub quick: Lane,
     /// What may take a while.
     pub slow: Lane,
+    /// Pulls until something fails, one at a time: each may take minutes, and nothing else waits for that.
+    pub pulls: Lane,
     /// Places for standing connections.
     pub wires: Arc<Semaphore>,
     /// The state that the page shows first.
@@ -78,14 +83,16 @@ pub struct Live {
 }
 
 impl Live {
-    /// `opens_with`: the state that the page shows first; `background`: threads for what may take a while, a pool for each piece at once.
+    /// `opens_with`: the state that the page shows first; `background`: threads for what may take a while.
     #[must_use]
-    pub fn new(guard: Guard, opens_with: Json, background: Vec<ThreadPool>) -> Self {
+    pub fn new(guard: Guard, opens_with: Json, background: Background) -> Self {
+        let Background { slow, pulls } = background;
         Self {
             guard,
             turns: Turns::default(),
             quick: Lane::new(WorkQueue::new(2, SOLVE_TIME), Vec::new()),
-            slow: Lane::new(WorkQueue::new(background.len(), CHART_TIME), background),
+            slow: Lane::new(WorkQueue::new(slow.len(), CHART_TIME), slow),
+            pulls: Lane::new(WorkQueue::new(1, PULL_TIME), vec![pulls]),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
             opens_with,
         }

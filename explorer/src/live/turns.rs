@@ -1,7 +1,8 @@
 //! Whose turn it is: of the requests of one page to one address only the newest matters.
 
 use super::api_error::ApiError;
-use super::under_way::{Progress, PullSoFar, UnderWay};
+use super::under_way::{Progress, UnderWay};
+use report::pull_so_far::PullSoFar;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
 use study::{CaseError, Step, Watch};

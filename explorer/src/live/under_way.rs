@@ -1,6 +1,7 @@
 //! How far a piece of work has come, for the page that waits for it.
 
 use report::page;
+use report::pull_so_far::PullSoFar;
 use serde::Serialize;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use study::Step;
@@ -8,21 +9,6 @@ use study::Step;
 /// A piece of work that is waited for.
 #[derive(Debug, Default)]
 pub struct UnderWay(Mutex<Progress>);
-
-/// How far a pull has come.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct PullSoFar {
-    /// Steps.
-    pub steps: usize,
-    /// Load of the last one, kN.
-    pub load_kn: f64,
-    /// Its stretch, mm.
-    pub stretch_mm: f64,
-    /// The highest load until then, kN.
-    pub highest_kn: f64,
-    /// Iterations of all steps.
-    pub iterations: usize,
-}
 
 /// How far it has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -90,15 +76,16 @@ impl UnderWay {
     }
 }
 
-impl From<Progress> for Told {
-    fn from(progress: Progress) -> Self {
+impl Told {
+    /// Tells it. `waiting`: what is said before its turn has come.
+    #[must_use]
+    pub fn new(progress: Progress, waiting: &str) -> Self {
         let Progress { begun, step, done, of, pull } = progress;
-        let says = match (pull, step) {
-            (Some(PullSoFar { steps, load_kn, stretch_mm, highest_kn, iterations }), None) => {
-                page::pulling(steps, load_kn, stretch_mm, highest_kn, iterations)
-            }
-            (Some(pull), Some(step)) => page::pulled(pull.steps, step),
-            (None, _) => page::progress(begun, step, done, of),
+        let says = match (begun, pull, step) {
+            (false, ..) => waiting.to_owned(),
+            (true, Some(pull), None) => pull.words(),
+            (true, Some(pull), Some(step)) => page::pulled(pull.steps, step),
+            (true, None, _) => page::progress(step, done, of),
         };
         Self { working: true, done, of, says }
     }

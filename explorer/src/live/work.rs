@@ -35,7 +35,7 @@ impl WorkQueue {
         Self { places: Arc::new(Semaphore::new(at_once)), waiting: AtomicUsize::new(0), limit }
     }
 
-    /// Does a piece of work when its turn comes, within the time of the queue or the longer one `of_its_own`.
+    /// Does a piece of work when its turn comes, within the time of the queue.
     ///
     /// Work cannot be stopped from outside. When its time is over or it is superseded, the answer goes out at once, and its
     /// place becomes free only when it has noticed and ended: the number of threads at work never grows.
@@ -45,11 +45,10 @@ impl WorkQueue {
     pub async fn run<T: Send + 'static>(
         &self,
         mut turn: Turn,
-        of_its_own: Option<Duration>,
         work: impl FnOnce(Claim) -> Result<T, ApiError> + Send + 'static,
     ) -> Result<T, ApiError> {
         let wanted = turn.wanted();
-        let limit = of_its_own.unwrap_or(self.limit);
+        let limit = self.limit;
         let done = async {
             let place = {
                 if self.waiting.fetch_add(1, Ordering::Relaxed) >= MOST_WAITING {
@@ -92,11 +91,10 @@ mod tests {
         let (turns, queue) = (Turns::default(), WorkQueue::new(1, Duration::from_secs(5)));
         runtime().block_on(async {
             let turn = turns.take("page", "/a", 1).unwrap();
-            let result =
-                queue.run(turn, None, |_| -> Result<(), ApiError> { panic!("wanted by the test") }).await;
+            let result = queue.run(turn, |_| -> Result<(), ApiError> { panic!("wanted by the test") }).await;
             assert!(result == Err(Fault::Stopped.into()), "{result:?}");
             let turn = turns.take("page", "/a", 2).unwrap();
-            assert_eq!(queue.run(turn, None, |_| Ok(7)).await, Ok(7));
+            assert_eq!(queue.run(turn, |_| Ok(7)).await, Ok(7));
         });
     }
 
@@ -106,7 +104,7 @@ mod tests {
         runtime().block_on(async {
             let turn = turns.take("page", "/a", 1).unwrap();
             let result = queue
-                .run(turn, None, |wanted| {
+                .run(turn, |wanted| {
                     // Work looks up now and then; it ends once nobody wants it.
                     while wanted.check().is_ok() {
                         std::thread::sleep(Duration::from_millis(1));
@@ -123,12 +121,12 @@ mod tests {
         let (turns, queue) = (Turns::default(), WorkQueue::new(1, Duration::from_secs(5)));
         runtime().block_on(async {
             let held = Arc::clone(&queue.places).acquire_owned().await.unwrap();
-            let old = queue.run(turns.take("page", "/a", 1).unwrap(), None, |_| Ok("old"));
+            let old = queue.run(turns.take("page", "/a", 1).unwrap(), |_| Ok("old"));
             let newer = async {
                 let turn = turns.take("page", "/a", 2).unwrap();
                 tokio::task::yield_now().await;
                 drop(held);
-                queue.run(turn, None, |_| Ok("new")).await
+                queue.run(turn, |_| Ok("new")).await
             };
             let (old, new) = tokio::join!(old, newer);
             assert_eq!((old, new), (Err(ApiError::Superseded), Ok("new")));

@@ -1,9 +1,9 @@
 //! What the live page and its server say when something is wrong, and what the server says where it was started.
 
-use crate::numbers::kilonewtons;
 use crate::steps;
 use study::Step;
 
+pub mod pulls;
 pub mod request;
 pub mod serving;
 
@@ -38,23 +38,16 @@ pub const OWN_CONNECTOR: &str = "own connector";
 /// What may stand for the key of a chart.
 pub const KEY_OF_A_NUMBER: &str = "a key of the model that is a number";
 
-/// How far an answer has come that is waited for: whether its turn has come, what is being done, and how many of how many cases are solved.
+/// What has not begun waits for other answers.
+pub const WAITING: &str = "Waiting for another answer to be finished.";
+/// A pull that has not begun waits for another one.
+pub const WAITING_FOR_A_PULL: &str = "Waiting for another pull to be finished: one is computed at a time.";
+
+/// How far an answer has come that is being worked out: what is being done, and how many of how many cases are solved.
 #[must_use]
-pub fn progress(begun: bool, step: Option<Step>, done: usize, of: usize) -> String {
-    if !begun {
-        return "Waiting for another answer to be finished.".to_owned();
-    }
+pub fn progress(step: Option<Step>, done: usize, of: usize) -> String {
     let solved = if of > 0 { format!("Solved {done} of {of}") } else { "At work".to_owned() };
     step.map_or_else(|| format!("{solved}."), |step| format!("{solved}: {}.", steps::step(step)))
-}
-
-/// How far a pull has come that is waited for: its steps so far, the load and the stretch of the last one, the highest load until then, and all
-/// iterations.
-#[must_use]
-pub fn pulling(steps: usize, load_kn: f64, stretch_mm: f64, highest_kn: f64, iterations: usize) -> String {
-    let (load, highest) = (kilonewtons(load_kn), kilonewtons(highest_kn));
-    let most = if load == highest { String::new() } else { format!(", after {highest} at most") };
-    format!("Step {steps}: {load}{most}, {stretch_mm:.2} mm of stretch, {iterations} iterations.")
 }
 
 /// A pull has come to its end, in so many steps; what is done besides.
@@ -101,19 +94,7 @@ pub fn and_more(first: &str, more: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{and_more, pulling};
-
-    #[test]
-    fn a_load_that_has_fallen_is_told_beside_the_highest() {
-        assert_eq!(
-            pulling(31, 12.34, 0.876, 12.34, 140),
-            "Step 31: 12.3 kN, 0.88 mm of stretch, 140 iterations."
-        );
-        assert_eq!(
-            pulling(44, 2.71, 3.1, 19.6, 310),
-            "Step 44: 2.7 kN, after 19.6 kN at most, 3.10 mm of stretch, 310 iterations."
-        );
-    }
+    use super::and_more;
 
     #[test]
     fn one_mistake_stands_alone() {

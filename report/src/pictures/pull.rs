@@ -19,7 +19,7 @@ pub const FORECAST: &str = "The forecast's limits";
 /// Over the list of marks.
 pub const MARKS: &str = "On the curve";
 /// What the dashed branch is.
-pub const HOOK: &str = "dashed: the open hook, its gate gone";
+pub const HOOK: &str = "dashed: the open hook, without its gate";
 /// The same where it is shown only as far as it says something.
 pub const HOOK_WHILE_KEPT: &str = "dashed: the open hook, while friction holds";
 /// The same where friction holds at none of its steps: the first is shown.
@@ -112,7 +112,13 @@ pub fn shown_end(pulled: &Pulled<'_>) -> String {
 /// Load and stretch of a step.
 #[must_use]
 pub fn at(s: &Reached) -> String {
-    format!("{}, {} mm", kilonewtons(s.load_kn), decimals(s.stretch_mm, 2))
+    format!("{}, {}", kilonewtons(s.load_kn), stretch(s))
+}
+
+/// Stretch of a step.
+#[must_use]
+pub fn stretch(s: &Reached) -> String {
+    format!("{} mm", decimals(s.stretch_mm, 2))
 }
 
 /// What stays after unloading.

@@ -10,6 +10,7 @@ mod places;
 mod rows;
 mod shares;
 mod stays;
+mod step;
 mod warnings;
 
 pub use answer::answer;
@@ -21,4 +22,5 @@ pub use places::place;
 pub use rows::{Row, rows};
 pub use shares::shares;
 pub use stays::{bent, set_found};
+pub use step::{carries, yielded};
 pub use warnings::warnings;
