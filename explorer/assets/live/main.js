@@ -1,7 +1,7 @@
 // The page: brings state, server, picture and controls together.
 
 import { meshOf, sceneOf, unpack } from './answer.js';
-import { Balance, kilonewtons } from './balance.js';
+import { Balance } from './balance.js';
 import { Address, goTo } from './address.js';
 import { Charts } from './charts.js';
 import { Coming, stateOf } from './coming.js';
@@ -10,7 +10,7 @@ import { Line, Refusal, ask, solve, start, whenCut } from './connection.js';
 import { Controls } from './controls.js';
 import { Drag } from './drag.js';
 import { watchEdges } from './edges.js';
-import { attribute, say } from './element.js';
+import { say } from './element.js';
 import { Explain, Forecast } from './forecast.js';
 import { Header } from './header.js';
 import { Hover } from './hover.js';
@@ -25,6 +25,7 @@ import { Sensitivity } from './sensitivity.js';
 import { Share } from './share.js';
 import { Sheet } from './sheet.js';
 import { Stage } from './stage.js';
+import { Stamp } from './stamp.js';
 import { Store } from './state.js';
 import { recallWord } from './stored.js';
 import { Told } from './told.js';
@@ -64,7 +65,6 @@ class Page {
   #waited = 0;
   #shown = 0;
   #besideAt = 0;
-  #stamped = '';
   #meshes = new Map();
 
   constructor(store, told) {
@@ -75,6 +75,7 @@ class Page {
     this.controls = new Controls($('controls'), store, told, hand);
     this.hover = new Hover(this.stage, store, $('reading'), $('probe'));
     this.balance = new Balance($('balance'));
+    this.stamp = new Stamp($('weakest'), $('tells'), this);
     this.said = new Told(this.stage, told);
     this.speaker = new Speaker($('live'));
     this.describer = new Speaker($('picture-words'), 250);
@@ -124,7 +125,7 @@ class Page {
   /** Everything that shows results marks those that are not of the state that is set. */
   aged() {
     for (const told of this.agings) told(this);
-    this.#stamp();
+    this.stamp.show();
   }
 
   #rest() {
@@ -208,7 +209,7 @@ class Page {
       this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
       this.stage.ask();
     }
-    this.#stamp();
+    this.stamp.show();
     if (!fresh || q.state !== this.store.state) return;
     for (const told of this.listeners) told(this);
     this.#describe();
@@ -248,37 +249,12 @@ class Page {
     return limits?.fails_first ? { what: limits.fails_first, at_kn: limits.fails_at_kn } : null;
   }
 
-  // What fails first. That of a state before stays in its place while the hand moves, but greyed, and says so.
-  #stamp() {
-    const [box, tells] = [$('weakest'), $('tells')];
-    const told = this.limits?.limits;
-    const fresh = this.judgedShown;
-    box.hidden = !told?.fails_first;
-    const range = told?.fails_first ? this.forecast?.range.beside(this.limitsOf, told) ?? '' : '';
-    const of = `${fresh} ${told?.fails_first} ${told?.fails_at_kn} ${range}`;
-    if (!box.hidden && this.#stamped !== of) {
-      this.#stamped = of;
-      const [small, strong] = [document.createElement('small'), document.createElement('b')];
-      small.textContent = `${fresh ? 'fails first' : 'failed first before'}${range ? ', with the 90 % range' : ''}`;
-      strong.textContent = `${told.fails_first}, ${kilonewtons(told.fails_at_kn)}${range}`;
-      box.replaceChildren(small, strong);
-    }
-    // Stamp and story are of the same answer, and both say when it is that of a state before.
-    const story = (told?.story ?? []).join(' ');
-    const words = story && !fresh ? `Before: ${story}` : story;
-    say(tells, words);
-    for (const part of [box, tells]) {
-      part.classList.toggle('waits', !fresh);
-      attribute(part, 'aria-busy', !fresh);
-    }
-  }
-
   #story() {
     const { head } = this.scene;
     say($('title'), head.findings.connector);
     say($('rig-words'), head.rig_words);
     this.balance.show(head.findings.share, head.findings.load_kn, !head.gate_carries, ifHeld(head));
-    this.#stamp();
+    this.stamp.show();
     this.said.show(head);
     this.speaker.say(`${head.sentence} ${head.rig_words}.`);
     this.#describe();
