@@ -41,12 +41,18 @@ export function pastMarks(context, span, yieldMpa, area, size, family, ink) {
     context.fillStyle = ink;
     context.textAlign = 'left';
     context.textBaseline = 'middle';
-    context.fillText(pastWords(mpa), x + strip + 0.2 * size, edge + 0.8 * size * away, w - strip - 0.2 * size);
+    context.fillText(pastWords(mpa, decimalsOf(span)), x + strip + 0.2 * size, edge + 0.8 * size * away, w - strip - 0.2 * size);
   }
 }
 
-/** How far stresses go past an end. */
-export const pastWords = (mpa) => `to ${mpa.toFixed(0).replace('-', '\u2212')}`;
+/** A value on a ruler with so many decimals. */
+const onRuler = (value, decimals) => value.toFixed(decimals).replace('-', '\u2212');
+
+/** So many decimals the values of a ruler have: no two of its marks are told alike. */
+const decimalsOf = (span) => Math.max(0, -Math.floor(Math.log10(steps(span).step) + 1e-9));
+
+/** How far stresses go past an end, or what else the ruler shows, with so many decimals. */
+export const pastWords = (value, decimals = 0) => `to ${onRuler(value, decimals)}`;
 
 /** Draws the ruler in `area` {x, y, w, h}; `size` is the size of type. */
 export function ruler(context, span, yieldMpa, area, size, family) {
@@ -106,6 +112,7 @@ export function ruler(context, span, yieldMpa, area, size, family) {
   context.fillRect(x, top, strip, h);
   context.restore();
   const { step, parts } = steps(span);
+  const decimals = decimalsOf(span);
   context.strokeStyle = ink;
   context.fillStyle = ink;
   context.font = font(400);
@@ -121,8 +128,7 @@ export function ruler(context, span, yieldMpa, area, size, family) {
     context.lineTo(x + strip + (long ? 0.28 : parts % 2 === 0 && i % (parts / 2) === 0 ? 0.2 : 0.12) * (w - strip), y);
     context.stroke();
     if (long && (beyond || Math.abs(y - yOf(yieldMpa)) > 1.9 * size)) {
-      const words = step < 1 ? (i * small).toFixed(1) : (i * small).toFixed(0).replace('-', '\u2212');
-      context.fillText(words, x + strip + 0.33 * (w - strip), y, 0.62 * (w - strip));
+      context.fillText(onRuler(i * small, decimals), x + strip + 0.33 * (w - strip), y, 0.62 * (w - strip));
     }
   }
   if (!beyond && yieldMpa > 0) mark(yOf(yieldMpa));

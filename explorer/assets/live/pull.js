@@ -1,6 +1,5 @@
 // A pull until something fails: asked for here, computed behind the map, then shown on it step by step.
 
-import { kilonewtons } from './balance.js';
 import { Belongs } from './belongs.js';
 import { attribute, element, say } from './element.js';
 import { followed } from './following.js';
@@ -10,16 +9,20 @@ import { PullPlayer, stepWords } from './pull_player.js';
 import { pullOf } from './pull_scenes.js';
 import { whenSeen } from './seen.js';
 import { sameState } from './state.js';
-import { mistakeWords, part } from './words.js';
+import { mistakeWords } from './words.js';
 
 const $ = (id) => document.getElementById(id);
 /** A number stays with its unit. */
 const together = (text) => text.replace(/(\d) (%|kN|mm)/g, '$1\u00a0$2');
 const words = (textContent, className = '') => element('p', { textContent, className });
+const items = (all) => all.map((textContent) => element('li', { textContent }));
+/** Whether nothing has the focus that can be seen. */
+const lost = () => document.activeElement === document.body || !document.activeElement?.checkVisibility();
 
 export class Pull {
   #of = null;
   #off = new AbortController();
+  #busy = false;
   pull = null;
   see = null;
 
@@ -27,7 +30,7 @@ export class Pull {
     this.page = page;
     const { stage } = page;
     this.map = new PullMap(stage);
-    this.player = new PullPlayer($('pull-bar'), { shown: (step) => this.#step(step), closed: () => this.#close(true) });
+    this.player = new PullPlayer($('pull-bar'), { shown: (step) => this.#step(step), closed: () => this.#close() });
     this.curve = new PullCurve($('pull-curve'), (step) => {
       this.player.pause();
       this.player.go(step);
@@ -35,18 +38,20 @@ export class Pull {
     this.button = element('button', { type: 'button', className: 'strong', textContent: 'Pull it until it fails', data: { test: 'ask-pull' } });
     this.button.addEventListener('click', () => this.#ask());
     this.answer = $('pull-answer');
-    const again = element('button', { type: 'button', textContent: 'Pull this one', data: { test: 'pull-again' } });
+    const again = (this.again = element('button', { type: 'button', textContent: 'Pull this one', data: { test: 'pull-again' } }));
     again.addEventListener('click', () => this.#ask());
     $('pull-ask').append(this.button);
     this.belongs = new Belongs([this.answer], page, { again });
     page.agings.push(() => this.#able());
     // A picture of a pull is of the connector that was pulled, and of no other.
-    page.store.listen((store, what) => what === 'state' && this.shown && !sameState(store.state, this.#of) && this.#close(false));
+    page.store.listen((store, what) => what === 'state' && this.#changed(store.state));
+    // What is to be known of the state stands beside its pull, too.
+    this.moved = ['hazards', 'warnings'].map((id) => ({ one: $(id), home: $(id).parentElement }));
     for (const input of $('pull-field').elements) {
       if (input.type === 'radio') input.addEventListener('change', () => this.map.colour(input.value));
     }
     // It plays when it is seen.
-    this.seen = whenSeen($('pull-bar'), () => this.shown && this.player.startItself());
+    this.seen = whenSeen($('pull-bar'), () => this.shown && this.player.startItself(), '0px');
   }
 
   /** Whether the map shows a pull. */
@@ -59,8 +64,9 @@ export class Pull {
     // One at a time: what is asked anew calls off what was asked before.
     this.#off.abort();
     const off = (this.#off = new AbortController());
-    this.#close(false);
+    this.#close();
     this.pull = this.see = null;
+    this.#busy = true;
     this.button.hidden = false;
     this.button.disabled = true;
     const waiting = element('p', {});
@@ -68,10 +74,12 @@ export class Pull {
     this.#of = state;
     this.belongs.of(state);
     try {
-      const bytes = await followed('pull', { state }, waiting, { as: 'bytes', off });
+      const coming = followed('pull', { state }, waiting, { as: 'bytes', off, minutes: true });
+      if (lost() || document.activeElement.disabled) waiting.querySelector('button').focus({ preventScroll: true });
+      const bytes = await coming;
       if (off !== this.#off) return;
       if (!bytes) {
-        this.answer.replaceChildren(words('Cancelled.'));
+        this.#none(words('Cancelled.'));
         return;
       }
       this.pull = pullOf(bytes);
@@ -81,11 +89,28 @@ export class Pull {
     } catch (error) {
       if (!error.mistakes) throw error;
       if (off !== this.#off) return;
-      this.answer.replaceChildren(words([error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ')));
+      this.#none(words([error.message, ...error.mistakes.map((m) => mistakeWords(m, this.page.told))].join(' ')));
     } finally {
-      if (off === this.#off) this.button.disabled = false;
-      this.#able();
+      if (off === this.#off) {
+        this.#busy = this.button.disabled = false;
+        this.#able();
+        // What had the focus is gone: the way on takes it.
+        if (lost()) [this.see, this.button, this.again].find((one) => one?.checkVisibility() && !one.disabled)?.focus({ preventScroll: true });
+      }
     }
+  }
+
+  // There is no answer, and so nothing that belongs to a state.
+  #none(why) {
+    this.answer.replaceChildren(why);
+    this.belongs.of(null);
+  }
+
+  #changed(state) {
+    if (sameState(state, this.#of)) return;
+    this.#close();
+    // Why there is none is about the state before.
+    if (!this.pull && !this.#busy) this.answer.replaceChildren();
   }
 
   // The whole answer, in its section.
@@ -96,16 +121,23 @@ export class Pull {
     this.see.addEventListener('click', () => {
       this.#show();
       $('bench').scrollIntoView();
+      this.player.slider.focus({ preventScroll: true });
     });
     const rows = head.rows.map(({ what, value, more }) => element('tr', {}, [element('th', { scope: 'row', textContent: what }), element('td', { textContent: value }), element('td', { textContent: more })]));
     this.answer.replaceChildren(
       words(pull.sentence, 'answer'), this.see,
-      ...(pull.assumed.length ? [element('ul', { className: 'warnings' }, pull.assumed.map((note) => element('li', { textContent: note })))] : []),
+      element('ul', { className: 'warnings', data: { test: 'pull-answer-warnings' } }, items([...this.#warnings(), ...pull.assumed])),
       element('div', { className: 'rows' }, [element('table', { data: { test: 'pull-rows' } }, [element('tbody', {}, rows)])]),
       ...(pull.share_sentence ? [words(pull.share_sentence)] : []),
       element('details', { className: 'rows' }, [element('summary', { textContent: 'What it leaves out' }), ...pull.left_out.map((sentence) => words(sentence))]),
       words(head.caution, 'caution-line'),
     );
+  }
+
+  // What of its numbers is no result.
+  #warnings() {
+    const { pull, told } = this.pull.head;
+    return [...(told.stopped ? [told.stopped] : []), ...pull.warnings];
   }
 
   #able() {
@@ -123,23 +155,29 @@ export class Pull {
     say($('pull-sentence'), head.pull.sentence);
     say($('pull-rig'), `${head.pull.rig}; pulled until it fails`);
     $('pull-caution').textContent = head.caution;
+    $('pull-warnings').replaceChildren(...items(this.#warnings()));
+    const [hazards, notes] = this.moved;
+    $('pull-sentence').after(hazards.one);
+    $('pull-caution').before(notes.one);
     for (const input of $('pull-field').elements) if (input.type === 'radio') input.checked = input.value === this.map.field;
     this.map.show(pull);
     this.curve.show(pull);
     this.player.show(pull);
     this.seen();
+    if ($('bench').contains(document.activeElement) && lost()) this.player.slider.focus({ preventScroll: true });
   }
 
-  // `asked`: by the reader, who then finds the map where the bar was.
-  #close(asked) {
+  // The map is back where the pull was; so is the focus.
+  #close() {
     if (!this.shown) return;
-    const focused = $('pull-bar').contains(document.activeElement);
+    const focused = ['pull-bar', 'pull-story', 'pull-field'].some((id) => $(id).contains(document.activeElement));
+    for (const { one, home } of this.moved) home.append(one);
     this.player.show(null);
     this.map.show(null);
     $('bench').classList.remove('pulled');
     $('pull-story').hidden = $('pull-field').hidden = true;
     this.page.stage.ask();
-    if (asked && focused) this.page.stage.canvas.focus({ preventScroll: true });
+    if (focused) this.page.stage.canvas.focus({ preventScroll: true });
   }
 
   #step(step) {
@@ -147,12 +185,12 @@ export class Pull {
     const s = steps[step];
     this.map.at(step, `The connector at ${stepWords(s)}, deformed as it is.`);
     this.curve.at(step);
-    const [load, stretch] = s.words.split(', ');
-    say($('pull-load'), load);
-    say($('pull-stretch'), stretch);
-    say($('pull-phase'), s.isHook ? `${s.phase}, the gate gone` : s.phase);
-    say($('pull-carry'), together(s.gate && s.load_kn > 0 ? `The gate carries ${kilonewtons(s.gate_kn)}, ${part(Math.max(0, s.gate_fraction))}; the spine ${kilonewtons(s.spine_kn)}.` : `The spine carries ${kilonewtons(s.spine_kn)}.`));
-    say($('pull-strain'), together(s.plastic_at ? `Plastic strain of the bars up to ${(100 * s.plastic_strain).toFixed(1)} %: ${s.plastic_at}.` : 'All bars are elastic.'));
+    say($('pull-load'), s.load);
+    say($('pull-stretch'), s.stretch);
+    say($('pull-phase'), s.phase);
+    say($('pull-carry'), together(s.carries));
+    say($('pull-strain'), together(s.yielded));
+    $('pull-strain').classList.toggle('untrusted', s.plastic_trusted === false);
     attribute($('pull-story'), 'data-branch', s.branch);
   }
 }

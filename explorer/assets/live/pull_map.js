@@ -123,7 +123,7 @@ export class PullMap {
   // The load of the step beside each strap, on the side where there is room.
   #loads(context, { pulls }, edge) {
     const { rem, family, look, size } = this.stage;
-    const words = this.pull.steps[this.step].words.split(',')[0];
+    const words = this.pull.steps[this.step].load;
     context.font = `700 ${1.15 * rem}px ${family}`;
     context.fillStyle = look.ink;
     context.strokeStyle = look.halo;

@@ -82,6 +82,9 @@ export class PullPlayer {
   }
 
   start() {
+    this.pause();
+    // A single step does not play.
+    if (this.pull.steps.length < 2) return;
     if (this.step >= this.pull.steps.length - 1) this.go(0);
     this.#playing(true);
     const next = () => {

@@ -30,7 +30,7 @@ export class SharedScale {
     if (told === this.told) return;
     this.told = told;
     const beyond = past.filter((mpa) => mpa !== null);
-    this.words.textContent = `All on one scale: ${FIELDS[field] ?? 'stress'} from ${plain(low)} to ${plain(high)} MPa${beyond.length ? `; stresses go ${beyond.map(pastWords).join(' and ')} MPa` : ''}.`;
+    this.words.textContent = `All on one scale: ${FIELDS[field] ?? 'stress'} from ${plain(low)} to ${plain(high)} MPa${beyond.length ? `; stresses go ${beyond.map((mpa) => pastWords(mpa)).join(' and ')} MPa` : ''}.`;
     past.forEach((mpa, end) => {
       const { firstChild: point, lastChild: words } = this.past[end];
       this.past[end].hidden = mpa === null;
