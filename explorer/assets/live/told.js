@@ -15,6 +15,8 @@ export class Told {
     say($('sentence'), head.sentence);
     // Hazards stand where the eye is; what makes numbers less sure comes after them.
     this.#list($('hazards'), [head.stresses, ...head.hazards].filter(Boolean));
+    // The first of them may be of the map alone: the metal of a pull does yield.
+    $('hazards').classList.toggle('map-first', Boolean(head.stresses));
     this.#list($('warnings'), head.notes);
     this.#hottest(hottest(head));
     $('no-places').hidden = tellsPlaces(head);
