@@ -107,7 +107,7 @@ export class Pull {
   }
 
   #changed(state) {
-    if (sameState(state, this.#of)) return;
+    if (!this.#of || sameState(state, this.#of)) return;
     this.#close();
     // Why there is none is about the state before.
     if (!this.pull && !this.#busy) this.answer.replaceChildren();

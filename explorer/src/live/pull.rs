@@ -10,7 +10,7 @@ use super::reply::Reply;
 use super::shared::PULL_TIME;
 use super::to_failure::ToFailure;
 use super::turns::Claim;
-use crate::mapping::room_for_meshes;
+use crate::mapping::room_for_pull;
 use geometry::outline::Circle;
 use report::caution::CAUTION;
 use report::page::pulls::out_of_time;
@@ -44,7 +44,7 @@ pub fn pull(ticket: u64, asked: &ToFailure, wanted: &Claim, longest: Duration) -
     let model = &checked.model;
     let no_room =
         |e: crate::machine::MachineError| ApiError::of_key("mesh_size_mm", Reason::Whole(e.to_string()));
-    room_for_meshes(model, &mesh, 1).map_err(no_room)?;
+    room_for_pull(model, &mesh, asked_of_it.steps).map_err(no_room)?;
     // On a mesh of its own, as the command's.
     let ready =
         Ready::new(&Engine::default(), model, mesh, &|step| wanted.begins(step)).map_err(|e| of_pull(&e))?;
@@ -105,7 +105,7 @@ fn about(pulled: &Pulled<'_>, mut document: Json, blocks: &mut Blocks) -> Json {
         "told": {
             "curve": words::CURVE,
             "stretch": words::STRETCH,
-            "hook": if pulled.hook_slides() { words::HOOK_WHILE_KEPT } else { words::HOOK },
+            "hook": words::hook(pulled),
         },
         "caution": CAUTION,
         "yield_mpa": { "frame": metals.frame.yield_mpa, "gate": metals.gate.yield_mpa },

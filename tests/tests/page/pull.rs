@@ -124,7 +124,7 @@ fn a_pull_is_that_of_the_command_with_the_steps_that_a_page_shows() {
         "0.2 mm beyond elastic",
         "gate no longer shuts",
         "knee",
-        "friction no longer holds",
+        "friction holds up to here",
     ] {
         assert!(of_marks.iter().any(|m| m.starts_with(word)), "{word} in {of_marks:?}");
     }
