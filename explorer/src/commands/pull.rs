@@ -87,6 +87,9 @@ pub fn run(arguments: &PullArguments) -> Result<Outcome, Failure> {
         progress.done();
         files.print_with(&answer(&pulled, &model))?;
     }
+    if let Some(reason) = &pulled.not_unloaded {
+        return Err(Failure::solving(&model.title, &error(reason)));
+    }
     if pulled.stopped {
         crate::output::complain(&stopped(&pulled));
         return Ok(Outcome::Stopped);

@@ -141,7 +141,7 @@ impl FactorsInWords {
 fn what(what: What) -> String {
     match what {
         What::FirstYield => "frame, first yield".to_owned(),
-        What::Bends => format!("frame bent; {OFFSET_MM} mm of stretch stay"),
+        What::Bends => format!("frame bent; {OFFSET_MM} mm beyond the elastic line"),
         What::Opens => "frame opens or tears".to_owned(),
         What::Part(mode) => name(mode).to_owned(),
         What::RidesOut => "pin leaves the notch".to_owned(),

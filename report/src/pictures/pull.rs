@@ -124,7 +124,8 @@ pub fn stretch(s: &Reached) -> String {
 /// What stays after unloading.
 #[must_use]
 pub fn stays(set_mm: f64) -> String {
-    format!("{} mm of stretch stay", decimals(set_mm, 2))
+    let way = if set_mm < 0.0 { "shorter" } else { "longer" };
+    format!("{} mm {way} between the load centres", decimals(set_mm.abs(), 2))
 }
 
 /// What a step with the gate shows, in a word or two.

@@ -108,17 +108,13 @@ fn until_it_slides(pulled: &Pulled<'_>, load_kn: f64) -> String {
 /// friction keeps on it what pulls it.
 #[must_use]
 pub fn headline(pulled: &Pulled<'_>) -> String {
-    let ended = ended_at(pulled);
     match pulled.open_keeps_kn() {
         Some(_) if pulled.open_slides_at_once() => format!(
-            "Friction of {:.2} does not hold what pulls on bars that turn. The rest supposes that something else does. {ended}",
+            "Friction of {:.2} does not hold what pulls on the bars of an open hook, which turn from the first load on.",
             pulled.ready.rig.friction
         ),
-        Some(kept_kn) => format!(
-            "The open hook holds {}. The rest supposes that something else does. {ended}",
-            until_it_slides(pulled, kept_kn)
-        ),
-        None => ended,
+        Some(kept_kn) => format!("The open hook holds {}.", until_it_slides(pulled, kept_kn)),
+        None => ended_at(pulled),
     }
 }
 

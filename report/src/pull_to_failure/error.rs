@@ -48,14 +48,21 @@ pub fn refused(error: &PullError) -> Refused {
             ),
             higher(end, *asked_kn),
         ),
-        PullError::SetNotReached { asked_mm, most_mm, end } => (
-            format!(
-                "a permanent stretch of {} mm is not reached: the pull leaves {most_mm:.2} mm ({})",
-                typed(*asked_mm),
-                end_short(end)
-            ),
-            longer(end),
-        ),
+        PullError::SetNotReached { asked_mm, most_mm, apart_mm, end } => {
+            let way = if *most_mm < 0.0 { "shorter" } else { "longer" };
+            let notch = if *apart_mm < 0.0 { "nearer to" } else { "farther from" };
+            (
+                format!(
+                    "a permanent stretch of {} mm is not reached: the pull leaves it {:.2} mm {way} between the load centres, gate opened, \
+                     and its notch up to {:.2} mm {notch} the hinge ({})",
+                    typed(*asked_mm),
+                    most_mm.abs(),
+                    apart_mm.abs(),
+                    end_short(end)
+                ),
+                longer(end),
+            )
+        }
         PullError::NotUnloaded { from_kn, reason } => (
             format!(
                 "the connector could not be unloaded from {}: {}",
@@ -91,8 +98,8 @@ fn higher(end: &End, asked_kn: f64) -> String {
 
 /// What to do where a permanent stretch is never left.
 fn longer(end: &End) -> String {
-    let measure = "measure the distance of the two load centres again and give --set-found what it is longer than before; if that was right, \
-                   something else than this pull has bent it";
+    let measure = "measure the distance of the two load centres again, gate opened, and give --set-found what it is longer than before; where it is \
+                   the notch that stands nearer to the hinge, look for the load that leaves as much with --unload-from";
     match end {
         End::Asked => "leave out --until, or give it a higher load: a longer pull may leave more".to_owned(),
         End::Stroke => {

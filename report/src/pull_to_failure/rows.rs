@@ -2,6 +2,7 @@
 
 use super::ends::{ended, nothing_more};
 use super::places::{at_or_beside, place, strain};
+use super::stays::bent_pins;
 use crate::failure_modes::run_on;
 use crate::numbers::{decimals, kilonewtons, percent};
 use solver::pull_to_failure::{End, OFFSET_MM, Reached};
@@ -71,7 +72,14 @@ fn on_the_way(pulled: &Pulled<'_>) -> Vec<Row> {
     let shuts = "the gate no longer shuts".to_owned();
     match &pulled.shutting {
         Shutting::NoGate => {}
-        Shutting::Always => past.push(Row::of(shuts, "-", "it shuts after every load of this pull")),
+        Shutting::Always => past.push(Row::of(
+            shuts,
+            "-",
+            format!(
+                "it shuts after every load of this pull, as far as the frame goes{}",
+                bent_pins(pulled, marks.peak_kn)
+            ),
+        )),
         Shutting::Unknown if pulled.stopped => {
             past.push(Row::of(shuts, "-", "not sought: the pull was stopped"));
         }
@@ -144,7 +152,11 @@ fn at_the_end(pulled: &Pulled<'_>) -> Vec<Row> {
         None => Row::of("ductility used", "-", "no ductility is known of the metal"),
     });
     let limits = &pulled.ready.limits;
-    all.push(Row::of("the forecast", kilonewtons(limits.fails_at_kn), run_on(limits.fails_first)));
+    all.push(Row::of(
+        "the forecast",
+        kilonewtons(limits.fails_at_kn),
+        format!("{}; plan with the lower of the two", run_on(limits.fails_first)),
+    ));
     all
 }
 
@@ -188,10 +200,10 @@ fn slides(pulled: &Pulled<'_>) -> String {
 fn no_longer_shuts(found: &NoLongerShuts) -> String {
     let way = if found.apart_mm < 0.0 { "nearer to" } else { "farther from" };
     format!(
-        "unloaded without its gate, its notch stands {:.2} mm {way} the hinge and its load centres {:.2} mm farther apart",
+        "unloaded without its gate, its notch stands {:.2} mm {way} the hinge and its load centres {:.2} mm {}",
         found.apart_mm.abs(),
-        // What rounds to zero has no sign.
-        found.set_mm.max(0.0)
+        found.set_mm.abs(),
+        if found.set_mm < 0.0 { "nearer together" } else { "farther apart" }
     )
 }
 

@@ -1,11 +1,25 @@
 //! What stays after unloading, in sentences.
 
 use super::places::at_or_beside;
+use crate::failure_modes::run_on;
 use crate::numbers::{kilonewtons, kilonewtons_alone, typed};
+use solver::strength::LimitKind;
 use study::pull_to_failure::{Bent, Pulled, SetFound};
 
 /// A second pull that came this near to the stretch of the first has come to it.
 const SAME_STRETCH: f64 = 0.999;
+
+/// Which pin or lug the forecast has bent up to a load though a pull keeps it elastic; empty where none.
+pub(super) fn bent_pins(pulled: &Pulled<'_>, load_kn: f64) -> String {
+    let limits = pulled.ready.limits.limits.iter().filter(|l| l.kind == LimitKind::Yields);
+    let first = limits.filter_map(|l| Some((l.what, l.at_kn?))).min_by(|a, b| a.1.total_cmp(&b.1));
+    match first.filter(|(_, at_kn)| *at_kn <= load_kn) {
+        Some((what, at_kn)) => {
+            format!("; the forecast has the {} from {} on", run_on(what), kilonewtons(at_kn))
+        }
+        None => String::new(),
+    }
+}
 
 /// The load that left what was found.
 #[must_use]
@@ -40,8 +54,10 @@ pub fn bent(pulled: &Pulled<'_>, bent: &Bent) -> String {
     let from = kilonewtons(unloaded.from_kn);
     let shuts = match unloaded.shuts {
         Some(shuts) if shuts.shuts() => format!(
-            " The gate still shuts: {:.2} mm of room are left of {:.2} mm.",
-            shuts.room_mm, shuts.before_mm
+            " The gate still shuts, as far as the frame goes: {:.2} mm of room are left of {:.2} mm{}.",
+            shuts.room_mm,
+            shuts.before_mm,
+            bent_pins(pulled, unloaded.from_kn)
         ),
         Some(shuts) => format!(
             " The gate no longer shuts: its pin lacks {:.2} mm of room, and had {:.2} mm before.",
@@ -69,9 +85,18 @@ pub fn bent(pulled: &Pulled<'_>, bent: &Bent) -> String {
         still if still < 0.0 => format!("stays {:.2} mm shorter between the load centres", -unloaded.set_mm),
         _ => "is as long between the load centres as before".to_owned(),
     };
-    format!(
-        "Unloaded from {from}, its gate open in the end, it {stays}.{shuts} The highest residual stress of the bars is {:.0} MPa ({}).{again}",
-        unloaded.residual_mpa,
-        at_or_beside(pulled, unloaded.residual_at)
-    )
+    let notch = unloaded.shuts.filter(|s| s.apart_mm.abs() >= 0.005).map_or_else(String::new, |s| {
+        let way = if s.apart_mm < 0.0 { "nearer to" } else { "farther from" };
+        format!(" Its notch stands {:.2} mm {way} the hinge than before.", s.apart_mm.abs())
+    });
+    let residual = if bent.before.plastic_strain > 0.0 {
+        format!(
+            " The highest residual stress of the bars is {:.0} MPa ({}).",
+            unloaded.residual_mpa,
+            at_or_beside(pulled, unloaded.residual_at)
+        )
+    } else {
+        " Its bars have not yielded: no stress stays in them.".to_owned()
+    };
+    format!("Unloaded from {from} and its gate opened, it {stays}.{notch}{shuts}{residual}{again}")
 }

@@ -17,8 +17,8 @@ const MOST: usize = 24;
 const IN_CIRCLES: usize = 9;
 /// Forces out of balance that may be left, as a part of the largest force.
 const CLOSE: f64 = 1e-6;
-/// Where nothing pulls yet, forces out of balance that may be left, N.
-const CLOSE_N: f64 = 1e-3;
+/// Where nothing pulls yet, forces out of balance that may be left, N: little, also where those of thousands of nodes add up.
+const CLOSE_N: f64 = 1e-5;
 /// Force per motion of the gate in a step, N/mm: lost among forces of a pull, it keeps a gate in place that only one pin holds.
 const DRAG: f64 = 1.0;
 /// The same while nothing presses at the nose: the gate then comes along slowly.

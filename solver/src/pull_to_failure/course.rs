@@ -52,8 +52,8 @@ pub struct Asked {
     pub until_kn: Option<f64>,
     /// The bench's stroke, mm.
     pub stroke_mm: Option<f64>,
-    /// The hook that a lost gate leaves is followed until its bars have turned against each other by more than this, degrees; without it, to its
-    /// own end.
+    /// A hook, open from the beginning or left by a lost gate, is followed until its bars have turned against each other by more than this,
+    /// degrees; without it, to its own end.
     pub hook_to_deg: Option<f64>,
 }
 
@@ -86,7 +86,7 @@ impl<'a> Course<'a> {
         if !standing.let_go(LETTING_GO) {
             return None;
         }
-        let mut run = Run { to_deg: asked.hook_to_deg, ..Run::new(standing, rig, asked) };
+        let mut run = Run::new(standing, rig, asked);
         let _ = watch(run.last());
         let end = run.go_on(watch).unwrap_or_else(End::NoFurther);
         let Run { steps, states, iterations, cut, .. } = run;
@@ -192,8 +192,6 @@ struct Run<'a, 'q> {
     cut: usize,
     longest_mm: f64,
     load_step_kn: f64,
-    /// Bars that have turned by more than this end it, degrees.
-    to_deg: Option<f64>,
 }
 
 impl<'a, 'q> Run<'a, 'q> {
@@ -209,7 +207,6 @@ impl<'a, 'q> Run<'a, 'q> {
             cut: 0,
             longest_mm: LONGEST * length * finer,
             load_step_kn: 2.0 * asked.expected_kn / f64::from(asked.steps),
-            to_deg: None,
             now,
         };
         run.keep(run.now.reached());
@@ -329,7 +326,7 @@ impl<'a, 'q> Run<'a, 'q> {
         if let Some((end, at)) = found.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) {
             return Some((end, Some(at)));
         }
-        if self.to_deg.is_some_and(|to| now.opened_deg.abs() > to) {
+        if !self.now.gated && self.asked.hook_to_deg.is_some_and(|to| now.opened_deg.abs() > to) {
             return Some((End::Slides, None));
         }
         if now.opened_deg.abs() >= OPENED_DEG {

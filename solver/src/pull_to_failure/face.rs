@@ -38,6 +38,8 @@ pub(super) struct Facing {
     pub length_mm: f64,
     /// Where it is before the pull.
     pub at: Point,
+    /// Away from the metal before the pull, of length one.
+    pub outward: Point,
     /// How far it lies inside the pin before the pull, mm: an edge of a mesh is no true arc, and a neat pin touches it all round.
     pub inset_mm: f64,
 }
@@ -80,11 +82,15 @@ impl Face {
                     let slope = [s - 0.5, s + 0.5, -2.0 * s];
                     let sum =
                         |w: [f64; 3], axis: usize| -> f64 { (0..3).map(|i| w[i] * ends[i][axis]).sum() };
+                    // Metal lies to the left of its edges.
+                    let [x, y] = [sum(slope, 0), sum(slope, 1)];
+                    let size = x.hypot(y);
                     points.push(Facing {
                         nodes: *nodes,
                         shape,
-                        length_mm: weight / f64::from(PARTS) * sum(slope, 0).hypot(sum(slope, 1)),
+                        length_mm: weight / f64::from(PARTS) * size,
                         at: [sum(shape, 0), sum(shape, 1)],
+                        outward: [y / size, -x / size],
                         inset_mm: 0.0,
                     });
                 }
@@ -140,6 +146,7 @@ mod tests {
                 shape: [0.2, 0.3, 0.5],
                 length_mm: 0.05,
                 at: [-1.0 + 0.05 * f64::from(i), -2.0],
+                outward: [0.0, 1.0],
                 inset_mm: 0.0,
             })
             .collect();

@@ -4,6 +4,9 @@ use super::face::Facing;
 use super::joints::{At, Head, Joints};
 use geometry::curve::Point;
 
+/// A gate is shut with its pin no farther from its seat along the notch than this part of the pin's radius (engineering judgement): farther out
+/// a sloping flank leaves it room though it is not home.
+const HOME: f64 = 0.2;
 /// Places of a shut gate, and of its hinge pin in the hole, that are looked at, each way.
 const STANDS: u32 = 16;
 /// How often they are looked at again, closer.
@@ -54,17 +57,29 @@ impl Joints<'_> {
             let along = [(link.angle + turn).cos(), (link.angle + turn).sin()];
             let place = [hole[0] + by * along[0], hole[1] + by * along[1], turn, 0.0];
             let circle = self.nose_circle(place, &head);
-            let from = |f: &Facing| {
+            let (sine, cosine) = if self.head.is_some() { turn.sin_cos() } else { (0.0, 1.0) };
+            let (mut nearest, mut inside, mut room) = (f64::INFINITY, false, f64::INFINITY);
+            for f in &self.nose.points {
                 let [x, y] = self.surface(u, place, f);
-                (x - circle.centre[0]).hypot(y - circle.centre[1]) - circle.radius + f.inset_mm
-            };
-            self.nose.points.iter().map(from).fold(f64::INFINITY, f64::min)
+                let [x, y] = [circle.centre[0] - x, circle.centre[1] - y];
+                let from = x.hypot(y);
+                room = room.min(from - circle.radius + f.inset_mm);
+                if from < nearest {
+                    let outward = [
+                        cosine * f.outward[0] - sine * f.outward[1],
+                        sine * f.outward[0] + cosine * f.outward[1],
+                    ];
+                    (nearest, inside) = (from, x * outward[0] + y * outward[1] < 0.0);
+                }
+            }
+            // A pin whose middle lies in the metal lacks the more the deeper it lies.
+            if inside { -nearest - circle.radius } else { room }
         };
         let between = |low: f64, high: f64| {
             (0..=STANDS).map(move |k| low + (high - low) * f64::from(k) / f64::from(STANDS))
         };
         let play = self.hinge_play_mm;
-        let mut reach = [self.nose_before.radius / link.length_mm, play];
+        let mut reach = [HOME * self.nose_before.radius / link.length_mm, play];
         // The angle at which the gate stands before what holds it, its pin in the middle of its hole.
         let shut = (nose[1] - hinge[1]).atan2(nose[0] - hinge[0]) - link.angle;
         let (mut about, mut most) = ([shut, 0.0], f64::NEG_INFINITY);

@@ -106,7 +106,14 @@ mod tests {
     use super::*;
 
     fn rub(both_ways: bool) -> Rub {
-        let facing = Facing { nodes: [0; 3], shape: [0.0; 3], length_mm: 1.0, at: [0.0; 2], inset_mm: 0.0 };
+        let facing = Facing {
+            nodes: [0; 3],
+            shape: [0.0; 3],
+            length_mm: 1.0,
+            at: [0.0; 2],
+            outward: [0.0; 2],
+            inset_mm: 0.0,
+        };
         Rub { facing, toward_mouth: facing, friction: 0.2, both_ways, holds: false }
     }
 

@@ -114,11 +114,14 @@ impl<'a> Standing<'a> {
             .collect();
         let line: Vec<u32> =
             mesh.lines.iter().filter(|e| e.stretch == Stretch::SpineMid).flat_map(|e| e.nodes).collect();
-        let centre =
-            line.iter().map(|n| mesh.points[*n as usize]).fold([0.0; 2], |s, p| [s[0] + p[0], s[1] + p[1]]);
-        let centre = centre.map(|sum| sum / line.len().max(1) as f64);
-        let above =
-            |p: Point| (p[0] - centre[0]) * axis.direction[0] + (p[1] - centre[1]) * axis.direction[1] > 0.0;
+        // Above is on the side of the line to which the axis points, however the line lies across it.
+        let ends = match (line.first(), line.last()) {
+            (Some(a), Some(b)) => [a, b].map(|n| mesh.points[*n as usize]),
+            _ => [[0.0; 2]; 2],
+        };
+        let [x, y] = [0, 1].map(|i| ends[1][i] - ends[0][i]);
+        let turn = (axis.direction[1] * x - axis.direction[0] * y).signum();
+        let above = |p: Point| turn * (x * (p[1] - ends[0][1]) - y * (p[0] - ends[0][0])) > 0.0;
         let spine = (0..body.triangles())
             .filter(|t| above(middle(*t)))
             .filter_map(|t| {

@@ -2,6 +2,7 @@
 
 use super::bent::Bent;
 use super::ready::Ready;
+use super::refusal::PullError;
 use super::sets::{NoLongerShuts, SetFound, Shutting};
 use geometry::outline::FrameLocation;
 use solver::pull_to_failure::{Course, Reached};
@@ -22,6 +23,8 @@ pub struct Pulled<'a> {
     pub set_found: Option<SetFound>,
     /// What was unloaded on the way.
     pub bent: Option<Bent>,
+    /// Why it could not be unloaded from where that was asked for; nothing where it was, or was not asked for.
+    pub not_unloaded: Option<PullError>,
     /// True where the caller stopped it before everything was done.
     pub stopped: bool,
 }

@@ -28,8 +28,10 @@ pub enum PullError {
     SetNotReached {
         /// What was asked for, mm.
         asked_mm: f64,
-        /// What the whole pull leaves, mm.
+        /// The most that the pull leaves, mm; below zero nearer together.
         most_mm: f64,
+        /// How much farther its notch then stands from the hinge, mm, where that changes most; below zero nearer; zero without a gate.
+        apart_mm: f64,
         /// What ended the pull.
         end: End,
     },

@@ -189,10 +189,13 @@ impl<'c, 'a> Sets<'c, 'a> {
             Sought::Never | Sought::Unknown => [None; 2],
         };
         let [Some((low, below_mm)), Some((high, above_mm))] = sides else {
-            let most_mm = self.known.values().flatten().map(|(set, _)| *set).fold(0.0, f64::max);
+            let sets = || self.known.values().flatten();
+            let most_mm = sets().map(|(set, _)| *set).fold(f64::NEG_INFINITY, f64::max);
+            let aparts = sets().filter_map(|(_, shuts)| Some(shuts.as_ref()?.apart_mm));
+            let apart_mm = aparts.fold(0.0, |most: f64, mm| if mm.abs() > most.abs() { mm } else { most });
             let end = self.course.end.clone();
             return Err(match sought {
-                Sought::Never => PullError::SetNotReached { asked_mm: set_mm, most_mm, end },
+                Sought::Never => PullError::SetNotReached { asked_mm: set_mm, most_mm, apart_mm, end },
                 _ => PullError::SetNotFound { asked_mm: set_mm },
             });
         };

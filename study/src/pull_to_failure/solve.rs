@@ -53,7 +53,15 @@ impl Ready {
         let gated = closed && course.steps.iter().any(|s| s.gate_line_kn > 0.0);
         if course.end == End::Stopped {
             let shutting = if gated { Shutting::Unknown } else { Shutting::NoGate };
-            return Ok(Pulled { ready: self, course, shutting, set_found: None, bent: None, stopped: true });
+            return Ok(Pulled {
+                ready: self,
+                course,
+                shutting,
+                set_found: None,
+                bent: None,
+                not_unloaded: None,
+                stopped: true,
+            });
         }
         // What its hook does and what it leaves hang on nothing but the pull: neither waits for the other.
         let (hook, left) = rayon::join(
@@ -70,12 +78,15 @@ impl Ready {
         );
         let (shutting, set_found) = left?;
         course.take_up(hook);
-        let bent = match wanted.unload_from_kn {
-            Some(kn) => self.bent(wanted, kn, &mut watch, stop)?,
-            None => None,
+        let unloaded = wanted.unload_from_kn.map(|kn| self.bent(wanted, kn, &mut watch, stop)).transpose();
+        let (bent, not_unloaded) = match unloaded {
+            Ok(bent) => (bent.flatten(), None),
+            // The pull itself is there, and is told.
+            Err(reason @ PullError::NotUnloaded { .. }) => (None, Some(reason)),
+            Err(other) => return Err(other),
         };
         let stopped = stop();
-        Ok(Pulled { ready: self, course, shutting, set_found, bent, stopped })
+        Ok(Pulled { ready: self, course, shutting, set_found, bent, not_unloaded, stopped })
     }
 
     /// Up to which load its gate shuts, and which load has left a permanent stretch.

@@ -32,7 +32,7 @@ pub(super) fn course<'a>(ready: &'a Ready, on: &On, watch: &mut Watch<'_>) -> Re
         steps: on.steps,
         until_kn: None,
         stroke_mm: None,
-        hook_to_deg: None,
+        hook_to_deg: Some(ready.keeps_to_deg()),
     };
     pull(&ready.system, &rig, &asked, watch).map_err(PullError::NoStep)
 }

@@ -49,8 +49,15 @@ pub fn beside<'a>(
     if course.end == End::Stopped || hook_stopped {
         return Err(PullError::Case(CaseError::Stopped));
     }
-    let pulled =
-        Pulled { ready, course, shutting: Shutting::Unknown, set_found: None, bent: None, stopped: false };
+    let pulled = Pulled {
+        ready,
+        course,
+        shutting: Shutting::Unknown,
+        set_found: None,
+        bent: None,
+        not_unloaded: None,
+        stopped: false,
+    };
     begins(Step::Assumptions);
     let rows = Rows { ready, limits, pulled: &pulled, steps: (steps / COARSER).max(1), stop }.all()?;
     Ok(Beside { pulled, rows })
