@@ -145,7 +145,7 @@ fn what(what: What) -> String {
         What::Opens => "frame opens or tears".to_owned(),
         What::Part(mode) => name(mode).to_owned(),
         What::RidesOut => "pin leaves the notch".to_owned(),
-        What::OpenHook => "open hook, at most".to_owned(),
+        What::OpenHook => "open hook, as far as friction holds".to_owned(),
         What::ShareAtYield => "gate's share before first yield".to_owned(),
         What::ShareAtEnd => "gate's share at the end".to_owned(),
     }

@@ -155,7 +155,7 @@ fn at_the_end(pulled: &Pulled<'_>) -> Vec<Row> {
     all.push(Row::of(
         "the forecast",
         kilonewtons(limits.fails_at_kn),
-        format!("{}; plan with the lower of the two", run_on(limits.fails_first)),
+        format!("{}; plan with the lower load", run_on(limits.fails_first)),
     ));
     all
 }

@@ -87,12 +87,14 @@ impl Rows<'_, '_> {
         let gated = self.pulled.is_gated();
         let seen = |kn: Option<f64>| kn.map_or(Seen::NotUpTo(marks.peak_kn), Seen::At);
         let opens = matches!(course.end, End::Maximum | End::Torn | End::Opened).then_some(marks.peak_kn);
+        // What a hook bears is told as far as friction holds what pulls.
+        let bears = (course.end == End::Slides).then_some(marks.peak_kn).or(opens);
         let mut rows = vec![
             self.row(What::FirstYield, self.limits.first_yield_kn, seen(marks.yields_kn)),
             self.row(What::Bends, Some(self.limits.bends_at_kn), seen(marks.offset_kn)),
         ];
         if !gated {
-            rows.push(self.row(What::OpenHook, Some(self.limits.open_hook_kn), seen(opens)));
+            rows.push(self.row(What::OpenHook, Some(self.limits.open_hook_kn), seen(bears)));
         } else {
             rows.push(self.row(What::Opens, self.forecast(FailureMode::FrameOpens), seen(opens)));
             if let End::Part(part) = &course.end {
@@ -103,7 +105,7 @@ impl Rows<'_, '_> {
             rows.push(self.row(What::RidesOut, self.forecast(FailureMode::RidesOut), seen(lost)));
             if let Some(hook) = &course.hook {
                 let pull = match hook.end {
-                    End::Maximum | End::Torn | End::Opened => Seen::At(hook.peak_kn()),
+                    End::Maximum | End::Torn | End::Opened | End::Slides => Seen::At(hook.peak_kn()),
                     _ => Seen::NotUpTo(hook.peak_kn()),
                 };
                 rows.push(self.row(What::OpenHook, Some(self.limits.open_hook_kn), pull));
