@@ -88,7 +88,7 @@ export function pulling(bench) {
 
     // Asked again, it comes, and stands where the gate let go: nothing moves by itself for a reader who wants that.
     asked = QUICK;
-    const came = page.waitForResponse((response) => response.url().endsWith('/api/pull') && response.ok(), { timeout: 90000 });
+    const came = page.waitForResponse((response) => response.url().endsWith('/api/pull') && response.ok(), { timeout: 240000 });
     await ask.click();
     answer = await (await came).body();
     const head = headOf(answer);
@@ -182,7 +182,7 @@ export function pulling(bench) {
     // Of bars in place of straps much is no result, which stands before the numbers, with the hazards of the state.
     answer = null;
     const phone = await Visit.open(bench.browser, bench.address, { ...PHONE, reducedMotion: 'no-preference' }, BARS, quicker);
-    const ofBars = phone.page.waitForResponse((response) => response.url().endsWith('/api/pull') && response.ok(), { timeout: 90000 });
+    const ofBars = phone.page.waitForResponse((response) => response.url().endsWith('/api/pull') && response.ok(), { timeout: 240000 });
     await phone.page.locator('[data-test="ask-pull"]').click();
     const told = headOf(await (await ofBars).body());
     const hazards = await phone.page.locator('#hazards li').allTextContents();
