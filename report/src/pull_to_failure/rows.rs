@@ -6,6 +6,7 @@ use super::stays::bent_pins;
 use crate::failure_modes::run_on;
 use crate::numbers::{decimals, kilonewtons, percent};
 use solver::pull_to_failure::{End, OFFSET_MM, Reached};
+use solver::rig::GateState;
 use study::pull_to_failure::{NoLongerShuts, Pulled, Shutting};
 
 /// A row: what showed, and at which load or how much.
@@ -71,6 +72,9 @@ fn on_the_way(pulled: &Pulled<'_>) -> Vec<Row> {
     if marks.offset_at_mm.is_some_and(|mm| mm > peak.stretch_mm) { &mut past } else { &mut up }.push(offset);
     let shuts = "the gate no longer shuts".to_owned();
     match &pulled.shutting {
+        Shutting::NoGate if matches!(pulled.ready.rig.gate, GateState::Half { .. }) => {
+            past.push(Row::of(shuts, "-", "not asked of a gate that stood half shut before"));
+        }
         Shutting::NoGate => {}
         Shutting::Always => past.push(Row::of(
             shuts,
@@ -199,11 +203,14 @@ fn slides(pulled: &Pulled<'_>) -> String {
 /// What is told of a gate that no longer shuts.
 fn no_longer_shuts(found: &NoLongerShuts) -> String {
     let way = if found.apart_mm < 0.0 { "nearer to" } else { "farther from" };
+    let centres = match (100.0 * found.set_mm).round() {
+        0.0 => "as far apart as before".to_owned(),
+        nearer if nearer < 0.0 => format!("{:.2} mm nearer together", -found.set_mm),
+        _ => format!("{:.2} mm farther apart", found.set_mm),
+    };
     format!(
-        "unloaded without its gate, its notch stands {:.2} mm {way} the hinge and its load centres {:.2} mm {}",
-        found.apart_mm.abs(),
-        found.set_mm.abs(),
-        if found.set_mm < 0.0 { "nearer together" } else { "farther apart" }
+        "unloaded without its gate, its notch stands {:.2} mm {way} the hinge and its load centres {centres}",
+        found.apart_mm.abs()
     )
 }
 

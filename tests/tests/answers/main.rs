@@ -14,6 +14,7 @@ mod golden;
 mod judgement;
 mod labels;
 mod levers;
+mod limit_pulls;
 mod limits;
 mod mesh;
 mod pull;
