@@ -1,19 +1,6 @@
 //! What must hold of every picture: its words lie on the page and clear of each other.
 
-use viz::{Drawing, Item, Text};
-
-/// The texts of a drawing, those inside clips too.
-#[must_use]
-pub fn texts(items: &[Item]) -> Vec<&Text> {
-    items
-        .iter()
-        .flat_map(|item| match item {
-            Item::Text(text) => vec![text],
-            Item::Clipped { items, .. } => texts(items),
-            _ => Vec::new(),
-        })
-        .collect()
-}
+use viz::Drawing;
 
 /// Width and height of a PNG, from its header.
 ///
@@ -28,7 +15,8 @@ pub fn png_size(bytes: &[u8]) -> [u32; 2] {
 /// Words that leave the page, and pairs of words that run into each other.
 #[must_use]
 pub fn misplaced_words(drawing: &Drawing) -> Vec<String> {
-    let boxes: Vec<(&str, [[f64; 2]; 2])> = texts(&drawing.items)
+    let boxes: Vec<(&str, [[f64; 2]; 2])> = drawing
+        .texts()
         .into_iter()
         .filter_map(|text| text.outline().bounds().map(|b| (text.words.as_str(), b)))
         .collect();

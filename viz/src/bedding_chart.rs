@@ -193,15 +193,10 @@ mod tests {
         }
     }
 
-    fn texts(drawing: &Drawing) -> Vec<&Text> {
-        let all = drawing.items.iter();
-        all.filter_map(|item| if let Item::Text(t) = item { Some(t) } else { None }).collect()
-    }
-
     #[test]
     fn every_mark_is_told_with_its_numbers_and_inside_the_page() {
         let drawing = chart().drawing(800, 1040).unwrap();
-        let all = texts(&drawing);
+        let all = drawing.texts();
         for words in ["nominal", "deep", "narrow patch: 8.0 kN", "12.0 kN", "0.7 mm", "1.0 mm", "25°", "40°"]
         {
             assert!(all.iter().any(|t| t.words == words), "{words}");
@@ -223,7 +218,7 @@ mod tests {
         let mut chart = chart();
         chart.narrow.1.arc_deg = 84.0;
         let drawing = chart.drawing(800, 1040).unwrap();
-        let at = |words: &str| texts(&drawing).iter().find(|t| t.words == words).unwrap().at[1];
+        let at = |words: &str| drawing.texts().iter().find(|t| t.words == words).unwrap().at[1];
         // Both lines end within a few degrees; their numbers stand on either side of them.
         assert!(at("80°") - at("84°") > 1.5 * TYPE, "{} {}", at("80°"), at("84°"));
     }
@@ -232,7 +227,7 @@ mod tests {
     fn letters_are_large_enough_for_a_phone() {
         // On a phone of 390 pixels a letter of 27 units is 10.5 pixels high.
         let drawing = chart().drawing(800, 1040).unwrap();
-        assert!(texts(&drawing).iter().filter(|t| t.size >= TYPE - 1e-9).count() > 12);
+        assert!(drawing.texts().iter().filter(|t| t.size >= TYPE - 1e-9).count() > 12);
         assert!(TYPE / drawing.width * 390.0 > 10.0);
     }
 

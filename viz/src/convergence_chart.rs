@@ -183,8 +183,7 @@ mod tests {
         let drawing =
             ConvergenceChart { words: words.clone(), lines: vec![line] }.drawing().unwrap().unwrap();
         assert_eq!(drawing.title, "A & B");
-        let texts =
-            || drawing.items.iter().filter_map(|i| if let Item::Text(t) = i { Some(t) } else { None });
+        let texts = || drawing.texts().into_iter();
         for words in ["energy", "rate 3.98", "100", "200", "1", "0.1", "0.01"] {
             assert_eq!(texts().filter(|t| t.words == words).count(), 1, "{words}");
         }

@@ -119,7 +119,25 @@ pub enum PictureError {
     Png(#[from] ::png::EncodingError),
 }
 
+/// Texts among items, those inside clips too.
+fn texts(items: &[Item]) -> Vec<&Text> {
+    items
+        .iter()
+        .flat_map(|item| match item {
+            Item::Text(text) => vec![text],
+            Item::Clipped { items, .. } => texts(items),
+            Item::Shape { .. } | Item::Image(_) => Vec::new(),
+        })
+        .collect()
+}
+
 impl Drawing {
+    /// All of its texts, as painted, those inside clips too.
+    #[must_use]
+    pub fn texts(&self) -> Vec<&Text> {
+        texts(&self.items)
+    }
+
     /// Size of the written picture, pixels across and down, rounded to whole pixels.
     ///
     /// # Errors

@@ -317,17 +317,6 @@ fn foot(words: &str, panel: &Panel, items: &mut Vec<Item>) {
 mod tests {
     use super::*;
 
-    fn texts(items: &[Item]) -> Vec<&Text> {
-        items
-            .iter()
-            .flat_map(|item| match item {
-                Item::Text(text) => vec![text],
-                Item::Clipped { items, .. } => texts(items),
-                _ => Vec::new(),
-            })
-            .collect()
-    }
-
     fn pulled() -> PullCurve {
         let mark = |stretch_mm, load_kn, words: &str| CurveMark {
             at: [stretch_mm, load_kn],
@@ -378,7 +367,7 @@ mod tests {
     fn on_a_phone_every_word_can_be_read_and_none_leaves_the_page_or_runs_into_another() {
         let (pulled, [width, height]) = (pulled(), [1080, 2340]);
         let drawing = pulled.drawing(width, height).unwrap();
-        let all = texts(&drawing.items);
+        let all = drawing.texts();
         let on_phone = |size: f64| size * drawing.pixels_per_unit * 390.0 / f64::from(width);
         for text in &all {
             assert!(on_phone(text.size) >= 9.5, "{:.1} pixels: {}", on_phone(text.size), text.words);

@@ -4,22 +4,11 @@
 mod invented;
 
 use invented::{Body, connector, forecast, map, sketch};
-use viz::{Drawing, Field, Item, Marked, Segment, StressMap, Text};
+use viz::{Drawing, Field, Item, Marked, Segment, StressMap};
 
 const SIZES: [(u32, u32); 4] = [(1600, 1200), (1080, 1920), (1920, 1080), (1080, 1080)];
 
 type Box2 = [[f64; 2]; 2];
-
-fn texts(items: &[Item]) -> Vec<&Text> {
-    items
-        .iter()
-        .flat_map(|item| match item {
-            Item::Text(text) => vec![text],
-            Item::Clipped { items, .. } => texts(items),
-            _ => Vec::new(),
-        })
-        .collect()
-}
 
 fn images(items: &[Item]) -> Vec<Box2> {
     items
@@ -82,7 +71,8 @@ fn overlap(a: &Box2, b: &Box2) -> bool {
 
 /// Every word is on the canvas and clear of every other word and of the connector.
 fn check_words(name: &str, drawing: &Drawing) {
-    let boxes: Vec<(&str, Box2)> = texts(&drawing.items)
+    let boxes: Vec<(&str, Box2)> = drawing
+        .texts()
         .into_iter()
         .filter_map(|t| t.outline().bounds().map(|b| (t.words.as_str(), b)))
         .collect();
@@ -170,7 +160,7 @@ fn main_words_are_large_enough_for_a_telephone() {
     let (frame, gate) = connector(60.0, 10.0, 0.43);
     for (name, map) in variants(&frame, &gate, 60.0) {
         let drawing = map.drawing(1600, 1200);
-        for text in texts(&drawing.items) {
+        for text in drawing.texts() {
             if map.sentence.contains(text.words.trim_end_matches('…')) && text.size > 30.0 {
                 assert!(text.size >= drawing.height / 30.0 - 1e-9, "{name}: {} at {}", text.words, text.size);
             }

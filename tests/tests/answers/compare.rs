@@ -6,7 +6,7 @@ use explorer::comparing::{comparison, compute, requested};
 use explorer::mapping::Shown;
 use geometry::outline::{Across, Bar, FrameLocation};
 use pullmap_tests::binary::{run, run_with_threads};
-use pullmap_tests::pictures::{misplaced_words, png_size, texts};
+use pullmap_tests::pictures::{misplaced_words, png_size};
 use pullmap_tests::schemas::follows;
 use pullmap_tests::{close, model, system};
 use report::compare::{beyond, label};
@@ -209,7 +209,7 @@ fn long_names_and_sentences_lose_no_word() {
         let [wide, high] = picture.size();
         let drawing = picture.drawing(wide, high);
         assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{count} variants");
-        let lines: Vec<&str> = texts(&drawing.items).into_iter().map(|t| t.words.as_str()).collect();
+        let lines: Vec<&str> = drawing.texts().into_iter().map(|t| t.words.as_str()).collect();
         assert!(!lines.iter().any(|line| line.contains('…')), "{count} variants: {lines:?}");
         // Lines end at blanks or after the hyphens of a name.
         let whole = lines.join(" ").replace("- ", "-");
@@ -236,7 +236,7 @@ fn the_ring_is_where_the_forecast_says_that_the_frame_tears() {
     }
     let [wide, high] = picture.size();
     let drawing = picture.drawing(wide, high);
-    assert!(texts(&drawing.items).iter().any(|t| t.words == "fails first"), "the legend of the rings");
+    assert!(drawing.texts().iter().any(|t| t.words == "fails first"), "the legend of the rings");
 }
 
 #[test]
@@ -259,7 +259,7 @@ fn a_load_beyond_what_a_variant_bears_is_told_in_print_and_picture() {
     let shown: Vec<Shown<'_>> =
         compared.variants.iter().map(|c| Shown::new(&c.mapped, &c.model.title, 0.0)).collect();
     let drawing = comparison(&compared, &shown, Field::VonMises).drawing(1600, 1200);
-    assert!(texts(&drawing.items).iter().any(|t| t.words == told));
+    assert!(drawing.texts().iter().any(|t| t.words == told));
     let of = |i: usize| shown[i].map("", "", Field::VonMises).beyond;
     assert_eq!(of(0), None);
     assert!(of(1).unwrap().contains("not how much"));
@@ -316,7 +316,7 @@ fn one_scale_serves_all_and_words_keep_clear() {
                 .count();
             let ruler = usize::from(field != Field::Trajectories);
             assert_eq!(windows, compared.variants.len() + engaged + ruler, "{models:?} {field:?}");
-            let said = texts(&drawing.items);
+            let said = drawing.texts();
             for case in &compared.variants {
                 let name = label(&case.name);
                 assert!(said.iter().any(|t| t.words == name), "{name} is not named");

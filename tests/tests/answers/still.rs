@@ -7,7 +7,7 @@ use explorer::mapping::Shown;
 use explorer::stills::still;
 use pullmap_tests::binary::{run, run_with_threads};
 use pullmap_tests::model;
-use pullmap_tests::pictures::{misplaced_words, png_size, texts};
+use pullmap_tests::pictures::{misplaced_words, png_size};
 use report::compare::{beyond, title};
 use solver::system::SystemSettings;
 use std::fs;
@@ -121,7 +121,7 @@ fn check(kind: StillKind, compared: &Compared) {
     for [w, h] in SIZES {
         let drawing = scene.still.drawing(w, h);
         assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{name} {kind:?} {w}x{h}");
-        let said = texts(&drawing.items);
+        let said = drawing.texts();
         let whole: String = said.iter().map(|t| format!("{} ", t.words)).collect();
         for line in said.iter().filter(|t| scene.still.sentence.contains(&t.words) && t.words.contains(' ')) {
             if line.words.len() > 16 {
@@ -189,7 +189,7 @@ fn a_long_statement_is_never_cut_and_tells_a_load_beyond_what_parts_bear() {
             for [w, h] in SIZES {
                 let drawing = scene.still.drawing(w, h);
                 assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "{kind:?} {w}x{h}");
-                let lines: Vec<&str> = texts(&drawing.items).into_iter().map(|t| t.words.as_str()).collect();
+                let lines: Vec<&str> = drawing.texts().into_iter().map(|t| t.words.as_str()).collect();
                 let whole = lines.join(" ");
                 assert!(whole.contains(&scene.still.sentence), "{kind:?} {w}x{h}: {whole}");
                 assert!(whole.contains("stresses tell where, not how much."), "{kind:?} {w}x{h}: {whole}");
