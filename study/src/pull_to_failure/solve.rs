@@ -8,7 +8,7 @@ use super::sets::{SetFound, Sets, Shutting};
 use super::wanted::Wanted;
 use crate::Step;
 use solver::plastic::NoStep;
-use solver::pull_to_failure::{Course, End, Reached, Watch, pull, pull_with_gate};
+use solver::pull_to_failure::{Course, End, Reached, Watch, pull_with_gate};
 use solver::rig::GateState;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -124,7 +124,7 @@ impl Ready {
         stop: &dyn Fn() -> bool,
     ) -> Result<Option<Bent>, PullError> {
         let asked = self.asked(wanted, Some(kn));
-        let course = pull(&self.system, &self.rig, &asked, watch).map_err(PullError::NoStep)?;
+        let course = pull_with_gate(&self.system, &self.rig, &asked, watch).map_err(PullError::NoStep)?;
         if course.end == End::Stopped {
             return Ok(None);
         }
