@@ -144,7 +144,7 @@ enum EndKind {
     Tears,
     /// The hook has opened by a right angle: nothing lies in it any more.
     Opened,
-    /// Friction keeps nothing on the turned bars of the hook any more: it is not followed beyond.
+    /// Friction no longer holds what pulls on the turned bars of a hook: it is not followed beyond.
     Slides,
     /// A strap at its strength.
     Strap,

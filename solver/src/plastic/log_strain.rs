@@ -71,7 +71,7 @@ impl LogStrain {
         }
         let [xx, yy, xy] = [a * a + c * c, b * b + d * d, a * b + c * d];
         let (mean, half) = (0.5 * (xx + yy), 0.5 * (xx - yy));
-        // Both are of the order of one at most: nothing overflows that a slower length would save.
+        // Both are of the order of one at most: their squares do not overflow.
         let reach = (half * half + xy * xy).sqrt();
         let squares = [mean + reach, area.powi(2) / (mean + reach)];
         // Axes by half of the angle; any will do where both stretches are alike.

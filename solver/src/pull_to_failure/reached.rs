@@ -55,7 +55,7 @@ pub enum End {
     Torn,
     /// The hook has opened by so much that nothing lies in it any more.
     Opened,
-    /// A hook has turned as far as it was to be followed: friction keeps nothing on it any more.
+    /// A hook has turned as far as it was to be followed: friction no longer holds what pulls on it.
     Slides,
     /// A strap at its strength.
     Strap(RigEnd),
