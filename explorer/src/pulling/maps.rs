@@ -130,7 +130,7 @@ fn moments<'p>(pulled: &'p Pulled<'_>) -> Vec<Moment<'p>> {
         (Some(low), words::LOW.to_owned()),
         (pulled.first_plastic(), words::PAST_YIELD.to_owned()),
         (knee, words::NEAR_KNEE.to_owned()),
-        (Some(between), words::BETWEEN.to_owned()),
+        ((between != from).then_some(between), words::BETWEEN.to_owned()),
         ((peak != last).then_some(peak), words::PEAK.to_owned()),
         (Some(last), ended),
     ];

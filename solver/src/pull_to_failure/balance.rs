@@ -4,7 +4,7 @@
 //! the factored stiffness, and the forces that would hold them are equations of the border: in the end no force acts there.
 
 use super::border::{Beyond, Border, Equation, PLACES};
-use super::gate_link::Place;
+use super::gate_balance::Drag;
 use super::grip::{Grip, Loads, Mode};
 use super::joints::{At, Joints, Pressing};
 use crate::plane::Stiffness;
@@ -164,6 +164,8 @@ impl<'a> Rigged<'a> {
     pub fn go(&self, body: &mut Deformed<'_>, beside: &mut Beside, stretch_mm: f64) -> Result<Found, NoStep> {
         let bars = self.bars();
         let mut place = *beside;
+        let stiffness = if place.joints.pressed_n > 0.0 { DRAG } else { LOOSE_DRAG };
+        let drag = Drag { stiffness, since: place.joints.gate };
         let mut u = body.displacements().to_vec();
         // The steered nodes go along with the first iteration, the frame as its stiffness has it.
         let mut driven = vec![0.0; u.len()];
@@ -178,7 +180,7 @@ impl<'a> Rigged<'a> {
         for iterations in 0..=MOST {
             let now = self.now(&u, &place);
             let trial = body.trial(&u, &now)?;
-            let mut border = self.border(&u, &place, beside.joints.gate, &now, &trial);
+            let mut border = self.border(&u, &place, &drag, &now, &trial);
             let mut left: Vec<f64> = trial.inner.iter().zip(&trial.outer).map(|(i, o)| i - o).collect();
             for held in self.held() {
                 left[held as usize] = 0.0;
@@ -223,7 +225,8 @@ impl<'a> Rigged<'a> {
                 for (((u, base), change), driven) in u.iter_mut().zip(&base).zip(&change.body).zip(&driven) {
                     *u = base + by * (change + driven);
                 }
-                let pressing = self.joints.as_ref().map(|j| j.pressing(&u, &place.joints));
+                // Wherever the frame has gone to, the gate has found its place on it.
+                let pressing = self.joints.as_ref().map(|j| j.settle(&u, &mut place.joints, &drag));
                 if by <= SHORTEST || deepest(pressing.as_ref()) <= bound {
                     break;
                 }
@@ -239,12 +242,9 @@ impl<'a> Rigged<'a> {
     }
 
     /// Unknowns beside the displacements, and their equations.
-    fn border(&self, u: &[f64], place: &Beside, since: Place, now: &Now<'_, '_>, trial: &Trial) -> Border {
+    fn border(&self, u: &[f64], place: &Beside, drag: &Drag, now: &Now<'_, '_>, trial: &Trial) -> Border {
         let mut border = match (&self.joints, &now.pressing) {
-            (Some(joints), Some(pressing)) => {
-                let drag = if place.joints.pressed_n > 0.0 { DRAG } else { LOOSE_DRAG };
-                joints.border(u, &place.joints, pressing, (drag, since))
-            }
+            (Some(joints), Some(pressing)) => joints.border(u, &place.joints, pressing, drag),
             _ => Border::default(),
         };
         let side = self.side();

@@ -18,12 +18,13 @@ const PARTS: u32 = 2;
 /// A pin that has gone in no deeper than this meets a surface that gets firmer, as rough surfaces do: stiffness then has no jump, mm.
 const FIRM_MM: f64 = 2e-5;
 
-/// Force and stiffness at a depth, both per stiffness of a firm surface.
-fn resistance(depth: f64) -> (f64, f64) {
+/// Energy, force and stiffness at a depth, all per stiffness of a firm surface.
+fn resistance(depth: f64) -> [f64; 3] {
     if depth < FIRM_MM {
-        (0.5 * depth * depth / FIRM_MM, depth / FIRM_MM)
+        [depth.powi(3) / (6.0 * FIRM_MM), 0.5 * depth * depth / FIRM_MM, depth / FIRM_MM]
     } else {
-        (depth - 0.5 * FIRM_MM, 1.0)
+        let force = depth - 0.5 * FIRM_MM;
+        [0.5 * force * force + FIRM_MM * FIRM_MM / 24.0, force, 1.0]
     }
 }
 
@@ -60,6 +61,8 @@ pub(super) struct Pressed {
     pub facing: Facing,
     /// How deep, mm.
     pub depth_mm: f64,
+    /// Energy that it took, N mm.
+    pub energy: f64,
     /// Force on the surface, N.
     pub force: Point,
     /// Derivative of the force by the pin's place, and less that by the point's, N/mm: `[xx, xy, yy]`.
@@ -120,8 +123,7 @@ impl Face {
                 continue;
             }
             let normal = [x / from, y / from];
-            let (force, stiffness) = resistance(depth);
-            let [force, stiffness] = [force, stiffness].map(|r| self.stiffness * facing.length_mm * r);
+            let [energy, force, stiffness] = resistance(depth).map(|r| self.stiffness * facing.length_mm * r);
             // Across the normal the force turns with the place.
             let turning = force / from;
             let by = [
@@ -129,7 +131,8 @@ impl Face {
                 (stiffness + turning) * normal[0] * normal[1],
                 stiffness * normal[1] * normal[1] - turning * normal[0] * normal[0],
             ];
-            pressed.push(Pressed { facing: *facing, depth_mm: depth, force: normal.map(|n| force * n), by });
+            let force = normal.map(|n| force * n);
+            pressed.push(Pressed { facing: *facing, depth_mm: depth, energy, force, by });
         }
         pressed
     }
@@ -162,6 +165,17 @@ mod tests {
         let wanted = 1e6 * 4.0 / 3.0 * 0.05 * 0.2_f64.sqrt();
         assert!((sum[1] / -wanted - 1.0).abs() < 0.02, "{sum:?} {wanted}");
         assert!(sum[0].abs() < 0.05 * wanted);
+    }
+
+    #[test]
+    fn resistance_comes_from_its_energy() {
+        const STEP: f64 = 1e-9;
+        for depth in [0.3, 0.99, 1.01, 7.0].map(|part| part * FIRM_MM) {
+            let [low, high] = [-STEP, STEP].map(|by| resistance(depth + by));
+            let [_, force, stiffness] = resistance(depth);
+            assert!((0.5 * (high[0] - low[0]) / STEP / force - 1.0).abs() < 1e-6, "{depth}");
+            assert!((0.5 * (high[1] - low[1]) / STEP / stiffness - 1.0).abs() < 1e-6, "{depth}");
+        }
     }
 
     #[test]

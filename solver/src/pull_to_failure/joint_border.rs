@@ -1,68 +1,54 @@
 //! The unknowns that nose and hinge bring beside the frame's displacements: where the gate is, and a head of the frame.
 //!
-//! All forces come from one energy, whose derivatives these are; `since` and `drag` alone do not.
+//! All forces come from one energy, whose derivatives these are.
 
 use super::border::{Beyond, Border, Equation, PLACES};
-use super::face::Pressed;
-use super::gate_link::{Carried, Place};
-use super::joints::{At, Joints, Pressing, product};
+use super::gate_balance::{Drag, OnGate, times};
+use super::joints::{At, Joints, Pressing};
 use crate::system::Port;
-use geometry::curve::Point;
 
 impl Joints<'_> {
-    /// A border of the joints' unknowns. `drag`: force per motion of the gate since the last step, N/mm, which keeps a gate that nothing
-    /// touches where it is; `since`: the gate's place then.
-    pub fn border(&self, u: &[f64], at: &At, pressing: &Pressing, (drag, since): (f64, Place)) -> Border {
-        let At { gate: place, head, .. } = *at;
+    /// A border of the joints' unknowns; [`Drag`] keeps a gate that nothing touches where it is.
+    pub fn border(&self, u: &[f64], at: &At, pressing: &Pressing, drag: &Drag) -> Border {
         let size = self.unknowns();
         let mut border = Border {
             unknowns: vec![Beyond { column: vec![0.0; u.len()], moves: Vec::new() }; size],
             equations: vec![Equation { row: vec![0.0; u.len()], inner: Vec::new(), value: 0.0 }; size],
         };
-        let hinge = Carried {
-            at: self.link.hinge_at(place),
-            by: [[1.0, 0.0], [0.0, 1.0], [0.0; 2], [0.0; 2]],
-            second: [[0.0; 2]; 2],
-        };
-        carried_pin(&mut border, &pressing.hinge, &hinge);
-        match self.head {
-            None => {
-                let nose = self.link.carried(place, self.nose_before.centre);
-                carried_pin(&mut border, &pressing.nose, &nose);
-                carried_pin(&mut border, &pressing.rubbed, &self.touching(place, &head));
-            }
-            Some(ports) => self.carried_face(&mut border, u, at, pressing, ports),
+        let own = self.own(at, pressing, drag);
+        for (k, equation) in border.equations.iter_mut().take(4).enumerate() {
+            equation.value = own.value[k];
+            equation.inner.extend(own.by[k].into_iter().enumerate());
         }
-        // The link itself, and the drag.
-        border.equations[3].value += self.link.force(place);
-        border.equations[3].inner.push((3, self.link.stiffness));
-        let scale = [1.0, 1.0, self.link.length_mm.powi(2), 0.0];
-        for k in 0..4 {
-            border.equations[k].value += drag * scale[k] * (place[k] - since[k]);
-            border.equations[k].inner.push((k, drag * scale[k]));
+        let on_frame = self.on_gate(at, pressing).filter(|on| on.carried_pin);
+        for OnGate { pressed, carried, .. } in on_frame {
+            for (k, by) in carried.by.iter().enumerate() {
+                let turned = times(pressed.by, *by);
+                for (n, w) in pressed.facing.nodes.iter().zip(pressed.facing.shape) {
+                    for (axis, turned) in turned.iter().enumerate() {
+                        let value = -w * turned;
+                        border.unknowns[k].column[2 * *n as usize + axis] += value;
+                        border.equations[k].row[2 * *n as usize + axis] += value;
+                    }
+                }
+            }
+        }
+        if let Some(ports) = self.head {
+            self.with_head(&mut border, u, at, pressing, ports);
         }
         border
     }
 
-    /// A face that the gate carries, on the frame's head.
-    fn carried_face(&self, border: &mut Border, u: &[f64], at: &At, pressing: &Pressing, ports: [&Port; 2]) {
-        let place = at.gate;
+    /// A head of the frame that a face of the gate presses on.
+    fn with_head(&self, border: &mut Border, u: &[f64], at: &At, pressing: &Pressing, ports: [&Port; 2]) {
         let head = at.head;
-        for p in pressing.nose.iter().chain(&pressing.rubbed) {
-            let carried = self.link.carried(place, p.facing.at);
-            let minus = p.force.map(|f| -f);
+        for OnGate { pressed: p, carried, .. } in self.on_gate(at, pressing).filter(|on| !on.carried_pin) {
             for (k, by) in carried.by.iter().enumerate() {
-                border.equations[k].value += product(minus, *by);
-                let turned = times(p.by, *by);
-                for (l, other) in carried.by.iter().enumerate() {
-                    border.equations[k].inner.push((l, product(turned, *other)));
-                }
-                for (axis, turned) in turned.iter().enumerate() {
+                for (axis, turned) in times(p.by, *by).iter().enumerate() {
                     border.equations[k].inner.push((4 + axis, -turned));
                     border.equations[4 + axis].inner.push((k, -turned));
                 }
             }
-            bends(border, minus, &carried.second);
             for axis in 0..2 {
                 border.equations[4 + axis].value += p.force[axis];
             }
@@ -86,48 +72,11 @@ impl Joints<'_> {
     }
 }
 
-fn times([xx, xy, yy]: [f64; 3], [x, y]: Point) -> Point {
-    [xx * x + xy * y, xy * x + yy * y]
-}
-
-/// A pin that the gate carries, on a surface of the frame.
-fn carried_pin<'p>(border: &mut Border, pressed: impl IntoIterator<Item = &'p Pressed>, carried: &Carried) {
-    for p in pressed {
-        let facing = &p.facing;
-        // Force on the circle is that on the surface turned round; energy grows against it.
-        for (k, by) in carried.by.iter().enumerate() {
-            if *by == [0.0; 2] {
-                continue;
-            }
-            border.equations[k].value += product(p.force, *by);
-            let turned = times(p.by, *by);
-            for (l, other) in carried.by.iter().enumerate() {
-                border.equations[k].inner.push((l, product(turned, *other)));
-            }
-            for (n, w) in facing.nodes.iter().zip(facing.shape) {
-                for (axis, turned) in turned.iter().enumerate() {
-                    let value = -w * turned;
-                    border.unknowns[k].column[2 * *n as usize + axis] += value;
-                    border.equations[k].row[2 * *n as usize + axis] += value;
-                }
-            }
-        }
-        bends(border, p.force, &carried.second);
-    }
-}
-
-/// What a force does on a motion that is not straight: energy's second derivative by turn and stretch.
-fn bends(border: &mut Border, force: Point, second: &[Point; 2]) {
-    border.equations[2].inner.push((2, product(force, second[0])));
-    let mixed = product(force, second[1]);
-    border.equations[2].inner.push((3, mixed));
-    border.equations[3].inner.push((2, mixed));
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::material::Materials;
+    use crate::pull_to_failure::gate_link::Place;
     use crate::response::Hold;
     use crate::system::System;
     use crate::system::SystemSettings;
@@ -136,7 +85,7 @@ mod tests {
     /// Values of the equations, their derivatives by the border's unknowns, and by the displacements.
     fn equations(joints: &Joints<'_>, u: &[f64], at: &At) -> (Vec<f64>, Vec<Vec<f64>>, Vec<Vec<f64>>) {
         let pressing = joints.pressing(u, at);
-        let border = joints.border(u, at, &pressing, (1.0, Place::default()));
+        let border = joints.border(u, at, &pressing, &Drag { stiffness: 1.0, since: Place::default() });
         let size = border.equations.len();
         let inner = border.equations.iter().map(|e| {
             let mut row = vec![0.0; size];

@@ -94,6 +94,12 @@ impl Pressing {
     pub fn deepest_mm(&self) -> f64 {
         self.hinge.iter().chain(&self.nose).map(|p| p.depth_mm).fold(0.0, f64::max)
     }
+
+    /// The largest force at a point, N.
+    pub fn largest_n(&self) -> f64 {
+        let all = self.hinge.iter().chain(&self.nose).chain(&self.rubbed);
+        all.flat_map(|p| p.force).fold(0.0, |most, f| most.max(f.abs()))
+    }
 }
 
 impl<'a> Joints<'a> {
@@ -186,7 +192,7 @@ impl<'a> Joints<'a> {
         let Some(rub) = &self.rub else { return At { pressed_n, ..*at } };
         let sticks = rub.holds && !at.slips;
         let slips = at.slips || (sticks && rub.slips(&pressing.rubbing, pressed_n));
-        let anchor_mm = rub.anchor_after(&pressing.rubbing, at.anchor_mm, sticks && !slips);
+        let anchor_mm = rub.anchor_after(&pressing.rubbing, at.anchor_mm, pressed_n, sticks && !slips);
         At { anchor_mm, pressed_n, slips, ..*at }
     }
 

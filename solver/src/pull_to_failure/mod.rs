@@ -1,7 +1,7 @@
 //! A connector that is pulled until it fails: metal that yields, pins that slide and leave, a load that rises and falls.
 //!
 //! The frame is [`crate::plastic`]'s deformed body. Its gate is a link between two pins (`gate_link`), pins press on surfaces wherever
-//! both have moved (`face`, `joints`, `rub`; whether a gate still shuts: `room`), straps and bars pull along the axis (`grip`).
+//! both have moved (`face`, `joints`, `rub`; where a loose gate stands: `gate_balance`; whether a gate still shuts: `room`), straps and bars pull along the axis (`grip`).
 //! `balance` finds the next equilibrium, a sparse system with a `border` (`joint_border`); `standing` is a connector where a step has
 //! left it; `course` goes on until something ends the pull (`marks`: what shows on the way; `set`: what it leaves).
 
@@ -10,6 +10,7 @@ mod border;
 mod course;
 mod face;
 mod fields;
+mod gate_balance;
 mod gate_link;
 mod grip;
 mod joint_border;

@@ -7,7 +7,7 @@ use super::face::{Facing, Pressed};
 
 /// A pin that has moved out by this much is held with half of what friction can, mm.
 const HALF_MM: f64 = 1e-3;
-/// A pin that has moved out by this much slips, mm: the place from which it is held goes along.
+/// A pin that has moved out by this much slips, mm: the place from which it is held goes along. It is held with 99 % of what friction can.
 const SLIPS_MM: f64 = 1e-2;
 /// A pin that sticks is held with this, N/mm.
 const STICKS: f64 = 1e5;
@@ -37,6 +37,8 @@ pub(super) struct Rubbing {
     pub out_mm: f64,
     /// Direction of the flank, toward the mouth.
     pub direction: [f64; 2],
+    /// Energy of what holds the pin back, N mm.
+    pub energy: f64,
     /// Force that holds the pin back, N.
     pub force: f64,
     /// Its derivative by the way out, N/mm.
@@ -50,6 +52,7 @@ impl Rubbing {
         Pressed {
             facing,
             depth_mm: 0.0,
+            energy: self.energy,
             force: [self.force * x, self.force * y],
             by: [x * x, x * y, y * y].map(|b| self.stiffness * b),
         }
@@ -70,15 +73,16 @@ impl Rub {
         let moved = out_mm - anchor_mm;
         let most = self.friction * press_n;
         let part = moved / HALF_MM;
-        let (force, stiffness) = if sticks || (self.both_ways && moved < 0.0) {
-            (STICKS * moved, STICKS)
+        let (energy, force, stiffness) = if sticks || (self.both_ways && moved < 0.0) {
+            (0.5 * STICKS * moved * moved, STICKS * moved, STICKS)
         } else if moved > 0.0 {
             let under = 1.0 + part * part;
-            (most * part * part / under, most * 2.0 * part / (HALF_MM * under * under))
+            let energy = most * HALF_MM * (part - part.atan());
+            (energy, most * part * part / under, most * 2.0 * part / (HALF_MM * under * under))
         } else {
-            (0.0, 0.0)
+            (0.0, 0.0, 0.0)
         };
-        Rubbing { out_mm, direction, force, stiffness }
+        Rubbing { out_mm, direction, energy, force, stiffness }
     }
 
     /// Whether a pin that sticks is held by more than friction can, pressed with `press_n`.
@@ -88,15 +92,19 @@ impl Rub {
         by_friction > self.friction * press_n + LEAST_N
     }
 
-    /// Where the pin is held from after a step.
-    pub fn anchor_after(&self, rubbing: &Rubbing, anchor_mm: f64, sticks: bool) -> f64 {
-        let slipped = anchor_mm.max(rubbing.out_mm - SLIPS_MM);
-        if sticks {
+    /// Where the pin is held from after a step in which it came to press with `press_n`: from there, that holds it with the force that did.
+    /// A pin that presses more is not held by more until it moves on.
+    pub fn anchor_after(&self, rubbing: &Rubbing, anchor_mm: f64, press_n: f64, sticks: bool) -> f64 {
+        let moved = rubbing.out_mm - anchor_mm;
+        if sticks || (self.both_ways && moved <= 0.0) {
             anchor_mm
-        } else if self.both_ways {
-            slipped
+        } else if moved <= 0.0 {
+            rubbing.out_mm
         } else {
-            slipped.min(rubbing.out_mm)
+            let most = self.friction * press_n;
+            let under = most - rubbing.force;
+            let part = if under > 0.0 { (rubbing.force / under).sqrt() } else { f64::INFINITY };
+            rubbing.out_mm - (HALF_MM * part).min(SLIPS_MM)
         }
     }
 }
@@ -126,13 +134,21 @@ mod tests {
         let slips = at(0.1, 0.0);
         assert!((slips.force / 200.0 - 1.0).abs() < 1e-3, "{slips:?}");
         // It moves in freely and is held from there; after a slip, from nearly where it came to.
-        assert!((rub.anchor_after(&at(-0.1, 0.0), 0.0, false) + 0.1).abs() < 1e-12);
-        let anchor = rub.anchor_after(&slips, 0.0, false);
+        assert!((rub.anchor_after(&at(-0.1, 0.0), 0.0, 1000.0, false) + 0.1).abs() < 1e-12);
+        let anchor = rub.anchor_after(&slips, 0.0, 1000.0, false);
         assert!((at(0.1, anchor).force / 200.0 - 1.0).abs() < 0.011);
-        // Stiffness is the force's derivative.
+        // One that comes to press more, or less, is held on by the force that holds it, as far as friction goes.
+        let held = at(1e-3, 0.0);
+        for (press, wanted) in [(4000.0, 100.0), (600.0, 100.0), (300.0, 60.0)] {
+            let anchor = rub.anchor_after(&held, 0.0, press, false);
+            let force = rub.at(1e-3, [-1.0, 0.0], anchor, press, false).force;
+            assert!((force / wanted - 1.0).abs() < 0.011, "{press}: {force}");
+        }
+        // Stiffness is the force's derivative, and that the energy's.
         for out in [3e-4, 2e-3, 0.02] {
-            let slope = (at(out + 1e-8, 0.0).force - at(out - 1e-8, 0.0).force) / 2e-8;
-            assert!((at(out, 0.0).stiffness / slope - 1.0).abs() < 1e-4, "{out}");
+            let [low, high] = [-1e-8, 1e-8].map(|by| at(out + by, 0.0));
+            assert!((at(out, 0.0).stiffness / ((high.force - low.force) / 2e-8) - 1.0).abs() < 1e-4, "{out}");
+            assert!((at(out, 0.0).force / ((high.energy - low.energy) / 2e-8) - 1.0).abs() < 1e-4, "{out}");
         }
     }
 
@@ -141,7 +157,7 @@ mod tests {
         let rub = rub(true);
         let inward = rub.at(-0.02, [-1.0, 0.0], 0.0, 1000.0, false);
         assert!((inward.force + 2000.0).abs() < 1e-9, "{inward:?}");
-        assert_eq!(rub.anchor_after(&inward, 0.0, false), 0.0);
+        assert_eq!(rub.anchor_after(&inward, 0.0, 1000.0, false), 0.0);
     }
 
     #[test]
@@ -152,6 +168,6 @@ mod tests {
         // 0.2 times 600 N is more than 100 N, 0.2 times 400 N is less.
         assert!(!rub.slips(&at(1e-3), 600.0) && rub.slips(&at(1e-3), 400.0));
         assert!(!rub.slips(&at(-1e-3), 600.0) && rub.slips(&at(-1e-3), 400.0));
-        assert_eq!(rub.anchor_after(&at(1e-3), 0.0, true), 0.0);
+        assert_eq!(rub.anchor_after(&at(1e-3), 0.0, 600.0, true), 0.0);
     }
 }
