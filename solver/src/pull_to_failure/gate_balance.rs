@@ -172,3 +172,39 @@ impl Joints<'_> {
         pressing
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::Materials;
+    use crate::response::Hold;
+    use crate::system::{System, SystemSettings};
+    use geometry::connector::{Connector, GatePlace, LipOn};
+
+    #[test]
+    fn a_gate_comes_to_rest_where_it_stands_clear() {
+        for lip_on in [LipOn::Frame, LipOn::Gate] {
+            let mut connector = Connector::example();
+            connector.nose.lip_on = lip_on;
+            let settings = SystemSettings { unknowns: 5000.0, ..SystemSettings::default() };
+            let system =
+                System::try_new(&connector, GatePlace::Shut, &Materials::example(), &settings).unwrap();
+            let joints = Joints::new(&system, 0.2, Hold::Held);
+            let u = vec![0.0; system.frame.body.unknowns()];
+            // Pushed and turned into metal at both ends, and stretched: as a step of the frame may leave it.
+            let mut at = At { gate: [0.1, 0.3, 8e-3, 0.02], ..joints.at_rest() };
+            let drag = Drag { stiffness: 1.0, since: Place::default() };
+            let before = joints.own(&at, &joints.pressing(&u, &at), &drag);
+            assert!(before.energy > 1.0, "{lip_on:?}: nothing presses: {}", before.energy);
+            let pressing = joints.settle(&u, &mut at, &drag);
+            let after = joints.own(&at, &pressing, &drag);
+            // It has room: what is left is the drag of a motion that never was.
+            assert!(
+                after.energy < 1e-9 && after.value.iter().all(|v| v.abs() < 1e-5),
+                "{lip_on:?}: {:?}",
+                after.value
+            );
+            assert!(at.gate.iter().all(|p| p.abs() < 1e-5), "{lip_on:?}: {:?}", at.gate);
+        }
+    }
+}
