@@ -16,7 +16,7 @@ import sys
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parent.parent
-CRATES = ["geometry", "solver", "study", "report", "viz", "explorer", "tests/reference"]
+CRATES = ["geometry", "solver", "study", "lab", "report", "viz", "explorer", "tests/reference"]
 PATH = re.compile(r"\b(?:crate|super|self)(?:::\w+)+")
 
 

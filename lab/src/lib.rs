@@ -1,0 +1,8 @@
+//! What a pull bench keeps of its pulls. No mesh, no sentence: numbers, and types that `report` puts into words.
+//!
+//! `trace` reads what a load cell wrote; `logbook` is the one file that keeps samples, pulls and forecasts; `statistics` tells what a
+//! few pulls allow to be said.
+
+pub mod logbook;
+pub mod statistics;
+pub mod trace;
