@@ -1,1 +1,46 @@
 //! Files of load cells: what stands in them, on what evidence, and what a pull was by them.
+//!
+//! Bytes become [`text`], whose lines are given a [`layout`] (separator, decimal mark, where the values begin, what each column is); what
+//! stands before and after the values is read by [`remarks`], times come from the [`clock`]. The result is a [`recording`]: loads in kN,
+//! with everything that was understood and why. [`pull`] finds in it what a bench asks for: zero, peak, kinks, slips, holds, the break;
+//! [`agreement`] lays two cells beside each other. Nothing is guessed without being told: what a file leaves open is an [`error`]
+//! that says so, and [`Asked`] overrules.
+
+pub mod agreement;
+pub mod clock;
+pub mod columns;
+pub mod error;
+pub mod kinks;
+pub mod layout;
+pub mod number;
+pub mod pull;
+pub mod quiet;
+pub mod recording;
+pub mod remarks;
+pub mod text;
+pub mod unit;
+
+pub use error::TraceError;
+pub use recording::{Recording, read};
+
+use number::Decimal;
+use unit::ForceUnit;
+
+/// What overrules what a file says of itself.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Asked {
+    /// Unit of the loads.
+    pub unit: Option<ForceUnit>,
+    /// Samples a second.
+    pub rate_hz: Option<f64>,
+    /// The column of the load: its name, or its number counted from 1.
+    pub column: Option<String>,
+    /// The mark between whole and part.
+    pub decimal: Option<Decimal>,
+    /// Counts of a unit of load, of a file that holds raw counts.
+    pub counts_per_unit: Option<f64>,
+    /// Counts without load.
+    pub zero_counts: Option<f64>,
+    /// Which of several recordings in one file, counted from 1.
+    pub part: Option<usize>,
+}

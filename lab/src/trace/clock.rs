@@ -1,0 +1,231 @@
+//! Times of samples: read, rebuilt where a clock is too coarse, or counted from a rate.
+
+use super::error::TraceError;
+
+/// Where times come from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Clock {
+    /// A column, each sample with a time of its own.
+    Column {
+        /// Its name or number.
+        column: String,
+        /// What one of its unit is, s.
+        unit_s: f64,
+        /// Why that unit.
+        why: ClockUnit,
+    },
+    /// A column whose stamps repeat: times were counted within them.
+    Rebuilt {
+        /// Its name or number.
+        column: String,
+        /// Samples a second.
+        hz: f64,
+        /// Step of the stamps, s.
+        step_s: f64,
+        /// Samples of a stamp, least and most, first and last stamp left out.
+        samples: [usize; 2],
+    },
+    /// A rate.
+    Rate {
+        /// Samples a second.
+        hz: f64,
+        /// Who says so.
+        from: RateFrom,
+    },
+    /// None: samples in their order, no more.
+    None,
+}
+
+/// Why a clock has its unit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ClockUnit {
+    /// The heading says so.
+    Named,
+    /// Times of day.
+    TimeOfDay,
+    /// Numbers that are dates of a spreadsheet, in days.
+    SheetDate,
+    /// Numbers that are seconds since 1970.
+    Epoch,
+    /// Numbers that are milliseconds since 1970.
+    EpochMs,
+    /// Nothing says so: whole numbers by more than one, taken as milliseconds.
+    WholeMs,
+    /// Nothing says so: taken as seconds.
+    Assumed,
+}
+
+/// Who says a rate. Lines are counted from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RateFrom {
+    /// It was asked for.
+    Asked,
+    /// A line of the file.
+    Line(usize),
+    /// A bare number in a line above values with their units, taken as the time between samples.
+    BareLine(usize),
+}
+
+/// Stamps that repeat in more than this part of the samples are too coarse.
+const COARSE: f64 = 0.3;
+/// A gap is longer than so many of the usual steps.
+const GAP: f64 = 2.5;
+
+/// Seconds of the day of a time with or without a date; fractions have a point or a comma.
+#[must_use]
+pub fn stamp_s(cell: &str) -> Option<f64> {
+    let time = match cell.split_once(['T', ' ']) {
+        Some((date, time)) if date.contains(['-', '.', '/']) && date.bytes().any(|b| b.is_ascii_digit()) => {
+            if !date.bytes().all(|b| b.is_ascii_digit() || b"-./".contains(&b)) {
+                return None;
+            }
+            time.trim()
+        }
+        Some((_, half)) if matches!(half.to_lowercase().as_str(), "am" | "pm") => cell,
+        Some(_) => return None,
+        None => cell,
+    };
+    let small = time.to_lowercase();
+    let (time, half) = match (small.strip_suffix("pm"), small.strip_suffix("am")) {
+        (Some(time), _) => (time.trim(), Some(12.0)),
+        (_, Some(time)) => (time.trim(), Some(0.0)),
+        _ => (small.trim_end_matches('z'), None),
+    };
+    let parts: Vec<&str> = time.split(':').collect();
+    if !(2..=3).contains(&parts.len()) {
+        return None;
+    }
+    let digits = |p: &str| !p.is_empty() && p.len() <= 2 && p.bytes().all(|b| b.is_ascii_digit());
+    let seconds = parts.get(2).copied().unwrap_or("0").replace(',', ".");
+    if !digits(parts[0]) || !digits(parts[1]) || !seconds.bytes().all(|b| b.is_ascii_digit() || b == b'.') {
+        return None;
+    }
+    let (h, m, s): (f64, f64, f64) = (parts[0].parse().ok()?, parts[1].parse().ok()?, seconds.parse().ok()?);
+    if h >= 24.0 || m >= 60.0 || s >= 61.0 {
+        return None;
+    }
+    let h = half.map_or(h, |half| h % 12.0 + half);
+    Some(3600.0 * h + 60.0 * m + s)
+}
+
+/// The unit of a clock of numbers that nobody names, s.
+#[must_use]
+pub fn guessed_unit(values: &[f64]) -> (f64, ClockUnit) {
+    let (first, last) = (values.first().copied().unwrap_or(0.0), values.last().copied().unwrap_or(0.0));
+    let span = (last - first).abs();
+    let whole = values.iter().all(|v| v.fract() == 0.0);
+    // 1954 to 2119, a pull shorter than a day.
+    if (20_000.0..80_000.0).contains(&first) && span < 1.0 && !whole {
+        (86_400.0, ClockUnit::SheetDate)
+    } else if (1e9..1e10).contains(&first) {
+        (1.0, ClockUnit::Epoch)
+    } else if (1e12..1e13).contains(&first) {
+        (1e-3, ClockUnit::EpochMs)
+    } else if whole && values.len() > 2 && span > 1.5 * (values.len() - 1) as f64 {
+        (1e-3, ClockUnit::WholeMs)
+    } else {
+        (1.0, ClockUnit::Assumed)
+    }
+}
+
+/// Times from stamps, s, with a stamp's line: from zero on, over midnight where `daily`.
+///
+/// # Errors
+/// The clock goes back.
+pub fn forward(stamps: &[f64], lines: &[u32], daily: bool) -> Result<Vec<f64>, TraceError> {
+    let mut times = Vec::with_capacity(stamps.len());
+    let (mut days, mut before) = (0.0, f64::NEG_INFINITY);
+    let first = stamps.first().copied().unwrap_or(0.0);
+    for (stamp, line) in stamps.iter().zip(lines) {
+        let mut time = stamp - first + days;
+        if daily && time < before - 43_200.0 {
+            days += 86_400.0;
+            time += 86_400.0;
+        }
+        if time < before {
+            return Err(TraceError::TimeGoesBack { line: *line as usize, to_s: time, from_s: before });
+        }
+        before = time;
+        times.push(time);
+    }
+    Ok(times)
+}
+
+/// Times counted within stamps that are too coarse: the times, rate, step and samples of a stamp; nothing where they are not coarse.
+#[must_use]
+pub fn rebuilt(times: &[f64]) -> Option<(Vec<f64>, f64, f64, [usize; 2])> {
+    let repeats = times.windows(2).filter(|w| w[0] == w[1]).count();
+    if times.len() < 3 || (repeats as f64) < COARSE * (times.len() - 1) as f64 {
+        return None;
+    }
+    let mut groups: Vec<(f64, usize)> = Vec::new();
+    for time in times {
+        match groups.last_mut() {
+            Some((at, count)) if at == time => *count += 1,
+            _ => groups.push((*time, 1)),
+        }
+    }
+    // First and last are cut.
+    let inner = groups.get(1..groups.len() - 1).filter(|g| g.len() > 1)?;
+    let span = groups[groups.len() - 1].0 - groups[1].0;
+    let hz = inner.iter().map(|g| g.1).sum::<usize>() as f64 / span;
+    let counts = [inner.iter().map(|g| g.1).min()?, inner.iter().map(|g| g.1).max()?];
+    let mut steps: Vec<f64> = groups.windows(2).map(|w| w[1].0 - w[0].0).collect();
+    steps.sort_by(f64::total_cmp);
+    Some(((0..times.len()).map(|i| i as f64 / hz).collect(), hz, steps[steps.len() / 2], counts))
+}
+
+/// The usual step of times, s; gaps in them, and the longest, s.
+#[must_use]
+pub fn steps(times: &[f64]) -> (f64, usize, f64) {
+    let mut all: Vec<f64> = times.windows(2).map(|w| w[1] - w[0]).filter(|d| *d > 0.0).collect();
+    if all.is_empty() {
+        return (0.0, 0, 0.0);
+    }
+    let middle = all.len() / 2;
+    let usual = *all.select_nth_unstable_by(middle, f64::total_cmp).1;
+    let longest = all.iter().fold(0.0_f64, |m, d| m.max(*d));
+    (usual, all.iter().filter(|d| **d > GAP * usual).count(), longest)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stamps_are_seconds_of_a_day() {
+        for (cell, wanted) in [
+            ("12:00:01.25", Some(43_201.25)),
+            ("12:00:01,25", Some(43_201.25)),
+            ("2026-03-01 12:00:00", Some(43_200.0)),
+            ("2026-03-01T12:00:00Z", Some(43_200.0)),
+            ("01.03.2026 00:00:05", Some(5.0)),
+            ("3/1/2026 1:00 PM", Some(46_800.0)),
+            ("12:00:00 am", Some(0.0)),
+            ("12.5", None),
+            ("25:00:00", None),
+            ("a:b", None),
+        ] {
+            assert_eq!(stamp_s(cell), wanted, "{cell}");
+        }
+    }
+
+    #[test]
+    fn a_clock_of_whole_seconds_is_counted() {
+        let stamps: Vec<f64> = (0..47).map(|i| f64::from((i + 3) / 10)).collect();
+        let (times, hz, step, counts) = rebuilt(&stamps).unwrap();
+        assert!((hz - 10.0).abs() < 1e-12 && step == 1.0 && counts == [10, 10]);
+        assert!((times[46] - 4.6).abs() < 1e-12);
+        assert!(rebuilt(&[0.0, 0.1, 0.2, 0.2, 0.3]).is_none());
+    }
+
+    #[test]
+    fn midnight_is_passed_and_a_clock_that_goes_back_is_not() {
+        let lines = [1, 2, 3];
+        assert_eq!(forward(&[86_399.0, 0.0, 1.0], &lines, true).unwrap(), [0.0, 1.0, 2.0]);
+        assert!(matches!(
+            forward(&[2.0, 1.0, 3.0], &lines, false),
+            Err(TraceError::TimeGoesBack { line: 2, .. })
+        ));
+    }
+}

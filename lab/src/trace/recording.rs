@@ -1,0 +1,483 @@
+//! A file, read: its loads in kN, with all that was understood of it and on what evidence.
+
+use super::Asked;
+use super::clock::{Clock, ClockUnit, RateFrom, forward, guessed_unit, rebuilt, stamp_s};
+use super::columns::{Column, Role, UnitFrom, columns};
+use super::error::TraceError;
+use super::layout::{Kind, Layout};
+use super::number::{Cell, number, read as read_cell, with_word};
+use super::remarks::{Fact, Remark, fact};
+use super::text::{Encoding, Text};
+use super::unit::{ForceUnit, Unit};
+
+/// Rows that are looked at to tell columns apart.
+const SAMPLE: usize = 400;
+/// No bench of a connector pulls with more, kN: what reads as more has another unit.
+const MOST_KN: f64 = 5000.0;
+/// Fewer samples are no curve.
+const FEWEST: usize = 3;
+
+/// A load cell of a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Channel {
+    /// Its column.
+    pub name: String,
+    /// Its unit; the first, where rows have several.
+    pub unit: ForceUnit,
+    /// Where the unit is from.
+    pub unit_from: UnitFrom,
+    /// Further units that rows have, and the lines where they begin.
+    pub other_units: Vec<(ForceUnit, usize)>,
+    /// Loads, kN, those that are missing left out.
+    pub kn: Vec<f64>,
+    /// Their times, s from the first sample of the file.
+    pub times_s: Option<Vec<f64>>,
+    /// How far the bench had moved, mm.
+    pub way_mm: Option<Vec<f64>>,
+    /// Their lines, counted from 1.
+    pub lines: Vec<u32>,
+    /// Lines whose value is missing.
+    pub missing: usize,
+    /// Lines, counted from 1, on which the cell had more than it can measure.
+    pub over: Vec<u32>,
+    /// Whether tension was written as negative.
+    pub turned: bool,
+    /// What a count is, where they are counts: counts of one unit, counts without load.
+    pub counts: Option<(f64, f64)>,
+}
+
+/// What was understood of a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recording {
+    /// How it is written.
+    pub encoding: Encoding,
+    /// Whether a mark at its beginning says so.
+    pub marked: bool,
+    /// How its lines are read; lines counted from 0.
+    pub layout: Layout,
+    /// Its columns.
+    pub columns: Vec<Column>,
+    /// Where times come from.
+    pub clock: Clock,
+    /// Samples that repeat the one before, time and all: left out.
+    pub repeated: usize,
+    /// What lines about the values state.
+    pub remarks: Vec<Remark>,
+    /// Lines after the values that state nothing that is understood, counted from 1.
+    pub after: Vec<usize>,
+    /// The cells.
+    pub channels: Vec<Channel>,
+}
+
+/// A line of a list of peaks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Peak {
+    /// Line, counted from 1.
+    pub line: usize,
+    /// What it is called.
+    pub name: String,
+    /// Load, kN.
+    pub kn: f64,
+    /// Its unit.
+    pub unit: ForceUnit,
+}
+
+/// What a file holds.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Found {
+    /// A pull over time.
+    Recording(Box<Recording>),
+    /// Peaks of several pulls, no curve.
+    Peaks(Vec<Peak>),
+}
+
+/// Reads a file.
+///
+/// # Errors
+/// What the file leaves open, or what in it cannot be read.
+pub fn read(bytes: &[u8], asked: &Asked) -> Result<Found, TraceError> {
+    let text = Text::of(bytes)?;
+    let lines = text.lines();
+    let mut layout = Layout::of(&lines, asked.decimal)?;
+    choose_part(&mut layout, asked.part)?;
+    let (first, last) = match (layout.rows.first(), layout.rows.last()) {
+        (Some(first), Some(last)) => (*first, *last),
+        _ => return Err(TraceError::NoValues),
+    };
+    let about = |from: usize, to: usize| {
+        (from..to.min(lines.len())).filter(|l| Some(*l) != layout.heading && Some(*l) != layout.units)
+    };
+    let stated =
+        |l: usize| fact(lines[l], layout.separator, layout.decimal).map(|fact| Remark { line: l + 1, fact });
+    let before: Vec<Remark> = about(0, first).filter_map(stated).collect();
+    let (mut remarks, mut after) = (before, Vec::new());
+    // Behind the values of one part may stand what belongs to the next.
+    let end = layout.parts.iter().find(|p| **p > last).copied().unwrap_or(lines.len());
+    for l in about(last + 1, end).filter(|l| !lines[*l].trim().is_empty()) {
+        match stated(l) {
+            Some(remark) => remarks.push(remark),
+            None => after.push(l + 1),
+        }
+    }
+    let sample = sample(&layout, &lines);
+    let table = columns(&layout, &lines, &sample, asked.column.as_deref())?;
+    if let Some(peaks) = peaks(&layout, &lines, &table, asked, &remarks)? {
+        return Ok(Found::Peaks(peaks));
+    }
+    let reading = Reading { layout: &layout, lines: &lines, columns: &table, remarks: &remarks, asked };
+    let (clock, channels, repeated) = reading.values(first)?;
+    Ok(Found::Recording(Box::new(Recording {
+        encoding: text.encoding,
+        marked: text.marked,
+        clock,
+        repeated,
+        remarks,
+        after,
+        channels,
+        columns: table,
+        layout,
+    })))
+}
+
+fn choose_part(layout: &mut Layout, part: Option<usize>) -> Result<(), TraceError> {
+    let parts = layout.parts.len();
+    match part {
+        None if parts > 1 => {
+            return Err(TraceError::SeveralParts { lines: layout.parts.iter().map(|l| l + 1).collect() });
+        }
+        None => {}
+        Some(wanted) if wanted == 0 || wanted > parts => {
+            return Err(TraceError::NoSuchPart { wanted, parts });
+        }
+        Some(wanted) => {
+            let from = layout.parts[wanted - 1];
+            let to = layout.parts.get(wanted).copied().unwrap_or(usize::MAX);
+            layout.rows.retain(|r| (from..to).contains(r));
+        }
+    }
+    Ok(())
+}
+
+fn sample(layout: &Layout, lines: &[&str]) -> Vec<Vec<Option<f64>>> {
+    let mut cells = Vec::new();
+    layout
+        .rows
+        .iter()
+        .take(SAMPLE)
+        .map(|row| {
+            layout.takes(lines[*row], &mut cells);
+            cells.iter().map(|c| number(c, layout.decimal)).collect()
+        })
+        .collect()
+}
+
+/// Whether rows are pulls by themselves, each with its name, and what they say.
+fn peaks(
+    layout: &Layout,
+    lines: &[&str],
+    table: &[Column],
+    asked: &Asked,
+    remarks: &[Remark],
+) -> Result<Option<Vec<Peak>>, TraceError> {
+    // A name in each row, a load, and no clock.
+    let name = layout.kinds.iter().position(|k| *k == Kind::Word);
+    let load = table.iter().position(|c| c.role == Role::Load);
+    let timed = table.iter().any(|c| c.role == Role::Clock);
+    let (Some(name), Some(load), false) = (name, load, timed) else { return Ok(None) };
+    if name > load {
+        return Ok(None);
+    }
+    let mut cells = Vec::new();
+    let mut peaks = Vec::new();
+    for row in &layout.rows {
+        layout.takes(lines[*row], &mut cells);
+        let (value, word) = match with_word(cells[load], layout.decimal) {
+            Some((value, word)) => (Some(value), ForceUnit::of(word)),
+            None => (number(cells[load], layout.decimal), None),
+        };
+        let beside = table[load].unit_column.filter(|k| *k != load).and_then(|k| ForceUnit::of(cells[k]));
+        let unit =
+            asked.unit.or(word).or(beside).or(unit_of(&table[load])).or(stated_unit(remarks).map(|s| s.0));
+        let line = row + 1;
+        let Some(value) = value else {
+            let column = table[load].name.clone();
+            return Err(TraceError::BadCell { line, column, found: cells[load].to_owned() });
+        };
+        let Some(unit) = unit else { return Err(TraceError::NoUnit { column: table[load].name.clone() }) };
+        let kn = value * unit.kn();
+        if !(0.0..=MOST_KN).contains(&kn) {
+            return Err(TraceError::NotALoad { line, kn });
+        }
+        peaks.push(Peak { line, name: cells[name].to_owned(), kn, unit });
+    }
+    Ok(Some(peaks))
+}
+
+fn unit_of(column: &Column) -> Option<ForceUnit> {
+    match column.unit {
+        Some((Unit::Force(unit), _)) => Some(unit),
+        _ => None,
+    }
+}
+
+fn stated_unit(remarks: &[Remark]) -> Option<(ForceUnit, usize)> {
+    remarks.iter().find_map(|r| match r.fact {
+        Fact::Unit(unit) => Some((unit, r.line)),
+        _ => None,
+    })
+}
+
+struct Reading<'t, 'q> {
+    layout: &'q Layout,
+    lines: &'q [&'t str],
+    columns: &'q [Column],
+    remarks: &'q [Remark],
+    asked: &'q Asked,
+}
+
+impl Reading<'_, '_> {
+    fn values(&self, first: usize) -> Result<(Clock, Vec<Channel>, usize), TraceError> {
+        let role = |wanted: Role| (0..self.columns.len()).filter(move |k| self.columns[*k].role == wanted);
+        let mut held: Vec<usize> = role(Role::Load).collect();
+        if held.is_empty() {
+            held = role(Role::Counts).collect();
+        }
+        let mut channels = held.iter().map(|k| self.channel(*k)).collect::<Result<Vec<_>, _>>()?;
+        let clock_at = if self.asked.rate_hz.is_some() { None } else { role(Role::Clock).last() };
+        let way_at = role(Role::Way).next();
+        let way_unit = way_at.and_then(|k| match self.columns[k].unit {
+            Some((Unit::Millimetres(one), _)) => Some(one),
+            _ => None,
+        });
+        let (mut stamps, mut lines): (Vec<f64>, Vec<u32>) = (Vec::new(), Vec::new());
+        let mut ways: Vec<f64> = Vec::new();
+        let mut raw: Vec<Vec<Cell>> = vec![Vec::new(); held.len()];
+        let mut cells = Vec::new();
+        let mut previous: Vec<String> = Vec::new();
+        let mut repeated = 0;
+        for row in &self.layout.rows {
+            self.layout.separator.split(self.lines[*row], &mut cells);
+            let line = row + 1;
+            // A line that says the same as the one before, its time too, was written twice.
+            if clock_at.is_some() {
+                if previous.iter().map(String::as_str).eq(cells.iter().copied())
+                    && self.fine(clock_at, &cells)
+                {
+                    repeated += 1;
+                    continue;
+                }
+                previous.clear();
+                previous.extend(cells.iter().map(|c| (*c).to_owned()));
+            }
+            if let Some(k) = clock_at {
+                let stamp = match self.layout.kinds[k] {
+                    Kind::Stamp => stamp_s(cells[k]),
+                    _ => number(cells[k], self.layout.decimal)
+                        .or(with_word(cells[k], self.layout.decimal).map(|v| v.0)),
+                };
+                stamps.push(stamp.ok_or_else(|| self.bad(line, k, cells[k]))?);
+            }
+            if let (Some(k), Some(one)) = (way_at, way_unit) {
+                let way = number(cells[k], self.layout.decimal)
+                    .or(with_word(cells[k], self.layout.decimal).map(|v| v.0))
+                    .map(|v| one * v);
+                ways.push(way.unwrap_or(f64::NAN));
+            }
+            lines.push(u32::try_from(line).unwrap_or(u32::MAX));
+            for ((k, channel), raw) in held.iter().zip(&mut channels).zip(&mut raw) {
+                raw.push(self.load(*k, &cells, line, channel)?);
+            }
+        }
+        let (clock, times) = self.clock(clock_at, first, stamps, &lines)?;
+        let whole_way = !ways.is_empty() && ways.iter().all(|w| w.is_finite());
+        for (channel, raw) in channels.iter_mut().zip(raw) {
+            fill(channel, &raw, times.as_deref(), whole_way.then_some(&ways), &lines)?;
+        }
+        Ok((clock, channels, repeated))
+    }
+
+    /// Whether a clock tells single samples apart: only then a repeated line is one sample.
+    fn fine(&self, clock_at: Option<usize>, cells: &[&str]) -> bool {
+        let Some(k) = clock_at else { return false };
+        cells.get(k).is_some_and(|c| match self.layout.kinds[k] {
+            Kind::Stamp => c.rsplit(':').next().is_some_and(|s| s.contains(['.', ','])),
+            _ => {
+                c.contains(['.', ','])
+                    || self.columns[k].unit.is_some_and(|(u, _)| matches!(u, Unit::Seconds(one) if one < 0.5))
+            }
+        })
+    }
+
+    fn bad(&self, line: usize, column: usize, found: &str) -> TraceError {
+        TraceError::BadCell { line, column: self.columns[column].name.clone(), found: found.to_owned() }
+    }
+
+    /// A channel before its values.
+    fn channel(&self, k: usize) -> Result<Channel, TraceError> {
+        let column = &self.columns[k];
+        let stated = stated_unit(self.remarks);
+        let own = unit_of(column).map(|unit| (unit, column.unit.map_or(UnitFrom::Rows, |u| u.1)));
+        // A heading and a line that differ: one of them is wrong.
+        if let (None, Some((own, UnitFrom::Heading(_))), Some((other, line))) = (self.asked.unit, own, stated)
+            && own != other
+        {
+            return Err(TraceError::TwoUnits { line, units: [own, other] });
+        }
+        let mut unit = self
+            .asked
+            .unit
+            .map(|u| (u, UnitFrom::Asked))
+            .or(own)
+            .or(stated.map(|(u, l)| (u, UnitFrom::Line(l))));
+        let mut counts = None;
+        if column.role == Role::Counts {
+            let scale = self.remarks.iter().find_map(|r| match r.fact {
+                Fact::CountsPerUnit(many, unit) => Some((many, unit, r.line)),
+                _ => None,
+            });
+            let zero = self.remarks.iter().find_map(|r| match r.fact {
+                Fact::Zero(zero) => Some(zero),
+                _ => None,
+            });
+            let (many, by, line) = match (self.asked.counts_per_unit, scale) {
+                (Some(many), _) => (many, None, 0),
+                (None, Some(scale)) => scale,
+                (None, None) => return Err(TraceError::NoScale { column: column.name.clone() }),
+            };
+            if !(many.is_finite() && many != 0.0) {
+                return Err(TraceError::BadScale { line });
+            }
+            if self.asked.unit.is_none()
+                && let Some(by) = by
+            {
+                unit = Some((by, UnitFrom::Line(line)));
+            }
+            counts = Some((many, self.asked.zero_counts.or(zero).unwrap_or(0.0)));
+        }
+        let Some((unit, unit_from)) = unit else {
+            return Err(TraceError::NoUnit { column: column.name.clone() });
+        };
+        Ok(Channel {
+            name: column.name.clone(),
+            unit,
+            unit_from,
+            other_units: Vec::new(),
+            kn: Vec::new(),
+            times_s: None,
+            way_mm: None,
+            lines: Vec::new(),
+            missing: 0,
+            over: Vec::new(),
+            turned: false,
+            counts,
+        })
+    }
+
+    /// A load, kN.
+    fn load(&self, k: usize, cells: &[&str], line: usize, channel: &mut Channel) -> Result<Cell, TraceError> {
+        let cell = cells[k];
+        let mut unit = channel.unit;
+        let value = match read_cell(cell, self.layout.decimal) {
+            Cell::Number(value) => value,
+            Cell::Word => {
+                let (value, word) =
+                    with_word(cell, self.layout.decimal).ok_or_else(|| self.bad(line, k, cell))?;
+                unit = ForceUnit::of(word).ok_or_else(|| self.bad(line, k, cell))?;
+                value
+            }
+            mark => return Ok(mark),
+        };
+        if let Some(beside) = self.columns[k].unit_column.filter(|c| *c != k) {
+            unit = ForceUnit::of(cells[beside]).ok_or_else(|| self.bad(line, beside, cells[beside]))?;
+        }
+        if self.asked.unit.is_some() {
+            unit = channel.unit;
+        } else if unit != channel.unit && channel.other_units.last().is_none_or(|(last, _)| *last != unit) {
+            channel.other_units.push((unit, line));
+        }
+        let value = channel.counts.map_or(value, |(many, zero)| (value - zero) / many);
+        let kn = value * unit.kn();
+        if kn.abs() > MOST_KN || !kn.is_finite() {
+            return Err(TraceError::NotALoad { line, kn });
+        }
+        Ok(Cell::Number(kn))
+    }
+
+    /// Where times come from, and the times.
+    fn clock(
+        &self,
+        at: Option<usize>,
+        first: usize,
+        stamps: Vec<f64>,
+        lines: &[u32],
+    ) -> Result<(Clock, Option<Vec<f64>>), TraceError> {
+        let counted = |hz: f64| (0..lines.len()).map(|i| i as f64 / hz).collect::<Vec<f64>>();
+        if let Some(k) = at {
+            let column = self.columns[k].name.clone();
+            let daily = self.layout.kinds[k] == Kind::Stamp;
+            let (unit_s, why) = match self.columns[k].unit {
+                _ if daily => (1.0, ClockUnit::TimeOfDay),
+                Some((Unit::Seconds(one), _)) => (one, ClockUnit::Named),
+                _ => guessed_unit(&stamps),
+            };
+            let scaled: Vec<f64> = stamps.iter().map(|s| unit_s * s).collect();
+            let times = forward(&scaled, lines, daily)?;
+            return Ok(match rebuilt(&times) {
+                Some((times, hz, step_s, samples)) => {
+                    (Clock::Rebuilt { column, hz, step_s, samples }, Some(times))
+                }
+                None => (Clock::Column { column, unit_s, why }, Some(times)),
+            });
+        }
+        if let Some(hz) = self.asked.rate_hz {
+            return Ok((Clock::Rate { hz, from: RateFrom::Asked }, Some(counted(hz))));
+        }
+        let stated = self.remarks.iter().find_map(|r| match r.fact {
+            Fact::RateHz(hz) if hz > 0.0 => Some((hz, r.line)),
+            Fact::IntervalS(s) if s > 0.0 => Some((s.recip(), r.line)),
+            _ => None,
+        });
+        if let Some((hz, line)) = stated {
+            return Ok((Clock::Rate { hz, from: RateFrom::Line(line) }, Some(counted(hz))));
+        }
+        // A bare number on the first line, above values that have their unit beside them.
+        let beside = self.columns.iter().any(|c| c.unit_column.is_some());
+        let bare = number(self.lines[0].trim(), self.layout.decimal).filter(|v| *v > 0.0 && *v < 10.0);
+        if let (true, true, Some(step)) = (beside, first > 0, bare) {
+            let hz = step.recip();
+            return Ok((Clock::Rate { hz, from: RateFrom::BareLine(1) }, Some(counted(hz))));
+        }
+        Ok((Clock::None, None))
+    }
+}
+
+/// Gives a channel its values: those that are missing left out, tension positive.
+fn fill(
+    channel: &mut Channel,
+    raw: &[Cell],
+    times: Option<&[f64]>,
+    ways: Option<&Vec<f64>>,
+    lines: &[u32],
+) -> Result<(), TraceError> {
+    let kept: Vec<usize> = (0..raw.len()).filter(|i| matches!(raw[*i], Cell::Number(_))).collect();
+    channel.kn = kept.iter().map(|i| if let Cell::Number(kn) = raw[*i] { kn } else { f64::NAN }).collect();
+    channel.times_s = times.map(|t| kept.iter().map(|i| t[*i]).collect());
+    channel.way_mm = ways.map(|w| kept.iter().map(|i| w[*i]).collect());
+    channel.lines = kept.iter().map(|i| lines[*i]).collect();
+    channel.missing = raw.iter().filter(|c| **c == Cell::Missing).count();
+    channel.over = raw.iter().zip(lines).filter(|(c, _)| **c == Cell::Over).map(|(_, l)| *l).collect();
+    if channel.kn.is_empty() {
+        return Err(TraceError::AllMissing);
+    }
+    if channel.kn.len() < FEWEST {
+        return Err(TraceError::TooFew { found: channel.kn.len() });
+    }
+    let most = channel.kn.iter().fold(f64::NEG_INFINITY, |m, v| m.max(*v));
+    let least = channel.kn.iter().fold(f64::INFINITY, |m, v| m.min(*v));
+    // A cell that was wired the other way round.
+    if -least > 3.0 * most.max(0.0) && least < -0.05 {
+        channel.turned = true;
+        channel.kn.iter_mut().for_each(|v| *v = -*v);
+    }
+    Ok(())
+}
