@@ -7,10 +7,11 @@ use crate::output::OutputError;
 use crate::source::SourceError;
 use crate::stills::StillError;
 use crate::sweeping::SweepError;
+use crate::tracing::TraceFileError;
 use crate::undrawn::{told_chart, told_picture};
 use report::page::serving;
 use report::program::{fields, files, options};
-use report::{building, mistakes, pictures};
+use report::{building, mistakes, pictures, trace};
 use solver::response::RigError;
 use solver::system::SystemError;
 use study::CaseError;
@@ -82,6 +83,15 @@ pub enum Failure {
         /// What was found and what is allowed.
         reason: String,
     },
+    /// Traces that give no reading.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Traces(Vec<TraceFileError>),
+    /// What is said to be of one pull is not two traces with one cell each.
+    #[error("{}", trace::NOT_TWO_CELLS)]
+    NotTwoCells,
+    /// Traces that cannot be laid over each other.
+    #[error("{}", trace::no_overlap(.0, .1))]
+    NoOverlap(String, String),
     /// A sweep could not be done.
     #[error("{0}")]
     Sweep(#[from] SweepError),

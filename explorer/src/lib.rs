@@ -22,6 +22,7 @@ pub mod stills;
 mod stop;
 mod stopwatch;
 pub mod sweeping;
+pub mod tracing;
 mod undrawn;
 mod verification;
 

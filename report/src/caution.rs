@@ -7,6 +7,10 @@ use serde::Serialize;
 pub const CAUTION: &str = "A plane model with handbook data, for understanding and planning only; markings, standards, the \
                         maker's instructions and an accredited laboratory decide about life-safety equipment.";
 
+/// The same of what a bench has recorded.
+pub const CAUTION_OF_RECORDS: &str = "Readings of single pulls, for understanding and planning only; markings, standards, the maker's \
+                        instructions and an accredited laboratory decide about life-safety equipment.";
+
 /// Something written as JSON with the line as its last key, `caution`.
 #[derive(JsonSchema, Serialize)]
 pub struct WithCaution<'a, T: Serialize> {

@@ -42,5 +42,6 @@ pub mod sketch;
 pub mod steps;
 pub mod story;
 pub mod sweep;
+pub mod trace;
 pub mod unknowns;
 pub mod warnings;

@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, levers, pull_to_failure, reach, seats, sweep};
+use crate::{compare, levers, pull_to_failure, reach, seats, sweep, trace};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -45,6 +45,10 @@ pub fn all() -> Vec<Document> {
         of::<pull_to_failure::Document>(
             "pull",
             "What `pullmap pull --json` prints and pull.json holds. Loads in kN along the pull axis, lengths in mm.",
+        ),
+        of::<trace::Document>(
+            "trace",
+            "What `pullmap trace --json` prints and trace.json holds. Loads in kN less what the cell shows without load, times in s.",
         ),
         of::<sweep::About>(
             "sweep",

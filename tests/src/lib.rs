@@ -16,6 +16,7 @@ pub mod pictures;
 pub mod refusals;
 pub mod schemas;
 pub mod server;
+pub mod traces;
 pub mod trial;
 
 use explorer::source::load_argument;

@@ -71,7 +71,7 @@ pub struct PullCurveWords {
 }
 
 /// Everything the chart shows.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct PullCurve {
     /// Its head and foot.
     pub words: ChartWords,
@@ -83,6 +83,8 @@ pub struct PullCurve {
     pub gate: Vec<[f64; 2]>,
     /// The same of the open hook afterwards; empty without one.
     pub hook: Vec<[f64; 2]>,
+    /// The same by others who measured it: drawn thin beside.
+    pub beside: Vec<Vec<[f64; 2]>>,
     /// Load in kN and the gate's share in percent; empty without a gate that carries.
     pub shares: Vec<[f64; 2]>,
     /// Points to name, in the order of the list.
@@ -107,7 +109,8 @@ impl PullCurve {
         let (mut items, room) = self.words.framed(&page);
         let part = if self.shares.is_empty() { 0.72 } else { CURVE };
         let high = part * room.h - HEADING - FOOT;
-        let upper = Area { x: room.x, y: room.y + HEADING, w: room.w - NAMES, h: high };
+        let names = if self.ticks.is_empty() { 0.0 } else { NAMES };
+        let upper = Area { x: room.x, y: room.y + HEADING, w: room.w - names, h: high };
         let list_top = upper.bottom() + FOOT + HEADING;
         let lower = Area { y: list_top, h: room.bottom() - FOOT - list_top, ..upper };
         let curve = self.curve(&page, upper, &mut items)?;
@@ -170,7 +173,7 @@ impl PullCurve {
     }
 
     fn curve(&self, page: &Page, area: Area, items: &mut Vec<Item>) -> Result<Panel, ChartError> {
-        let points = || self.gate.iter().chain(&self.hook);
+        let points = || self.gate.iter().chain(&self.hook).chain(self.beside.iter().flatten());
         let stretch = points().map(|p| p[0]).fold(0.0, f64::max).max(1e-6);
         let load = points().map(|p| p[1]).chain(self.ticks.iter().map(|t| t.at_kn)).fold(0.0, f64::max);
         let line = |points: &[[f64; 2]], dash| Line {
@@ -179,7 +182,9 @@ impl PullCurve {
             width: 5.0,
             dash,
         };
-        let mut lines = vec![line(&self.gate, None)];
+        let thin = |points: &Vec<[f64; 2]>| Line { width: 2.0, colour: INK, ..line(points, None) };
+        let mut lines: Vec<Line> = self.beside.iter().map(thin).collect();
+        lines.push(line(&self.gate, None));
         if self.hook.len() > 1 {
             lines.push(line(&self.hook, Some([16.0, 10.0])));
             // The load falls at one stretch when the gate goes.
@@ -346,6 +351,7 @@ mod tests {
             description: String::new(),
             gate: vec![[0.0, 0.0], [0.8, 10.0], [2.0, 20.0], [6.0, 28.0]],
             hook: vec![[6.0, 5.6], [14.0, 8.2]],
+            beside: Vec::new(),
             shares: vec![[1.0, 36.0], [28.0, 40.0]],
             marks: vec![
                 mark(0.8, 10.0, "first yield 10.3 kN"),

@@ -1,12 +1,13 @@
 //! What was typed. Everything that can be judged without reading a file is judged here.
 //!
-//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants` and `pages`, the parsers
+//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants`, `records` and `pages`, the parsers
 //! of single values in `values`.
 
 mod answers;
 mod change;
 mod models;
 mod pages;
+mod records;
 mod still_size;
 mod values;
 mod variants;
@@ -18,6 +19,7 @@ pub use answers::{
 pub use change::Change;
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
+pub use records::{DecimalMark, TraceArguments};
 pub use still_size::StillSize;
 pub use values::{loads_kn, mesh_sizes_mm, pull_steps};
 pub use variants::{CompareArguments, StillArguments, StillKind, SweepArguments};
@@ -65,6 +67,8 @@ pub enum Command {
     Explore(ExploreArguments),
     /// Vary one or two keys of a model and tell what fails first at each value
     Sweep(SweepArguments),
+    /// Read what load cells wrote of a pull: peak and how much of it may have been missed, kinks, slips, holds, the break
+    Trace(TraceArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
     /// Print what a shell needs to complete commands and options

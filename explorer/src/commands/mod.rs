@@ -21,6 +21,7 @@ pub mod sketch;
 pub mod still;
 pub mod sweep;
 mod sweep_stopped;
+pub mod trace;
 pub mod verify;
 pub mod welcome;
 
@@ -40,6 +41,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
             Command::New(_)
                 | Command::Sketch(_)
                 | Command::Materials(_)
+                | Command::Trace(_)
                 | Command::Completions(_)
                 | Command::Manual(_)
         )
@@ -63,6 +65,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Forecast(arguments)) => forecast::run(arguments),
         Some(Command::Explore(arguments)) => explore::run(arguments),
         Some(Command::Sweep(arguments)) => sweep::run(arguments),
+        Some(Command::Trace(arguments)) => trace::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
         Some(Command::Completions(arguments)) => completions::run(arguments),
         Some(Command::Manual(arguments)) => manual::run(arguments),

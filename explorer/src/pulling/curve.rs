@@ -47,6 +47,7 @@ pub fn curve(
         description: words::description(pulled),
         gate: along(pulled.shown()),
         hook: along(pulled.kept_hook()),
+        beside: Vec::new(),
         shares,
         marks: marks(pulled),
         ticks: ticks(pulled),

@@ -158,7 +158,8 @@ pub fn columns(
     let cells = |line: Option<usize>| -> Vec<&str> {
         let mut cells = Vec::new();
         if let Some(line) = line {
-            layout.separator.split(lines[line], &mut cells);
+            let named = lines[line].trim_start_matches(['#', '%', '/', ' ']);
+            layout.separator.split(named, &mut cells);
             cells.resize(width, "");
         }
         cells

@@ -117,6 +117,18 @@ fn kind_of(cell: &str, decimal: Decimal) -> Option<Kind> {
     }
 }
 
+/// Whether a cell is a number of digits, one point at most, and a sign: what most cells of a long file are.
+fn is_plain(cell: &str) -> bool {
+    let unsigned = cell.strip_prefix(['+', '-']).unwrap_or(cell);
+    let (mut digits, mut points) = (0, 0);
+    unsigned.bytes().all(|b| {
+        digits += u32::from(b.is_ascii_digit());
+        points += u32::from(b == b'.');
+        b.is_ascii_digit() || b == b'.'
+    }) && digits > 0
+        && points < 2
+}
+
 /// How well lines are understood with a separator and a decimal mark.
 struct Reading {
     separator: Separator,
@@ -194,7 +206,7 @@ fn best(lines: &[&str], decimal: Option<Decimal>) -> Result<Reading, TraceError>
             && readings.iter().any(|r| r.separator == other && r.cells > 1)
         {
             let one = one_column(lines, other);
-            match one {
+            match one.or_else(|| falls(lines, other).then_some(true)) {
                 Some(true) if by_heading => readings.retain(|r| r.separator == Separator::None),
                 Some(false) if by_heading => readings.retain(|r| r.separator == other),
                 _ => {
@@ -225,6 +237,23 @@ fn one_column(lines: &[&str], separator: Separator) -> Option<bool> {
     let mut cells = Vec::new();
     separator.split(above, &mut cells);
     Some(cells.iter().filter(|c| !c.is_empty()).count() == 1)
+}
+
+/// Whether the first of two cells falls on the way: then it is no clock and counts nothing, and without a heading such a pair is one number.
+fn falls(lines: &[&str], separator: Separator) -> bool {
+    let mut cells = Vec::new();
+    let mut before = f64::NEG_INFINITY;
+    for line in lines {
+        separator.split(line, &mut cells);
+        let Cell::Number(first) = read(cells.first().copied().unwrap_or(""), Decimal::Point) else {
+            continue;
+        };
+        if first < before {
+            return true;
+        }
+        before = first;
+    }
+    false
 }
 
 fn first_with_digit(lines: &[&str]) -> (usize, String) {
@@ -310,15 +339,20 @@ impl Layout {
         self.separator.split(line, cells);
         fit(cells, self.kinds.len());
         cells.len() == self.kinds.len() && self.wrong_cell(cells).is_none() && {
-            let number =
-                |c: &&str| !matches!(kind_of(c, self.decimal), Some(Kind::Word | Kind::Unit | Kind::Stamp));
-            cells.iter().zip(&self.kinds).any(|(c, k)| *k == Kind::Number && !c.is_empty() && number(&c))
+            let number = |(c, k): (&&str, &Kind)| {
+                *k == Kind::Number
+                    && !c.is_empty()
+                    && (is_plain(c)
+                        || !matches!(kind_of(c, self.decimal), Some(Kind::Word | Kind::Unit | Kind::Stamp)))
+            };
+            cells.iter().zip(&self.kinds).any(number)
         }
     }
 
     /// The first cell that is not what its column is.
     fn wrong_cell(&self, cells: &[&str]) -> Option<usize> {
         cells.iter().zip(&self.kinds).position(|(cell, kind)| match kind {
+            Kind::Number if self.decimal == Decimal::Point && is_plain(cell) => false,
             Kind::Number => !matches!(kind_of(cell, self.decimal), Some(Kind::Number) | None),
             Kind::Stamp => stamp_s(cell).is_none(),
             Kind::Unit => !cell.is_empty() && Unit::of(cell).is_none(),

@@ -2,9 +2,10 @@
 
 use super::clock::steps;
 use super::kinks::{Against, Kink, Rise};
-use super::quiet::{Quiet, noise_kn};
+use super::quiet::{Quiet, median, noise_kn};
 use super::recording::{Channel, Recording};
 use super::remarks::Fact;
+use std::collections::VecDeque;
 
 /// A load falls through these parts of the peak when it breaks.
 const HIGH: f64 = 0.5;
@@ -346,24 +347,30 @@ fn slips(
 ) -> Vec<Slip> {
     let least = (SLIP * (kn[peak] - zero)).max(SLIP_NOISE * noise);
     let mut slips: Vec<Slip> = Vec::new();
-    let mut i = from;
+    // The lowest of the samples that follow one suddenly: a window that goes along with it.
+    let mut lows: VecDeque<usize> = VecDeque::new();
+    let (mut i, mut next) = (from, from);
     while i < peak {
-        // The lowest sample that follows suddenly.
-        let sudden = |j: &usize| j - i <= SUDDEN || times.is_some_and(|t| t[*j] - t[i] <= 0.25 * SUDDEN_S);
-        let mut low = i;
-        for j in (i + 1..=peak).take_while(sudden) {
-            if kn[j] < kn[low] {
-                low = j;
+        let sudden = |j: usize| j - i <= SUDDEN || times.is_some_and(|t| t[j] - t[i] <= 0.25 * SUDDEN_S);
+        while next <= peak && sudden(next) {
+            while lows.back().is_some_and(|j| kn[*j] >= kn[next]) {
+                lows.pop_back();
             }
+            lows.push_back(next);
+            next += 1;
+        }
+        while lows.front().is_some_and(|j| *j < i) {
+            lows.pop_front();
+        }
+        let low = lows.front().copied().unwrap_or(i);
+        if kn[i] - kn[low] < least {
+            i += 1;
+            continue;
         }
         // The fall begins at its highest sample.
         let top = (i..=low).max_by(|a, b| kn[*a].total_cmp(&kn[*b])).unwrap_or(i);
-        if kn[top] - kn[low] >= least && low > top {
-            slips.push(Slip { sample: top, from_kn: kn[top] - zero, to_kn: kn[low] - zero });
-            i = low;
-        } else {
-            i += 1;
-        }
+        slips.push(Slip { sample: top, from_kn: kn[top] - zero, to_kn: kn[low] - zero });
+        i = low;
     }
     slips
 }
@@ -380,23 +387,65 @@ fn holds(
     let band = (HOLD * most).max(HOLD_NOISE * noise);
     // A slow rise stays in the band for a while too.
     let long = HOLD_S.max(rate.map_or(0.0, |r| 3.0 * band / r.max(1e-12)));
-    let mut holds = Vec::new();
+    // The longest stretches that stay in the band: a window whose end goes on and whose beginning follows.
+    let mut all: Vec<[usize; 2]> = Vec::new();
+    let (mut lows, mut highs) = (VecDeque::new(), VecDeque::new());
     let mut start = from;
-    let (mut low, mut high) = (kn[from], kn[from]);
-    for i in from + 1..=peak {
-        let (to_low, to_high) = (low.min(kn[i]), high.max(kn[i]));
-        if to_high - to_low <= band && i < peak {
-            (low, high) = (to_low, to_high);
-            continue;
+    for i in from..=peak {
+        while lows.back().is_some_and(|j: &usize| kn[*j] >= kn[i]) {
+            lows.pop_back();
         }
-        let seconds = times[i - 1] - times[start];
-        let mean = kn[start..i].iter().sum::<f64>() / (i - start) as f64 - zero;
-        if seconds >= long && i - start >= HOLD_SAMPLES && mean > 0.05 * most {
-            holds.push(Hold { samples: [start, i], seconds, kn: mean, fell_kn: kn[start] - kn[i - 1] });
+        while highs.back().is_some_and(|j: &usize| kn[*j] <= kn[i]) {
+            highs.pop_back();
         }
-        (start, low, high) = (i, kn[i], kn[i]);
+        lows.push_back(i);
+        highs.push_back(i);
+        let mut ended = i == peak;
+        while kn[highs[0]] - kn[lows[0]] > band {
+            if !ended {
+                ended = true;
+                all.push([start, i]);
+            }
+            start += 1;
+            if lows[0] < start {
+                lows.pop_front();
+            }
+            if highs[0] < start {
+                highs.pop_front();
+            }
+        }
+        if i == peak {
+            all.push([start, peak]);
+        }
     }
-    holds
+    all.retain(|[a, b]| *b > a + HOLD_SAMPLES && times[b - 1] - times[*a] >= long);
+    all.sort_by(|x, y| (times[y[1] - 1] - times[y[0]]).total_cmp(&(times[x[1] - 1] - times[x[0]])));
+    let mut kept: Vec<[usize; 2]> = Vec::new();
+    for one in all {
+        if kept.iter().all(|k| one[1] <= k[0] || k[1] <= one[0]) {
+            kept.push(one);
+        }
+    }
+    kept.sort_unstable();
+    // What led up to it and away from it is none of it.
+    let near = (0.2 * band).max(3.0 * noise);
+    let even = |[mut a, mut b]: [usize; 2]| {
+        let level = median(&kn[a..b]);
+        while a + 2 < b && (kn[a] - level).abs() > near {
+            a += 1;
+        }
+        while a + 2 < b && (kn[b - 1] - level).abs() > near {
+            b -= 1;
+        }
+        [a, b]
+    };
+    let told = kept.into_iter().map(even).map(|[a, b]| Hold {
+        samples: [a, b],
+        seconds: times[b - 1] - times[a],
+        kn: kn[a..b].iter().sum::<f64>() / (b - a) as f64 - zero,
+        fell_kn: kn[a] - kn[b - 1],
+    });
+    told.filter(|h| h.kn > 0.05 * most).collect()
 }
 
 #[cfg(test)]

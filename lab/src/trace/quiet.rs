@@ -50,12 +50,27 @@ impl Quiet {
             let (low, high) = range(&kn[from..to]);
             high - low <= band
         };
-        let wide = (rise / 20).clamp(FEWEST, 200);
-        // Back from the rise to the first stretch that is flat.
-        let to = (wide..=rise).rev().find(|to| flat(to - wide, *to))?;
-        let level = median(&kn[to - wide..to]);
-        let inside = |v: f64| (v - level).abs() <= band;
-        let from = (0..to - wide).rev().find(|i| !inside(kn[*i])).map_or(0, |i| i + 1);
+        // A slow rise stays in the band for some samples too: a stretch has a part of all of them.
+        let wide = (peak / 80).clamp(FEWEST, 200);
+        // Back from the rise to the first stretch that is flat and does not climb.
+        let (mut to, mut found) = (rise, None);
+        while to >= wide {
+            if !flat(to - wide, to) {
+                to -= 1;
+                continue;
+            }
+            let level = median(&kn[to - wide..to]);
+            let inside = |v: f64| (v - level).abs() <= band;
+            let from = (0..to - wide).rev().find(|i| !inside(kn[*i])).map_or(0, |i| i + 1);
+            let third = ((to - from) / 3).max(2);
+            let climbs = mean(&kn[to - third..to]) - mean(&kn[from..from + third]);
+            if climbs.abs() <= 0.5 * band {
+                found = Some((from, to));
+                break;
+            }
+            to -= third.min(to);
+        }
+        let (from, to) = found?;
         let zero_kn = median(&kn[from..to]);
         let mut tares = Vec::new();
         if from >= FEWEST && flat(from - FEWEST, from) {
@@ -77,6 +92,10 @@ fn after(kn: &[f64], peak: usize, band: f64) -> Option<f64> {
     let last = tail.len().checked_sub(wide).filter(|from| *from > 0)?;
     let (low, high) = range(&tail[last..]);
     (high - low <= band && high < 2.0 * UNLOADED * kn[peak]).then(|| median(&tail[last..]))
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
 }
 
 fn range(values: &[f64]) -> (f64, f64) {

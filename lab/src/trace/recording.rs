@@ -253,21 +253,18 @@ impl Reading<'_, '_> {
         let mut ways: Vec<f64> = Vec::new();
         let mut raw: Vec<Vec<Cell>> = vec![Vec::new(); held.len()];
         let mut cells = Vec::new();
-        let mut previous: Vec<String> = Vec::new();
+        let mut previous: Option<&str> = None;
         let mut repeated = 0;
         for row in &self.layout.rows {
             self.layout.separator.split(self.lines[*row], &mut cells);
             let line = row + 1;
             // A line that says the same as the one before, its time too, was written twice.
             if clock_at.is_some() {
-                if previous.iter().map(String::as_str).eq(cells.iter().copied())
-                    && self.fine(clock_at, &cells)
-                {
+                if previous == Some(self.lines[*row]) && self.fine(clock_at, &cells) {
                     repeated += 1;
                     continue;
                 }
-                previous.clear();
-                previous.extend(cells.iter().map(|c| (*c).to_owned()));
+                previous = Some(self.lines[*row]);
             }
             if let Some(k) = clock_at {
                 let stamp = match self.layout.kinds[k] {

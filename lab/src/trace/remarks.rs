@@ -46,6 +46,9 @@ fn said<'t>(line: &'t str, separator: Separator) -> Option<(&'t str, Vec<&'t str
     let (mark, rest) = (rest.as_bytes()[0], rest[1..].trim().trim_matches('"'));
     let mut cells = Vec::new();
     match separator {
+        Separator::None | Separator::Space if matches!(mark, b';' | b',' | b'\t') => {
+            cells.extend(rest.split(char::from(mark)).map(str::trim));
+        }
         Separator::None | Separator::Space => cells.push(rest),
         // A comma behind a colon is that of a number.
         Separator::Comma if matches!(mark, b':' | b'=') => cells.push(rest),

@@ -60,7 +60,7 @@ impl Text {
         if text.trim().is_empty() {
             return Err(TraceError::Empty);
         }
-        if text.chars().any(|c| c.is_control() && !matches!(c, '\t' | '\r' | '\n' | '\u{c}')) {
+        if text.bytes().any(|b| (b < b' ' && !matches!(b, b'\t' | b'\r' | b'\n' | 0xc)) || b == 0x7f) {
             return Err(TraceError::NoText);
         }
         Ok(Self { text, encoding, marked })

@@ -18,6 +18,12 @@ pub fn closed(folder: impl Display, why: impl Display) -> String {
     format!("cannot write into the folder {folder}: {why}")
 }
 
+/// A trace that is too large to be read.
+#[must_use]
+pub fn trace_too_large(file: impl Display, most_mib: u64) -> String {
+    format!("{file}: larger than {most_mib} MiB; cut it to the pull")
+}
+
 /// A file named in a folder that is not there.
 #[must_use]
 pub fn no_folder(file: impl Display, folder: impl Display) -> String {

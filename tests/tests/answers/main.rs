@@ -28,3 +28,4 @@ mod seats;
 mod states;
 mod still;
 mod sweep;
+mod trace;

@@ -1,0 +1,65 @@
+//! A file of a load cell, read.
+
+use lab::trace::pull::Pull;
+use lab::trace::recording::{self, Found as Stands};
+use lab::trace::{Asked, TraceError};
+use report::trace::{Found, Told, error};
+use sha2::{Digest, Sha256};
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+/// Larger files are refused, bytes: some ten million samples.
+const LARGEST: u64 = 512 << 20;
+
+/// Why a trace cannot be read.
+#[derive(Debug, thiserror::Error)]
+pub enum TraceFileError {
+    /// The system does not give it.
+    #[error("{file}: {reason}")]
+    Refused {
+        /// The file.
+        file: String,
+        /// The words of the system.
+        reason: io::Error,
+    },
+    /// It is too large.
+    #[error("{}", report::program::files::trace_too_large(.file, LARGEST >> 20))]
+    TooLarge {
+        /// The file.
+        file: String,
+    },
+    /// It gives no reading.
+    #[error("{file}: {}", error(.reason))]
+    NoReading {
+        /// The file.
+        file: String,
+        /// Why.
+        reason: TraceError,
+    },
+}
+
+/// Reads a file and what its cells say of the pull.
+///
+/// # Errors
+/// It cannot be read, or gives no reading.
+pub fn read(path: &Path, asked: &Asked) -> Result<Told, TraceFileError> {
+    let file = path.display().to_string();
+    let refused = |reason| TraceFileError::Refused { file: file.clone(), reason };
+    let mut bytes = Vec::new();
+    File::open(path).and_then(|f| f.take(LARGEST + 1).read_to_end(&mut bytes)).map_err(refused)?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(TraceFileError::TooLarge { file });
+    }
+    let found = recording::read(&bytes, asked)
+        .map_err(|reason| TraceFileError::NoReading { file: file.clone(), reason })?;
+    let hash = Sha256::digest(&bytes).iter().map(|b| format!("{b:02x}")).collect();
+    let found = match found {
+        Stands::Recording(recording) => {
+            let pulls = recording.channels.iter().map(|channel| Pull::of(&recording, channel)).collect();
+            Found::Pull(recording, pulls)
+        }
+        Stands::Peaks(peaks) => Found::Peaks(peaks),
+    };
+    Ok(Told { file, hash, found })
+}

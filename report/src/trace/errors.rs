@@ -1,0 +1,136 @@
+//! Why a file gives no reading, and what to do.
+
+use crate::numbers::{plain, typed};
+use lab::trace::TraceError;
+
+/// Two files that are laid over each other need one cell each.
+pub const NOT_TWO_CELLS: &str =
+    "--same-pull lays the cells of exactly two files over each other; give two, each a trace over time";
+
+/// Files that cannot be laid over each other.
+#[must_use]
+pub fn no_overlap(first: &str, second: &str) -> String {
+    format!(
+        "{first} and {second} cannot be laid over each other: fewer than eight samples above a quarter of the peak lie in both, or one has no clock; \
+         give --rate where a file has none"
+    )
+}
+
+/// A unit that is none.
+#[must_use]
+pub fn no_unit(found: &str) -> String {
+    format!("found {found}; allowed: N, daN, kN, gf, kgf, tf, lbf, klbf")
+}
+
+/// Counts that are no number.
+#[must_use]
+pub fn no_counts(found: &str) -> String {
+    format!("found {found}; allowed: a number, such as 8388")
+}
+
+/// A rate that is none.
+#[must_use]
+pub fn no_rate(found: &str) -> String {
+    format!("found {found}; allowed: samples a second, above 0 and up to 1,000,000, such as 100")
+}
+
+/// A scale that is none.
+#[must_use]
+pub fn no_scale(found: &str) -> String {
+    format!("found {found}; allowed: a number that is not zero, such as 4123.5")
+}
+
+fn list(columns: &[String]) -> String {
+    columns.join(", ")
+}
+
+/// The reason, with what to do.
+#[must_use]
+pub fn error(error: &TraceError) -> String {
+    match error {
+        TraceError::Empty => "nothing stands in the file".to_owned(),
+        TraceError::NoText => {
+            "the file holds no text; give what the logger exports as text, such as CSV".to_owned()
+        }
+        TraceError::NoValues => {
+            "no lines of numbers are found; give a table with a load in each line".to_owned()
+        }
+        TraceError::TooFew { found } => {
+            format!(
+                "only {found} loads are found; a curve needs three at least; for peaks alone give a list with a name, a peak and a unit in each line"
+            )
+        }
+        TraceError::CommaTwice { line, pieces, columns } => format!(
+            "line {line}: {pieces} pieces between commas, but {columns} columns: the comma stands both between the values and in them; export with a \
+             semicolon or a decimal point"
+        ),
+        TraceError::TwoWays { line, found } => format!(
+            "line {line}: {found} can be read two ways; say which mark is the decimal one with --decimal point or --decimal comma, or export with \
+             another separator"
+        ),
+        TraceError::NoLoad { columns } => {
+            format!("none of the columns ({}) is a load; name it with --column", list(columns))
+        }
+        TraceError::WhichLoad { columns } => {
+            format!("any of the columns {} may be the load; name it with --column", list(columns))
+        }
+        TraceError::NoUnit { column } => {
+            format!("column {column} has no unit; say it with --unit: N, daN, kN, gf, kgf, tf, lbf, klbf")
+        }
+        TraceError::TwoUnits { line, units } => format!(
+            "line {line} says {} where the heading says {}; say which it is with --unit",
+            units[1].sign(),
+            units[0].sign()
+        ),
+        TraceError::NoSuchColumn { wanted, columns } => {
+            format!(
+                "there is no column {wanted}; allowed: {}, or a number from 1 to {}",
+                list(columns),
+                columns.len()
+            )
+        }
+        TraceError::NoNumbers { column } => {
+            format!("column {column} holds no numbers; name another with --column")
+        }
+        TraceError::NoScale { column } => format!(
+            "column {column} holds raw counts, and nothing says how many are one unit of load; give --counts-per-unit, --zero-counts and --unit"
+        ),
+        TraceError::BadScale { line: 0 } => "--counts-per-unit must not be zero".to_owned(),
+        TraceError::BadScale { line } => {
+            format!(
+                "line {line}: counts of a unit of load must be a number other than zero; give --counts-per-unit"
+            )
+        }
+        TraceError::BadCell { line, column, found } => format!(
+            "line {line}, column {column}: found {found}; allowed: a number, or nothing, - or OL where there is none; take the line out or mend it"
+        ),
+        TraceError::OtherLength { line, found, wanted } => {
+            let cells = if *found == 1 { "cell" } else { "cells" };
+            format!(
+                "line {line}: {found} {cells} where other lines have {wanted}; take the line out or mend it"
+            )
+        }
+        TraceError::SeveralParts { lines } => {
+            let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
+            format!(
+                "the file holds {} recordings, from lines {} on; choose one with --part 1 to {}",
+                lines.len(),
+                lines.join(", "),
+                lines.len()
+            )
+        }
+        TraceError::NoSuchPart { wanted, parts } => {
+            format!("there is no part {wanted}; the file holds {parts}")
+        }
+        TraceError::TimeGoesBack { line, to_s, from_s } => format!(
+            "line {line}: the clock goes back from {} to {} s after the first sample; take out what is not of this pull, or count samples with --rate",
+            plain(*from_s),
+            plain(*to_s)
+        ),
+        TraceError::NotALoad { line, kn } => format!(
+            "line {line}: {} kN is no load of a pull bench; allowed: up to 5000 kN; say the unit with --unit, or the decimal mark with --decimal",
+            typed(*kn)
+        ),
+        TraceError::AllMissing => "no line holds a load: all are marked as missing or as too high".to_owned(),
+    }
+}

@@ -1,0 +1,685 @@
+//! Files of load cells in the layouts and with the traps that loggers are known for: each reading is that of the pull it was made of, and
+//! what is broken is refused with its reason.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use lab::trace::clock::Clock;
+use lab::trace::number::Decimal;
+use lab::trace::pull::{AtLeast, Ending, Pull};
+use lab::trace::recording::{Found, Recording, read};
+use lab::trace::unit::ForceUnit;
+use lab::trace::{Asked, TraceError};
+use pullmap_tests::binary::run;
+use pullmap_tests::schemas::follows;
+use pullmap_tests::traces::{Made, Style, latin_1, utf_16};
+use serde_json::Value;
+use std::fs;
+use tempfile::tempdir;
+
+const PLAIN: Style = Style { separator: ',', comma: false, thousands: None, end: "\n" };
+const GERMAN: Style = Style { separator: ';', comma: true, thousands: None, end: "\r\n" };
+
+/// A file and what it must read.
+struct Case {
+    name: String,
+    bytes: Vec<u8>,
+    asked: Asked,
+    made: Made,
+    /// Unit in kN and digits behind the mark, as the loads were written.
+    written: (f64, usize),
+    /// Samples a second that must be found; nothing where no clock is there.
+    hz: Option<f64>,
+}
+
+fn made(hz: f64, seed: u64) -> Made {
+    Made { hz, peak_kn: 21.0 + 0.37 * (seed % 11) as f64, zero_kn: 0.01 * (seed % 5) as f64, seed }
+}
+
+fn recording(bytes: &[u8], asked: &Asked) -> Result<Recording, TraceError> {
+    match read(bytes, asked)? {
+        Found::Recording(recording) => Ok(*recording),
+        Found::Peaks(peaks) => panic!("peaks: {peaks:?}"),
+    }
+}
+
+/// Rows of time and load.
+fn rows(
+    made: Made,
+    style: Style,
+    (one, digits): (f64, usize),
+    time: impl Fn(usize, f64) -> String,
+) -> Vec<Vec<String>> {
+    made.samples()
+        .iter()
+        .enumerate()
+        .map(|(i, (t, kn))| vec![time(i, *t), style.number(kn / one, digits)])
+        .collect()
+}
+
+fn clock_of(t: f64, from: u32) -> String {
+    let whole = from + t as u32;
+    format!("{:02}:{:02}:{:02}", whole / 3600 % 24, whole / 60 % 60, whole % 60)
+}
+
+fn cases() -> Vec<Case> {
+    let mut all: Vec<Case> = Vec::new();
+    let mut seed = 0;
+    let mut add =
+        |name: String, asked: Asked, made: Made, written: (f64, usize), hz: Option<f64>, bytes: Vec<u8>| {
+            all.push(Case { name, bytes, asked, made, written, hz });
+        };
+    let units = [
+        ("kN", 1.0, 3),
+        ("N", 1e-3, 0),
+        ("daN", 1e-2, 1),
+        ("lbf", ForceUnit::Lbf.kn(), 1),
+        ("kg", ForceUnit::Kgf.kn(), 1),
+        ("kip", ForceUnit::Klbf.kn(), 4),
+    ];
+    // A plain table, every unit, every rate.
+    for (unit, one, digits) in units {
+        for hz in [10.0, 40.0, 100.0, 640.0] {
+            seed += 1;
+            let m = made(hz, seed);
+            let head = format!("time_s,force_{unit}");
+            let text = PLAIN.table(
+                &[&head],
+                rows(m, PLAIN, (one, digits), |_, t| format!("{t:.5}")).into_iter(),
+                &[],
+            );
+            add(
+                format!("table {unit} {hz}"),
+                Asked::default(),
+                m,
+                (one, digits),
+                Some(hz),
+                text.into_bytes(),
+            );
+        }
+    }
+    // Semicolons and decimal commas, in every encoding.
+    let table = |m: Made| {
+        GERMAN.table(
+            &["Zeit [s];Kraft [N];Stück"],
+            rows(m, GERMAN, (1e-3, 1), |_, t| GERMAN.number(t, 4)).into_iter().map(|mut r| {
+                r.push("1".to_owned());
+                r
+            }),
+            &[],
+        )
+    };
+    for hz in [10.0, 80.0] {
+        for encoding in 0..6 {
+            seed += 1;
+            let m = made(hz, seed);
+            let text = table(m);
+            let bytes = match encoding {
+                0 => text.into_bytes(),
+                1 => [&[0xef, 0xbb, 0xbf], text.as_bytes()].concat(),
+                2 => latin_1(&text),
+                3 => utf_16(&text, false, true),
+                4 => utf_16(&text, true, true),
+                _ => utf_16(&text.replace('ü', "u"), false, false),
+            };
+            add(format!("comma {hz}, encoding {encoding}"), Asked::default(), m, (1e-3, 1), Some(hz), bytes);
+        }
+    }
+    // A block of facts, then one bare column.
+    for (k, (rate, hz)) in [
+        ("Sample rate: 100 Hz", 100.0),
+        ("Interval_ms = 12.5", 80.0),
+        ("Abtastrate;40;Hz", 40.0),
+        ("dt: 0.1 s", 10.0),
+        ("Frequency: 1.28 kHz", 1280.0),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        for comma in [false, true] {
+            seed += 1;
+            let m = made(hz, seed);
+            let style = Style { comma, ..GERMAN };
+            let above = [
+                "Device: cell 7",
+                "Serial: 4711",
+                "Start: 2026-03-01 10:00:00",
+                rate,
+                "Unit: kgf",
+                "Range: 5000 kgf",
+                "",
+            ];
+            let one = ForceUnit::Kgf.kn();
+            let text = style.table(
+                &above,
+                m.samples().iter().map(|s| vec![style.number(s.1 / one, 1)]),
+                &["", "End of recording"],
+            );
+            add(format!("facts {k} {comma}"), Asked::default(), m, (one, 1), Some(hz), text.into_bytes());
+        }
+    }
+    // A unit on each row, the interval on the first line; the unit changes on the way.
+    for change in [false, true] {
+        for hz in [10.0, 100.0] {
+            seed += 1;
+            let m = made(hz, seed);
+            let interval = format!("{}", 1.0 / hz);
+            let half = m.samples().len() / 2;
+            let text = PLAIN.table(
+                &[&interval, "2026-03-01"],
+                m.samples().iter().enumerate().map(|(i, s)| {
+                    let late = change && i > half;
+                    let (load, unit) = if late { (s.1 / ForceUnit::Lbf.kn(), "lbf") } else { (s.1, "kN") };
+                    vec![
+                        format!("{load:+09.3}"),
+                        unit.to_owned(),
+                        format!("{:06.2}", 0.5 * s.0),
+                        "mm".to_owned(),
+                    ]
+                }),
+                &[],
+            );
+            let one = if change { ForceUnit::Lbf.kn() } else { 1.0 };
+            add(
+                format!("unit on each row {change} {hz}"),
+                Asked::default(),
+                m,
+                (one, 3),
+                Some(hz),
+                text.into_bytes(),
+            );
+        }
+    }
+    // A clock of whole seconds.
+    for (k, hz) in [10.0, 40.0, 80.0].into_iter().enumerate() {
+        for (j, stamp) in ["", "2026-03-01 ", "01.03.2026 "].into_iter().enumerate() {
+            seed += 1;
+            let m = made(hz, seed);
+            let style = if j == 2 { GERMAN } else { PLAIN };
+            let from = if k == 1 { 86_390 } else { 36_000 };
+            let text = style.table(
+                &[if j == 2 { "Datum;Kraft [kN]" } else { "timestamp,load (kN)" }],
+                rows(m, style, (1.0, 3), |_, t| format!("{stamp}{}", clock_of(t, from))).into_iter(),
+                &[],
+            );
+            add(format!("whole seconds {k} {j}"), Asked::default(), m, (1.0, 3), Some(hz), text.into_bytes());
+        }
+    }
+    // Dates of a spreadsheet, several channels.
+    for hz in [10.0, 40.0] {
+        seed += 1;
+        let m = made(hz, seed);
+        let text = GERMAN.table(
+            &["Zeit;Temp [°C];Kraft [kN];Weg [mm]"],
+            m.samples().iter().map(|s| {
+                vec![
+                    GERMAN.number(46_082.4 + s.0 / 86_400.0, 9),
+                    GERMAN.number(21.5, 1),
+                    GERMAN.number(s.1, 3),
+                    GERMAN.number(s.0, 2),
+                ]
+            }),
+            &[],
+        );
+        add(format!("sheet dates {hz}"), Asked::default(), m, (1.0, 3), Some(hz), text.into_bytes());
+    }
+    // Raw counts, their scale in the file or asked for.
+    for asked in [false, true] {
+        seed += 1;
+        let m = made(80.0, seed);
+        let above: &[&str] =
+            if asked { &["raw"] } else { &["counts_per_kN: 4123.5", "offset: 8388", "rate: 80", "raw"] };
+        let text = PLAIN.table(
+            above,
+            m.samples().iter().map(|s| vec![format!("{:.0}", 8388.0 + 4123.5 * s.1)]),
+            &[],
+        );
+        let asked = if asked {
+            Asked {
+                counts_per_unit: Some(4123.5),
+                zero_counts: Some(8388.0),
+                unit: Some(ForceUnit::KN),
+                rate_hz: Some(80.0),
+                ..Asked::default()
+            }
+        } else {
+            Asked::default()
+        };
+        let one = 1.0 / 4123.5;
+        add(format!("counts {}", asked.unit.is_some()), asked, m, (one, 0), Some(80.0), text.into_bytes());
+    }
+    // Two cells, one of them chosen; one that keeps its highest.
+    seed += 1;
+    let m = made(100.0, seed);
+    let two = PLAIN.table(
+        &["t,cell A,cell B,max A", "s,kN,kN,kN"],
+        m.samples().iter().map(|s| {
+            vec![
+                format!("{:.2}", s.0),
+                format!("{:.3}", 1.02 * s.1),
+                format!("{:.3}", s.1),
+                "99.9".to_owned(),
+            ]
+        }),
+        &[],
+    );
+    for column in ["cell B", "3"] {
+        let asked = Asked { column: Some(column.to_owned()), ..Asked::default() };
+        add(format!("column {column}"), asked, m, (1.0, 3), Some(100.0), two.clone().into_bytes());
+    }
+    // Traps, one at a time.
+    let plain = |m: Made, style: Style, unit: (f64, usize), head: &[&str], foot: &[&str]| {
+        style.table(head, rows(m, style, unit, |_, t| style.number(t, 3)).into_iter(), foot)
+    };
+    let tab = Style { separator: '\t', ..PLAIN };
+    let styles: [(&str, Style, &[&str], &[&str], (f64, usize)); 13] = [
+        ("carriage returns only", Style { end: "\r", ..PLAIN }, &["t_s,F_kN"], &[], (1.0, 3)),
+        ("tabulators", tab, &["Time\tForce", "s\tkN"], &[], (1.0, 3)),
+        ("upright lines", Style { separator: '|', ..PLAIN }, &["time (s)|force (kN)"], &[], (1.0, 3)),
+        ("spaces", Style { separator: ' ', ..PLAIN }, &["# time_s force_kN"], &[], (1.0, 3)),
+        ("no heading", PLAIN, &["Units: kN"], &[], (1.0, 3)),
+        ("thousands with a point", Style { thousands: Some('.'), ..GERMAN }, &["t/s;F/N"], &[], (1e-3, 1)),
+        ("thousands with a quote", Style { thousands: Some('\''), ..tab }, &["t/s\tF/N"], &[], (1e-3, 1)),
+        (
+            "thousands with a space",
+            Style { thousands: Some('\u{a0}'), ..GERMAN },
+            &["t/s;F/N"],
+            &[],
+            (1e-3, 1),
+        ),
+        ("thousands with a comma", Style { thousands: Some(','), ..tab }, &["t/s\tF/N"], &[], (1e-3, 1)),
+        ("a foot", PLAIN, &["t_s,F_kN"], &["", "Maximum: 99 kN", "Minimum: 0 kN"], (1.0, 3)),
+        ("a foot of cells", GERMAN, &["t [s];F [kN]"], &["Max;99,9", "Min;0,0"], (1.0, 3)),
+        ("no unit but in a line", PLAIN, &["Unit,kN", "time,force"], &[], (1.0, 3)),
+        ("whole numbers", PLAIN, &["t_s,F_N"], &[], (1e-3, 0)),
+    ];
+    for (name, style, head, foot, unit) in styles {
+        seed += 1;
+        let m = made(50.0, seed);
+        add(
+            name.to_owned(),
+            Asked::default(),
+            m,
+            unit,
+            Some(50.0),
+            plain(m, style, unit, head, foot).into_bytes(),
+        );
+    }
+    let head: &[&str] = &["t_s,F_kN"];
+    let mut trap = |name: &str, hz: f64, change: &dyn Fn(String) -> String| {
+        seed += 1;
+        let m = made(hz, seed);
+        let text = change(plain(m, PLAIN, (1.0, 3), head, &[]));
+        add(name.to_owned(), Asked::default(), m, (1.0, 3), Some(hz), text.into_bytes());
+    };
+    trap("trailing commas", 50.0, &|t| t.replace('\n', ",\n"));
+    trap("empty lines", 50.0, &|t| t.replace("\n5.", "\n\n5."));
+    trap("no line end at the end", 50.0, &|t| t.trim_end().to_owned());
+    trap("quoted", 50.0, &|t| t.lines().map(|l| format!("\"{}\"\n", l.replace(',', "\",\""))).collect());
+    trap("negative tension", 50.0, &|t| {
+        t.lines()
+            .map(|l| match l.split_once(',') {
+                Some((time, load)) if load.parse::<f64>().is_ok() => {
+                    format!("{time},{:.3}\n", -load.parse::<f64>().unwrap())
+                }
+                _ => format!("{l}\n"),
+            })
+            .collect()
+    });
+    trap("written twice", 50.0, &|t| {
+        t.lines()
+            .enumerate()
+            .flat_map(|(i, l)| vec![format!("{l}\n"); if i % 40 == 7 { 2 } else { 1 }])
+            .collect()
+    });
+    trap("marks for nothing", 50.0, &|t| {
+        t.lines()
+            .enumerate()
+            .map(|(i, l)| match l.split_once(',') {
+                Some((time, _)) if i % 97 == 3 && i > 9 && i < 900 => format!("{time},----\n"),
+                _ => format!("{l}\n"),
+            })
+            .collect()
+    });
+    trap("ringing after the break", 50.0, &|t| {
+        t.lines()
+            .enumerate()
+            .map(|(i, l)| match l.split_once(',') {
+                Some((time, _)) if time.parse::<f64>().is_ok_and(|s| s > 21.4 && s < 21.8) => {
+                    format!("{time},{:.3}\n", if i % 2 == 0 { 1.9 } else { -1.7 })
+                }
+                _ => format!("{l}\n"),
+            })
+            .collect()
+    });
+    trap("slow, then fast", 100.0, &|t| {
+        t.lines()
+            .enumerate()
+            .filter(|(i, l)| {
+                *i == 0 || i % 10 == 1 || l.split(',').next().unwrap().parse::<f64>().is_ok_and(|s| s > 4.0)
+            })
+            .map(|(_, l)| format!("{l}\n"))
+            .collect()
+    });
+    trap("a comment on the way", 50.0, &|t| t.replace("\n6.000,", "\n# pump on\n6.000,"));
+    trap("milliseconds", 50.0, &|t| {
+        t.lines()
+            .enumerate()
+            .map(|(i, l)| match l.split_once(',') {
+                Some((time, load)) if i > 0 => {
+                    format!("{:.0},{load}\n", 1000.0 * time.parse::<f64>().unwrap())
+                }
+                _ => "t_ms,F_kN\n".to_owned(),
+            })
+            .collect()
+    });
+    trap("an unnamed clock of milliseconds", 50.0, &|t| {
+        t.lines()
+            .enumerate()
+            .map(|(i, l)| match l.split_once(',') {
+                Some((time, load)) if i > 0 => {
+                    format!("{:.0},{load}\n", 1000.0 * time.parse::<f64>().unwrap())
+                }
+                _ => "time,F_kN\n".to_owned(),
+            })
+            .collect()
+    });
+    trap("seconds since 1970", 50.0, &|t| {
+        t.lines()
+            .enumerate()
+            .map(|(i, l)| match l.split_once(',') {
+                Some((time, load)) if i > 0 => {
+                    format!("{:.3},{load}\n", 1_772_359_200.0 + time.parse::<f64>().unwrap())
+                }
+                _ => "timestamp,F_kN\n".to_owned(),
+            })
+            .collect()
+    });
+    trap("a second recording, chosen", 50.0, &|t| {
+        format!("{}{t}", "t_s,F_kN\n0.0,1.0\n0.1,1.5\n0.2,99.0\n0.3,2.0\n")
+    });
+    all.iter_mut().filter(|c| c.name.contains("chosen")).for_each(|c| c.asked.part = Some(2));
+    all
+}
+
+#[test]
+fn every_layout_gives_the_pull_that_it_was_made_of() {
+    let cases = cases();
+    assert!(cases.len() >= 92, "{}", cases.len());
+    let mut wrong = Vec::new();
+    for case in &cases {
+        if let Err(why) = check(case) {
+            wrong.push(format!("{}: {why}", case.name));
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), cases.len(), wrong.join("\n"));
+}
+
+/// What is wrong with the reading of a case.
+fn check(case: &Case) -> Result<(), String> {
+    let found = recording(&case.bytes, &case.asked).map_err(|e| format!("{e:?}"))?;
+    let channel = &found.channels[0];
+    let pull = Pull::of(&found, channel);
+    let must =
+        |holds: bool, what: &str, value: String| if holds { Ok(()) } else { Err(format!("{what}: {value}")) };
+    let (one, digits) = case.written;
+    let near = |a: f64, b: f64, by: f64| (a - b).abs() <= by;
+    let peak = case.made.read_kn(one, digits);
+    must(near(pull.peak.read_kn, peak, 1e-9 * peak), "peak", format!("{} of {peak}", pull.peak.read_kn))?;
+    let zero = pull.quiet.as_ref().ok_or("no zero")?.zero_kn;
+    let sign = if channel.turned { -1.0 } else { 1.0 };
+    must(near(sign * zero, case.made.zero_kn * sign, 2e-3 * peak), "zero", zero.to_string())?;
+    let hz = pull.steps.map(|s| 1.0 / s.0);
+    must(
+        match (hz, case.hz) {
+            (Some(is), Some(wanted)) => near(is / wanted, 1.0, 0.02),
+            (is, wanted) => is == wanted,
+        },
+        "rate",
+        format!("{hz:?}, {:?}", found.clock),
+    )?;
+    must(pull.at_least.is_empty(), "lower bound", format!("{:?}", pull.at_least))?;
+    let Ending::Broke { from_kn, .. } = pull.ending else { return Err(format!("{:?}", pull.ending)) };
+    must(near(from_kn / pull.peak.kn, 1.0, 5e-3), "break", from_kn.to_string())?;
+    must(pull.slips.len() == 1, "slips", format!("{:?}", pull.slips))?;
+    let slip = pull.slips[0];
+    let top = case.made.peak_kn;
+    must(
+        near(slip.from_kn / top, 0.38, 0.012) && near(slip.to_kn / top, 0.35, 0.012),
+        "slip",
+        format!("{slip:?}"),
+    )?;
+    must(pull.holds.len() == 1, "holds", format!("{:?}", pull.holds))?;
+    let hold = pull.holds[0];
+    must(near(hold.kn / top, 0.39, 4e-3) && near(hold.seconds, 3.0, 0.3), "hold", format!("{hold:?}"))?;
+    let kink = pull.engagement.ok_or("no kink")?;
+    must(near(kink.kn / top, 0.08, 0.012), "kink", format!("{kink:?}"))?;
+    let knee = pull.knee.ok_or("no knee")?;
+    must(near(knee.kn / top, 0.79, 0.03), "knee", format!("{knee:?}"))?;
+    Ok(())
+}
+
+#[test]
+fn what_a_cell_cannot_measure_makes_the_peak_a_lower_bound() {
+    let m = made(50.0, 3);
+    let text = |load: &dyn Fn(f64) -> String, above: &[&str]| {
+        PLAIN.table(above, m.samples().iter().map(|s| vec![format!("{:.3}", s.0), load(s.1)]), &[])
+    };
+    let of = |text: &str| {
+        let found = recording(text.as_bytes(), &Asked::default()).unwrap();
+        Pull::of(&found, &found.channels[0])
+    };
+    let over = of(&text(&|kn| if kn > 20.0 { "OL".to_owned() } else { format!("{kn:.3}") }, &["t_s,F_kN"]));
+    assert!(matches!(over.at_least[..], [AtLeast::Over { lines, .. }] if lines > 50), "{:?}", over.at_least);
+    let flat = of(&text(&|kn| format!("{:.3}", kn.min(20.0)), &["t_s,F_kN"]));
+    assert!(matches!(flat.at_least[..], [AtLeast::Flat { samples }] if samples > 50), "{:?}", flat.at_least);
+    let range = of(&text(&|kn| format!("{:.3}", kn.min(20.0)), &["Range: 20 kN", "t_s,F_kN"]));
+    assert!(range.at_least.contains(&AtLeast::AtRange { range_kn: 20.0 }), "{:?}", range.at_least);
+}
+
+#[test]
+fn a_tare_on_the_way_is_told_and_the_zero_behind_it_counts() {
+    let m = made(50.0, 5);
+    let text = PLAIN.table(
+        &["t_s,F_kN"],
+        m.samples()
+            .iter()
+            .map(|s| vec![format!("{:.3}", s.0), format!("{:.3}", if s.0 < 1.5 { s.1 + 0.6 } else { s.1 })]),
+        &[],
+    );
+    let found = recording(text.as_bytes(), &Asked::default()).unwrap();
+    let quiet = Pull::of(&found, &found.channels[0]).quiet.unwrap();
+    assert!((quiet.tares[0].1 + 0.6).abs() < 0.02 && (quiet.zero_kn - m.zero_kn).abs() < 0.02, "{quiet:?}");
+}
+
+#[test]
+fn a_list_of_peaks_is_told_from_a_curve() {
+    let text = "id;peak;unit;note\nA-1;24,1;kN;ok\nA-2;5400;lbf;strap\nA-3;23,0;kN;\n";
+    let Found::Peaks(peaks) = read(text.as_bytes(), &Asked::default()).unwrap() else { panic!() };
+    let told: Vec<(&str, f64)> = peaks.iter().map(|p| (p.name.as_str(), (1000.0 * p.kn).round())).collect();
+    assert_eq!(told, [("A-1", 24_100.0), ("A-2", 24_020.0), ("A-3", 23_000.0)]);
+}
+
+#[test]
+fn what_a_file_leaves_open_is_asked_and_not_guessed() {
+    type Wanted = fn(&TraceError) -> bool;
+    let table = |head: &str, row: &str| {
+        format!("{head}\n{}", (0..30).map(|i| row.replace('#', &i.to_string()) + "\n").collect::<String>())
+    };
+    let cases: Vec<(String, Wanted)> = vec![
+        (table("time_s,force", "#,1.5"), |e| matches!(e, TraceError::NoUnit { column } if column == "force")),
+        (
+            table("a;b;c", "1.5;2.#;3.5"),
+            |e| matches!(e, TraceError::WhichLoad { columns } if columns.len() == 3),
+        ),
+        (table("F_N", "12.345"), |e| matches!(e, TraceError::TwoWays { line: 2, .. })),
+        (table("t,F_kN", "0,#,1,5"), |e| matches!(e, TraceError::CommaTwice { columns: 2, .. })),
+        (table("t_s,raw", "#,8390"), |e| matches!(e, TraceError::NoScale { column } if column == "raw")),
+        (
+            format!("{}{}", table("t_s,F_kN", "#,1.5"), table("t_s,F_kN", "#,1.5")),
+            |e| matches!(e, TraceError::SeveralParts { lines } if lines == &[2, 33]),
+        ),
+        (table("t_s,F_kN", "#,1.5").replace("\n20,", "\n2,"), |e| {
+            matches!(e, TraceError::TimeGoesBack { line: 22, .. })
+        }),
+        (table("t_s,F_kN", "#,1.5").replace("\n20,1.5", "\n20,1.5x"), |e| {
+            matches!(e, TraceError::BadCell { line: 22, .. })
+        }),
+        (table("t_s,F_kN", "#,1.5").replace("\n20,1.5", "\n20"), |e| {
+            matches!(e, TraceError::OtherLength { line: 22, .. })
+        }),
+        (table("t_s,F_kN", "#,1234567"), |e| matches!(e, TraceError::NotALoad { line: 2, .. })),
+        (table("Unit: lbf\nt_s,F_kN", "#,1.5"), |e| matches!(e, TraceError::TwoUnits { line: 1, .. })),
+        ("only words\nand more\n".to_owned(), |e| *e == TraceError::NoValues),
+        ("t_s,F_kN\n0,1.5\n".to_owned(), |e| *e == TraceError::TooFew { found: 1 }),
+        (table("t_s,F_kN", "#,----"), |e| matches!(e, TraceError::AllMissing | TraceError::NoLoad { .. })),
+    ];
+    for (text, wanted) in cases {
+        match read(text.as_bytes(), &Asked::default()) {
+            Err(error) if wanted(&error) => {}
+            other => panic!("{text}\n{other:?}"),
+        }
+    }
+    // What was asked for settles it.
+    let two_ways = table("F_N", "12.345");
+    for (decimal, kn) in [(Decimal::Point, 0.012_345), (Decimal::Comma, 12.345)] {
+        let asked = Asked { decimal: Some(decimal), ..Asked::default() };
+        assert!((recording(two_ways.as_bytes(), &asked).unwrap().channels[0].kn[0] - kn).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn two_hundred_broken_files_give_a_reason_or_the_right_peak() {
+    let m = made(20.0, 9);
+    let style = GERMAN;
+    let whole = style.table(
+        &["Zeit [s];Kraft [kN]"],
+        rows(m, style, (1.0, 3), |_, t| style.number(t, 3)).into_iter(),
+        &[],
+    );
+    let peak = m.read_kn(1.0, 3);
+    let lines: Vec<&str> = whole.lines().collect();
+    let mut state = 0x2545_f491_4f6c_dd1d_u64;
+    let mut draw = |below: usize| {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        (state >> 33) as usize % below
+    };
+    let (mut refused, mut read_right) = (0, 0);
+    for k in 0..200 {
+        let at = 1 + draw(lines.len() - 1);
+        let cut = whole.char_indices().map(|c| c.0).nth(draw(whole.len() - 1)).unwrap_or(0);
+        let put = |line: &str| {
+            let mut broken = lines.clone();
+            broken[at] = line;
+            broken.join("\r\n").into_bytes()
+        };
+        let bytes = match k % 10 {
+            0 => put("12,5;;;;9"),
+            1 => put("abc;def"),
+            2 => put("12.5.5;3"),
+            3 => put("1,0;99999999"),
+            4 => [&whole.as_bytes()[..cut], &[0, 1, 2], &whole.as_bytes()[cut..]].concat(),
+            5 => (0..draw(4000)).map(|_| draw(256) as u8).collect(),
+            6 => whole.replace("[kN]", "").into_bytes(),
+            7 => put("0,001;1,0"),
+            8 => whole.replace(';', ",").into_bytes(),
+            _ => put("5"),
+        };
+        match read(&bytes, &Asked::default()) {
+            Err(_) => refused += 1,
+            Ok(Found::Recording(found)) => {
+                // The broken line may be the last, or that of the peak: all else is as it was.
+                let pull = Pull::of(&found, &found.channels[0]);
+                let samples = m.samples();
+                let without = samples
+                    .iter()
+                    .enumerate()
+                    .filter(|(i, _)| i + 1 != at)
+                    .map(|(_, s)| (1e3 * s.1).round() / 1e3);
+                let without = without.fold(0.0, f64::max);
+                assert!(
+                    [peak, without].iter().any(|p| (pull.peak.read_kn - p).abs() < 1e-9),
+                    "{k}: {} of {peak}",
+                    pull.peak.read_kn
+                );
+                read_right += 1;
+            }
+            Ok(Found::Peaks(peaks)) => panic!("{k}: {peaks:?}"),
+        }
+    }
+    assert!(refused >= 180, "{refused} refused, {read_right} read right");
+}
+
+#[test]
+fn two_cells_on_one_pull_are_laid_over_each_other() {
+    let folder = tempdir().unwrap();
+    let write = |name: &str, m: Made, gain: f64, late: f64| {
+        let text = PLAIN.table(
+            &["t_s,F_kN"],
+            m.samples()
+                .iter()
+                .map(|s| vec![format!("{:.4}", s.0), format!("{:.4}", gain * m.kn(s.0 + late))]),
+            &[],
+        );
+        fs::write(folder.path().join(name), text).unwrap();
+    };
+    write("a.csv", made(100.0, 1), 1.0, 0.0);
+    write("b.csv", Made { hz: 40.0, ..made(100.0, 1) }, 0.96, 1.23);
+    let ran = run(folder.path(), &["trace", "a.csv", "b.csv", "--same-pull", "--json"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let told: Value = serde_json::from_str(&ran.out).unwrap();
+    follows("trace", &told);
+    let found = &told["agreement"];
+    assert!((found["ratio"].as_f64().unwrap() - 0.96).abs() < 2e-3, "{found}");
+    assert!((found["shift_s"].as_f64().unwrap() - 1.23).abs() < 0.02, "{found}");
+    assert!(found["sentence"].as_str().unwrap().contains("4.0 % less"), "{found}");
+    let one = run(folder.path(), &["trace", "a.csv", "--same-pull"]);
+    assert_eq!((one.code, one.out.as_str()), (2, ""));
+}
+
+#[test]
+fn the_binary_tells_what_it_understood_and_draws_the_pull() {
+    let folder = tempdir().unwrap();
+    let m = made(40.0, 4);
+    let text = GERMAN.table(
+        &["Zeit [s];Kraft [N]"],
+        rows(m, GERMAN, (1e-3, 1), |_, t| GERMAN.number(t, 3)).into_iter(),
+        &["Max;22500"],
+    );
+    fs::write(folder.path().join("pull 7.csv"), &text).unwrap();
+    let ran = run(folder.path(), &["trace", "pull 7.csv", "--out", "o"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let peak = m.read_kn(1e-3, 1);
+    for part in [
+        "semicolons between the values, a decimal comma",
+        "in N by the heading in line 1",
+        "in seconds, by its heading",
+        "Max",
+        "accredited laboratory",
+    ] {
+        let part = if part == "Max" { "highest load by the device" } else { part };
+        assert!(ran.out.contains(part), "{part}: {}", ran.out);
+    }
+    let told: Value = serde_json::from_slice(&fs::read(folder.path().join("o/trace.json")).unwrap()).unwrap();
+    follows("trace", &told);
+    let cell = &told["files"][0]["cells"][0];
+    assert!((cell["peak_as_read_kn"].as_f64().unwrap() - peak).abs() < 1e-9);
+    assert!(folder.path().join("o/trace.png").is_file() && folder.path().join("o/trace.svg").is_file());
+    // All that is wrong with several files is told at once, and nothing is written.
+    fs::write(folder.path().join("bad.csv"), "a,b\n1.5,2.5\n2.5,1.5\n3.5,1.5\n").unwrap();
+    let ran = run(folder.path(), &["trace", "bad.csv", "none.csv", "pull 7.csv", "--out", "p"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("--column") && ran.err.contains("none.csv"), "{}", ran.err);
+    assert!(!folder.path().join("p").exists());
+}
+
+#[test]
+fn a_clock_that_was_rebuilt_says_so() {
+    let case = cases().into_iter().find(|c| c.name.starts_with("whole seconds")).unwrap();
+    let found = recording(&case.bytes, &case.asked).unwrap();
+    assert!(
+        matches!(found.clock, Clock::Rebuilt { hz, step_s, .. } if (hz - 10.0).abs() < 0.05 && step_s == 1.0),
+        "{:?}",
+        found.clock
+    );
+}
