@@ -94,10 +94,10 @@ fn named(cell: &str) -> (String, Option<Unit>) {
     let cell = cell.trim_start_matches(['#', '%']).trim();
     let inside = cell.trim_matches(['[', ']', '(', ')']);
     // A single letter by itself is a name, but for these: t is time, n counts.
-    if inside.len() > 1 || inside.len() < cell.len() || matches!(cell, "N" | "s") {
-        if let Some(unit) = Unit::of(inside) {
-            return (cell.to_owned(), Some(unit));
-        }
+    if (inside.len() > 1 || inside.len() < cell.len() || matches!(cell, "N" | "s"))
+        && let Some(unit) = Unit::of(inside)
+    {
+        return (cell.to_owned(), Some(unit));
     }
     for (open, close) in [('[', ']'), ('(', ')'), ('{', '}')] {
         if let (Some(from), Some(to)) = (cell.find(open), cell.rfind(close))

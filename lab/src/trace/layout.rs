@@ -377,7 +377,7 @@ impl Layout {
                 break;
             }
             let unit = |c: &&str| c.is_empty() || Unit::of(c.trim_matches(['[', ']', '(', ')'])).is_some();
-            if units.is_none() && self.heading.is_none() && cells.iter().all(|c| unit(&c)) {
+            if units.is_none() && self.heading.is_none() && cells.iter().all(unit) {
                 units = Some(at);
             } else {
                 self.heading = Some(at);

@@ -385,13 +385,15 @@ fn holds(
 ) -> Vec<Hold> {
     let most = kn[peak] - zero;
     let band = (HOLD * most).max(HOLD_NOISE * noise);
+    // A load may be held at its highest as well.
+    let last = (peak..kn.len()).find(|i| kn[*i] - zero < HIGH * most).unwrap_or(kn.len()) - 1;
     // A slow rise stays in the band for a while too.
     let long = HOLD_S.max(rate.map_or(0.0, |r| 3.0 * band / r.max(1e-12)));
     // The longest stretches that stay in the band: a window whose end goes on and whose beginning follows.
     let mut all: Vec<[usize; 2]> = Vec::new();
     let (mut lows, mut highs) = (VecDeque::new(), VecDeque::new());
     let mut start = from;
-    for i in from..=peak {
+    for i in from..=last {
         while lows.back().is_some_and(|j: &usize| kn[*j] >= kn[i]) {
             lows.pop_back();
         }
@@ -400,7 +402,7 @@ fn holds(
         }
         lows.push_back(i);
         highs.push_back(i);
-        let mut ended = i == peak;
+        let mut ended = i == last;
         while kn[highs[0]] - kn[lows[0]] > band {
             if !ended {
                 ended = true;
@@ -414,8 +416,8 @@ fn holds(
                 highs.pop_front();
             }
         }
-        if i == peak {
-            all.push([start, peak]);
+        if i == last {
+            all.push([start, last + 1]);
         }
     }
     all.retain(|[a, b]| *b > a + HOLD_SAMPLES && times[b - 1] - times[*a] >= long);

@@ -243,7 +243,7 @@ impl Reading<'_, '_> {
             held = role(Role::Counts).collect();
         }
         let mut channels = held.iter().map(|k| self.channel(*k)).collect::<Result<Vec<_>, _>>()?;
-        let clock_at = if self.asked.rate_hz.is_some() { None } else { role(Role::Clock).last() };
+        let clock_at = if self.asked.rate_hz.is_some() { None } else { role(Role::Clock).next_back() };
         let way_at = role(Role::Way).next();
         let way_unit = way_at.and_then(|k| match self.columns[k].unit {
             Some((Unit::Millimetres(one), _)) => Some(one),

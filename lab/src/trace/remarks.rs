@@ -38,7 +38,7 @@ fn words(key: &str) -> Vec<String> {
 }
 
 /// Splits a line into what it is about and what it says of it.
-fn said<'t>(line: &'t str, separator: Separator) -> Option<(&'t str, Vec<&'t str>)> {
+fn said(line: &str, separator: Separator) -> Option<(&str, Vec<&str>)> {
     let line = line.trim().trim_start_matches(['#', '%', '/']).trim();
     // The first of these marks parts key from value.
     let at = line.find([':', '=', ';', '\t', ',']).or_else(|| line.rfind(' '))?;

@@ -10,7 +10,7 @@ pub fn headline(pull: &Pull) -> String {
     let when = pull.peak.time_s.map_or_else(String::new, |t| format!(" after {} s", decimals(t, 2)));
     let end = match pull.ending {
         Ending::Broke { from_kn, to_kn, within_s, .. } => {
-            let within = within_s.map_or_else(String::new, |s| format!(" within {} s", plain(s)));
+            let within = within_s.map_or_else(String::new, |s| format!(" within {} s", decimals(s, 3)));
             let from = if from_kn > 0.99 * pull.peak.kn {
                 String::new()
             } else {

@@ -153,7 +153,7 @@ fn against(against: Option<Against>) -> &'static str {
 pub fn marks(pull: &Pull) -> Vec<(usize, String)> {
     let mut marks = Vec::new();
     if let Some(kink) = pull.engagement {
-        marks.push((kink.sample, format!("rises more steeply {}", kilonewtons(kink.kn))));
+        marks.push((kink.sample, format!("rises more steeply from {}", kilonewtons(kink.kn))));
     }
     if let Some(knee) = pull.knee {
         marks.push((knee.sample, format!("knee {}", kilonewtons(knee.kn))));

@@ -10,7 +10,7 @@ use tempfile::tempdir;
 /// How many questions the page holds.
 const QUESTIONS: usize = 29;
 /// Those that cannot be answered yet.
-const OPEN: [usize; 10] = [11, 12, 13, 14, 15, 16, 20, 21, 22, 24];
+const OPEN: [usize; 8] = [11, 12, 13, 16, 20, 21, 22, 24];
 /// What an unanswered question's reason begins with.
 const NOT_YET: &str = "Cannot be answered yet: ";
 /// A picture larger than this is too heavy for a page of words, bytes.
@@ -56,6 +56,15 @@ fn questions(page: &str) -> Vec<Question> {
     }
     assert!(!in_block, "the last block is not closed");
     found
+}
+
+/// What commands of the page read: the records of the bench, where they are read from.
+fn with_bench(folder: &Path) {
+    let (from, to) = (project().join("bench/traces"), folder.join("bench/traces"));
+    fs::create_dir_all(&to).unwrap();
+    for file in fs::read_dir(from).unwrap().map(Result::unwrap) {
+        fs::copy(file.path(), to.join(file.file_name())).unwrap();
+    }
 }
 
 fn page() -> Vec<Question> {
@@ -116,6 +125,7 @@ fn every_picture_is_there_and_light() {
 #[test]
 fn every_command_prints_its_sentence() {
     let folder = tempdir().unwrap();
+    with_bench(folder.path());
     let amiss: Vec<String> = page()
         .iter()
         .filter(|question| question.reason.is_none())

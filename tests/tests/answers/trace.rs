@@ -270,7 +270,9 @@ fn cases() -> Vec<Case> {
         style.table(head, rows(m, style, unit, |_, t| style.number(t, 3)).into_iter(), foot)
     };
     let tab = Style { separator: '\t', ..PLAIN };
-    let styles: [(&str, Style, &[&str], &[&str], (f64, usize)); 13] = [
+    // Name, style, lines above and below, unit in kN and digits.
+    type Trap<'t> = (&'t str, Style, &'t [&'t str], &'t [&'t str], (f64, usize));
+    let styles: [Trap<'_>; 13] = [
         ("carriage returns only", Style { end: "\r", ..PLAIN }, &["t_s,F_kN"], &[], (1.0, 3)),
         ("tabulators", tab, &["Time\tForce", "s\tkN"], &[], (1.0, 3)),
         ("upright lines", Style { separator: '|', ..PLAIN }, &["time (s)|force (kN)"], &[], (1.0, 3)),
