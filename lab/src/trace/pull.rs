@@ -493,8 +493,9 @@ mod tests {
 
     #[test]
     fn a_slow_pull_loses_its_slope_times_the_gap() {
-        let pull = of((0..400)
-            .map(|i| (0.1 * f64::from(i), if i < 50 || i > 300 { 0.0 } else { 0.3 * f64::from(i - 49) })));
+        let pull = of((0..400).map(|i| {
+            (0.1 * f64::from(i), if !(50..=300).contains(&i) { 0.0 } else { 0.3 * f64::from(i - 49) })
+        }));
         let Missed::Ramp { kn, slope_kn_s, .. } = pull.missed else { panic!("{:?}", pull.missed) };
         // 3 kN/s at 10 Hz: 0.3 kN.
         assert!((slope_kn_s - 3.0).abs() < 1e-6 && (kn - 0.3).abs() < 1e-6);
