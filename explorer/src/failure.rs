@@ -54,6 +54,9 @@ pub enum Failure {
     /// The model is not one.
     #[error("{}", mistakes::errors(.0))]
     Model(#[from] ModelErrors),
+    /// Values that are none of pulls.
+    #[error("{0}")]
+    Lot(String),
     /// A comparison that cannot be made.
     #[error("{0}")]
     Compare(#[from] CompareError),

@@ -9,6 +9,7 @@ pub mod fields_file;
 pub mod forecasting;
 pub mod levering;
 pub mod live;
+pub mod lots;
 mod machine;
 pub mod mapping;
 pub mod output;

@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, levers, pull_to_failure, reach, seats, sweep, trace};
+use crate::{compare, levers, lot, pull_to_failure, reach, seats, sweep, trace};
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -41,6 +41,10 @@ pub fn all() -> Vec<Document> {
         of::<levers::Document>(
             "levers",
             "What `pullmap levers --json` prints and levers.json holds. Loads in kN along the pull axis, values in the unit of their key.",
+        ),
+        of::<lot::Document>(
+            "lot",
+            "What `pullmap lot --json` prints and lot.json holds. Loads in kN, shares and confidences as parts of one.",
         ),
         of::<pull_to_failure::Document>(
             "pull",

@@ -29,6 +29,8 @@ pub const SOLVING: &str = "solving";
 pub const RESTS: &str = "rests and forecasts";
 /// One thing after the other is varied.
 pub const SENSITIVITY: &str = "sensitivity";
+/// The figures of a lot are being computed.
+pub const LOT: &str = "figures of the lot";
 /// The published problems are being solved.
 pub const PROBLEMS: &str = "published problems";
 /// A picture is being drawn.

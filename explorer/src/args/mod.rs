@@ -5,6 +5,7 @@
 
 mod answers;
 mod change;
+mod lot;
 mod models;
 mod pages;
 mod records;
@@ -17,6 +18,7 @@ pub use answers::{
     ReachArguments,
 };
 pub use change::Change;
+pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
 pub use records::{DecimalMark, TraceArguments};
@@ -57,6 +59,8 @@ pub enum Command {
     Reach(ReachArguments),
     /// Move every key by one step, both ways, and tell what each does to the forecast, strongest first
     Levers(QuestionArguments),
+    /// Tell what a few pulls allow to be claimed of their lot; exit code 1 when --at-least is not reached
+    Lot(LotArguments),
     /// Show two to six variants side by side on one scale, and tell what differs
     Compare(CompareArguments),
     /// Draw a picture for a post or a film, with its caption and alternative text

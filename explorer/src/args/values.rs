@@ -95,6 +95,19 @@ pub(super) fn accuracy(text: &str) -> Result<f64, Refusal> {
     }
 }
 
+/// A part of one: as such, or in percent with its sign.
+pub(super) fn part(text: &str, allowed: [f64; 2]) -> Result<f64, Refusal> {
+    let trimmed = text.trim();
+    let refuse = || Refusal::NoShare { found: text.to_owned(), allowed };
+    let part = match trimmed.strip_suffix('%') {
+        Some(percent) => 0.01 * percent.trim().parse::<f64>().map_err(|_| refuse())?,
+        None => trimmed.parse::<f64>().map_err(|_| refuse())?,
+    };
+    let [low, high] = allowed;
+    // A percentage that is a limit is one, whatever its hundredth part was rounded to.
+    if (low - 1e-12..=high + 1e-12).contains(&part) { Ok(part) } else { Err(refuse()) }
+}
+
 /// Smallest and largest enlargement of displacements: below, nothing is seen; beyond, the drawing of any loaded connector
 /// leaves the page.
 const ENLARGED: [f64; 2] = [0.01, 10_000.0];

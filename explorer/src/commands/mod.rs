@@ -8,6 +8,7 @@ mod files;
 pub mod forecast;
 mod forecast_pulled;
 pub mod levers;
+pub mod lot;
 pub mod manual;
 pub mod map;
 pub mod materials;
@@ -42,6 +43,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
                 | Command::Sketch(_)
                 | Command::Materials(_)
                 | Command::Trace(_)
+                | Command::Lot(_)
                 | Command::Completions(_)
                 | Command::Manual(_)
         )
@@ -60,6 +62,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Seats(arguments)) => seats::run(arguments),
         Some(Command::Reach(arguments)) => reach::run(arguments),
         Some(Command::Levers(arguments)) => levers::run(arguments),
+        Some(Command::Lot(arguments)) => lot::run(arguments),
         Some(Command::Compare(arguments)) => compare::run(arguments),
         Some(Command::Still(arguments)) => still::run(arguments),
         Some(Command::Forecast(arguments)) => forecast::run(arguments),

@@ -10,7 +10,7 @@ use super::moments::{Moments, sum};
 use super::normal_curve::{below, quantile};
 use super::pull::Lot;
 use super::tolerance::{CONFIDENCE, SHARES};
-use statrs::function::gamma::gamma_ur;
+use statrs::function::gamma::checked_gamma_ur;
 
 /// The part of its mean that a lot's standard deviation is taken for, and from where to where it may lie: engineering judgement.
 pub const SPREADS: [f64; 3] = [0.02, 0.04, 0.08];
@@ -31,8 +31,8 @@ pub struct Belief {
     pub broke_below: usize,
     /// For each spread.
     pub by_spread: Vec<BySpread>,
-    /// Where breaks lie farther apart than the largest spread allows in 95 of 100 lots: what they show of it.
-    pub wider: Option<Wider>,
+    /// Standard deviation of the breaks (n - 1) over their mean; none of fewer than two.
+    pub found_spread: Option<f64>,
 }
 
 /// What the pulls say where the spread is so large.
@@ -44,15 +44,17 @@ pub struct BySpread {
     pub confidence: [f64; 3],
     /// With [`CONFIDENCE`] no larger share of the lot lies below the marking.
     pub share_below: f64,
+    /// How the breaks speak against the spread, where they do: fewer than 5 in 100 lots that have it would so.
+    pub against: Option<Against>,
 }
 
-/// Breaks that are farther apart than was stated.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wider {
-    /// Their standard deviation (n - 1) over their mean.
-    pub found: f64,
-    /// The largest that was taken.
-    pub largest: f64,
+/// How breaks speak against a spread.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Against {
+    /// They lie farther apart.
+    Wider,
+    /// They lie closer together.
+    Closer,
 }
 
 impl Belief {
@@ -63,31 +65,43 @@ impl Belief {
         let n = lot.count() as f64;
         let mean_kn = sum(lot.pulls().iter().map(|pull| pull.peak_kn)) / n;
         let over = mean_kn / marking_kn;
-        let by_spread = spreads.iter().map(|&spread| {
+        let breaks = lot.breaks_kn();
+        let at_least = breaks.len() < lot.count();
+        let moments = Moments::of(&breaks);
+        let found_spread = moments.and_then(|moments| moments.coefficient_of_variation());
+        let by_spread = spreads.into_iter().map(|spread| {
             let confidence = SHARES.map(|share| {
                 let mean = 1.0 / (1.0 - quantile(share) * spread);
                 below(n.sqrt() * (over - mean) / (spread * mean))
             });
             // The same turned round: z of the share that is held with the confidence.
             let z = ((over - 1.0) / spread - quantile(CONFIDENCE) / n.sqrt()) / over;
-            BySpread { spread, confidence, share_below: below(-z) }
-        });
-        let breaks = lot.breaks_kn();
-        let largest = spreads.iter().copied().fold(0.0, f64::max);
-        let wider = Moments::of(&breaks).and_then(|moments| {
-            let found = moments.coefficient_of_variation()?;
-            let df = moments.count as f64 - 1.0;
-            let beyond = gamma_ur(0.5 * df, 0.5 * df * (found / largest).powi(2));
-            (beyond < 1.0 - CONFIDENCE).then_some(Wider { found, largest })
+            let against =
+                found_spread.and_then(|found| speaks_against(breaks.len(), found / spread, at_least));
+            BySpread { spread, confidence, share_below: below(-z), against }
         });
         Self {
             marking_kn,
             mean_kn,
-            at_least: breaks.len() < lot.count(),
+            at_least,
             broke_below: breaks.iter().filter(|kn| **kn < marking_kn).count(),
             by_spread: by_spread.collect(),
-            wider,
+            found_spread,
         }
+    }
+}
+
+/// Whether a deviation so many times the stated one is rare, by the chi-square distribution, 2.5 % on either side. Where pulls ended
+/// without a break the breaks lie closer together than the lot does: then only what is wider tells.
+fn speaks_against(breaks: usize, times: f64, ended: bool) -> Option<Against> {
+    let half_df = 0.5 * (breaks as f64 - 1.0);
+    // None of breaks that are all equal: what was rounded off tells nothing.
+    let beyond = checked_gamma_ur(half_df, half_df * times * times).ok()?;
+    let rare = 0.5 * (1.0 - CONFIDENCE);
+    match () {
+        () if beyond < rare => Some(Against::Wider),
+        () if beyond > 1.0 - rare && !ended => Some(Against::Closer),
+        () => None,
     }
 }
 
@@ -156,12 +170,26 @@ mod tests {
     }
 
     #[test]
-    fn breaks_that_are_far_apart_speak_against_the_stated_spread() {
-        let wider = |broke: &[f64], stated| Belief::of(&lot(broke, &[]), 22.0, stated).wider;
-        assert_eq!(wider(&[24.0, 25.0, 24.5], None), None);
-        assert_eq!(wider(&[24.0], None), None);
-        let found = wider(&[18.0, 25.0, 30.0], None).unwrap();
-        assert!(found.largest == 0.08 && found.found > 0.2, "{found:?}");
-        assert!(wider(&[23.0, 24.0, 25.0, 26.0], Some(0.01)).is_some());
+    fn breaks_speak_against_a_spread_that_is_not_theirs() {
+        let by = |broke: &[f64], held: &[f64], stated| Belief::of(&lot(broke, held), 22.0, stated);
+        let against = |broke: &[f64], held: &[f64], stated| -> Vec<Option<Against>> {
+            by(broke, held, stated).by_spread.iter().map(|by| by.against).collect()
+        };
+        assert_eq!(against(&[24.0, 25.0, 24.5], &[], None), [None; 3]);
+        assert_eq!((against(&[24.0], &[], None), by(&[24.0], &[], None).found_spread), (vec![None; 3], None));
+        assert_eq!(against(&[24.0; 3], &[], None), [None; 3]);
+        assert_eq!(against(&[1e4, 0.001], &[], None), [Some(Against::Wider); 3]);
+        assert_eq!(against(&[18.0, 25.0, 30.0], &[], None), [Some(Against::Wider); 3]);
+        let close: Vec<f64> = (0..30).map(|i| 24.0 + 0.05 * f64::from(i % 10)).collect();
+        assert_eq!(against(&close, &[], Some(0.08)), [Some(Against::Closer)]);
+        assert_eq!(against(&close, &[24.5], Some(0.08)), [None]);
+        // Of lots that have the spread, 1 in 20 is noted.
+        let mut draws = Draws::new(9);
+        let noted = (0..4000).filter(|_| {
+            let peaks: Vec<f64> = (0..6).map(|_| 24.0 * (1.0 + 0.02 * draws.normal())).collect();
+            against(&peaks, &[], Some(0.02))[0].is_some()
+        });
+        let part = noted.count() as f64 / 4000.0;
+        assert!((part - 0.05).abs() < 0.012, "{part}");
     }
 }

@@ -33,7 +33,7 @@ mod published;
 pub use claim::{Asked, CONFIDENCES_ALLOWED, Claim, MOST_PULLS, Plan, SHARES_ALLOWED};
 pub use figures::{Figures, Note, Question};
 pub use location_scale::NoMaximum;
-pub use marking::{Belief, BySpread, SPREADS, SPREADS_ALLOWED, Wider};
+pub use marking::{Against, Belief, BySpread, SPREADS, SPREADS_ALLOWED};
 pub use moments::Moments;
 pub use normal_lot::{Normal, NormalLot};
 pub use outlier::{Farthest, OUTLIER_LEVEL, farthest};

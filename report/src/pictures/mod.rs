@@ -6,6 +6,7 @@ pub mod convergence;
 pub mod explain;
 pub mod forecast;
 pub mod levers;
+pub mod lot;
 pub mod map;
 pub mod parameter;
 pub mod pull;

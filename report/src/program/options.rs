@@ -40,6 +40,13 @@ pub enum Refusal {
         /// The least and the most, percent.
         allowed: [f64; 2],
     },
+    /// No share, or one outside its range, parts of one.
+    NoShare {
+        /// What was typed.
+        found: String,
+        /// The least and the most.
+        allowed: [f64; 2],
+    },
     /// A file of another kind than fields are written as.
     NoFieldsFile,
     /// A size that no still is made in.
@@ -68,6 +75,12 @@ impl fmt::Display for Refusal {
             }
             Self::NoPercentage { found, allowed: [low, high] } => {
                 write!(f, "found {found}; allowed: {} to {} %, such as 2%", plain(*low), plain(*high))
+            }
+            Self::NoShare { found, allowed: [low, high] } => {
+                let [least, most] = [low, high].map(|part| plain(100.0 * part));
+                let percent = (50.0 * (low + high)).round();
+                let [percent, as_part] = [percent, 0.01 * percent].map(plain);
+                write!(f, "found {found}; allowed: {least} to {most} %, such as {percent}% or {as_part}")
             }
             Self::NoFieldsFile => f.write_str("allowed: a file name that ends in .vtu"),
             Self::NoSize { allowed } => {

@@ -1,0 +1,118 @@
+//! Arguments of `lot`: what a few pulls allow to be claimed.
+
+use super::values::{load, part};
+use clap::Args;
+use lab::statistics::{
+    CONFIDENCE, CONFIDENCES_ALLOWED, PEAKS_KN, Pull, SHARES, SHARES_ALLOWED, SPREADS_ALLOWED,
+};
+use report::lot::{NoPeak, PeakMistake, PeakMistakes};
+use report::program::options::Refusal;
+use std::path::PathBuf;
+use study::model::quantity::{Dimension, parse};
+
+/// Arguments of `lot`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct LotArguments {
+    /// Peaks of the pulls, kN or with a unit, commas between: 24.1,23.7,22.9. A pull that ended without a break (the strap went
+    /// first, the stroke was at its end, it was stopped) is told as 21.5+ or, in quotes, '>21.5'. May be given several times
+    #[arg(long, value_name = "KN,KN,...", value_parser = peaks, required = true, allow_hyphen_values = true)]
+    pub values: Vec<Peaks>,
+    /// What is marked on the lot: tell how believable that is, by one pull or more: kN, or with a unit
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub marking: Option<f64>,
+    /// Standard deviation of the lot over its mean, taken for the marking: 4% [default: 2 %, 4 % and 8 %, side by side]
+    #[arg(long, value_name = "PERCENT", value_parser = spread, requires = "marking", allow_hyphen_values = true)]
+    pub spread: Option<f64>,
+    /// A load to claim: tell whether it may be claimed and, if not, how many breaks that takes: kN, or with a unit
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub claim: Option<f64>,
+    /// The share of the lot that is to break above the claimed load: 0.99 or 99%
+    #[arg(long, value_name = "SHARE", value_parser = share, requires = "claim", default_value_t = SHARES[0], allow_hyphen_values = true)]
+    pub share: f64,
+    /// The confidence of the claim: 0.95 or 95%
+    #[arg(long, value_name = "SHARE", value_parser = confidence, requires = "claim", default_value_t = CONFIDENCE, allow_hyphen_values = true)]
+    pub confidence: f64,
+    /// Peaks of another group, told in the same way: do the means differ? (Welch's t test)
+    #[arg(long, value_name = "KN,KN,...", value_parser = peaks, allow_hyphen_values = true)]
+    pub against: Vec<Peaks>,
+    /// End with exit code 1 when the load that 95 % of the lot break above, with 95 % confidence, does not reach this load in kN
+    #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub at_least: Option<f64>,
+    /// Print what was found as JSON on the standard output, and write no files
+    #[arg(long)]
+    pub json: bool,
+    /// Folder for lot.png, lot.svg, lot-phone.png, lot-phone.svg and lot.json
+    #[arg(long, value_name = "DIR", default_value = "pullmap-out/lot")]
+    pub out: PathBuf,
+}
+
+/// Pulls told by one option.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Peaks(pub Vec<Pull>);
+
+/// All pulls of an option that may be given several times.
+pub fn all_pulls(given: &[Peaks]) -> Vec<Pull> {
+    given.iter().flat_map(|peaks| peaks.0.iter().cloned()).collect()
+}
+
+fn peaks(text: &str) -> Result<Peaks, PeakMistakes> {
+    let separator = if text.contains(';') { ';' } else { ',' };
+    let (mut pulls, mut mistakes) = (Vec::new(), Vec::new());
+    for (i, value) in text.split(separator).enumerate() {
+        match peak(value.trim()) {
+            Ok(pull) => pulls.push(pull),
+            Err(why) => mistakes.push(PeakMistake { place: i + 1, why }),
+        }
+    }
+    if mistakes.is_empty() { Ok(Peaks(pulls)) } else { Err(PeakMistakes(mistakes)) }
+}
+
+fn peak(value: &str) -> Result<Pull, NoPeak> {
+    let held = value.strip_prefix('>').or_else(|| value.strip_suffix('+'));
+    let load = held.unwrap_or(value).trim();
+    if load.is_empty() {
+        return Err(NoPeak::Nothing);
+    }
+    let kn = match load.parse::<f64>() {
+        Ok(kn) => kn,
+        Err(_) => parse(load, Dimension::Force).map_err(NoPeak::NoLoad)?,
+    };
+    let [low, high] = PEAKS_KN;
+    if (low..=high).contains(&kn) { Ok(Pull::new(kn, held.is_none())) } else { Err(NoPeak::Outside(kn)) }
+}
+
+fn spread(text: &str) -> Result<f64, Refusal> {
+    part(text, SPREADS_ALLOWED)
+}
+
+fn share(text: &str) -> Result<f64, Refusal> {
+    part(text, SHARES_ALLOWED)
+}
+
+fn confidence(text: &str) -> Result<f64, Refusal> {
+    part(text, CONFIDENCES_ALLOWED)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn peaks_are_read_as_they_are_typed() {
+        let read = |text: &str| -> Vec<(f64, bool)> {
+            peaks(text).unwrap().0.iter().map(|pull| (pull.peak_kn, pull.broke)).collect()
+        };
+        assert_eq!(read("24.1, >21.5,22+"), [(24.1, true), (21.5, false), (22.0, false)]);
+        assert_eq!(read("24,1; 23,7"), [(24.1, true), (23.7, true)]);
+        assert_eq!(read("500 daN,> 12 kN"), [(5.0, true), (12.0, false)]);
+    }
+
+    #[test]
+    fn every_mistake_is_found() {
+        let found = peaks("24,,x,-3,nan,inf,0,>,1e9").unwrap_err();
+        let places: Vec<usize> = found.0.iter().map(|mistake| mistake.place).collect();
+        assert_eq!(places, [2, 3, 4, 5, 6, 7, 8, 9]);
+        let told = found.to_string();
+        assert!(told.contains("value 2: found nothing") && told.contains("21.5+"), "{told}");
+    }
+}
