@@ -1,7 +1,7 @@
 //! From the figures of a lot to its picture.
 
 use lab::statistics::{Figures, Lot, NormalLot, Question, SHARES};
-use report::caution::CAUTION;
+use report::caution::CAUTION_OF_LOTS;
 use report::letters::typeset;
 use report::lot::{headline, title};
 use report::pictures::{lot as words, source_line};
@@ -26,7 +26,7 @@ pub fn picture(found: &Figures, question: &Question, hash: &str, size: [u32; 2])
             subtitle: words::subtitle(found),
             sentence: typeset(&headline(found)),
             note: words::note(found),
-            caution: CAUTION.to_owned(),
+            caution: CAUTION_OF_LOTS.to_owned(),
             source_line: source_line("lot", hash),
         },
         groups: std::iter::once(group(words::PULLS, &found.lot)).chain(others).collect(),

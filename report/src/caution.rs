@@ -11,6 +11,10 @@ pub const CAUTION: &str = "A plane model with handbook data, for understanding a
 pub const CAUTION_OF_RECORDS: &str = "Readings of single pulls, for understanding and planning only; markings, standards, the maker's \
                         instructions and an accredited laboratory decide about life-safety equipment.";
 
+/// The same of what is concluded from a few pulls.
+pub const CAUTION_OF_LOTS: &str = "Statistics of a few pulls, for understanding and planning only; markings, standards, the maker's \
+                        instructions and an accredited laboratory decide about life-safety equipment.";
+
 /// Something written as JSON with the line as its last key, `caution`.
 #[derive(JsonSchema, Serialize)]
 pub struct WithCaution<'a, T: Serialize> {

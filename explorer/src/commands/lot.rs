@@ -7,6 +7,7 @@ use crate::lots::picture;
 use crate::output::print;
 use crate::progress::Progress;
 use lab::statistics::{Asked, Figures, Lot, Pull, Question};
+use report::caution::CAUTION_OF_LOTS;
 use report::lot::{Document, answer, no_lot};
 use report::steps;
 use serde_json::{Value, json};
@@ -53,7 +54,7 @@ pub fn run(arguments: &LotArguments) -> Result<Outcome, Failure> {
         files.drawing("lot-phone", &picture(&found, &question, &hash, phone))?;
         files.text("lot.json", &document)?;
         progress.done();
-        files.print_with(&answer(&found, &question))?;
+        print(&format!("{}{}{CAUTION_OF_LOTS}\n", answer(&found, &question), files.told()))?;
     }
     Ok(match found.at_least {
         Some((_, false)) => Outcome::LimitExceeded,

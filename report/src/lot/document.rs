@@ -3,7 +3,7 @@
 use super::sentences::{
     against, against_marking, assumed, at_least, claim, headline, marking, no_claim, not_against, note, title,
 };
-use crate::caution::CAUTION;
+use crate::caution::CAUTION_OF_LOTS;
 use lab::statistics::{
     self, Belief, Bound, Claim, Farthest, Figures, Moments, NoMaximum, NoWelch, Normal, NormalLot, Plan,
     Question, Rating, SHARES, Weibull, Welch,
@@ -384,7 +384,7 @@ impl Document {
             }),
             against: found.against.as_ref().map(Against::new),
             notes: found.notes.iter().map(note).collect(),
-            caution: CAUTION,
+            caution: CAUTION_OF_LOTS,
         }
     }
 }
