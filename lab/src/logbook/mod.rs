@@ -1,1 +1,38 @@
 //! The logbook: one SQLite file with samples, pulls, traces and forecasts, to which only is added.
+//!
+//! `migrations` has the tables and their guards, `open` the file; `field` and `record` say what is recorded, `value` holds every value to
+//! its bounds, wherever it comes from; `write` records, `read` tells what stands there now (amendments over what was first told), `filter`
+//! which pulls are asked for. `package` is the open form for sharing, `export` and `import` give and take it, `table` is the same for a
+//! spreadsheet.
+
+pub mod content;
+pub mod dates;
+mod error;
+mod export;
+pub mod field;
+mod filter;
+mod import;
+mod migrations;
+mod open;
+pub mod package;
+pub mod peak;
+mod pull;
+mod read;
+pub mod record;
+mod table;
+mod value;
+mod write;
+
+#[cfg(test)]
+mod tests;
+
+pub use error::LogbookError;
+pub use field::Field;
+pub use filter::Filter;
+pub use import::Imported;
+pub use open::{DEFAULT_FILE, Logbook};
+pub use pull::{Amendment, Forecast, Pull, Recorded};
+pub use record::{Mistake, Plan, Pulled, Record};
+pub use table::table;
+pub use value::{NamedFile, Problem};
+pub use write::{LONGEST_WHY, reason};

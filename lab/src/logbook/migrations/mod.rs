@@ -1,0 +1,43 @@
+//! The versions of a logbook's tables, one file each. A file is brought up to date in one transaction; a version that was published is
+//! never changed, a new one follows it.
+
+use rusqlite::{Connection, Transaction};
+
+/// The steps from an empty file to the newest version.
+const STEPS: [&str; 1] = [include_str!("001_first.sql")];
+
+/// The version that this program writes.
+pub const NEWEST: i64 = STEPS.len() as i64;
+
+/// What marks a file as a logbook (`PRAGMA application_id`): "plmp" in ASCII.
+pub const APPLICATION: i64 = 0x706c_6d70;
+
+/// The version of an open file.
+pub fn version(file: &Connection) -> rusqlite::Result<i64> {
+    file.query_row("PRAGMA user_version", [], |row| row.get(0))
+}
+
+/// Does the steps that a file of this version lacks.
+pub fn bring_up(transaction: &Transaction<'_>, from: i64) -> rusqlite::Result<()> {
+    for step in STEPS.iter().skip(usize::try_from(from).unwrap_or(0)) {
+        transaction.execute_batch(step)?;
+    }
+    transaction
+        .execute_batch(&format!("PRAGMA application_id = {APPLICATION}; PRAGMA user_version = {NEWEST};"))
+}
+
+/// Tables, indices and guards of a file, as they were made.
+pub fn made(file: &Connection) -> rusqlite::Result<Vec<(String, Option<String>)>> {
+    let mut all =
+        file.prepare("SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY name")?;
+    all.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?.collect()
+}
+
+/// The same as the newest version has them.
+pub fn expected() -> rusqlite::Result<Vec<(String, Option<String>)>> {
+    let mut empty = Connection::open_in_memory()?;
+    let transaction = empty.transaction()?;
+    bring_up(&transaction, 0)?;
+    transaction.commit()?;
+    made(&empty)
+}
