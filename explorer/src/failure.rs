@@ -9,11 +9,14 @@ use crate::stills::StillError;
 use crate::sweeping::SweepError;
 use crate::tracing::TraceFileError;
 use crate::undrawn::{told_chart, told_picture};
+use lab::logbook::LogbookError;
+use report::logbook;
 use report::page::serving;
 use report::program::{fields, files, options};
 use report::{building, mistakes, pictures, trace};
 use solver::response::RigError;
 use solver::system::SystemError;
+use std::path::PathBuf;
 use study::CaseError;
 use study::compare::Why;
 use study::model::ModelErrors;
@@ -123,6 +126,20 @@ pub enum Failure {
     /// A table that could not be made.
     #[error("{}", files::no_table(.0))]
     Table(csv::Error),
+    /// Something of a logbook could not be done.
+    #[error("{}", logbook::error(.0))]
+    Logbook(#[from] LogbookError),
+    /// Something was asked of a logbook that cannot be: what, and what to do.
+    #[error("{0}")]
+    Log(String),
+    /// A file that belongs to a pull cannot be read.
+    #[error("{}", logbook::unread(.path.display(), .words))]
+    Unread {
+        /// The file.
+        path: PathBuf,
+        /// The words of the system.
+        words: String,
+    },
     /// Findings that JSON cannot hold.
     #[error("{}", files::no_json(.0))]
     Json(serde_json::Error),

@@ -18,6 +18,7 @@ pub mod keys;
 pub mod letters;
 pub mod levers;
 pub mod locations;
+pub mod logbook;
 pub mod lot;
 pub mod map;
 pub mod materials;

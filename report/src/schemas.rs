@@ -4,7 +4,8 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, levers, lot, pull_to_failure, reach, seats, sweep, trace};
+use crate::{compare, levers, logbook, lot, pull_to_failure, reach, seats, sweep, trace};
+use lab::logbook::package::Package;
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -57,6 +58,19 @@ pub fn all() -> Vec<Document> {
         of::<sweep::About>(
             "sweep",
             "What sweep.json holds, beside the table sweep.csv of one row per point, whether the sweep was stopped in between or not.",
+        ),
+        of::<logbook::ListDocument>(
+            "log-list",
+            "What `pullmap log list --json` prints: pulls as they are now, in the order of their numbers. Loads in kN.",
+        ),
+        of::<logbook::ShowDocument>(
+            "log-show",
+            "What `pullmap log show --json` prints: one pull, as it is now and as it was first recorded. Loads in kN, lengths in mm.",
+        ),
+        of::<Package>(
+            "pulls",
+            "What `pullmap log export FILE.json` writes and `pullmap log import` takes in: pulls with the models and traces that they \
+             name. Loads in kN, lengths in mm.",
         ),
         of::<WithCaution<Findings>>(
             "findings",

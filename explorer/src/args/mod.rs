@@ -1,10 +1,11 @@
 //! What was typed. Everything that can be judged without reading a file is judged here.
 //!
-//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants`, `records` and `pages`, the parsers
+//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants`, `records`, `logbook` and `pages`, the parsers
 //! of single values in `values`.
 
 mod answers;
 mod change;
+mod logbook;
 mod lot;
 mod models;
 mod pages;
@@ -18,6 +19,11 @@ pub use answers::{
     ReachArguments,
 };
 pub use change::Change;
+pub use logbook::{
+    FilterFields, LogAddArguments, LogAmendArguments, LogArguments, LogCommand, LogExportArguments,
+    LogImportArguments, LogListArguments, LogPlanArguments, LogShowArguments, ResultFields, RigFields,
+    SampleFields,
+};
 pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
@@ -73,6 +79,8 @@ pub enum Command {
     Sweep(SweepArguments),
     /// Read what load cells wrote of a pull: peak and how much of it may have been missed, kinks, slips, holds, the break
     Trace(TraceArguments),
+    /// Keep pulls in a logbook to which only is added: plan with a blind forecast, record, list, correct, share
+    Log(LogArguments),
     /// Solve published problems and compare with their numbers; exit code 1 when one is not met
     Verify(VerifyArguments),
     /// Print what a shell needs to complete commands and options

@@ -1,4 +1,4 @@
-//! `pullmap manual`: a manual page for the program and one for each command.
+//! `pullmap manual`: a manual page for the program and one for each command, and one for each of its own.
 
 use super::files::Files;
 use crate::args::{Arguments, ManualArguments};
@@ -19,6 +19,9 @@ pub fn run(arguments: &ManualArguments) -> Result<Outcome, Failure> {
     for command in program.get_subcommands().filter(|command| command.get_name() != "help") {
         let name = format!("pullmap-{}", command.get_name());
         files.text(&format!("{name}.1"), &page(command.clone()))?;
+        for part in command.get_subcommands().filter(|part| part.get_name() != "help") {
+            files.text(&format!("{name}-{}.1", part.get_name()), &page(part.clone()))?;
+        }
     }
     print(&format!("{}\n", files.told()))?;
     Ok(Outcome::Done)

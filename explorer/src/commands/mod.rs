@@ -8,6 +8,7 @@ mod files;
 pub mod forecast;
 mod forecast_pulled;
 pub mod levers;
+pub mod log;
 pub mod lot;
 pub mod manual;
 pub mod map;
@@ -35,7 +36,7 @@ use crate::machine;
 /// # Errors
 /// As the command.
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
-    // What solves nothing needs no threads and hardly any memory.
+    // What solves nothing needs no threads and hardly any memory; of a logbook only a plan does.
     let solves = !matches!(
         arguments.command,
         None | Some(
@@ -43,6 +44,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
                 | Command::Sketch(_)
                 | Command::Materials(_)
                 | Command::Trace(_)
+                | Command::Log(_)
                 | Command::Lot(_)
                 | Command::Completions(_)
                 | Command::Manual(_)
@@ -69,6 +71,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Some(Command::Explore(arguments)) => explore::run(arguments),
         Some(Command::Sweep(arguments)) => sweep::run(arguments),
         Some(Command::Trace(arguments)) => trace::run(arguments),
+        Some(Command::Log(arguments)) => log::run(arguments),
         Some(Command::Verify(arguments)) => verify::run(arguments),
         Some(Command::Completions(arguments)) => completions::run(arguments),
         Some(Command::Manual(arguments)) => manual::run(arguments),

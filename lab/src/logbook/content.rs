@@ -16,7 +16,7 @@ pub fn sha256(bytes: &[u8]) -> String {
 /// Keeps bytes, once.
 pub(super) fn keep(file: &Connection, bytes: &[u8]) -> Result<(), LogbookError> {
     if bytes.len() > MOST_BYTES {
-        return Err(LogbookError::TooLarge { found: bytes.len(), most: MOST_BYTES });
+        return Err(LogbookError::TooLarge { most: MOST_BYTES });
     }
     file.execute(
         "INSERT INTO contents (hash, bytes) SELECT ?1, ?2 WHERE NOT EXISTS (SELECT 1 FROM contents WHERE hash = ?1)",

@@ -83,8 +83,6 @@ pub enum LogbookError {
     NoForecast,
     /// Contents larger than are kept.
     TooLarge {
-        /// Bytes found.
-        found: usize,
         /// Bytes allowed.
         most: usize,
     },

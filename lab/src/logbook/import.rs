@@ -22,19 +22,31 @@ pub struct Imported {
     pub there: Vec<i64>,
 }
 
-impl Logbook {
-    /// Takes in a package. `file`: its name; `is_place`: whether a word is one of a broken place.
+/// A package that was read and found sound, with the name of its file and the hash of its bytes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sound {
+    package: Package,
+    file: String,
+    sha256: String,
+}
+
+impl Sound {
+    /// Reads a package. `is_place`: whether a word is one of a broken place.
     ///
     /// # Errors
-    /// It is no package, it is damaged, something in it may not be or contradicts the logbook, or the file cannot be written. Nothing
-    /// of it is taken in then.
-    pub fn import(
-        &mut self,
-        bytes: &[u8],
-        file: &str,
-        is_place: &dyn Fn(&str) -> bool,
-    ) -> Result<Imported, LogbookError> {
-        let package = read(bytes, is_place).map_err(LogbookError::Package)?;
+    /// It is no package, it is damaged, or something in it may not be: all of that at once.
+    pub fn read(bytes: &[u8], file: &str, is_place: &dyn Fn(&str) -> bool) -> Result<Self, PackageError> {
+        Ok(Self { package: read(bytes, is_place)?, file: file.to_owned(), sha256: sha256(bytes) })
+    }
+}
+
+impl Logbook {
+    /// Takes in a package.
+    ///
+    /// # Errors
+    /// It contradicts the logbook, or the file cannot be written. Nothing of it is taken in then.
+    pub fn import(&mut self, sound: &Sound) -> Result<Imported, LogbookError> {
+        let package = &sound.package;
         let transaction = self.begin()?;
         let here: BTreeMap<String, (i64, PackagedPull)> = all(&transaction, None)?
             .iter()
@@ -59,7 +71,7 @@ impl Logbook {
             done.there = package.pulls.iter().filter_map(|theirs| Some(here.get(&theirs.uid)?.0)).collect();
             return Ok(done);
         }
-        let origin = put_import(&transaction, file, &sha256(bytes))?;
+        let origin = put_import(&transaction, &sound.file, &sound.sha256)?;
         // Only what is needed: a pull that was there has its contents.
         let needed: BTreeSet<String> =
             package.pulls.iter().filter(|theirs| !is_known(theirs)).flat_map(contents_named).collect();

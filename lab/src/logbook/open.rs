@@ -36,6 +36,7 @@ impl Logbook {
         };
         let tried = Connection::open_with_flags(path, flags).map_err(LogbookError::from).and_then(open);
         match tried {
+            Ok(found) => Ok(tidy(path).unwrap_or(found)),
             // Where nothing can be written beside the file, a log that is whole is read as it is.
             Err(LogbookError::ReadOnly(_) | LogbookError::System(_)) if !beside(path, "-wal").exists() => {
                 let flags = flags | OpenFlags::SQLITE_OPEN_URI;
@@ -52,16 +53,19 @@ impl Logbook {
     pub fn write(path: &Path) -> Result<Self, LogbookError> {
         if path.exists() {
             is_file(path)?;
+            // A file of somebody else is left as it is, even where it was left in the middle of something.
+            let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+            let file = Connection::open_with_flags(path, flags)?;
+            file.busy_timeout(PATIENCE)?;
+            if !is_empty(&file, path)? {
+                check_kind(&file, path)?;
+            }
         }
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
             | OpenFlags::SQLITE_OPEN_CREATE
             | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let mut file = Connection::open_with_flags(path, flags)?;
         file.busy_timeout(PATIENCE)?;
-        // A file of somebody else is left as it is.
-        if !is_empty(&file, path)? {
-            check_kind(&file, path)?;
-        }
         patiently(|| file.execute_batch("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"))?;
         file.execute_batch(
             "PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON; PRAGMA trusted_schema = OFF;",
@@ -106,6 +110,17 @@ fn patiently(mut act: impl FnMut() -> rusqlite::Result<()>) -> rusqlite::Result<
             other => return other,
         }
     }
+}
+
+/// The same logbook, opened so that the last who leaves takes the write-ahead log away; nothing is written through it. `None` where that
+/// is not allowed.
+fn tidy(path: &Path) -> Option<Logbook> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let file = Connection::open_with_flags(path, flags).ok()?;
+    file.busy_timeout(PATIENCE).ok()?;
+    file.execute_batch("PRAGMA query_only = ON").ok()?;
+    check(&file, path).ok()?;
+    Some(Logbook { file })
 }
 
 fn is_file(path: &Path) -> Result<(), LogbookError> {

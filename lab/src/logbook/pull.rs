@@ -71,6 +71,20 @@ pub struct Recorded {
     pub taken_in: Option<String>,
 }
 
+/// A peak beside the range that was forecast, from the load that 5 of 100 draws stay below to that of 95.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Beside {
+    /// Below the range.
+    Below,
+    /// Within it.
+    Within,
+    /// Above it.
+    Above,
+    /// Not above it, and the connector was whole when the pull ended: nothing follows.
+    EndedBefore,
+}
+
 /// A pull.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pull {
@@ -103,6 +117,22 @@ impl Pull {
     #[must_use]
     pub fn broke(&self) -> Option<bool> {
         self.now.pulled.as_ref()?.outcome.as_deref().map(is_break)
+    }
+
+    /// The peak beside the forecast; `None` without either.
+    #[must_use]
+    pub fn beside_forecast(&self) -> Option<Beside> {
+        let (forecast, _) = self.forecast.as_ref()?;
+        let kn = self.peak_kn()?;
+        Some(if kn > forecast.p95_kn {
+            Beside::Above
+        } else if self.broke() == Some(false) {
+            Beside::EndedBefore
+        } else if kn < forecast.p5_kn {
+            Beside::Below
+        } else {
+            Beside::Within
+        })
     }
 
     /// Whether a field was ever corrected.

@@ -40,6 +40,11 @@ pub enum Refusal {
         /// The least and the most, percent.
         allowed: [f64; 2],
     },
+    /// No day.
+    NoDay {
+        /// What was typed.
+        found: String,
+    },
     /// No share, or one outside its range, parts of one.
     NoShare {
         /// What was typed.
@@ -76,6 +81,7 @@ impl fmt::Display for Refusal {
             Self::NoPercentage { found, allowed: [low, high] } => {
                 write!(f, "found {found}; allowed: {} to {} %, such as 2%", plain(*low), plain(*high))
             }
+            Self::NoDay { found } => write!(f, "found {found}; allowed: a day such as 2026-05-03"),
             Self::NoShare { found, allowed: [low, high] } => {
                 let [least, most] = [low, high].map(|part| plain(100.0 * part));
                 let percent = (50.0 * (low + high)).round();

@@ -16,6 +16,7 @@ mod labels;
 mod levers;
 mod limit_pulls;
 mod limits;
+mod log;
 mod lot;
 mod mesh;
 mod pull;

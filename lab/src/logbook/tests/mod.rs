@@ -240,6 +240,28 @@ fn a_filter_goes_by_what_is_true_now() {
 }
 
 #[test]
+fn a_peak_is_held_against_the_forecast_only_where_something_follows() {
+    let (_folder, _, mut logbook) = fresh();
+    for (place, (peak, outcome, beside)) in [
+        ("19.4", "broke", Beside::Below),
+        ("19.5", "opened", Beside::Within),
+        ("24", "broke", Beside::Within),
+        ("24.1", "broke", Beside::Above),
+        ("19.4", "stopped", Beside::EndedBefore),
+        ("22", "strap broke", Beside::EndedBefore),
+        ("24.1", "stopped", Beside::Above),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let number = logbook.plan(&plan(&format!("ring {place}")), Some(&forecast()), &[]).unwrap();
+        assert_eq!(logbook.pull(number).unwrap().beside_forecast(), None);
+        logbook.finish(number, &pulled(peak, outcome), &[]).unwrap();
+        assert_eq!(logbook.pull(number).unwrap().beside_forecast(), Some(beside), "{peak} {outcome}");
+    }
+}
+
+#[test]
 fn a_table_fires_no_formula() {
     let (_folder, _, mut logbook) = fresh();
     let risky = Plan {

@@ -8,7 +8,8 @@ fn text(logbook: &Logbook) -> String {
 }
 
 fn take(logbook: &mut Logbook, text: &str) -> Result<Imported, LogbookError> {
-    logbook.import(text.as_bytes(), "shared.json", &|place| place != "nozzle")
+    let sound = Sound::read(text.as_bytes(), "shared.json", &|place| place != "nozzle");
+    logbook.import(&sound.map_err(LogbookError::Package)?)
 }
 
 /// A logbook with pulls of every kind.

@@ -1,0 +1,52 @@
+//! What stands in a logbook.
+
+use super::fields::filter;
+use crate::args::{LogListArguments, LogShowArguments};
+use crate::commands::files::json_of;
+use crate::failure::{Failure, Outcome};
+use crate::output::{Existing, print, write_file};
+use lab::logbook::{Logbook, NamedFile};
+use report::caution::CAUTION;
+use report::logbook::{ListDocument, ShowDocument, list as table, nothing_kept, show as whole};
+use report::program::files::one_written;
+use std::path::Path;
+
+/// Lists pulls.
+///
+/// # Errors
+/// There is no logbook, or it cannot be read.
+pub fn list(logbook: &Path, arguments: &LogListArguments) -> Result<Outcome, Failure> {
+    let pulls = Logbook::read(logbook)?.pulls(&filter(&arguments.filter))?;
+    print(&match arguments.json {
+        true => json_of(&ListDocument::new(&pulls))?,
+        false => format!("{}{CAUTION}\n", table(&pulls)),
+    })?;
+    Ok(Outcome::Done)
+}
+
+/// Shows a pull, and writes what is kept of it where that is asked for.
+///
+/// # Errors
+/// There is no such pull, the logbook cannot be read, or a file cannot be written.
+pub fn show(logbook: &Path, arguments: &LogShowArguments) -> Result<Outcome, Failure> {
+    let open = Logbook::read(logbook)?;
+    let pull = open.pull(arguments.number)?;
+    let trace = pull.now.pulled.as_ref().and_then(|pulled| pulled.trace.as_ref());
+    let files = [
+        (&arguments.save_trace, trace, "--save-trace"),
+        (&arguments.save_model, pull.now.plan.model.as_ref(), "--save-model"),
+    ];
+    let mut written = String::new();
+    for (path, file, option) in files {
+        let Some(path) = path else { continue };
+        let hash = file.and_then(|NamedFile { sha256, .. }| sha256.as_deref());
+        let hash = hash.ok_or_else(|| Failure::Log(nothing_kept(option, arguments.number)))?;
+        write_file(path, &open.content(hash)?, Existing::Keep)?;
+        written.push_str(&one_written(path.display()));
+    }
+    print(&match arguments.json {
+        true => json_of(&ShowDocument::new(&pull))?,
+        false => format!("{}{written}{CAUTION}\n", whole(&pull)),
+    })?;
+    Ok(Outcome::Done)
+}

@@ -1,0 +1,181 @@
+//! What is recorded. A number is printed once it is on the disk, never before.
+
+use super::attached;
+use super::fields::{Told, all_right, of_result, of_rig, of_sample};
+use super::model::OfSample;
+use crate::args::{LogAddArguments, LogAmendArguments, LogPlanArguments, ResultFields, RigFields};
+use crate::failure::{Failure, Outcome};
+use crate::output::print;
+use crate::progress::Progress;
+use lab::logbook::record::{fill, untold};
+use lab::logbook::{Field, Forecast, Logbook, Record, dates};
+use report::caution::CAUTION;
+use report::failure_modes;
+use report::logbook::{
+    added, amended, finished, not_for_a_planned_pull, nothing_to_amend, peak_from_trace, planned,
+};
+use report::steps;
+use solver::system::SystemSettings;
+use std::path::Path;
+use study::{Engine, Watch, forecast};
+
+/// Records a pull to come, with its forecast.
+///
+/// # Errors
+/// The model has mistakes, a value may not be, the forecast cannot be solved, or the logbook cannot be written.
+pub fn plan(logbook: &Path, arguments: &LogPlanArguments) -> Result<Outcome, Failure> {
+    let model = OfSample::read(&arguments.model, &arguments.change)?;
+    let mut record = Record::default();
+    let told = first_then(model.tells(), [model.fields(), of_sample(&arguments.sample)].concat());
+    all_right(fill(&mut record, needed(told.clone(), &[Field::Sample])), &told)?;
+    // A logbook that cannot be written is told before anything is computed.
+    let mut open = Logbook::write(logbook)?;
+    let progress = Progress::new(&model.source.stem);
+    let forecast = forecast_of(&model, &progress)?;
+    let number = open.plan(&record.plan, Some(&forecast), &[model.source.text.as_bytes()])?;
+    progress.done();
+    print(&format!("{}{CAUTION}\n", planned(&open.pull(number)?)))?;
+    Ok(Outcome::Done)
+}
+
+/// The forecast of a model, as `forecast` tells it.
+fn forecast_of(of: &OfSample, progress: &Progress) -> Result<Forecast, Failure> {
+    let settings = SystemSettings::default();
+    let begins = |step| progress.say(steps::step(step));
+    let told = forecast::solve(&Engine::default(), &of.model, &settings, &begins, &Watch::quiet())
+        .map_err(|error| Failure::case(&of.model.title, &error))?;
+    let [p5_kn, p50_kn, p95_kn] = told.quantiles_kn();
+    Ok(Forecast {
+        p5_kn,
+        p50_kn,
+        p95_kn,
+        first: failure_modes::name(told.limits.fails_first).to_owned(),
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+        inputs: of.model.inputs_hash(&settings),
+    })
+}
+
+/// Records a pull, or the result of one that was planned.
+///
+/// # Errors
+/// A value may not be, a file cannot be read, or the logbook cannot be written.
+pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failure> {
+    let before = [of_sample(&arguments.sample), of_rig(&arguments.rig)].concat();
+    if let Some(number) = arguments.number {
+        let mut fields: Vec<Field> = before.iter().map(|field| field.0).collect();
+        fields.extend(of_model(&arguments.rig));
+        if !fields.is_empty() {
+            return Err(Failure::Log(not_for_a_planned_pull(number, &fields)));
+        }
+    }
+    if arguments.result.trace.is_some() && arguments.result.peak.is_none() {
+        return Err(Failure::Log(peak_from_trace()));
+    }
+    let mut kept: Vec<Vec<u8>> = Vec::new();
+    let mut result = of_result(&arguments.result);
+    if arguments.result.date.is_none() {
+        result.push((Field::PulledOn, Some(dates::now())));
+    }
+    result.extend(files(&arguments.result, &mut kept)?);
+    let mut record = Record { pulled: Some(untold()), ..Record::default() };
+    let words = match arguments.number {
+        Some(number) => {
+            all_right(fill(&mut record, needed(result.clone(), &[Field::Peak])), &result)?;
+            // A result belongs to a pull that is there: no logbook is made for it.
+            Logbook::read(logbook)?;
+            let mut open = Logbook::write(logbook)?;
+            open.finish(number, &record.pulled.unwrap_or_else(untold), &slices(&kept))?;
+            finished(&open.pull(number)?)
+        }
+        None => {
+            let model = model_of(&arguments.rig, &mut kept)?;
+            let told = model.map_or_else(Vec::new, |model| [model.tells(), model.fields()].concat());
+            let told = first_then(told, [before, result].concat());
+            all_right(fill(&mut record, needed(told.clone(), &[Field::Sample, Field::Peak])), &told)?;
+            let mut open = Logbook::write(logbook)?;
+            let number = open.add(&record.plan, &record.pulled.unwrap_or_else(untold), &slices(&kept))?;
+            added(&open.pull(number)?)
+        }
+    };
+    print(&format!("{words}{CAUTION}\n"))?;
+    Ok(Outcome::Done)
+}
+
+/// Corrects values of a pull.
+///
+/// # Errors
+/// There is no such pull, a value may not be or is the same, or the logbook cannot be written.
+pub fn amend(logbook: &Path, arguments: &LogAmendArguments) -> Result<Outcome, Failure> {
+    let mut kept: Vec<Vec<u8>> = Vec::new();
+    let mut changes =
+        [of_sample(&arguments.sample), of_rig(&arguments.rig), of_result(&arguments.result)].concat();
+    changes.extend(model_of(&arguments.rig, &mut kept)?.map_or_else(Vec::new, |model| model.fields()));
+    if arguments.rig.model.is_none() && !arguments.rig.change.set.is_empty() {
+        let sets: Vec<String> =
+            arguments.rig.change.set.iter().map(|(key, value)| format!("{key}={value}")).collect();
+        changes.push((Field::Sets, Some(sets.join("\n"))));
+    }
+    changes.extend(files(&arguments.result, &mut kept)?);
+    changes.extend(arguments.clear.iter().filter_map(|word| Some((Field::of(word)?, None))));
+    if changes.is_empty() {
+        return Err(Failure::Log(nothing_to_amend()));
+    }
+    let mut any = Record { pulled: Some(untold()), ..Record::default() };
+    all_right(fill(&mut any, changes.clone()), &changes)?;
+    Logbook::read(logbook)?;
+    Logbook::write(logbook)?.amend(arguments.number, &changes, &arguments.why, &slices(&kept))?;
+    let fields: Vec<Field> = changes.iter().map(|change| change.0).collect();
+    print(&format!("{}{CAUTION}\n", amended(arguments.number, &fields)))?;
+    Ok(Outcome::Done)
+}
+
+fn slices(kept: &[Vec<u8>]) -> Vec<&[u8]> {
+    kept.iter().map(Vec::as_slice).collect()
+}
+
+/// The fields that name a model.
+fn of_model(rig: &RigFields) -> Vec<Field> {
+    let model = rig.model.as_ref().map(|_| Field::Model);
+    let sets = (!rig.change.set.is_empty()).then_some(Field::Sets);
+    model.into_iter().chain(sets).collect()
+}
+
+/// The model that was named, its text among what is kept.
+fn model_of(rig: &RigFields, kept: &mut Vec<Vec<u8>>) -> Result<Option<OfSample>, Failure> {
+    let Some(argument) = &rig.model else { return Ok(None) };
+    let model = OfSample::read(argument, &rig.change)?;
+    kept.push(model.source.text.clone().into_bytes());
+    Ok(Some(model))
+}
+
+/// Photo and trace as fields, the bytes of the trace among what is kept.
+fn files(result: &ResultFields, kept: &mut Vec<Vec<u8>>) -> Result<Told, Failure> {
+    let mut fields = Vec::new();
+    if let Some(path) = &result.photo {
+        fields.push((Field::Photo, Some(attached::photo(path))));
+    }
+    if let Some(path) = &result.trace {
+        let (bytes, named) = attached::trace(path)?;
+        kept.push(bytes);
+        fields.push((Field::Trace, Some(named)));
+    }
+    Ok(fields)
+}
+
+/// What was told, in the place of what follows from a model.
+fn first_then(model: Told, told: Told) -> Told {
+    let mut all: Told =
+        model.into_iter().filter(|field| told.iter().all(|other| other.0 != field.0)).collect();
+    all.extend(told);
+    all
+}
+
+/// What was told, and nothing for what must be told and was not: that is a mistake like any other.
+fn needed(mut told: Told, fields: &[Field]) -> Told {
+    for field in fields {
+        if told.iter().all(|other| other.0 != *field) {
+            told.push((*field, None));
+        }
+    }
+    told
+}

@@ -1,0 +1,54 @@
+//! Pulls for a spreadsheet and for others.
+
+use super::attached;
+use super::fields::{filter, is_place};
+use crate::args::{LogExportArguments, LogImportArguments};
+use crate::commands::files::json_of;
+use crate::failure::{Failure, Outcome};
+use crate::output::{Existing, OutputError, print, write_file};
+use lab::logbook::{Logbook, LogbookError, Sound, table};
+use report::caution::CAUTION;
+use report::logbook::{export_format, exported, imported};
+use std::path::Path;
+
+/// Writes pulls to a file.
+///
+/// # Errors
+/// The logbook cannot be read, or the file not be written.
+pub fn export(logbook: &Path, arguments: &LogExportArguments) -> Result<Outcome, Failure> {
+    let file = &arguments.file;
+    let ending = file.extension().and_then(|ending| ending.to_str());
+    if !matches!(ending, Some("csv" | "json")) {
+        return Err(Failure::Log(export_format(file.display())));
+    }
+    let open = Logbook::read(logbook)?;
+    let filter = filter(&arguments.filter);
+    let (bytes, count) = if ending == Some("csv") {
+        let pulls = open.pulls(&filter)?;
+        (table(&pulls, CAUTION).map_err(Failure::table)?, pulls.len())
+    } else {
+        let package = open.package(&filter, CAUTION)?;
+        (json_of(&package)?.into_bytes(), package.pulls.len())
+    };
+    let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
+    write_file(file, &bytes, existing).map_err(|error| match error {
+        OutputError::Exists { .. } => Failure::NeedsForce(error),
+        other => Failure::Output(other),
+    })?;
+    print(&format!("{}{CAUTION}\n", exported(count, file.display())))?;
+    Ok(Outcome::Done)
+}
+
+/// Takes in a package.
+///
+/// # Errors
+/// It cannot be read, is damaged or contradicts the logbook, or the logbook cannot be written.
+pub fn import(logbook: &Path, arguments: &LogImportArguments) -> Result<Outcome, Failure> {
+    let file = &arguments.file;
+    let bytes = attached::package(file)?;
+    let name = file.file_name().map_or_else(|| file.to_string_lossy(), |name| name.to_string_lossy());
+    let sound = Sound::read(&bytes, &name, &is_place).map_err(LogbookError::Package)?;
+    let done = Logbook::write(logbook)?.import(&sound)?;
+    print(&format!("{}{CAUTION}\n", imported(file.display(), &done)))?;
+    Ok(Outcome::Done)
+}

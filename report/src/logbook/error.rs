@@ -1,0 +1,288 @@
+//! Why something of a logbook could not be done.
+
+use super::names::{option, options};
+use crate::numbers::plain;
+use crate::places;
+use lab::logbook::dates::YEARS;
+use lab::logbook::field::MOST_PAIRS;
+use lab::logbook::package::{Conflict, PackageError, Part, What, Wrong};
+use lab::logbook::peak::{NoPeak, PEAK_KN, UNITS};
+use lab::logbook::{Field, LogbookError, Mistake, Problem};
+use std::fmt::Display;
+
+/// Mistakes of a package told at most: more of them tell nothing more.
+const TOLD: usize = 20;
+/// Letters of what was found that are told at most.
+const FOUND: usize = 60;
+
+/// Why something of a logbook could not be done, with what to do.
+#[must_use]
+pub fn error(error: &LogbookError) -> String {
+    match error {
+        LogbookError::NotThere(path) => format!(
+            "{}: there is no logbook\n  hint: `pullmap log add` and `pullmap log plan` make one; --logbook FILE names another",
+            path.display()
+        ),
+        LogbookError::NotAFile(path) => {
+            format!(
+                "{}: it is not a file\n  hint: name the file of the logbook behind --logbook",
+                path.display()
+            )
+        }
+        LogbookError::NotALogbook(path) => format!(
+            "{}: it is not a logbook, and is left as it is\n  hint: name another file behind --logbook",
+            path.display()
+        ),
+        LogbookError::Newer { path, found, known } => format!(
+            "{}: a logbook of version {found}; this pullmap knows versions up to {known}\n  hint: use a newer pullmap; the file is left \
+             as it is",
+            path.display()
+        ),
+        LogbookError::Altered { path, names } => format!(
+            "{}: tables or guards of this logbook were changed by another program: {}\n  hint: go on with a copy from before that change; \
+             the file is left as it is",
+            path.display(),
+            names.join(", ")
+        ),
+        LogbookError::Damaged(words) => {
+            format!(
+                "the logbook is damaged: {words}\n  hint: go on with a copy from before the damage; nothing was written"
+            )
+        }
+        LogbookError::Full => {
+            "the disk is full; nothing was recorded\n  hint: make room and enter it again".to_owned()
+        }
+        LogbookError::ReadOnly(words) => format!(
+            "the logbook cannot be written: {words}; nothing was recorded\n  hint: the program needs to write the file and the folder \
+             that it lies in"
+        ),
+        LogbookError::Busy => {
+            "another program holds the logbook; nothing was recorded\n  hint: try again when it is done"
+                .to_owned()
+        }
+        LogbookError::System(words) => format!("the logbook cannot be used: {words}"),
+        LogbookError::Guard(word) => format!("the logbook refuses: {word}; nothing was recorded"),
+        LogbookError::Values(mistakes) => {
+            mistakes.iter().map(|mistake| told(mistake, option(mistake.field))).collect::<Vec<_>>().join("\n")
+        }
+        LogbookError::Why(problem) => format!("--why: {}", why_not(problem, "", Field::Remark)),
+        LogbookError::NoPull { number, last: 0 } => {
+            format!(
+                "there is no pull {number}: the logbook is empty\n  hint: `pullmap log add` records the first"
+            )
+        }
+        LogbookError::NoPull { number, last } => {
+            format!("there is no pull {number}; allowed: 1 to {last}\n  hint: `pullmap log list` lists them")
+        }
+        LogbookError::HasResult(number) => format!(
+            "pull {number} has its result already, which is not replaced\n  hint: correct it by pullmap log amend {number} ... --why \
+             REASON, or leave the number out for a new pull"
+        ),
+        LogbookError::NoResult { number, fields } => format!(
+            "{}: pull {number} has no result yet to be corrected\n  hint: record it by pullmap log add {number} --peak KN",
+            options(fields)
+        ),
+        LogbookError::LockedByForecast { number, fields } => format!(
+            "{}: the forecast of pull {number} was made of it, and stays as it is\n  hint: plan another pull",
+            options(fields)
+        ),
+        LogbookError::Unchanged { number, fields } => {
+            format!("{}: pull {number} has that value already; nothing was recorded", options(fields))
+        }
+        LogbookError::NoForecast => {
+            "the forecast has no finite loads in order; nothing was recorded".to_owned()
+        }
+        LogbookError::TooLarge { most } => {
+            format!(
+                "found a file larger than {0} MiB; allowed: up to {0} MiB; nothing was recorded",
+                most >> 20
+            )
+        }
+        LogbookError::Package(error) => package(error),
+    }
+}
+
+/// A mistake after the place that it is in.
+fn told(mistake: &Mistake, place: impl Display) -> String {
+    format!("{place}: {}", why_not(&mistake.problem, &mistake.found, mistake.field))
+}
+
+/// What was found, as far as it is told.
+fn found(text: &str) -> String {
+    match text.char_indices().nth(FOUND) {
+        Some((end, _)) => format!("\"{}...\"", &text[..end]),
+        None => format!("\"{text}\""),
+    }
+}
+
+fn why_not(problem: &Problem, text: &str, field: Field) -> String {
+    let text = found(text);
+    match problem {
+        Problem::Needed => match field {
+            Field::Peak => {
+                "missing; allowed: a load in kN, or with its unit, such as --peak 21.3 or --peak \"5400 lbf\""
+                    .to_owned()
+            }
+            Field::Sample => {
+                "missing; allowed: the name of the sample, such as --sample \"ring 7\"".to_owned()
+            }
+            _ => "it must be told".to_owned(),
+        },
+        Problem::Empty => "found nothing; allowed: a text".to_owned(),
+        Problem::TooLong { most } => format!("found {text}; allowed: up to {most} letters"),
+        Problem::Control => {
+            format!("found {text} with a letter that steers a terminal; allowed: one line of plain text")
+        }
+        Problem::NoNumber => format!(
+            "found {text}, which is not a number; allowed: a number with a decimal point, such as 12.5"
+        ),
+        Problem::Outside([low, high]) => {
+            format!("found {text}; allowed: {} to {}", plain(*low), plain(*high))
+        }
+        Problem::NoCount(most) => format!("found {text}; allowed: a whole number from 0 to {most}"),
+        Problem::NoWord(words) => format!("found {text}; allowed: {}", words.join(", ")),
+        Problem::NoPair => format!("found {text}; allowed: KEY=VALUE, such as nose.tip_mm=14"),
+        Problem::TooManyPairs => format!("found too many; allowed: up to {MOST_PAIRS}"),
+        Problem::NoDate => format!(
+            "found {text}; allowed: a day between {} and {}, such as 2026-05-03, or with its time in UTC, such as \"2026-05-03 14:05\"",
+            YEARS[0], YEARS[1]
+        ),
+        Problem::NoPeak(reason) => no_peak(reason, &text),
+        Problem::NoFile => format!("found {text}; allowed: a file that can be read"),
+        Problem::NoPlace => format!("found {text}; allowed: {}", places::words().join(", ")),
+        Problem::NoResult => "the pull has no result".to_owned(),
+        Problem::NotAsKept => format!("found {text}, which is not written as it is kept"),
+        Problem::OtherKn => format!("found {text} beside kilonewtons that are not those of this load"),
+    }
+}
+
+fn no_peak(reason: &NoPeak, text: &str) -> String {
+    let units: Vec<&str> = UNITS.iter().map(|unit| unit.0).collect();
+    match reason {
+        NoPeak::NoNumber => {
+            format!("found {text}, which is not a load; allowed: a number in {}", units.join(", "))
+        }
+        NoPeak::Comma => format!(
+            "found {text}, where it cannot be told whether a comma begins decimals or divides thousands; allowed: no sign between \
+             thousands, and one decimal point"
+        ),
+        NoPeak::Mass(weight) => {
+            format!("found {text}, a mass; allowed: a load in {}\n  hint: write {weight}", units.join(", "))
+        }
+        NoPeak::Unit => {
+            format!("found {text}, which is not a load; allowed: a number in {}", units.join(", "))
+        }
+        NoPeak::Outside(kn) => format!(
+            "found {text}, {} kN; allowed: {} to {} kN",
+            plain(*kn),
+            plain(PEAK_KN[0]),
+            plain(PEAK_KN[1])
+        ),
+    }
+}
+
+fn package(error: &PackageError) -> String {
+    let nothing = "; nothing was taken in";
+    match error {
+        PackageError::TooLarge(most) => format!("the package is larger than {} MiB{nothing}", most >> 20),
+        PackageError::NotOfTheForm(words) => {
+            format!(
+                "it is no package of pulls: {words}{nothing}\n  hint: `pullmap log export FILE.json` writes one"
+            )
+        }
+        PackageError::Format(found) => format!(
+            "found the format \"{found}\"; allowed: {}{nothing}\n  hint: a package of a newer format needs a newer pullmap",
+            lab::logbook::package::FORMAT
+        ),
+        PackageError::Wrong(all) => {
+            some(&all.iter().map(wrong).collect::<Vec<_>>(), "the package has mistakes")
+        }
+        PackageError::Conflicts(all) => some(
+            &all.iter().map(conflict).collect::<Vec<_>>(),
+            "the package contradicts what stands in the logbook",
+        ),
+    }
+}
+
+/// A headline and what it is about, as far as that is told.
+fn some(lines: &[String], headline: &str) -> String {
+    let shown: Vec<String> = lines.iter().take(TOLD).map(|line| format!("  {line}")).collect();
+    let more = match lines.len() - shown.len() {
+        0 => String::new(),
+        more => format!("\n  and {more} more"),
+    };
+    format!("{headline}; nothing was taken in\n{}{more}", shown.join("\n"))
+}
+
+fn wrong(wrong: &Wrong) -> String {
+    let name = &wrong.name;
+    let place = match wrong.pull {
+        0 => format!("content {}", name.get(..12).unwrap_or(name)),
+        pull => format!("pull {pull} of the package"),
+    };
+    let what = match &wrong.what {
+        What::Hash => "damaged: its hash is another than the one beside it".to_owned(),
+        What::NoContent(hash) => {
+            format!("the content {} that it names is not there", hash.get(..12).unwrap_or(hash))
+        }
+        What::Uid => {
+            format!("found the uid {}; allowed: 32 hexadecimal digits that no other pull has", found(name))
+        }
+        What::Time(text) => format!("found the time {}; allowed: such as 2026-05-03T14:05:00Z", found(text)),
+        What::Forecast => "its forecast has no finite loads in order".to_owned(),
+        What::Value(mistake) => return format!("{place}: {}", told(mistake, mistake.field.word())),
+        What::Amendment(number) => format!("its amendment {number} does not follow from what stood there"),
+    };
+    format!("{place}: {what}")
+}
+
+fn conflict(conflict: &Conflict) -> String {
+    let part = match conflict.part {
+        Part::Plan => "sample, model or rig",
+        Part::Forecast => "the forecast",
+        Part::Result => "the result",
+        Part::Amendments => "the amendments",
+    };
+    format!("pull {} ({}): {part}", conflict.number, conflict.uid)
+}
+
+/// A trace without a peak.
+#[must_use]
+pub fn peak_from_trace() -> String {
+    "--trace: the peak is not read from a trace yet\n  hint: add --peak with the highest load of the pull"
+        .to_owned()
+}
+
+/// What belongs to sample, model and rig was recorded with the plan.
+#[must_use]
+pub fn not_for_a_planned_pull(number: i64, fields: &[Field]) -> String {
+    format!(
+        "{}: sample, model and rig of pull {number} were recorded with its plan\n  hint: leave it out here, and correct it by pullmap log \
+         amend {number} ... --why REASON",
+        options(fields)
+    )
+}
+
+/// A file that is not kept of a pull cannot be written.
+#[must_use]
+pub fn nothing_kept(option: &str, number: i64) -> String {
+    format!("{option}: pull {number} has none")
+}
+
+/// An amendment without a field.
+#[must_use]
+pub fn nothing_to_amend() -> String {
+    "there is nothing to amend\n  hint: name what is to be corrected, such as --peak 21.5, or take a value back by --clear FIELD".to_owned()
+}
+
+/// A file that is neither of the two that are exported.
+#[must_use]
+pub fn export_format(file: impl Display) -> String {
+    format!("{file}: allowed: a file name that ends in .csv, for a spreadsheet, or in .json, for sharing")
+}
+
+/// A file that cannot be read, and the words of the system.
+#[must_use]
+pub fn unread(file: impl Display, words: impl Display) -> String {
+    format!("{file}: cannot be read: {words}")
+}

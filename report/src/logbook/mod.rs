@@ -1,0 +1,17 @@
+//! The logbook in words: what was recorded, what stands in it, why something is refused, and the JSON.
+
+mod document;
+mod error;
+mod list;
+mod names;
+mod recorded;
+mod show;
+
+pub use document::{ListDocument, ShowDocument};
+pub use error::{
+    error, export_format, not_for_a_planned_pull, nothing_kept, nothing_to_amend, peak_from_trace, unread,
+};
+pub use list::{exported, list};
+pub use names::{field, option};
+pub use recorded::{added, amended, finished, imported, planned};
+pub use show::show;

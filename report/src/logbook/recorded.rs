@@ -1,0 +1,67 @@
+//! What was recorded, once it is on the disk.
+
+use super::names::{numbers, option};
+use crate::numbers::{kilonewtons, kilonewtons_alone};
+use lab::logbook::{Field, Imported, Pull};
+use std::fmt::Display;
+
+/// A pull that is planned. The number stands first.
+#[must_use]
+pub fn planned(pull: &Pull) -> String {
+    let number = pull.number;
+    let forecast = pull.forecast.as_ref().map_or_else(String::new, |(forecast, _)| {
+        format!(
+            "Forecast: {} ({} to {}); first to fail: {}. It is locked by the result.\n",
+            kilonewtons(forecast.p50_kn),
+            kilonewtons_alone(forecast.p5_kn),
+            kilonewtons(forecast.p95_kn),
+            forecast.first
+        )
+    });
+    format!(
+        "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART\n",
+        pull.now.plan.sample
+    )
+}
+
+/// A pull that is recorded. The number stands first.
+#[must_use]
+pub fn added(pull: &Pull) -> String {
+    let peak = pull.peak_kn().map_or_else(String::new, |kn| format!(", {}", kilonewtons(kn)));
+    let outcome = pull.now.pulled.as_ref().and_then(|pulled| pulled.outcome.as_deref());
+    let outcome = outcome.map_or_else(String::new, |outcome| format!(", {outcome}"));
+    format!("Pull {} is recorded: {}{peak}{outcome}.\n", pull.number, pull.now.plan.sample)
+}
+
+/// The result of a pull that was planned.
+#[must_use]
+pub fn finished(pull: &Pull) -> String {
+    let beside = super::show::beside(pull).map_or_else(String::new, |sentence| format!("{sentence}\n"));
+    format!("{}{beside}", added(pull))
+}
+
+/// What was corrected.
+#[must_use]
+pub fn amended(number: i64, fields: &[Field]) -> String {
+    let told: Vec<&str> = fields.iter().map(|field| option(*field).trim_start_matches('-')).collect();
+    format!("Pull {number} is amended: {}. What stood there stays on record.\n", told.join(", "))
+}
+
+/// What was taken in of a package.
+#[must_use]
+pub fn imported(file: impl Display, done: &Imported) -> String {
+    let part = |pulls: &[i64], what: &str| match pulls {
+        [] => None,
+        pulls => Some(format!("{what}: {}", numbers(pulls))),
+    };
+    let parts = [
+        part(&done.new, "new"),
+        part(&done.extended, "there already, with more to add"),
+        part(&done.there, "there already, skipped"),
+    ];
+    let told: Vec<String> = parts.into_iter().flatten().collect();
+    match told.as_slice() {
+        [] => format!("{file}: the package has no pulls\n"),
+        told => format!("{file}: {}.\n", told.join("; ")),
+    }
+}

@@ -1,0 +1,486 @@
+//! `pullmap log` by the real binary: what it acknowledges stays, whatever happens to it; what stands there, goes out and comes in again.
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use lab::logbook::peak::Peak;
+use lab::logbook::{Filter, Logbook};
+use pullmap_tests::binary::{self, Ran, json, run};
+use pullmap_tests::draws::Draws;
+use pullmap_tests::schemas::follows;
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+use study::model::quantity::{Dimension, parse};
+use tempfile::tempdir;
+
+const BOOK: &str = "pullmap-logbook.sqlite";
+
+fn done(folder: &Path, words: &[&str]) -> String {
+    let ran = run(folder, words);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    ran.out
+}
+
+fn refused(folder: &Path, words: &[&str], says: &[&str]) -> Ran {
+    let ran = run(folder, words);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {ran:?}");
+    for text in says {
+        assert!(ran.err.contains(text), "{words:?}: `{text}` is missing in:\n{}", ran.err);
+    }
+    assert!(!ran.err.contains("panicked"), "{}", ran.err);
+    ran
+}
+
+/// The number of the pull that a command acknowledged.
+fn acknowledged(out: &str) -> Option<i64> {
+    out.strip_prefix("Pull ")?.split(' ').next()?.parse().ok()
+}
+
+#[test]
+fn a_forecast_is_blind_and_is_that_of_the_forecast_command() {
+    let folder = tempdir().unwrap();
+    let set = ["--set", "rig.both.offset_mm=5"];
+    let planned = [&["log", "plan", "oval", "--sample", "ring 1"], &set[..]].concat();
+    assert_eq!(acknowledged(&done(folder.path(), &planned)), Some(1));
+    let told = json(folder.path(), &[&["forecast", "oval"], &set[..]].concat());
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    for (key, of_forecast) in [("p5_kn", "p5"), ("p50_kn", "p50"), ("p95_kn", "p95")] {
+        assert_eq!(shown["forecast"][key], told["range_kn"][of_forecast]);
+    }
+    assert_eq!(shown["forecast"]["first"], told["fails_first"]);
+    assert_eq!((&shown["result"], &shown["peak_beside_forecast"]), (&Value::Null, &Value::Null));
+    assert_eq!(shown["plan"]["upper_offset_mm"], 5.0);
+    assert_eq!(shown["plan"]["marked_closed_kn"], 18.0);
+    let out = done(
+        folder.path(),
+        &["log", "add", "1", "--peak", "4000 lbf", "--outcome", "broke", "--where", "hinge pin, sheared"],
+    );
+    assert!(
+        out.contains("Pull 1 is recorded: ring 1, 17.8 kN, broke.") && out.contains("accredited laboratory"),
+        "{out}"
+    );
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    let entry = |key: &str| shown[key]["entry"].as_i64().unwrap();
+    assert!(
+        entry("recorded") < entry("forecast_recorded")
+            && entry("forecast_recorded") < entry("result_recorded")
+    );
+    assert_eq!(shown["result"]["place"], "hinge pin");
+    assert!(
+        done(folder.path(), &["log", "show", "1"])
+            .contains("blind: entry 2 of the logbook, the result is entry 3")
+    );
+    // From here on the forecast is what it was.
+    refused(
+        folder.path(),
+        &["log", "add", "1", "--peak", "20"],
+        &["pull 1 has its result already", "log amend 1"],
+    );
+    refused(
+        folder.path(),
+        &["log", "amend", "1", "--set", "rig.both.offset_mm=0", "--why", "x"],
+        &["--set", "plan another pull"],
+    );
+    refused(folder.path(), &["log", "amend", "1", "--model", "oval", "--why", "x"], &["--model"]);
+    assert_eq!(json(folder.path(), &["log", "show", "1"]), shown);
+    follows("log-show", &shown);
+}
+
+#[test]
+fn amended_values_are_listed_and_the_first_ones_shown() {
+    let folder = tempdir().unwrap();
+    fs::write(folder.path().join("trace.csv"), "s,kN\n0,0\n1,21.3\n").unwrap();
+    fs::write(folder.path().join("photo.jpg"), [0xff, 0xd8]).unwrap();
+    let everything = [
+        "log",
+        "add",
+        "--sample",
+        "ring 1",
+        "--kind",
+        "trapeze ring",
+        "--age",
+        "4.5",
+        "--hours",
+        "120",
+        "--earlier-pulls",
+        "1",
+        "--marking",
+        "22",
+        "--marking-open",
+        "7",
+        "--measured",
+        "bar=11.8 mm",
+        "--measured",
+        "tip = 14",
+        "--rig",
+        "bench in the tent",
+        "--upper",
+        "strap",
+        "--upper-size",
+        "12",
+        "--upper-offset",
+        "-3",
+        "--lower",
+        "bench bar",
+        "--lower-size",
+        "10",
+        "--lower-offset",
+        "0",
+        "--gate",
+        "half",
+        "--engaged",
+        "2.4",
+        "--model",
+        "oval",
+        "--set",
+        "rig.load_kn=5",
+        "--date",
+        "2026-05-03 14:05",
+        "--peak",
+        "21.3",
+        "--outcome",
+        "strap broke",
+        "--where",
+        "upper strap",
+        "--photo",
+        "photo.jpg",
+        "--remark",
+        "-- loud",
+        "--trace",
+        "trace.csv",
+    ];
+    done(folder.path(), &everything);
+    done(
+        folder.path(),
+        &[
+            "log",
+            "amend",
+            "1",
+            "--peak",
+            "21.5",
+            "--outcome",
+            "broke",
+            "--where",
+            "Lip",
+            "--why",
+            "read again",
+        ],
+    );
+    done(folder.path(), &["log", "amend", "1", "--clear", "age_years", "--why", "nobody knows"]);
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    assert_eq!(
+        (&shown["result"]["peak"]["kn"], &shown["first_result"]["peak"]["entered"]),
+        (&21.5.into(), &"21.3".into())
+    );
+    assert_eq!((&shown["plan"]["age_years"], &shown["first_plan"]["age_years"]), (&Value::Null, &4.5.into()));
+    assert_eq!(shown["result"]["pulled_on"], "2026-05-03T14:05:00Z");
+    let told: Vec<&Value> = shown["amendments"].as_array().unwrap().iter().map(|a| &a["field"]).collect();
+    assert_eq!(told, ["peak", "outcome", "place", "age_years"]);
+    let listed = json(folder.path(), &["log", "list"]);
+    assert_eq!((&listed["pulls"][0]["peak_kn"], &listed["pulls"][0]["broke"]), (&21.5.into(), &true.into()));
+    assert_eq!(listed["pulls"][0]["amended"].as_array().unwrap().len(), 4);
+    follows("log-list", &json(folder.path(), &["log", "list", "--gate", "half"]));
+    let text = done(
+        folder.path(),
+        &["log", "list", "--outcome", "broke", "--since", "2026-05-03", "--until", "2026-05-03"],
+    );
+    assert!(text.contains("   1*  2026-05-03  ring 1") && text.contains("* amended"), "{text}");
+    let text = done(folder.path(), &["log", "show", "1"]);
+    for words in [
+        "peak was 21.3 kN (entered as 21.3), is 21.5 kN (entered as 21.5); why: read again",
+        "age was 4.5 years, is not told",
+    ] {
+        assert!(text.contains(words), "{words} is missing in:\n{text}");
+    }
+    done(folder.path(), &["log", "show", "1", "--save-trace", "again.csv", "--save-model", "oval.toml"]);
+    let read = |name: &str| fs::read(folder.path().join(name)).unwrap();
+    assert_eq!(read("again.csv"), read("trace.csv"));
+    assert_eq!(read("oval.toml"), fs::read(pullmap_tests::project().join("models/oval.toml")).unwrap());
+    refused(folder.path(), &["log", "show", "1", "--save-trace", "again.csv"], &["exists already"]);
+}
+
+#[test]
+fn out_and_in_again_is_the_same_to_the_byte_and_follows_the_schema() {
+    let folder = tempdir().unwrap();
+    fs::write(folder.path().join("trace.bin"), [0xff, 0x00, 0x0d, 0x0a]).unwrap();
+    done(
+        folder.path(),
+        &[
+            "log",
+            "add",
+            "--sample",
+            "=ring",
+            "--peak",
+            "5400 lbf",
+            "--trace",
+            "trace.bin",
+            "--model",
+            "pear",
+            "--measured",
+            "a=1",
+        ],
+    );
+    done(folder.path(), &["log", "plan", "oval", "--sample", "ring 2", "--set", "rig.gate=open"]);
+    done(folder.path(), &["log", "add", "2", "--peak", "6.5", "--outcome", "opened", "--photo", "none.jpg"]);
+    done(folder.path(), &["log", "amend", "2", "--peak", "6.6", "--why", "read again"]);
+    done(folder.path(), &["log", "export", "a.json"]);
+    let out = done(folder.path(), &["log", "import", "a.json", "--logbook", "other.sqlite"]);
+    assert!(out.contains("a.json: new: pulls 1, 2."), "{out}");
+    done(folder.path(), &["log", "export", "b.json", "--logbook", "other.sqlite"]);
+    let [one, other] = ["a.json", "b.json"].map(|name| fs::read(folder.path().join(name)).unwrap());
+    assert!(one == other);
+    let shown = done(folder.path(), &["log", "show", "2", "--logbook", "other.sqlite"]);
+    assert!(shown.contains("blind by the word of that package"), "{shown}");
+    let out = done(folder.path(), &["log", "import", "a.json"]);
+    assert!(out.contains("there already, skipped: pulls 1, 2."), "{out}");
+    let schema = fs::read_to_string(pullmap_tests::project().join("docs/pulls.schema.json")).unwrap();
+    let schema: Value = serde_json::from_str(&schema).unwrap();
+    let package: Value = serde_json::from_slice(&one).unwrap();
+    assert!(jsonschema::validator_for(&schema).unwrap().is_valid(&package));
+    // Damage on the way is told, and nothing is taken in; no logbook is made for it either.
+    let damaged = String::from_utf8(one).unwrap().replace("ring 2", "ring 3");
+    fs::write(folder.path().join("c.json"), damaged).unwrap();
+    refused(
+        folder.path(),
+        &["log", "import", "c.json", "--logbook", "third.sqlite"],
+        &["pull 2 of the package: damaged", "nothing was taken in"],
+    );
+    assert!(!folder.path().join("third.sqlite").exists());
+    refused(folder.path(), &["log", "import", "trace.bin"], &["no package of pulls"]);
+    refused(folder.path(), &["log", "import", "none.json"], &["none.json: cannot be read"]);
+    refused(folder.path(), &["log", "import", "."], &["it is not a file"]);
+    // A spreadsheet fires no formula.
+    done(folder.path(), &["log", "export", "a.csv"]);
+    let table = fs::read_to_string(folder.path().join("a.csv")).unwrap();
+    assert!(table.starts_with("number,uid,sample,") && table.contains(",'=ring,"), "{table}");
+    refused(folder.path(), &["log", "export", "a.csv"], &["exists already", "--force"]);
+    done(folder.path(), &["log", "export", "a.csv", "--force", "--sample", "ring 2"]);
+    refused(folder.path(), &["log", "export", "a.txt"], &["a.txt", ".csv", ".json"]);
+}
+
+#[test]
+fn all_mistakes_of_a_command_are_told_at_once() {
+    let folder = tempdir().unwrap();
+    let long = "x".repeat(5000);
+    let words = [
+        "log",
+        "add",
+        "--age",
+        "-1",
+        "--hours",
+        "nan",
+        "--gate",
+        "ajar",
+        "--upper-size",
+        "inf",
+        "--date",
+        "2026-02-30",
+        "--peak",
+        "5,400 lbf",
+        "--outcome",
+        "exploded",
+        "--where",
+        "nozzle",
+        "--remark",
+        &long,
+        "--measured",
+        "bar",
+    ];
+    let ran = refused(folder.path(), &words, &[]);
+    let told: Vec<&str> =
+        ran.err.lines().filter_map(|line| line.split(':').next()).filter(|o| o.starts_with("--")).collect();
+    assert_eq!(
+        told,
+        [
+            "--sample",
+            "--age",
+            "--hours",
+            "--measured",
+            "--upper-size",
+            "--gate",
+            "--date",
+            "--peak",
+            "--outcome",
+            "--where",
+            "--remark"
+        ]
+    );
+    assert!(ran.err.len() < 4000, "what was found is told in short");
+    for (words, says) in [
+        (&["log", "add", "--sample", "x"][..], "--peak: missing"),
+        (&["log", "add", "--sample", "x", "--trace", "t"], "the peak is not read from a trace yet"),
+        (&["log", "add", "--sample", "x", "--peak", "3", "--trace", "none"], "none: cannot be read"),
+        (
+            &["log", "add", "--sample", "x", "--peak", "3", "--model", "ovel"],
+            "did you mean the built-in model oval?",
+        ),
+        (&["log", "add", "3", "--peak", "3"], "there is no logbook"),
+        (&["log", "add", "0", "--peak", "3"], "0 is not in 1.."),
+        (&["log", "amend", "1", "--why", "x"], "there is nothing to amend"),
+        (&["log", "plan", "oval"], "--sample: missing"),
+        (&["log", "list"], "there is no logbook"),
+        (&["log", "list", "--since", "May"], "allowed: a day such as 2026-05-03"),
+        (&["log", "list", "--marking", "nan"], "--marking"),
+        (&["log", "export", "a.csv"], "there is no logbook"),
+    ] {
+        refused(folder.path(), words, &[says]);
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0, "nothing is made by what is refused");
+}
+
+#[test]
+fn files_that_are_no_logbook_get_a_sentence() {
+    let folder = tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    let add = ["log", "add", "--sample", "x", "--peak", "3", "--logbook"];
+    let list = ["log", "list", "--logbook"];
+    fs::write(path("text.sqlite"), "a few words, and a few more ".repeat(200)).unwrap();
+    done(folder.path(), &[&add[..], &["newer.sqlite"]].concat());
+    let mut newer = fs::read(path("newer.sqlite")).unwrap();
+    // The version stands in the head of an SQLite file, 4 bytes from the 60th on, and the page that it counts on is of the same commit.
+    newer[60..64].copy_from_slice(&9_u32.to_be_bytes());
+    fs::write(path("newer.sqlite"), &newer).unwrap();
+    done(folder.path(), &[&add[..], &["cut.sqlite"]].concat());
+    let cut = fs::read(path("cut.sqlite")).unwrap();
+    fs::write(path("cut.sqlite"), &cut[..cut.len() / 2]).unwrap();
+    for (file, says) in [
+        (".", "it is not a file"),
+        ("text.sqlite", "it is not a logbook, and is left as it is"),
+        ("newer.sqlite", "a logbook of version 9; this pullmap knows versions up to 1"),
+        ("cut.sqlite", "the logbook is damaged"),
+        ("no/such.sqlite", "no"),
+        ("/proc/x.sqlite", "/proc"),
+        ("/dev/full", "it is not a file"),
+    ] {
+        for words in [&add[..], &list[..]] {
+            refused(
+                folder.path(),
+                &[words, &[file]].concat(),
+                if file.starts_with("/proc") { &[] } else { std::slice::from_ref(&says) },
+            );
+        }
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_disk_that_takes_no_more_loses_nothing_that_was_acknowledged() {
+    let folder = tempdir().unwrap();
+    done(folder.path(), &["log", "add", "--sample", "ring 1", "--peak", "20"]);
+    fs::write(folder.path().join("trace.bin"), vec![7; 900_000]).unwrap();
+    // No file may grow beyond 400 blocks of 1 KiB, as on a disk that is nearly full.
+    let line =
+        "trap '' XFSZ; ulimit -f 400; exec \"$0\" log add --sample 'ring 2' --peak 20 --trace trace.bin";
+    let output = Command::new("bash")
+        .args(["-c", line, binary::path().to_str().unwrap()])
+        .current_dir(folder.path())
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert_eq!((output.status.code(), output.stdout.len()), (Some(2), 0), "{told}");
+    assert!(told.contains("the logbook cannot be used") || told.contains("the disk is full"), "{told}");
+    let book = Logbook::read(&folder.path().join(BOOK)).unwrap();
+    book.check().unwrap();
+    assert_eq!(book.pulls(&Filter::default()).unwrap().len(), 1);
+    assert_eq!(
+        acknowledged(&done(folder.path(), &["log", "add", "--sample", "ring 3", "--peak", "20"])),
+        Some(2)
+    );
+}
+
+#[test]
+fn killed_at_any_moment_it_keeps_all_that_it_acknowledged() {
+    let folder = tempdir().unwrap();
+    let mut draws = Draws::of(20_260_503);
+    let mut kept: BTreeMap<i64, String> = BTreeMap::new();
+    let (mut killed, mut finished) = (0, 0);
+    // How long one takes that is left alone, as far as is known: a guess before the first.
+    let mut takes_s = 0.05;
+    for round in 0..120 {
+        let sample = format!("ring {round}");
+        // Every trace is another, so that each is written.
+        fs::write(folder.path().join("trace.csv"), format!("{round}\n").repeat(30_000)).unwrap();
+        let began = Instant::now();
+        let mut child = Command::new(binary::path())
+            .args(["log", "add", "--sample", &sample, "--peak", "20", "--trace", "trace.csv"])
+            .current_dir(folder.path())
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        // Every third is left alone, and tells how long one takes; the others are killed at some moment of that.
+        let output = if round % 3 == 0 {
+            let output = child.wait_with_output().unwrap();
+            takes_s = began.elapsed().as_secs_f64();
+            assert!(output.status.success(), "{output:?}");
+            output
+        } else {
+            std::thread::sleep(Duration::from_secs_f64(draws.between(0.0, 1.2 * takes_s)));
+            // One that has ended already cannot be killed.
+            let _ = child.kill();
+            child.wait_with_output().unwrap()
+        };
+        if output.status.success() {
+            finished += 1;
+        } else {
+            killed += 1;
+        }
+        if let Some(number) = acknowledged(&String::from_utf8(output.stdout).unwrap()) {
+            assert_eq!(kept.insert(number, sample), None, "a number was given twice");
+        }
+    }
+    assert!(
+        killed > 20 && finished > 10,
+        "{killed} were killed, {finished} were not: the moments do not lie where they should"
+    );
+    let book = Logbook::read(&folder.path().join(BOOK)).unwrap();
+    book.check().unwrap();
+    for (number, sample) in &kept {
+        let pull = book.pull(*number).unwrap();
+        assert_eq!(&pull.now.plan.sample, sample);
+        let trace = pull.now.pulled.unwrap().trace.unwrap();
+        book.content(&trace.sha256.unwrap()).unwrap();
+    }
+    let there = book.pulls(&Filter::default()).unwrap();
+    assert!(there.len() >= kept.len());
+    drop(book);
+    let next =
+        acknowledged(&done(folder.path(), &["log", "add", "--sample", "last", "--peak", "20"])).unwrap();
+    assert_eq!(next, i64::try_from(there.len()).unwrap() + 1, "no number is left out");
+}
+
+#[test]
+fn programs_at_once_never_share_a_number() {
+    let folder = tempdir().unwrap();
+    let add = |of: usize| {
+        let numbers = (0..12).map(|place| {
+            let sample = format!("ring {of} {place}");
+            acknowledged(&done(folder.path(), &["log", "add", "--sample", &sample, "--peak", "20"])).unwrap()
+        });
+        numbers.collect::<Vec<i64>>()
+    };
+    // The first of them makes the file, whichever that is.
+    let mut numbers: Vec<i64> = std::thread::scope(|scope| {
+        let add = &add;
+        let programs: Vec<_> = (0..4).map(|of| scope.spawn(move || add(of))).collect();
+        programs.into_iter().flat_map(|program| program.join().unwrap()).collect()
+    });
+    numbers.sort_unstable();
+    assert_eq!(numbers, (1..=48).collect::<Vec<i64>>());
+    Logbook::read(&folder.path().join(BOOK)).unwrap().check().unwrap();
+}
+
+#[test]
+fn a_peak_is_the_force_that_a_model_would_read() {
+    for text in ["21.3 kN", "21300 N", "2130 daN", "2172 kgf", "5400 lbf", "21,3 kN", "0.05 kN", "999.9 kN"] {
+        let (peak, force) = (Peak::read(text).unwrap().kn, parse(text, Dimension::Force).unwrap());
+        assert!((peak - force).abs() <= 1e-15 * force, "{text}: {peak} {force}");
+    }
+    for text in ["5,400 lbf", "500 kg", "12 mm", "12 KN", "x", "lbf"] {
+        assert!(Peak::read(text).is_err() && parse(text, Dimension::Force).is_err(), "{text}");
+    }
+}
