@@ -60,7 +60,10 @@ pub fn error(error: &LogbookError) -> String {
             "another program holds the logbook; nothing was recorded\n  hint: try again when it is done"
                 .to_owned()
         }
-        LogbookError::System(words) => format!("the logbook cannot be used: {words}"),
+        LogbookError::System(words) => format!(
+            "the logbook cannot be used: {words}; nothing was recorded\n  hint: the folder must be there, and the program must be allowed to \
+             read and write both folder and file"
+        ),
         LogbookError::Guard(word) => format!("the logbook refuses: {word}; nothing was recorded"),
         LogbookError::Values(mistakes) => {
             mistakes.iter().map(|mistake| told(mistake, option(mistake.field))).collect::<Vec<_>>().join("\n")
