@@ -12,6 +12,6 @@ pub use error::{
     error, export_format, not_for_a_planned_pull, nothing_kept, nothing_to_amend, peak_from_trace, unread,
 };
 pub use list::{exported, list};
-pub use names::{field, option};
+pub use names::{BENCH_BAR, STRAP, field, option};
 pub use recorded::{added, amended, finished, imported, planned};
 pub use show::show;

@@ -2,6 +2,11 @@
 
 use lab::logbook::Field;
 
+/// A strap, as a logbook has it.
+pub const STRAP: &str = "strap";
+/// A bench bar, as a logbook has it.
+pub const BENCH_BAR: &str = "bench bar";
+
 /// A field in a sentence.
 #[must_use]
 pub const fn field(field: Field) -> &'static str {

@@ -5,12 +5,9 @@ use crate::args::Change;
 use crate::failure::Failure;
 use crate::source;
 use lab::logbook::{Field, content};
+use report::logbook::{BENCH_BAR, STRAP};
 use solver::rig::{GateState, Loader};
 use study::model::{Model, Source};
-
-/// What pulls, as a logbook has it.
-const STRAP: &str = "strap";
-const BAR: &str = "bench bar";
 
 /// A model with its text and what was set over it.
 #[derive(Debug)]
@@ -66,7 +63,7 @@ impl OfSample {
         for (loader, [what, size, offset], is_placed) in ends {
             let (word, size_mm) = match loader {
                 Loader::Strap { width_mm, .. } => (STRAP, width_mm),
-                Loader::Bar { diameter_mm, .. } => (BAR, diameter_mm),
+                Loader::Bar { diameter_mm, .. } => (BENCH_BAR, diameter_mm),
             };
             fields.extend([(what, Some(word.to_owned())), (size, number(size_mm))]);
             if is_placed {
