@@ -24,7 +24,8 @@ pub struct LogArguments {
 pub enum LogCommand {
     /// Record a pull to come with its model, and the forecast of it; prints its number
     Plan(LogPlanArguments),
-    /// Record a pull, or with its NUMBER the result of one that was planned; prints its number
+    /// Record a pull, or with its NUMBER the result of one that was planned; prints its number. Marking and rig are those of the model,
+    /// the date is now, where nothing else is told
     Add(Box<LogAddArguments>),
     /// List pulls as they are now
     List(LogListArguments),
@@ -56,10 +57,10 @@ pub struct SampleFields {
     /// How often it was pulled before
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub earlier_pulls: Option<String>,
-    /// What is marked along the major axis, gate closed, kN [default: that of the model]
+    /// What is marked along the major axis, gate closed, kN
     #[arg(long, value_name = "KN", allow_hyphen_values = true)]
     pub marking: Option<String>,
-    /// The same, gate open, kN [default: that of the model]
+    /// The same, gate open, kN
     #[arg(long, value_name = "KN", allow_hyphen_values = true)]
     pub marking_open: Option<String>,
     /// A measured dimension; may be repeated. Example: --measured "bar at mid height=11.8 mm"
@@ -73,7 +74,7 @@ pub struct SampleFields {
 /// What is known of a rig.
 #[derive(Clone, Debug, Default, PartialEq, Args)]
 pub struct RigFields {
-    /// What pulls at the upper end, such as strap or "bench bar" [default: that of the model]
+    /// What pulls at the upper end, such as strap or "bench bar"
     #[arg(long, value_name = "TEXT")]
     pub upper: Option<String>,
     /// Its width or diameter, mm
@@ -82,7 +83,7 @@ pub struct RigFields {
     /// Where it lies, mm from the middle of the window, above 0 toward the gate
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
     pub upper_offset: Option<String>,
-    /// What pulls at the lower end [default: that of the model]
+    /// What pulls at the lower end
     #[arg(long, value_name = "TEXT")]
     pub lower: Option<String>,
     /// Its width or diameter, mm
@@ -91,7 +92,7 @@ pub struct RigFields {
     /// Where it lies, mm from the middle of the window, above 0 toward the gate
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
     pub lower_offset: Option<String>,
-    /// State of the gate: closed, half or open [default: that of the model]
+    /// State of the gate: closed, half or open
     #[arg(long, value_name = "STATE")]
     pub gate: Option<String>,
     /// How far the pin of a half-shut gate is engaged, mm
@@ -108,7 +109,7 @@ pub struct RigFields {
 /// What a pull gave.
 #[derive(Clone, Debug, Default, PartialEq, Args)]
 pub struct ResultFields {
-    /// When it was pulled: 2026-05-03, or with its time in UTC, "2026-05-03 14:05" [default: now]
+    /// When it was pulled: 2026-05-03, or with its time in UTC, "2026-05-03 14:05"
     #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
     pub date: Option<String>,
     /// The highest load: kN, or with its unit, "5400 lbf"

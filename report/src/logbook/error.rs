@@ -272,6 +272,12 @@ pub fn nothing_kept(option: &str, number: i64) -> String {
     format!("{option}: pull {number} has none")
 }
 
+/// Sets without a model.
+#[must_use]
+pub fn no_model() -> String {
+    "--set: there is no model that it could be set over\n  hint: name it with --model".to_owned()
+}
+
 /// An amendment without a field.
 #[must_use]
 pub fn nothing_to_amend() -> String {

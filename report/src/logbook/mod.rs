@@ -9,7 +9,8 @@ mod show;
 
 pub use document::{ListDocument, ShowDocument};
 pub use error::{
-    error, export_format, not_for_a_planned_pull, nothing_kept, nothing_to_amend, peak_from_trace, unread,
+    error, export_format, no_model, not_for_a_planned_pull, nothing_kept, nothing_to_amend, peak_from_trace,
+    unread,
 };
 pub use list::{exported, list};
 pub use names::{BENCH_BAR, STRAP, field, option};

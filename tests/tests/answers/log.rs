@@ -83,7 +83,7 @@ fn a_forecast_is_blind_and_is_that_of_the_forecast_command() {
         &["log", "amend", "1", "--set", "rig.both.offset_mm=0", "--why", "x"],
         &["--set", "plan another pull"],
     );
-    refused(folder.path(), &["log", "amend", "1", "--model", "oval", "--why", "x"], &["--model"]);
+    refused(folder.path(), &["log", "amend", "1", "--model", "pear", "--why", "x"], &["--model, --set"]);
     assert_eq!(json(folder.path(), &["log", "show", "1"]), shown);
     follows("log-show", &shown);
 }
@@ -202,6 +202,35 @@ fn amended_values_are_listed_and_the_first_ones_shown() {
 }
 
 #[test]
+fn sets_belong_to_their_model() {
+    let folder = tempdir().unwrap();
+    done(folder.path(), &["log", "add", "--sample", "x", "--peak", "3"]);
+    refused(
+        folder.path(),
+        &["log", "amend", "1", "--set", "rig.gate=open", "--why", "x"],
+        &["--set: there is no model"],
+    );
+    done(
+        folder.path(),
+        &["log", "amend", "1", "--model", "oval", "--set", "rig.gate=open", "--why", "not told"],
+    );
+    refused(folder.path(), &["log", "amend", "1", "--set", "rig.gaet=open", "--why", "x"], &["rig.gaet"]);
+    done(folder.path(), &["log", "amend", "1", "--set", "rig.gate=half", "--why", "read again"]);
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    assert_eq!(
+        (&shown["plan"]["model"]["name"], &shown["plan"]["sets"][0]),
+        (&"oval".into(), &"rig.gate=half".into())
+    );
+    done(folder.path(), &["log", "amend", "1", "--model", "oval", "--why", "nothing was set"]);
+    assert_eq!(json(folder.path(), &["log", "show", "1"])["plan"]["sets"], serde_json::json!([]));
+    refused(
+        folder.path(),
+        &["log", "amend", "1", "--model", "oval", "--why", "x"],
+        &["there is nothing to amend"],
+    );
+}
+
+#[test]
 fn out_and_in_again_is_the_same_to_the_byte_and_follows_the_schema() {
     let folder = tempdir().unwrap();
     fs::write(folder.path().join("trace.bin"), [0xff, 0x00, 0x0d, 0x0a]).unwrap();
@@ -315,6 +344,10 @@ fn all_mistakes_of_a_command_are_told_at_once() {
         (
             &["log", "add", "--sample", "x", "--peak", "3", "--model", "ovel"],
             "did you mean the built-in model oval?",
+        ),
+        (
+            &["log", "add", "--sample", "x", "--peak", "3", "--set", "rig.gate=open"],
+            "--set: there is no model",
         ),
         (&["log", "add", "3", "--peak", "3"], "there is no logbook"),
         (&["log", "add", "0", "--peak", "3"], "0 is not in 1.."),

@@ -8,15 +8,16 @@ use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
 use lab::logbook::record::{fill, untold};
-use lab::logbook::{Field, Forecast, Logbook, Record, dates};
+use lab::logbook::{Field, Forecast, Logbook, Pull, Record, dates};
 use report::caution::CAUTION;
 use report::failure_modes;
 use report::logbook::{
-    added, amended, finished, not_for_a_planned_pull, nothing_to_amend, peak_from_trace, planned,
+    added, amended, finished, no_model, not_for_a_planned_pull, nothing_to_amend, peak_from_trace, planned,
 };
 use report::steps;
 use solver::system::SystemSettings;
 use std::path::Path;
+use study::model::Source;
 use study::{Engine, Watch, forecast};
 
 /// Records a pull to come, with its forecast.
@@ -88,6 +89,9 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
             finished(&open.pull(number)?)
         }
         None => {
+            if arguments.rig.model.is_none() && !arguments.rig.change.set.is_empty() {
+                return Err(Failure::Log(no_model()));
+            }
             let model = model_of(&arguments.rig, &mut kept)?;
             let told = model.map_or_else(Vec::new, |model| [model.tells(), model.fields()].concat());
             let told = first_then(told, [before, result].concat());
@@ -109,11 +113,9 @@ pub fn amend(logbook: &Path, arguments: &LogAmendArguments) -> Result<Outcome, F
     let mut kept: Vec<Vec<u8>> = Vec::new();
     let mut changes =
         [of_sample(&arguments.sample), of_rig(&arguments.rig), of_result(&arguments.result)].concat();
-    changes.extend(model_of(&arguments.rig, &mut kept)?.map_or_else(Vec::new, |model| model.fields()));
-    if arguments.rig.model.is_none() && !arguments.rig.change.set.is_empty() {
-        let sets: Vec<String> =
-            arguments.rig.change.set.iter().map(|(key, value)| format!("{key}={value}")).collect();
-        changes.push((Field::Sets, Some(sets.join("\n"))));
+    if !of_model(&arguments.rig).is_empty() {
+        let pull = Logbook::read(logbook)?.pull(arguments.number)?;
+        changes.extend(other_model(logbook, &pull, &arguments.rig, &mut kept)?);
     }
     changes.extend(files(&arguments.result, &mut kept)?);
     changes.extend(arguments.clear.iter().filter_map(|word| Some((Field::of(word)?, None))));
@@ -127,6 +129,33 @@ pub fn amend(logbook: &Path, arguments: &LogAmendArguments) -> Result<Outcome, F
     let fields: Vec<Field> = changes.iter().map(|change| change.0).collect();
     print(&format!("{}{CAUTION}\n", amended(arguments.number, &fields)))?;
     Ok(Outcome::Done)
+}
+
+/// Another model, or other sets over the one that is kept. Sets belong to their model: with another one those that were go.
+fn other_model(
+    logbook: &Path,
+    pull: &Pull,
+    rig: &RigFields,
+    kept: &mut Vec<Vec<u8>>,
+) -> Result<Told, Failure> {
+    let old_sets = pull.now.get(Field::Sets);
+    if let Some(model) = model_of(rig, kept)? {
+        let mut fields = model.fields();
+        if rig.change.set.is_empty() && old_sets.is_some() {
+            fields.push((Field::Sets, None));
+        }
+        let is_new = |field: &(Field, Option<String>)| {
+            field.0 != Field::Model || pull.now.get(Field::Model) != field.1
+        };
+        fields.retain(is_new);
+        return Ok(fields);
+    }
+    let Some(model) = &pull.now.plan.model else { return Err(Failure::Log(no_model())) };
+    let text = Logbook::read(logbook)?.content(model.sha256.as_deref().unwrap_or_default())?;
+    let sets = &rig.change.set;
+    Source::of(&model.name, &String::from_utf8_lossy(&text)).model(sets)?;
+    let sets: Vec<String> = sets.iter().map(|(key, value)| format!("{key}={value}")).collect();
+    Ok(vec![(Field::Sets, Some(sets.join("\n")))])
 }
 
 fn slices(kept: &[Vec<u8>]) -> Vec<&[u8]> {
