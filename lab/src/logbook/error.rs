@@ -15,6 +15,8 @@ pub enum LogbookError {
     NotThere(PathBuf),
     /// Something is there that is no file.
     NotAFile(PathBuf),
+    /// A file that nothing was put into yet.
+    NothingInIt(PathBuf),
     /// A file that is no logbook.
     NotALogbook(PathBuf),
     /// A logbook of a version that this program does not know.

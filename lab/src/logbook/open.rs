@@ -37,11 +37,17 @@ impl Logbook {
         let tried = Connection::open_with_flags(path, flags).map_err(LogbookError::from).and_then(open);
         match tried {
             Ok(found) => Ok(tidy(path).unwrap_or(found)),
-            // Where nothing can be written beside the file, a log that is whole is read as it is.
-            Err(LogbookError::ReadOnly(_) | LogbookError::System(_)) if !beside(path, "-wal").exists() => {
-                let flags = flags | OpenFlags::SQLITE_OPEN_URI;
-                open(Connection::open_with_flags(format!("file:{}?immutable=1", escaped(path)), flags)?)
-            }
+            Err(LogbookError::ReadOnly(_) | LogbookError::System(_)) => match tidy(path) {
+                // A program that ended in the middle of a write is undone by whoever may write.
+                Err(LogbookError::ReadOnly(_) | LogbookError::System(_))
+                    if !["-wal", "-journal"].iter().any(|ending| beside(path, ending).exists()) =>
+                {
+                    // Where nothing can be written beside the file, a log that is whole is read as it is.
+                    let flags = flags | OpenFlags::SQLITE_OPEN_URI;
+                    open(Connection::open_with_flags(format!("file:{}?immutable=1", escaped(path)), flags)?)
+                }
+                other => other,
+            },
             other => other,
         }
     }
@@ -53,12 +59,10 @@ impl Logbook {
     pub fn write(path: &Path) -> Result<Self, LogbookError> {
         if path.exists() {
             is_file(path)?;
-            // A file of somebody else is left as it is, even where it was left in the middle of something.
-            let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-            let file = Connection::open_with_flags(path, flags)?;
-            file.busy_timeout(PATIENCE)?;
-            if !is_empty(&file, path)? {
-                check_kind(&file, path)?;
+            // A file of somebody else is left as it is. One that was left in the middle of a write is not told apart by reading.
+            match is_others(path) {
+                Err(LogbookError::ReadOnly(_) | LogbookError::System(_)) => {}
+                other => other?,
             }
         }
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
@@ -66,6 +70,9 @@ impl Logbook {
             | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let mut file = Connection::open_with_flags(path, flags)?;
         file.busy_timeout(PATIENCE)?;
+        if !is_empty(&file, path)? {
+            check_kind(&file, path)?;
+        }
         patiently(|| file.execute_batch("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"))?;
         file.execute_batch(
             "PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON; PRAGMA trusted_schema = OFF;",
@@ -112,15 +119,22 @@ fn patiently(mut act: impl FnMut() -> rusqlite::Result<()>) -> rusqlite::Result<
     }
 }
 
-/// The same logbook, opened so that the last who leaves takes the write-ahead log away; nothing is written through it. `None` where that
-/// is not allowed.
-fn tidy(path: &Path) -> Option<Logbook> {
+/// The same logbook, opened so that the last who leaves takes the write-ahead log away; nothing is written through it.
+fn tidy(path: &Path) -> Result<Logbook, LogbookError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let file = Connection::open_with_flags(path, flags).ok()?;
-    file.busy_timeout(PATIENCE).ok()?;
-    file.execute_batch("PRAGMA query_only = ON").ok()?;
-    check(&file, path).ok()?;
-    Some(Logbook { file })
+    let file = Connection::open_with_flags(path, flags)?;
+    file.busy_timeout(PATIENCE)?;
+    file.execute_batch("PRAGMA query_only = ON")?;
+    check(&file, path)?;
+    Ok(Logbook { file })
+}
+
+/// Refuses a file of another program, or of a version that is not known, by reading alone.
+fn is_others(path: &Path) -> Result<(), LogbookError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let file = Connection::open_with_flags(path, flags)?;
+    file.busy_timeout(PATIENCE)?;
+    if is_empty(&file, path)? { Ok(()) } else { check_kind(&file, path) }
 }
 
 fn is_file(path: &Path) -> Result<(), LogbookError> {
@@ -163,6 +177,9 @@ fn check_kind(file: &Connection, path: &Path) -> Result<(), LogbookError> {
 
 /// Whether it is a logbook with all its guards.
 fn check(file: &Connection, path: &Path) -> Result<(), LogbookError> {
+    if is_empty(file, path)? {
+        return Err(LogbookError::NothingInIt(path.to_owned()));
+    }
     check_kind(file, path)?;
     let (found, wanted) = (made(file)?, expected()?);
     if found == wanted {

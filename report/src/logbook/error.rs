@@ -29,6 +29,10 @@ pub fn error(error: &LogbookError) -> String {
                 path.display()
             )
         }
+        LogbookError::NothingInIt(path) => format!(
+            "{}: nothing was recorded in it yet\n  hint: `pullmap log add` records the first pull; --logbook FILE names another logbook",
+            path.display()
+        ),
         LogbookError::NotALogbook(path) => format!(
             "{}: it is not a logbook, and is left as it is\n  hint: name another file behind --logbook",
             path.display()

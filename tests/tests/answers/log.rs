@@ -487,6 +487,42 @@ fn killed_at_any_moment_it_keeps_all_that_it_acknowledged() {
 }
 
 #[test]
+fn killed_while_it_makes_the_file_it_leaves_one_that_can_be_gone_on_with() {
+    let mut draws = Draws::of(7);
+    let mut takes_s = 0.05;
+    for round in 0..100 {
+        let folder = tempdir().unwrap();
+        let began = Instant::now();
+        let mut child = Command::new(binary::path())
+            .args(["log", "add", "--sample", "one", "--peak", "20"])
+            .current_dir(folder.path())
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let output = if round % 10 == 0 {
+            let output = child.wait_with_output().unwrap();
+            takes_s = began.elapsed().as_secs_f64();
+            output
+        } else {
+            std::thread::sleep(Duration::from_secs_f64(draws.between(0.0, takes_s)));
+            let _ = child.kill();
+            child.wait_with_output().unwrap()
+        };
+        let first = acknowledged(&String::from_utf8(output.stdout).unwrap());
+        // Reading what was left is answered, one way or the other.
+        let listed = run(folder.path(), &["log", "list"]);
+        assert!(first.is_none() || listed.code == 0, "{listed:?}");
+        let says = ["there is no logbook", "nothing was recorded in it yet"];
+        assert!(listed.code == 0 || says.iter().any(|text| listed.err.contains(text)), "{listed:?}");
+        let next =
+            acknowledged(&done(folder.path(), &["log", "add", "--sample", "two", "--peak", "20"])).unwrap();
+        assert!(next == 2 || next == 1 && first.is_none(), "{first:?} {next}");
+    }
+}
+
+#[test]
 fn programs_at_once_never_share_a_number() {
     let folder = tempdir().unwrap();
     let add = |of: usize| {

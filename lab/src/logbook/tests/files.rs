@@ -73,7 +73,7 @@ fn damage_is_told_and_is_never_a_panic() {
     // Some damage lies in pages that nothing stands in.
     assert!(told * 10 > whole.len() / 2048 * 7, "{told} of {}", whole.len() / 2048);
     assert!(read(&whole[..whole.len() / 2]).is_err());
-    assert!(matches!(read(b""), Err(LogbookError::NotALogbook(_))));
+    assert!(matches!(read(b""), Err(LogbookError::NothingInIt(_))));
 }
 
 #[test]
