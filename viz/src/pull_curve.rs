@@ -33,6 +33,9 @@ const FURTHER: f64 = 9.0;
 /// Length of the mark of a limit inside the plot.
 const TICK: f64 = 46.0;
 
+/// Marks that are listed in one column.
+const ONE_COLUMN: usize = 6;
+
 /// A point of the curve to be named.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CurveMark {
@@ -255,15 +258,19 @@ impl PullCurve {
     /// What the numbers on the curve stand for.
     fn list(&self, area: Area, items: &mut Vec<Item>) {
         items.push(over(&self.told.marks, [area.x, area.y - 12.0]));
-        let rows = self.marks.len().max(1) as f64;
-        let row = ((area.h - 8.0) / rows).min(1.6 * LABEL);
-        for (number, mark) in (1..).zip(&self.marks) {
-            let y = area.y + (f64::from(number) - 0.5) * row + 6.0;
-            let at = [area.x + 0.5 * DISC, y];
+        // Two columns where one would be too narrow for its lines.
+        let columns = if self.marks.len() > ONE_COLUMN && area.w > 2.0 * NAMES { 2 } else { 1 };
+        let rows = self.marks.len().div_ceil(columns).max(1);
+        let row = ((area.h - 8.0) / rows as f64).min(1.6 * LABEL);
+        let wide = area.w / columns as f64;
+        for (k, (number, mark)) in (1..).zip(&self.marks).enumerate() {
+            let y = area.y + ((k % rows) as f64 + 0.5) * row + 6.0;
+            let from = area.x + wide * (k / rows) as f64;
+            let at = [from + 0.5 * DISC, y];
             items.push(Marker::Disc.item(at, DISC.min(0.92 * row), INK));
             items.push(Item::Text(numeral(number, at)));
-            let left = area.x + 1.4 * DISC;
-            let block = Block::whole(&mark.words, Weight::Regular, TYPE, 19.0, area.right() - left, 1);
+            let left = from + 1.4 * DISC;
+            let block = Block::whole(&mark.words, Weight::Regular, TYPE, 19.0, from + wide - left - 8.0, 1);
             let top = y - 0.5 * block.height();
             items.extend(block.place(left, top, Anchor::Start, INK).into_iter().map(Item::Text));
         }

@@ -66,7 +66,11 @@ fn unit(text: &str) -> Result<ForceUnit, String> {
 }
 
 fn rate(text: &str) -> Result<f64, String> {
-    let hz = text.trim().parse::<f64>().ok().filter(|hz| *hz > 0.0 && *hz <= 1e6);
+    let hz = text
+        .trim()
+        .parse::<f64>()
+        .ok()
+        .filter(|hz| (lab::trace::clock::RATES_HZ[0]..=lab::trace::clock::RATES_HZ[1]).contains(hz));
     hz.ok_or_else(|| report::trace::no_rate(text))
 }
 

@@ -44,14 +44,18 @@ pub fn run(arguments: &TraceArguments) -> Result<Outcome, Failure> {
     }
     let several = told.len() > 1;
     let mut words = String::new();
+    let mut taken: Vec<String> = Vec::new();
     for file in &told {
         let stem = Path::new(&file.file).file_stem().map_or_else(|| "trace".into(), |s| s.to_string_lossy());
-        let mut files = Files::new(folder_of(arguments.out.as_deref(), &stem, several))?;
+        // Files of one name keep their answers apart.
+        let same = taken.iter().filter(|t| **t == stem).count();
+        taken.push(stem.to_string());
+        let folder = if same == 0 { stem.to_string() } else { format!("{stem}-{}", same + 1) };
+        let mut files = Files::new(folder_of(arguments.out.as_deref(), &folder, several))?;
         if let Found::Pull(recording, pulls) = &file.found {
             files.drawing("trace", &curve(file, recording, pulls, PICTURE)?)?;
         }
-        let between = cells.as_ref().filter(|_| !arguments.same_pull);
-        files.text("trace.json", &json_of(&Document::new(std::slice::from_ref(file), between))?)?;
+        files.text("trace.json", &json_of(&Document::new(std::slice::from_ref(file), cells.as_ref()))?)?;
         words += &answer(file);
         words += &files.told();
     }

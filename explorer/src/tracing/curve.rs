@@ -73,7 +73,11 @@ pub fn curve(
         words: ChartWords {
             title: name.clone(),
             subtitle,
-            sentence: typeset(&headline(first)),
+            sentence: typeset(&if named.len() > 1 {
+                format!("{}: {}", named[0], headline(first))
+            } else {
+                headline(first)
+            }),
             caution: CAUTION_OF_RECORDS.to_owned(),
             source_line: source_line(&name, &told.hash[..DIGITS.min(told.hash.len())]),
         },

@@ -8,8 +8,13 @@ const COMPARED: f64 = 0.25;
 /// Shifts of the second clock that are tried: so many steps of the coarser one to each side, each cut into so many parts.
 const STEPS: i32 = 4;
 const PARTS: i32 = 8;
+/// Samples by which the shift is chosen.
+const SEARCHED: usize = 4000;
 /// Samples that must lie over each other.
 const FEWEST: usize = 8;
+/// Cells on one pull differ by less than this, and scatter by less: else they did not see the same pull.
+const UNLIKE: f64 = 0.25;
+const SCATTERED: f64 = 0.05;
 
 /// How far two cells agree.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,6 +29,8 @@ pub struct Agreement {
     pub scatter: f64,
     /// Peaks less their zeros, kN.
     pub peaks_kn: [f64; 2],
+    /// Whether one of them is a lower bound.
+    pub at_least: bool,
 }
 
 impl Agreement {
@@ -32,6 +39,11 @@ impl Agreement {
     pub fn peak_kn(&self) -> (f64, f64) {
         let [a, b] = self.peaks_kn;
         (0.5 * (a + b), 0.5 * (a - b).abs())
+    }
+
+    /// Whether the loads go together as those of one pull do.
+    fn is_one_pull(&self) -> bool {
+        (self.ratio - 1.0).abs() < UNLIKE && self.scatter < SCATTERED
     }
 }
 
@@ -54,13 +66,10 @@ fn at(times: &[f64], kn: &[f64], t: f64) -> Option<f64> {
     Some(kn[a] + part * (kn[b] - kn[a]))
 }
 
-/// The time by which two traces are first laid over each other: the break, or where the load passes half its peak.
-fn mark((channel, pull): Cell<'_>, times: &[f64]) -> Option<f64> {
-    if let Ending::Broke { sample, .. } = pull.ending {
-        return Some(times[sample]);
-    }
+/// When the load passes half of a level on its way up, s.
+fn mark((channel, pull): Cell<'_>, times: &[f64], kn: f64) -> Option<f64> {
     let zero = pull.quiet.as_ref().map_or(0.0, |q| q.zero_kn);
-    let half = (0..=pull.peak.sample).find(|i| channel.kn[*i] - zero >= 0.5 * pull.peak.kn)?;
+    let half = (0..=pull.peak.sample).find(|i| channel.kn[*i] - zero >= 0.5 * kn)?;
     Some(times[half])
 }
 
@@ -73,7 +82,7 @@ pub fn beside(first: Cell<'_>, second: Cell<'_>) -> Option<Agreement> {
         let j = lines.binary_search(line).ok()?;
         Some((a[i], b[j]))
     });
-    compared(pairs, first.1, second.1, None).map(|found| found.0)
+    compared(pairs, first.1, second.1, None).map(|found| found.0).filter(Agreement::is_one_pull)
 }
 
 /// Lays two files of one pull over each other, each with its own clock.
@@ -81,24 +90,39 @@ pub fn beside(first: Cell<'_>, second: Cell<'_>) -> Option<Agreement> {
 pub fn aligned(first: Cell<'_>, second: Cell<'_>) -> Option<Agreement> {
     let (ta, tb) = (first.0.times_s.as_deref()?, second.0.times_s.as_deref()?);
     let (a, b) = (zeroed(first), zeroed(second));
-    let near = mark(first, ta)? - mark(second, tb)?;
+    // Where to begin: half of each one's own peak, half of the lower peak, which both have seen, and the break.
+    let lower = first.1.peak.kn.min(second.1.peak.kn);
+    let marks = |level: [f64; 2]| Some(mark(first, ta, level[0])? - mark(second, tb, level[1])?);
+    let broke = |(_, pull): Cell<'_>, times: &[f64]| match pull.ending {
+        Ending::Broke { sample, .. } => Some(times[sample]),
+        _ => None,
+    };
+    let breaks = broke(first, ta).zip(broke(second, tb)).map(|(a, b)| a - b);
+    let near = [marks([first.1.peak.kn, second.1.peak.kn]), marks([lower; 2]), breaks];
     // Between the last sample before a break and the first behind it lies no load that anybody measured.
     let [(ta, a), (tb, b)] = [(ta, &a, first.1), (tb, &b, second.1)].map(|(t, kn, pull)| match pull.ending {
         Ending::Broke { sample, .. } => (&t[..=sample], &kn[..=sample]),
         _ => (t, &kn[..]),
     });
     let step = first.1.steps?.0.max(second.1.steps?.0);
-    let mut best: Option<(f64, Agreement)> = None;
-    for k in -STEPS * PARTS..=STEPS * PARTS {
-        let shift = near + step * f64::from(k) / f64::from(PARTS);
-        let pairs = ta.iter().zip(a).filter_map(|(t, a)| Some((*a, at(tb, b, t - shift)?)));
-        if let Some((found, left)) = compared(pairs, first.1, second.1, Some(shift))
-            && best.is_none_or(|(least, _)| left < least)
-        {
-            best = Some((left, found));
+    // To choose the shift, few enough of the samples.
+    let every = (ta.len() / SEARCHED).max(1);
+    let mut best: Option<(f64, f64)> = None;
+    for near in near.into_iter().flatten() {
+        for k in -STEPS * PARTS..=STEPS * PARTS {
+            let shift = near + step * f64::from(k) / f64::from(PARTS);
+            let pairs =
+                ta.iter().zip(a).step_by(every).filter_map(|(t, a)| Some((*a, at(tb, b, t - shift)?)));
+            if let Some((_, left)) = compared(pairs, first.1, second.1, Some(shift))
+                && best.is_none_or(|(least, _)| left < least)
+            {
+                best = Some((left, shift));
+            }
         }
     }
-    best.map(|(_, found)| found)
+    let (_, shift) = best?;
+    let pairs = ta.iter().zip(a).filter_map(|(t, a)| Some((*a, at(tb, b, t - shift)?)));
+    compared(pairs, first.1, second.1, Some(shift)).map(|found| found.0).filter(Agreement::is_one_pull)
 }
 
 /// The agreement of pairs of loads, and what is left between them, as a part of the load.
@@ -117,7 +141,8 @@ fn compared(
     let ratio = ratios.iter().sum::<f64>() / many;
     let scatter = (ratios.iter().map(|r| (r - ratio).powi(2)).sum::<f64>() / (many - 1.0)).sqrt();
     let peaks_kn = [first.peak.kn, second.peak.kn];
-    Some((Agreement { shift_s, samples: ratios.len(), ratio, scatter, peaks_kn }, scatter))
+    let at_least = !(first.at_least.is_empty() && second.at_least.is_empty());
+    Some((Agreement { shift_s, samples: ratios.len(), ratio, scatter, peaks_kn, at_least }, scatter))
 }
 
 #[cfg(test)]
@@ -154,5 +179,9 @@ mod tests {
         assert!((found.ratio - 1.04).abs() < 2e-3 && found.scatter < 5e-3, "{found:?}");
         let (mean, half) = found.peak_kn();
         assert!(mean > 20.0 && mean < 20.6 && (half - 0.4).abs() < 0.06, "{mean} {half}");
+        // Another pull is not laid over it.
+        let other = cell(40.0, 2.1, 0.0);
+        let pull = Pull::of(&other, &other.channels[0]);
+        assert_eq!(aligned((&a.channels[0], &pulls[0]), (&other.channels[0], &pull)), None);
     }
 }

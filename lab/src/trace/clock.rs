@@ -66,6 +66,11 @@ pub enum RateFrom {
     BareLine(usize),
 }
 
+/// Rates that a logger may have, Hz.
+pub const RATES_HZ: [f64; 2] = [1e-3, 1e6];
+/// No pull takes longer, s.
+const LONGEST_S: f64 = 1e6;
+
 /// Stamps that repeat in more than this part of the samples are too coarse.
 const COARSE: f64 = 0.3;
 /// A gap is longer than so many of the usual steps.
@@ -74,33 +79,42 @@ const GAP: f64 = 2.5;
 /// Seconds of the day of a time with or without a date; fractions have a point or a comma.
 #[must_use]
 pub fn stamp_s(cell: &str) -> Option<f64> {
-    let time = match cell.split_once(['T', ' ']) {
-        Some((date, time)) if date.contains(['-', '.', '/']) && date.bytes().any(|b| b.is_ascii_digit()) => {
-            if !date.bytes().all(|b| b.is_ascii_digit() || b"-./".contains(&b)) {
-                return None;
-            }
-            time.trim()
-        }
-        Some((_, half)) if matches!(half.to_lowercase().as_str(), "am" | "pm") => cell,
+    let small = cell.trim().to_lowercase();
+    let (rest, half) = match (small.strip_suffix("pm"), small.strip_suffix("am")) {
+        (Some(rest), _) => (rest.trim(), Some(12.0)),
+        (_, Some(rest)) => (rest.trim(), Some(0.0)),
+        _ => (small.as_str(), None),
+    };
+    let is_date = |date: &str| {
+        let plain = date.chars().all(|c| c.is_ascii_alphanumeric() || "-./".contains(c));
+        plain && date.contains(['-', '.', '/']) && date.bytes().any(|b| b.is_ascii_digit())
+    };
+    let time = match rest.split_once(['t', ' ']) {
+        Some((date, time)) if is_date(date) => time.trim(),
         Some(_) => return None,
-        None => cell,
+        None => rest,
     };
-    let small = time.to_lowercase();
-    let (time, half) = match (small.strip_suffix("pm"), small.strip_suffix("am")) {
-        (Some(time), _) => (time.trim(), Some(12.0)),
-        (_, Some(time)) => (time.trim(), Some(0.0)),
-        _ => (small.trim_end_matches('z'), None),
-    };
+    // A time zone is the same on all lines.
+    let zone = time.rfind(['+', '-']).filter(|at| time[*at..].contains(':') && *at > 3);
+    let time = zone.map_or(time, |at| &time[..at]).trim_end_matches('z');
     let parts: Vec<&str> = time.split(':').collect();
-    if !(2..=3).contains(&parts.len()) {
-        return None;
-    }
     let digits = |p: &str| !p.is_empty() && p.len() <= 2 && p.bytes().all(|b| b.is_ascii_digit());
-    let seconds = parts.get(2).copied().unwrap_or("0").replace(',', ".");
-    if !digits(parts[0]) || !digits(parts[1]) || !seconds.bytes().all(|b| b.is_ascii_digit() || b == b'.') {
-        return None;
-    }
-    let (h, m, s): (f64, f64, f64) = (parts[0].parse().ok()?, parts[1].parse().ok()?, seconds.parse().ok()?);
+    let seconds_of = |p: &str| -> Option<f64> {
+        let p = p.replace(',', ".");
+        p.bytes().all(|b| b.is_ascii_digit() || b == b'.').then(|| p.parse().ok()).flatten()
+    };
+    let whole = |p: &str| if digits(p) { p.parse::<f64>().ok() } else { None };
+    let (h, m, s) = match parts[..] {
+        // Minutes and seconds, where the seconds have a fraction.
+        [m, s] if s.contains(['.', ',']) => (0.0, whole(m)?, seconds_of(s)?),
+        [h, m] if half.is_some() => (whole(h)?, whole(m)?, 0.0),
+        [h, m, s] => (whole(h)?, whole(m)?, seconds_of(s)?),
+        // Milliseconds behind one more colon.
+        [h, m, s, ms] if ms.len() == 3 && ms.bytes().all(|b| b.is_ascii_digit()) => {
+            (whole(h)?, whole(m)?, whole(s)? + 1e-3 * ms.parse::<f64>().ok()?)
+        }
+        _ => return None,
+    };
     if h >= 24.0 || m >= 60.0 || s >= 61.0 {
         return None;
     }
@@ -145,6 +159,9 @@ pub fn forward(stamps: &[f64], lines: &[u32], daily: bool) -> Result<Vec<f64>, T
         if time < before {
             return Err(TraceError::TimeGoesBack { line: *line as usize, to_s: time, from_s: before });
         }
+        if !time.is_finite() || time > LONGEST_S {
+            return Err(TraceError::TooLong { line: *line as usize, seconds: time });
+        }
         before = time;
         times.push(time);
     }
@@ -167,12 +184,24 @@ pub fn rebuilt(times: &[f64]) -> Option<(Vec<f64>, f64, f64, [usize; 2])> {
     }
     // First and last are cut.
     let inner = groups.get(1..groups.len() - 1).filter(|g| g.len() > 1)?;
-    let span = groups[groups.len() - 1].0 - groups[1].0;
-    let hz = inner.iter().map(|g| g.1).sum::<usize>() as f64 / span;
     let counts = [inner.iter().map(|g| g.1).min()?, inner.iter().map(|g| g.1).max()?];
-    let mut steps: Vec<f64> = groups.windows(2).map(|w| w[1].0 - w[0].0).collect();
-    steps.sort_by(f64::total_cmp);
-    Some(((0..times.len()).map(|i| i as f64 / hz).collect(), hz, steps[steps.len() / 2], counts))
+    let middle = |mut values: Vec<f64>| {
+        values.sort_by(f64::total_cmp);
+        values[values.len() / 2]
+    };
+    let step = middle(groups.windows(2).map(|w| w[1].0 - w[0].0).collect());
+    let usual = middle(inner.iter().map(|g| g.1 as f64).collect());
+    // Within each stamp on its own: what is missing at one does not move the others.
+    let mut rebuilt = Vec::with_capacity(times.len());
+    for (k, (at, count)) in groups.iter().enumerate() {
+        let many = usual.max(*count as f64);
+        // What is missing of the first stamp is missing before it.
+        let before = if k == 0 { many - *count as f64 } else { 0.0 };
+        rebuilt.extend((0..*count).map(|j| at + step * (before + j as f64) / many));
+    }
+    let start = rebuilt[0];
+    rebuilt.iter_mut().for_each(|t| *t -= start);
+    Some((rebuilt, usual / step, step, counts))
 }
 
 /// The usual step of times, s; gaps in them, and the longest, s.
@@ -202,6 +231,11 @@ mod tests {
             ("01.03.2026 00:00:05", Some(5.0)),
             ("3/1/2026 1:00 PM", Some(46_800.0)),
             ("12:00:00 am", Some(0.0)),
+            ("11:59:55.500 AM", Some(43_195.5)),
+            ("05:02.25", Some(302.25)),
+            ("10:00:00:250", Some(36_000.25)),
+            ("2026-03-01T12:00:00.5+02:00", Some(43_200.5)),
+            ("31-Mar-2026 12:00:00", Some(43_200.0)),
             ("12.5", None),
             ("25:00:00", None),
             ("a:b", None),
@@ -216,6 +250,11 @@ mod tests {
         let (times, hz, step, counts) = rebuilt(&stamps).unwrap();
         assert!((hz - 10.0).abs() < 1e-12 && step == 1.0 && counts == [10, 10]);
         assert!((times[46] - 4.6).abs() < 1e-12);
+        // Lost samples and a pause move no others.
+        let paused = |s: f64| if s >= 3.0 { s + 5.0 } else { s };
+        let lost: Vec<f64> = (0..47).filter(|i| *i != 12).map(|i| paused(stamps[i])).collect();
+        let (times, hz, ..) = rebuilt(&lost).unwrap();
+        assert!((hz - 10.0).abs() < 1e-12 && (times[45] - 9.6).abs() < 1e-9, "{hz} {}", times[45]);
         assert!(rebuilt(&[0.0, 0.1, 0.2, 0.2, 0.3]).is_none());
     }
 

@@ -47,7 +47,8 @@ pub struct Column {
     pub role: Role,
 }
 
-const TIME: [&str; 14] = [
+const TIME: [&str; 15] = [
+    "ts",
     "time",
     "zeit",
     "t",
@@ -104,7 +105,11 @@ fn named(cell: &str) -> (String, Option<Unit>) {
             && from < to
         {
             let name = format!("{}{}", &cell[..from], &cell[to + close.len_utf8()..]);
-            return (name.trim().to_owned(), Unit::of(cell[from + 1..to].trim()));
+            let name = name.trim().to_owned();
+            // F(t) is a function of time, and g is what an acceleration counts: tonnes and grams are only those of a load.
+            let inside = cell[from + 1..to].trim();
+            let loose = matches!(inside, "t" | "g" | "G") && !(name.len() > 1 && is(&name, &LOAD));
+            return (name, Unit::of(inside).filter(|_| !loose));
         }
     }
     if let Some(at) = cell.rfind(['/', '_', ' ', ',']) {
@@ -118,7 +123,7 @@ fn named(cell: &str) -> (String, Option<Unit>) {
     (cell.to_owned(), None)
 }
 
-fn is(name: &str, list: &[&str]) -> bool {
+pub(super) fn is(name: &str, list: &[&str]) -> bool {
     name.split(|c: char| !c.is_alphabetic()).any(|w| list.contains(&w.to_lowercase().as_str()))
 }
 
@@ -174,6 +179,8 @@ pub fn columns(
             }
             let role = role(&name, unit, layout.kinds[k]);
             let from = UnitFrom::Heading(line.map_or(0, |l| l + 1));
+            let name: String =
+                name.chars().map(|c| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c }).collect();
             let name = if name.is_empty() { (k + 1).to_string() } else { name };
             Column { name, unit: unit.map(|u| (u, from)), unit_column: None, role }
         })
@@ -191,6 +198,13 @@ pub fn columns(
     let kept = columns.iter().filter(|c| c.role == Role::Load && is(&c.name, &KEPT)).count();
     if kept < loads(&columns) {
         for column in columns.iter_mut().filter(|c| c.role == Role::Load && is(&c.name, &KEPT)) {
+            column.role = Role::Other;
+        }
+    }
+    // Beside a load with a unit one without is none.
+    let with_unit = |c: &Column| c.unit.is_some_and(|(u, _)| matches!(u, Unit::Force(_)));
+    if columns.iter().any(|c| c.role == Role::Load && with_unit(c)) {
+        for column in columns.iter_mut().filter(|c| c.role == Role::Load && !with_unit(c)) {
             column.role = Role::Other;
         }
     }

@@ -25,6 +25,41 @@ pub enum TraceError {
         /// Columns that the heading names.
         columns: usize,
     },
+    /// The heading names another number of columns than there are.
+    HeadingWidth {
+        /// First line of values.
+        line: usize,
+        /// Columns that the heading names.
+        named: usize,
+        /// Cells of that line.
+        found: usize,
+    },
+    /// Two lines state different rates.
+    TwoRates {
+        /// The second of them.
+        line: usize,
+        /// Both, Hz.
+        hz: [f64; 2],
+    },
+    /// A time that cannot be read.
+    UnknownTime {
+        /// Line.
+        line: usize,
+        /// What stands there.
+        found: String,
+    },
+    /// A recording of days.
+    TooLong {
+        /// Line.
+        line: usize,
+        /// Time there, s.
+        seconds: f64,
+    },
+    /// No load rises above what scatters.
+    NoPull {
+        /// The most that the load changes by, kN.
+        change_kn: f64,
+    },
     /// Every number can be read two ways.
     TwoWays {
         /// Line of an example.

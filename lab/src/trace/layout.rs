@@ -56,8 +56,10 @@ pub struct Layout {
     pub units: Option<usize>,
 }
 
-/// Lines that are looked at to find the separator.
+/// Lines that are looked at to find the separator: so many at the beginning, and as many spread over the others.
 const LOOKED_AT: usize = 1500;
+/// Lines behind the values that begin as values do: fewer may be a foot.
+const NO_FOOT: usize = 3;
 /// Lines above the values in which their heading is sought.
 const ABOVE: usize = 3;
 
@@ -96,6 +98,12 @@ impl Separator {
         }
         into.push(bare(&line[from..]));
     }
+}
+
+fn looked_at<'l, 't>(lines: &'l [&'t str]) -> impl Iterator<Item = (usize, &'t str)> + 'l {
+    let step = (lines.len().saturating_sub(LOOKED_AT) / LOOKED_AT).max(1);
+    let all = lines.iter().copied().enumerate().filter(|(_, line)| !line.trim().is_empty());
+    all.filter(move |(at, _)| *at < LOOKED_AT || at % step == 0)
 }
 
 fn bare(cell: &str) -> &str {
@@ -148,7 +156,7 @@ impl Reading {
         // How often a line with numbers has so many cells.
         let mut often: Vec<(usize, f64)> = Vec::new();
         let (mut ambiguous, mut marked) = (None, false);
-        for (at, line) in lines.iter().enumerate().filter(|(_, l)| !l.trim().is_empty()).take(LOOKED_AT) {
+        for (at, line) in looked_at(lines) {
             separator.split(line, &mut cells);
             while cells.len() > 1 && cells.last().is_some_and(|c| c.is_empty()) {
                 cells.pop();
@@ -274,7 +282,7 @@ impl Layout {
         let mut seen = vec![[0_usize; 4]; width];
         let mut whole = true;
         let mut padded = false;
-        for line in lines.iter().take(LOOKED_AT) {
+        for (_, line) in looked_at(lines) {
             separator.split(line, &mut cells);
             fit(&mut cells, width);
             let kinds: Vec<Option<Kind>> = cells.iter().map(|c| kind_of(c, decimal)).collect();
@@ -310,6 +318,13 @@ impl Layout {
         };
         let first = lines.iter().position(|l| layout.takes(l, &mut cells)).ok_or(TraceError::NoValues)?;
         layout.find_heading(lines, first);
+        if layout.heading.is_none()
+            && let Some(named) =
+                layout.named_width(lines, first).filter(|named| *named > 1 && *named != width)
+            && !(separator == Separator::Comma && whole && width == 2 * named)
+        {
+            return Err(TraceError::HeadingWidth { line: first + 1, named, found: width });
+        }
         if separator == Separator::Comma && whole && width % 2 == 0 {
             let named = layout.named_width(lines, first);
             if named == Some(width / 2) || (named.is_none() && padded) {
@@ -398,7 +413,14 @@ impl Layout {
         for (at, line) in lines.iter().enumerate().skip(first) {
             if self.takes(line, &mut cells) {
                 let again = between.iter().any(|l| Some(lines[*l]) == heading);
-                if again || between.len() > 1 {
+                // A line of the table with a word in it does not part two recordings.
+                let rows = |l: &usize| {
+                    let mut cells = Vec::new();
+                    self.separator.split(lines[*l], &mut cells);
+                    fit(&mut cells, self.kinds.len());
+                    cells.len() == self.kinds.len() && self.kinds.len() > 1
+                };
+                if again || between.len() > 1 && !between.iter().all(rows) {
                     self.parts.push(at);
                 } else if let Some(odd) = between.first() {
                     return Err(self.why_odd(lines[*odd], *odd));
@@ -408,6 +430,14 @@ impl Layout {
             } else if !line.trim().is_empty() && !line.trim_start().starts_with(['#', '%']) {
                 between.push(at);
             }
+        }
+        // What begins as values do is no foot.
+        let like =
+            |l: &usize| lines[*l].trim_start().starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c));
+        if between.iter().filter(|l| like(l)).count() >= NO_FOOT
+            && let Some(odd) = between.iter().find(|l| like(l))
+        {
+            return Err(self.why_odd(lines[*odd], *odd));
         }
         Ok(())
     }

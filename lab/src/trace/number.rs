@@ -81,6 +81,9 @@ pub fn number(cell: &str, decimal: Decimal) -> Option<f64> {
     };
     let unsigned = cell.strip_prefix(['+', '-', '\u{2212}']).unwrap_or(cell);
     let negative = cell.starts_with(['-', '\u{2212}']);
+    if unsigned.starts_with(['+', '-']) {
+        return None;
+    }
     let (mantissa, power) = match unsigned.find(['e', 'E']) {
         Some(at) => (&unsigned[..at], Some(&unsigned[at + 1..])),
         None => (unsigned, None),
@@ -161,6 +164,8 @@ mod tests {
             ("1,5E2", None, Some(150.0)),
             (".5", Some(0.5), None),
             ("0x10", None, None),
+            ("+-25", None, None),
+            ("--", None, None),
             ("1e999", None, None),
             ("inf", None, None),
             ("", None, None),

@@ -10,9 +10,18 @@ use std::collections::VecDeque;
 /// A load falls through these parts of the peak when it breaks.
 const HIGH: f64 = 0.5;
 const GONE: f64 = 0.2;
-/// It does so within so many samples, or so much time, s.
+/// It does so within so many samples, if those are not far apart, or within so much time, s.
 const SUDDEN: usize = 3;
+const APART_S: f64 = 0.5;
 const SUDDEN_S: f64 = 0.2;
+/// A single sample that is so many times its neighbours may be a disturbance.
+const SPIKE: f64 = 1.25;
+/// A fall is a slip where it is so many times faster than the load rises.
+const FASTER: f64 = 1.5;
+/// A gap in the times is so many times the usual step.
+const GAP: f64 = 2.5;
+/// A load by the device that is higher by this part was missed by the file.
+const DEVICE: f64 = 5e-3;
 /// A slip is a sudden fall of this part of the peak, or so many times the noise, that is made up for.
 const SLIP: f64 = 0.01;
 const SLIP_NOISE: f64 = 8.0;
@@ -65,6 +74,16 @@ pub enum AtLeast {
     },
     /// The file ends on its highest load.
     EndsHigh,
+    /// Lines or times are missing beside the peak, s.
+    Gap {
+        /// Between the samples beside it, s.
+        seconds: f64,
+    },
+    /// The device states a higher load, kN.
+    Device {
+        /// That load, kN.
+        kn: f64,
+    },
 }
 
 /// How much higher the load may have been between two samples.
@@ -90,6 +109,8 @@ pub enum Missed {
     },
     /// The peak has too few samples for any bound.
     TooFew,
+    /// The peak is a lower bound by itself.
+    LowerBound,
     /// No clock.
     NoClock,
 }
@@ -172,6 +193,12 @@ pub struct Pull {
     pub holds: Vec<Hold>,
     /// Work of the bench up to the end, J.
     pub energy_j: Option<f64>,
+    /// Where the peak is a single sample far above its neighbours, the highest load beside it, kN less the zero.
+    pub spike: Option<f64>,
+    /// How often the load rose above half the peak and fell below a fifth of it.
+    pub rises: usize,
+    /// The lowest load less the zero, kN.
+    pub least_kn: f64,
     /// Usual time between samples, s; longer gaps, and the longest, s.
     pub steps: Option<(f64, usize, f64)>,
 }
@@ -187,7 +214,9 @@ impl Pull {
         let zero = quiet.as_ref().map_or(0.0, |q| q.zero_kn);
         let times = channel.times_s.as_deref();
         let steps = times.map(steps);
-        let ending = ending(kn, times, zero, peak);
+        let device = device(recording, channel);
+        let ending = ending(channel, zero, peak);
+        let at_least = at_least(recording, channel, (peak, ending), device);
         let end = match ending {
             Ending::Broke { sample, .. } => sample,
             _ => peak,
@@ -214,9 +243,12 @@ impl Pull {
                 read_kn: kn[peak],
                 kn: kn[peak] - zero,
             },
-            at_least: at_least(recording, channel, peak, ending),
-            missed: missed(kn, times, zero, peak),
-            device: device(recording, channel),
+            missed: if at_least.is_empty() { missed(kn, times, zero, peak) } else { Missed::LowerBound },
+            at_least,
+            device,
+            spike: spike(kn, zero, peak),
+            rises: rises(kn, zero, peak),
+            least_kn: kn.iter().fold(f64::INFINITY, |m, v| m.min(*v)) - zero,
             rate_kn_s: rate,
             against,
             engagement: rise.as_ref().and_then(Rise::engagement),
@@ -246,7 +278,8 @@ fn device(recording: &Recording, channel: &Channel) -> Option<(f64, usize)> {
     })
 }
 
-fn ending(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) -> Ending {
+fn ending(channel: &Channel, zero: f64, peak: usize) -> Ending {
+    let (kn, times, lines) = (&channel.kn, channel.times_s.as_deref(), &channel.lines);
     let most = kn[peak] - zero;
     let Some(gone) = (peak..kn.len()).find(|i| kn[*i] - zero <= GONE * most) else {
         let last = kn[kn.len() - 1] - zero;
@@ -254,11 +287,41 @@ fn ending(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) -> Ending {
     };
     let sample = (peak..gone).rev().find(|i| kn[*i] - zero >= HIGH * most).unwrap_or(peak);
     let within_s = times.map(|t| t[gone] - t[sample]);
-    if gone - sample <= SUDDEN || within_s.is_some_and(|s| s <= SUDDEN_S) {
+    // Lines that are missing between count as samples.
+    let few = (lines[gone] - lines[sample]) as usize <= SUDDEN && within_s.is_none_or(|s| s <= APART_S);
+    if few || within_s.is_some_and(|s| s <= SUDDEN_S) {
         Ending::Broke { sample, from_kn: kn[sample] - zero, to_kn: kn[gone] - zero, within_s }
     } else {
         Ending::LetOff
     }
+}
+
+/// The highest load but for a peak of one sample that stands alone.
+fn spike(kn: &[f64], zero: f64, peak: usize) -> Option<f64> {
+    let beside = |i: Option<usize>| i.and_then(|i| kn.get(i)).map(|v| v - zero);
+    let (before, after) = (beside(peak.checked_sub(1))?, beside(Some(peak + 1))?);
+    let most = kn[peak] - zero;
+    // A load that breaks falls from where it had come to, a pulse comes and goes by several samples.
+    let second = beside(peak.checked_sub(2))?;
+    let alone =
+        most > SPIKE * before.max(after).max(second) && (before - second).abs() < 0.25 * (most - before);
+    let others =
+        || kn.iter().enumerate().filter(|(i, _)| *i != peak).map(|(_, v)| v - zero).fold(0.0, f64::max);
+    alone.then(others)
+}
+
+/// How often the load rose above half of its peak and fell below a fifth of it.
+fn rises(kn: &[f64], zero: f64, peak: usize) -> usize {
+    let most = kn[peak] - zero;
+    let (mut up, mut count) = (false, 0);
+    for v in kn.iter().map(|v| v - zero) {
+        if !up && v >= HIGH * most {
+            (up, count) = (true, count + 1);
+        } else if up && v <= GONE * most {
+            up = false;
+        }
+    }
+    count
 }
 
 fn rate(kn: &[f64], times: &[f64], zero: f64, from: usize, peak: usize) -> Option<f64> {
@@ -269,24 +332,57 @@ fn rate(kn: &[f64], times: &[f64], zero: f64, from: usize, peak: usize) -> Optio
     (span > 0.0).then(|| (kn[high] - kn[low]) / span)
 }
 
+/// How many samples a value stands for, as a rule, on the way up: a display that is slower than its logger repeats them.
+fn repeats(kn: &[f64], zero: f64, peak: usize) -> usize {
+    let most = kn[peak] - zero;
+    let from = (0..peak).rev().find(|i| kn[*i] - zero < 0.2 * most).map_or(0, |i| i + 1);
+    let mut runs: Vec<usize> = Vec::new();
+    let mut run = 1;
+    for i in from + 1..=peak {
+        if kn[i].to_bits() == kn[i - 1].to_bits() {
+            run += 1;
+        } else {
+            runs.push(run);
+            run = 1;
+        }
+    }
+    runs.sort_unstable();
+    runs.get(runs.len() / 2).copied().unwrap_or(1)
+}
+
+/// How fast the load climbs where it does, kN/s: three quarters of its climbing is slower.
+fn climb(kn: &[f64], times: &[f64], (from, peak): (usize, usize)) -> f64 {
+    let steps = (from..peak.saturating_sub(SUDDEN)).filter(|i| times[i + SUDDEN] > times[*i]);
+    let slope = |i: usize| (kn[i + SUDDEN] - kn[i]) / (times[i + SUDDEN] - times[i]);
+    let mut up: Vec<f64> = steps.map(slope).filter(|s| *s > 0.0).collect();
+    let place = 3 * up.len() / 4;
+    if up.is_empty() { 0.0 } else { *up.select_nth_unstable_by(place, f64::total_cmp).1 }
+}
+
 fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) -> Missed {
     let Some(times) = times else { return Missed::NoClock };
     let most = kn[peak] - zero;
     let (usual, ..) = steps(times);
+    let repeats = repeats(kn, zero, peak);
     let gap_s = match times.get(peak + 1) {
         Some(next) => next - times[peak],
         None => usual,
     };
-    let gap_s = gap_s.max(if peak > 0 { times[peak] - times[peak - 1] } else { 0.0 });
+    let gap_s =
+        gap_s.max(if peak > 0 { times[peak] - times[peak - 1] } else { 0.0 }).max(repeats as f64 * usual);
     // Width at half height, between samples by straight lines.
     let crossing = |a: usize, b: usize| {
         let part = (kn[a] - zero - 0.5 * most) / (kn[a] - kn[b]);
         times[a] + part * (times[b] - times[a])
     };
-    let up = (0..peak).rev().find(|i| kn[*i] - zero < 0.5 * most).map(|i| crossing(i + 1, i));
-    let down = (peak..kn.len()).find(|i| kn[*i] - zero < 0.5 * most).map(|i| crossing(i - 1, i));
-    if let (Some(up), Some(down)) = (up, down) {
-        let width_s = down - up;
+    let up = (0..peak).rev().find(|i| kn[*i] - zero < 0.5 * most);
+    let down = (peak..kn.len()).find(|i| kn[*i] - zero < 0.5 * most);
+    let at = |back: usize| peak.saturating_sub(back * repeats);
+    // A rounded top falls as it rose; what breaks falls at once.
+    let fall = kn[peak] - kn.get(peak + repeats).copied().unwrap_or(kn[peak]);
+    let breaks = fall > 1.5 * (kn[peak] - kn[at(2)]) + SLIP_NOISE * noise_kn(kn);
+    if let (Some(up), Some(down), false) = (up, down, breaks) {
+        let width_s = crossing(down - 1, down) - crossing(up + 1, up);
         if width_s < 2.0 * gap_s {
             return Missed::TooFew;
         }
@@ -296,24 +392,37 @@ fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) -> Missed {
             return Missed::Pulse { kn: most * (turn.cos().recip() - 1.0), width_s, gap_s };
         }
     }
-    let first = peak.saturating_sub(8);
-    if peak - first < 2 {
+    if peak < 2 * repeats || up.is_some_and(|up| peak - up < 2 * repeats) {
         return Missed::TooFew;
     }
-    let span = times[peak] - times[first];
-    let steepest = (first..peak)
-        .filter(|i| times[i + 1] > times[*i])
-        .map(|i| (kn[i + 1] - kn[i]) / (times[i + 1] - times[i]))
-        .fold(0.0, f64::max);
-    let mean = if span > 0.0 { (kn[peak] - kn[first]) / span } else { steepest };
-    // Of few samples the steepest step, of a slow rise its mean: the scatter of single steps is no slope.
-    let slope_kn_s = if peak - first < 8 { steepest } else { mean.max(0.0) };
+    // The steeper of the last few steps and of more of them: a slip among them makes no slope small.
+    let slope = |from: usize| {
+        if times[peak] > times[from] { (kn[peak] - kn[from]) / (times[peak] - times[from]) } else { 0.0 }
+    };
+    let slope_kn_s = slope(at(8)).max(slope(at(3))).max(slope(at(2))).max(0.0);
     Missed::Ramp { kn: slope_kn_s * gap_s, slope_kn_s, gap_s }
 }
 
-fn at_least(recording: &Recording, channel: &Channel, peak: usize, ending: Ending) -> Vec<AtLeast> {
+fn at_least(
+    recording: &Recording,
+    channel: &Channel,
+    (peak, ending): (usize, Ending),
+    device: Option<(f64, usize)>,
+) -> Vec<AtLeast> {
     let kn = &channel.kn;
     let mut why = Vec::new();
+    if let Some((kn, _)) = device.filter(|(device, _)| *device > (1.0 + DEVICE) * kn[peak]) {
+        why.push(AtLeast::Device { kn });
+    }
+    if let Some(times) = &channel.times_s {
+        let usual = steps(times).0;
+        let after = times.get(peak + 1).map_or(0.0, |next| next - times[peak]);
+        let before = if peak > 0 { times[peak] - times[peak - 1] } else { 0.0 };
+        let seconds = after.max(before);
+        if seconds > GAP * usual && channel.over.is_empty() {
+            why.push(AtLeast::Gap { seconds });
+        }
+    }
     if let Some(first) = channel.over.first() {
         why.push(AtLeast::Over { lines: channel.over.len(), first: *first });
     }
@@ -345,7 +454,9 @@ fn slips(
     (from, peak): (usize, usize),
     noise: f64,
 ) -> Vec<Slip> {
-    let least = (SLIP * (kn[peak] - zero)).max(SLIP_NOISE * noise);
+    let climb = times.map(|t| climb(kn, t, (from, peak)));
+    let most = kn[peak] - zero;
+    let least = (SLIP * most).max(SLIP_NOISE * noise);
     let mut slips: Vec<Slip> = Vec::new();
     // The lowest of the samples that follow one suddenly: a window that goes along with it.
     let mut lows: VecDeque<usize> = VecDeque::new();
@@ -367,9 +478,15 @@ fn slips(
             i += 1;
             continue;
         }
-        // The fall begins at its highest sample.
+        // The fall begins at its highest sample; a load that is let down as it was pulled up does not slip.
         let top = (i..=low).max_by(|a, b| kn[*a].total_cmp(&kn[*b])).unwrap_or(i);
-        slips.push(Slip { sample: top, from_kn: kn[top] - zero, to_kn: kn[low] - zero });
+        let even = match (times, climb) {
+            (Some(t), Some(climb)) => FASTER * climb * (t[low] - t[top]),
+            _ => 0.0,
+        };
+        if kn[top] - kn[low] > even && kn[top] - zero > 0.05 * most {
+            slips.push(Slip { sample: top, from_kn: kn[top] - zero, to_kn: kn[low] - zero });
+        }
         i = low;
     }
     slips
@@ -447,7 +564,7 @@ fn holds(
         kn: kn[a..b].iter().sum::<f64>() / (b - a) as f64 - zero,
         fell_kn: kn[a] - kn[b - 1],
     });
-    told.filter(|h| h.kn > 0.05 * most).collect()
+    told.filter(|h| h.kn > 0.05 * most && h.seconds >= long).collect()
 }
 
 #[cfg(test)]
@@ -499,6 +616,27 @@ mod tests {
         let Missed::Ramp { kn, slope_kn_s, .. } = pull.missed else { panic!("{:?}", pull.missed) };
         // 3 kN/s at 10 Hz: 0.3 kN.
         assert!((slope_kn_s - 3.0).abs() < 1e-6 && (kn - 0.3).abs() < 1e-6);
+        // Also of a short one that breaks, and of one behind a slip.
+        let short = of((0..90)
+            .map(|i| (0.1 * f64::from(i), if !(50..=70).contains(&i) { 0.0 } else { f64::from(i - 49) })));
+        assert!(
+            matches!(short.missed, Missed::Ramp { kn, .. } if (kn - 1.0).abs() < 1e-6),
+            "{:?}",
+            short.missed
+        );
+        let slipped = of((0..400).map(|i| {
+            let slip = if i >= 297 { 2.0 } else { 0.0 };
+            (0.1 * f64::from(i), if !(50..=300).contains(&i) { 0.0 } else { 0.3 * f64::from(i - 49) - slip })
+        }));
+        assert!(matches!(slipped.missed, Missed::Ramp { kn, .. } if kn > 0.29), "{:?}", slipped.missed);
+        // A display at 1 Hz that is logged at 10 Hz: up to a second's rise is missed.
+        let slow = of((0..400).map(|i| {
+            (
+                0.1 * f64::from(i),
+                if !(50..=300).contains(&i) { 0.0 } else { 0.3 * f64::from(10 * (i / 10) - 49).max(0.0) },
+            )
+        }));
+        assert!(matches!(slow.missed, Missed::Ramp { kn, .. } if kn > 2.9), "{:?}", slow.missed);
         assert!(matches!(pull.ending, Ending::Broke { .. }));
         assert!((pull.rate_kn_s.unwrap() - 3.0).abs() < 0.01);
     }

@@ -1,6 +1,6 @@
 //! What a cell shows without load: its zero, its noise, a tare on the way, and what it shows afterwards.
 
-/// Loads below this part of the peak may be no load.
+/// What a cell shows without load is less than this part of the peak.
 const UNLOADED: f64 = 0.05;
 /// A stretch is quiet while it stays in a band of this part of the peak, or of so many times the noise.
 const BAND: f64 = 4e-3;
@@ -45,36 +45,30 @@ impl Quiet {
     pub fn of(kn: &[f64], peak: usize, noise_kn: f64) -> Option<Self> {
         let most = kn[peak];
         let band = (BAND * most.abs()).max(BAND_NOISE * noise_kn);
-        let rise = (0..peak).rev().find(|i| kn[*i] < UNLOADED * most)? + 1;
-        let flat = |from: usize, to: usize| {
-            let (low, high) = range(&kn[from..to]);
-            high - low <= band
-        };
-        // A slow rise stays in the band for some samples too: a stretch has a part of all of them.
         let wide = (peak / 80).clamp(FEWEST, 200);
-        // Back from the rise to the first stretch that is flat and does not climb.
-        let (mut to, mut found) = (rise, None);
-        while to >= wide {
-            if !flat(to - wide, to) {
-                to -= 1;
+        let flat = |from: usize| {
+            let part = kn.get(from..from + wide).filter(|_| from + wide <= peak)?;
+            let (low, high) = range(part);
+            (high - low <= band).then(|| median(part))
+        };
+        // From the beginning on: what lies later may be the slow beginning of the rise.
+        let mut level = flat(0)?;
+        let (mut from, mut to, mut tares) = (0, wide, Vec::new());
+        while to < peak {
+            if (kn[to] - level).abs() <= band {
+                to += 1;
                 continue;
             }
-            let level = median(&kn[to - wide..to]);
-            let inside = |v: f64| (v - level).abs() <= band;
-            let from = (0..to - wide).rev().find(|i| !inside(kn[*i])).map_or(0, |i| i + 1);
-            let third = ((to - from) / 3).max(2);
-            let climbs = mean(&kn[to - third..to]) - mean(&kn[from..from + third]);
-            if climbs.abs() <= 0.5 * band {
-                found = Some((from, to));
-                break;
-            }
-            to -= third.min(to);
+            // A tare sets a cell to nothing at once; a step of a slow display on its way up does not.
+            let behind = (to..(to + 3).min(peak)).find_map(|i| Some((i, flat(i)?)));
+            let Some((i, new)) = behind.filter(|(_, new)| new.abs() < 0.3 * level.abs()) else { break };
+            tares.push((i, new - level));
+            (from, to, level) = (i, i + wide, new);
         }
-        let (from, to) = found?;
         let zero_kn = median(&kn[from..to]);
-        let mut tares = Vec::new();
-        if from >= FEWEST && flat(from - FEWEST, from) {
-            tares.push((from, zero_kn - median(&kn[from - FEWEST..from])));
+        // A cell that shows so much is under load.
+        if zero_kn.abs() > UNLOADED * most.abs() {
+            return None;
         }
         Some(Self {
             zero_kn,
@@ -92,10 +86,6 @@ fn after(kn: &[f64], peak: usize, band: f64) -> Option<f64> {
     let last = tail.len().checked_sub(wide).filter(|from| *from > 0)?;
     let (low, high) = range(&tail[last..]);
     (high - low <= band && high < 2.0 * UNLOADED * kn[peak]).then(|| median(&tail[last..]))
-}
-
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len() as f64
 }
 
 fn range(values: &[f64]) -> (f64, f64) {

@@ -1,11 +1,12 @@
 //! A file, read: its loads in kN, with all that was understood of it and on what evidence.
 
 use super::Asked;
-use super::clock::{Clock, ClockUnit, RateFrom, forward, guessed_unit, rebuilt, stamp_s};
-use super::columns::{Column, Role, UnitFrom, columns};
+use super::clock::{Clock, ClockUnit, RATES_HZ, RateFrom, forward, guessed_unit, rebuilt, stamp_s};
+use super::columns::{Column, Role, UnitFrom, columns, is};
 use super::error::TraceError;
 use super::layout::{Kind, Layout};
 use super::number::{Cell, number, read as read_cell, with_word};
+use super::quiet::noise_kn;
 use super::remarks::{Fact, Remark, fact};
 use super::text::{Encoding, Text};
 use super::unit::{ForceUnit, Unit};
@@ -14,6 +15,16 @@ use super::unit::{ForceUnit, Unit};
 const SAMPLE: usize = 400;
 /// No bench of a connector pulls with more, kN: what reads as more has another unit.
 const MOST_KN: f64 = 5000.0;
+/// Words for a load that is a peak by itself.
+const PEAKS: [&str; 9] =
+    ["max", "maximum", "peak", "breaking", "break", "strength", "bruchlast", "ultimate", "failure"];
+/// Less than this is no pull, kN, and so many times the scatter.
+const LEAST_KN: f64 = 0.02;
+const LEAST_NOISE: f64 = 10.0;
+/// Fewer samples tell no scatter.
+const MANY: usize = 20;
+/// Stamps that repeat in more than this part of the lines are those of a clock that is too coarse.
+const OFTEN: f64 = 0.2;
 /// Fewer samples are no curve.
 const FEWEST: usize = 3;
 
@@ -97,9 +108,17 @@ pub enum Found {
 /// What the file leaves open, or what in it cannot be read.
 pub fn read(bytes: &[u8], asked: &Asked) -> Result<Found, TraceError> {
     let text = Text::of(bytes)?;
-    let lines = text.lines();
+    let mut lines = text.lines();
     let mut layout = Layout::of(&lines, asked.decimal)?;
-    choose_part(&mut layout, asked.part)?;
+    if let Some((from, to)) = part(&layout, asked.part)? {
+        // One of several by itself, with what stands above it; its lines keep their numbers.
+        for (at, line) in lines.iter_mut().enumerate() {
+            if !(from..to).contains(&at) {
+                *line = "";
+            }
+        }
+        layout = Layout::of(&lines, asked.decimal)?;
+    }
     let (first, last) = match (layout.rows.first(), layout.rows.last()) {
         (Some(first), Some(last)) => (*first, *last),
         _ => return Err(TraceError::NoValues),
@@ -111,9 +130,7 @@ pub fn read(bytes: &[u8], asked: &Asked) -> Result<Found, TraceError> {
         |l: usize| fact(lines[l], layout.separator, layout.decimal).map(|fact| Remark { line: l + 1, fact });
     let before: Vec<Remark> = about(0, first).filter_map(stated).collect();
     let (mut remarks, mut after) = (before, Vec::new());
-    // Behind the values of one part may stand what belongs to the next.
-    let end = layout.parts.iter().find(|p| **p > last).copied().unwrap_or(lines.len());
-    for l in about(last + 1, end).filter(|l| !lines[*l].trim().is_empty()) {
+    for l in about(last + 1, lines.len()).filter(|l| !lines[*l].trim().is_empty()) {
         match stated(l) {
             Some(remark) => remarks.push(remark),
             None => after.push(l + 1),
@@ -139,23 +156,24 @@ pub fn read(bytes: &[u8], asked: &Asked) -> Result<Found, TraceError> {
     })))
 }
 
-fn choose_part(layout: &mut Layout, part: Option<usize>) -> Result<(), TraceError> {
+/// The lines of the recording that is asked for: from, and up to but not with; nothing where there is only one.
+fn part(layout: &Layout, wanted: Option<usize>) -> Result<Option<(usize, usize)>, TraceError> {
     let parts = layout.parts.len();
-    match part {
+    match wanted {
         None if parts > 1 => {
-            return Err(TraceError::SeveralParts { lines: layout.parts.iter().map(|l| l + 1).collect() });
+            Err(TraceError::SeveralParts { lines: layout.parts.iter().map(|l| l + 1).collect() })
         }
-        None => {}
-        Some(wanted) if wanted == 0 || wanted > parts => {
-            return Err(TraceError::NoSuchPart { wanted, parts });
-        }
+        None => Ok(None),
+        Some(wanted) if wanted == 0 || wanted > parts => Err(TraceError::NoSuchPart { wanted, parts }),
         Some(wanted) => {
-            let from = layout.parts[wanted - 1];
-            let to = layout.parts.get(wanted).copied().unwrap_or(usize::MAX);
-            layout.rows.retain(|r| (from..to).contains(r));
+            let last = |k: usize| {
+                let end = layout.parts.get(k).copied().unwrap_or(usize::MAX);
+                layout.rows.iter().rev().find(|r| **r < end).map_or(0, |r| r + 1)
+            };
+            let from = if wanted == 1 { 0 } else { last(wanted - 1) };
+            Ok((parts > 1).then(|| (from, last(wanted))))
         }
     }
-    Ok(())
 }
 
 fn sample(layout: &Layout, lines: &[&str]) -> Vec<Vec<Option<f64>>> {
@@ -180,11 +198,36 @@ fn peaks(
     remarks: &[Remark],
 ) -> Result<Option<Vec<Peak>>, TraceError> {
     // A name in each row, a load, and no clock.
-    let name = layout.kinds.iter().position(|k| *k == Kind::Word);
-    let load = table.iter().position(|c| c.role == Role::Load);
-    let timed = table.iter().any(|c| c.role == Role::Clock);
-    let (Some(name), Some(load), false) = (name, load, timed) else { return Ok(None) };
-    if name > load {
+    let loads: Vec<usize> = (0..table.len()).filter(|k| table[*k].role == Role::Load).collect();
+    let timed = table.iter().any(|c| c.role == Role::Clock) || asked.rate_hz.is_some();
+    let [load] = loads[..] else { return Ok(None) };
+    let word = layout.kinds.iter().position(|k| *k == Kind::Word).filter(|name| *name < load);
+    // Numbered tests, whose load is called a peak.
+    let numbered = table.iter().position(|c| c.role == Role::Index).filter(|_| is(&table[load].name, &PEAKS));
+    let Some(name) = word.or(numbered).filter(|_| !timed) else { return Ok(None) };
+    // Of several loads none is the peak by itself.
+    let forces: Vec<String> = table
+        .iter()
+        .filter(|c| matches!(c.unit, Some((Unit::Force(_), _))))
+        .map(|c| c.name.clone())
+        .collect();
+    if forces.len() > 1 && asked.column.is_none() {
+        return Err(TraceError::WhichLoad { columns: forces });
+    }
+    let mut names: Vec<&str> = Vec::new();
+    for row in &layout.rows {
+        let mut cells = Vec::new();
+        layout.takes(lines[*row], &mut cells);
+        let name = cells.get(name).copied().unwrap_or("");
+        if name.contains(':') && name.bytes().any(|b| b.is_ascii_digit()) {
+            return Err(TraceError::UnknownTime { line: row + 1, found: name.to_owned() });
+        }
+        names.push(name);
+    }
+    names.sort_unstable();
+    names.dedup();
+    // Samples share their words, tests have names of their own.
+    if 2 * names.len() < layout.rows.len() {
         return Ok(None);
     }
     let mut cells = Vec::new();
@@ -243,7 +286,7 @@ impl Reading<'_, '_> {
             held = role(Role::Counts).collect();
         }
         let mut channels = held.iter().map(|k| self.channel(*k)).collect::<Result<Vec<_>, _>>()?;
-        let clock_at = if self.asked.rate_hz.is_some() { None } else { role(Role::Clock).next_back() };
+        let clock_at = if self.asked.rate_hz.is_some() { None } else { self.clock_column() };
         let way_at = role(Role::Way).next();
         let way_unit = way_at.and_then(|k| match self.columns[k].unit {
             Some((Unit::Millimetres(one), _)) => Some(one),
@@ -255,17 +298,16 @@ impl Reading<'_, '_> {
         let mut cells = Vec::new();
         let mut previous: Option<&str> = None;
         let mut repeated = 0;
+        let twice = clock_at.is_some_and(|k| self.written_twice(k));
         for row in &self.layout.rows {
             self.layout.separator.split(self.lines[*row], &mut cells);
             let line = row + 1;
             // A line that says the same as the one before, its time too, was written twice.
-            if clock_at.is_some() {
-                if previous == Some(self.lines[*row]) && self.fine(clock_at, &cells) {
-                    repeated += 1;
-                    continue;
-                }
-                previous = Some(self.lines[*row]);
+            if twice && previous == Some(self.lines[*row]) {
+                repeated += 1;
+                continue;
             }
+            previous = Some(self.lines[*row]);
             if let Some(k) = clock_at {
                 let stamp = match self.layout.kinds[k] {
                     Kind::Stamp => stamp_s(cells[k]),
@@ -290,19 +332,47 @@ impl Reading<'_, '_> {
         for (channel, raw) in channels.iter_mut().zip(raw) {
             fill(channel, &raw, times.as_deref(), whole_way.then_some(&ways), &lines)?;
         }
+        // A cell that nothing pulled on says nothing of the pull.
+        let change = |c: &Channel| {
+            let first = c.kn[0];
+            c.kn.iter()
+                .fold(0.0_f64, |m, v| m.max(v - first))
+                .max(c.kn.iter().fold(0.0_f64, |m, v| m.max(*v)))
+        };
+        let scatter = |c: &Channel| if c.kn.len() < MANY { 0.0 } else { noise_kn(&c.kn) };
+        let pulled = |c: &Channel| change(c) > LEAST_KN.max(LEAST_NOISE * scatter(c));
+        if !channels.iter().any(pulled) {
+            return Err(TraceError::NoPull { change_kn: channels.iter().map(change).fold(0.0, f64::max) });
+        }
+        channels.retain(pulled);
         Ok((clock, channels, repeated))
     }
 
-    /// Whether a clock tells single samples apart: only then a repeated line is one sample.
-    fn fine(&self, clock_at: Option<usize>, cells: &[&str]) -> bool {
-        let Some(k) = clock_at else { return false };
-        cells.get(k).is_some_and(|c| match self.layout.kinds[k] {
-            Kind::Stamp => c.rsplit(':').next().is_some_and(|s| s.contains(['.', ','])),
-            _ => {
-                c.contains(['.', ','])
-                    || self.columns[k].unit.is_some_and(|(u, _)| matches!(u, Unit::Seconds(one) if one < 0.5))
+    /// The column of the times: one with a unit of time, else times of day, else one that is called so.
+    fn clock_column(&self) -> Option<usize> {
+        let clocks = || (0..self.columns.len()).filter(|k| self.columns[*k].role == Role::Clock);
+        let timed = clocks().find(|k| matches!(self.columns[*k].unit, Some((Unit::Seconds(_), _))));
+        let stamped = clocks().find(|k| self.layout.kinds[*k] == Kind::Stamp);
+        timed.or(stamped).or_else(|| clocks().next())
+    }
+
+    /// Whether times repeat only where whole lines do, and seldom: then those lines were written twice. A clock that is too coarse repeats
+    /// its times by itself.
+    fn written_twice(&self, clock: usize) -> bool {
+        let (mut stamps, mut whole) = (0_usize, 0_usize);
+        let (mut cells, mut before) = (Vec::new(), String::new());
+        let mut line = "";
+        for row in &self.layout.rows {
+            self.layout.separator.split(self.lines[*row], &mut cells);
+            if cells[clock] == before {
+                stamps += 1;
+                whole += usize::from(self.lines[*row] == line);
+            } else {
+                cells[clock].clone_into(&mut before);
             }
-        })
+            line = self.lines[*row];
+        }
+        whole == stamps && (stamps as f64) < OFTEN * self.layout.rows.len() as f64
     }
 
     fn bad(&self, line: usize, column: usize, found: &str) -> TraceError {
@@ -327,7 +397,7 @@ impl Reading<'_, '_> {
             .or(own)
             .or(stated.map(|(u, l)| (u, UnitFrom::Line(l))));
         let mut counts = None;
-        if column.role == Role::Counts {
+        if column.role == Role::Counts || self.asked.counts_per_unit.is_some() {
             let scale = self.remarks.iter().find_map(|r| match r.fact {
                 Fact::CountsPerUnit(many, unit) => Some((many, unit, r.line)),
                 _ => None,
@@ -429,12 +499,16 @@ impl Reading<'_, '_> {
         if let Some(hz) = self.asked.rate_hz {
             return Ok((Clock::Rate { hz, from: RateFrom::Asked }, Some(counted(hz))));
         }
-        let stated = self.remarks.iter().find_map(|r| match r.fact {
-            Fact::RateHz(hz) if hz > 0.0 => Some((hz, r.line)),
-            Fact::IntervalS(s) if s > 0.0 => Some((s.recip(), r.line)),
+        let mut rates = self.remarks.iter().filter_map(|r| match r.fact {
+            Fact::RateHz(hz) => Some((hz, r.line)),
+            Fact::IntervalS(s) => Some((s.recip(), r.line)),
             _ => None,
         });
-        if let Some((hz, line)) = stated {
+        let allowed = |hz: f64| (RATES_HZ[0]..=RATES_HZ[1]).contains(&hz);
+        if let Some((hz, line)) = rates.next().filter(|(hz, _)| allowed(*hz)) {
+            if let Some((other, line)) = rates.find(|(other, _)| (other / hz - 1.0).abs() > 1e-3) {
+                return Err(TraceError::TwoRates { line, hz: [hz, other] });
+            }
             return Ok((Clock::Rate { hz, from: RateFrom::Line(line) }, Some(counted(hz))));
         }
         // A bare number on the first line, above values that have their unit beside them.
@@ -471,8 +545,9 @@ fn fill(
     }
     let most = channel.kn.iter().fold(f64::NEG_INFINITY, |m, v| m.max(*v));
     let least = channel.kn.iter().fold(f64::INFINITY, |m, v| m.min(*v));
-    // A cell that was wired the other way round.
-    if -least > 3.0 * most.max(0.0) && least < -0.05 {
+    // A cell that was wired the other way round: not one that was disturbed once.
+    let low = channel.kn.iter().filter(|v| **v < 0.5 * least).count();
+    if -least > 3.0 * most.max(0.0) && least < -LEAST_KN && low >= FEWEST {
         channel.turned = true;
         channel.kn.iter_mut().for_each(|v| *v = -*v);
     }

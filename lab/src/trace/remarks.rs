@@ -95,16 +95,28 @@ pub fn fact(line: &str, separator: Separator, decimal: Decimal) -> Option<Fact> 
     if has(&["unit", "units", "einheit"]) {
         return ForceUnit::of(cells[0]).map(Fact::Unit);
     }
+    if has(&["range", "capacity", "messbereich", "nennlast", "bereich"]) && !has(&["time", "temperature"])
+        || has(&["full"]) && has(&["scale"])
+    {
+        // +-25 kN, 0-25 kN: what counts is the end.
+        let end = cells[0].trim_start_matches(['\u{b1}', '+', '-', '/', ' ']);
+        let end = end
+            .rsplit_once(" to ")
+            .or_else(|| end.rsplit_once(".."))
+            .or_else(|| end.rsplit_once('-'))
+            .map_or(end, |(_, to)| to.trim_start_matches('.'));
+        let (range, word) = value(&[&[end.trim()], &cells[1..]].concat(), decimal)?;
+        return (range > 0.0).then(|| Fact::Range(range, force(word)));
+    }
     let (found, word) = value(&cells, decimal)?;
     if !found.is_finite() {
         return None;
     }
-    if has(&["counts", "count"]) && has(&["per", "pro"]) || has(&["scale", "sensitivity"]) {
+    if has(&["counts", "count"]) && has(&["per", "pro"]) {
         return Some(Fact::CountsPerUnit(found, force(word)));
     }
-    if has(&["rate", "frequency", "frequenz", "abtastrate", "messrate", "hz", "sps"])
-        && !has(&["baud", "bit"])
-    {
+    let only = |wanted: &[&str]| words.iter().all(|w| wanted.contains(&w.as_str()));
+    if has(&RATE) && only(&[&RATE[..], &SAMPLING[..]].concat()) {
         let small = word.unwrap_or("").to_lowercase();
         return match (small.as_str(), unit_in(key)) {
             ("khz", _) => Some(Fact::RateHz(1e3 * found)),
@@ -115,20 +127,44 @@ pub fn fact(line: &str, separator: Separator, decimal: Decimal) -> Option<Fact> 
             _ => None,
         };
     }
-    if has(&["interval", "intervall", "period", "periode", "dt", "abtastintervall"]) {
+    if has(&INTERVAL) && only(&[&INTERVAL[..], &SAMPLING[..], &["ms", "us", "s"]].concat()) {
         return word.and_then(Unit::of).or(unit_in(key)).and_then(|unit| seconds(unit, found));
-    }
-    if has(&["range", "capacity", "messbereich", "nennlast", "bereich"]) {
-        return Some(Fact::Range(found, force(word)));
     }
     if has(&["offset", "zero", "null", "nullpunkt", "tare"]) {
         return Some(Fact::Zero(found));
     }
-    if has(&["max", "maximum", "peak", "highest", "spitze"]) {
+    // Of the load alone: not of a speed, a temperature or a time.
+    let of_load = words
+        .iter()
+        .all(|w| HIGHEST.contains(&w.as_str()) || LOAD.contains(&w.as_str()) || ForceUnit::of(w).is_some());
+    let other = word.is_some_and(|w| ForceUnit::of(w).is_none());
+    if has(&HIGHEST) && of_load && !other {
         return Some(Fact::Highest(found, force(word)));
     }
     None
 }
+
+const RATE: [&str; 8] =
+    ["rate", "frequency", "frequenz", "abtastrate", "abtastfrequenz", "messrate", "hz", "sps"];
+const INTERVAL: [&str; 7] =
+    ["interval", "intervall", "period", "periode", "dt", "abtastintervall", "messintervall"];
+/// Words beside these that leave them what they are.
+const SAMPLING: [&str; 12] = [
+    "sample",
+    "sampling",
+    "samples",
+    "logging",
+    "logger",
+    "data",
+    "scan",
+    "measuring",
+    "time",
+    "in",
+    "of",
+    "update",
+];
+const HIGHEST: [&str; 5] = ["max", "maximum", "peak", "highest", "spitze"];
+const LOAD: [&str; 8] = ["load", "force", "kraft", "last", "tension", "value", "wert", "f"];
 
 fn seconds(unit: Unit, many: f64) -> Option<Fact> {
     match unit {
@@ -149,6 +185,9 @@ mod tests {
             ("Sample rate,640,Hz", Some(Fact::RateHz(640.0))),
             ("# rate = 40", Some(Fact::RateHz(40.0))),
             ("Baud rate: 9600", None),
+            ("Low pass frequency: 5 Hz", None),
+            ("Loading rate: 1", None),
+            ("Sensitivity: 2.0 mV/V", None),
             ("interval_ms: 12.5", Some(Fact::IntervalS(0.0125))),
             ("Interval: 0,1 s", Some(Fact::IntervalS(0.1))),
             ("Interval: 5", None),
@@ -158,6 +197,12 @@ mod tests {
             ("Offset: 8388", Some(Fact::Zero(8388.0))),
             ("Max: 24.1 kN", Some(Fact::Highest(24.1, Some(ForceUnit::KN)))),
             ("Peak [lbf]: 5400", Some(Fact::Highest(5400.0, Some(ForceUnit::Lbf)))),
+            ("Range: +-25 kN", Some(Fact::Range(25.0, Some(ForceUnit::KN)))),
+            ("Range: 0-25 kN", Some(Fact::Range(25.0, Some(ForceUnit::KN)))),
+            ("Full scale: 50 kN", Some(Fact::Range(50.0, Some(ForceUnit::KN)))),
+            ("Max speed: 200 mm/min", None),
+            ("Max. Temp 23.5", None),
+            ("Max time: 11.98", None),
             ("Device: cell 7", None),
             ("Serial 12", None),
         ] {

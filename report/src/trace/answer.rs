@@ -1,6 +1,6 @@
 //! What `trace` prints.
 
-use super::pull::{at_least, headline};
+use super::pull::{at_least, headline, remarks};
 use super::{Found, Told, rows, understood};
 use crate::numbers::decimals;
 use std::fmt::Write as _;
@@ -38,7 +38,7 @@ pub fn answer(told: &Told) -> String {
                     let line = format!("  {:<what$}{:>value$}  {}", row.what, row.value, row.more);
                     let _ = writeln!(text, "{}", line.trim_end());
                 }
-                for sentence in at_least(pull) {
+                for sentence in at_least(pull).into_iter().chain(remarks(pull)) {
                     let _ = writeln!(text, "{sentence}");
                 }
             }

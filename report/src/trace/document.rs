@@ -1,6 +1,6 @@
 //! Traces as JSON has them.
 
-use super::pull::{at_least, headline, missed, missed_kn};
+use super::pull::{at_least, headline, missed, missed_kn, remarks};
 use super::{Found, Told, TwoCells, agreement, understood};
 use crate::caution::CAUTION_OF_RECORDS;
 use lab::trace::kinks::Kink;
@@ -84,6 +84,8 @@ struct CellInWords {
     peak_s: Option<f64>,
     /// Why the peak is a lower bound, in words; empty where it is none.
     at_least: Vec<String>,
+    /// What else is to be known of the pull, in words: a peak of a single sample, several pulls, loads below zero, a zero that moved.
+    remarks: Vec<String>,
     /// How much higher the load may have been between samples at most, kN; null where no bound is known.
     missed_kn: Option<f64>,
     /// Why that much, or why no bound is known.
@@ -179,10 +181,10 @@ struct AgreementInWords {
     samples: usize,
     /// What is added to the second clock, s; null where both have one.
     shift_s: Option<f64>,
-    /// Mean of both peaks, kN.
-    peak_kn: f64,
-    /// Half their difference, kN.
-    peak_give_or_take_kn: f64,
+    /// Mean of both peaks, kN; null where one of them is a lower bound.
+    peak_kn: Option<f64>,
+    /// Half their difference, kN; null where one of them is a lower bound.
+    peak_give_or_take_kn: Option<f64>,
 }
 
 impl Document {
@@ -193,7 +195,7 @@ impl Document {
             format: FORMAT,
             files: told.iter().map(FileInWords::new).collect(),
             agreement: cells.map(|of| {
-                let (peak_kn, peak_give_or_take_kn) = of.agreement.peak_kn();
+                let peak = (!of.agreement.at_least).then(|| of.agreement.peak_kn());
                 AgreementInWords {
                     cells: of.names.clone(),
                     sentence: agreement(of),
@@ -201,8 +203,8 @@ impl Document {
                     scatter: of.agreement.scatter,
                     samples: of.agreement.samples,
                     shift_s: of.agreement.shift_s,
-                    peak_kn,
-                    peak_give_or_take_kn,
+                    peak_kn: peak.map(|p| p.0),
+                    peak_give_or_take_kn: peak.map(|p| p.1),
                 }
             }),
             caution: CAUTION_OF_RECORDS,
@@ -252,6 +254,7 @@ impl CellInWords {
             peak_line: pull.peak.line,
             peak_s: pull.peak.time_s,
             at_least: at_least(pull),
+            remarks: remarks(pull),
             missed_kn: missed_kn(pull),
             missed: missed(pull),
             device_peak_kn: pull.device.map(|d| d.0),

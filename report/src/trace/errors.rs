@@ -11,8 +11,8 @@ pub const NOT_TWO_CELLS: &str =
 #[must_use]
 pub fn no_overlap(first: &str, second: &str) -> String {
     format!(
-        "{first} and {second} cannot be laid over each other: fewer than eight samples above a quarter of the peak lie in both, or one has no clock; \
-         give --rate where a file has none"
+        "{first} and {second} do not go together as two cells on one pull do: they differ by more than a quarter, scatter by more than 5 %, hardly \
+         overlap, or one has no clock; without --same-pull each is told by itself"
     )
 }
 
@@ -31,7 +31,7 @@ pub fn no_counts(found: &str) -> String {
 /// A rate that is none.
 #[must_use]
 pub fn no_rate(found: &str) -> String {
-    format!("found {found}; allowed: samples a second, above 0 and up to 1,000,000, such as 100")
+    format!("found {found}; allowed: samples a second, 0.001 to 1,000,000, such as 100")
 }
 
 /// A scale that is none.
@@ -63,6 +63,26 @@ pub fn error(error: &TraceError) -> String {
         TraceError::CommaTwice { line, pieces, columns } => format!(
             "line {line}: {pieces} pieces between commas, but {columns} columns: the comma stands both between the values and in them; export with a \
              semicolon or a decimal point"
+        ),
+        TraceError::HeadingWidth { line, named, found } => format!(
+            "line {line}: {found} cells, but the heading names {named} columns; mend the heading, or export with another separator"
+        ),
+        TraceError::TwoRates { line, hz } => format!(
+            "line {line} says {} samples a second where an earlier one says {}; say which it is with --rate",
+            plain(hz[1]),
+            plain(hz[0])
+        ),
+        TraceError::UnknownTime { line, found } => format!(
+            "line {line}: {found} is no time that is read; allowed: seconds, or times such as 12:05:07.25 with or without a date; --rate counts samples \
+             instead"
+        ),
+        TraceError::TooLong { line, seconds } => format!(
+            "line {line}: {} s after the first sample; allowed: up to 1,000,000 s; cut the file to the pull, or count samples with --rate",
+            plain(*seconds)
+        ),
+        TraceError::NoPull { change_kn } => format!(
+            "no pull is found: the load changes by no more than {} kN; say the unit with --unit if that is wrong",
+            plain((1e4 * change_kn).round() / 1e4)
         ),
         TraceError::TwoWays { line, found } => format!(
             "line {line}: {found} can be read two ways; say which mark is the decimal one with --decimal point or --decimal comma, or export with \

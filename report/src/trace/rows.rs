@@ -3,7 +3,7 @@
 use super::pull::{missed, missed_kn};
 use crate::numbers::{decimals, kilonewtons, plain};
 use lab::trace::kinks::Against;
-use lab::trace::pull::{Ending, Pull};
+use lab::trace::pull::{Ending, Hold, Pull};
 use lab::trace::recording::Channel;
 
 /// A line of the table.
@@ -18,7 +18,7 @@ pub struct Row {
 }
 
 /// More slips and holds than this are counted, not listed.
-const LISTED: usize = 4;
+const LISTED: usize = 3;
 
 /// A load to hundredths: what a cell resolves.
 fn fine(kn: f64) -> String {
@@ -81,17 +81,17 @@ pub fn rows(pull: &Pull, channel: &Channel) -> Vec<Row> {
         row("slips", fine(slip.from_kn), format!("{}, to {}", seconds(times, slip.sample), fine(slip.to_kn)));
     }
     if pull.slips.len() > LISTED {
-        row("slips in all", pull.slips.len().to_string(), String::new());
+        row("slips in all, of which the first are told", pull.slips.len().to_string(), String::new());
     }
-    for hold in pull.holds.iter().take(LISTED) {
+    for hold in longest(pull) {
         row(
             "held at",
             fine(hold.kn),
-            format!("for {} s; it fell by {} meanwhile", decimals(hold.seconds, 1), fine(hold.fell_kn)),
+            format!("for {} s; it {}", decimals(hold.seconds, 1), changed(hold.fell_kn)),
         );
     }
     if pull.holds.len() > LISTED {
-        row("holds in all", pull.holds.len().to_string(), String::new());
+        row("holds in all, the longest are told", pull.holds.len().to_string(), String::new());
     }
     if let Some(rate) = pull.rate_kn_s {
         row(
@@ -136,6 +136,26 @@ pub fn rows(pull: &Pull, channel: &Channel) -> Vec<Row> {
     rows
 }
 
+/// The longest holds, in their order.
+fn longest(pull: &Pull) -> Vec<&Hold> {
+    let mut holds: Vec<&Hold> = pull.holds.iter().collect();
+    holds.sort_by(|a, b| b.seconds.total_cmp(&a.seconds));
+    holds.truncate(LISTED);
+    holds.sort_by_key(|h| h.samples[0]);
+    holds
+}
+
+fn changed(fell_kn: f64) -> String {
+    let by = fine(fell_kn.abs());
+    if fell_kn.abs() < 5e-3 {
+        "kept still".to_owned()
+    } else if fell_kn > 0.0 {
+        format!("fell by {by} meanwhile")
+    } else {
+        format!("rose by {by} meanwhile")
+    }
+}
+
 fn signed(kn: f64) -> String {
     let told = decimals(kn, 2);
     if told.starts_with('-') { told } else { format!("+{told}") }
@@ -161,7 +181,7 @@ pub fn marks(pull: &Pull) -> Vec<(usize, String)> {
     marks.extend(
         pull.slips.iter().take(LISTED).map(|s| (s.sample, format!("slips {}", kilonewtons(s.from_kn)))),
     );
-    marks.extend(pull.holds.iter().take(LISTED).map(|h| {
+    marks.extend(longest(pull).into_iter().map(|h| {
         (h.samples[1] - 1, format!("held at {} for {} s", kilonewtons(h.kn), decimals(h.seconds, 1)))
     }));
     let least = if pull.at_least.is_empty() { "" } else { "at least " };

@@ -1,5 +1,6 @@
 //! What was understood of a file, and on what evidence.
 
+use super::pull::digits;
 use crate::numbers::plain;
 use lab::trace::clock::{Clock, ClockUnit, RateFrom};
 use lab::trace::columns::{Role, UnitFrom};
@@ -19,10 +20,10 @@ pub fn understood(recording: &Recording, pulls: &[Pull]) -> Vec<String> {
     if let Some((usual, gaps, longest)) = pulls.first().and_then(|p| p.steps).filter(|s| s.1 > 0) {
         told.push(format!(
             "Samples lie {} s apart as a rule; {} {} longer, the longest {} s: samples may be missing there, or the rate was changed.",
-            plain(usual),
+            digits(usual),
             gaps,
             if gaps == 1 { "gap is" } else { "gaps are" },
-            plain(longest)
+            digits(longest)
         ));
     }
     if recording.repeated > 0 {
@@ -32,6 +33,15 @@ pub fn understood(recording: &Recording, pulls: &[Pull]) -> Vec<String> {
         ));
     }
     told.extend(recording.channels.iter().filter_map(missing));
+    if let Some(way) = recording.columns.iter().find(|c| c.role == Role::Way) {
+        let used = recording.channels.iter().any(|c| c.way_mm.is_some());
+        let how = if used {
+            "the bench's travel"
+        } else {
+            "not used: it has no unit of length, or values are missing"
+        };
+        told.push(format!("Column {} is {how}.", way.name));
+    }
     told.extend(recording.remarks.iter().filter_map(|remark| {
         let line = remark.line;
         match remark.fact {
@@ -162,7 +172,7 @@ fn clock(recording: &Recording) -> String {
             format!(
                 "Time: column {column} steps by {} s and each stamp stands at {many} samples: times are counted, {} samples a second.",
                 plain(*step_s),
-                plain(*hz)
+                digits(*hz)
             )
         }
         Clock::Rate { hz, from } => {
@@ -175,7 +185,7 @@ fn clock(recording: &Recording) -> String {
                     )
                 }
             };
-            format!("Time: counted at {} samples a second, {from}.", plain(*hz))
+            format!("Time: counted at {} samples a second, {from}.", digits(*hz))
         }
         Clock::None => {
             "Time: nothing tells it, so no rate, hold or bound of the peak is told; give --rate.".to_owned()

@@ -31,7 +31,7 @@ struct Case {
 }
 
 fn made(hz: f64, seed: u64) -> Made {
-    Made { hz, peak_kn: 21.0 + 0.37 * (seed % 11) as f64, zero_kn: 0.01 * (seed % 5) as f64, seed }
+    Made { hz, peak_kn: 21.0 + 0.37 * (seed % 11) as f64, zero_kn: 0.09 * (seed % 5) as f64, seed }
 }
 
 fn recording(bytes: &[u8], asked: &Asked) -> Result<Recording, TraceError> {
@@ -288,8 +288,8 @@ fn cases() -> Vec<Case> {
             (1e-3, 1),
         ),
         ("thousands with a comma", Style { thousands: Some(','), ..tab }, &["t/s\tF/N"], &[], (1e-3, 1)),
-        ("a foot", PLAIN, &["t_s,F_kN"], &["", "Maximum: 99 kN", "Minimum: 0 kN"], (1.0, 3)),
-        ("a foot of cells", GERMAN, &["t [s];F [kN]"], &["Max;99,9", "Min;0,0"], (1.0, 3)),
+        ("a foot", PLAIN, &["t_s,F_kN"], &["", "Maximum: 20 kN", "Minimum: 0 kN"], (1.0, 3)),
+        ("a foot of cells", GERMAN, &["t [s];F [kN]"], &["Max;20,0", "Min;0,0"], (1.0, 3)),
         ("no unit but in a line", PLAIN, &["Unit,kN", "time,force"], &[], (1.0, 3)),
         ("whole numbers", PLAIN, &["t_s,F_N"], &[], (1e-3, 0)),
     ];
@@ -428,7 +428,7 @@ fn check(case: &Case) -> Result<(), String> {
     must(near(pull.peak.read_kn, peak, 1e-9 * peak), "peak", format!("{} of {peak}", pull.peak.read_kn))?;
     let zero = pull.quiet.as_ref().ok_or("no zero")?.zero_kn;
     let sign = if channel.turned { -1.0 } else { 1.0 };
-    must(near(sign * zero, case.made.zero_kn * sign, 2e-3 * peak), "zero", zero.to_string())?;
+    must(near(sign * zero, case.made.zero_kn * sign, 1e-3 * peak), "zero", zero.to_string())?;
     let hz = pull.steps.map(|s| 1.0 / s.0);
     must(
         match (hz, case.hz) {
@@ -475,6 +475,126 @@ fn what_a_cell_cannot_measure_makes_the_peak_a_lower_bound() {
     assert!(matches!(flat.at_least[..], [AtLeast::Flat { samples }] if samples > 50), "{:?}", flat.at_least);
     let range = of(&text(&|kn| format!("{:.3}", kn.min(20.0)), &["Range: 20 kN", "t_s,F_kN"]));
     assert!(range.at_least.contains(&AtLeast::AtRange { range_kn: 20.0 }), "{:?}", range.at_least);
+}
+
+/// Trials of a stranger, each with what went wrong.
+#[test]
+fn what_went_wrong_once_does_not_again() {
+    let of = |text: &str| -> Result<Pull, TraceError> {
+        let found = recording(text.as_bytes(), &Asked::default())?;
+        Ok(Pull::of(&found, &found.channels[0]))
+    };
+    let rows = |head: &str, many: u32, row: &dyn Fn(u32) -> String| {
+        format!("{head}\n{}", (0..many).map(|i| row(i) + "\n").collect::<String>())
+    };
+    let ramp = |t: f64| if (2.0..10.0).contains(&t) { 2.75 * (t - 2.0) } else { 0.0 };
+    // A slow beginning is no zero.
+    let toe = |t: f64| match t {
+        t if t < 8.0 => 0.0,
+        t if t < 38.0 => 0.03 * (t - 8.0),
+        t if t < 48.0 => 0.9 + 2.0 * (t - 38.0),
+        _ => 0.0,
+    };
+    let pull = of(&rows("t_s,F_kN", 5200, &|i| {
+        format!(
+            "{:.2},{:.3}",
+            0.01 * f64::from(i),
+            toe(0.01 * f64::from(i)) + 0.02 * (f64::from(i * 7 % 11) / 5.0 - 1.0)
+        )
+    }))
+    .unwrap();
+    assert!(pull.quiet.as_ref().unwrap().zero_kn.abs() < 0.02 && pull.quiet.unwrap().tares.is_empty());
+    // A display at 4 Hz, logged at 100: no zero on the way up, and a bound by its own rate.
+    let pull = of(&rows("t_s,F_kN", 1200, &|i| {
+        format!("{:.2},{:.2}", 0.01 * f64::from(i), ramp(0.25 * f64::from(i / 25)))
+    }))
+    .unwrap();
+    assert!(pull.quiet.unwrap().zero_kn.abs() < 1e-9);
+    assert!(
+        matches!(pull.missed, lab::trace::pull::Missed::Ramp { kn, .. } if kn > 0.6),
+        "{:?}",
+        pull.missed
+    );
+    // Lines that are missing at the peak, a higher load by the device: lower bounds.
+    let gap =
+        rows("t_s,F_kN", 600, &|i| format!("{:.2},{:.3}", 0.02 * f64::from(i), ramp(0.02 * f64::from(i))));
+    let gap: String = gap
+        .lines()
+        .enumerate()
+        .filter(|(i, _)| !(430..520).contains(i))
+        .map(|(_, l)| format!("{l}\n"))
+        .collect();
+    assert!(matches!(of(&gap).unwrap().at_least[..], [AtLeast::Gap { seconds }] if seconds > 1.7));
+    let whole =
+        rows("t_s,F_kN", 600, &|i| format!("{:.2},{:.3}", 0.02 * f64::from(i), ramp(0.02 * f64::from(i))));
+    assert!(
+        matches!(of(&format!("{whole}Max: 24.5 kN\n")).unwrap().at_least[..], [AtLeast::Device { kn }] if kn == 24.5)
+    );
+    for head in ["Max speed: 200 mm/min", "Max. Temp 23.5", "Time range: 20 s", "Low pass frequency: 5 Hz"] {
+        let pull = of(&format!("{head}\n{whole}")).unwrap();
+        assert!(pull.at_least.is_empty() && pull.device.is_none(), "{head}: {:?}", pull.at_least);
+    }
+    // Times of many kinds; one that is not known is asked and makes no list of peaks.
+    for stamp in [
+        |t: f64| format!("00:{t:05.2}"),
+        |t: f64| format!("11:00:{t:06.3} AM"),
+        |t: f64| format!("3-Mar-2026 11:00:{t:06.3}"),
+        |t: f64| format!("2026-03-02T11:00:{t:06.3}+02:00"),
+    ] {
+        let pull = of(&rows("Time,F_kN", 600, &|i| {
+            format!("{},{:.3}", stamp(0.02 * f64::from(i)), ramp(0.02 * f64::from(i)))
+        }))
+        .unwrap();
+        assert!((pull.peak.time_s.unwrap() - 9.98).abs() < 0.03, "{:?}", pull.peak);
+    }
+    let unknown = rows("Time,F_kN", 600, &|i| format!("1:2:3:4:{i},{:.3}", ramp(0.02 * f64::from(i))));
+    assert!(matches!(of(&unknown), Err(TraceError::UnknownTime { line: 2, .. })), "{:?}", of(&unknown));
+    // Samples of a coarse clock are all kept.
+    let coarse = rows("t_s,F_kN", 1200, &|i| {
+        format!("{:.1},{:.1}", (0.1 * f64::from(i)).floor() / 10.0, ramp(0.01 * f64::from(i)))
+    });
+    let found = recording(coarse.as_bytes(), &Asked::default()).unwrap();
+    assert_eq!((found.repeated, found.channels[0].kn.len()), (0, 1200));
+    // A disturbed sample is told as one.
+    let spike = rows("t_s,F_kN", 600, &|i| {
+        format!("{:.2},{:.3}", 0.02 * f64::from(i), if i == 300 { 61.3 } else { ramp(0.02 * f64::from(i)) })
+    });
+    assert!(of(&spike).unwrap().spike.is_some_and(|kn| (kn - 21.9).abs() < 0.1));
+    // Recordings with units of their own; loads that are none.
+    let parts = format!(
+        "Unit: lbf\n{}Unit: kN\n{}",
+        rows("t_s,F", 60, &|i| format!("{i},{}", 10 * i)),
+        rows("t_s,F", 60, &|i| format!("{i},{:.1}", 0.3 * f64::from(i)))
+    );
+    let second = recording(parts.as_bytes(), &Asked { part: Some(2), ..Asked::default() }).unwrap();
+    assert!((second.channels[0].kn[59] - 17.7).abs() < 1e-9, "{:?}", second.channels[0].unit);
+    for still in ["0", "-0.010", "-0.011"] {
+        assert!(matches!(
+            of(&rows("t_s,F_kN", 100, &|i| format!("{i},{still}"))),
+            Err(TraceError::NoPull { .. })
+        ));
+    }
+    // Counts are counts where their scale is asked for.
+    let asked = Asked {
+        counts_per_unit: Some(100.0),
+        unit: Some(ForceUnit::KN),
+        rate_hz: Some(10.0),
+        ..Asked::default()
+    };
+    let counts = rows("value", 300, &|i| format!("{:.0}", 100.0 * ramp(0.05 * f64::from(i))));
+    assert!(
+        (recording(counts.as_bytes(), &asked).unwrap().channels[0].kn.iter().fold(0.0_f64, |m, v| m.max(*v))
+            - 21.86)
+            .abs()
+            < 0.1
+    );
+    // Cycles that go down as they came up do not slip, and are told as several rises.
+    let cycles = rows("t_s,F_kN", 3000, &|i| {
+        let t = 0.02 * f64::from(i);
+        format!("{t:.2},{:.3}", if t < 1.0 { 0.0 } else { 9.0 - 9.0 * (2.0 * (t - 1.0)).cos() })
+    });
+    let pull = of(&cycles).unwrap();
+    assert!(pull.slips.is_empty() && pull.rises > 10, "{:?} {}", pull.slips, pull.rises);
 }
 
 #[test]
@@ -541,8 +661,9 @@ fn what_a_file_leaves_open_is_asked_and_not_guessed() {
         }
     }
     // What was asked for settles it.
-    let two_ways = table("F_N", "12.345");
-    for (decimal, kn) in [(Decimal::Point, 0.012_345), (Decimal::Comma, 12.345)] {
+    let two_ways: String =
+        "F_N\n".to_owned() + &(0..30).map(|i| format!("{}.005\n", 100 + 10 * i)).collect::<String>();
+    for (decimal, kn) in [(Decimal::Point, 0.100_005), (Decimal::Comma, 100.005)] {
         let asked = Asked { decimal: Some(decimal), ..Asked::default() };
         assert!((recording(two_ways.as_bytes(), &asked).unwrap().channels[0].kn[0] - kn).abs() < 1e-12);
     }
