@@ -9,10 +9,12 @@
 pub mod agreement;
 pub mod clock;
 pub mod columns;
+pub mod course;
 pub mod error;
 pub mod kinks;
 pub mod layout;
 pub mod number;
+pub mod peak;
 pub mod pull;
 pub mod quiet;
 pub mod recording;

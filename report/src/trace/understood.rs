@@ -78,9 +78,9 @@ fn written(recording: &Recording) -> String {
         (Encoding::Windows1252, _) => "Western European, one byte a letter, since it is not UTF-8".to_owned(),
     };
     let separator = match recording.layout.separator {
-        Separator::Tab => "tabulators between the values",
+        Separator::Tab => "tabs between the values",
         Separator::Semicolon => "semicolons between the values",
-        Separator::Bar => "upright lines between the values",
+        Separator::Bar => "vertical bars between the values",
         Separator::Space => "spaces between the values",
         Separator::Comma => "commas between the values",
         Separator::None => "one value a line",

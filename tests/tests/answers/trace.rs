@@ -274,8 +274,8 @@ fn cases() -> Vec<Case> {
     type Trap<'t> = (&'t str, Style, &'t [&'t str], &'t [&'t str], (f64, usize));
     let styles: [Trap<'_>; 13] = [
         ("carriage returns only", Style { end: "\r", ..PLAIN }, &["t_s,F_kN"], &[], (1.0, 3)),
-        ("tabulators", tab, &["Time\tForce", "s\tkN"], &[], (1.0, 3)),
-        ("upright lines", Style { separator: '|', ..PLAIN }, &["time (s)|force (kN)"], &[], (1.0, 3)),
+        ("tabs", tab, &["Time\tForce", "s\tkN"], &[], (1.0, 3)),
+        ("vertical bars", Style { separator: '|', ..PLAIN }, &["time (s)|force (kN)"], &[], (1.0, 3)),
         ("spaces", Style { separator: ' ', ..PLAIN }, &["# time_s force_kN"], &[], (1.0, 3)),
         ("no heading", PLAIN, &["Units: kN"], &[], (1.0, 3)),
         ("thousands with a point", Style { thousands: Some('.'), ..GERMAN }, &["t/s;F/N"], &[], (1e-3, 1)),
