@@ -27,6 +27,8 @@ const LOOSE_DRAG: f64 = 20.0;
 const MOST_TURN: f64 = 0.3;
 /// An iteration in which a pin would go in deeper than before by more than this goes part of its way, mm.
 const DEEPER_MM: f64 = 4e-3;
+/// An iteration in which a pin would be in metal by more than this goes part of its way, mm.
+const FAR_IN_MM: f64 = 0.3;
 /// The shortest part.
 const SHORTEST: f64 = 1.0 / 64.0;
 /// Nothing moves farther than this, mm.
@@ -225,9 +227,18 @@ impl<'a> Rigged<'a> {
                 for (((u, base), change), driven) in u.iter_mut().zip(&base).zip(&change.body).zip(&driven) {
                     *u = base + by * (change + driven);
                 }
+                // A pin that is far in metal would be pushed out on its other side.
+                let far_in = self
+                    .joints
+                    .as_ref()
+                    .is_some_and(|j| j.pressing(&u, &place.joints).deepest_mm() > FAR_IN_MM);
                 // Wherever the frame has gone to, the gate has found its place on it.
-                let pressing = self.joints.as_ref().map(|j| j.settle(&u, &mut place.joints, &drag));
-                if by <= SHORTEST || deepest(pressing.as_ref()) <= bound {
+                let pressing = self
+                    .joints
+                    .as_ref()
+                    .filter(|_| by <= SHORTEST || !far_in)
+                    .map(|j| j.settle(&u, &mut place.joints, &drag));
+                if by <= SHORTEST || !far_in && deepest(pressing.as_ref()) <= bound {
                     break;
                 }
                 by *= 0.5;
