@@ -6,7 +6,7 @@ const UNLOADED: f64 = 0.05;
 const BAND: f64 = 4e-3;
 const BAND_NOISE: f64 = 6.0;
 /// Samples of a quiet stretch at least.
-const FEWEST: usize = 5;
+const FEWEST: usize = 6;
 
 /// A cell without load.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,25 +45,34 @@ impl Quiet {
     pub fn of(kn: &[f64], peak: usize, noise_kn: f64) -> Option<Self> {
         let most = kn[peak];
         let band = (BAND * most.abs()).max(BAND_NOISE * noise_kn);
-        let wide = (peak / 80).clamp(FEWEST, 200);
         let flat = |from: usize| {
-            let part = kn.get(from..from + wide).filter(|_| from + wide <= peak)?;
+            let part = kn.get(from..from + FEWEST).filter(|_| from + FEWEST <= peak)?;
             let (low, high) = range(part);
             (high - low <= band).then(|| median(part))
         };
         // From the beginning on: what lies later may be the slow beginning of the rise.
         let mut level = flat(0)?;
-        let (mut from, mut to, mut tares) = (0, wide, Vec::new());
+        let (mut from, mut to, mut tares) = (0, FEWEST, Vec::new());
         while to < peak {
-            if (kn[to] - level).abs() <= band {
+            // One sample that lies far off ends nothing.
+            if (to..(to + 3).min(peak)).any(|i| (kn[i] - level).abs() <= band) {
                 to += 1;
                 continue;
             }
             // A tare sets a cell to nothing at once; a step of a slow display on its way up does not.
-            let behind = (to..(to + 3).min(peak)).find_map(|i| Some((i, flat(i)?)));
-            let Some((i, new)) = behind.filter(|(_, new)| new.abs() < 0.3 * level.abs()) else { break };
-            tares.push((i, new - level));
-            (from, to, level) = (i, i + wide, new);
+            let Some(new) = flat(to).filter(|new| new.abs() < 0.3 * level.abs()) else { break };
+            tares.push((to, new - level));
+            (from, level) = (to, new);
+            to += FEWEST;
+        }
+        // A slow rise stays in the band for a while: the stretch ends before it climbs by more than scatter does.
+        while to - from > 2 * FEWEST {
+            let third = (to - from) / 3;
+            let climbs = mean(&kn[to - third..to]) - mean(&kn[from..from + third]);
+            if climbs.abs() <= (3.0 * noise_kn * (2.0 / third as f64).sqrt()).max(1e-3 * most.abs()) {
+                break;
+            }
+            to -= ((to - from) / 8).max(1);
         }
         let zero_kn = median(&kn[from..to]);
         // A cell that shows so much is under load.
@@ -86,6 +95,10 @@ fn after(kn: &[f64], peak: usize, band: f64) -> Option<f64> {
     let last = tail.len().checked_sub(wide).filter(|from| *from > 0)?;
     let (low, high) = range(&tail[last..]);
     (high - low <= band && high < 2.0 * UNLOADED * kn[peak]).then(|| median(&tail[last..]))
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
 }
 
 fn range(values: &[f64]) -> (f64, f64) {
