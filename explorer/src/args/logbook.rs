@@ -112,7 +112,7 @@ pub struct ResultFields {
     /// When it was pulled: 2026-05-03, or with its time in UTC, "2026-05-03 14:05"
     #[arg(long, value_name = "DATE", allow_hyphen_values = true)]
     pub date: Option<String>,
-    /// The highest load: kN, or with its unit, "5400 lbf"
+    /// The highest load: kN, or with its unit, "5400 lbf". `log add` takes that of the trace where it is not told
     #[arg(long, value_name = "KN", allow_hyphen_values = true)]
     pub peak: Option<String>,
     /// How it ended: broke, opened, "strap broke" or stopped

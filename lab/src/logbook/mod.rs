@@ -3,7 +3,7 @@
 //! `migrations` has the tables and their guards, `open` the file; `field` and `record` say what is recorded, `value` holds every value to
 //! its bounds, wherever it comes from; `write` records, `read` tells what stands there now (amendments over what was first told), `filter`
 //! which pulls are asked for. `package` is the open form for sharing, `export` and `import` give and take it, `table` is the same for a
-//! spreadsheet.
+//! spreadsheet. `traced` is what a trace says of a peak.
 
 pub mod content;
 pub mod dates;
@@ -20,6 +20,7 @@ mod pull;
 mod read;
 pub mod record;
 mod table;
+mod traced;
 mod value;
 mod write;
 
@@ -34,5 +35,6 @@ pub use open::{DEFAULT_FILE, Logbook};
 pub use pull::{Amendment, Beside, Forecast, Pull, Recorded};
 pub use record::{Mistake, Plan, Pulled, Record};
 pub use table::table;
+pub use traced::{Cell, NoTracedPeak, Traced};
 pub use value::{NamedFile, Problem};
 pub use write::{LONGEST_WHY, reason};

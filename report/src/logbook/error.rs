@@ -1,13 +1,13 @@
 //! Why something of a logbook could not be done.
 
 use super::names::{option, options};
-use crate::numbers::plain;
-use crate::places;
+use crate::numbers::{kilonewtons, plain};
+use crate::{places, trace};
 use lab::logbook::dates::YEARS;
 use lab::logbook::field::MOST_PAIRS;
 use lab::logbook::package::{Conflict, PackageError, Part, What, Wrong};
 use lab::logbook::peak::{NoPeak, PEAK_KN, UNITS};
-use lab::logbook::{Field, LogbookError, Mistake, Problem};
+use lab::logbook::{Field, LogbookError, Mistake, NoTracedPeak, Problem};
 use std::fmt::Display;
 
 /// Mistakes of a package told at most: more of them tell nothing more.
@@ -255,9 +255,24 @@ fn conflict(conflict: &Conflict) -> String {
 
 /// A trace without a peak.
 #[must_use]
-pub fn peak_from_trace() -> String {
-    "--trace: the peak is not read from a trace yet\n  hint: add --peak with the highest load of the pull"
-        .to_owned()
+pub fn no_traced_peak(file: impl Display, why: &NoTracedPeak) -> String {
+    let why = match why {
+        NoTracedPeak::NoReading(reason) => trace::error(reason),
+        NoTracedPeak::Cells(cells) => {
+            let told: Vec<String> =
+                cells.iter().map(|cell| format!("{} {}", cell.name, kilonewtons(cell.kn))).collect();
+            format!("it has several load cells ({}), and which of them counts is not known", told.join(", "))
+        }
+        NoTracedPeak::Peaks(count) => format!("it is a list of {count} peaks, no trace of one pull"),
+        NoTracedPeak::Least(kn) => format!(
+            "its highest load, {}, is a lower bound of the peak (pullmap trace tells why)",
+            kilonewtons(*kn)
+        ),
+    };
+    format!(
+        "--trace {file}: no peak can be read from it: {why}\n  hint: add --peak with the highest load of the pull; the trace is kept all the \
+         same"
+    )
 }
 
 /// What belongs to sample, model and rig was recorded with the plan.

@@ -9,10 +9,10 @@ mod show;
 
 pub use document::{ListDocument, ShowDocument};
 pub use error::{
-    error, export_format, no_model, not_for_a_planned_pull, nothing_kept, nothing_to_amend, peak_from_trace,
+    error, export_format, no_model, no_traced_peak, not_for_a_planned_pull, nothing_kept, nothing_to_amend,
     unread,
 };
 pub use list::{exported, list};
 pub use names::{BENCH_BAR, STRAP, field, option};
-pub use recorded::{added, amended, finished, imported, planned};
+pub use recorded::{added, amended, finished, imported, peak_of_trace, planned, trace_contradicts};
 pub use show::show;

@@ -19,7 +19,7 @@ pub fn planned(pull: &Pull) -> String {
         )
     });
     format!(
-        "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART\n",
+        "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n",
         pull.now.plan.sample
     )
 }
@@ -38,6 +38,22 @@ pub fn added(pull: &Pull) -> String {
 pub fn finished(pull: &Pull) -> String {
     let beside = super::show::beside(pull).map_or_else(String::new, |sentence| format!("{sentence}\n"));
     format!("{}{beside}", added(pull))
+}
+
+/// That the peak is that of the trace.
+#[must_use]
+pub fn peak_of_trace(entered: &str) -> String {
+    format!("The peak is that of the trace: {entered}, its highest load less its zero.\n")
+}
+
+/// A told peak, and the other one of its trace, kN.
+#[must_use]
+pub fn trace_contradicts(told_kn: f64, traced_kn: f64) -> String {
+    format!(
+        "Note: the trace says {}, and {} was told; what was told counts.\n",
+        kilonewtons(traced_kn),
+        kilonewtons(told_kn)
+    )
 }
 
 /// What was corrected.

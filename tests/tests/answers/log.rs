@@ -339,7 +339,7 @@ fn all_mistakes_of_a_command_are_told_at_once() {
     assert!(ran.err.len() < 4000, "what was found is told in short");
     for (words, says) in [
         (&["log", "add", "--sample", "x"][..], "--peak: missing"),
-        (&["log", "add", "--sample", "x", "--trace", "t"], "the peak is not read from a trace yet"),
+        (&["log", "add", "--sample", "x", "--trace", "t"], "t: cannot be read"),
         (&["log", "add", "--sample", "x", "--peak", "3", "--trace", "none"], "none: cannot be read"),
         (
             &["log", "add", "--sample", "x", "--peak", "3", "--model", "ovel"],

@@ -17,6 +17,7 @@ mod levers;
 mod limit_pulls;
 mod limits;
 mod log;
+mod log_trace;
 mod lot;
 mod mesh;
 mod pull;

@@ -7,12 +7,14 @@ use crate::args::{LogAddArguments, LogAmendArguments, LogPlanArguments, ResultFi
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
+use lab::logbook::peak::Peak;
 use lab::logbook::record::{fill, untold};
-use lab::logbook::{Field, Forecast, Logbook, Pull, Record, dates};
+use lab::logbook::{Field, Forecast, Logbook, Pull, Record, Traced, dates};
 use report::caution::CAUTION;
 use report::failure_modes;
 use report::logbook::{
-    added, amended, finished, no_model, not_for_a_planned_pull, nothing_to_amend, peak_from_trace, planned,
+    added, amended, finished, no_model, no_traced_peak, not_for_a_planned_pull, nothing_to_amend, planned,
+    trace_contradicts,
 };
 use report::steps;
 use solver::system::SystemSettings;
@@ -69,15 +71,13 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
             return Err(Failure::Log(not_for_a_planned_pull(number, &fields)));
         }
     }
-    if arguments.result.trace.is_some() && arguments.result.peak.is_none() {
-        return Err(Failure::Log(peak_from_trace()));
-    }
     let mut kept: Vec<Vec<u8>> = Vec::new();
     let mut result = of_result(&arguments.result);
     if arguments.result.date.is_none() {
         result.push((Field::PulledOn, Some(dates::now())));
     }
     result.extend(files(&arguments.result, &mut kept)?);
+    let said = peak_of_trace(&arguments.result, kept.last().map(Vec::as_slice), &mut result)?;
     let mut record = Record { pulled: Some(untold()), ..Record::default() };
     let words = match arguments.number {
         Some(number) => {
@@ -101,8 +101,27 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
             added(&open.pull(number)?)
         }
     };
-    print(&format!("{words}{CAUTION}\n"))?;
+    print(&format!("{words}{said}{CAUTION}\n"))?;
     Ok(Outcome::Done)
+}
+
+/// What a trace says of the peak: the peak itself where none was told, else a note where it says another. Gives the words for it.
+fn peak_of_trace(
+    arguments: &ResultFields,
+    bytes: Option<&[u8]>,
+    result: &mut Told,
+) -> Result<String, Failure> {
+    let (Some(path), Some(bytes)) = (&arguments.trace, bytes) else { return Ok(String::new()) };
+    let Some(told) = &arguments.peak else {
+        let entered =
+            Traced::peak(bytes).map_err(|why| Failure::Log(no_traced_peak(path.display(), &why)))?;
+        let words = report::logbook::peak_of_trace(&entered);
+        result.push((Field::Peak, Some(entered)));
+        return Ok(words);
+    };
+    // A trace that gives no reading is kept all the same, and a peak that is none is told as such.
+    let (Ok(peak), Ok(traced)) = (Peak::read(told), Traced::read(bytes)) else { return Ok(String::new()) };
+    Ok(traced.contradicts(peak.kn).map_or_else(String::new, |kn| trace_contradicts(peak.kn, kn)))
 }
 
 /// Corrects values of a pull.

@@ -1,0 +1,136 @@
+//! What a trace says of a peak: the load to record where none is told, and the one to hold a told peak against.
+
+use crate::trace::pull::Pull;
+use crate::trace::recording::{self, Found};
+use crate::trace::{Asked, TraceError};
+
+/// A told peak that lies no farther from that of its trace is taken for the same, as a part of itself and in kN, whichever is more:
+/// displays round and hold their own highest value. Common practice, no source.
+const SAME: f64 = 0.02;
+const SAME_KN: f64 = 0.1;
+
+/// What one cell says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    /// Its column.
+    pub name: String,
+    /// Its highest load less its zero, kN.
+    pub kn: f64,
+    /// Whether the load may have been higher than the cell tells: then it is a lower bound.
+    pub is_least: bool,
+}
+
+/// What stands in a trace.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Traced {
+    /// A pull, and what its cells say: at least one.
+    Cells(Vec<Cell>),
+    /// So many peaks of several pulls, no curve.
+    Peaks(usize),
+}
+
+/// Why a trace gives no peak.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoTracedPeak {
+    /// It gives no reading.
+    NoReading(TraceError),
+    /// It has several cells, and which of them counts is not known.
+    Cells(Vec<Cell>),
+    /// It is a list of so many peaks.
+    Peaks(usize),
+    /// Its peak is a lower bound, kN.
+    Least(f64),
+}
+
+impl Traced {
+    /// Reads a trace, nothing of it overruled.
+    ///
+    /// # Errors
+    /// It gives no reading.
+    pub fn read(bytes: &[u8]) -> Result<Self, TraceError> {
+        Ok(match recording::read(bytes, &Asked::default())? {
+            Found::Peaks(peaks) => Self::Peaks(peaks.len()),
+            Found::Recording(recording) => {
+                let cell = |channel| {
+                    let pull = Pull::of(&recording, channel);
+                    Cell { name: channel.name.clone(), kn: pull.peak.kn, is_least: !pull.at_least.is_empty() }
+                };
+                Self::Cells(recording.channels.iter().map(cell).collect())
+            }
+        })
+    }
+
+    /// The peak as it is entered where none was told: in kN, to hundredths.
+    ///
+    /// # Errors
+    /// The trace gives none.
+    pub fn peak(bytes: &[u8]) -> Result<String, NoTracedPeak> {
+        match Self::read(bytes).map_err(NoTracedPeak::NoReading)? {
+            Self::Peaks(count) => Err(NoTracedPeak::Peaks(count)),
+            Self::Cells(cells) => match &cells[..] {
+                [cell] if cell.is_least => Err(NoTracedPeak::Least(cell.kn)),
+                [cell] => Ok(format!("{:.2} kN", cell.kn)),
+                _ => Err(NoTracedPeak::Cells(cells)),
+            },
+        }
+    }
+
+    /// What the trace says where a told peak is another, kN: the nearest cell; a lower bound is contradicted by less alone.
+    #[must_use]
+    pub fn contradicts(&self, told_kn: f64) -> Option<f64> {
+        let Self::Cells(cells) = self else { return None };
+        let off = |cell: &Cell| match told_kn - cell.kn {
+            above if cell.is_least && above > 0.0 => 0.0,
+            either => either.abs(),
+        };
+        let nearest = cells.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        (off(nearest) > (SAME * told_kn).max(SAME_KN)).then_some(nearest.kn)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A pull to a load in kN at ten samples a second, with so many cells, the second 1 kN below the first.
+    fn trace(to: f64, cells: usize, ends_high: bool) -> String {
+        let mut text = if cells == 1 { "time_s,force_kN\n" } else { "time_s,a_kN,b_kN\n" }.to_owned();
+        let rest = if ends_high { 0 } else { 10 };
+        for i in 0..120 + rest {
+            let up = to * f64::from(i.clamp(20, 119) - 20) / 99.0;
+            let kn = 0.02 + if i < 120 { up } else { 0.0 };
+            let second = if cells == 1 { String::new() } else { format!(",{:.3}", kn * (to - 1.0) / to) };
+            text += &format!("{:.1},{kn:.3}{second}\n", f64::from(i) / 10.0);
+        }
+        text
+    }
+
+    #[test]
+    fn one_cell_gives_its_peak_less_the_zero_and_nothing_else_gives_one() {
+        let peak = |text: &str| Traced::peak(text.as_bytes());
+        assert_eq!(peak(&trace(22.38, 1, false)), Ok("22.38 kN".to_owned()));
+        assert!(matches!(peak(&trace(22.38, 2, false)), Err(NoTracedPeak::Cells(cells)) if cells.len() == 2));
+        assert!(
+            matches!(peak(&trace(22.38, 1, true)), Err(NoTracedPeak::Least(kn)) if (kn - 22.38).abs() < 0.1)
+        );
+        assert!(matches!(peak("nothing to be read"), Err(NoTracedPeak::NoReading(_))));
+    }
+
+    #[test]
+    fn a_told_peak_is_held_against_the_nearest_cell() {
+        let read = |text: &str| Traced::read(text.as_bytes()).unwrap();
+        let one = read(&trace(20.0, 1, false));
+        assert_eq!((one.contradicts(20.3), one.contradicts(19.7)), (None, None));
+        for told in [20.6, 19.4] {
+            assert!((one.contradicts(told).unwrap() - 20.0).abs() < 0.02);
+        }
+        // Of small loads a tenth of a kilonewton is the same.
+        assert_eq!(read(&trace(1.5, 1, false)).contradicts(1.58), None);
+        let two = read(&trace(20.0, 2, false));
+        assert_eq!((two.contradicts(20.0), two.contradicts(19.0)), (None, None));
+        // A cell that was at its end is contradicted by less alone.
+        let least = read(&trace(20.0, 1, true));
+        assert_eq!(least.contradicts(25.0), None);
+        assert!(least.contradicts(18.0).is_some());
+    }
+}
