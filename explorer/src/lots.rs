@@ -3,17 +3,35 @@
 use lab::statistics::{Figures, Lot, NormalLot, Question, SHARES};
 use report::caution::CAUTION_OF_LOTS;
 use report::letters::typeset;
-use report::lot::{headline, title};
+use report::lot::{FromLogbook, headline, names, title};
 use report::pictures::{lot as words, source_line};
 use viz::{Drawing, LotGroup, LotLimit, LotPicture, LotPull, LotRow, LotSection, SheetWords};
 
-/// Draws it. `hash`: of the inputs.
+/// Groups that get a row each at most.
+const MOST_GROUPS: usize = 8;
+
+/// Draws it. `taken`: how they were taken from the logbook, where they were; `hash`: of the inputs.
 #[must_use]
-pub fn picture(found: &Figures, question: &Question, hash: &str, size: [u32; 2]) -> Drawing {
+pub fn picture(
+    found: &Figures,
+    question: &Question,
+    taken: Option<&FromLogbook>,
+    hash: &str,
+    size: [u32; 2],
+) -> Drawing {
     let group = |name: &str, lot: &Lot| LotGroup {
         name: name.to_owned(),
         pulls: lot.pulls().iter().map(|pull| LotPull { kn: pull.peak_kn, broke: pull.broke }).collect(),
     };
+    // Where there is no room for a row each, all stand in one.
+    let groups = taken.and_then(|taken| taken.groups.as_ref());
+    let apart = groups.filter(|groups| groups.groups.len() <= MOST_GROUPS);
+    let rows: Vec<LotGroup> = apart.map_or_else(
+        || vec![group(words::PULLS, &found.lot)],
+        |apart| {
+            names(apart).iter().zip(&apart.groups).map(|(name, of)| group(name, &of.figures.lot)).collect()
+        },
+    );
     let others = question.against.as_ref().map(|lot| group(words::OTHERS, lot));
     let marked =
         found.belief.as_ref().map(|belief| LotLimit { kn: belief.marking_kn, name: words::marked(belief) });
@@ -23,13 +41,13 @@ pub fn picture(found: &Figures, question: &Question, hash: &str, size: [u32; 2])
         words: SheetWords {
             name: words::name(found),
             title: title(found),
-            subtitle: words::subtitle(found),
+            subtitle: words::subtitle(found, taken.is_some_and(FromLogbook::differs)),
             sentence: typeset(&headline(found)),
             note: words::note(found),
             caution: CAUTION_OF_LOTS.to_owned(),
             source_line: source_line("lot", hash),
         },
-        groups: std::iter::once(group(words::PULLS, &found.lot)).chain(others).collect(),
+        groups: rows.into_iter().chain(others).collect(),
         sections: sections(found),
         limits: marked.into_iter().chain(claimed).collect(),
         key: words::KEY.map(str::to_owned),

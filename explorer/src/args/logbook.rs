@@ -3,9 +3,9 @@
 //! Values of fields are taken as they are typed: all mistakes of a command are told at once, by the rules of the logbook.
 
 use super::change::Change;
+use super::filter::FilterFields;
 use clap::{Args, Subcommand};
-use lab::logbook::{DEFAULT_FILE, Field, dates};
-use report::program::options::Refusal;
+use lab::logbook::{DEFAULT_FILE, Field};
 use std::path::PathBuf;
 
 /// Arguments of `log`.
@@ -190,39 +190,6 @@ pub struct LogAmendArguments {
 fn fields() -> clap::builder::PossibleValuesParser {
     let words = Field::ALL.into_iter().filter(|field| !field.is_needed()).map(Field::word);
     words.collect::<Vec<_>>().into()
-}
-
-/// Which pulls are asked for.
-#[derive(Clone, Debug, Default, PartialEq, Args)]
-pub struct FilterFields {
-    /// Only this sample
-    #[arg(long = "sample", value_name = "NAME")]
-    pub of_sample: Option<String>,
-    /// Only what is marked so with its gate closed, kN
-    #[arg(long = "marking", value_name = "KN", value_parser = super::values::load, allow_hyphen_values = true)]
-    pub of_marking: Option<f64>,
-    /// Only with the gate so
-    #[arg(long = "gate", value_name = "STATE", value_parser = lab::logbook::field::GATES)]
-    pub of_gate: Option<String>,
-    /// Only what ended so
-    #[arg(long = "outcome", value_name = "OUTCOME", value_parser = lab::logbook::field::OUTCOMES)]
-    pub of_outcome: Option<String>,
-    /// Only what was pulled on this day or later, such as 2026-05-03
-    #[arg(long, value_name = "DAY", value_parser = day)]
-    pub since: Option<String>,
-    /// Only what was pulled on this day or earlier
-    #[arg(long, value_name = "DAY", value_parser = day)]
-    pub until: Option<String>,
-    /// Only rigs with this in their words, or straps or bars so named
-    #[arg(long = "rig", value_name = "TEXT")]
-    pub of_rig: Option<String>,
-    /// Only this model: its name as it was given, or the first six or more digits of its hash
-    #[arg(long = "model", value_name = "MODEL")]
-    pub of_model: Option<String>,
-}
-
-fn day(text: &str) -> Result<String, Refusal> {
-    dates::day(text).ok_or_else(|| Refusal::NoDay { found: text.to_owned() })
 }
 
 /// Arguments of `log list`.

@@ -1,11 +1,13 @@
 //! Arguments of `lot`: what a few pulls allow to be claimed.
 
+use super::filter::FilterFields;
 use super::values::{load, part};
 use clap::Args;
+use lab::logbook::Field;
 use lab::statistics::{
     CONFIDENCE, CONFIDENCES_ALLOWED, PEAKS_KN, Pull, SHARES, SHARES_ALLOWED, SPREADS_ALLOWED,
 };
-use report::lot::{NoPeak, PeakMistake, PeakMistakes};
+use report::lot::{NoPeak, PeakMistake, PeakMistakes, key};
 use report::program::options::Refusal;
 use std::path::PathBuf;
 use study::model::quantity::{Dimension, parse};
@@ -15,13 +17,23 @@ use study::model::quantity::{Dimension, parse};
 pub struct LotArguments {
     /// Peaks of the pulls, kN or with a unit, commas between: 24.1,23.7,22.9. A pull that ended without a break (the strap went
     /// first, the stroke was at its end, it was stopped) is told as 21.5+ or, in quotes, '>21.5'. May be given several times
-    #[arg(long, value_name = "KN,KN,...", value_parser = peaks, required = true, allow_hyphen_values = true)]
+    #[arg(long, value_name = "KN,KN,...", value_parser = peaks, allow_hyphen_values = true)]
     pub values: Vec<Peaks>,
-    /// What is marked on the lot: tell how believable that is, by one pull or more: kN, or with a unit
+    /// Without --values: the logbook that the pulls are taken from [default: pullmap-logbook.sqlite]
+    #[arg(long, value_name = "FILE")]
+    pub logbook: Option<PathBuf>,
+    /// Which of its pulls
+    #[command(flatten)]
+    pub filter: FilterFields,
+    /// Compare groups of its pulls by this: a row of the table and of the picture each, and Welch's t test between two
+    #[arg(long, value_name = "KEY", value_parser = keys(), conflicts_with = "against")]
+    pub by: Option<String>,
+    /// What is marked on the lot: tell how believable that is, by one pull or more: kN, or with a unit [default: the marking that all
+    /// pulls of the logbook have, where they have one]
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub marking: Option<f64>,
     /// Standard deviation of the lot over its mean, taken for the marking: 4% [default: 2 %, 4 % and 8 %, side by side]
-    #[arg(long, value_name = "PERCENT", value_parser = spread, requires = "marking", allow_hyphen_values = true)]
+    #[arg(long, value_name = "PERCENT", value_parser = spread, allow_hyphen_values = true)]
     pub spread: Option<f64>,
     /// A load to claim: tell whether it may be claimed and, if not, how many breaks that takes: kN, or with a unit
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
@@ -44,6 +56,47 @@ pub struct LotArguments {
     /// Folder for lot.png, lot.svg, lot-phone.png, lot-phone.svg and lot.json
     #[arg(long, value_name = "DIR", default_value = "pullmap-out/lot")]
     pub out: PathBuf,
+}
+
+/// What pulls may be told apart by.
+const KEYS: [Field; 16] = [
+    Field::Sample,
+    Field::Kind,
+    Field::MarkedClosedKn,
+    Field::MarkedOpenKn,
+    Field::Model,
+    Field::Upper,
+    Field::UpperSizeMm,
+    Field::UpperOffsetMm,
+    Field::Lower,
+    Field::LowerSizeMm,
+    Field::LowerOffsetMm,
+    Field::Gate,
+    Field::EngagedMm,
+    Field::Rig,
+    Field::Outcome,
+    Field::Place,
+];
+
+fn keys() -> clap::builder::PossibleValuesParser {
+    KEYS.map(key).into()
+}
+
+impl LotArguments {
+    /// What pulls are to be told apart by.
+    #[must_use]
+    pub fn by(&self) -> Option<Field> {
+        let wanted = self.by.as_deref()?;
+        KEYS.into_iter().find(|field| key(*field) == wanted)
+    }
+
+    /// The options that ask for pulls of the logbook.
+    #[must_use]
+    pub fn of_logbook(&self) -> Vec<&'static str> {
+        let own = [("--logbook", self.logbook.is_some()), ("--by", self.by.is_some())];
+        let own = own.into_iter().filter(|option| option.1).map(|option| option.0);
+        own.chain(self.filter.given()).collect()
+    }
 }
 
 /// Pulls told by one option.

@@ -1,10 +1,11 @@
 //! What was typed. Everything that can be judged without reading a file is judged here.
 //!
-//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants`, `records`, `logbook` and `pages`, the parsers
+//! The commands and what they share stand here; their arguments in `models`, `answers`, `variants`, `records`, `logbook`, `filter` and `pages`, the parsers
 //! of single values in `values`.
 
 mod answers;
 mod change;
+mod filter;
 mod logbook;
 mod lot;
 mod models;
@@ -19,10 +20,10 @@ pub use answers::{
     ReachArguments,
 };
 pub use change::Change;
+pub use filter::FilterFields;
 pub use logbook::{
-    FilterFields, LogAddArguments, LogAmendArguments, LogArguments, LogCommand, LogExportArguments,
-    LogImportArguments, LogListArguments, LogPlanArguments, LogShowArguments, ResultFields, RigFields,
-    SampleFields,
+    LogAddArguments, LogAmendArguments, LogArguments, LogCommand, LogExportArguments, LogImportArguments,
+    LogListArguments, LogPlanArguments, LogShowArguments, ResultFields, RigFields, SampleFields,
 };
 pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};

@@ -8,8 +8,10 @@ const SAME_MARKING_KN: f64 = 0.05;
 /// Which pulls are asked for: those that meet all that is told.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Filter {
-    /// Name of the sample, capital letters or not.
+    /// Name of the sample, or with a star behind it how the name begins; capital letters or not.
     pub sample: Option<String>,
+    /// What kind of connector it is, told in the same way.
+    pub kind: Option<String>,
     /// What is marked with the gate closed, kN.
     pub marking_kn: Option<f64>,
     /// State of the gate.
@@ -26,6 +28,12 @@ pub struct Filter {
     pub model: Option<String>,
 }
 
+/// Whether a name is that which is wanted, or begins with what stands before a star.
+fn is_named(name: &str, wanted: &str) -> bool {
+    let (name, wanted) = (name.to_lowercase(), wanted.trim().to_lowercase());
+    wanted.strip_suffix('*').map_or_else(|| name == wanted, |start| name.starts_with(start))
+}
+
 impl Filter {
     /// Whether a pull is asked for.
     #[must_use]
@@ -37,7 +45,8 @@ impl Filter {
             text.as_ref().is_some_and(|text| text.to_lowercase().contains(&part.to_lowercase()))
         };
         let asked = |wanted: &Option<String>, is: &dyn Fn(&str) -> bool| wanted.as_deref().is_none_or(is);
-        asked(&self.sample, &|name| plan.sample.to_lowercase() == name.trim().to_lowercase())
+        asked(&self.sample, &|wanted| is_named(&plan.sample, wanted))
+            && asked(&self.kind, &|wanted| plan.kind.as_ref().is_some_and(|kind| is_named(kind, wanted)))
             && self.marking_kn.is_none_or(|kn| {
                 plan.marked_closed_kn.is_some_and(|marked| (marked - kn).abs() < SAME_MARKING_KN)
             })
@@ -54,5 +63,25 @@ impl Filter {
                     model.name == wanted || wanted.len() >= 6 && hash.starts_with(&wanted.to_lowercase())
                 })
             })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_star_stands_for_the_rest_of_a_name() {
+        for (name, wanted, is) in [
+            ("SB-01", "sb-01", true),
+            ("SB-01", " SB-01 ", true),
+            ("SB-01", "SB-0", false),
+            ("SB-01", "sb-*", true),
+            ("SB-01", "*", true),
+            ("SC-01", "SB-*", false),
+            ("SB-01", "*01", false),
+        ] {
+            assert_eq!(is_named(name, wanted), is, "{name} {wanted}");
+        }
     }
 }

@@ -12,19 +12,17 @@ pub struct Pull {
     /// Whether the sample broke. One that did not (the strap went first, the stroke was at its end, the pull was stopped) would have
     /// held at least its peak: a lower bound, never a break.
     pub broke: bool,
-    /// What it is called.
+    /// What its sample is called.
     pub name: Option<String>,
-    /// The group that it belongs to.
-    pub group: Option<String>,
-    /// The rig that it was pulled with.
-    pub rig: Option<String>,
+    /// Its number in the logbook.
+    pub number: Option<i64>,
 }
 
 impl Pull {
     /// A pull of which nothing but its peak is told, in kN.
     #[must_use]
     pub fn new(peak_kn: f64, broke: bool) -> Self {
-        Self { peak_kn, broke, name: None, group: None, rig: None }
+        Self { peak_kn, broke, name: None, number: None }
     }
 }
 

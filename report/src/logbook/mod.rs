@@ -13,6 +13,6 @@ pub use error::{
     unread,
 };
 pub use list::{exported, list};
-pub use names::{BENCH_BAR, STRAP, field, option};
+pub use names::{BENCH_BAR, STRAP, field, numbers as pulls, option, with_unit};
 pub use recorded::{added, amended, finished, imported, peak_of_trace, planned, trace_contradicts};
 pub use show::show;

@@ -87,13 +87,23 @@ pub(super) const fn unit(field: Field) -> &'static str {
     }
 }
 
+/// A value of a field with its unit.
+#[must_use]
+pub fn with_unit(of: Field, value: &str) -> String {
+    match of {
+        Field::MarkedClosedKn | Field::MarkedOpenKn => format!("{value} kN"),
+        _ => format!("{value}{}", unit(of)),
+    }
+}
+
 /// Options in a row.
 pub(super) fn options(fields: &[Field]) -> String {
     fields.iter().map(|of| option(*of)).collect::<Vec<_>>().join(", ")
 }
 
 /// Pulls by their numbers: "pull 3", "pulls 1 to 3, 7".
-pub(super) fn numbers(numbers: &[i64]) -> String {
+#[must_use]
+pub fn numbers(numbers: &[i64]) -> String {
     let mut runs: Vec<[i64; 2]> = Vec::new();
     for number in numbers {
         match runs.last_mut() {

@@ -1,12 +1,15 @@
 //! A lot's figures, as JSON has them.
 
+use super::against::{Against, finite};
+use super::logbook::FromLogbook;
 use super::sentences::{
-    against, against_marking, assumed, at_least, claim, headline, marking, no_claim, not_against, note, title,
+    against_marking, against_others, assumed, at_least, claim, headline, marking, no_claim, note, title,
 };
+use super::taken::Taken;
 use crate::caution::CAUTION_OF_LOTS;
 use lab::statistics::{
-    self, Belief, Bound, Claim, Farthest, Figures, Moments, NoMaximum, NoWelch, Normal, NormalLot, Plan,
-    Question, Rating, SHARES, Weibull, Welch,
+    self, Belief, Bound, Claim, Farthest, Figures, Moments, NoMaximum, Normal, NormalLot, Plan, Question,
+    Rating, SHARES, Weibull,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -47,6 +50,8 @@ pub struct Document {
     at_least: Option<AtLeast>,
     /// Against the other group; null where none was told.
     against: Option<Against>,
+    /// How the lot was taken from the logbook; null where its peaks were told.
+    logbook: Option<Taken>,
     /// What must be known beside all this, in words.
     notes: Vec<String>,
     /// What the numbers are not.
@@ -54,13 +59,17 @@ pub struct Document {
 }
 
 /// A pull.
-#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 struct OnePull {
     /// Its highest load, kN.
     #[schemars(extend("exclusiveMinimum" = 0))]
     kn: f64,
     /// Whether it ended in a break; where not, it would have held at least its highest load.
     broke: bool,
+    /// Name of its sample; null unless it was taken from the logbook.
+    sample: Option<String>,
+    /// Its number in the logbook; null unless it was taken from there.
+    number: Option<i64>,
 }
 
 /// Why no spread is told.
@@ -293,67 +302,14 @@ struct AtLeast {
     sentence: String,
 }
 
-/// Against another group.
-#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
-struct Against {
-    /// All of it in a sentence.
-    sentence: String,
-    /// Welch's test; null where the groups cannot be compared.
-    welch: Option<WelchFigures>,
-    /// Why they cannot; null where they are.
-    not_compared: Option<WhyNotCompared>,
-}
-
-/// Why groups are not compared.
-#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
-#[serde(rename_all = "snake_case")]
-enum WhyNotCompared {
-    /// Pulls ended without a break.
-    Ended,
-    /// A group has fewer than two breaks.
-    TooFew,
-    /// Neither has any spread.
-    AllEqual,
-}
-
-/// Welch's t test: this group minus the other.
-#[derive(Clone, Copy, Debug, PartialEq, JsonSchema, Serialize)]
-struct WelchFigures {
-    /// Breaks of the other group.
-    other_breaks: usize,
-    /// Its mean, kN.
-    other_mean_kn: f64,
-    /// Its standard deviation with n - 1, kN.
-    other_sd_kn: f64,
-    /// Difference of the means, kN.
-    difference_kn: f64,
-    /// From where to where it lies with 95 % confidence, kN.
-    interval_kn: [f64; 2],
-    /// It over its standard deviation.
-    t: f64,
-    /// Degrees of freedom.
-    #[schemars(extend("exclusiveMinimum" = 0))]
-    degrees_of_freedom: f64,
-    /// The chance of one as large, either way, where the lots have one mean.
-    #[schemars(range(min = 0, max = 1))]
-    p: f64,
-    /// Whether that is below 5 %.
-    differs: bool,
-}
-
-/// A number that is one.
-fn finite(value: f64) -> Option<f64> {
-    value.is_finite().then_some(value)
-}
-
 fn confidences(of: [f64; 3]) -> Vec<Confidence> {
     SHARES.into_iter().zip(of).map(|(share, confidence)| Confidence { share, confidence }).collect()
 }
 
 impl Document {
-    /// Tells what a lot's pulls say.
+    /// Tells what a lot's pulls say. `taken`: how they were taken from the logbook, where they were.
     #[must_use]
-    pub fn new(found: &Figures, question: &Question) -> Self {
+    pub fn new(found: &Figures, question: &Question, taken: Option<&FromLogbook>) -> Self {
         let breaks = found.lot.breaks_kn().len();
         Self {
             format: FORMAT,
@@ -363,7 +319,12 @@ impl Document {
                 .lot
                 .pulls()
                 .iter()
-                .map(|pull| OnePull { kn: pull.peak_kn, broke: pull.broke })
+                .map(|pull| OnePull {
+                    kn: pull.peak_kn,
+                    broke: pull.broke,
+                    sample: pull.name.clone(),
+                    number: pull.number,
+                })
                 .collect(),
             breaks,
             ended: found.lot.count() - breaks,
@@ -382,7 +343,8 @@ impl Document {
                 reached,
                 sentence,
             }),
-            against: found.against.as_ref().map(Against::new),
+            against: found.against.as_ref().map(|found| Against::new(found, against_others(found))),
+            logbook: taken.map(Taken::new),
             notes: found.notes.iter().map(note).collect(),
             caution: CAUTION_OF_LOTS,
         }
@@ -508,37 +470,6 @@ impl AskedClaim {
             (Some(of), _) => Some(told(claim(of, breaks), Some(of))),
             (None, Err(why)) => Some(told(no_claim(*why, asked.kn), None)),
             (None, Ok(_)) => None,
-        }
-    }
-}
-
-impl Against {
-    fn new(found: &Result<Welch, NoWelch>) -> Self {
-        match found {
-            Ok(welch) => Self {
-                sentence: against(welch),
-                welch: Some(WelchFigures {
-                    other_breaks: welch.second.count,
-                    other_mean_kn: welch.second.mean,
-                    other_sd_kn: welch.second.sd.unwrap_or(welch.second.sd_of_these),
-                    difference_kn: welch.difference_kn,
-                    interval_kn: welch.interval_kn,
-                    t: welch.t,
-                    degrees_of_freedom: welch.degrees_of_freedom,
-                    p: welch.p,
-                    differs: welch.differs(),
-                }),
-                not_compared: None,
-            },
-            Err(why) => Self {
-                sentence: not_against(*why).to_owned(),
-                welch: None,
-                not_compared: Some(match why {
-                    NoWelch::Ended => WhyNotCompared::Ended,
-                    NoWelch::TooFew => WhyNotCompared::TooFew,
-                    NoWelch::AllEqual => WhyNotCompared::AllEqual,
-                }),
-            },
         }
     }
 }

@@ -1,32 +1,29 @@
 //! What a lot's pulls allow to be said, in words: the table, the sentences, and the JSON.
 
+mod against;
 mod document;
+mod logbook;
 mod mistakes;
 mod numbers;
 mod sentences;
+mod taken;
 
 pub use document::Document;
+pub use logbook::{FromLogbook, key, names, no_logbook, nothing_counts, spread_of_nothing, two_sources};
 pub use mistakes::{NoPeak, PeakMistake, PeakMistakes, no_lot};
-pub use numbers::{claimed, is_a_load, share};
+pub use numbers::{NO_LOAD, claimed, is_a_load, share};
 pub use sentences::{against_marking, ended, headline, marking, title};
 
 use crate::numbers::{kilonewtons, kilonewtons_alone, plain};
 use lab::statistics::{Farthest, Figures, Normal, NormalLot, Question, SHARES, Weibull};
-use numbers::{at_most, confident};
-use sentences::{against, assumed, at_least, believed, claim, no_claim, not_against, note, reason};
+use numbers::{at_most, bound, confident};
+use sentences::{against_others, assumed, at_least, believed, claim, no_claim, note, reason};
 use std::fmt::Write;
 
 /// Width of the names of rows.
 const NAMES: usize = 49;
 /// Width of a column.
 const COLUMN: usize = 16;
-
-/// What a bound says where it is no load.
-pub const NO_LOAD: &str = "no load";
-
-fn bound(kn: f64) -> String {
-    if is_a_load(kn) { claimed(kn) } else { NO_LOAD.to_owned() }
-}
 
 fn line(text: &mut String, name: &str, cells: &[String]) {
     let cells: String = cells.iter().map(|cell| format!("{cell:<COLUMN$}")).collect();
@@ -162,10 +159,8 @@ pub fn answer(found: &Figures, question: &Question) -> String {
         (None, Some(asked), Err(why)) => say(&no_claim(*why, asked.kn)),
         _ => {}
     }
-    match &found.against {
-        Some(Ok(welch)) => say(&against(welch)),
-        Some(Err(why)) => say(not_against(*why)),
-        None => {}
+    if let Some(told) = &found.against {
+        say(&against_others(told));
     }
     for told in &found.notes {
         say(&format!("Note: {}", note(told)));

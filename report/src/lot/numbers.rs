@@ -74,6 +74,15 @@ pub fn two_decimals(value: f64) -> String {
     if value != 0.0 && value.abs() < 0.005 { plain(value) } else { crate::numbers::decimals(value, 2) }
 }
 
+/// What a bound says where it is no load.
+pub const NO_LOAD: &str = "no load";
+
+/// A bound, or that it is no load.
+#[must_use]
+pub fn bound(kn: f64) -> String {
+    if is_a_load(kn) { claimed(kn) } else { NO_LOAD.to_owned() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -312,9 +312,42 @@ fn p(p: f64) -> String {
     }
 }
 
-/// Against another group.
+/// Against another group, or why not.
 #[must_use]
-pub fn against(found: &Welch) -> String {
+pub fn against_others(found: &Result<Welch, NoWelch>) -> String {
+    match found {
+        Ok(welch) => against(welch),
+        Err(why) => not_compared("The groups are", *why),
+    }
+}
+
+/// One group against another, by their names, or why not.
+#[must_use]
+pub fn between([first, second]: [&str; 2], found: &Result<Welch, NoWelch>) -> String {
+    match found {
+        Ok(welch) => format!(
+            "{first} ({}, mean {}) against {second} ({}, mean {}): the first {}",
+            count(welch.first.count, "break", "breaks"),
+            kilonewtons(welch.first.mean),
+            count(welch.second.count, "break", "breaks"),
+            kilonewtons(welch.second.mean),
+            lies("lies", welch)
+        ),
+        Err(why) => not_compared(&format!("{first} and {second} are"), *why),
+    }
+}
+
+fn against(found: &Welch) -> String {
+    format!(
+        "Against the other {} with mean {}: these {}",
+        found.second.count,
+        kilonewtons(found.second.mean),
+        lies("lie", found)
+    )
+}
+
+/// How far the first lies from the second, and what follows.
+fn lies(verb: &str, found: &Welch) -> String {
     let off = found.difference_kn;
     let side = if off < 0.0 { "lower" } else { "higher" };
     let [low, high] = found.interval_kn.map(two_decimals);
@@ -324,10 +357,8 @@ pub fn against(found: &Welch) -> String {
         "no difference of the means is shown; that is no proof that there is none"
     };
     format!(
-        "Against the other {} with mean {}: these lie {} kN {side} on average (95 % interval of the difference {low} to {high} kN; Welch's t = {}, \
-         {:.1} degrees of freedom, {}): {said}.",
-        found.second.count,
-        kilonewtons(found.second.mean),
+        "{verb} {} kN {side} on average (95 % interval of the difference {low} to {high} kN; Welch's t = {}, {:.1} degrees of freedom, {}): \
+         {said}.",
         two_decimals(off.abs()),
         two_decimals(found.t),
         found.degrees_of_freedom,
@@ -335,16 +366,14 @@ pub fn against(found: &Welch) -> String {
     )
 }
 
-/// Why two groups are not compared.
-#[must_use]
-pub fn not_against(why: NoWelch) -> &'static str {
-    match why {
-        NoWelch::Ended => {
-            "The groups are not compared: pulls ended without a break, and their peaks are no strengths."
-        }
-        NoWelch::TooFew => "The groups are not compared: each needs two breaks or more.",
-        NoWelch::AllEqual => "The groups are not compared: neither has any spread as it is written down.",
-    }
+/// Why groups are not compared, after what they are called.
+fn not_compared(groups_are: &str, why: NoWelch) -> String {
+    let why = match why {
+        NoWelch::Ended => "pulls ended without a break, and their peaks are no strengths",
+        NoWelch::TooFew => "each needs two breaks or more",
+        NoWelch::AllEqual => "neither has any spread as it is written down",
+    };
+    format!("{groups_are} not compared: {why}.")
 }
 
 /// What must be known beside figures.

@@ -11,10 +11,10 @@ pub fn name(found: &Figures) -> String {
     format!("{}: what may be claimed of it", title(found))
 }
 
-/// The line under the title.
+/// The line under the title. `unlike`: whether they were pulled in rigs that differ, or are of other kinds or markings.
 #[must_use]
-pub fn subtitle(found: &Figures) -> String {
-    ended(found)
+pub fn subtitle(found: &Figures, unlike: bool) -> String {
+    format!("{}{}", ended(found), if unlike { "; rigs, kinds or markings differ: no one lot" } else { "" })
 }
 
 /// What stands beneath: what the pulls say of the marking, and what speaks against that; empty without one.

@@ -355,7 +355,7 @@ fn all_mistakes_of_a_command_are_told_at_once() {
         (&["log", "plan", "oval"], "--sample: missing"),
         (&["log", "list"], "there is no logbook"),
         (&["log", "list", "--since", "May"], "allowed: a day such as 2026-05-03"),
-        (&["log", "list", "--marking", "nan"], "--marking"),
+        (&["log", "list", "--marked", "nan"], "--marked"),
         (&["log", "export", "a.csv"], "there is no logbook"),
     ] {
         refused(folder.path(), words, &[says]);

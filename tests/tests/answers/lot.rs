@@ -230,7 +230,7 @@ fn the_words_of_the_picture_keep_clear_of_each_other_on_every_page() {
         let found = Figures::of(lot, &question);
         assert!(answer(&found, &question).lines().count() > 3);
         for size in [[1600, 1200], [1080, 2340], [1080, 1920], [1920, 1080], [1080, 1080]] {
-            let drawing = picture(&found, &question, "0123456789ab", size);
+            let drawing = picture(&found, &question, None, "0123456789ab", size);
             assert_eq!(misplaced_words(&drawing), Vec::<String>::new(), "case {i} at {size:?}");
         }
     }

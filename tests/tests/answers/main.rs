@@ -19,6 +19,7 @@ mod limits;
 mod log;
 mod log_trace;
 mod lot;
+mod lot_logbook;
 mod mesh;
 mod pull;
 mod questions;

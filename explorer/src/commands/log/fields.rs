@@ -1,8 +1,8 @@
 //! What was typed, field by field.
 
-use crate::args::{FilterFields, ResultFields, RigFields, SampleFields};
+use crate::args::{ResultFields, RigFields, SampleFields};
 use crate::failure::Failure;
-use lab::logbook::{Field, Filter, LogbookError, Mistake, Problem};
+use lab::logbook::{Field, LogbookError, Mistake, Problem};
 use report::places;
 
 /// A field and the text that it was told by.
@@ -88,20 +88,5 @@ pub fn all_right(found: Result<(), Vec<Mistake>>, told: &Told) -> Result<(), Fai
             mistakes.sort_by_key(|mistake| mistake.field);
             Err(LogbookError::Values(mistakes).into())
         }
-    }
-}
-
-/// Which pulls are asked for.
-#[must_use]
-pub fn filter(fields: &FilterFields) -> Filter {
-    Filter {
-        sample: fields.of_sample.clone(),
-        marking_kn: fields.of_marking,
-        gate: fields.of_gate.clone(),
-        outcome: fields.of_outcome.clone(),
-        since: fields.since.clone(),
-        until: fields.until.clone(),
-        rig: fields.of_rig.clone(),
-        model: fields.of_model.clone(),
     }
 }

@@ -1,6 +1,5 @@
 //! What stands in a logbook.
 
-use super::fields::filter;
 use crate::args::{LogListArguments, LogShowArguments};
 use crate::commands::files::json_of;
 use crate::failure::{Failure, Outcome};
@@ -16,7 +15,7 @@ use std::path::Path;
 /// # Errors
 /// There is no logbook, or it cannot be read.
 pub fn list(logbook: &Path, arguments: &LogListArguments) -> Result<Outcome, Failure> {
-    let pulls = Logbook::read(logbook)?.pulls(&filter(&arguments.filter))?;
+    let pulls = Logbook::read(logbook)?.pulls(&arguments.filter.filter())?;
     print(&match arguments.json {
         true => json_of(&ListDocument::new(&pulls))?,
         false => format!("{}{CAUTION}\n", table(&pulls)),

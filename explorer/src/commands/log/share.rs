@@ -1,7 +1,7 @@
 //! Pulls for a spreadsheet and for others.
 
 use super::attached;
-use super::fields::{filter, is_place};
+use super::fields::is_place;
 use crate::args::{LogExportArguments, LogImportArguments};
 use crate::commands::files::json_of;
 use crate::failure::{Failure, Outcome};
@@ -22,7 +22,7 @@ pub fn export(logbook: &Path, arguments: &LogExportArguments) -> Result<Outcome,
         return Err(Failure::Log(export_format(file.display())));
     }
     let open = Logbook::read(logbook)?;
-    let filter = filter(&arguments.filter);
+    let filter = arguments.filter.filter();
     let (bytes, count) = if ending == Some("csv") {
         let pulls = open.pulls(&filter)?;
         (table(&pulls, CAUTION).map_err(Failure::table)?, pulls.len())

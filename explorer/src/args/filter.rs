@@ -1,0 +1,78 @@
+//! Which pulls of the logbook are asked for, of `log` and of `lot`.
+
+use super::values::load;
+use clap::Args;
+use lab::logbook::field::{GATES, OUTCOMES};
+use lab::logbook::{Filter, dates};
+use report::program::options::Refusal;
+
+/// Which pulls are asked for.
+#[derive(Clone, Debug, Default, PartialEq, Args)]
+pub struct FilterFields {
+    /// Only this sample, or all whose names begin so: 'SB-*' (in quotes: a shell takes the star for itself)
+    #[arg(long = "sample", value_name = "NAME")]
+    pub of_sample: Option<String>,
+    /// Only this kind of connector, or all whose kinds begin so: 'broad*'
+    #[arg(long = "kind", value_name = "TEXT")]
+    pub of_kind: Option<String>,
+    /// Only what is marked so with its gate closed, kN
+    #[arg(long = "marked", value_name = "KN", value_parser = load, allow_hyphen_values = true)]
+    pub of_marking: Option<f64>,
+    /// Only with the gate so
+    #[arg(long = "gate", value_name = "STATE", value_parser = GATES)]
+    pub of_gate: Option<String>,
+    /// Only what ended so
+    #[arg(long = "outcome", value_name = "OUTCOME", value_parser = OUTCOMES)]
+    pub of_outcome: Option<String>,
+    /// Only what was pulled on this day or later, such as 2026-05-03
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub since: Option<String>,
+    /// Only what was pulled on this day or earlier
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub until: Option<String>,
+    /// Only rigs with this in their words, or straps or bars so named
+    #[arg(long = "rig", value_name = "TEXT")]
+    pub of_rig: Option<String>,
+    /// Only this model: its name as it was given, or the first six or more digits of its hash
+    #[arg(long = "model", value_name = "MODEL")]
+    pub of_model: Option<String>,
+}
+
+impl FilterFields {
+    /// The same as the logbook takes it.
+    #[must_use]
+    pub fn filter(&self) -> Filter {
+        Filter {
+            sample: self.of_sample.clone(),
+            kind: self.of_kind.clone(),
+            marking_kn: self.of_marking,
+            gate: self.of_gate.clone(),
+            outcome: self.of_outcome.clone(),
+            since: self.since.clone(),
+            until: self.until.clone(),
+            rig: self.of_rig.clone(),
+            model: self.of_model.clone(),
+        }
+    }
+
+    /// The options that were given.
+    #[must_use]
+    pub fn given(&self) -> Vec<&'static str> {
+        let all = [
+            ("--sample", self.of_sample.is_some()),
+            ("--kind", self.of_kind.is_some()),
+            ("--marked", self.of_marking.is_some()),
+            ("--gate", self.of_gate.is_some()),
+            ("--outcome", self.of_outcome.is_some()),
+            ("--since", self.since.is_some()),
+            ("--until", self.until.is_some()),
+            ("--rig", self.of_rig.is_some()),
+            ("--model", self.of_model.is_some()),
+        ];
+        all.into_iter().filter(|option| option.1).map(|option| option.0).collect()
+    }
+}
+
+fn day(text: &str) -> Result<String, Refusal> {
+    dates::day(text).ok_or_else(|| Refusal::NoDay { found: text.to_owned() })
+}
