@@ -1,6 +1,7 @@
 //! What the program answers, asked of the real binary and of its library: one binary, so that it is linked once and its tests
 //! fill both cores.
 
+mod bench;
 mod broken_files;
 mod caliper;
 mod cli;
