@@ -67,6 +67,11 @@ pub fn all() -> Vec<Document> {
             "log-show",
             "What `pullmap log show --json` prints: one pull, as it is now and as it was first recorded. Loads in kN, lengths in mm.",
         ),
+        of::<logbook::ScoreDocument>(
+            "log-score",
+            "What `pullmap log score --json` prints: forecasts held against the pulls that followed them. Peaks over forecasts and shares as parts of \
+             one.",
+        ),
         of::<Package>(
             "pulls",
             "What `pullmap log export FILE.json` writes and `pullmap log import` takes in: pulls with the models and traces that they \

@@ -29,6 +29,8 @@ pub enum LogCommand {
     Add(Box<LogAddArguments>),
     /// List pulls as they are now
     List(LogListArguments),
+    /// Hold the forecasts that were recorded before their pulls against what the pulls gave
+    Score(LogScoreArguments),
     /// Show one pull whole, with its forecast and all that was corrected
     Show(LogShowArguments),
     /// Correct values of a pull; what stood there stays on record
@@ -199,6 +201,17 @@ pub struct LogListArguments {
     #[command(flatten)]
     pub filter: FilterFields,
     /// Print JSON instead of a table
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Arguments of `log score`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct LogScoreArguments {
+    /// Which pulls
+    #[command(flatten)]
+    pub filter: FilterFields,
+    /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
 }

@@ -23,7 +23,8 @@ pub use change::Change;
 pub use filter::FilterFields;
 pub use logbook::{
     LogAddArguments, LogAmendArguments, LogArguments, LogCommand, LogExportArguments, LogImportArguments,
-    LogListArguments, LogPlanArguments, LogShowArguments, ResultFields, RigFields, SampleFields,
+    LogListArguments, LogPlanArguments, LogScoreArguments, LogShowArguments, ResultFields, RigFields,
+    SampleFields,
 };
 pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};

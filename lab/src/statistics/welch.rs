@@ -1,4 +1,4 @@
-//! Whether two groups have different means: Welch's t test, which takes no deviations as equal.
+//! Whether two groups have different means: Welch's t test, which takes no deviations as equal; and where a mean lies, by Student's t.
 
 use super::moments::Moments;
 use super::pull::Lot;
@@ -33,6 +33,15 @@ pub enum NoWelch {
     TooFew,
     /// Both groups have no spread at all.
     AllEqual,
+}
+
+/// From where to where a mean lies, with [`CONFIDENCE`], by Student's t; none of fewer than two, or where they have no spread.
+#[must_use]
+pub fn mean_interval(of: &Moments) -> Option<[f64; 2]> {
+    let sd = of.sd.filter(|sd| *sd > 0.0)?;
+    let t = quantile_above(0.5 * (1.0 - CONFIDENCE), of.count as f64 - 1.0)?;
+    let half = t * sd / (of.count as f64).sqrt();
+    Some([of.mean - half, of.mean + half])
 }
 
 impl Welch {

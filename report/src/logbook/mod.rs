@@ -5,6 +5,7 @@ mod error;
 mod list;
 mod names;
 mod recorded;
+mod score;
 mod show;
 
 pub use document::{ListDocument, ShowDocument};
@@ -15,4 +16,5 @@ pub use error::{
 pub use list::{exported, list};
 pub use names::{BENCH_BAR, STRAP, field, numbers as pulls, option, with_unit};
 pub use recorded::{added, amended, finished, imported, peak_of_trace, planned, trace_contradicts};
+pub use score::{ScoreDocument, score};
 pub use show::show;

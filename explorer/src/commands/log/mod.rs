@@ -5,6 +5,7 @@ mod fields;
 mod model;
 mod read;
 mod record;
+mod score;
 mod share;
 
 use crate::args::{LogArguments, LogCommand};
@@ -25,6 +26,7 @@ pub fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         LogCommand::Add(arguments) => record::add(logbook, arguments),
         LogCommand::Amend(arguments) => record::amend(logbook, arguments),
         LogCommand::List(arguments) => read::list(logbook, arguments),
+        LogCommand::Score(arguments) => score::score(logbook, arguments),
         LogCommand::Show(arguments) => read::show(logbook, arguments),
         LogCommand::Export(arguments) => share::export(logbook, arguments),
         LogCommand::Import(arguments) => share::import(logbook, arguments),
