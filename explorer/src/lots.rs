@@ -8,7 +8,7 @@ use report::pictures::{lot as words, source_line};
 use viz::{Drawing, LotGroup, LotLimit, LotPicture, LotPull, LotRow, LotSection, SheetWords};
 
 /// Groups that get a row each at most.
-const MOST_GROUPS: usize = 8;
+const MOST_GROUPS: usize = 6;
 
 /// Draws it. `taken`: how they were taken from the logbook, where they were; `hash`: of the inputs.
 #[must_use]
