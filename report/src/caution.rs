@@ -15,6 +15,10 @@ pub const CAUTION_OF_RECORDS: &str = "Readings of single pulls, for understandin
 pub const CAUTION_OF_LOTS: &str = "Statistics of a few pulls, for understanding and planning only; markings, standards, the maker's \
                         instructions and an accredited laboratory decide about life-safety equipment.";
 
+/// What a pull may do to whoever stands beside it.
+pub const HAZARD: &str =
+    "Breaking a connector throws metal: pull behind a shield, from a distance, and read the load remotely.";
+
 /// Something written as JSON with the line as its last key, `caution`.
 #[derive(JsonSchema, Serialize)]
 pub struct WithCaution<'a, T: Serialize> {

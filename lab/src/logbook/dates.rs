@@ -49,9 +49,22 @@ pub fn day(text: &str) -> Option<String> {
     (YEARS[0]..=YEARS[1]).contains(&date.year()).then(|| text.to_owned())
 }
 
+/// When a day has ended everywhere, universal time: half a day after it has ended there. `None` of what is no day.
+#[must_use]
+pub fn ended_everywhere(text: &str) -> Option<String> {
+    let next = day(text)?.parse::<Date>().ok()?.tomorrow().ok()?;
+    Some(format!("{next}T12:00:00Z"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_day_ends_last_in_the_farthest_west() {
+        assert_eq!(ended_everywhere("2026-12-31").as_deref(), Some("2027-01-01T12:00:00Z"));
+        assert_eq!(ended_everywhere("2026-12-31T10:00:00Z"), None);
+    }
 
     #[test]
     fn days_and_times_are_read_in_universal_time() {

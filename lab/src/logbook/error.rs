@@ -72,6 +72,8 @@ pub enum LogbookError {
         /// The fields.
         fields: Vec<Field>,
     },
+    /// Fields that one amendment names twice: what they are to be cannot be told.
+    Twice(Vec<Field>),
     /// Fields that have the value already that they are to be given.
     Unchanged {
         /// The pull.
@@ -85,6 +87,11 @@ pub enum LogbookError {
     NoForecast,
     /// Contents larger than are kept.
     TooLarge {
+        /// Bytes allowed.
+        most: usize,
+    },
+    /// Pulls to be shared that would make a larger package than is taken in.
+    PackageTooLarge {
         /// Bytes allowed.
         most: usize,
     },

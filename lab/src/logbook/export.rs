@@ -1,6 +1,6 @@
 //! From a logbook to a package.
 
-use super::package::{Content, FORMAT, Package, PackagedForecast, PackagedPull, PackagedResult};
+use super::package::{Content, FORMAT, MOST_BYTES, Package, PackagedForecast, PackagedPull, PackagedResult};
 use super::pull::Pull;
 use super::{Field, Filter, Logbook, LogbookError};
 use std::collections::BTreeSet;
@@ -9,13 +9,31 @@ impl Logbook {
     /// The pulls that are asked for, with the models and traces that they name. `caution`: what the numbers are not.
     ///
     /// # Errors
-    /// The file cannot be read or is damaged.
+    /// The file cannot be read or is damaged, or there is more than a package may hold.
     pub fn package(&self, filter: &Filter, caution: &str) -> Result<Package, LogbookError> {
+        self.package_within(filter, caution, MOST_BYTES)
+    }
+
+    /// The same within so many bytes of contents.
+    pub(super) fn package_within(
+        &self,
+        filter: &Filter,
+        caution: &str,
+        most: usize,
+    ) -> Result<Package, LogbookError> {
         // One state of the file, whatever another program writes meanwhile.
         let state = self.file.unchecked_transaction()?;
         let pulls: Vec<PackagedPull> =
             super::read::all(&state, None)?.iter().filter(|pull| filter.meets(pull)).map(packaged).collect();
         let named: BTreeSet<String> = pulls.iter().flat_map(contents_named).collect();
+        // Looked up before any of it is read: it may be more than there is room for.
+        let mut bytes = 0;
+        for hash in &named {
+            bytes += super::read::content_length(&state, hash)?;
+        }
+        if bytes > most {
+            return Err(LogbookError::PackageTooLarge { most });
+        }
         let contents = named
             .iter()
             .map(|hash| Ok(Content::of(super::read::content(&state, hash)?)))

@@ -151,6 +151,12 @@ impl Field {
         matches!(self, Self::Sample | Self::PulledOn | Self::Peak)
     }
 
+    /// Whether a forecast is made of it. The words of a rig are not: they are free.
+    #[must_use]
+    pub fn is_forecast_from(self) -> bool {
+        matches!(self, Self::Model | Self::Sets) || (Self::Upper..=Self::EngagedMm).contains(&self)
+    }
+
     /// Whether the bytes of its file are kept in the logbook.
     #[must_use]
     pub fn is_kept(self) -> bool {
@@ -237,5 +243,8 @@ mod tests {
         }
         assert_eq!((Field::before().count(), Field::results().count()), (19, 7));
         assert_eq!(Field::of("peak_kn"), None);
+        let locked: Vec<&str> =
+            Field::ALL.into_iter().filter(|f| f.is_forecast_from()).map(Field::word).collect();
+        assert_eq!((locked.len(), locked.contains(&"gate"), locked.contains(&"rig")), (10, true, false));
     }
 }

@@ -203,7 +203,13 @@ fn read(bytes: &[u8], is_place: &dyn Fn(&str) -> bool) -> Result<Package, Packag
 fn check(pull: &PackagedPull, is_place: &dyn Fn(&str) -> bool, add: &mut dyn FnMut(What)) {
     let times = [Some(&pull.recorded_at), pull.forecast.as_ref().map(|forecast| &forecast.recorded_at)];
     let times = times.into_iter().chain([pull.result.as_ref().map(|result| &result.recorded_at)]).flatten();
-    for time in times.chain(pull.amendments.iter().map(|amendment| &amendment.recorded_at)) {
+    let times: Vec<&String> =
+        times.chain(pull.amendments.iter().map(|amendment| &amendment.recorded_at)).collect();
+    // All of one length, so that the order of their letters is that of time.
+    if let Some(pair) = times.windows(2).find(|pair| pair[0] > pair[1]) {
+        add(What::Order([pair[0].clone(), pair[1].clone()]));
+    }
+    for time in times {
         if time.len() != 20 || dates::read(time).as_ref() != Some(time) {
             add(What::Time(time.clone()));
         }
@@ -220,8 +226,7 @@ fn check(pull: &PackagedPull, is_place: &dyn Fn(&str) -> bool, add: &mut dyn FnM
         return;
     }
     for (place, amendment) in pull.amendments.iter().enumerate() {
-        let locked =
-            matches!(amendment.field, super::Field::Model | super::Field::Sets) && pull.forecast.is_some();
+        let locked = amendment.field.is_forecast_from() && pull.forecast.is_some();
         let follows = !locked
             && amendment.old != amendment.new
             && reason(&amendment.why).as_ref() == Ok(&amendment.why)

@@ -171,6 +171,8 @@ pub enum What {
     Uid,
     /// No time.
     Time(String),
+    /// Two times that run backwards: plan, forecast, result and amendments were recorded one after the other.
+    Order([String; 2]),
     /// A forecast that is none.
     Forecast,
     /// A value that may not be.

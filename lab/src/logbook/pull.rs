@@ -83,6 +83,8 @@ pub enum Beside {
     Above,
     /// Not above it, and the connector was whole when the pull ended: nothing follows.
     EndedBefore,
+    /// Not above it, and how the pull ended was not told: nothing follows.
+    OutcomeNotTold,
 }
 
 /// A pull.
@@ -128,11 +130,25 @@ impl Pull {
             Beside::Above
         } else if self.broke() == Some(false) {
             Beside::EndedBefore
+        } else if self.broke().is_none() {
+            Beside::OutcomeNotTold
         } else if kn < forecast.p5_kn {
             Beside::Below
         } else {
             Beside::Within
         })
+    }
+
+    /// Whether it is told to have been pulled before its forecast was recorded. A day alone is that of whoever told it, wherever that is:
+    /// it has ended everywhere before the forecast.
+    #[must_use]
+    pub fn is_dated_before_forecast(&self) -> bool {
+        let (Some((_, forecast)), Some(pulled)) = (&self.forecast, &self.now.pulled) else { return false };
+        let told = pulled.pulled_on.as_str();
+        match super::dates::ended_everywhere(told) {
+            Some(end) => end < forecast.at,
+            None => told < forecast.at.as_str(),
+        }
     }
 
     /// Whether a field was ever corrected.

@@ -25,6 +25,16 @@ impl Logbook {
         Ok(all(&self.file, None)?.into_iter().filter(|pull| filter.meets(pull)).collect())
     }
 
+    /// The pulls of a sample that are planned and have no result yet.
+    ///
+    /// # Errors
+    /// The file cannot be read or is damaged.
+    pub fn planned_of(&self, sample: &str) -> Result<Vec<i64>, LogbookError> {
+        let of_sample = Filter { sample: Some(sample.to_owned()), ..Filter::default() };
+        let open = self.pulls(&of_sample)?.into_iter().filter(|pull| pull.done.is_none());
+        Ok(open.map(|pull| pull.number).collect())
+    }
+
     /// One pull.
     ///
     /// # Errors
@@ -62,6 +72,14 @@ pub(super) fn content(file: &Connection, hash: &str) -> Result<Vec<u8>, LogbookE
         Some(bytes) if super::content::sha256(&bytes) == hash => Ok(bytes),
         _ => Err(LogbookError::Damaged(format!("contents {hash}"))),
     }
+}
+
+/// How many bytes a hash has; none where it is not there.
+pub(super) fn content_length(file: &Connection, hash: &str) -> Result<usize, LogbookError> {
+    let found: Option<i64> = file
+        .query_row("SELECT length(bytes) FROM contents WHERE hash = ?1", params![hash], |row| row.get(0))
+        .optional()?;
+    Ok(found.and_then(|length| usize::try_from(length).ok()).unwrap_or_default())
 }
 
 /// One pull.

@@ -274,6 +274,12 @@ pub fn is_break(outcome: &str) -> bool {
     outcome == OUTCOMES[0] || outcome == OUTCOMES[1]
 }
 
+/// Whether an outcome is that of a strap.
+#[must_use]
+pub fn is_strap(outcome: &str) -> bool {
+    outcome == OUTCOMES[2]
+}
+
 /// Whether a gate is half shut: only then is its pin engaged by so much.
 #[must_use]
 pub fn is_half(gate: &str) -> bool {

@@ -88,8 +88,8 @@ impl Logbook {
     /// Corrects values of a pull. What stood there stays on record.
     ///
     /// # Errors
-    /// There is no such pull, a value may not be or stands there already, a field belongs to a result that is not there or to a forecast
-    /// that is, or the file cannot be written.
+    /// There is no such pull, a field is named twice, a value may not be or stands there already, a field belongs to a result that is not
+    /// there or to a forecast that is, or the file cannot be written.
     pub fn amend(
         &mut self,
         number: i64,
@@ -102,11 +102,18 @@ impl Logbook {
         let fields = |is: &dyn Fn(Field) -> bool| -> Vec<Field> {
             changes.iter().map(|change| change.0).filter(|field| is(*field)).collect()
         };
+        let named = |field: Field| changes.iter().filter(|change| change.0 == field).count();
+        let mut twice = fields(&|field| named(field) > 1);
+        twice.sort();
+        twice.dedup();
+        if !twice.is_empty() {
+            return Err(LogbookError::Twice(twice));
+        }
         let early = fields(&|field| field.is_result() && pull.done.is_none());
         if !early.is_empty() {
             return Err(LogbookError::NoResult { number, fields: early });
         }
-        let locked = fields(&|field| matches!(field, Field::Model | Field::Sets) && pull.forecast.is_some());
+        let locked = fields(&|field| field.is_forecast_from() && pull.forecast.is_some());
         if !locked.is_empty() {
             return Err(LogbookError::LockedByForecast { number, fields: locked });
         }

@@ -1,6 +1,7 @@
 //! Pulls as JSON has them.
 
 use super::list::sentence;
+use super::notes::notes;
 use super::show::beside;
 use crate::caution::CAUTION;
 use lab::logbook::{Amendment, Beside, Field, Forecast, Plan, Pull, Pulled, Recorded};
@@ -87,6 +88,8 @@ pub struct ShowDocument {
     peak_beside_forecast: Option<Beside>,
     /// The same in a sentence.
     sentence: Option<String>,
+    /// What in these values does not go together, in sentences.
+    notes: Vec<String>,
     /// Sample, model and rig as they were first recorded.
     first_plan: Plan,
     /// The result as it was first recorded.
@@ -165,6 +168,7 @@ impl ShowDocument {
             forecast_recorded: pull.forecast.as_ref().map(|(_, at)| Entry::new(at)),
             peak_beside_forecast: pull.beside_forecast(),
             sentence: beside(pull),
+            notes: notes(pull),
             first_plan: pull.first.plan.clone(),
             first_result: pull.first.pulled.clone(),
             amendments: pull.amendments.iter().map(|(amendment, _)| amendment.clone()).collect(),

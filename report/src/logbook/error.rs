@@ -90,9 +90,15 @@ pub fn error(error: &LogbookError) -> String {
             options(fields)
         ),
         LogbookError::LockedByForecast { number, fields } => format!(
-            "{}: the forecast of pull {number} was made of it, and stays as it is\n  hint: plan another pull",
+            "{}: the forecast of pull {number} was made for it, and it stays as it is\n  hint: plan another pull; one that was done otherwise \
+             than planned is recorded by pullmap log add without a number",
             options(fields)
         ),
+        LogbookError::Twice(fields) => format!(
+            "{}: named twice in one amendment; nothing was recorded\n  hint: give a value or take the field back by --clear, not both",
+            options(fields)
+        ),
+        LogbookError::PackageTooLarge { most } => too_large(*most),
         LogbookError::Unchanged { number, fields } => {
             format!("{}: pull {number} has that value already; nothing was recorded", options(fields))
         }
@@ -236,6 +242,9 @@ fn wrong(wrong: &Wrong) -> String {
             format!("found the uid {}; allowed: 32 hexadecimal digits that no other pull has", found(name))
         }
         What::Time(text) => format!("found the time {}; allowed: such as 2026-05-03T14:05:00Z", found(text)),
+        What::Order([earlier, later]) => format!(
+            "its times run backwards, from {earlier} to {later}; allowed: plan, forecast, result and amendments in this order"
+        ),
         What::Forecast => "its forecast has no finite loads in order".to_owned(),
         What::Value(mistake) => return format!("{place}: {}", told(mistake, mistake.field.word())),
         What::Amendment(number) => format!("its amendment {number} does not follow from what stood there"),
@@ -301,6 +310,22 @@ pub fn no_model() -> String {
 #[must_use]
 pub fn nothing_to_amend() -> String {
     "there is nothing to amend\n  hint: name what is to be corrected, such as --peak 21.5, or take a value back by --clear FIELD".to_owned()
+}
+
+/// A package that nobody could take in.
+#[must_use]
+pub fn too_large(most: usize) -> String {
+    format!(
+        "the package would be larger than the {} MiB that import takes in; nothing was written\n  hint: export fewer pulls at a time, by \
+         --sample, --marking, --gate, --outcome, --since, --until, --rig or --model",
+        most >> 20
+    )
+}
+
+/// A file to be written that is the logbook itself.
+#[must_use]
+pub fn is_the_logbook(file: impl Display) -> String {
+    format!("{file}: it is the logbook itself, and is left as it is\n  hint: name another file to write to")
 }
 
 /// A file that is neither of the two that are exported.

@@ -4,17 +4,18 @@ mod document;
 mod error;
 mod list;
 mod names;
+mod notes;
 mod recorded;
 mod score;
 mod show;
 
 pub use document::{ListDocument, ShowDocument};
 pub use error::{
-    error, export_format, no_model, no_traced_peak, not_for_a_planned_pull, nothing_kept, nothing_to_amend,
-    unread,
+    error, export_format, is_the_logbook, no_model, no_traced_peak, not_for_a_planned_pull, nothing_kept,
+    nothing_to_amend, too_large, unread,
 };
 pub use list::{exported, list};
 pub use names::{BENCH_BAR, STRAP, field, numbers as pulls, option, with_unit};
-pub use recorded::{added, amended, finished, imported, peak_of_trace, planned, trace_contradicts};
+pub use recorded::{added, amended, imported, open_plans, peak_of_trace, planned, trace_contradicts};
 pub use score::{ScoreDocument, score};
 pub use show::show;

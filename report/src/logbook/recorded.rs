@@ -1,6 +1,8 @@
 //! What was recorded, once it is on the disk.
 
 use super::names::{numbers, option};
+use super::notes::notes;
+use crate::caution::HAZARD;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
 use lab::logbook::{Field, Imported, Pull};
 use std::fmt::Display;
@@ -19,7 +21,7 @@ pub fn planned(pull: &Pull) -> String {
         )
     });
     format!(
-        "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n",
+        "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n{HAZARD}\n",
         pull.now.plan.sample
     )
 }
@@ -30,14 +32,30 @@ pub fn added(pull: &Pull) -> String {
     let peak = pull.peak_kn().map_or_else(String::new, |kn| format!(", {}", kilonewtons(kn)));
     let outcome = pull.now.pulled.as_ref().and_then(|pulled| pulled.outcome.as_deref());
     let outcome = outcome.map_or_else(String::new, |outcome| format!(", {outcome}"));
-    format!("Pull {} is recorded: {}{peak}{outcome}.\n", pull.number, pull.now.plan.sample)
+    let notes: String = notes(pull).into_iter().map(|note| format!("Note: {note}\n")).collect();
+    let beside = super::show::beside(pull).map_or_else(String::new, |sentence| format!("{sentence}\n"));
+    format!(
+        "Pull {} is recorded: {}{peak}{outcome}.\n{beside}{notes}{HAZARD}\n",
+        pull.number, pull.now.plan.sample
+    )
 }
 
-/// The result of a pull that was planned.
+/// Pulls of the same sample that are planned and have no result, once another was recorded; empty where there is none.
 #[must_use]
-pub fn finished(pull: &Pull) -> String {
-    let beside = super::show::beside(pull).map_or_else(String::new, |sentence| format!("{sentence}\n"));
-    format!("{}{beside}", added(pull))
+pub fn open_plans(of: &Pull, planned: &[i64]) -> String {
+    let sample = &of.now.plan.sample;
+    match planned {
+        [] => String::new(),
+        [one] => format!(
+            "Note: pull {one} of {sample} is planned and has no result. If it was this one, it is recorded by pullmap log add {one} ...: give its \
+             number.\n"
+        ),
+        several => format!(
+            "Note: {} of {sample} are planned and have no result. If it was one of these, give its number: pullmap log add {} ...\n",
+            numbers(several),
+            several[0]
+        ),
+    }
 }
 
 /// That the peak is that of the trace.

@@ -1,6 +1,7 @@
 //! One pull, whole: its values as they are, what was forecast, what was corrected.
 
 use super::names::{field, unit};
+use super::notes::notes;
 use crate::numbers::{decimals, kilonewtons, kilonewtons_alone};
 use lab::logbook::peak::Peak;
 use lab::logbook::{Beside, Field, Pull, Recorded};
@@ -31,7 +32,8 @@ fn told(of: Field, text: &str) -> String {
     }
 }
 
-fn day(text: &str) -> String {
+/// A day, or a day with its time.
+pub(super) fn day(text: &str) -> String {
     match text.strip_suffix('Z') {
         Some(time) => format!("{} UTC", time.replace('T', " ")),
         None => text.to_owned(),
@@ -49,6 +51,15 @@ fn forecast(pull: &Pull) -> Option<String> {
     let (forecast, at) = pull.forecast.as_ref()?;
     let blind = match (&pull.done, &at.taken_in) {
         (None, _) => "nothing was pulled yet".to_owned(),
+        (Some(done), None) if pull.is_dated_before_forecast() => {
+            format!(
+                "entry {} of the logbook, before the result, entry {}; not blind by the day that is told",
+                at.seq, done.seq
+            )
+        }
+        (Some(_), Some(_)) if pull.is_dated_before_forecast() => {
+            "not blind by the day that is told".to_owned()
+        }
         (Some(done), None) => {
             format!("blind: entry {} of the logbook, the result is entry {}", at.seq, done.seq)
         }
@@ -82,6 +93,9 @@ pub fn beside(pull: &Pull) -> Option<String> {
         Beside::Below => format!("The peak of {peak} lies below {range}."),
         Beside::Within => format!("The peak of {peak} lies within {range}."),
         Beside::Above => format!("The peak of {peak} lies above {range}."),
+        Beside::OutcomeNotTold => {
+            format!("How the pull ended at {peak} was not told: nothing follows for {range}.")
+        }
         Beside::EndedBefore => {
             format!("The connector was whole when the pull ended at {peak}: nothing follows for {range}.")
         }
@@ -109,6 +123,7 @@ pub fn show(pull: &Pull) -> String {
     let _ = writeln!(text);
     text.extend(forecast(pull));
     text.extend(beside(pull).map(|sentence| sentence + "\n"));
+    text.extend(notes(pull).into_iter().map(|note| format!("Note: {note}\n")));
     if !pull.amendments.is_empty() {
         let _ = writeln!(text, "* amended:");
         for (amendment, at) in &pull.amendments {

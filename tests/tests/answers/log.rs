@@ -290,6 +290,118 @@ fn out_and_in_again_is_the_same_to_the_byte_and_follows_the_schema() {
 }
 
 #[test]
+fn a_field_that_is_named_twice_is_refused_and_the_logbook_stays_whole() {
+    let folder = tempdir().unwrap();
+    let add = ["log", "add", "--sample", "ring 1", "--peak", "20", "--outcome", "opened", "--where", "lip"];
+    done(
+        folder.path(),
+        &[&add[..], &["--kind", "ring", "--remark", "x", "--measured", "a=1", "--age", "3"]].concat(),
+    );
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    for (option, field, value) in [
+        ("--outcome", "outcome", "broke"),
+        ("--kind", "kind", "other"),
+        ("--where", "place", "spine"),
+        ("--remark", "remark", "y"),
+        ("--measured", "measured", "a=2"),
+        ("--age", "age_years", "4"),
+    ] {
+        let amend = ["log", "amend", "1", "--clear", field, option, value, "--why", "x"];
+        refused(folder.path(), &amend, &[option, "named twice", "nothing was recorded"]);
+    }
+    refused(
+        folder.path(),
+        &["log", "amend", "1", "--clear", "kind", "--clear", "kind", "--why", "x"],
+        &["--kind: named twice"],
+    );
+    assert_eq!(json(folder.path(), &["log", "show", "1"]), shown);
+    done(folder.path(), &["log", "export", "a.json"]);
+}
+
+#[test]
+fn what_a_forecast_was_made_for_is_not_amended_away() {
+    let folder = tempdir().unwrap();
+    done(folder.path(), &["log", "plan", "oval", "--sample", "ring 1"]);
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    for (option, value) in
+        [("--gate", "open"), ("--upper", "hook"), ("--lower-size", "9"), ("--upper-offset", "3")]
+    {
+        refused(
+            folder.path(),
+            &["log", "amend", "1", option, value, "--why", "x"],
+            &[option, "the forecast of pull 1 was made for it", "pullmap log add without a number"],
+        );
+    }
+    assert_eq!(json(folder.path(), &["log", "show", "1"]), shown);
+}
+
+#[test]
+fn the_logbook_is_never_exported_over_itself() {
+    let folder = tempdir().unwrap();
+    done(folder.path(), &["log", "add", "--sample", "ring 1", "--peak", "20", "--logbook", "book.json"]);
+    let before = fs::read(folder.path().join("book.json")).unwrap();
+    for file in ["book.json", "./book.json", "../book.json"] {
+        let file = file.replace("..", folder.path().to_str().unwrap());
+        refused(
+            folder.path(),
+            &["log", "export", &file, "--force", "--logbook", "book.json"],
+            &["it is the logbook itself", "name another file"],
+        );
+    }
+    assert!(fs::read(folder.path().join("book.json")).unwrap() == before);
+    assert_eq!(
+        json(folder.path(), &["log", "list", "--logbook", "book.json"])["pulls"][0]["sample"],
+        "ring 1"
+    );
+}
+
+#[test]
+fn what_does_not_go_together_is_noted() {
+    let folder = tempdir().unwrap();
+    let hazard = "Breaking a connector throws metal: pull behind a shield, from a distance, and read the load remotely.";
+    let out = done(folder.path(), &["log", "plan", "oval", "--sample", "ring 1"]);
+    assert!(out.contains(hazard), "{out}");
+    // A pull of a sample of which one is planned.
+    let out = done(folder.path(), &["log", "add", "--sample", "Ring 1", "--peak", "20"]);
+    assert!(out.contains("Note: pull 1 of Ring 1 is planned") && out.contains(hazard), "{out}");
+    assert!(!done(folder.path(), &["log", "add", "--sample", "ring 2", "--peak", "20"]).contains("Note"));
+    // A peak without an outcome is no strength.
+    let out = done(folder.path(), &["log", "add", "1", "--peak", "3", "--date", "2020-05-03"]);
+    assert!(out.contains("How the pull ended at 3.0 kN was not told: nothing follows"), "{out}");
+    assert!(out.contains("Note: The day of the pull is 2020-05-03, before its forecast"), "{out}");
+    let shown = json(folder.path(), &["log", "show", "1"]);
+    assert_eq!(
+        (&shown["peak_beside_forecast"], shown["notes"].as_array().unwrap().len()),
+        (&"outcome_not_told".into(), 1)
+    );
+    follows("log-show", &shown);
+    let text = done(folder.path(), &["log", "show", "1"]);
+    assert!(text.contains("not blind by the day that is told") && !text.contains("(blind"), "{text}");
+    done(folder.path(), &["log", "amend", "1", "--date", "2199-05-03", "--why", "read again"]);
+    assert!(done(folder.path(), &["log", "show", "1"]).contains("(blind: entry 2"));
+    // An outcome and the place of another.
+    for (outcome, place, says) in [
+        ("broke", "upper strap", "that place is a strap's"),
+        ("opened", "strap", "that place is a strap's"),
+        ("strap broke", "spine", "that place is the connector's"),
+        ("strap broke", "lower strap", ""),
+        ("broke", "spine", ""),
+        ("stopped", "spine", ""),
+    ] {
+        let out = done(
+            folder.path(),
+            &["log", "add", "--sample", "x", "--peak", "20", "--outcome", outcome, "--where", place],
+        );
+        let number = acknowledged(&out).unwrap().to_string();
+        let shown = done(folder.path(), &["log", "show", &number]);
+        for text in [out, shown] {
+            assert_eq!(text.contains("Note: The outcome is"), !says.is_empty(), "{outcome} {place}: {text}");
+            assert!(text.contains(says), "{text}");
+        }
+    }
+}
+
+#[test]
 fn all_mistakes_of_a_command_are_told_at_once() {
     let folder = tempdir().unwrap();
     let long = "x".repeat(5000);

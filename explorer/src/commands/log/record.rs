@@ -13,7 +13,7 @@ use lab::logbook::{Field, Forecast, Logbook, Pull, Record, Traced, dates};
 use report::caution::CAUTION;
 use report::failure_modes;
 use report::logbook::{
-    added, amended, finished, no_model, no_traced_peak, not_for_a_planned_pull, nothing_to_amend, planned,
+    added, amended, no_model, no_traced_peak, not_for_a_planned_pull, nothing_to_amend, open_plans, planned,
     trace_contradicts,
 };
 use report::steps;
@@ -86,7 +86,7 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
             Logbook::read(logbook)?;
             let mut open = Logbook::write(logbook)?;
             open.finish(number, &record.pulled.unwrap_or_else(untold), &slices(&kept))?;
-            finished(&open.pull(number)?)
+            added(&open.pull(number)?)
         }
         None => {
             if arguments.rig.model.is_none() && !arguments.rig.change.set.is_empty() {
@@ -98,7 +98,9 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
             all_right(fill(&mut record, needed(told.clone(), &[Field::Sample, Field::Peak])), &told)?;
             let mut open = Logbook::write(logbook)?;
             let number = open.add(&record.plan, &record.pulled.unwrap_or_else(untold), &slices(&kept))?;
-            added(&open.pull(number)?)
+            let pull = open.pull(number)?;
+            let planned = open.planned_of(&pull.now.plan.sample)?;
+            format!("{}{}", added(&pull), open_plans(&pull, &planned))
         }
     };
     print(&format!("{words}{said}{CAUTION}\n"))?;

@@ -6,9 +6,10 @@ use crate::args::{LogExportArguments, LogImportArguments};
 use crate::commands::files::json_of;
 use crate::failure::{Failure, Outcome};
 use crate::output::{Existing, OutputError, print, write_file};
+use lab::logbook::package::MOST_BYTES;
 use lab::logbook::{Logbook, LogbookError, Sound, table};
 use report::caution::CAUTION;
-use report::logbook::{export_format, exported, imported};
+use report::logbook::{export_format, exported, imported, is_the_logbook, too_large};
 use std::path::Path;
 
 /// Writes pulls to a file.
@@ -21,6 +22,9 @@ pub fn export(logbook: &Path, arguments: &LogExportArguments) -> Result<Outcome,
     if !matches!(ending, Some("csv" | "json")) {
         return Err(Failure::Log(export_format(file.display())));
     }
+    if is_the_same(logbook, file) {
+        return Err(Failure::Log(is_the_logbook(file.display())));
+    }
     let open = Logbook::read(logbook)?;
     let filter = arguments.filter.filter();
     let (bytes, count) = if ending == Some("csv") {
@@ -28,7 +32,11 @@ pub fn export(logbook: &Path, arguments: &LogExportArguments) -> Result<Outcome,
         (table(&pulls, CAUTION).map_err(Failure::table)?, pulls.len())
     } else {
         let package = open.package(&filter, CAUTION)?;
-        (json_of(&package)?.into_bytes(), package.pulls.len())
+        let bytes = json_of(&package)?.into_bytes();
+        if bytes.len() > MOST_BYTES {
+            return Err(Failure::Log(too_large(MOST_BYTES)));
+        }
+        (bytes, package.pulls.len())
     };
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     write_file(file, &bytes, existing).map_err(|error| match error {
@@ -37,6 +45,14 @@ pub fn export(logbook: &Path, arguments: &LogExportArguments) -> Result<Outcome,
     })?;
     print(&format!("{}{CAUTION}\n", exported(count, file.display())))?;
     Ok(Outcome::Done)
+}
+
+/// Whether a file is the logbook, by whatever way it is named.
+fn is_the_same(logbook: &Path, file: &Path) -> bool {
+    match (logbook.canonicalize(), file.canonicalize()) {
+        (Ok(logbook), Ok(file)) => logbook == file,
+        _ => false,
+    }
 }
 
 /// Takes in a package.

@@ -1,10 +1,10 @@
 -- The first version of a logbook: what was recorded, in the order of `entries`, and guards under which rows are only added.
 
--- Texts of models and bytes of traces, once each, by their SHA-256.
+-- Texts of models and bytes of traces, once each, by their SHA-256. Without a hidden number of rows, which could be replaced by.
 CREATE TABLE contents (
   hash  TEXT NOT NULL PRIMARY KEY CHECK (length(hash) = 64),
   bytes BLOB NOT NULL
-) STRICT;
+) STRICT, WITHOUT ROWID;
 
 -- Packages that were taken in.
 CREATE TABLE imports (
@@ -162,9 +162,45 @@ BEGIN SELECT RAISE(ABORT, 'out_of_order'); END;
 CREATE TRIGGER forecasts_before_result BEFORE INSERT ON forecasts
 WHEN EXISTS (SELECT 1 FROM results WHERE pull = NEW.pull) BEGIN SELECT RAISE(ABORT, 'forecast_after_result'); END;
 
+-- An amendment names a field that there is, and the value that stands there: else nobody could tell what the present one is.
+CREATE TRIGGER amendments_follow_the_last BEFORE INSERT ON amendments
+WHEN EXISTS (SELECT 1 FROM amendments WHERE pull = NEW.pull AND field = NEW.field)
+  AND NEW.old_value IS NOT
+    (SELECT new_value FROM amendments WHERE pull = NEW.pull AND field = NEW.field ORDER BY seq DESC LIMIT 1)
+BEGIN SELECT RAISE(ABORT, 'old_value'); END;
+CREATE TRIGGER amendments_follow_the_first_text BEFORE INSERT ON amendments
+WHEN NEW.field NOT IN ('age_years', 'hours_of_use', 'earlier_pulls', 'marked_closed_kn', 'marked_open_kn',
+    'upper_size_mm', 'upper_offset_mm', 'lower_size_mm', 'lower_offset_mm', 'engaged_mm')
+  AND NOT EXISTS (SELECT 1 FROM amendments WHERE pull = NEW.pull AND field = NEW.field)
+  AND NEW.old_value IS NOT (
+    SELECT CASE NEW.field WHEN 'sample' THEN p.sample WHEN 'kind' THEN p.kind WHEN 'measured' THEN p.measured
+      WHEN 'sets' THEN p.sets WHEN 'upper' THEN p.upper WHEN 'lower' THEN p.lower WHEN 'gate' THEN p.gate
+      WHEN 'rig' THEN p.rig WHEN 'pulled_on' THEN r.pulled_on WHEN 'peak' THEN r.peak WHEN 'outcome' THEN r.outcome
+      WHEN 'place' THEN r.place WHEN 'remark' THEN r.remark
+      WHEN 'model' THEN coalesce(p.model_hash, '-') || ' ' || p.model_name
+      WHEN 'photo' THEN coalesce(r.photo_hash, '-') || ' ' || r.photo_name
+      WHEN 'trace' THEN coalesce(r.trace_hash, '-') || ' ' || r.trace_name
+    ELSE x'' END FROM pulls p LEFT JOIN results r ON r.pull = p.number WHERE p.number = NEW.pull)
+BEGIN SELECT RAISE(ABORT, 'old_value'); END;
+-- Numbers are written as decimals in amendments: they are compared as numbers.
+CREATE TRIGGER amendments_follow_the_first_number BEFORE INSERT ON amendments
+WHEN NEW.field IN ('age_years', 'hours_of_use', 'earlier_pulls', 'marked_closed_kn', 'marked_open_kn',
+    'upper_size_mm', 'upper_offset_mm', 'lower_size_mm', 'lower_offset_mm', 'engaged_mm')
+  AND NOT EXISTS (SELECT 1 FROM amendments WHERE pull = NEW.pull AND field = NEW.field)
+  AND NOT EXISTS (SELECT 1 FROM (
+    SELECT CASE NEW.field WHEN 'age_years' THEN p.age_years WHEN 'hours_of_use' THEN p.hours_of_use
+      WHEN 'earlier_pulls' THEN p.earlier_pulls WHEN 'marked_closed_kn' THEN p.marked_closed_kn
+      WHEN 'marked_open_kn' THEN p.marked_open_kn WHEN 'upper_size_mm' THEN p.upper_size_mm
+      WHEN 'upper_offset_mm' THEN p.upper_offset_mm WHEN 'lower_size_mm' THEN p.lower_size_mm
+      WHEN 'lower_offset_mm' THEN p.lower_offset_mm WHEN 'engaged_mm' THEN p.engaged_mm
+    END AS first FROM pulls p WHERE p.number = NEW.pull)
+    WHERE first IS NULL AND NEW.old_value IS NULL OR abs(first - CAST(NEW.old_value AS REAL)) <= 1e-12 * abs(first))
+BEGIN SELECT RAISE(ABORT, 'old_value'); END;
+
 -- What a forecast was made of stays; a result is amended once there is one; what an amendment names is kept.
 CREATE TRIGGER amendments_keep_model BEFORE INSERT ON amendments
-WHEN NEW.field IN ('model', 'sets') AND EXISTS (SELECT 1 FROM forecasts WHERE pull = NEW.pull)
+WHEN NEW.field IN ('model', 'sets', 'upper', 'upper_size_mm', 'upper_offset_mm', 'lower', 'lower_size_mm', 'lower_offset_mm', 'gate',
+  'engaged_mm') AND EXISTS (SELECT 1 FROM forecasts WHERE pull = NEW.pull)
 BEGIN SELECT RAISE(ABORT, 'locked_by_forecast'); END;
 CREATE TRIGGER amendments_of_result BEFORE INSERT ON amendments
 WHEN NEW.field IN ('pulled_on', 'peak', 'outcome', 'place', 'photo', 'remark', 'trace')

@@ -28,7 +28,7 @@ fn refused(plain: &Connection, sql: &str, word: &str) {
 /// Where several guards stand, whichever comes first.
 fn refused_by_a_guard(plain: &Connection, sql: &str) {
     let error = plain.execute_batch(sql).unwrap_err().to_string();
-    let guards = ["append_only", "out_of_order", "forecast_after_result"];
+    let guards = ["append_only", "out_of_order", "forecast_after_result", "old_value"];
     assert!(guards.iter().any(|word| error.contains(word)), "{sql}: {error}");
 }
 
@@ -77,6 +77,58 @@ fn what_replaces_by_another_unique_column_is_refused_as_well() {
 }
 
 #[test]
+fn no_table_is_replaced_into_by_the_hidden_number_of_a_row() {
+    let (_folder, plain) = filled();
+    let all = |plain: &Connection, table: &str| -> Vec<String> {
+        let mut rows = plain.prepare(&format!("SELECT * FROM {table}")).unwrap();
+        let count = rows.column_count();
+        let told = |row: &rusqlite::Row<'_>| {
+            Ok((0..count).map(|i| format!("{:?}", row.get_ref(i).unwrap())).collect())
+        };
+        rows.query_map([], told).unwrap().map(Result::unwrap).collect()
+    };
+    for table in TABLES {
+        let before = all(&plain, table);
+        let mut columns = plain.prepare(&format!("SELECT name FROM pragma_table_info('{table}')")).unwrap();
+        let names: Vec<String> =
+            columns.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
+        for hidden in ["rowid", "_rowid_", "oid"] {
+            // The first row again under its hidden number, every text of it another.
+            let others: Vec<String> = names
+                .iter()
+                .map(|n| {
+                    if n == "hash" || n == "uid" {
+                        format!("replace({n}, substr({n}, 1, 1), 'f')")
+                    } else {
+                        n.clone()
+                    }
+                })
+                .collect();
+            let sql = format!(
+                "INSERT OR REPLACE INTO {table} ({hidden}, {}) SELECT {hidden}, {} FROM {table} LIMIT 1",
+                names.join(", "),
+                others.join(", ")
+            );
+            let error = plain.execute_batch(&sql).unwrap_err().to_string();
+            assert!(
+                [
+                    "append_only",
+                    "out_of_order",
+                    "forecast_after_result",
+                    "old_value",
+                    "no such column",
+                    "no column named"
+                ]
+                .iter()
+                .any(|word| error.contains(word)),
+                "{sql}: {error}"
+            );
+        }
+        assert_eq!(all(&plain, table), before, "{table}");
+    }
+}
+
+#[test]
 fn a_forecast_is_neither_added_nor_replaced_once_there_is_a_result() {
     let (_folder, plain) = filled();
     let forecast = |pull: i64, seq: &str| {
@@ -115,7 +167,30 @@ fn nothing_is_slipped_in_between_earlier_entries() {
     let newest = "INSERT INTO entries (recorded_at) VALUES ('x'); INSERT INTO amendments VALUES ((SELECT max(seq) FROM entries)";
     let kept = content::sha256(b"text");
     refused(&plain, &format!("{newest}, 1, 'model', NULL, '{kept} x', 'y')"), "locked_by_forecast");
+    for field in Field::ALL.into_iter().filter(|field| field.is_forecast_from()) {
+        refused(
+            &plain,
+            &format!("{newest}, 1, '{}', NULL, '{kept} x', 'y')", field.word()),
+            "locked_by_forecast",
+        );
+    }
     refused(&plain, &format!("{newest}, 2, 'peak', NULL, '20', 'y')"), "no_result");
+    // What an amendment says stood there stood there: as amended last, or as first recorded.
+    for row in [
+        "1, 'peak', '21.3 kN', '22', 'y'",
+        "1, 'peak', NULL, '22', 'y'",
+        "1, 'outcome', NULL, 'stopped', 'y'",
+        "1, 'outcome', 'opened', 'stopped', 'y'",
+        "2, 'sample', 'ring 1', 'ring 3', 'y'",
+        "2, 'age_years', '3', '4', 'y'",
+        "2, 'marked_closed_kn', NULL, '24', 'y'",
+        "2, 'marked_closed_kn', '23', '24', 'y'",
+        "2, 'nonsense', NULL, '24', 'y'",
+    ] {
+        refused(&plain, &format!("{newest}, {row})"), "old_value");
+    }
+    plain.execute_batch(&format!("{newest}, 2, 'marked_closed_kn', '22', '24', 'y')")).unwrap();
+    refused(&plain, &format!("{newest}, 2, 'marked_closed_kn', '22', '25', 'y')"), "old_value");
     refused(&plain, &format!("{newest}, 2, 'model', NULL, '{} x', 'y')", "a".repeat(64)), "no_content");
 }
 

@@ -133,15 +133,25 @@ fn an_amendment_that_is_none_is_refused_whole() {
     assert!(matches!(early, LogbookError::NoResult { fields, .. } if fields == [Field::Peak]));
     let locked = refused(&mut logbook, &[to(Field::Sets, "a=1")], "why");
     assert!(matches!(locked, LogbookError::LockedByForecast { fields, .. } if fields == [Field::Sets]));
+    // All that the forecast was made for is locked, not its model alone.
+    for (field, text) in
+        [(Field::Gate, "open"), (Field::Upper, "bar"), (Field::LowerSizeMm, "9"), (Field::UpperOffsetMm, "3")]
+    {
+        let locked = refused(&mut logbook, &[to(field, text)], "why");
+        assert!(matches!(locked, LogbookError::LockedByForecast { fields, .. } if fields == [field]));
+    }
+    let twice =
+        refused(&mut logbook, &[to(Field::Rig, "x"), to(Field::Kind, "y"), (Field::Rig, None)], "why");
+    assert!(matches!(twice, LogbookError::Twice(fields) if fields == [Field::Rig]));
     let same = refused(&mut logbook, &[to(Field::Rig, "x"), to(Field::Sample, " ring 1 ")], "why");
     assert!(matches!(same, LogbookError::Unchanged { fields, .. } if fields == [Field::Sample]));
     let all = refused(
         &mut logbook,
-        &[to(Field::AgeYears, "-1"), to(Field::Gate, "ajar"), to(Field::Rig, "x")],
+        &[to(Field::AgeYears, "-1"), to(Field::MarkedOpenKn, "ajar"), to(Field::Rig, "x")],
         "why",
     );
     let LogbookError::Values(mistakes) = all else { panic!("{all}") };
-    assert_eq!(mistakes.iter().map(|m| m.field).collect::<Vec<_>>(), [Field::AgeYears, Field::Gate]);
+    assert_eq!(mistakes.iter().map(|m| m.field).collect::<Vec<_>>(), [Field::AgeYears, Field::MarkedOpenKn]);
     for (why, problem) in [("  ", Problem::Empty), ("a\u{1b}b", Problem::Control)] {
         let none = refused(&mut logbook, &[to(Field::Rig, "x")], why);
         assert!(matches!(none, LogbookError::Why(found) if found == problem));
@@ -258,6 +268,34 @@ fn a_peak_is_held_against_the_forecast_only_where_something_follows() {
         assert_eq!(logbook.pull(number).unwrap().beside_forecast(), None);
         logbook.finish(number, &pulled(peak, outcome), &[]).unwrap();
         assert_eq!(logbook.pull(number).unwrap().beside_forecast(), Some(beside), "{peak} {outcome}");
+    }
+    // Of a pull whose outcome was not told no more follows than of one that ended without a break.
+    for (peak, beside) in
+        [("19.4", Beside::OutcomeNotTold), ("22", Beside::OutcomeNotTold), ("24.1", Beside::Above)]
+    {
+        let number = logbook.plan(&plan(&format!("ring {peak}")), Some(&forecast()), &[]).unwrap();
+        logbook.finish(number, &Pulled { outcome: None, ..pulled(peak, "broke") }, &[]).unwrap();
+        assert_eq!(logbook.pull(number).unwrap().beside_forecast(), Some(beside), "{peak}");
+    }
+}
+
+#[test]
+fn a_pull_that_is_dated_before_its_forecast_is_known() {
+    let (_folder, _, mut logbook) = fresh();
+    let today = dates::now();
+    for (told, is_before) in
+        [("2026-05-03", true), (&today[..10], false), ("2199-01-01", false), ("2026-05-03T10:00:00Z", true)]
+    {
+        let number = logbook.plan(&plan("ring"), Some(&forecast()), &[]).unwrap();
+        assert!(!logbook.pull(number).unwrap().is_dated_before_forecast());
+        let result = Pulled { pulled_on: told.to_owned(), ..pulled("20", "broke") };
+        logbook.finish(number, &result, &[]).unwrap();
+        let forecast_at = logbook.pull(number).unwrap().forecast.unwrap().1.at;
+        assert_eq!(
+            logbook.pull(number).unwrap().is_dated_before_forecast(),
+            is_before && told < &forecast_at[..],
+            "{told}"
+        );
     }
 }
 

@@ -89,6 +89,36 @@ fn a_part_of_a_logbook_is_a_package_of_its_own() {
 }
 
 #[test]
+fn more_than_is_taken_in_is_not_given_out() {
+    let (_folder, logbook) = filled();
+    let all = Filter::default();
+    let bytes = "one".len() + 5 + "two".len();
+    assert!(logbook.package_within(&all, "careful", bytes).is_ok());
+    let refused = logbook.package_within(&all, "careful", bytes - 1).unwrap_err();
+    assert!(matches!(refused, LogbookError::PackageTooLarge { most } if most == bytes - 1), "{refused}");
+}
+
+#[test]
+fn times_that_run_backwards_are_refused() {
+    let (_folder, logbook) = filled();
+    let out = text(&logbook);
+    let (_other_folder, _, mut other) = fresh();
+    for change in [
+        (|p: &mut Package| {
+            p.pulls[1].forecast.as_mut().unwrap().recorded_at = "2199-01-01T00:00:00Z".to_owned()
+        }) as fn(&mut Package),
+        |p| p.pulls[1].forecast.as_mut().unwrap().recorded_at = "1999-01-01T00:00:00Z".to_owned(),
+        |p| p.pulls[1].result.as_mut().unwrap().recorded_at = "1999-01-01T00:00:00Z".to_owned(),
+        |p| p.pulls[1].amendments[1].recorded_at = "1999-01-01T00:00:00Z".to_owned(),
+        |p| p.pulls[0].recorded_at = "2199-01-01T00:00:00Z".to_owned(),
+    ] {
+        let found = wrong(take(&mut other, &changed(&out, change)));
+        assert!(matches!(found[..], [What::Order(_)]), "{found:?}");
+    }
+    take(&mut other, &out).unwrap();
+}
+
+#[test]
 fn a_package_that_knows_more_adds_it_and_one_that_knows_less_adds_nothing() {
     let (_folder, mut logbook) = filled();
     let early = text(&logbook);
