@@ -117,7 +117,19 @@ fn peaks(text: &str) -> Result<Peaks, PeakMistakes> {
             Err(why) => mistakes.push(PeakMistake { place: i + 1, why }),
         }
     }
+    // One unit behind the last of several is that of all, or of the last alone: nobody can tell.
+    let bare = |value: &str| ends_with_a_digit(value.trim());
+    if mistakes.is_empty() && text.split(separator).any(bare) && !text.split(separator).all(bare) {
+        let first = text.split(separator).position(bare).unwrap_or_default();
+        let with = text.split(separator).find(|value| !bare(value)).unwrap_or_default().trim().to_owned();
+        mistakes.push(PeakMistake { place: first + 1, why: NoPeak::NoUnit { beside: with } });
+    }
     if mistakes.is_empty() { Ok(Peaks(pulls)) } else { Err(PeakMistakes(mistakes)) }
+}
+
+/// Whether a value has no unit.
+fn ends_with_a_digit(value: &str) -> bool {
+    value.trim_end_matches('+').trim_end().ends_with(|last: char| last.is_ascii_digit() || last == '.')
 }
 
 fn peak(value: &str) -> Result<Pull, NoPeak> {
@@ -158,6 +170,18 @@ mod tests {
         assert_eq!(read("24.1, >21.5,22+"), [(24.1, true), (21.5, false), (22.0, false)]);
         assert_eq!(read("24,1; 23,7"), [(24.1, true), (23.7, true)]);
         assert_eq!(read("500 daN,> 12 kN"), [(5.0, true), (12.0, false)]);
+        assert_eq!(read("500 daN, 12 kN+"), [(5.0, true), (12.0, false)]);
+    }
+
+    #[test]
+    fn a_unit_behind_some_values_alone_is_refused() {
+        for (text, place) in
+            [("3000,3100,2900 lbf", 1), ("24 kN,23.7,22.9", 2), ("24 kN,>23", 2), ("500 daN;5+", 2)]
+        {
+            let found = peaks(text).unwrap_err();
+            assert!(found.0.len() == 1 && found.0[0].place == place, "{text}: {found:?}");
+            assert!(found.to_string().contains("a unit behind each value, or behind none"), "{found}");
+        }
     }
 
     #[test]

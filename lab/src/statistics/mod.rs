@@ -38,7 +38,7 @@ pub use location_scale::NoMaximum;
 pub use marking::{Against, Belief, BySpread, SPREADS, SPREADS_ALLOWED};
 pub use moments::Moments;
 pub use normal_lot::{Normal, NormalLot};
-pub use outlier::{Farthest, OUTLIER_LEVEL, farthest};
+pub use outlier::{Farthest, LEAST_JUDGED, OUTLIER_LEVEL, farthest};
 pub use pull::{Lot, LotMistake, PEAKS_KN, Pull};
 pub use three_sigma::{BREAKS_ASKED, Rating, ThreeSigma};
 pub use tolerance::{ABOVE_THREE_SIGMA, Bound, CONFIDENCE, SHARES, confidence, factor};

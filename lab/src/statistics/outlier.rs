@@ -6,6 +6,9 @@ use super::student::{above, quantile_above};
 /// Chance that a lot without any outlier is noted for one.
 pub const OUTLIER_LEVEL: f64 = 0.05;
 
+/// Fewest pulls of which one is judged: of three, two that are written alike make the third an outlier wherever it lies.
+pub const LEAST_JUDGED: usize = 4;
+
 /// The pull that lies farthest from the mean.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Farthest {
@@ -19,13 +22,16 @@ pub struct Farthest {
     pub critical_sds: f64,
     /// The chance of one at least as far among so many pulls of a normal lot: exact while it is small, an upper bound else.
     pub chance: f64,
+    /// Whether it is judged: not of fewer than [`LEAST_JUDGED`], nor where all lie within two units of the last digit they are written
+    /// with: rounding alone moves each by half of one.
+    pub judged: bool,
 }
 
 impl Farthest {
     /// Whether it counts as an outlier.
     #[must_use]
     pub fn is_outlier(&self) -> bool {
-        self.sds > self.critical_sds
+        self.judged && self.sds > self.critical_sds
     }
 }
 
@@ -49,7 +55,16 @@ pub fn farthest(peaks_kn: &[f64]) -> Option<Farthest> {
     let chance = if t.is_finite() { (2.0 * n * above(t, n - 2.0)).min(1.0) } else { 0.0 };
     let critical = quantile_above(OUTLIER_LEVEL / (2.0 * n), n - 2.0)?.powi(2);
     let critical_sds = (n - 1.0) / n.sqrt() * (critical / (n - 2.0 + critical)).sqrt();
-    Some(Farthest { index, kn, sds, critical_sds, chance })
+    let judged = peaks_kn.len() >= LEAST_JUDGED && moments.max - moments.min > 2.0 * last_digit_kn(peaks_kn);
+    Some(Farthest { index, kn, sds, critical_sds, chance, judged })
+}
+
+/// The unit of the last digit that any of these is written with, kN: that of the one with the most decimals.
+fn last_digit_kn(peaks_kn: &[f64]) -> f64 {
+    let decimals = |kn: &f64| kn.to_string().split_once('.').map_or(0, |(_, part)| part.len());
+    let most = peaks_kn.iter().map(decimals).max().unwrap_or_default();
+    // A hair more, so that two units of it that arithmetic has moved are no more than two.
+    (1.0 + 1e-9) * 0.1_f64.powi(i32::try_from(most).unwrap_or(i32::MAX))
 }
 
 #[cfg(test)]
@@ -75,6 +90,21 @@ mod tests {
             let found = farthest(&peaks).unwrap();
             assert!((found.critical_sds - critical).abs() < 2e-3, "{count}: {}", found.critical_sds);
         }
+    }
+
+    #[test]
+    fn no_verdict_stands_on_three_pulls_or_on_the_last_digit() {
+        for peaks in
+            [&[24.0, 24.0, 25.0][..], &[20.0, 20.0, 20.0, 20.0, 20.01], &[20.1, 20.1, 20.1, 20.1, 20.1, 20.3]]
+        {
+            let found = farthest(peaks).unwrap();
+            assert!(
+                !found.judged && !found.is_outlier() && found.sds > found.critical_sds - 1e-9,
+                "{found:?}"
+            );
+        }
+        let found = farthest(&[20.1, 20.1, 20.1, 20.1, 20.1, 20.4]).unwrap();
+        assert!(found.judged && found.is_outlier(), "{found:?}");
     }
 
     #[test]

@@ -195,6 +195,8 @@ struct FarthestPull {
     chance: f64,
     /// Whether it counts as an outlier.
     is_outlier: bool,
+    /// Whether it is judged: not of three breaks, nor of breaks that differ by the last digit they are written with only.
+    judged: bool,
 }
 
 /// What pulls say of a marking where the spread of the lot is taken as known.
@@ -413,6 +415,7 @@ impl FarthestPull {
             critical_sds: farthest.critical_sds,
             chance: farthest.chance,
             is_outlier: farthest.is_outlier(),
+            judged: farthest.judged,
         }
     }
 }

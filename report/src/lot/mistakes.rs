@@ -22,6 +22,11 @@ pub enum NoPeak {
     Nothing,
     /// It is no load.
     NoLoad(QuantityError),
+    /// It has no unit, and another has one.
+    NoUnit {
+        /// That other.
+        beside: String,
+    },
     /// It is a load that none of a bench has, kN.
     Outside(f64),
 }
@@ -46,6 +51,11 @@ impl fmt::Display for PeakMistakes {
             write!(f, "value {place}: ")?;
             match why {
                 NoPeak::Nothing => write!(f, "found nothing; allowed: {ALLOWED}")?,
+                NoPeak::NoUnit { beside } => write!(
+                    f,
+                    "found no unit, beside \"{beside}\"; allowed: a unit behind each value, or behind none, which is kN\n  hint: write --values \
+                     \"3000 lbf,3100 lbf,2900 lbf\""
+                )?,
                 NoPeak::NoLoad(error) => f.write_str(&mistake(error))?,
                 NoPeak::Outside(kn) => write!(f, "found {} kN; allowed: {low} to {high} kN", plain(*kn))?,
             }

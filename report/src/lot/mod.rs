@@ -11,11 +11,11 @@ mod taken;
 pub use document::Document;
 pub use logbook::{FromLogbook, key, names, no_logbook, nothing_counts, spread_of_nothing, two_sources};
 pub use mistakes::{NoPeak, PeakMistake, PeakMistakes, no_lot};
-pub use numbers::{NO_LOAD, claimed, is_a_load, share};
+pub use numbers::{NO_LOAD, claimed, exact, is_a_load, share};
 pub use sentences::{against_marking, ended, headline, marking, title};
 
 use crate::numbers::{kilonewtons, kilonewtons_alone, plain};
-use lab::statistics::{Farthest, Figures, Normal, NormalLot, Question, SHARES, Weibull};
+use lab::statistics::{Farthest, Figures, LEAST_JUDGED, Normal, NormalLot, Question, SHARES, Weibull};
 use numbers::{at_most, bound, confident};
 use sentences::{against_others, assumed, at_least, believed, claim, no_claim, note, reason};
 use std::fmt::Write;
@@ -66,8 +66,12 @@ fn of_a_normal(text: &mut String, normal: &Normal) {
                     .zip(rating.confidence)
                     .map(|(part, sure)| format!("{} that {}", confident(sure), share(*part)))
                     .collect();
-                let told =
-                    format!("{}; confidence {} of the lot break above", bound(rating.kn), sure.join(", "));
+                let told = match is_a_load(rating.kn) {
+                    true => {
+                        format!("{}; confidence {} of the lot break above", bound(rating.kn), sure.join(", "))
+                    }
+                    false => NO_LOAD.to_owned(),
+                };
                 line(text, &format!("mean - 3 standard deviations, {name}"), &[told]);
             }
         }
@@ -99,13 +103,20 @@ fn bounds(text: &mut String, found: &Figures) {
 }
 
 fn of_the_farthest(text: &mut String, farthest: &Farthest) {
-    let is = if farthest.is_outlier() { "an outlier" } else { "no outlier" };
-    let told = format!(
-        "{}, {:.3} standard deviations: {is} (Grubbs' test, 5 %, from {:.3} on)",
-        kilonewtons(farthest.kn),
-        farthest.sds,
-        farthest.critical_sds
-    );
+    let kn = kilonewtons(farthest.kn);
+    let told = match farthest.judged {
+        true => {
+            let is = if farthest.is_outlier() { "an outlier" } else { "no outlier" };
+            format!(
+                "{kn}, {:.3} standard deviations: {is} (Grubbs' test, 5 %, from {:.3} on)",
+                farthest.sds, farthest.critical_sds
+            )
+        }
+        false => format!(
+            "{kn}, {:.3} standard deviations: not judged, by {LEAST_JUDGED} breaks or more only, and farther apart than the last digit",
+            farthest.sds
+        ),
+    };
     line(text, "farthest from the mean", &[told]);
 }
 

@@ -24,9 +24,16 @@ pub fn is_a_load(kn: f64) -> bool {
 #[must_use]
 pub fn claimed_beside(kn: f64, limit_kn: f64) -> String {
     match (1..6).find(|decimals| (down(kn, *decimals) >= limit_kn) == (kn >= limit_kn)) {
-        Some(1) | None => claimed(kn),
-        Some(decimals) => format!("{} kN", plain(down(kn, decimals))),
+        Some(1) => claimed(kn),
+        Some(decimals) => format!("{} kN", exact(down(kn, decimals))),
+        None => format!("{} kN", exact(kn)),
     }
+}
+
+/// A load as it was asked for, with all its digits: rounded, another one would be granted or refused than was asked for.
+#[must_use]
+pub fn exact(kn: f64) -> String {
+    kn.to_string()
 }
 
 /// A confidence in percent, rounded down.
@@ -97,6 +104,12 @@ mod tests {
         assert_eq!(claimed_beside(19.97, 20.0), "19.9 kN");
         assert_eq!(claimed_beside(19.97, 19.95), "19.97 kN");
         assert_eq!(claimed_beside(20.04, 20.0), "20.0 kN");
+        // A load asked for is told as it is, and what reaches it or does not is told so that this is seen.
+        assert_eq!([21.999, 22.0, 0.1 + 0.2].map(exact), ["21.999", "22", "0.30000000000000004"]);
+        assert_eq!(claimed_beside(21.9991, 21.999), "21.999 kN");
+        assert_eq!(claimed_beside(21.999_000_1, 21.999_000_05), "21.9990001 kN");
+        assert_eq!(claimed_beside(1234.567_8, 1234.567_9), "1234.5 kN");
+        assert_eq!(claimed_beside(1234.567_85, 1234.567_8), "1234.5678 kN");
     }
 
     #[test]

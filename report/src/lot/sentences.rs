@@ -1,6 +1,8 @@
 //! Sentences about a lot.
 
-use super::numbers::{claimed, claimed_beside, confident, confident_beside, is_a_load, share, two_decimals};
+use super::numbers::{
+    claimed, claimed_beside, confident, confident_beside, exact, is_a_load, share, two_decimals,
+};
 use crate::numbers::{kilonewtons, plain, typed};
 use lab::statistics::{
     Against, Belief, Bound, BySpread, CONFIDENCE, Claim, Farthest, Figures, MOST_PULLS, NoMaximum, NoWelch,
@@ -57,15 +59,21 @@ fn of_a_normal(found: &Figures, normal: &Normal) -> String {
     let first = found.bounds.first();
     let claim = match first.filter(|bound| is_a_load(bound.kn)) {
         Some(bound) => format!(
-            "with {} confidence, {} of the lot break above {}",
+            "with {} confidence, {} of the lot break above {} if the lot is normal{}",
             share(bound.confidence),
             share(bound.share),
-            claimed(bound.kn)
+            claimed(bound.kn),
+            if found.lot.held_kn().is_empty() {
+                ""
+            } else {
+                " (not exact, but on the safe side, as pulls ended without a break)"
+            }
         ),
         None => format!(
-            "too few, or too far apart, to claim any load of {} of the lot with {} confidence",
+            "too few, or too far apart, to claim any load of {} of a normal lot with {} confidence{}",
             share(SHARES[0]),
-            share(CONFIDENCE)
+            share(CONFIDENCE),
+            of_the_weibull_alone(found)
         ),
     };
     let NormalLot::Broke { three_sigma, .. } = &normal.figures else {
@@ -83,6 +91,14 @@ fn of_a_normal(found: &Figures, normal: &Normal) -> String {
         "mean minus three standard deviations is below zero".to_owned()
     };
     format!("{head} {claim}; {rated}.")
+}
+
+/// The Weibull load where only that is one: the headline and the table tell the same.
+fn of_the_weibull_alone(found: &Figures) -> String {
+    let bound = found.weibull.as_ref().ok().map(|weibull| weibull.exceeded[0].bound.kn);
+    bound.filter(|kn| is_a_load(*kn)).map_or_else(String::new, |kn| {
+        format!(" (of a Weibull lot {}: which of the two it is, so few pulls do not tell)", claimed(kn))
+    })
 }
 
 /// Why nothing can be claimed of a lot, with what its pulls tell.
@@ -234,7 +250,7 @@ pub fn marking(belief: &Belief) -> String {
 #[must_use]
 pub fn claim(found: &Claim, breaks: usize) -> String {
     let asked = found.asked;
-    let kn = typed(asked.kn);
+    let kn = exact(asked.kn);
     let (part, sure) = (share(asked.share), share(asked.confidence));
     let bound = found.bound.filter(|bound| is_a_load(bound.kn));
     let now = found.confidence_now.map(|now| confident_beside(now, asked.confidence));
@@ -277,14 +293,14 @@ pub fn claim(found: &Claim, breaks: usize) -> String {
 /// Why a claim cannot be judged.
 #[must_use]
 pub fn no_claim(why: NoMaximum, kn: f64) -> String {
-    format!("Whether {} kN may be claimed cannot be told: {}.", typed(kn), reason(why))
+    format!("Whether {} kN may be claimed cannot be told: {}.", exact(kn), reason(why))
 }
 
 /// Whether the first bound reaches the load asked for.
 #[must_use]
 pub fn at_least(found: &Figures) -> Option<String> {
     let (kn, reached) = found.at_least?;
-    let asked = typed(kn);
+    let asked = exact(kn);
     let told = match found.bounds.first().filter(|bound| is_a_load(bound.kn)) {
         Some(bound) => {
             format!("{} of the lot break above {}", share(bound.share), claimed_beside(bound.kn, kn))

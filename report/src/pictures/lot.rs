@@ -1,7 +1,7 @@
 //! Words of the picture of a lot.
 
 use crate::letters::typeset;
-use crate::lot::{against_marking, claimed, ended, is_a_load, marking, share, title};
+use crate::lot::{against_marking, claimed, ended, exact, is_a_load, marking, share, title};
 use crate::numbers::{kilonewtons, typed};
 use lab::statistics::{Belief, Figures, NormalLot};
 
@@ -86,5 +86,5 @@ pub fn marked(belief: &Belief) -> String {
 /// The name at the line of a claim.
 #[must_use]
 pub fn claim(kn: f64, part: f64) -> String {
-    typeset(&format!("claim {} kN for {}", typed(kn), share(part)))
+    typeset(&format!("claim {} kN for {}", exact(kn), share(part)))
 }

@@ -103,6 +103,62 @@ fn a_limit_ends_with_1_just_where_the_bound_does_not_reach_it() {
 }
 
 #[test]
+fn a_load_asked_for_is_told_with_all_its_digits() {
+    let folder = tempdir().unwrap();
+    let values = "24.1,23.7,22.9,24.6,23.3,23.9,24.0,23.5";
+    let bound =
+        json(folder.path(), &["lot", "--values", values])["normal"]["bounds"][0]["kn"].as_f64().unwrap();
+    // Below the bound, and above it when rounded to hundredths.
+    let asked = ((bound * 100.0).ceil() / 100.0 - 1e-3).min(bound - 1e-7);
+    for option in ["--claim", "--at-least"] {
+        for (load, code) in [(asked, 0), (bound + 1e-7, if option == "--claim" { 0 } else { 1 })] {
+            let ran = run(folder.path(), &["lot", "--values", values, option, &load.to_string()]);
+            assert_eq!(ran.code, code, "{}", ran.out);
+            let line = ran
+                .out
+                .lines()
+                .find(|l| l.contains("may be claimed") || l.contains("were asked for"))
+                .unwrap();
+            assert!(line.contains(&format!("{load} kN")), "{load}: {line}");
+        }
+    }
+    // A unit is turned into kN, and not rounded up on the way.
+    let ran = run(folder.path(), &["lot", "--values", values, "--claim", "4945 lbf"]);
+    assert!(ran.out.contains(&format!("{} kN", 4945.0 * 4.448_221_615_260_5e-3)), "{}", ran.out);
+}
+
+#[test]
+fn what_is_taken_for_granted_stands_beside_the_load() {
+    let folder = tempdir().unwrap();
+    let out = |values: &str| run(folder.path(), &["lot", "--values", values]).out;
+    let plain = out("24.1,23.7,22.9,24.6,23.3");
+    let headline = plain.lines().nth(1).unwrap();
+    assert!(headline.contains("if the lot is normal") && !headline.contains("not exact"), "{headline}");
+    let held = out("24.1,23.7,22.9,21.5+");
+    assert!(
+        held.lines().nth(1).unwrap().contains("if the lot is normal (not exact, but on the safe side"),
+        "{held}"
+    );
+    // Where there is no load there is no confidence in it, and where only a Weibull lot has one the headline tells it.
+    let none = out("24,12,17");
+    let rating = none.lines().find(|l| l.contains("mean - 3 standard deviations, n - 1")).unwrap();
+    assert!(rating.trim_end().ends_with("no load"), "{rating}");
+    let bounds = none.lines().find(|l| l.contains("95 % of the lot break above, 95 %")).unwrap();
+    let weibull = bounds.split("no load").nth(1).unwrap().trim();
+    assert!(
+        weibull.ends_with("kN")
+            && none.lines().nth(1).unwrap().contains(&format!("of a Weibull lot {weibull}")),
+        "{none}"
+    );
+    // Two that are written alike make no outlier of a third.
+    let three = out("24,24,25");
+    assert!(three.contains("not judged") && !three.contains("an outlier"), "{three}");
+    let ran = run(folder.path(), &["lot", "--values", "3000,3100,2900 lbf"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("value 1: found no unit, beside \"2900 lbf\""), "{}", ran.err);
+}
+
+#[test]
 fn what_a_claim_needs_is_enough_and_one_less_is_not() {
     let folder = tempdir().unwrap();
     let claim = |values: &str, kn: &str| {
