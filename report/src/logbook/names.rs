@@ -133,3 +133,11 @@ mod tests {
         assert_eq!(numbers(&[1, 2, 3, 7, 9, 10]), "pulls 1 to 3, 7, 9, 10");
     }
 }
+
+/// A day, or a day with its time.
+pub(super) fn day(text: &str) -> String {
+    match text.strip_suffix('Z') {
+        Some(time) => format!("{} UTC", time.replace('T', " ")),
+        None => text.to_owned(),
+    }
+}

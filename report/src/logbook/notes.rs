@@ -1,7 +1,6 @@
 //! What must be known beside the values of a pull: what in them does not go together.
 
-use super::names::field;
-use super::show::day;
+use super::names::{day, field};
 use crate::places;
 use lab::logbook::record::{is_break, is_strap};
 use lab::logbook::{Field, Pull};

@@ -1,6 +1,6 @@
 //! One pull, whole: its values as they are, what was forecast, what was corrected.
 
-use super::names::{field, unit};
+use super::names::{day, field, unit};
 use super::notes::notes;
 use crate::numbers::{decimals, kilonewtons, kilonewtons_alone};
 use lab::logbook::peak::Peak;
@@ -29,14 +29,6 @@ fn told(of: Field, text: &str) -> String {
         Field::PulledOn => day(text),
         Field::Remark => text.replace('\n', "\n                              "),
         _ => format!("{text}{}", unit(of)),
-    }
-}
-
-/// A day, or a day with its time.
-pub(super) fn day(text: &str) -> String {
-    match text.strip_suffix('Z') {
-        Some(time) => format!("{} UTC", time.replace('T', " ")),
-        None => text.to_owned(),
     }
 }
 
