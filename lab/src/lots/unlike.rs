@@ -46,7 +46,9 @@ mod tests {
     fn what_differs_is_found_and_what_was_not_told_is_no_difference() {
         let broke = Some((22.0, Some("broke")));
         let strap: &[(Field, &str)] = &[(Field::Upper, "strap"), (Field::UpperSizeMm, "12")];
-        let found = |values: &[(Field, &str)]| -> Vec<(Field, Vec<(Option<String>, usize)>)> {
+        // How often each value of a field is met.
+        type Met = (Field, Vec<(Option<String>, usize)>);
+        let found = |values: &[(Field, &str)]| -> Vec<Met> {
             let pulls = [pull(1, broke, strap), pull(2, broke, values), pull(3, broke, &[])];
             unlike(&pulls).into_iter().map(|one| (one.field, one.values)).collect()
         };

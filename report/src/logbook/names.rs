@@ -122,6 +122,14 @@ pub fn numbers(numbers: &[i64]) -> String {
     format!("{} {}", if numbers.len() == 1 { "pull" } else { "pulls" }, told.join(", "))
 }
 
+/// A day, or a day with its time.
+pub(super) fn day(text: &str) -> String {
+    match text.strip_suffix('Z') {
+        Some(time) => format!("{} UTC", time.replace('T', " ")),
+        None => text.to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -131,13 +139,5 @@ mod tests {
         assert_eq!(numbers(&[3]), "pull 3");
         assert_eq!(numbers(&[1, 2]), "pulls 1, 2");
         assert_eq!(numbers(&[1, 2, 3, 7, 9, 10]), "pulls 1 to 3, 7, 9, 10");
-    }
-}
-
-/// A day, or a day with its time.
-pub(super) fn day(text: &str) -> String {
-    match text.strip_suffix('Z') {
-        Some(time) => format!("{} UTC", time.replace('T', " ")),
-        None => text.to_owned(),
     }
 }
