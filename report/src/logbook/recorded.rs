@@ -13,7 +13,7 @@ pub fn planned(pull: &Pull) -> String {
     let number = pull.number;
     let forecast = pull.forecast.as_ref().map_or_else(String::new, |(forecast, _)| {
         format!(
-            "Forecast: {} ({} to {}); first to fail: {}. It is locked by the result.\n",
+            "Forecast: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}. It is locked by the result.\n",
             kilonewtons(forecast.p50_kn),
             kilonewtons_alone(forecast.p5_kn),
             kilonewtons(forecast.p95_kn),

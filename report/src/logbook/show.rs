@@ -58,7 +58,7 @@ fn forecast(pull: &Pull) -> Option<String> {
         (Some(_), Some(_)) => "blind by the word of that package, which this logbook did not see".to_owned(),
     };
     Some(format!(
-        "Forecast {} ({} to {}); first to fail: {}.\n  Recorded {} ({blind}); pullmap {}, inputs {}.\n",
+        "Forecast: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}.\n  Recorded {} ({blind}); pullmap {}, inputs {}.\n",
         kilonewtons(forecast.p50_kn),
         kilonewtons_alone(forecast.p5_kn),
         kilonewtons(forecast.p95_kn),
