@@ -109,7 +109,7 @@ mod tests {
         assert_eq!(claimed_beside(21.9991, 21.999), "21.999 kN");
         assert_eq!(claimed_beside(21.999_000_1, 21.999_000_05), "21.9990001 kN");
         assert_eq!(claimed_beside(1_234.567_8, 1_234.567_9), "1234.5 kN");
-        assert_eq!(claimed_beside(1_234.567_85, 1_234.567_8), "1_234.5678 kN");
+        assert_eq!(claimed_beside(1_234.567_85, 1_234.567_8), "1234.5678 kN");
     }
 
     #[test]
