@@ -35,6 +35,6 @@ pub use open::{DEFAULT_FILE, Logbook};
 pub use pull::{Amendment, Beside, Forecast, Pull, Recorded};
 pub use record::{Mistake, Plan, Pulled, Record};
 pub use table::table;
-pub use traced::{Cell, NoTracedPeak, Traced};
+pub use traced::{Cell, Doubt, NoTracedPeak, Traced};
 pub use value::{NamedFile, Problem};
 pub use write::{LONGEST_WHY, reason};

@@ -1,6 +1,6 @@
 //! What a trace says of a peak: the load to record where none is told, and the one to hold a told peak against.
 
-use crate::trace::pull::Pull;
+use crate::trace::pull::{Missed, Pull};
 use crate::trace::recording::{self, Found};
 use crate::trace::{Asked, TraceError};
 
@@ -18,6 +18,21 @@ pub struct Cell {
     pub kn: f64,
     /// Whether the load may have been higher than the cell tells: then it is a lower bound.
     pub is_least: bool,
+    /// What else makes its peak doubtful.
+    pub doubt: Option<Doubt>,
+}
+
+/// What makes a peak doubtful.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// It is a single sample far above those beside it.
+    SingleSample,
+    /// What the cell shows without load is not known, so nothing was subtracted.
+    NoZero,
+    /// What it shows without load is another afterwards, by more than told peaks may be off.
+    ZeroMoved,
+    /// How much lies between its samples is not known.
+    NoBound,
 }
 
 /// What stands in a trace.
@@ -40,6 +55,21 @@ pub enum NoTracedPeak {
     Peaks(usize),
     /// Its peak is a lower bound, kN.
     Least(f64),
+    /// Its peak, kN, is doubtful.
+    Doubtful(f64, Doubt),
+}
+
+/// What makes the peak of a pull doubtful, if anything does.
+fn doubt(pull: &Pull) -> Option<Doubt> {
+    let kn = pull.peak.kn;
+    if pull.spike.is_some() {
+        return Some(Doubt::SingleSample);
+    }
+    let Some(quiet) = &pull.quiet else { return Some(Doubt::NoZero) };
+    if quiet.drift_kn.is_some_and(|drift| drift.abs() > (SAME * kn).max(SAME_KN)) {
+        return Some(Doubt::ZeroMoved);
+    }
+    (pull.missed == Missed::TooFew).then_some(Doubt::NoBound)
 }
 
 impl Traced {
@@ -53,7 +83,12 @@ impl Traced {
             Found::Recording(recording) => {
                 let cell = |channel| {
                     let pull = Pull::of(&recording, channel);
-                    Cell { name: channel.name.clone(), kn: pull.peak.kn, is_least: !pull.at_least.is_empty() }
+                    Cell {
+                        name: channel.name.clone(),
+                        kn: pull.peak.kn,
+                        is_least: !pull.at_least.is_empty(),
+                        doubt: doubt(&pull),
+                    }
                 };
                 Self::Cells(recording.channels.iter().map(cell).collect())
             }
@@ -69,7 +104,10 @@ impl Traced {
             Self::Peaks(count) => Err(NoTracedPeak::Peaks(count)),
             Self::Cells(cells) => match &cells[..] {
                 [cell] if cell.is_least => Err(NoTracedPeak::Least(cell.kn)),
-                [cell] => Ok(format!("{:.2} kN", cell.kn)),
+                [cell] => match cell.doubt {
+                    Some(doubt) => Err(NoTracedPeak::Doubtful(cell.kn, doubt)),
+                    None => Ok(format!("{:.2} kN", cell.kn)),
+                },
                 _ => Err(NoTracedPeak::Cells(cells)),
             },
         }

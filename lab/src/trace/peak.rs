@@ -129,10 +129,14 @@ pub(super) fn spike(kn: &[f64], zero: f64, peak: usize) -> Option<f64> {
 /// How many samples a value stands for, as a rule, on the way up: a display that is slower than its logger repeats them.
 pub(super) fn repeats(kn: &[f64], zero: f64, peak: usize) -> usize {
     let most = kn[peak] - zero;
-    let from = (0..peak).rev().find(|i| kn[*i] - zero < 0.2 * most).map_or(0, |i| i + 1);
+    let from = (0..peak).rev().find(|i| kn[*i] - zero < 0.02 * most).map_or(0, |i| i + 1);
     let mut runs: Vec<usize> = Vec::new();
     let mut run = 1;
-    for i in from + 1..=peak {
+    // The peak's own run with them, which goes on behind it.
+    for i in from + 1..kn.len() {
+        if i > peak && kn[i].to_bits() != kn[peak].to_bits() {
+            break;
+        }
         if kn[i].to_bits() == kn[i - 1].to_bits() {
             run += 1;
         } else {
@@ -140,8 +144,9 @@ pub(super) fn repeats(kn: &[f64], zero: f64, peak: usize) -> usize {
             run = 1;
         }
     }
+    runs.push(run);
     runs.sort_unstable();
-    runs.get(runs.len() / 2).copied().unwrap_or(1)
+    runs[(runs.len() - 1) / 2]
 }
 
 pub(super) fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) -> Missed {
@@ -165,7 +170,9 @@ pub(super) fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) 
     let at = |back: usize| peak.saturating_sub(back * repeats);
     // A rounded top falls as it rose; what breaks falls at once.
     let fall = kn[peak] - kn.get(peak + repeats).copied().unwrap_or(kn[peak]);
-    let breaks = fall > 1.5 * (kn[peak] - kn[at(2)]) + SCATTER * noise_kn(kn);
+    let noise = SCATTER * noise_kn(kn);
+    let later = kn[peak] - kn.get(peak + 2 * repeats).copied().unwrap_or(kn[peak]);
+    let breaks = fall > 1.5 * (kn[peak] - kn[at(2)]) + noise || later > 2.0 * (kn[peak] - kn[at(3)]) + noise;
     if let (Some(up), Some(down), false) = (up, down, breaks) {
         let width_s = crossing(down - 1, down) - crossing(up + 1, up);
         if width_s < 2.0 * gap_s {

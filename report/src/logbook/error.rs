@@ -7,7 +7,7 @@ use lab::logbook::dates::YEARS;
 use lab::logbook::field::MOST_PAIRS;
 use lab::logbook::package::{Conflict, PackageError, Part, What, Wrong};
 use lab::logbook::peak::{NoPeak, PEAK_KN, UNITS};
-use lab::logbook::{Field, LogbookError, Mistake, NoTracedPeak, Problem};
+use lab::logbook::{Doubt, Field, LogbookError, Mistake, NoTracedPeak, Problem};
 use std::fmt::Display;
 
 /// Mistakes of a package told at most: more of them tell nothing more.
@@ -277,6 +277,15 @@ pub fn no_traced_peak(file: impl Display, why: &NoTracedPeak) -> String {
             "its highest load, {}, is a lower bound of the peak (pullmap trace tells why)",
             kilonewtons(*kn)
         ),
+        NoTracedPeak::Doubtful(kn, doubt) => {
+            let because = match doubt {
+                Doubt::SingleSample => "is a single sample far above those beside it",
+                Doubt::NoZero => "is as it was read: what the cell shows without load is not known",
+                Doubt::ZeroMoved => "is uncertain: after the pull the cell shows another zero than before",
+                Doubt::NoBound => "has too few samples to tell how much lies between them",
+            };
+            format!("its highest load, {}, {because} (pullmap trace tells more)", kilonewtons(*kn))
+        }
     };
     format!(
         "--trace {file}: no peak can be read from it: {why}\n  hint: add --peak with the highest load of the pull; the trace is kept all the \
