@@ -244,9 +244,9 @@ FAULTS = (
     ),
     Fault(
         "a gate that gives way to what presses on it",
-        "solver/src/pull_to_failure/joint_border.rs",
-        "border.equations[k].value += product(p.force, *by);",
-        "border.equations[k].value -= product(p.force, *by);",
+        "solver/src/pull_to_failure/gate_balance.rs",
+        "own.value[k] += product(force, *by);",
+        "own.value[k] -= product(force, *by);",
         (solver("the_border_holds_the_derivatives_of_its_equations"),),
     ),
     Fault(
