@@ -4,6 +4,7 @@
 //! few pulls allow to be said, `lots` takes them from the logbook, and
 //! `scores` holds forecasts against the pulls that followed them.
 
+pub mod force_unit;
 pub mod logbook;
 pub mod lots;
 pub mod scores;

@@ -27,11 +27,15 @@ pub struct Scores {
     pub taken_in: Vec<i64>,
     /// Numbers of those that have a forecast and a result whose outcome was not told.
     pub untold: Vec<i64>,
+    /// Numbers of those that are told to be older than their forecast: so told, it was not blind, and does not count.
+    pub not_blind: Vec<i64>,
     /// Numbers of those that ended without a break, not above their range: nothing follows of them.
     pub ended: Vec<i64>,
+    /// Numbers of those that ended without a break above their range: they hold more than was forecast, how much more is not known.
+    pub ended_above: Vec<i64>,
     /// Peaks over forecasts; none where no pull broke.
     pub bias: Option<Bias>,
-    /// Peaks within the range of 90 %: of all that broke, and of those that ended without a break above it.
+    /// Peaks within the range of 90 %, of all that broke: of others only those above it would be known to be outside.
     pub within: Option<Share>,
     /// How many lie below the range, and above it.
     pub outside: [usize; 2],
@@ -52,6 +56,10 @@ impl Scores {
                 scores.untold.push(pull.number);
                 continue;
             };
+            if pull.is_dated_before_forecast() {
+                scores.not_blind.push(pull.number);
+                continue;
+            }
             if forecast.p50_kn <= 0.0 {
                 continue;
             }
@@ -60,19 +68,19 @@ impl Scores {
             if at.taken_in.is_some() {
                 scores.taken_in.push(pull.number);
             }
-            match pull.beside_forecast() {
-                Some(Beside::Within) => within[0] += 1,
-                Some(Beside::Below) => scores.outside[0] += 1,
-                Some(Beside::Above) => scores.outside[1] += 1,
-                _ => {
-                    scores.ended.push(pull.number);
-                    continue;
-                }
-            }
-            within[1] += 1;
+            let beside = pull.beside_forecast();
             if !broke {
+                let ended =
+                    if beside == Some(Beside::Above) { &mut scores.ended_above } else { &mut scores.ended };
+                ended.push(pull.number);
                 continue;
             }
+            match beside {
+                Some(Beside::Below) => scores.outside[0] += 1,
+                Some(Beside::Above) => scores.outside[1] += 1,
+                _ => within[0] += 1,
+            }
+            within[1] += 1;
             ratios.push((kn / forecast.p50_kn).ln());
             if let Some(place) = pull.now.pulled.as_ref().and_then(|pulled| pulled.place.as_deref()) {
                 places[0] += usize::from(is_at(&forecast.first, place));
@@ -142,14 +150,20 @@ mod tests {
             pull(5, 19.0, Some("strap broke"), Some("strap")),
             pull(6, 19.0, None, None),
             unplanned,
+            {
+                let mut old = pull(10, 19.0, Some("broke"), None);
+                old.now.set(Field::PulledOn, Some("2026-02-01")).unwrap();
+                old
+            },
         ];
         let found = Scores::of(&pulls, &|first, place| first == place);
         assert_eq!(
             (&found.counted[..], &found.untold[..], &found.ended[..]),
             (&[1, 2, 3, 4, 5][..], &[6][..], &[5][..])
         );
-        assert_eq!((found.inputs, found.outside), (1, [1, 1]));
-        assert_eq!(found.within, Share::new(2, 4));
+        assert_eq!((&found.ended_above[..], &found.not_blind[..]), (&[4][..], &[10][..]));
+        assert_eq!((found.inputs, found.outside), (1, [1, 0]));
+        assert_eq!(found.within, Share::new(2, 3));
         assert_eq!(found.place, Share::new(1, 2));
         let bias = found.bias.unwrap();
         let logs = [19.0_f64, 21.0, 17.0].map(|kn| (kn / 20.0).ln());

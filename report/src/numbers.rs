@@ -31,6 +31,16 @@ pub fn decimals(value: f64, count: usize) -> String {
     }
 }
 
+/// A number to three significant digits: what is measured is known no better.
+#[must_use]
+pub fn digits(value: f64) -> String {
+    if value <= 0.0 || !value.is_finite() {
+        return plain(value);
+    }
+    let scale = 10_f64.powi(2 - value.log10().floor() as i32);
+    plain((value * scale).round() / scale)
+}
+
 /// A number for people: at most six significant digits, no trailing zeros, no exponent at sizes met here.
 ///
 /// Not-a-number and infinity come out as `nan` and `inf`; a slip that is far out of all bounds has an exponent.

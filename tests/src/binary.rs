@@ -57,6 +57,36 @@ pub fn json(folder: &Path, words: &[&str]) -> serde_json::Value {
     serde_json::from_str(&ran.out).unwrap_or_else(|error| panic!("{words:?}: {error}"))
 }
 
+/// What a command prints that succeeds without a word on the standard error.
+///
+/// # Panics
+/// When it does not.
+pub fn done(folder: &Path, words: &[&str]) -> String {
+    let ran = run(folder, words);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
+    ran.out
+}
+
+/// A command that could not be done: nothing on the standard output, and these texts on the standard error.
+///
+/// # Panics
+/// When it was done, or says otherwise.
+pub fn refused(folder: &Path, words: &[&str], says: &[&str]) -> Ran {
+    let ran = run(folder, words);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {ran:?}");
+    for text in says {
+        assert!(ran.err.contains(text), "{words:?}: `{text}` is missing in:\n{}", ran.err);
+    }
+    assert!(!ran.err.contains("panicked"), "{}", ran.err);
+    ran
+}
+
+/// The number of the pull that a command of `log` acknowledged.
+#[must_use]
+pub fn acknowledged(out: &str) -> Option<i64> {
+    out.strip_prefix("Pull ")?.split(' ').next()?.parse().ok()
+}
+
 fn finish(output: std::io::Result<Output>) -> Ran {
     let output = output.expect("the binary starts");
     Ran {

@@ -16,6 +16,7 @@ pub mod pictures;
 pub mod refusals;
 pub mod schemas;
 pub mod server;
+pub mod trace_cases;
 pub mod traces;
 pub mod trial;
 
@@ -23,6 +24,7 @@ use explorer::source::load_argument;
 use geometry::connector::GatePlace;
 use solver::rig::Loader;
 use solver::system::{System, SystemSettings};
+use std::fs;
 use std::path::{Path, PathBuf};
 use study::model::Model;
 
@@ -45,6 +47,15 @@ pub fn system(name: &str, sets: &[(&str, &str)]) -> System {
     let model = model(name, sets);
     System::try_new(&model.connector, GatePlace::Shut, &model.materials, &SystemSettings::default())
         .unwrap_or_else(|e| panic!("{name}: {e}"))
+}
+
+/// Copies the records of the bench to where commands of a page read them, in a folder of their own.
+pub fn with_bench(folder: &Path) {
+    let (from, to) = (project().join("bench/traces"), folder.join("bench/traces"));
+    fs::create_dir_all(&to).unwrap();
+    for file in fs::read_dir(from).unwrap().map(Result::unwrap) {
+        fs::copy(file.path(), to.join(file.file_name())).unwrap();
+    }
 }
 
 /// A strap of the default stiffness.

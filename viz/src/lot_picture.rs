@@ -3,11 +3,11 @@
 use crate::chart_page::TYPE;
 use crate::colour::Rgba;
 use crate::drawing::{Drawing, Item, Stroke};
-use crate::frame::{Head, Page};
+use crate::frame::Page;
 use crate::layout::Area;
-use crate::look::{ACCENT, INK, LABEL, PAPER, PAPER_SHADE, QUIET};
+use crate::look::{ACCENT, INK, PAPER, PAPER_SHADE, QUIET};
 use crate::path::Path;
-use crate::sheet::SheetWords;
+use crate::sheet::{Sheet, SheetWords};
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 
 /// Units across an upright page: its least type can be read on a phone.
@@ -134,25 +134,14 @@ impl LotPicture {
             (false, true) => Page::wide(width_px, height_px, 1600.0),
             (false, false) => Page::new(width_px, height_px),
         };
-        let words = &self.words;
-        let head = Head {
-            title: &words.title,
-            subtitle: &words.subtitle,
-            sentence: &words.sentence,
-            ..Head::default()
-        };
-        let (mut items, room) = page.framed(&head, &words.caution, &words.source_line);
-        let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [room.w, 5.2 * LABEL]);
-        let below = room.bottom() - note.height();
-        items.extend(note.place(room.x, below, Anchor::Start, INK).into_iter().map(Item::Text));
-        let room = Area { h: below - 16.0 - room.y, ..room };
+        let Sheet { page, mut items, room } = Sheet::on(page, &self.words, 5.2);
         let names = (NAMES * page.width).min(WIDEST_NAMES);
         let scale = self.scale(room.x + names + 16.0, room.right() - VALUES);
         let key = self.key(Area { h: 1.6 * TYPE, ..room }, &mut items);
         let room = Area { y: key, h: room.bottom() - key, ..room };
         let roomiest = ROOMIEST[usize::from(!upright)];
         self.rows_and_pulls(room, scale, [names, roomiest], &mut items);
-        page.drawing(&words.name, self.description(), items)
+        page.drawing(&self.words.name, self.description(), items)
     }
 
     fn rows(&self) -> impl Iterator<Item = &LotRow> {

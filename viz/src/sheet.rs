@@ -34,7 +34,11 @@ pub(crate) struct Sheet {
 
 impl Sheet {
     pub fn new(words: &SheetWords, width_px: u32, height_px: u32) -> Self {
-        let page = Page::new(width_px, height_px);
+        Self::on(Page::new(width_px, height_px), words, 4.2)
+    }
+
+    /// On a page of its own measure, with room for so many lines of the note.
+    pub fn on(page: Page, words: &SheetWords, lines: f64) -> Self {
         let head = Head {
             title: &words.title,
             subtitle: &words.subtitle,
@@ -42,7 +46,7 @@ impl Sheet {
             ..Head::default()
         };
         let (mut items, room) = page.framed(&head, &words.caution, &words.source_line);
-        let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [room.w, 4.2 * LABEL]);
+        let note = Block::fit(&words.note, Weight::Regular, LABEL, 21.0, [room.w, lines * LABEL]);
         let note_top = room.bottom() - note.height();
         items.extend(note.place(room.x, note_top, Anchor::Start, INK).into_iter().map(Item::Text));
         Self { page, items, room: Area { h: note_top - 20.0 - room.y, ..room } }

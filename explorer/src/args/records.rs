@@ -1,8 +1,9 @@
 //! Arguments of the commands about what a bench has recorded: `trace`.
 
 use clap::{Args, ValueEnum};
+use lab::force_unit::ForceUnit;
+use lab::trace::clock::RATES_HZ;
 use lab::trace::number::Decimal;
-use lab::trace::unit::ForceUnit;
 use std::path::PathBuf;
 
 /// Arguments of `trace`.
@@ -66,11 +67,7 @@ fn unit(text: &str) -> Result<ForceUnit, String> {
 }
 
 fn rate(text: &str) -> Result<f64, String> {
-    let hz = text
-        .trim()
-        .parse::<f64>()
-        .ok()
-        .filter(|hz| (lab::trace::clock::RATES_HZ[0]..=lab::trace::clock::RATES_HZ[1]).contains(hz));
+    let hz = text.trim().parse::<f64>().ok().filter(|hz| (RATES_HZ[0]..=RATES_HZ[1]).contains(hz));
     hz.ok_or_else(|| report::trace::no_rate(text))
 }
 

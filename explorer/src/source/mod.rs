@@ -1,62 +1,22 @@
 //! Where models come from: files, pipes, and those inside the program. Reading and checking their text is `study::model`.
 
 pub mod builtin;
+mod bytes;
 
 #[cfg(test)]
 mod tests;
 
+pub use bytes::bytes_of;
+
 use report::mistakes;
 use report::program::files::{self, Unreadable};
-use std::fs;
-use std::io::{self, Read};
+use std::io;
 use std::path::Path;
 use study::model::hint::nearest;
 use study::model::{Model, ModelErrors, Source};
 
 /// A model file larger than this is not one.
 const LARGEST_FILE: u64 = 1 << 20;
-
-/// The bytes of a file or of a pipe, little more than the largest at most; `None` of a pipe that nobody writes into.
-fn bytes_of(path: &Path) -> io::Result<Option<Vec<u8>>> {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::FileTypeExt;
-        if fs::metadata(path)?.file_type().is_fifo() {
-            return bytes_of_pipe(path);
-        }
-    }
-    let mut bytes = Vec::new();
-    fs::File::open(path)?.take(LARGEST_FILE + 1).read_to_end(&mut bytes)?;
-    Ok(Some(bytes))
-}
-
-/// How long a pipe is waited for until somebody writes into it.
-#[cfg(unix)]
-const FIRST_WRITER: std::time::Duration = std::time::Duration::from_secs(2);
-
-/// What is written into a pipe. One that nobody writes into would be waited for without end: it is opened without waiting,
-/// and is then at its end at once.
-#[cfg(unix)]
-fn bytes_of_pipe(path: &Path) -> io::Result<Option<Vec<u8>>> {
-    use io::ErrorKind;
-    use std::os::unix::fs::OpenOptionsExt;
-    let pause = std::time::Duration::from_millis(5);
-    let mut pipe = fs::OpenOptions::new().read(true).custom_flags(libc::O_NONBLOCK).open(path)?;
-    let began = std::time::Instant::now();
-    let (mut bytes, mut piece) = (Vec::new(), [0; 4096]);
-    while bytes.len() as u64 <= LARGEST_FILE {
-        match pipe.read(&mut piece) {
-            Ok(0) if bytes.is_empty() && began.elapsed() < FIRST_WRITER => std::thread::sleep(pause),
-            Ok(0) if bytes.is_empty() => return Ok(None),
-            Ok(0) => break,
-            Ok(read) => bytes.extend(&piece[..read]),
-            Err(error) if error.kind() == ErrorKind::WouldBlock => std::thread::sleep(pause),
-            Err(error) if error.kind() == ErrorKind::Interrupted => {}
-            Err(error) => return Err(error),
-        }
-    }
-    Ok(Some(bytes))
-}
 
 /// A model that cannot be read as text.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -111,7 +71,7 @@ pub fn read(path: &Path) -> Result<Source, SourceError> {
         name => name,
     };
     let refused = |why| SourceError { file: file.clone(), why };
-    let bytes = bytes_of(path).map_err(|error| {
+    let bytes = bytes_of(path, LARGEST_FILE).map_err(|error| {
         let words = error.to_string();
         if error.kind() != io::ErrorKind::NotFound && !path.is_dir() {
             return refused(Unreadable::Refused(words));

@@ -15,7 +15,7 @@ const DIGITS: usize = 12;
 
 /// Places and loads, kN less the zero, few enough to draw.
 fn drawn(channel: &Channel, pull: &Pull) -> Vec<[f64; 2]> {
-    let zero = pull.quiet.as_ref().map_or(0.0, |q| q.zero_kn);
+    let zero = pull.zero_kn();
     let at = |i: usize| [place(channel, i), channel.kn[i] - zero];
     let many = channel.kn.len();
     if many <= 2 * COLUMNS {
@@ -61,9 +61,9 @@ pub fn curve(
     };
     let marks: Vec<CurveMark> = marks(first)
         .into_iter()
-        .map(|(sample, words)| {
-            let zero = first.quiet.as_ref().map_or(0.0, |q| q.zero_kn);
-            CurveMark { at: [place(channel, sample), channel.kn[sample] - zero], words }
+        .map(|(sample, words)| CurveMark {
+            at: [place(channel, sample), channel.kn[sample] - first.zero_kn()],
+            words,
         })
         .collect();
     let name = std::path::Path::new(&told.file)

@@ -1,12 +1,12 @@
 //! A file of a load cell, read.
 
+use crate::source::bytes_of;
+use lab::logbook::content::sha256;
 use lab::trace::pull::Pull;
 use lab::trace::recording::{self, Found as Stands};
 use lab::trace::{Asked, TraceError};
 use report::trace::{Found, Told, error};
-use sha2::{Digest, Sha256};
-use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::Path;
 
 /// Larger files are refused, bytes: some ten million samples.
@@ -46,14 +46,13 @@ pub enum TraceFileError {
 pub fn read(path: &Path, asked: &Asked) -> Result<Told, TraceFileError> {
     let file = path.display().to_string();
     let refused = |reason| TraceFileError::Refused { file: file.clone(), reason };
-    let mut bytes = Vec::new();
-    File::open(path).and_then(|f| f.take(LARGEST + 1).read_to_end(&mut bytes)).map_err(refused)?;
+    let bytes = bytes_of(path, LARGEST).map_err(refused)?.unwrap_or_default();
     if bytes.len() as u64 > LARGEST {
         return Err(TraceFileError::TooLarge { file });
     }
     let found = recording::read(&bytes, asked)
         .map_err(|reason| TraceFileError::NoReading { file: file.clone(), reason })?;
-    let hash = Sha256::digest(&bytes).iter().map(|b| format!("{b:02x}")).collect();
+    let hash = sha256(&bytes);
     let found = match found {
         Stands::Recording(recording) => {
             let pulls = recording.channels.iter().map(|channel| Pull::of(&recording, channel)).collect();

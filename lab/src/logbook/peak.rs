@@ -1,12 +1,12 @@
 //! A peak load as it was read off a bench: the number with its unit as entered, and the same in kN.
 
+use crate::force_unit::ForceUnit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Units of a force, and each in kN. By definition 1 kgf = 9.80665 N (standard gravity) and 1 lbf = 4.4482216152605 N
-/// (0.45359237 kg at standard gravity).
-pub const UNITS: [(&str, f64); 5] =
-    [("kN", 1.0), ("N", 1e-3), ("daN", 1e-2), ("kgf", 9.806_65e-3), ("lbf", 4.448_221_615_260_5e-3)];
+/// Units that a peak may be entered in, as they are written.
+pub const UNITS: [ForceUnit; 5] =
+    [ForceUnit::KN, ForceUnit::N, ForceUnit::DaN, ForceUnit::Kgf, ForceUnit::Lbf];
 
 /// Smallest and largest peak, kN.
 pub const PEAK_KN: [f64; 2] = [0.01, 1000.0];
@@ -67,7 +67,9 @@ impl Peak {
             "" => 1.0,
             "kg" => return Err(NoPeak::Mass("kgf")),
             "lb" | "lbs" => return Err(NoPeak::Mass("lbf")),
-            unit => UNITS.iter().find(|known| known.0 == unit).map(|known| known.1).ok_or(NoPeak::Unit)?,
+            unit => {
+                UNITS.iter().find(|known| known.sign() == unit).map(|known| known.kn()).ok_or(NoPeak::Unit)?
+            }
         };
         let kn = number * factor;
         if !(PEAK_KN[0]..=PEAK_KN[1]).contains(&kn) {

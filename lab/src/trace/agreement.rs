@@ -51,7 +51,7 @@ impl Agreement {
 pub type Cell<'c> = (&'c Channel, &'c Pull);
 
 fn zeroed((channel, pull): Cell<'_>) -> Vec<f64> {
-    let zero = pull.quiet.as_ref().map_or(0.0, |q| q.zero_kn);
+    let zero = pull.zero_kn();
     channel.kn.iter().map(|v| v - zero).collect()
 }
 
@@ -68,7 +68,7 @@ fn at(times: &[f64], kn: &[f64], t: f64) -> Option<f64> {
 
 /// When the load passes half of a level on its way up, s.
 fn mark((channel, pull): Cell<'_>, times: &[f64], kn: f64) -> Option<f64> {
-    let zero = pull.quiet.as_ref().map_or(0.0, |q| q.zero_kn);
+    let zero = pull.zero_kn();
     let half = (0..=pull.peak.sample).find(|i| channel.kn[*i] - zero >= 0.5 * kn)?;
     Some(times[half])
 }

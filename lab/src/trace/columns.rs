@@ -1,7 +1,7 @@
 //! What each column is: by its heading, by the units beside its values, and by the values themselves.
 
 use super::error::TraceError;
-use super::layout::{Kind, Layout};
+use super::layout::{Kind, Layout, uncommented};
 use super::unit::Unit;
 
 /// What a column is for.
@@ -92,7 +92,6 @@ const KEPT: [&str; 8] = ["max", "min", "peak", "maximum", "minimum", "hold", "sp
 
 /// The name and the unit of a heading's cell: Kraft [N], force_kN, Load (lbs), kN.
 fn named(cell: &str) -> (String, Option<Unit>) {
-    let cell = cell.trim_start_matches(['#', '%']).trim();
     let inside = cell.trim_matches(['[', ']', '(', ')']);
     // A single letter by itself is a name, but for these: t is time, n counts.
     if (inside.len() > 1 || inside.len() < cell.len() || matches!(cell, "N" | "s"))
@@ -163,8 +162,7 @@ pub fn columns(
     let cells = |line: Option<usize>| -> Vec<&str> {
         let mut cells = Vec::new();
         if let Some(line) = line {
-            let named = lines[line].trim_start_matches(['#', '%', '/', ' ']);
-            layout.separator.split(named, &mut cells);
+            layout.separator.split(uncommented(lines[line]), &mut cells);
             cells.resize(width, "");
         }
         cells
@@ -303,7 +301,7 @@ fn asked_for(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trace::unit::ForceUnit;
+    use crate::force_unit::ForceUnit;
 
     fn of(text: &str, wanted: Option<&str>) -> Result<Vec<(String, Role, Option<Unit>)>, TraceError> {
         let lines: Vec<&str> = text.lines().collect();

@@ -1,6 +1,6 @@
 //! Why a file gives no reading. Lines are counted from 1.
 
-use super::unit::ForceUnit;
+use crate::force_unit::ForceUnit;
 
 /// Why a file gives no reading.
 #[derive(Clone, Debug, PartialEq)]

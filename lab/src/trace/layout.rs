@@ -382,7 +382,7 @@ impl Layout {
             (0..first).rev().filter(|l| !lines[*l].trim().is_empty()).take(ABOVE).collect();
         let mut units = None;
         for at in above {
-            let line = lines[at].trim_start_matches(['#', '%', '/', ' ']);
+            let line = uncommented(lines[at]);
             self.separator.split(line, &mut cells);
             fit(&mut cells, width);
             let words =
@@ -456,6 +456,11 @@ impl Layout {
             _ => TraceError::OtherLength { line: at + 1, found: cells.len(), wanted: self.kinds.len() },
         }
     }
+}
+
+/// A line without the marks that some loggers put before lines that are no values.
+pub(super) fn uncommented(line: &str) -> &str {
+    line.trim_start().trim_start_matches(['#', '%', '/']).trim_start()
 }
 
 /// Takes away empty cells at the end of a line that has too many.

@@ -25,8 +25,8 @@ pub mod unit;
 pub use error::TraceError;
 pub use recording::{Recording, read};
 
+use crate::force_unit::ForceUnit;
 use number::Decimal;
-use unit::ForceUnit;
 
 /// What overrules what a file says of itself.
 #[derive(Clone, Debug, Default, PartialEq)]

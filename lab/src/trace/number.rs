@@ -1,9 +1,7 @@
 //! Numbers as loggers write them: with a point or a comma, with marks between thousands, or with a mark in place of a value.
 
-use serde::{Deserialize, Serialize};
-
 /// The mark between whole and part.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Decimal {
     /// 12.5
     Point,

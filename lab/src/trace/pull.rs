@@ -52,6 +52,12 @@ pub struct Pull {
 }
 
 impl Pull {
+    /// What the cell shows without load, kN; zero where that is not known.
+    #[must_use]
+    pub fn zero_kn(&self) -> f64 {
+        self.quiet.as_ref().map_or(0.0, |quiet| quiet.zero_kn)
+    }
+
     /// What a cell of a recording says.
     #[must_use]
     pub fn of(recording: &Recording, channel: &Channel) -> Self {

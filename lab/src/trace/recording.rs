@@ -9,7 +9,8 @@ use super::number::{Cell, number, read as read_cell, with_word};
 use super::quiet::noise_kn;
 use super::remarks::{Fact, Remark, fact};
 use super::text::{Encoding, Text};
-use super::unit::{ForceUnit, Unit};
+use super::unit::Unit;
+use crate::force_unit::ForceUnit;
 
 /// Rows that are looked at to tell columns apart.
 const SAMPLE: usize = 400;
@@ -311,16 +312,12 @@ impl Reading<'_, '_> {
             if let Some(k) = clock_at {
                 let stamp = match self.layout.kinds[k] {
                     Kind::Stamp => stamp_s(cells[k]),
-                    _ => number(cells[k], self.layout.decimal)
-                        .or(with_word(cells[k], self.layout.decimal).map(|v| v.0)),
+                    _ => self.value(cells[k]),
                 };
                 stamps.push(stamp.ok_or_else(|| self.bad(line, k, cells[k]))?);
             }
             if let (Some(k), Some(one)) = (way_at, way_unit) {
-                let way = number(cells[k], self.layout.decimal)
-                    .or(with_word(cells[k], self.layout.decimal).map(|v| v.0))
-                    .map(|v| one * v);
-                ways.push(way.unwrap_or(f64::NAN));
+                ways.push(self.value(cells[k]).map_or(f64::NAN, |v| one * v));
             }
             lines.push(u32::try_from(line).unwrap_or(u32::MAX));
             for ((k, channel), raw) in held.iter().zip(&mut channels).zip(&mut raw) {
@@ -373,6 +370,12 @@ impl Reading<'_, '_> {
             line = self.lines[*row];
         }
         whole == stamps && (stamps as f64) < OFTEN * self.layout.rows.len() as f64
+    }
+
+    /// A number, with its unit behind it or without.
+    fn value(&self, cell: &str) -> Option<f64> {
+        number(cell, self.layout.decimal)
+            .or_else(|| with_word(cell, self.layout.decimal).map(|found| found.0))
     }
 
     fn bad(&self, line: usize, column: usize, found: &str) -> TraceError {

@@ -1,8 +1,9 @@
 //! What stands about the values: rate, unit, range, scale, a device's own extremes.
 
-use super::layout::Separator;
+use super::layout::{Separator, uncommented};
 use super::number::{Decimal, number, with_word};
-use super::unit::{ForceUnit, Unit};
+use super::unit::Unit;
+use crate::force_unit::ForceUnit;
 
 /// A fact that a line states.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,7 +40,7 @@ fn words(key: &str) -> Vec<String> {
 
 /// Splits a line into what it is about and what it says of it.
 fn said(line: &str, separator: Separator) -> Option<(&str, Vec<&str>)> {
-    let line = line.trim().trim_start_matches(['#', '%', '/']).trim();
+    let line = uncommented(line).trim_end();
     // The first of these marks parts key from value.
     let at = line.find([':', '=', ';', '\t', ',']).or_else(|| line.rfind(' '))?;
     let (key, rest) = line.split_at(at);

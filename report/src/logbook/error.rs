@@ -170,7 +170,7 @@ fn why_not(problem: &Problem, text: &str, field: Field) -> String {
 }
 
 fn no_peak(reason: &NoPeak, text: &str) -> String {
-    let units: Vec<&str> = UNITS.iter().map(|unit| unit.0).collect();
+    let units: Vec<&str> = UNITS.iter().map(|unit| unit.sign()).collect();
     match reason {
         NoPeak::NoNumber => {
             format!("found {text}, which is not a load; allowed: a number in {}", units.join(", "))

@@ -27,13 +27,17 @@ pub struct ScoreDocument {
     taken_in: Vec<i64>,
     /// Numbers of pulls left out, since their outcome was not told.
     without_outcome: Vec<i64>,
+    /// Numbers of pulls left out, being told to be older than their forecast.
+    not_blind: Vec<i64>,
     /// Numbers of pulls that ended without a break and not above their range: nothing follows of them.
     ended: Vec<i64>,
+    /// Numbers of pulls that ended without a break above their range: they hold more than was forecast.
+    ended_above: Vec<i64>,
     /// Peaks over the middles of their forecasts, of pulls that broke; null where none did.
     bias: Option<BiasFigures>,
-    /// Peaks within the range of 90 %; null where nothing can be said.
+    /// Peaks within the range of 90 %, of pulls that broke; null where none did.
     within: Option<ShareFigures>,
-    /// How many peaks lie below the range.
+    /// How many of those that broke lie below the range.
     below: usize,
     /// How many lie above it.
     above: usize,
@@ -84,7 +88,9 @@ impl ScoreDocument {
             inputs: found.inputs,
             taken_in: found.taken_in.clone(),
             without_outcome: found.untold.clone(),
+            not_blind: found.not_blind.clone(),
             ended: found.ended.clone(),
+            ended_above: found.ended_above.clone(),
             bias: found.bias.map(|Bias { count, mean, interval, spread }| BiasFigures {
                 count,
                 mean,
@@ -129,10 +135,10 @@ fn sentences(found: &Scores) -> Vec<String> {
     if let Some(within) = found.within {
         let [below, above] = found.outside;
         told.push(format!(
-            "{} of {} peaks lie within the range that was forecast for 90 of 100, {below} below and {above} above it: of all such pulls {} would, 95 % \
+            "Of {} that broke {} lie within the range that was forecast for 90 of 100, {below} below and {above} above it: of all such pulls {} would, 95 % \
              confident.",
-            within.hits,
             within.of,
+            within.hits,
             interval(within.interval)
         ));
     }
@@ -155,8 +161,13 @@ fn sentences(found: &Scores) -> Vec<String> {
             pulls(found.counted.len())
         ));
     }
-    let left: [(&[i64], &str); 3] = [
+    let left: [(&[i64], &str); 5] = [
         (&found.ended, "ended without a break and not above the range: nothing follows"),
+        (
+            &found.ended_above,
+            "ended without a break above the range: the forecast was low by more than is told of those that broke",
+        ),
+        (&found.not_blind, "left out, told to be older than the forecast: so told it was not blind"),
         (&found.untold, "left out, outcome not told"),
         (&found.taken_in, "forecast taken in with a package, blind by its word alone"),
     ];

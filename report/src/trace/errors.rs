@@ -1,7 +1,9 @@
 //! Why a file gives no reading, and what to do.
 
 use crate::numbers::{plain, typed};
+use lab::force_unit::ForceUnit;
 use lab::trace::TraceError;
+use lab::trace::clock::RATES_HZ;
 
 /// Two files that are laid over each other need one cell each.
 pub const NOT_TWO_CELLS: &str =
@@ -16,10 +18,15 @@ pub fn no_overlap(first: &str, second: &str) -> String {
     )
 }
 
+/// The units of a load.
+fn units() -> String {
+    ForceUnit::ALL.map(ForceUnit::sign).join(", ")
+}
+
 /// A unit that is none.
 #[must_use]
 pub fn no_unit(found: &str) -> String {
-    format!("found {found}; allowed: N, daN, kN, gf, kgf, tf, lbf, klbf")
+    format!("found {found}; allowed: {}", units())
 }
 
 /// Counts that are no number.
@@ -31,7 +38,8 @@ pub fn no_counts(found: &str) -> String {
 /// A rate that is none.
 #[must_use]
 pub fn no_rate(found: &str) -> String {
-    format!("found {found}; allowed: samples a second, 0.001 to 1,000,000, such as 100")
+    let [low, high] = RATES_HZ.map(plain);
+    format!("found {found}; allowed: samples a second, {low} to {high}, such as 100")
 }
 
 /// A scale that is none.
@@ -95,7 +103,7 @@ pub fn error(error: &TraceError) -> String {
             format!("any of the columns {} may be the load; name it with --column", list(columns))
         }
         TraceError::NoUnit { column } => {
-            format!("column {column} has no unit; say it with --unit: N, daN, kN, gf, kgf, tf, lbf, klbf")
+            format!("column {column} has no unit; say it with --unit: {}", units())
         }
         TraceError::TwoUnits { line, units } => format!(
             "line {line} says {} where the heading says {}; say which it is with --unit",

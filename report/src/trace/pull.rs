@@ -1,16 +1,6 @@
 //! A pull by its trace, in a sentence.
 
-use crate::numbers::{decimals, kilonewtons, plain};
-
-/// A number to three digits.
-pub(super) fn digits(value: f64) -> String {
-    if value <= 0.0 {
-        return plain(value);
-    }
-    let scale = 10_f64.powi(2 - value.log10().floor() as i32);
-    plain((value * scale).round() / scale)
-}
-
+use crate::numbers::{decimals, digits, kilonewtons};
 use lab::trace::pull::{AtLeast, Ending, Missed, Pull};
 
 /// What the pull was.

@@ -1,7 +1,6 @@
 //! What was understood of a file, and on what evidence.
 
-use super::pull::digits;
-use crate::numbers::plain;
+use crate::numbers::{digits, plain};
 use lab::trace::clock::{Clock, ClockUnit, RateFrom};
 use lab::trace::columns::{Role, UnitFrom};
 use lab::trace::layout::Separator;

@@ -115,6 +115,23 @@ impl Place {
         })
     }
 
+    /// True where a pull that this part ends may be found broken here. A frame that opens gives way at its bars, its corners and its
+    /// spine.
+    #[must_use]
+    pub fn may_show(self, mode: FailureMode) -> bool {
+        let of_frame = matches!(
+            self,
+            Self::Spine
+                | Self::UpperCorner
+                | Self::LowerCorner
+                | Self::Corner
+                | Self::UpperBar
+                | Self::LowerBar
+                | Self::Frame
+        );
+        self.is_part(mode) || of_frame && mode == FailureMode::FrameOpens
+    }
+
     /// True for a tear at this place.
     #[must_use]
     pub fn is_tear(self, at: FrameLocation) -> bool {

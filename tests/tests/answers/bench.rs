@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::run;
-use pullmap_tests::project;
+use pullmap_tests::{project, with_bench};
 use std::fs;
 use std::path::Path;
 use tempfile::tempdir;
@@ -76,11 +76,7 @@ fn done(step: &Step, folder: &Path) -> Result<(), String> {
 #[test]
 fn a_day_at_the_bench_goes_as_the_page_has_it() {
     let folder = tempdir().unwrap();
-    let (from, to) = (project().join("bench/traces"), folder.path().join("bench/traces"));
-    fs::create_dir_all(&to).unwrap();
-    for file in fs::read_dir(from).unwrap().map(Result::unwrap) {
-        fs::copy(file.path(), to.join(file.file_name())).unwrap();
-    }
+    with_bench(folder.path());
     let steps = steps(&fs::read_to_string(project().join("docs/bench.md")).unwrap());
     for step in &steps {
         if let Err(why) = done(step, folder.path()) {

@@ -1,22 +1,11 @@
 //! The real binary: what it prints, writes and refuses.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use pullmap_tests::binary::{Ran, run, run_with_threads};
+use pullmap_tests::binary::{refused, run, run_with_threads};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
 use tempfile::tempdir;
-
-fn refused(folder: &Path, words: &[&str], says: &[&str]) -> Ran {
-    let ran = run(folder, words);
-    assert_eq!(ran.code, 2, "{words:?}: {ran:?}");
-    assert_eq!(ran.out, "", "{words:?}: nothing on the standard output");
-    for text in says {
-        assert!(ran.err.contains(text), "{words:?}: `{text}` is missing in:\n{}", ran.err);
-    }
-    assert!(!ran.err.contains("panicked"), "{}", ran.err);
-    ran
-}
 
 /// A model file of the broad bar with one line changed.
 fn changed(folder: &Path, from: &str, to: &str) -> String {

@@ -1,17 +1,10 @@
 //! `pullmap log score` by the real binary: forecasts that were made before their pulls, held against what these gave.
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use pullmap_tests::binary::{json, run};
+use pullmap_tests::binary::{done, json, run};
 use pullmap_tests::schemas::follows;
 use serde_json::Value;
-use std::path::Path;
 use tempfile::tempdir;
-
-fn done(folder: &Path, words: &[&str]) -> String {
-    let ran = run(folder, words);
-    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{words:?}");
-    ran.out
-}
 
 #[test]
 fn forecasts_are_held_against_the_pulls_that_followed() {
@@ -41,14 +34,19 @@ fn forecasts_are_held_against_the_pulls_that_followed() {
         done(folder, &[&words[..], &place.map_or_else(Vec::new, |place| vec!["--where", place])].concat());
     }
     done(folder, &["log", "add", "6", "--peak", "20"]);
+    // One that is told to be older than its forecast is left out, as `show` says of it that it was not blind.
+    done(folder, &["log", "plan", "oval", "--sample", "old"]);
+    done(folder, &["log", "add", "7", "--peak", "18", "--outcome", "broke", "--date", "2020-01-01"]);
+    assert!(done(folder, &["log", "show", "7"]).contains("not blind"));
     // Without a forecast nothing is scored.
     done(folder, &["log", "add", "--sample", "other", "--peak", "20", "--outcome", "broke"]);
     let found = json(folder, &["log", "score"]);
     follows("log-score", &found);
     assert_eq!(found["counted"], Value::from(vec![1, 2, 3, 4, 5]));
     assert_eq!((&found["without_outcome"], &found["ended"]), (&vec![6].into(), &vec![5].into()));
-    assert_eq!((&found["within"]["hits"], &found["within"]["of"]), (&2.into(), &4.into()));
-    assert_eq!((&found["below"], &found["above"], &found["inputs"]), (&1.into(), &1.into(), &1.into()));
+    assert_eq!((&found["within"]["hits"], &found["within"]["of"]), (&2.into(), &3.into()));
+    assert_eq!((&found["below"], &found["above"], &found["inputs"]), (&1.into(), &0.into(), &1.into()));
+    assert_eq!((&found["ended_above"], &found["not_blind"]), (&vec![4].into(), &vec![7].into()));
     assert_eq!((&found["place"]["hits"], &found["place"]["of"]), (&1.into(), &2.into()));
     let mean = (1.02 * 1.04 * 0.9 * low / middle).cbrt();
     assert!((found["bias"]["mean"].as_f64().unwrap() - mean).abs() < 1e-6, "{found}");

@@ -18,6 +18,7 @@ mod levers;
 mod limit_pulls;
 mod limits;
 mod log;
+mod log_crashes;
 mod log_score;
 mod log_trace;
 mod lot;

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use pullmap_tests::binary::run;
-use pullmap_tests::project;
+use pullmap_tests::{project, with_bench};
 use std::fs;
 use std::path::Path;
 use tempfile::tempdir;
@@ -56,15 +56,6 @@ fn questions(page: &str) -> Vec<Question> {
     }
     assert!(!in_block, "the last block is not closed");
     found
-}
-
-/// What commands of the page read: the records of the bench, where they are read from.
-fn with_bench(folder: &Path) {
-    let (from, to) = (project().join("bench/traces"), folder.join("bench/traces"));
-    fs::create_dir_all(&to).unwrap();
-    for file in fs::read_dir(from).unwrap().map(Result::unwrap) {
-        fs::copy(file.path(), to.join(file.file_name())).unwrap();
-    }
 }
 
 fn page() -> Vec<Question> {

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use explorer::sweeping::checked;
-use pullmap_tests::binary::{Ran, run, run_with_threads};
+use pullmap_tests::binary::{refused, run, run_with_threads};
 use pullmap_tests::schemas::follows;
 use std::fs;
 use std::path::Path;
@@ -35,15 +35,6 @@ impl Table {
             .map(|t| if t.is_empty() { f64::INFINITY } else { t.parse().unwrap() })
             .collect()
     }
-}
-
-fn refused(folder: &Path, words: &[&str], says: &[&str]) -> Ran {
-    let ran = run(folder, words);
-    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{words:?}: {}", ran.err);
-    for text in says {
-        assert!(ran.err.contains(text), "{words:?}: `{text}` is missing in:\n{}", ran.err);
-    }
-    ran
 }
 
 const NOTCH: [&str; 6] =

@@ -1,11 +1,11 @@
 //! Files that belong to a pull.
 
 use crate::failure::Failure;
+use crate::source::bytes_of;
 use lab::logbook::content::{MOST_BYTES, sha256};
 use lab::logbook::package;
-use std::fs::File;
-use std::io::{self, Read};
 use std::path::Path;
+use std::{fs, io};
 
 /// A trace: its bytes, and how a logbook names it. Folders of this machine are nobody else's business.
 ///
@@ -36,11 +36,9 @@ pub fn package(path: &Path) -> Result<Vec<u8>, Failure> {
 /// The bytes of a file, one more than are allowed at most.
 fn bytes(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
     let refuse = |error: io::Error| Failure::Unread { path: path.to_owned(), words: error.to_string() };
-    let mut file = File::open(path).map_err(refuse)?;
-    if !file.metadata().map_err(refuse)?.is_file() {
+    // What is kept under a name is a file.
+    if !fs::metadata(path).map_err(refuse)?.is_file() {
         return Err(refuse(io::Error::other(report::program::files::NO_FILE)));
     }
-    let mut bytes = Vec::new();
-    file.by_ref().take(most as u64 + 1).read_to_end(&mut bytes).map_err(refuse)?;
-    Ok(bytes)
+    Ok(bytes_of(path, most as u64).map_err(refuse)?.unwrap_or_default())
 }

@@ -9,7 +9,6 @@ use lab::scores::Scores;
 use report::caution::CAUTION;
 use report::logbook::{ScoreDocument, score as told};
 use report::{failure_modes, places};
-use solver::causes::Place;
 use solver::strength::FailureMode;
 use std::path::Path;
 
@@ -27,22 +26,11 @@ pub fn score(logbook: &Path, arguments: &LogScoreArguments) -> Result<Outcome, F
     Ok(Outcome::Done)
 }
 
-/// Whether what was forecast to fail first belongs to the place that was found. A frame that opens gives way at its bars, its corners
-/// and its spine.
+/// Whether what was forecast to fail first may be found broken at the place that was found.
 fn is_at(first: &str, found: &str) -> bool {
     let mode = FailureMode::all().into_iter().find(|mode| failure_modes::name(*mode) == first);
     let (Some(mode), Some(place)) = (mode, places::find(found)) else { return false };
-    let of_frame = matches!(
-        place,
-        Place::Spine
-            | Place::UpperCorner
-            | Place::LowerCorner
-            | Place::Corner
-            | Place::UpperBar
-            | Place::LowerBar
-            | Place::Frame
-    );
-    place.is_part(mode) || of_frame && mode == FailureMode::FrameOpens
+    place.may_show(mode)
 }
 
 #[cfg(test)]
