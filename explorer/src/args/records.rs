@@ -39,7 +39,7 @@ pub struct TraceArguments {
     /// Print the readings as JSON on the standard output, and write no files
     #[arg(long)]
     pub json: bool,
-    /// Folder for trace.png, trace.svg and trace.json [default: pullmap-out/FILE]
+    /// Folder for trace.png, trace.svg, trace-phone.png, trace-phone.svg and trace.json [default: pullmap-out/FILE]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }

@@ -11,8 +11,8 @@ use report::caution::CAUTION_OF_RECORDS;
 use report::trace::{Document, Found, Told, TwoCells, agreement, answer};
 use std::path::Path;
 
-/// Size of the picture, pixels.
-const PICTURE: [u32; 2] = [1600, 1200];
+/// Size of the picture, pixels, and of the same for a phone.
+const PICTURES: [[u32; 2]; 2] = [[1600, 1200], [1080, 2340]];
 
 /// Reads files of load cells.
 ///
@@ -53,7 +53,9 @@ pub fn run(arguments: &TraceArguments) -> Result<Outcome, Failure> {
         let folder = if same == 0 { stem.to_string() } else { format!("{stem}-{}", same + 1) };
         let mut files = Files::new(folder_of(arguments.out.as_deref(), &folder, several))?;
         if let Found::Pull(recording, pulls) = &file.found {
-            files.drawing("trace", &curve(file, recording, pulls, PICTURE)?)?;
+            for (name, size) in ["trace", "trace-phone"].into_iter().zip(PICTURES) {
+                files.drawing(name, &curve(file, recording, pulls, size)?)?;
+            }
         }
         files.text("trace.json", &json_of(&Document::new(std::slice::from_ref(file), cells.as_ref()))?)?;
         words += &answer(file);

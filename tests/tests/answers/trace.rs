@@ -408,7 +408,9 @@ fn the_binary_tells_what_it_understood_and_draws_the_pull() {
     follows("trace", &told);
     let cell = &told["files"][0]["cells"][0];
     assert!((cell["peak_as_read_kn"].as_f64().unwrap() - peak).abs() < 1e-9);
-    assert!(folder.path().join("o/trace.png").is_file() && folder.path().join("o/trace.svg").is_file());
+    for name in ["trace.png", "trace.svg", "trace-phone.png", "trace-phone.svg"] {
+        assert!(folder.path().join("o").join(name).is_file(), "{name}");
+    }
     // All that is wrong with several files is told at once, and nothing is written.
     fs::write(folder.path().join("bad.csv"), "a,b\n1.5,2.5\n2.5,1.5\n3.5,1.5\n").unwrap();
     let ran = run(folder.path(), &["trace", "bad.csv", "none.csv", "pull 7.csv", "--out", "p"]);
