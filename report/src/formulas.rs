@@ -137,6 +137,7 @@ pub const fn quantity(quantity: Quantity) -> &'static str {
         Quantity::WeakestCutArea => "area of that cut",
         Quantity::PlasticModulus => "plastic modulus of that cut",
         Quantity::ForceByHand => "force by hand",
+        Quantity::Calibrated => "times, by calibration",
         Quantity::FlankPressed => "flank that the pin presses on",
         Quantity::RoundEndPressed => "round end that the pin presses on",
         Quantity::PinInsideMouth => "pin centre inside the mouth",

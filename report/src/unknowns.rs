@@ -3,6 +3,7 @@
 use crate::keys::label;
 use crate::letters::small;
 use geometry::connector::Pin;
+use solver::strength::Constant;
 use study::model::keys::{self, Key};
 use study::model::misfit::LoaderKind;
 use study::unknowns::{
@@ -28,8 +29,7 @@ pub fn what(unknown: &Unknown) -> String {
         }
         UnknownOf::Clearance(Pin::Nose) => "clearance of the nose pin".to_owned(),
         UnknownOf::Clearance(Pin::Hinge) => "clearance of the hinge pin".to_owned(),
-        UnknownOf::Press => "how wide the pins press".to_owned(),
-        UnknownOf::Flow => "flow stress".to_owned(),
+        UnknownOf::Constant(of) => constant(*of).to_owned(),
     }
 }
 
@@ -66,7 +66,7 @@ pub fn assumed(unknown: &Unknown) -> Option<String> {
     let what = what(unknown);
     let percent = |part: f64| 100.0 * part;
     match (unknown.basis, &unknown.of) {
-        (Basis::Stated, _) | (Basis::Assumed, UnknownOf::Key(_)) => None,
+        (Basis::Stated | Basis::Calibrated, _) | (Basis::Assumed, UnknownOf::Key(_)) => None,
         (Basis::UnknownMetal(metal), _) => Some(format!(
             "{what}: anything in the range of {}, yield, ultimate and shear together",
             metal.name
@@ -85,13 +85,27 @@ pub fn assumed(unknown: &Unknown) -> Option<String> {
         (Basis::Assumed, UnknownOf::Clearance(_)) => Some(format!(
             "{what}: {CLEARANCE_MM} mm more or less, never below none; common practice, no source"
         )),
-        (Basis::Assumed, UnknownOf::Press) => Some(format!(
+        (Basis::Assumed, UnknownOf::Constant(Constant::Press)) => Some(format!(
             "{what} on lip and lugs: anything from a narrow patch over a pin that has bedded in, which is used, to one that \
              has bedded in deeply; engineering judgement"
         )),
-        (Basis::Assumed, UnknownOf::Flow) => Some(format!(
+        (Basis::Assumed, UnknownOf::Constant(Constant::Flow)) => Some(format!(
             "{what}: anything from yield to ultimate, their mean is used; engineering judgement"
         )),
+        (Basis::Assumed, UnknownOf::Constant(_)) => None,
+    }
+}
+
+/// A constant that all pulls share.
+#[must_use]
+pub fn constant(of: Constant) -> &'static str {
+    match of {
+        Constant::Lip => "what the lip holds",
+        Constant::Pins => "what the pins hold",
+        Constant::Friction => "friction",
+        Constant::Strength => "strength of frame and gate",
+        Constant::Flow => "flow stress",
+        Constant::Press => "how wide the pins press",
     }
 }
 

@@ -4,7 +4,7 @@ use crate::model::Model;
 use geometry::connector::Connector;
 use solver::material::Materials;
 use solver::rig::Rig;
-use solver::strength::Strengths;
+use solver::strength::{Constants, Strengths};
 use solver::system::{System, SystemError, SystemSettings};
 
 /// Everything that an answer depends on.
@@ -16,6 +16,8 @@ pub struct Case {
     pub materials: Materials,
     /// The rig.
     pub rig: Rig,
+    /// What all pulls share; friction is in the rig already.
+    pub constants: Constants,
     /// The mesh that it is solved on.
     pub mesh: SystemSettings,
 }
@@ -24,7 +26,7 @@ impl Case {
     /// What its parts hold.
     #[must_use]
     pub fn strengths(&self) -> Strengths {
-        Strengths::new(&self.connector, &self.materials)
+        Strengths::new(&self.connector, &self.materials).under(&self.constants)
     }
 
     /// Draws, meshes and factors it.
@@ -40,6 +42,12 @@ impl Model {
     /// The model as it is told, on a mesh.
     #[must_use]
     pub fn case(&self, mesh: SystemSettings) -> Case {
-        Case { connector: self.connector.clone(), materials: self.materials.clone(), rig: self.rig, mesh }
+        Case {
+            connector: self.connector.clone(),
+            materials: self.materials.clone(),
+            rig: self.rig,
+            constants: self.constants,
+            mesh,
+        }
     }
 }

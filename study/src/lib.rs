@@ -17,6 +17,7 @@
 //! use geometry::connector::Connector;
 //! use solver::material::Materials;
 //! use solver::rig::{GateState, Rig};
+//! use solver::strength::Constants;
 //! use solver::system::SystemSettings;
 //! use study::{Case, Engine, Watch};
 //!
@@ -24,6 +25,7 @@
 //!     connector: Connector::example(),
 //!     materials: Materials::example(),
 //!     rig: Rig::example(),
+//!     constants: Constants::default(),
 //!     mesh: SystemSettings { unknowns: 6000.0, ..SystemSettings::default() },
 //! };
 //! let open = Case { rig: Rig { gate: GateState::Open, ..case.rig }, ..case.clone() };
@@ -38,6 +40,7 @@
 //! ```
 
 mod built;
+pub mod calibrate;
 mod case;
 pub mod compare;
 mod engine;

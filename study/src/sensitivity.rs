@@ -129,7 +129,7 @@ fn trials(model: &Model, mesh: &SystemSettings) -> Vec<(Varied, f64, Model, Syst
     for unknown in unknowns(model).iter().filter(|u| u.is_of_the_model()) {
         for value in unknown.law.ends() {
             if let Some(changed) = unknown.at(value, model) {
-                all.push((Varied::Unknown(Box::new(unknown.clone())), value, changed.model, *mesh));
+                all.push((Varied::Unknown(Box::new(unknown.clone())), value, changed, *mesh));
             }
         }
     }

@@ -16,6 +16,7 @@ fn case() -> Case {
         connector: Connector::example(),
         materials: Materials { frame: metal("7075-t6"), gate: metal("7075-t6"), pins: metal("4340-180") },
         rig: Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap },
+        constants: solver::strength::Constants::default(),
         mesh: SystemSettings { unknowns: 5000.0, ..SystemSettings::default() },
     }
 }

@@ -3,7 +3,6 @@
 //! The same numbers as in [`limits`](crate::strength::limits), without what ends no pull. Strengths do not enter the
 //! elastic solution: one load path serves every set of strengths.
 
-use crate::material::Material;
 use crate::response::{Hold, Pull, RigError, hold};
 use crate::rig::{GateState, Rig};
 use crate::strength::{
@@ -39,14 +38,6 @@ pub struct Capacities {
     parts: Vec<Capacity>,
     opens_kn: f64,
     open_hook_kn: f64,
-}
-
-/// A metal whose sections yield through at `part` of the way from yield to ultimate: 0.5 is the metal itself. Only the
-/// yield strength is moved, which ends no pull by itself.
-#[must_use]
-pub fn with_flow(material: &Material, part: f64) -> Material {
-    let flow = material.yield_mpa + part * (material.ultimate_mpa - material.yield_mpa);
-    Material { yield_mpa: 2.0 * flow - material.ultimate_mpa, ..material.clone() }
 }
 
 impl Capacities {

@@ -18,13 +18,13 @@ mod philox;
 mod range;
 mod response;
 
-pub use endings::{Capacities, Ending, Endings, endings, with_flow};
+pub use endings::{Capacities, Ending, Endings, endings};
 pub use grid::Grid;
 pub use law::Law;
 pub use normal::{normal_cumulative, normal_quantile};
 pub use philox::Counter;
 pub use range::{Chance, DRAWS, Matters, Range, SEED};
-pub use response::{Arm, Response};
+pub use response::{Arm, Response, Sum};
 
 #[cfg(test)]
 mod tests;

@@ -14,7 +14,7 @@ use super::endings::{Endings, decide};
 use super::grid::{Grid, Rates};
 use super::law::Law;
 use super::philox::Counter;
-use crate::strength::{Ends, FailureMode, LimitKind};
+use crate::strength::{Ends, FailureMode, LimitKind, ending};
 
 /// Loads that no pull reaches, and loads that are none, kN: they stand for absent and for zero.
 const BOUNDS_KN: [f64; 2] = [1e-6, 1e6];
@@ -61,6 +61,30 @@ pub struct Response {
     base: Vec<f64>,
     unknowns: Vec<Unknown>,
     grid: Option<Rates>,
+    together: Option<Together>,
+}
+
+/// Unknowns that are drawn together, each draw one of a list.
+#[derive(Clone, Debug)]
+struct Together {
+    /// The first of them: they follow each other.
+    from: usize,
+    draws: Vec<Vec<f64>>,
+}
+
+/// What some unknowns do to the loads of every part and, last, of the open hook: sums of logarithms, and the largest jumps each way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sum {
+    ln: Vec<f64>,
+    jumps: Vec<[f64; 2]>,
+}
+
+impl Sum {
+    /// One that does nothing, as long as another.
+    #[must_use]
+    pub fn nothing(&self) -> Self {
+        Self { ln: vec![0.0; self.ln.len()], jumps: vec![[0.0; 2]; self.jumps.len()] }
+    }
 }
 
 /// A pull at one draw.
@@ -76,6 +100,16 @@ pub struct Pull {
 
 fn logarithm(kn: Option<f64>) -> f64 {
     kn.unwrap_or(f64::INFINITY).clamp(BOUNDS_KN[0], BOUNDS_KN[1]).ln()
+}
+
+/// The load of a logarithm with jumps each way, kN.
+fn load_kn(ln: f64, [down, up]: [f64; 2]) -> f64 {
+    let limit = BOUNDS_KN[1].ln() - 1.0;
+    match ln + down + up {
+        ln if ln >= limit => f64::INFINITY,
+        ln if ln <= -limit => 0.0,
+        ln => ln.exp(),
+    }
 }
 
 fn is_bound(ln: f64) -> bool {
@@ -123,7 +157,7 @@ impl Response {
                 Unknown { law: arm.law, middle: arm.middle, kinked: arm.kinked, shifts }
             })
             .collect();
-        Self { names, kinds, base, unknowns, grid: None }
+        Self { names, kinds, base, unknowns, grid: None, together: None }
     }
 
     /// The same with what two of its unknowns do taken from a grid of full solves, everything else being at its middle. Parts
@@ -131,6 +165,15 @@ impl Response {
     #[must_use]
     pub fn with_grid(mut self, grid: Grid) -> Self {
         self.grid = Some(Rates::new(grid, &self.names));
+        self
+    }
+
+    /// The same with its last unknowns drawn together: each draw takes one of these at random. Values beyond the ends of an unknown's
+    /// law are those ends.
+    #[must_use]
+    pub fn with_last_together(mut self, draws: Vec<Vec<f64>>) -> Self {
+        let Some(count) = draws.first().map(Vec::len) else { return self };
+        self.together = Some(Together { from: self.unknowns.len().saturating_sub(count), draws });
         self
     }
 
@@ -150,7 +193,18 @@ impl Response {
     #[expect(clippy::cast_possible_truncation, reason = "a model has far fewer keys than 2^32")]
     pub fn draw(&self, draw: u32, seed: u64) -> Vec<f64> {
         let counter = Counter::new(seed);
-        (0..self.unknowns()).map(|i| self.value(i, counter.even(draw, i as u32))).collect()
+        let mut values: Vec<f64> =
+            (0..self.unknowns()).map(|i| self.value(i, counter.even(draw, i as u32))).collect();
+        if let Some(Together { from, draws }) = &self.together {
+            let part = counter.even(draw, self.unknowns() as u32);
+            #[expect(clippy::cast_sign_loss, reason = "above zero")]
+            let chosen = &draws[((part * draws.len() as f64) as usize).min(draws.len() - 1)];
+            for ((value, unknown), drawn) in values[*from..].iter_mut().zip(&self.unknowns[*from..]).zip(chosen) {
+                let [low, high] = unknown.law.ends();
+                *value = drawn.clamp(low, high);
+            }
+        }
+        values
     }
 
     /// Number of unknowns.
@@ -173,22 +227,34 @@ impl Response {
     /// Loads in kN at given values of the unknowns: every part, then the open hook. Infinite where a part has none.
     #[must_use]
     pub fn loads_kn(&self, values: &[f64]) -> Vec<f64> {
-        let mut sum = self.base.clone();
-        let mut jumps = vec![[0.0_f64; 2]; sum.len()];
+        let mut sum = self.nominal();
+        self.add(&mut sum, values, |_| true);
+        sum.ln.iter().zip(&sum.jumps).map(|(ln, jumps)| load_kn(*ln, *jumps)).collect()
+    }
+
+    /// The loads as they are.
+    #[must_use]
+    pub fn nominal(&self) -> Sum {
+        Sum { ln: self.base.clone(), jumps: vec![[0.0; 2]; self.base.len()] }
+    }
+
+    /// Adds to a sum what those unknowns do that are asked for. What stands on a grid takes the place of the loads as they are, so it
+    /// comes first, and both of its unknowns together.
+    pub fn add(&self, sum: &mut Sum, values: &[f64], of: impl Fn(usize) -> bool) {
         let on_grid = self.grid.as_ref().map_or([usize::MAX; 2], |grid| grid.unknowns);
-        if let Some(grid) = &self.grid {
+        if let Some(grid) = self.grid.as_ref().filter(|grid| of(grid.unknowns[0])) {
             let at = grid.unknowns.map(|unknown| values[unknown]);
-            for (sum, ln) in sum.iter_mut().zip(grid.logarithms(at)) {
+            for (sum, ln) in sum.ln.iter_mut().zip(grid.logarithms(at)) {
                 *sum = ln;
             }
         }
         for (index, (unknown, value)) in self.unknowns.iter().zip(values).enumerate() {
-            if on_grid.contains(&index) {
+            if on_grid.contains(&index) || !of(index) {
                 continue;
             }
             let [low, high] = unknown.law.ends();
             let way = Way::new([low, unknown.middle, high], *value, unknown.kinked);
-            for ((sum, jump), shift) in sum.iter_mut().zip(&mut jumps).zip(&unknown.shifts) {
+            for ((sum, jump), shift) in sum.ln.iter_mut().zip(&mut sum.jumps).zip(&unknown.shifts) {
                 match *shift {
                     Shift::Smooth(by) => *sum += way.smooth(by),
                     Shift::Jump(by) => {
@@ -198,15 +264,30 @@ impl Response {
                 }
             }
         }
-        let limit = BOUNDS_KN[1].ln() - 1.0;
-        sum.iter()
-            .zip(jumps)
-            .map(|(ln, [down, up])| match ln + down + up {
-                ln if ln >= limit => f64::INFINITY,
-                ln if ln <= -limit => 0.0,
-                ln => ln.exp(),
-            })
-            .collect()
+    }
+
+    /// What the connector itself does where two sums come together, the second one of shifts alone: the part that fails first and the
+    /// logarithm of the highest load in kN, straps taken as strong. None where nothing ends the pull.
+    #[must_use]
+    pub fn own_end(&self, sum: &Sum, shifts: &Sum) -> Option<(usize, f64)> {
+        let ln = |part: usize| {
+            let [a, b] = [sum.jumps[part], shifts.jumps[part]];
+            sum.ln[part] + shifts.ln[part] + a[0].min(b[0]) + a[1].max(b[1])
+        };
+        let mut first = (usize::MAX, BOUNDS_KN[1].ln() - 1.0);
+        for (part, kind) in self.kinds.iter().enumerate() {
+            if *kind == LimitKind::Strap {
+                continue;
+            }
+            let ln = ln(part);
+            if ln < first.1 {
+                first = (part, ln);
+            }
+        }
+        let (part, fails_at) = first;
+        let kind = *self.kinds.get(part)?;
+        // Which load is the highest shows in their logarithms as well.
+        Some((part, ending(kind, fails_at, ln(self.names.len()), f64::INFINITY).0))
     }
 
     /// What fails first at given values of the unknowns.

@@ -4,7 +4,7 @@ use super::*;
 use crate::material::{Materials, library};
 use crate::response::RigError;
 use crate::rig::{GateState, Loader, Rig};
-use crate::strength::{Ends, FailureMode, LimitKind, Strengths, limits};
+use crate::strength::{Ends, FailureMode, LimitKind, Strengths, limits, with_flow};
 use crate::system::{System, SystemSettings};
 use geometry::connector::{Connector, Gate, GatePlace};
 

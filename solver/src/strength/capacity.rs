@@ -1,7 +1,7 @@
 //! How a limit is stated: what it is of, how it ends, by what it is computed, what went in.
 
 use super::failure_mode::FailureMode;
-use super::formula::{Formula, Input};
+use super::formula::{Formula, Input, Quantity, input};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -56,6 +56,16 @@ pub struct ByHand {
 }
 
 impl Capacity {
+    /// Holds so many times what is computed, and by hand: a calibration says so.
+    pub(super) fn times(&mut self, by: f64) {
+        if by == 1.0 {
+            return;
+        }
+        self.force_n *= by;
+        self.by_hand_n = self.by_hand_n.map(|force| by * force);
+        self.inputs.push(input(Quantity::Calibrated, by, ""));
+    }
+
     /// The check by hand, where the force is computed.
     #[must_use]
     pub fn by_hand(&self) -> Option<ByHand> {

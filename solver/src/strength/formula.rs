@@ -83,6 +83,8 @@ pub enum Quantity {
     PlasticModulus,
     /// The force by hand, along the line of the pins.
     ForceByHand,
+    /// What a calibration says that it holds over what is computed.
+    Calibrated,
     /// Flank that the pin presses on.
     FlankPressed,
     /// Round end that the pin presses on.

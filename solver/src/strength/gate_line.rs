@@ -34,7 +34,7 @@ pub(super) enum Lip {
 /// The same with the lip's limit found in one way or the other.
 pub(super) fn gate_line_with(system: &System, strengths: &Strengths, lip: Lip) -> Vec<Capacity> {
     let connector = &strengths.connector(system);
-    let Strengths { materials, press, .. } = strengths;
+    let Strengths { materials, press, lip: of_lip, pins: of_pins, .. } = strengths;
     let press = *press;
     let (nose, hinge, gate) = (&connector.nose, &connector.hinge, &connector.gate);
     let lips = |metal| match lip {
@@ -84,6 +84,13 @@ pub(super) fn gate_line_with(system: &System, strengths: &Strengths, lip: Lip) -
     all.extend(pin_capacities(seat, gate, &materials.pins));
     all.extend(hinge_lug_capacities(hinge, &materials.frame, press));
     all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate, press));
+    for part in &mut all {
+        match part.what {
+            FailureMode::Lip => part.times(*of_lip),
+            FailureMode::Pin(..) => part.times(*of_pins),
+            _ => {}
+        }
+    }
     all.sort_by(|a, b| a.force_n.total_cmp(&b.force_n));
     all
 }

@@ -1,5 +1,6 @@
 //! What decides at which load a part reaches its limit, and no stiffness: one system serves every set of strengths.
 
+use super::constants::Constants;
 use crate::material::Materials;
 use crate::sections::flow_mpa;
 use crate::system::System;
@@ -14,13 +15,32 @@ pub struct Strengths {
     pub lip_breadth_mm: f64,
     /// How wide pins press in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have bedded in deeply.
     pub press: f64,
+    /// What the lip holds over what is computed.
+    pub lip: f64,
+    /// What pins hold over what is computed.
+    pub pins: f64,
 }
 
 impl Strengths {
     /// Those of a connector of these metals, its pins pressing as limits have it.
     #[must_use]
     pub fn new(connector: &Connector, materials: &Materials) -> Self {
-        Self { materials: materials.clone(), lip_breadth_mm: connector.nose.lip_breadth_mm, press: 0.0 }
+        Self {
+            materials: materials.clone(),
+            lip_breadth_mm: connector.nose.lip_breadth_mm,
+            press: 0.0,
+            lip: 1.0,
+            pins: 1.0,
+        }
+    }
+
+    /// The same where constants have other values. Friction is no strength: it is of the rig.
+    #[must_use]
+    pub fn under(mut self, constants: &Constants) -> Self {
+        for metal in [&mut self.materials.frame, &mut self.materials.gate] {
+            constants.apply(metal);
+        }
+        Self { press: constants.press, lip: constants.lip, pins: constants.pins, ..self }
     }
 
     /// The same with pins that press more or less wide.

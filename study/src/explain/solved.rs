@@ -5,7 +5,7 @@ use super::causes::{Cause, causes};
 use super::marking::{MarkingReach, marking, wanted};
 use super::mesh::coarse_mesh;
 use crate::model::Model;
-use crate::unknowns::Unknown;
+use crate::unknowns::{Unknown, unknowns};
 use crate::{Case, CaseError, Engine, Step, Watch, forecast};
 use solver::causes::{Draws, Outcome, Parts, Scan};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -178,7 +178,7 @@ fn open(
     parts: &mut Parts,
     base: &Outcome,
 ) -> Option<OpenDraws> {
-    let told = forecast::draws(engine, model, &coarse_mesh(), watch).ok()?;
+    let told = forecast::draws(engine, model, unknowns(model), &coarse_mesh(), watch).ok()?;
     let stated: Vec<bool> = told.unknowns.iter().map(Unknown::is_of_the_model).collect();
     let draws = Draws::of(parts, &told.parts, &stated, base);
     Some(OpenDraws { draws, range_kn: [0.05, 0.95].map(|p| told.range.quantile_kn(p)) })

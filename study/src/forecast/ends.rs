@@ -2,7 +2,7 @@
 
 use crate::Engine;
 use crate::model::Model;
-use crate::unknowns::{Unknown, Variant};
+use crate::unknowns::Unknown;
 use geometry::outline::Seats;
 use solver::forecast::{Capacities, Endings, endings};
 use solver::response::{RigError, hold_of};
@@ -56,11 +56,11 @@ pub(super) fn solve_end(
     (as_it_is, nominal): (&Model, Option<&System>),
     engine: &Engine,
     settings: &SystemSettings,
-    at: &dyn Fn(f64) -> Option<Variant>,
+    at: &dyn Fn(f64) -> Option<Model>,
 ) -> Found {
     let try_at = |value: f64| -> Result<Endings, Option<f64>> {
-        let variant = at(value).ok_or(None)?;
-        let (model, rig) = (&variant.model, &variant.model.rig);
+        let model = &at(value).ok_or(None)?;
+        let rig = &model.rig;
         // Between a pin that its notch holds and one that it does not lies a jump: nothing runs straight across it.
         if holds(model) != holds(as_it_is) {
             return Err(None);
@@ -73,8 +73,7 @@ pub(super) fn solve_end(
                 &own
             }
         };
-        let strengths = model.strengths().pressed(variant.press);
-        match Capacities::of(system, &strengths, rig).and_then(|own| endings(system, rig, &[own])) {
+        match Capacities::of(system, &model.strengths(), rig).and_then(|own| endings(system, rig, &[own])) {
             Ok(mut found) => found.pop().ok_or(None),
             Err(RigError::OffSeat { from_mm, to_mm, low_mm, high_mm, .. }) => {
                 Err(Some((low_mm + INSIDE_MM - from_mm).max(0.0) - (to_mm - high_mm + INSIDE_MM).max(0.0)))

@@ -7,7 +7,7 @@ use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use super::{Forecast, LeftOut};
 use crate::map;
 use crate::model::Model;
-use crate::unknowns::{Unknown, Variant, unknowns};
+use crate::unknowns::{Unknown, unknowns};
 use crate::{CaseError, Engine, Step, Watch};
 use geometry::outline::Outline;
 use rayon::prelude::*;
@@ -73,7 +73,7 @@ pub fn solve(
         Ok((limits?, computed))
     };
     let around = Around { engine, model, settings, told: (begins, watch) };
-    let (mut mapped, (limits, computed), drawn) = around.solve(as_it_is, beside)?;
+    let (mut mapped, (limits, computed), drawn) = around.solve(unknowns(model), as_it_is, beside)?;
     // No picture shows a load that the forecast says is never reached, nor a whole gate beyond where it gives. A pin that
     // leaves without any load is solved as gone.
     let whole_to_kn = if limits.fails_at_kn > 0.0 { limits.fails_at_kn } else { limits.peak_kn };
@@ -88,19 +88,21 @@ pub fn solve(
     Ok(Forecast { mapped, limits, computed, unknowns, left_out, parts, range })
 }
 
-/// The draws of a forecast alone: without the map, the limits of the parts and the first yield of the connector as it is.
+/// The draws of a forecast alone, over these unknowns: without the map, the limits of the parts and the first yield of the connector as
+/// it is.
 ///
 /// # Errors
 /// As [`solve`], but for loads that only those need.
 pub fn draws(
     engine: &Engine,
     model: &Model,
+    unknowns: Vec<Unknown>,
     settings: &SystemSettings,
     watch: &Watch<'_>,
 ) -> Result<Drawn, CaseError> {
     let as_it_is = || -> Result<_, CaseError> { Ok((engine.system(&model.case(*settings))?, ())) };
     let around = Around { engine, model, settings, told: (&|_| (), watch) };
-    around.solve(as_it_is, |_| Ok(())).map(|found| found.2)
+    around.solve(unknowns, as_it_is, |_| Ok(())).map(|found| found.2)
 }
 
 /// What ends are solved around.
@@ -124,7 +126,7 @@ struct Nominal<M, B> {
 
 impl Around<'_> {
     /// The model with an unknown at a value; `None` where that is no model.
-    fn at(&self, unknown: &Unknown, value: f64) -> Option<Variant> {
+    fn at(&self, unknown: &Unknown, value: f64) -> Option<Model> {
         unknown.at(value, self.model)
     }
 
@@ -148,20 +150,20 @@ impl Around<'_> {
     /// system is there.
     fn solve<M: Send, B: Send>(
         &self,
+        mut all: Vec<Unknown>,
         as_it_is: impl FnOnce() -> Result<(Arc<System>, M), CaseError> + Send,
         beside: impl FnOnce(&System) -> Result<B, CaseError> + Send,
     ) -> Result<(M, B, Drawn), CaseError> {
         let (model, (begins, watch)) = (self.model, self.told);
         // Told before anything is solved beside it.
         Outline::try_new(&model.connector, model.rig.gate.place()).map_err(SystemError::Outline)?;
-        let mut all = unknowns(model);
         // Ends of another shape or elasticity need nothing of the connector as it is, and are solved beside it.
         let of_all = all.iter().enumerate().flat_map(|(unknown, u)| {
             let ends = [false, true].into_iter().zip(u.law.ends());
             ends.filter(|(_, value)| *value != u.middle).map(move |(high, _)| End { unknown, high })
         });
         let (others, ends): (Vec<End>, Vec<End>) = of_all.partition(|end| {
-            self.at(&all[end.unknown], end.value(&all)).is_some_and(|v| !same_system(model, &v.model))
+            self.at(&all[end.unknown], end.value(&all)).is_some_and(|v| !same_system(model, &v))
         });
         (watch.more)(others.len() + ends.len());
         let (nominal, other) = rayon::join(
@@ -195,6 +197,9 @@ impl Around<'_> {
         if let Some(grid) = grid {
             parts = parts.with_grid(grid);
         }
+        if let Some(calibration) = &model.calibration {
+            parts = parts.with_last_together(calibration.draws_of(&kept));
+        }
         let range = Range::draw(&parts, DRAWS, SEED);
         Ok((with_it, beside, Drawn { unknowns: kept, left_out, parts, range }))
     }
@@ -216,11 +221,10 @@ impl Around<'_> {
         let (mut shared, mut own) = (Vec::new(), Vec::new());
         for end in ends {
             let value = end.value(all);
-            let variant = self.at(&all[end.unknown], value).filter(|v| same_but_strength(model, &v.model));
+            let variant = self.at(&all[end.unknown], value).filter(|v| same_but_strength(model, v));
             match variant {
                 Some(variant) => {
-                    let strengths = variant.model.strengths().pressed(variant.press);
-                    capacities.push(Capacities::of(system, &strengths, &model.rig)?);
+                    capacities.push(Capacities::of(system, &variant.strengths(), &model.rig)?);
                     shared.push((end, value));
                     (watch.done)();
                 }

@@ -19,6 +19,7 @@ use crate::model::raw::{Entry, Table, Value};
 use crate::model::{Model, To, Told};
 use serde_json::{Number, Value as Json, json};
 use sha2::{Digest, Sha256};
+use solver::strength::Constants;
 use solver::system::SystemSettings;
 
 /// Digits of a hash.
@@ -76,6 +77,8 @@ impl Model {
             opening_mm,
             marked: _,
             places_entered: _,
+            constants,
+            calibration,
             told: _,
         } = self;
         let mut inputs = json!({
@@ -95,7 +98,13 @@ impl Model {
         if let Some(mm) = stroke_mm {
             inputs["stroke_mm"] = json!(mm);
         }
-        // Nothing is said of what nobody measured.
+        // Nothing is said of constants that are as computed and entered, nor of what nobody measured.
+        if *constants != Constants::default() {
+            inputs["constants"] = json!(constants);
+        }
+        if let Some(calibration) = calibration {
+            inputs["calibration"] = json!(**calibration);
+        }
         if !converted.is_empty() {
             inputs["converted"] = json!(converted);
         }

@@ -1,13 +1,15 @@
 //! The checked model: what every later step may rely on.
 
 use super::misfit::LoaderKind;
+use crate::calibrate::Calibration;
 use super::told::Told;
 use geometry::connector::Connector;
 use serde::Serialize;
 use solver::material::Materials;
 use solver::material::library::Handbook;
 use solver::rig::{GateState, Rig};
-use solver::strength::Strengths;
+use solver::strength::{Constant, Constants, Strengths};
+use std::sync::Arc;
 
 /// Marked strengths, kN, where they are known.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
@@ -164,6 +166,11 @@ pub struct Model {
     /// Whether file or sets say where the load lies at the upper and the lower end. An offset that is still the example's says
     /// nothing.
     pub places_entered: [bool; 2],
+    /// What all pulls share, as no model file tells it: as computed and entered, unless a calibration says otherwise. The rig has its
+    /// friction already.
+    pub constants: Constants,
+    /// What pulls have told of these constants, where a calibration is used.
+    pub calibration: Option<Arc<Calibration>>,
     /// What it was told by.
     pub(crate) told: Told,
 }
@@ -182,6 +189,8 @@ impl PartialEq for Model {
             && self.unknown_metals == other.unknown_metals
             && self.taken == other.taken
             && self.opening_mm == other.opening_mm
+            && self.constants == other.constants
+            && self.calibration == other.calibration
     }
 }
 
@@ -189,7 +198,30 @@ impl Model {
     /// The strengths of its parts.
     #[must_use]
     pub fn strengths(&self) -> Strengths {
-        Strengths::new(&self.connector, &self.materials)
+        Strengths::new(&self.connector, &self.materials).under(&self.constants)
+    }
+
+    /// The same with another value of a constant.
+    #[must_use]
+    pub fn with_constant(mut self, constant: Constant, value: f64) -> Self {
+        if constant == Constant::Friction {
+            self.rig.friction *= value / self.constants.friction;
+        }
+        self.constants = self.constants.with(constant, value);
+        self
+    }
+
+    /// The same as a calibration has it: constants at their means, and drawn as pulls have told.
+    #[must_use]
+    pub fn calibrated(self, calibration: &Arc<Calibration>) -> Self {
+        let model = self.with_constants(&calibration.mean());
+        Self { calibration: Some(Arc::clone(calibration)), ..model }
+    }
+
+    /// The same with other values of all constants.
+    #[must_use]
+    pub fn with_constants(self, constants: &Constants) -> Self {
+        Constant::ALL.iter().fold(self, |model, one| model.with_constant(*one, constants.get(*one)))
     }
 
     /// What a reader of its answers must know: one note for each uncertain value, then one for each that was taken.

@@ -92,6 +92,8 @@ impl Model {
     /// # Errors
     /// A number out of its range, or one that fits no other.
     pub fn with_numbers(&self, numbers: &[(&str, f64)]) -> Result<Self, ModelErrors> {
-        self.told.with(numbers.iter().map(|(key, value)| ((*key).to_owned(), To::Number(*value)))).model()
+        let told = self.told.with(numbers.iter().map(|(key, value)| ((*key).to_owned(), To::Number(*value))));
+        let model = told.model()?.with_constants(&self.constants);
+        Ok(Self { calibration: self.calibration.clone(), ..model })
     }
 }

@@ -15,6 +15,7 @@ use super::{fit, word};
 use geometry::connector::{Connector, Gate, Hinge, LipOn, Nose, Section, SectionShape, Window};
 use solver::material::{Material, Materials, library};
 use solver::rig::{GateState, Loader, Rig};
+use solver::strength::Constants;
 
 /// Checks the values of a model that was `told`: its file is named in messages, its short name is the title of a model that has
 /// none.
@@ -68,6 +69,8 @@ pub fn resolve(table: &Table, told: &Told) -> Result<Model, ModelErrors> {
         opening_mm,
         marked,
         places_entered,
+        constants: Constants::default(),
+        calibration: None,
         told: told.clone(),
     })
 }

@@ -8,9 +8,11 @@
 //! Numbers without a source are common practice or engineering judgement, and are said to be. What is unknown, and on what its
 //! range stands, are types: their words are another's business.
 
+mod constants;
 mod scatter;
 pub mod suspected;
 mod unknown;
 
+pub use constants::assumed;
 pub use scatter::{CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, unknowns};
-pub use unknown::{BODIES, Basis, Body, Strength, Unknown, UnknownOf, UnknownValue, Variant, clearance_key};
+pub use unknown::{BODIES, Basis, Body, Strength, Unknown, UnknownOf, UnknownValue, clearance_key};

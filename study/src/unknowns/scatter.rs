@@ -1,5 +1,6 @@
 //! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
+use super::constants::{assumed, told_by};
 use super::unknown::{BODIES, Basis, Body, Changes, Unknown, UnknownOf, clearance_key};
 use crate::model::keys::changes_nothing;
 use crate::model::misfit::LoaderKind;
@@ -8,6 +9,7 @@ use geometry::connector::Pin;
 use solver::forecast::Law;
 use solver::material::library;
 use solver::rig::Loader;
+use solver::strength::Constant;
 
 /// Scatter of a metal's strength where the model gives none: coefficient of variation (engineering judgement).
 pub const METAL_SCATTER: f64 = 0.04;
@@ -46,7 +48,8 @@ fn law(kind: SpreadKind) -> Law {
     }
 }
 
-/// Everything that is not known exactly about a model, ranges of the model first, in the order of its keys.
+/// Everything that is not known exactly about a model, ranges of the model first, in the order of its keys; last the constants that all
+/// pulls share, of which only a calibration varies more than two.
 #[must_use]
 pub fn unknowns(model: &Model) -> Vec<Unknown> {
     let mut all = Vec::new();
@@ -103,20 +106,10 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
             changes: Changes::Clearance(pin),
         });
     }
-    all.push(Unknown {
-        of: UnknownOf::Press,
-        basis: Basis::Assumed,
-        law: Law::Even { low: -1.0, high: 1.0 },
-        middle: 0.0,
-        changes: Changes::Press,
-    });
-    all.push(Unknown {
-        of: UnknownOf::Flow,
-        basis: Basis::Assumed,
-        law: Law::Even { low: 0.0, high: 1.0 },
-        middle: 0.5,
-        changes: Changes::Flow,
-    });
+    match &model.calibration {
+        None => all.extend([Constant::Press, Constant::Flow].map(assumed)),
+        Some(calibration) => all.extend(Constant::ALL.iter().map(|of| told_by(*of, calibration))),
+    }
     all
 }
 
@@ -209,7 +202,7 @@ mod tests {
         let hinge = all.iter().find(|u| u.of == UnknownOf::Clearance(Pin::Hinge)).unwrap();
         assert_eq!(hinge.law.ends(), [0.0, 0.1]);
         let variant = hinge.at(0.1, &model).unwrap();
-        assert_eq!(variant.model.connector.hinge.pin_clearance_mm, 0.1);
+        assert_eq!(variant.connector.hinge.pin_clearance_mm, 0.1);
     }
 
     #[test]
@@ -221,12 +214,12 @@ mod tests {
         assert!(notch.basis == Basis::Stated && notch.law == Law::Even { low: -1.0, high: 1.0 });
         // Between 3.8 and 4.4.
         let low = notch.at(-1.0, &model).unwrap();
-        assert!((low.model.connector.nose.notch_depth_mm - 3.8).abs() < 1e-12);
+        assert!((low.connector.nose.notch_depth_mm - 3.8).abs() < 1e-12);
         let UnknownValue::Number(high) = notch.value(1.0) else { panic!("{notch:?}") };
         assert!((high - 4.4).abs() < 1e-12);
         assert!(!all.iter().any(|u| matches!(u.of, UnknownOf::Clearance(_))));
         let metal = all.iter().find(|u| u.of == UnknownOf::Strength(Body::Frame)).unwrap();
-        let strong = metal.at(1.0, &model).unwrap().model.materials.frame;
+        let strong = metal.at(1.0, &model).unwrap().materials.frame;
         assert_eq!((strong.yield_mpa, strong.ultimate_mpa), (505.0, 575.0));
     }
 
@@ -239,7 +232,7 @@ mod tests {
         let model = bar.model(&sets).unwrap();
         let all = unknowns(&model);
         let metal = all.iter().find(|u| u.of == UnknownOf::Strength(Body::Frame)).unwrap();
-        let weak = metal.at(-1.0, &model).unwrap().model.materials.frame;
+        let weak = metal.at(-1.0, &model).unwrap().materials.frame;
         assert_eq!((weak.yield_mpa, weak.ultimate_mpa), (480.0, 540.0));
     }
 

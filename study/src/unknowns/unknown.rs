@@ -3,9 +3,10 @@
 use crate::model::misfit::LoaderKind;
 use crate::model::{End, Model};
 use geometry::connector::Pin;
-use solver::forecast::{Law, with_flow};
+use solver::forecast::Law;
 use solver::material::{Material, Materials, library};
 use solver::rig::Loader;
+use solver::strength::Constant;
 
 /// One of the three kinds of part that are of one metal each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,10 +46,8 @@ pub enum UnknownOf {
     Place(End, LoaderKind),
     /// The clearance of a pin.
     Clearance(Pin),
-    /// How wide the pins press.
-    Press,
-    /// The stress at which metal flows.
-    Flow,
+    /// A constant that all pulls share.
+    Constant(Constant),
 }
 
 /// On what a range stands.
@@ -60,6 +59,8 @@ pub enum Basis {
     UnknownMetal(&'static library::Handbook),
     /// It is assumed, where the model says nothing.
     Assumed,
+    /// Pulls have told it.
+    Calibrated,
 }
 
 /// A value of an unknown, in the terms that it is told in.
@@ -79,7 +80,7 @@ pub enum UnknownValue {
     Length(f64),
     /// The flow stress: from yield at 0 to ultimate at 1.
     Flow(f64),
-    /// How wide pins press: see [`Variant::press`].
+    /// How wide pins press: see [`solver::strength::Constants::press`].
     Press(f64),
 }
 
@@ -100,9 +101,8 @@ pub(super) enum Changes {
     /// Strength of a strap, by a factor.
     Strap(End),
     Clearance(Pin),
-    Flow,
-    /// How wide pins press in lip and lugs.
-    Press,
+    /// A constant: of factors the logarithm.
+    Constant(Constant),
 }
 
 /// Something that is not known exactly.
@@ -117,23 +117,6 @@ pub struct Unknown {
     /// Its value in the connector as it is.
     pub middle: f64,
     pub(super) changes: Changes,
-}
-
-/// A connector with one unknown changed.
-#[derive(Clone, Debug)]
-pub struct Variant {
-    /// The model.
-    pub model: Model,
-    /// How wide pins press in lip and lugs: -1 on a narrow patch, 0 where they bed in, 1 where they have bedded in deeply.
-    pub press: f64,
-}
-
-impl Variant {
-    /// The connector as it is.
-    #[must_use]
-    pub fn nominal(model: &Model) -> Self {
-        Self { model: model.clone(), press: 0.0 }
-    }
 }
 
 /// The key of a pin's clearance.
@@ -170,20 +153,19 @@ impl Unknown {
     /// True when the model itself says so: a range of its own, or a metal known by its kind only.
     #[must_use]
     pub fn is_of_the_model(&self) -> bool {
-        self.basis != Basis::Assumed
+        matches!(self.basis, Basis::Stated | Basis::UnknownMetal(_))
     }
 
     /// The connector with this unknown at a value; `None` when such a connector is no model. Ranges that the model states
     /// are put over what it was told by, so nothing may have been changed in it since.
     #[must_use]
-    pub fn at(&self, value: f64, model: &Model) -> Option<Variant> {
-        let mut variant = Variant::nominal(model);
-        let changed = &mut variant.model;
+    pub fn at(&self, value: f64, model: &Model) -> Option<Model> {
+        let mut changed = model.clone();
         match &self.changes {
             Changes::Keys(keys) | Changes::Strengths(_, keys) => {
                 let numbers: Vec<(&str, f64)> =
                     keys.iter().map(|(key, middle, half)| (key.as_str(), middle + half * value)).collect();
-                *changed = model.with_numbers(&numbers).ok()?;
+                changed = model.with_numbers(&numbers).ok()?;
             }
             Changes::Corner(corner) => *changed.connector.window.corner_radius_mm.get_mut(*corner)? = value,
             Changes::Strength(which) => {
@@ -213,15 +195,11 @@ impl Unknown {
                 }
             }
             Changes::Clearance(pin) => *changed.connector.pin_clearance_mut(*pin) = value,
-            Changes::Flow => {
-                for which in [Body::Frame, Body::Gate] {
-                    let metal = which.metal(&mut changed.materials);
-                    *metal = with_flow(metal, value);
-                }
+            Changes::Constant(which) => {
+                changed = changed.with_constant(*which, which.value(value));
             }
-            Changes::Press => variant.press = value,
         }
-        Some(variant)
+        Some(changed)
     }
 
     /// The body whose strength it is.
@@ -296,7 +274,7 @@ impl Unknown {
     /// Whether loads run straight from its middle to either end, with a kink between.
     #[must_use]
     pub fn has_a_kink(&self) -> bool {
-        matches!(self.changes, Changes::Press)
+        self.changes == Changes::Constant(Constant::Press)
     }
 
     /// Where the upper (true) or the lower load lies at a value, mm from the window's middle; `None` where it is no offset.
@@ -332,8 +310,9 @@ impl Unknown {
             Changes::Band(..) => UnknownValue::OfHalfRange(value),
             Changes::Offset(_) => UnknownValue::Offset(value),
             Changes::Clearance(_) | Changes::Corner(_) => UnknownValue::Length(value),
-            Changes::Flow => UnknownValue::Flow(value),
-            Changes::Press => UnknownValue::Press(value),
+            Changes::Constant(Constant::Flow) => UnknownValue::Flow(value),
+            Changes::Constant(Constant::Press) => UnknownValue::Press(value),
+            Changes::Constant(of) => UnknownValue::Factor(of.value(value)),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Curves pulled as bars.
 
 use super::*;
-use crate::forecast::with_flow;
+use crate::strength::with_flow;
 use crate::material::{library, lot};
 
 /// Force of a bar over its first area, MPa, after a plastic strain.

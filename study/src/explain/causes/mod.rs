@@ -109,11 +109,12 @@ fn with(model: &Model, unknown: &Unknown) -> Apply {
         let mut told = model.clone();
         (told.connector, told.materials, told.rig) =
             (setting.connector.clone(), setting.materials.clone(), setting.rig);
-        let changed = unknown.at(unknown.told_as(value), &told)?.model;
+        let changed = unknown.at(unknown.told_as(value), &told)?;
         Some(Case {
             connector: changed.connector,
             materials: changed.materials,
             rig: changed.rig,
+            constants: changed.constants,
             mesh: setting.mesh,
         })
     })

@@ -1,0 +1,115 @@
+//! Each pull as the other pulls forecast it, beside the forecast that knows of none.
+//!
+//! What the other pulls say follows from the draws of all of them, each weighed by one over how likely it makes the pull (A. Gelfand,
+//! D. Dey, H. Chang, "Model determination using predictive distributions", 1992). Where few draws carry that weight, nothing is said.
+
+use super::observed::Observed;
+use super::sampler::counting;
+use super::setup::{Expected, Setup};
+use rayon::prelude::*;
+use solver::forecast::{Counter, Law, SEED};
+use solver::strength::{Constant, Constants};
+
+/// So many draws must count.
+const ENOUGH: f64 = 30.0;
+/// Draws of the forecast that knows of no pull.
+const BEFORE: u32 = 64;
+/// Between these chances lies what 90 of 100 pulls do.
+const WITHIN: [f64; 2] = [0.05, 0.95];
+
+/// A pull beside two forecasts of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Judged {
+    /// What it is known by.
+    pub number: i64,
+    /// Whether the connector broke or opened.
+    pub is_limit: bool,
+    /// The chance of a lower peak by the forecast that knows of no pull.
+    pub before: f64,
+    /// The same by that which knows of the other pulls; none where too few draws count.
+    pub after: Option<f64>,
+    /// The logarithm of how much likelier the latter makes it.
+    pub gain: Option<f64>,
+}
+
+/// All pulls so.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeldOut {
+    /// Each, in the order of the setups.
+    pub pulls: Vec<Judged>,
+}
+
+impl Judged {
+    /// Whether it lies in the range of 90 % before, and after.
+    #[must_use]
+    pub fn within(&self) -> [bool; 2] {
+        [Some(self.before), self.after]
+            .map(|chance| chance.is_some_and(|chance| (WITHIN[0]..=WITHIN[1]).contains(&chance)))
+    }
+}
+
+impl HeldOut {
+    /// Judges the pulls of setups by the draws after all of them.
+    pub(super) fn of(setups: &[Setup], drawn: &[Vec<f64>]) -> Self {
+        let pulls = setups.iter().flat_map(|setup| {
+            let before = expected(setup, &as_assumed());
+            let after = expected(setup, drawn);
+            let each = setup.pulls.iter().enumerate();
+            let judged: Vec<Judged> =
+                each.map(|(index, pull)| judged(pull, &of(&before, index), &of(&after, index))).collect();
+            judged
+        });
+        Self { pulls: pulls.collect() }
+    }
+
+    /// Those that broke or opened and could be judged.
+    pub fn limits(&self) -> impl Iterator<Item = &Judged> {
+        self.pulls.iter().filter(|pull| pull.is_limit && pull.after.is_some())
+    }
+}
+
+/// The constants as a forecast without calibration draws them: two of them as they may be, the others as computed and entered.
+pub(super) fn as_assumed() -> Vec<Vec<f64>> {
+    let laws: Vec<Law> = super::prior();
+    let counter = Counter::new(SEED);
+    let all = (0..BEFORE).map(|draw| {
+        let each = Constant::ALL.iter().zip(&laws).zip(0..);
+        each.map(|((of, law), unknown)| match of {
+            Constant::Flow | Constant::Press => law.value(counter.even(draw, unknown)),
+            _ => of.scaled(Constants::default().get(*of)),
+        })
+        .collect()
+    });
+    all.collect()
+}
+
+/// What every pull of a setup is, under each of these constants.
+fn expected(setup: &Setup, constants: &[Vec<f64>]) -> Vec<Vec<Expected>> {
+    let each = constants.par_iter().map(|constants| {
+        let ends = setup.ends(constants);
+        setup.pulls.iter().map(|pull| setup.expected(pull, &ends)).collect()
+    });
+    each.collect()
+}
+
+fn of(expected: &[Vec<Expected>], pull: usize) -> Vec<Expected> {
+    expected.iter().map(|at| at[pull]).collect()
+}
+
+fn judged(pull: &Observed, before: &[Expected], after: &[Expected]) -> Judged {
+    let mean = |of: &dyn Fn(&Expected) -> f64, all: &[Expected]| {
+        all.iter().map(of).sum::<f64>() / all.len().max(1) as f64
+    };
+    let weights: Vec<f64> = after.iter().map(|at| 1.0 / at.likelihood).collect();
+    let sum: f64 = weights.iter().sum();
+    let enough = counting(&weights) >= ENOUGH.min(0.3 * after.len() as f64);
+    let below = after.iter().zip(&weights).map(|(at, weight)| weight * at.below).sum::<f64>() / sum;
+    let likely = after.len() as f64 / sum;
+    Judged {
+        number: pull.number,
+        is_limit: pull.is_limit,
+        before: mean(&|at| at.below, before),
+        after: enough.then_some(below),
+        gain: enough.then(|| (likely / mean(&|at| at.likelihood, before)).ln()),
+    }
+}

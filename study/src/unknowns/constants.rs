@@ -1,0 +1,40 @@
+//! Constants that all pulls share: what is assumed of them before a pull has told anything, and what a calibration tells.
+
+use super::unknown::{Basis, Changes, Unknown, UnknownOf};
+use crate::calibrate::Calibration;
+use solver::forecast::Law;
+use solver::strength::{Constant, Constants};
+
+/// What is assumed of a constant, as its value or, of a factor, as its logarithm: engineering judgement throughout.
+///
+/// The lip is a limit load on a plane section, which leaves out what its metal hardens and how it tears; pins in shear and bending are
+/// better known; a coefficient of friction is a guess within a factor of two; strengths of data sheets stand for a kind of metal, not
+/// for this heat of it.
+fn law(of: Constant) -> Law {
+    match of {
+        Constant::Lip => Law::plus_minus(0.0, 0.30),
+        Constant::Pins => Law::plus_minus(0.0, 0.16),
+        Constant::Friction => Law::plus_minus(0.0, 0.60),
+        Constant::Strength => Law::plus_minus(0.0, 0.12),
+        Constant::Flow => Law::Even { low: 0.0, high: 1.0 },
+        Constant::Press => Law::Even { low: -1.0, high: 1.0 },
+    }
+}
+
+/// A constant as it is before a pull has told anything.
+#[must_use]
+pub fn assumed(of: Constant) -> Unknown {
+    unknown(of, Basis::Assumed, law(of), of.scaled(Constants::default().get(of)))
+}
+
+/// A constant as pulls have told it, from its least to its largest draw. It is drawn with the others of its calibration.
+pub(super) fn told_by(of: Constant, calibration: &Calibration) -> Unknown {
+    let mean = of.scaled(calibration.mean().get(of));
+    let draws = calibration.draws.iter().map(|draw| of.scaled(draw.get(of)));
+    let [low, high] = draws.fold([mean; 2], |[low, high], x| [low.min(x), high.max(x)]);
+    unknown(of, Basis::Calibrated, Law::Even { low, high }, mean)
+}
+
+fn unknown(of: Constant, basis: Basis, law: Law, middle: f64) -> Unknown {
+    Unknown { of: UnknownOf::Constant(of), basis, law, middle, changes: Changes::Constant(of) }
+}
