@@ -147,16 +147,34 @@ impl Server {
         [text.as_bytes(), body].concat()
     }
 
+    /// Posts a file behind its JSON, as a page of its own.
+    ///
+    /// # Panics
+    /// When there is no answer.
+    #[must_use]
+    pub fn post_file(&self, path: &str, json: &Value, file: &[u8]) -> Answer {
+        let json = Self::enveloped(json).to_string();
+        let length = u32::try_from(json.len()).expect("a short JSON").to_le_bytes();
+        let body = [&length[..], json.as_bytes(), file].concat();
+        self.ask("POST", path, &[("Content-Type", "application/octet-stream")], &body)
+    }
+
     /// Posts JSON as the page does, as a page of its own.
     #[must_use]
     pub fn post(&self, path: &str, body: &Value) -> Answer {
+        let body = Self::enveloped(body).to_string();
+        self.ask("POST", path, &[("Content-Type", "application/json")], body.as_bytes())
+    }
+
+    /// A body in the envelope of a page of its own.
+    fn enveloped(body: &Value) -> Value {
         static PAGES: AtomicU64 = AtomicU64::new(0);
         let mut whole = json!({ "version": 2, "ticket": 1,
             "session": format!("testpage{}", PAGES.fetch_add(1, Ordering::Relaxed)) });
         for (key, value) in body.as_object().expect("an object") {
             whole[key] = value.clone();
         }
-        self.ask("POST", path, &[("Content-Type", "application/json")], whole.to_string().as_bytes())
+        whole
     }
 
     /// Most memory that the process ever held, MB.

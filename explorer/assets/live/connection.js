@@ -49,6 +49,15 @@ export function ask(address, body, as = 'json', kind = address, signal = undefin
   return put(address, envelope(kind, body), as, kind, signal);
 }
 
+/** Sends a file behind its question, its bytes as they are. Resolves to JSON, or to null when a newer question overtook this one. */
+export function carry(address, body, file) {
+  const question = envelope(address, body);
+  const json = new TextEncoder().encode(JSON.stringify(question));
+  const length = new Uint8Array(4);
+  new DataView(length.buffer).setUint32(0, json.length, true);
+  return put(address, question, 'json', address, undefined, new Blob([length, json, ...(file ? [file] : [])]));
+}
+
 /**
  * Asks what takes a while. `told({ done, of, says })` hears how far it has come; `signal` calls it off, which ends the work. `as`: as for
  * `ask`. Resolves to null when it was called off or a newer question overtook it.
@@ -75,13 +84,13 @@ export async function follow(address, body, told, signal, kind = address, as = '
   }
 }
 
-async function put(address, question, as, kind, signal) {
+async function put(address, question, as, kind, signal, carried = null) {
   let response;
   try {
     response = await fetch(`/api/${address}`, {
       method: 'POST',
-      headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify(question),
+      headers: { 'Content-Type': carried ? 'application/octet-stream' : 'application/json' },
+      body: carried ?? JSON.stringify(question),
       signal,
     });
   } catch {

@@ -20,6 +20,7 @@ import { Notice } from './notice.js';
 import { Opening } from './opening.js';
 import { Photo } from './photo.js';
 import { Pull } from './pull.js';
+import { Records } from './records.js';
 import { bringBack } from './remembered.js';
 import { Sensitivity } from './sensitivity.js';
 import { Share } from './share.js';
@@ -101,6 +102,7 @@ class Page {
     this.share = new Share($('share-menu'), this);
     this.opening = new Opening(this);
     this.photo = new Photo($('photo-desk'), this);
+    this.records = new Records(this);
     bringBack(this);
     this.sheet = new Sheet(this);
     watchEdges({ head: document.querySelector('.top'), said: this.notice.box, stage: $('stage'), foot: document.querySelector('.caution') });

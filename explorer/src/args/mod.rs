@@ -29,7 +29,7 @@ pub use logbook::{
 pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
-pub use records::{DecimalMark, TraceArguments};
+pub use records::{DecimalMark, TraceArguments, TypedAsked};
 pub use still_size::StillSize;
 pub use values::{loads_kn, mesh_sizes_mm, pull_steps};
 pub use variants::{CompareArguments, StillArguments, StillKind, SweepArguments};

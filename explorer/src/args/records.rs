@@ -2,8 +2,10 @@
 
 use clap::{Args, ValueEnum};
 use lab::force_unit::ForceUnit;
+use lab::trace::Asked;
 use lab::trace::clock::RATES_HZ;
 use lab::trace::number::Decimal;
+use serde::Deserialize;
 use std::path::PathBuf;
 
 /// Arguments of `trace`.
@@ -60,6 +62,68 @@ impl From<DecimalMark> for Decimal {
             DecimalMark::Comma => Self::Comma,
         }
     }
+}
+
+/// What overrules what a trace says of itself, each as it is typed behind its option.
+#[derive(Clone, Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
+pub struct TypedAsked {
+    /// Unit of the loads.
+    pub unit: Option<String>,
+    /// Samples a second.
+    pub rate: Option<String>,
+    /// The column of the load.
+    pub column: Option<String>,
+    /// The mark between whole and part.
+    pub decimal: Option<String>,
+    /// Counts of one unit of load.
+    pub counts_per_unit: Option<String>,
+    /// Counts without load.
+    pub zero_counts: Option<String>,
+    /// Which of several recordings.
+    pub part: Option<String>,
+}
+
+impl TypedAsked {
+    /// The same as it is read behind the options.
+    ///
+    /// # Errors
+    /// Every value that may not be, after the name of its field.
+    pub fn asked(&self) -> Result<Asked, Vec<(&'static str, String)>> {
+        let mut wrong = Vec::new();
+        let unit = typed(&mut wrong, "unit", self.unit.as_deref(), unit);
+        let rate_hz = typed(&mut wrong, "rate", self.rate.as_deref(), rate);
+        let decimal = typed(&mut wrong, "decimal", self.decimal.as_deref(), mark);
+        let counts_per_unit = typed(&mut wrong, "counts_per_unit", self.counts_per_unit.as_deref(), scale);
+        let zero_counts = typed(&mut wrong, "zero_counts", self.zero_counts.as_deref(), counts);
+        let part = typed(&mut wrong, "part", self.part.as_deref(), part);
+        let column = self.column.clone().filter(|name| !name.trim().is_empty());
+        if wrong.is_empty() {
+            Ok(Asked { unit, rate_hz, column, decimal, counts_per_unit, zero_counts, part })
+        } else {
+            Err(wrong)
+        }
+    }
+}
+
+/// A value of a field, where one was typed.
+fn typed<T>(
+    wrong: &mut Vec<(&'static str, String)>,
+    field: &'static str,
+    text: Option<&str>,
+    read: fn(&str) -> Result<T, String>,
+) -> Option<T> {
+    let text = text.filter(|text| !text.trim().is_empty())?;
+    read(text).map_err(|why| wrong.push((field, why))).ok()
+}
+
+fn mark(text: &str) -> Result<Decimal, String> {
+    let mark = DecimalMark::from_str(text.trim(), true);
+    mark.map(Into::into).map_err(|_| report::trace::no_decimal(text))
+}
+
+fn part(text: &str) -> Result<usize, String> {
+    text.trim().parse().map_err(|_| report::trace::no_part(text))
 }
 
 fn unit(text: &str) -> Result<ForceUnit, String> {

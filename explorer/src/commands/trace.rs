@@ -4,15 +4,12 @@ use super::files::{Files, folder_of, json_of};
 use crate::args::TraceArguments;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
-use crate::tracing::{curve, read};
+use crate::tracing::{PICTURES, curve, one_file, read};
 use lab::trace::Asked;
-use lab::trace::agreement::{aligned, beside};
+use lab::trace::agreement::aligned;
 use report::caution::CAUTION_OF_RECORDS;
 use report::trace::{Document, Found, Told, TwoCells, agreement, answer};
 use std::path::Path;
-
-/// Size of the picture, pixels, and of the same for a phone.
-const PICTURES: [[u32; 2]; 2] = [[1600, 1200], [1080, 2340]];
 
 /// Reads files of load cells.
 ///
@@ -66,14 +63,6 @@ pub fn run(arguments: &TraceArguments) -> Result<Outcome, Failure> {
     }
     print(&format!("{words}{CAUTION_OF_RECORDS}\n"))?;
     Ok(Outcome::Done)
-}
-
-/// Two cells in one file.
-fn one_file(told: &[Told]) -> Option<TwoCells> {
-    let [Told { found: Found::Pull(recording, pulls), .. }] = told else { return None };
-    let ([first, second], [a, b]) = (&recording.channels[..], &pulls[..]) else { return None };
-    let agreement = beside((first, a), (second, b))?;
-    Some(TwoCells { names: [first.name.clone(), second.name.clone()], agreement })
 }
 
 /// Two files of one pull.

@@ -3,6 +3,7 @@
 use super::allowed::VERSION;
 use super::api_error::ApiError;
 use super::bad_request::BadRequest;
+use super::carried;
 use super::endpoint::{Endpoint, LARGEST_BODY, in_turn};
 use super::guard::add_headers;
 use super::limits::limits_json;
@@ -13,10 +14,11 @@ use super::shared::Live;
 use super::solve::{SOLVE, solved};
 use super::turns::Claim;
 use super::{
-    assets, charts, explanation, export, offline_page, parameters, progress, pull, range, sensitivity, state,
-    wire,
+    assets, charts, explanation, export, offline_page, parameters, progress, pull, range, records,
+    sensitivity, state, wire,
 };
 use crate::source::builtin;
+use crate::tracing::LARGEST;
 use axum::Router;
 use axum::body::{Body, Bytes};
 use axum::extract::ws::WebSocketUpgrade;
@@ -40,6 +42,10 @@ const LARGEST_FILE: usize = 1 << 20;
 const MOST_READ: usize = 64 << 20;
 /// A body must be there by then.
 const BODY_TIME: Duration = Duration::from_secs(10);
+/// The same of one that carries a file.
+const FILE_TIME: Duration = Duration::from_secs(60);
+/// Largest trace: as the command takes it.
+const LARGEST_TRACE: usize = LARGEST as usize;
 
 /// All addresses.
 pub fn routes(live: Arc<Live>) -> Router {
@@ -56,6 +62,7 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/sensitivity", post(sensitive))
         .route("/api/progress", post(how_far))
         .route("/api/chart", post(chart))
+        .route(records::TRACE, post(trace))
         .route("/api/open", post(open))
         .route("/api/save", post(save))
         .route("/api/still", post(still))
@@ -113,19 +120,26 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
         "materials": parameters::materials(),
         "fields": ["von_mises", "pull", "principal", "ribbon"],
         "places": places::words(),
+        "records": records::told(),
     }))
     .into_response()
 }
 
 /// Reads a body to its end, keeping at most `largest` bytes.
 async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, ApiError> {
+    body_within(request, largest, BODY_TIME).await
+}
+
+/// The same within a time of its own.
+async fn body_within(request: Request, largest: usize, time: Duration) -> Result<Vec<u8>, ApiError> {
+    let most_read = MOST_READ.max(largest);
     let headers = request.headers();
     let length = headers
         .get(CONTENT_LENGTH)
         .and_then(|length| length.to_str().ok())
         .and_then(|text| text.parse::<usize>().ok());
     let too_large = ApiError::TooLarge(largest >> 10);
-    if length.is_some_and(|length| length > MOST_READ || (length > largest && headers.contains_key(EXPECT))) {
+    if length.is_some_and(|length| length > most_read || (length > largest && headers.contains_key(EXPECT))) {
         return Err(too_large);
     }
     let mut body = request.into_body();
@@ -140,13 +154,13 @@ async fn body_of(request: Request, largest: usize) -> Result<Vec<u8>, ApiError> 
             } else {
                 kept = Vec::new();
             }
-            if seen > MOST_READ {
+            if seen > most_read {
                 break;
             }
         }
         if seen > largest { Err(too_large) } else { Ok(kept) }
     };
-    tokio::time::timeout(BODY_TIME, read).await.unwrap_or(Err(ApiError::TooSlow(BODY_TIME.as_secs())))
+    tokio::time::timeout(time, read).await.unwrap_or(Err(ApiError::TooSlow(time.as_secs())))
 }
 
 async fn through<T: DeserializeOwned + Send + 'static>(
@@ -160,6 +174,35 @@ async fn through<T: DeserializeOwned + Send + 'static>(
         in_turn(endpoint, live, &body, work).await
     };
     respond_with(reply.await)
+}
+
+/// As [`through`], of a request that carries a file.
+async fn carried_through<T: DeserializeOwned + Send + 'static>(
+    endpoint: Endpoint,
+    live: Arc<Live>,
+    request: Request,
+    work: impl FnOnce(&Envelope, T, &[u8], &Claim) -> Result<Reply, ApiError> + Send + 'static,
+) -> Response<Body> {
+    let reply = async {
+        let place = Arc::clone(&live.carrier).acquire_owned().await.map_err(|_| ApiError::Busy)?;
+        let body = Bytes::from(body_within(request, carried::with_json(endpoint.largest), FILE_TIME).await?);
+        let (json, file) = carried::apart(&body)?;
+        in_turn(endpoint, live, &json, move |_, envelope, asked, wanted| {
+            // Free for the next one when the work has ended, not when its answer was given up.
+            let _place = place;
+            work(envelope, asked, &file, wanted)
+        })
+        .await
+    };
+    respond_with(reply.await)
+}
+
+async fn trace(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let endpoint = Endpoint { largest: LARGEST_TRACE, ..Endpoint::slow(records::TRACE) };
+    carried_through(endpoint, live, request, |envelope, asked, file, wanted| {
+        records::read_trace(envelope.ticket, &asked, file, wanted)
+    })
+    .await
 }
 
 async fn solve(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {

@@ -45,6 +45,9 @@ pub enum ApiError {
     /// No connector can be made from the state.
     #[error("{}", page::IMPOSSIBLE)]
     Impossible(Vec<Mistake>),
+    /// What was asked of a trace or of the logbook cannot be done: the headline, and every mistake.
+    #[error("{0}")]
+    Refused(&'static str, Vec<Mistake>),
     /// A fault of the program.
     #[error("{}", page::fault(&.0.to_string()))]
     Fault(#[from] Fault),
@@ -110,7 +113,7 @@ impl ApiError {
             Self::Superseded => 409,
             Self::TooLarge(_) => 413,
             Self::WrongType => 415,
-            Self::Impossible(_) => 422,
+            Self::Impossible(_) | Self::Refused(..) => 422,
             Self::Fault(_) => 500,
             Self::NotYet => 501,
             Self::Busy => 503,
@@ -122,7 +125,7 @@ impl ApiError {
     #[must_use]
     pub fn in_a_line(&self) -> String {
         match self {
-            Self::Impossible(mistakes) => match mistakes.as_slice() {
+            Self::Impossible(mistakes) | Self::Refused(_, mistakes) => match mistakes.as_slice() {
                 [] => self.to_string(),
                 [first, more @ ..] => page::and_more(&first.alone(), more.len()),
             },
@@ -133,7 +136,10 @@ impl ApiError {
     /// The JSON of the answer.
     #[must_use]
     pub fn to_json(&self) -> String {
-        let mistakes: &[Mistake] = if let Self::Impossible(mistakes) = self { mistakes } else { &[] };
+        let mistakes: &[Mistake] = match self {
+            Self::Impossible(mistakes) | Self::Refused(_, mistakes) => mistakes,
+            _ => &[],
+        };
         // A struct of texts always becomes JSON.
         serde_json::to_string(&ErrorBody { error: self.to_string(), mistakes }).unwrap_or_default()
     }

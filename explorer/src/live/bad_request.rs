@@ -3,7 +3,7 @@
 use super::allowed::{
     LONGEST_KEY, MOST_ENLARGED, MOST_KEPT, MOST_KEYS, MOST_LETTERS, MOST_PIXELS, SIDE, VALUES, VERSION,
 };
-use report::page::request;
+use report::page::{records, request};
 
 /// What is wrong with the form of a request.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -47,6 +47,9 @@ pub enum BadRequest {
     /// A question on the wire that is no text.
     #[error("{}", request::NO_TEXT)]
     NoText,
+    /// A request that carries a file, and is none.
+    #[error("{}", records::CARRIED)]
+    Carried,
     /// Its body ended before its end.
     #[error("{}", request::BROKEN_OFF)]
     BrokenOff,

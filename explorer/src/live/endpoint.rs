@@ -32,6 +32,8 @@ pub enum Queue {
     Slow,
     /// Pulls until something fails.
     Pulls,
+    /// What is read of a logbook and recorded in it.
+    Records,
 }
 
 impl Endpoint {
@@ -50,12 +52,18 @@ impl Endpoint {
         Self { address, queue: Queue::Pulls, largest: LARGEST_BODY }
     }
 
+    /// What is read of a logbook and recorded in it.
+    pub const fn records(address: &'static str) -> Self {
+        Self { address, queue: Queue::Records, largest: LARGEST_BODY }
+    }
+
     /// Where its requests are worked on.
     fn lane(self, live: &Live) -> &Lane {
         match self.queue {
             Queue::Quick => &live.quick,
             Queue::Slow => &live.slow,
             Queue::Pulls => &live.pulls,
+            Queue::Records => &live.records,
         }
     }
 }

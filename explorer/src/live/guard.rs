@@ -5,6 +5,7 @@
 //! sends its Origin and is refused; and no answer may be framed, sniffed, kept or read across sites.
 
 use super::api_error::{ApiError, Forbidden};
+use super::carried::CARRIERS;
 use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HOST, HeaderMap, HeaderName, HeaderValue, ORIGIN,
     REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
@@ -69,7 +70,7 @@ impl Guard {
     /// Judges the head of a request.
     ///
     /// # Errors
-    /// [`ApiError::Forbidden`] for a wrong Host or Origin, [`ApiError::WrongType`] for a body that is no JSON.
+    /// [`ApiError::Forbidden`] for a wrong Host or Origin, [`ApiError::WrongType`] for a body of another type than its address takes.
     pub fn check(&self, method: &Method, uri: &Uri, headers: &HeaderMap) -> Result<(), ApiError> {
         let text = |name: &HeaderName| {
             let mut all = headers.get_all(name).iter();
@@ -103,13 +104,13 @@ impl Guard {
             _ => return Err(wrong_origin),
         }
         if *method == Method::POST {
-            // Anything but JSON could come from a form of another site without being asked about first.
-            let json = text(&CONTENT_TYPE).ok().flatten().is_some_and(|kind| {
-                kind.split(';')
-                    .next()
-                    .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
+            // Either could come from no form of another site: a browser asks about it first.
+            let wanted =
+                if CARRIERS.contains(&uri.path()) { "application/octet-stream" } else { "application/json" };
+            let is_wanted = text(&CONTENT_TYPE).ok().flatten().is_some_and(|kind| {
+                kind.split(';').next().is_some_and(|kind| kind.trim().eq_ignore_ascii_case(wanted))
             });
-            if !json {
+            if !is_wanted {
                 return Err(ApiError::WrongType);
             }
         }
@@ -217,5 +218,13 @@ mod tests {
         assert_eq!(status(guard, Method::GET, "/api/start", &link), 403);
         assert_eq!(status(guard, Method::POST, "/api/solve", &[host, ("content-type", "text/plain")]), 415);
         assert_eq!(status(guard, Method::POST, "/api/solve", &[host]), 415);
+        for address in CARRIERS {
+            let sent = |kind| status(guard, Method::POST, address, &[host, ("content-type", kind)]);
+            assert_eq!(
+                ["application/octet-stream", "application/json", "text/plain"].map(sent),
+                [200, 415, 415],
+                "{address}"
+            );
+        }
     }
 }

@@ -32,8 +32,8 @@ const HEAD_TIME: Duration = Duration::from_secs(15);
 const LARGEST_HEAD: usize = 32 << 10;
 /// Pause after a failed accept: too many open files, most likely, and those must close first.
 const BREATH: Duration = Duration::from_millis(100);
-/// Threads for work beside those that answer: two queues of work and what was given up but has not noticed yet.
-const WORKERS: usize = 8;
+/// Threads for work beside those that answer: the queues of work and what was given up but has not noticed yet.
+const WORKERS: usize = 10;
 
 /// The usual port: the page is found again under the same address, with what the browser kept for it. The help of `--port`
 /// names it too.

@@ -76,6 +76,10 @@ pub struct Live {
     pub slow: Lane,
     /// Pulls until something fails, one at a time: each may take minutes, and nothing else waits for that.
     pub pulls: Lane,
+    /// What is read of a logbook and recorded in it: it may be held by another program for a while.
+    pub records: Lane,
+    /// A place for a file that is being taken in and read: one at a time, as each may be large.
+    pub carrier: Arc<Semaphore>,
     /// Places for standing connections.
     pub wires: Arc<Semaphore>,
     /// The state that the page shows first.
@@ -93,6 +97,8 @@ impl Live {
             quick: Lane::new(WorkQueue::new(2, SOLVE_TIME), Vec::new()),
             slow: Lane::new(WorkQueue::new(slow.len(), CHART_TIME), slow),
             pulls: Lane::new(WorkQueue::new(1, PULL_TIME), vec![pulls]),
+            records: Lane::new(WorkQueue::new(2, SOLVE_TIME), Vec::new()),
+            carrier: Arc::new(Semaphore::new(1)),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
             opens_with,
         }

@@ -8,6 +8,9 @@ use report::pictures::source_line;
 use report::trace::{LOAD, MARKS, SAMPLES, TIME, Told, headline, marks};
 use viz::{ChartError, ChartWords, CurveMark, Drawing, PullCurve, PullCurveWords};
 
+/// Size of the picture, pixels, and of the same for a phone.
+pub const PICTURES: [[u32; 2]; 2] = [[1600, 1200], [1080, 2340]];
+
 /// Columns that a curve of many samples is drawn in, each by its least and its most.
 const COLUMNS: usize = 1600;
 /// Digits of a hash on a picture.

@@ -10,7 +10,7 @@ use std::io;
 use std::path::Path;
 
 /// Larger files are refused, bytes: some ten million samples.
-const LARGEST: u64 = 512 << 20;
+pub const LARGEST: u64 = 512 << 20;
 
 /// Why a trace cannot be read.
 #[derive(Debug, thiserror::Error)]
@@ -50,9 +50,16 @@ pub fn read(path: &Path, asked: &Asked) -> Result<Told, TraceFileError> {
     if bytes.len() as u64 > LARGEST {
         return Err(TraceFileError::TooLarge { file });
     }
-    let found = recording::read(&bytes, asked)
-        .map_err(|reason| TraceFileError::NoReading { file: file.clone(), reason })?;
-    let hash = sha256(&bytes);
+    told(&file, &bytes, asked).map_err(|reason| TraceFileError::NoReading { file: file.clone(), reason })
+}
+
+/// Reads what stands in a file of that name.
+///
+/// # Errors
+/// It gives no reading.
+pub fn told(file: &str, bytes: &[u8], asked: &Asked) -> Result<Told, TraceError> {
+    let found = recording::read(bytes, asked)?;
+    let hash = sha256(bytes);
     let found = match found {
         Stands::Recording(recording) => {
             let pulls = recording.channels.iter().map(|channel| Pull::of(&recording, channel)).collect();
@@ -60,5 +67,5 @@ pub fn read(path: &Path, asked: &Asked) -> Result<Told, TraceFileError> {
         }
         Stands::Peaks(peaks) => Found::Peaks(peaks),
     };
-    Ok(Told { file, hash, found })
+    Ok(Told { file: file.to_owned(), hash, found })
 }

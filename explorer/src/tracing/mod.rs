@@ -1,7 +1,9 @@
 //! Traces of load cells: files read, and their curves drawn.
 
+mod cells;
 mod curve;
 mod file;
 
-pub use curve::curve;
-pub use file::{TraceFileError, read};
+pub use cells::one_file;
+pub use curve::{PICTURES, curve};
+pub use file::{LARGEST, TraceFileError, read, told};

@@ -8,6 +8,7 @@ use lab::logbook::field::MOST_PAIRS;
 use lab::logbook::package::{Conflict, PackageError, Part, What, Wrong};
 use lab::logbook::peak::{NoPeak, PEAK_KN, UNITS};
 use lab::logbook::{Doubt, Field, LogbookError, Mistake, NoTracedPeak, Problem};
+use lab::trace::TraceError;
 use std::fmt::Display;
 
 /// Mistakes of a package told at most: more of them tell nothing more.
@@ -265,18 +266,38 @@ fn conflict(conflict: &Conflict) -> String {
 /// A trace without a peak.
 #[must_use]
 pub fn no_traced_peak(file: impl Display, why: &NoTracedPeak) -> String {
-    let why = match why {
-        NoTracedPeak::NoReading(reason) => trace::error(reason),
+    let why = why_no_peak(why, trace::error, [" (pullmap trace tells why)", " (pullmap trace tells more)"]);
+    format!(
+        "--trace {file}: no peak can be read from it: {why}\n  hint: add --peak with the highest load of the pull; the trace is kept all the \
+         same"
+    )
+}
+
+/// The same on the page, which shows beside it what the trace tells.
+#[must_use]
+pub fn no_traced_peak_on_a_page(why: &NoTracedPeak) -> String {
+    let why = why_no_peak(why, trace::error_on_a_page, [""; 2]);
+    format!(
+        "No peak of a result is read from it: {why}. Enter the highest load of the pull; the trace is kept all the same."
+    )
+}
+
+fn why_no_peak(
+    why: &NoTracedPeak,
+    error: fn(&TraceError) -> String,
+    [tells_why, tells_more]: [&str; 2],
+) -> String {
+    match why {
+        NoTracedPeak::NoReading(reason) => error(reason),
         NoTracedPeak::Cells(cells) => {
             let told: Vec<String> =
                 cells.iter().map(|cell| format!("{} {}", cell.name, kilonewtons(cell.kn))).collect();
             format!("it has several load cells ({}), and which of them counts is not known", told.join(", "))
         }
         NoTracedPeak::Peaks(count) => format!("it is a list of {count} peaks, no trace of one pull"),
-        NoTracedPeak::Least(kn) => format!(
-            "its highest load, {}, is a lower bound of the peak (pullmap trace tells why)",
-            kilonewtons(*kn)
-        ),
+        NoTracedPeak::Least(kn) => {
+            format!("its highest load, {}, is a lower bound of the peak{tells_why}", kilonewtons(*kn))
+        }
         NoTracedPeak::Doubtful(kn, doubt) => {
             let because = match doubt {
                 Doubt::SingleSample => "is a single sample far above those beside it",
@@ -284,13 +305,9 @@ pub fn no_traced_peak(file: impl Display, why: &NoTracedPeak) -> String {
                 Doubt::ZeroMoved => "is uncertain: after the pull the cell shows another zero than before",
                 Doubt::NoBound => "has too few samples to tell how much lies between them",
             };
-            format!("its highest load, {}, {because} (pullmap trace tells more)", kilonewtons(*kn))
+            format!("its highest load, {}, {because}{tells_more}", kilonewtons(*kn))
         }
-    };
-    format!(
-        "--trace {file}: no peak can be read from it: {why}\n  hint: add --peak with the highest load of the pull; the trace is kept all the \
-         same"
-    )
+    }
 }
 
 /// What belongs to sample, model and rig was recorded with the plan.

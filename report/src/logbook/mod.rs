@@ -11,8 +11,8 @@ mod show;
 
 pub use document::{ListDocument, ShowDocument};
 pub use error::{
-    error, export_format, is_the_logbook, no_model, no_traced_peak, not_for_a_planned_pull, nothing_kept,
-    nothing_to_amend, too_large, unread,
+    error, export_format, is_the_logbook, no_model, no_traced_peak, no_traced_peak_on_a_page,
+    not_for_a_planned_pull, nothing_kept, nothing_to_amend, too_large, unread,
 };
 pub use list::{exported, list};
 pub use names::{BENCH_BAR, STRAP, field, numbers as pulls, option, with_unit};

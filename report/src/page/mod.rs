@@ -4,6 +4,7 @@ use crate::steps;
 use study::Step;
 
 pub mod pulls;
+pub mod records;
 pub mod request;
 pub mod serving;
 
@@ -18,7 +19,7 @@ pub const OTHER_METHOD: &str = "this address takes another method";
 /// A newer request took its place.
 pub const SUPERSEDED: &str = "superseded by a newer request";
 /// The body of a request is no JSON.
-pub const NO_JSON: &str = "a request carries JSON, with Content-Type: application/json";
+pub const NO_JSON: &str = "a request carries JSON, with Content-Type: application/json, or at an address that takes files application/octet-stream";
 /// No connector can be made from a state.
 pub const IMPOSSIBLE: &str = "this cannot be built or loaded as it stands";
 /// More is asked at once than the server takes.

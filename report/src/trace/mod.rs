@@ -4,6 +4,7 @@ mod agreement;
 mod answer;
 mod document;
 mod errors;
+mod on_a_page;
 mod pull;
 mod rows;
 mod understood;
@@ -11,7 +12,11 @@ mod understood;
 pub use agreement::agreement;
 pub use answer::answer;
 pub use document::{Document, FileInWords};
-pub use errors::{NOT_TWO_CELLS, error, no_counts, no_overlap, no_rate, no_scale, no_unit};
+pub use errors::{
+    NOT_TWO_CELLS, error, error_on_a_page, neither, no_counts, no_decimal, no_overlap, no_part, no_rate,
+    no_scale, no_unit,
+};
+pub use on_a_page::{rows_on_a_page, understood_on_a_page};
 pub use pull::headline;
 pub use rows::{Row, marks, rows};
 pub use understood::understood;

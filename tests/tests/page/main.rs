@@ -4,5 +4,6 @@ mod announced;
 mod live;
 mod live_answers;
 mod pull;
+mod records;
 mod slow;
 mod wire;

@@ -1,0 +1,17 @@
+//! What the live page says of the records of a bench where the commands say it by their options.
+
+/// A file that gives no reading.
+pub const NO_READING: &str = "the file gives no reading";
+/// A logbook that could not be used, or values that it does not take.
+pub const NOT_DONE: &str = "this could not be done with the logbook";
+/// What a file is called of which no name was told.
+pub const UNNAMED: &str = "trace";
+/// A request that carries a file.
+pub const CARRIED: &str =
+    "a request with a file begins with the length of its JSON, then the JSON, then the bytes of the file";
+
+/// A trace that is read, but larger than a logbook keeps.
+#[must_use]
+pub fn too_large_to_keep(most: usize) -> String {
+    format!("the file is larger than the {} MiB that a logbook keeps", most >> 20)
+}
