@@ -16,6 +16,7 @@ pub mod output;
 mod progress;
 pub mod pulling;
 pub mod reaching;
+pub mod recording;
 pub mod seating;
 mod sketching;
 pub mod source;

@@ -1,8 +1,6 @@
 //! `pullmap log`: what is recorded of pulls, in one file to which only is added.
 
 mod attached;
-mod fields;
-mod model;
 mod read;
 mod record;
 mod score;

@@ -1,26 +1,25 @@
 //! What is recorded. A number is printed once it is on the disk, never before.
 
 use super::attached;
-use super::fields::{Told, all_right, of_result, of_rig, of_sample};
-use super::model::OfSample;
 use crate::args::{LogAddArguments, LogAmendArguments, LogPlanArguments, ResultFields, RigFields};
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
-use lab::logbook::peak::Peak;
+use crate::recording::{
+    OfSample, Told, all_right, finish, first_then, forecast_of, needed, of_result, of_rig, of_sample,
+    peak_of_trace, planned, result_of,
+};
 use lab::logbook::record::{fill, untold};
-use lab::logbook::{Field, Forecast, Logbook, Pull, Record, Traced, dates};
+use lab::logbook::{Field, Logbook, Pull, Record};
 use report::caution::CAUTION;
-use report::failure_modes;
 use report::logbook::{
-    added, amended, no_model, no_traced_peak, not_for_a_planned_pull, nothing_to_amend, open_plans, planned,
-    trace_contradicts,
+    added, amended, no_model, no_traced_peak, not_for_a_planned_pull, nothing_to_amend, open_plans,
+    planned as told_plan,
 };
 use report::steps;
-use solver::system::SystemSettings;
 use std::path::Path;
 use study::model::Source;
-use study::{Engine, Watch, forecast};
+use study::{Engine, Watch};
 
 /// Records a pull to come, with its forecast.
 ///
@@ -28,34 +27,17 @@ use study::{Engine, Watch, forecast};
 /// The model has mistakes, a value may not be, the forecast cannot be solved, or the logbook cannot be written.
 pub fn plan(logbook: &Path, arguments: &LogPlanArguments) -> Result<Outcome, Failure> {
     let model = OfSample::read(&arguments.model, &arguments.change)?;
-    let mut record = Record::default();
-    let told = first_then(model.tells(), [model.fields(), of_sample(&arguments.sample)].concat());
-    all_right(fill(&mut record, needed(told.clone(), &[Field::Sample])), &told)?;
+    let record = planned(&model, of_sample(&arguments.sample))?;
     // A logbook that cannot be written is told before anything is computed.
     let mut open = Logbook::write(logbook)?;
     let progress = Progress::new(&model.source.stem);
-    let forecast = forecast_of(&model, &progress)?;
+    let begins = |step| progress.say(steps::step(step));
+    let forecast = forecast_of(&Engine::default(), &model.model, &begins, &Watch::quiet())
+        .map_err(|error| Failure::case(&model.model.title, &error))?;
     let number = open.plan(&record.plan, Some(&forecast), &[model.source.text.as_bytes()])?;
     progress.done();
-    print(&format!("{}{CAUTION}\n", planned(&open.pull(number)?)))?;
+    print(&format!("{}{CAUTION}\n", told_plan(&open.pull(number)?)))?;
     Ok(Outcome::Done)
-}
-
-/// The forecast of a model, as `forecast` tells it.
-fn forecast_of(of: &OfSample, progress: &Progress) -> Result<Forecast, Failure> {
-    let settings = SystemSettings::default();
-    let begins = |step| progress.say(steps::step(step));
-    let told = forecast::solve(&Engine::default(), &of.model, &settings, &begins, &Watch::quiet())
-        .map_err(|error| Failure::case(&of.model.title, &error))?;
-    let [p5_kn, p50_kn, p95_kn] = told.quantiles_kn();
-    Ok(Forecast {
-        p5_kn,
-        p50_kn,
-        p95_kn,
-        first: failure_modes::name(told.limits.fails_first).to_owned(),
-        program: env!("CARGO_PKG_VERSION").to_owned(),
-        inputs: of.model.inputs_hash(&settings),
-    })
 }
 
 /// Records a pull, or the result of one that was planned.
@@ -72,21 +54,14 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
         }
     }
     let mut kept: Vec<Vec<u8>> = Vec::new();
-    let mut result = of_result(&arguments.result);
-    if arguments.result.date.is_none() {
-        result.push((Field::PulledOn, Some(dates::now())));
-    }
+    let mut result = result_of(&arguments.result);
     result.extend(files(&arguments.result, &mut kept)?);
-    let said = peak_of_trace(&arguments.result, kept.last().map(Vec::as_slice), &mut result)?;
+    let said = said_of_trace(&arguments.result, kept.last().map(Vec::as_slice), &mut result)?;
     let mut record = Record { pulled: Some(untold()), ..Record::default() };
     let words = match arguments.number {
         Some(number) => {
             all_right(fill(&mut record, needed(result.clone(), &[Field::Peak])), &result)?;
-            // A result belongs to a pull that is there: no logbook is made for it.
-            Logbook::read(logbook)?;
-            let mut open = Logbook::write(logbook)?;
-            open.finish(number, &record.pulled.unwrap_or_else(untold), &slices(&kept))?;
-            added(&open.pull(number)?)
+            added(&finish(logbook, number, record, &slices(&kept))?)
         }
         None => {
             if arguments.rig.model.is_none() && !arguments.rig.change.set.is_empty() {
@@ -107,23 +82,15 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
     Ok(Outcome::Done)
 }
 
-/// What a trace says of the peak: the peak itself where none was told, else a note where it says another. Gives the words for it.
-fn peak_of_trace(
+/// What a trace says of the peak, in words.
+fn said_of_trace(
     arguments: &ResultFields,
     bytes: Option<&[u8]>,
     result: &mut Told,
 ) -> Result<String, Failure> {
     let (Some(path), Some(bytes)) = (&arguments.trace, bytes) else { return Ok(String::new()) };
-    let Some(told) = &arguments.peak else {
-        let entered =
-            Traced::peak(bytes).map_err(|why| Failure::Log(no_traced_peak(path.display(), &why)))?;
-        let words = report::logbook::peak_of_trace(&entered);
-        result.push((Field::Peak, Some(entered)));
-        return Ok(words);
-    };
-    // A trace that gives no reading is kept all the same, and a peak that is none is told as such.
-    let (Ok(peak), Ok(traced)) = (Peak::read(told), Traced::read(bytes)) else { return Ok(String::new()) };
-    Ok(traced.contradicts(peak.kn).map_or_else(String::new, |kn| trace_contradicts(peak.kn, kn)))
+    peak_of_trace(arguments.peak.as_deref(), bytes, result)
+        .map_err(|why| Failure::Log(no_traced_peak(path.display(), &why)))
 }
 
 /// Corrects values of a pull.
@@ -210,22 +177,4 @@ fn files(result: &ResultFields, kept: &mut Vec<Vec<u8>>) -> Result<Told, Failure
         fields.push((Field::Trace, Some(named)));
     }
     Ok(fields)
-}
-
-/// What was told, in the place of what follows from a model.
-fn first_then(model: Told, told: Told) -> Told {
-    let mut all: Told =
-        model.into_iter().filter(|field| told.iter().all(|other| other.0 != field.0)).collect();
-    all.extend(told);
-    all
-}
-
-/// What was told, and nothing for what must be told and was not: that is a mistake like any other.
-fn needed(mut told: Told, fields: &[Field]) -> Told {
-    for field in fields {
-        if told.iter().all(|other| other.0 != *field) {
-            told.push((*field, None));
-        }
-    }
-    told
 }

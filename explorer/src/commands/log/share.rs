@@ -1,11 +1,11 @@
 //! Pulls for a spreadsheet and for others.
 
 use super::attached;
-use super::fields::is_place;
 use crate::args::{LogExportArguments, LogImportArguments};
 use crate::commands::files::json_of;
 use crate::failure::{Failure, Outcome};
 use crate::output::{Existing, OutputError, print, write_file};
+use crate::recording::is_place;
 use lab::logbook::package::MOST_BYTES;
 use lab::logbook::{Logbook, LogbookError, Sound, table};
 use report::caution::CAUTION;

@@ -30,6 +30,12 @@ impl OfSample {
         Ok(Self { source, model, sets: change.set.clone() })
     }
 
+    /// A model that was read already.
+    #[must_use]
+    pub fn of(source: Source, model: Model, sets: Vec<(String, String)>) -> Self {
+        Self { source, model, sets }
+    }
+
     /// The model and what was set.
     #[must_use]
     pub fn fields(&self) -> Told {
