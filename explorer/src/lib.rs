@@ -1,6 +1,7 @@
 //! The program `pullmap`: arguments, files, output. The only crate of the workspace that reads, writes and prints.
 
 pub mod args;
+pub mod calibrating;
 pub mod commands;
 pub mod comparing;
 pub mod explaining;

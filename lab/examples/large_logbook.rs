@@ -32,6 +32,7 @@ fn pull(place: usize, traces: &[Content]) -> Result<PackagedPull, Error> {
         first: "hinge pin, sheared".to_owned(),
         program: "0.1.0".to_owned(),
         inputs: "0123456789ab".to_owned(),
+        calibration: None,
     };
     let mut pull = PackagedPull {
         uid: format!("{place:032x}"),

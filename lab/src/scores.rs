@@ -124,6 +124,7 @@ mod tests {
             p95_kn: 22.0,
             first: "frame".to_owned(),
             program: "1".to_owned(),
+            calibration: None,
             inputs: "a".to_owned(),
         };
         Pull {

@@ -4,6 +4,7 @@
 
 pub mod beyond;
 pub mod building;
+pub mod calibration;
 pub mod caution;
 pub mod changes;
 pub mod compare;

@@ -4,7 +4,7 @@ use crate::caution::{CAUTION, WithCaution};
 use crate::explain::Explanation;
 use crate::findings::Findings;
 use crate::forecast::Forecast;
-use crate::{compare, levers, logbook, lot, pull_to_failure, reach, seats, sweep, trace};
+use crate::{calibration, compare, levers, logbook, lot, pull_to_failure, reach, seats, sweep, trace};
 use lab::logbook::package::Package;
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
@@ -71,6 +71,15 @@ pub fn all() -> Vec<Document> {
             "log-score",
             "What `pullmap log score --json` prints: forecasts held against the pulls that followed them. Peaks over forecasts and shares as parts of \
              one.",
+        ),
+        of::<calibration::Document>(
+            "calibration",
+            "What `pullmap log calibrate --json` prints and calibration.json holds: what pulls have told of the constants that forecasts share. Factors \
+             over what is computed or entered.",
+        ),
+        of::<calibration::KeptDocument>(
+            "log-calibrations",
+            "What `pullmap log calibrations --json` prints: the calibrations that a logbook keeps, in the order of their recording.",
         ),
         of::<Package>(
             "pulls",

@@ -31,6 +31,8 @@ pub const RESTS: &str = "rests and forecasts";
 pub const SENSITIVITY: &str = "sensitivity";
 /// The figures of a lot are being computed.
 pub const LOT: &str = "figures of the lot";
+/// Constants of forecasts are being drawn.
+pub const CALIBRATION: &str = "constants";
 /// The published problems are being solved.
 pub const PROBLEMS: &str = "published problems";
 /// A picture is being drawn.
@@ -42,6 +44,12 @@ pub const FIELD_FILES: &str = "field files";
 
 /// How far something that is counted has come, as a template of the line: places of name, bar, count and time left.
 pub const COUNTED: &str = "{prefix}: {bar:30} {pos} of {len}, {eta} left";
+
+/// Which of several models is being solved.
+#[must_use]
+pub fn model_of(title: &str, index: usize, count: usize) -> String {
+    format!("{title}, {index} of {count}")
+}
 
 /// A line of a list of times: how long a step took, ms.
 #[must_use]

@@ -7,7 +7,8 @@ use solver::strength::Constant;
 use study::model::keys::{self, Key};
 use study::model::misfit::LoaderKind;
 use study::unknowns::{
-    Basis, CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, Strength, Unknown, UnknownOf, UnknownValue,
+    BEYOND, Basis, CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, Strength, Unknown, UnknownOf,
+    UnknownValue,
 };
 
 /// What it is, or its key.
@@ -30,12 +31,16 @@ pub fn what(unknown: &Unknown) -> String {
         UnknownOf::Clearance(Pin::Nose) => "clearance of the nose pin".to_owned(),
         UnknownOf::Clearance(Pin::Hinge) => "clearance of the hinge pin".to_owned(),
         UnknownOf::Constant(of) => constant(*of).to_owned(),
+        UnknownOf::Beyond => "load cell, bench, and what the model leaves out".to_owned(),
     }
 }
 
 /// What it is, in a sentence: a key by its name.
 #[must_use]
 pub fn in_a_sentence(unknown: &Unknown) -> String {
+    if unknown.basis == Basis::Calibrated {
+        return "the constants, as the calibration leaves them".to_owned();
+    }
     let UnknownOf::Key(path) = &unknown.of else { return what(unknown) };
     // Of the corners each has its number behind its key.
     let (path, number) = path.split_once('[').map_or((path.as_str(), ""), |(path, n)| (path, n));
@@ -53,6 +58,9 @@ pub fn from_to(unknown: &Unknown, [low, high]: [f64; 2]) -> String {
         UnknownOf::Key(path) => keys::find(path.split('[').next().unwrap_or(path)).map_or("", Key::unit),
         _ => "",
     };
+    if unknown.basis == Basis::Calibrated {
+        return "all of them together".to_owned();
+    }
     let ends = format!("{} to {}", value(unknown, low), value(unknown, high));
     match unknown.value(high) {
         UnknownValue::Number(_) => format!("{ends} {unit}").trim_end().to_owned(),
@@ -93,6 +101,9 @@ pub fn assumed(unknown: &Unknown) -> Option<String> {
             "{what}: anything from yield to ultimate, their mean is used; engineering judgement"
         )),
         (Basis::Assumed, UnknownOf::Constant(_)) => None,
+        (Basis::Assumed, UnknownOf::Beyond) => {
+            Some(format!("{what}: coefficient of variation {} %; engineering judgement", percent(BEYOND)))
+        }
     }
 }
 
@@ -124,7 +135,8 @@ pub fn value(unknown: &Unknown, value: f64) -> String {
         UnknownValue::Offset(mm) => format!("{mm:+.1} mm"),
         UnknownValue::Length(mm) => format!("{} mm", short(mm)),
         UnknownValue::Flow(part) if part <= 0.0 => "yield".to_owned(),
-        UnknownValue::Flow(_) => "ultimate".to_owned(),
+        UnknownValue::Flow(part) if part >= 1.0 => "ultimate".to_owned(),
+        UnknownValue::Flow(part) => format!("{:.0} % of the way from yield to ultimate", 100.0 * part),
         UnknownValue::Press(part) if part < 0.0 => "a narrow patch".to_owned(),
         UnknownValue::Press(part) if part > 0.0 => "bedded in deeply".to_owned(),
         UnknownValue::Press(_) => "bedded in".to_owned(),

@@ -23,6 +23,7 @@ mod balance;
 mod bedding_chart;
 mod bodies;
 mod body_field;
+mod calibration_picture;
 mod callout;
 mod callouts;
 mod chart_marks;
@@ -83,6 +84,7 @@ mod trajectories;
 
 pub use bedding_chart::{BeddingChart, BeddingPoint};
 pub use body_field::{BodyField, Field};
+pub use calibration_picture::{CalibrationPicture, CalibrationRow};
 pub use callout::Callout;
 pub use chart_page::ChartWords;
 pub use chart_panel::{ChartAxis, ChartError};

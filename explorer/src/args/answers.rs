@@ -3,6 +3,7 @@
 use super::change::Change;
 use super::values::{accuracy, enlargement, load, mesh_size, set_found, steps, vtu_file};
 use clap::{Args, ValueEnum};
+use lab::logbook::DEFAULT_FILE;
 use solver::causes::Place;
 use solver::pull_to_failure::DEFAULT_STEPS;
 use std::path::PathBuf;
@@ -77,6 +78,12 @@ pub struct ForecastArguments {
     /// rig.working_load_kn=KN)
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub working_load: Option<f64>,
+    /// Take the constants that pulls have told, kept under this name by `log calibrate`
+    #[arg(long, value_name = "NAME")]
+    pub calibration: Option<String>,
+    /// The logbook that keeps it
+    #[arg(long, value_name = "FILE", default_value = DEFAULT_FILE, requires = "calibration")]
+    pub logbook: PathBuf,
     /// Print the forecast as JSON on the standard output, and write no files
     #[arg(long)]
     pub json: bool,

@@ -31,6 +31,11 @@ pub enum LogCommand {
     List(LogListArguments),
     /// Hold the forecasts that were recorded before their pulls against what the pulls gave
     Score(LogScoreArguments),
+    /// Draw the constants of forecasts (lip, pins, friction, strength, flow) as they may be after these pulls, and keep them under a name
+    /// for `forecast --calibration NAME`
+    Calibrate(LogCalibrateArguments),
+    /// List the calibrations that are kept
+    Calibrations(LogCalibrationsArguments),
     /// Show one pull whole, with its forecast and all that was corrected
     Show(LogShowArguments),
     /// Correct values of a pull; what stood there stays on record
@@ -143,9 +148,40 @@ pub struct LogPlanArguments {
     /// Values that take the place of the model's
     #[command(flatten)]
     pub change: Change,
+    /// Forecast with the constants that pulls have told, kept under this name by `log calibrate`
+    #[arg(long, value_name = "NAME")]
+    pub calibration: Option<String>,
     /// The sample
     #[command(flatten)]
     pub sample: SampleFields,
+}
+
+/// Arguments of `log calibrate`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct LogCalibrateArguments {
+    /// The name to keep it under, up to 60 letters. One that is taken is refused: nothing is replaced
+    #[arg(value_name = "NAME")]
+    pub name: String,
+    /// Which pulls
+    #[command(flatten)]
+    pub filter: FilterFields,
+    /// Print JSON instead of text, and write no picture
+    #[arg(long)]
+    pub json: bool,
+    /// Tell what these pulls say, and keep nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Folder for calibration.png, calibration.svg and calibration.json [default: pullmap-out/calibration-NAME]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `log calibrations`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct LogCalibrationsArguments {
+    /// Print JSON instead of a table
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Arguments of `log add`.

@@ -22,9 +22,9 @@ pub use answers::{
 pub use change::Change;
 pub use filter::FilterFields;
 pub use logbook::{
-    LogAddArguments, LogAmendArguments, LogArguments, LogCommand, LogExportArguments, LogImportArguments,
-    LogListArguments, LogPlanArguments, LogScoreArguments, LogShowArguments, ResultFields, RigFields,
-    SampleFields,
+    LogAddArguments, LogAmendArguments, LogArguments, LogCalibrateArguments, LogCalibrationsArguments,
+    LogCommand, LogExportArguments, LogImportArguments, LogListArguments, LogPlanArguments,
+    LogScoreArguments, LogShowArguments, ResultFields, RigFields, SampleFields,
 };
 pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};

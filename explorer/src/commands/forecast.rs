@@ -3,11 +3,13 @@
 use super::files::{Files, folder_of, json_of};
 use super::forecast_pulled::Pulling;
 use crate::args::ForecastArguments;
+use crate::calibrating::calibration_of;
 use crate::failure::{Failure, Outcome};
 use crate::forecasting::picture;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::source;
+use lab::logbook::Logbook;
 use report::caution::CAUTION;
 use report::forecast::{Forecast, answer, asked, summary};
 use report::notes::places_not_entered;
@@ -26,12 +28,23 @@ const PICTURE: [u32; 2] = [1600, 1200];
 /// # Errors
 /// A model has mistakes, a connector cannot be solved, or a file cannot be written.
 pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
+    let calibration = match &arguments.calibration {
+        None => None,
+        Some(name) => {
+            let logbook = Logbook::read(&arguments.logbook)?;
+            Some((logbook.calibration(name)?, calibration_of(&logbook, name)?))
+        }
+    };
     let models: Vec<(Source, Model)> = arguments
         .models
         .iter()
         .map(|argument| {
             let source = source::find(argument)?;
             let model = source.model(&arguments.change.with_working_load(arguments.working_load))?;
+            let model = match &calibration {
+                None => model,
+                Some((_, told)) => model.calibrated(told),
+            };
             Ok((source, model))
         })
         .collect::<Result<_, Failure>>()?;
@@ -58,6 +71,10 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
                 Some(forecast) => forecast,
                 None => return Ok(Outcome::Stopped),
             },
+        };
+        let forecast = match &calibration {
+            None => forecast,
+            Some((kept, told)) => forecast.calibrated(kept, told),
         };
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);

@@ -7,6 +7,8 @@ use crate::source;
 use lab::logbook::{Field, content};
 use report::logbook::{BENCH_BAR, STRAP};
 use solver::rig::{GateState, Loader};
+use std::sync::Arc;
+use study::calibrate::Calibration;
 use study::model::{Model, Source};
 
 /// A model with its text and what was set over it.
@@ -34,6 +36,12 @@ impl OfSample {
     #[must_use]
     pub fn of(source: Source, model: Model, sets: Vec<(String, String)>) -> Self {
         Self { source, model, sets }
+    }
+
+    /// The same with what pulls have told of its constants.
+    #[must_use]
+    pub fn calibrated(self, calibration: &Arc<Calibration>) -> Self {
+        Self { model: self.model.calibrated(calibration), ..self }
     }
 
     /// The model and what was set.

@@ -25,13 +25,14 @@ pub fn planned(model: &OfSample, sample: Told) -> Result<Record, Failure> {
     Ok(record)
 }
 
-/// The forecast of a model, as `forecast` tells it.
+/// The forecast of a model, as `forecast` tells it; `calibration`: the name of that which the model has.
 ///
 /// # Errors
 /// It cannot be solved, or nobody wants it any more.
 pub fn forecast_of(
     engine: &Engine,
     model: &Model,
+    calibration: Option<String>,
     begins: &(dyn Fn(Step) + Sync),
     watch: &Watch<'_>,
 ) -> Result<Forecast, CaseError> {
@@ -45,6 +46,7 @@ pub fn forecast_of(
         first: failure_modes::name(told.limits.fails_first).to_owned(),
         program: env!("CARGO_PKG_VERSION").to_owned(),
         inputs: model.inputs_hash(&settings),
+        calibration,
     })
 }
 

@@ -85,6 +85,17 @@ pub enum LogbookError {
     Why(Problem),
     /// A forecast that is none: loads out of order or not finite.
     NoForecast,
+    /// A name of a calibration that may not be.
+    CalibrationName(Problem),
+    /// There is a calibration of that name already.
+    CalibrationExists(String),
+    /// There is no calibration of that name.
+    NoCalibration {
+        /// The name.
+        name: String,
+        /// Those that there are.
+        known: Vec<String>,
+    },
     /// Contents larger than are kept.
     TooLarge {
         /// Bytes allowed.

@@ -3,8 +3,9 @@
 //! `migrations` has the tables and their guards, `open` the file; `field` and `record` say what is recorded, `value` holds every value to
 //! its bounds, wherever it comes from; `write` records, `read` tells what stands there now (amendments over what was first told), `filter`
 //! which pulls are asked for. `package` is the open form for sharing, `export` and `import` give and take it, `table` is the same for a
-//! spreadsheet. `traced` is what a trace says of a peak.
+//! spreadsheet. `traced` is what a trace says of a peak, `calibrations` what pulls have told of the constants of forecasts.
 
+mod calibrations;
 pub mod content;
 pub mod dates;
 mod error;
@@ -27,6 +28,7 @@ mod write;
 #[cfg(test)]
 mod tests;
 
+pub use calibrations::{KeptCalibration, LONGEST_NAME, calibration_name};
 pub use error::LogbookError;
 pub use field::Field;
 pub use filter::Filter;

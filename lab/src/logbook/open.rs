@@ -23,12 +23,15 @@ pub struct Logbook {
 }
 
 impl Logbook {
-    /// Opens a logbook for reading. None is made, and nothing is written.
+    /// Opens a logbook for reading. None is made, and nothing is written, but that one of an earlier version is brought up to date.
     ///
     /// # Errors
     /// There is none, it cannot be read, or it is no logbook of a version that is known.
     pub fn read(path: &Path) -> Result<Self, LogbookError> {
         is_file(path)?;
+        if is_earlier(path) {
+            Self::write(path)?;
+        }
         let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let open = |file: Connection| {
             file.busy_timeout(PATIENCE)?;
@@ -135,6 +138,17 @@ fn is_others(path: &Path) -> Result<(), LogbookError> {
     let file = Connection::open_with_flags(path, flags)?;
     file.busy_timeout(PATIENCE)?;
     if is_empty(&file, path)? { Ok(()) } else { check_kind(&file, path) }
+}
+
+/// Whether it is a logbook of an earlier version, as far as that can be read.
+fn is_earlier(path: &Path) -> bool {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let found = Connection::open_with_flags(path, flags).map_err(LogbookError::from).and_then(|file| {
+        file.busy_timeout(PATIENCE)?;
+        let application = query(&file, path, "PRAGMA application_id")?;
+        Ok(application == APPLICATION && (1..NEWEST).contains(&version(&file)?))
+    });
+    found.unwrap_or(false)
 }
 
 fn is_file(path: &Path) -> Result<(), LogbookError> {

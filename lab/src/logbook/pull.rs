@@ -27,6 +27,10 @@ pub struct Forecast {
     /// Hash of the inputs, as pictures and `forecast` have it.
     #[schemars(length(min = 1))]
     pub inputs: String,
+    /// The name of the calibration that it was made with, in the logbook that it was made in; none without one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(length(min = 1))]
+    pub calibration: Option<String>,
 }
 
 impl Forecast {
@@ -39,7 +43,10 @@ impl Forecast {
         };
         loads.iter().all(|kn| kn.is_finite() && *kn >= 0.0)
             && loads.is_sorted()
-            && [&self.first, &self.program, &self.inputs].into_iter().all(|text| plain(text))
+            && [&self.first, &self.program, &self.inputs]
+                .into_iter()
+                .chain(&self.calibration)
+                .all(|text| plain(text))
     }
 }
 

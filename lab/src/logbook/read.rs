@@ -106,7 +106,7 @@ pub(super) fn all(file: &Connection, number: Option<i64>) -> Result<Vec<Pull>, L
         )
     };
     let sql = format!(
-        "SELECT p.number, p.uid, {}, {}, {}, f.p5_kn, f.p50_kn, f.p95_kn, f.first, f.program, f.inputs, r.peak_kn, {} \
+        "SELECT p.number, p.uid, {}, {}, {}, f.p5_kn, f.p50_kn, f.p95_kn, f.first, f.program, f.inputs, r.peak_kn, f.calibration, {} \
          FROM pulls p LEFT JOIN forecasts f ON f.pull = p.number LEFT JOIN results r ON r.pull = p.number \
          WHERE ?1 IS NULL OR p.number = ?1 ORDER BY p.number",
         recorded("p"),
@@ -131,7 +131,7 @@ fn recorded_at(row: &Row<'_>, first: usize) -> rusqlite::Result<Option<Recorded>
 }
 
 /// Number of the first column of a field.
-const FIELDS_FROM: usize = 18;
+const FIELDS_FROM: usize = 19;
 
 fn pull_of(row: &Row<'_>, amendments: Vec<(Amendment, Recorded)>) -> Result<Pull, LogbookError> {
     let number: i64 = row.get(0)?;
@@ -148,6 +148,7 @@ fn pull_of(row: &Row<'_>, amendments: Vec<(Amendment, Recorded)>) -> Result<Pull
                 first: row.get(14)?,
                 program: row.get(15)?,
                 inputs: row.get(16)?,
+                calibration: row.get(18)?,
             };
             // What was recorded after the result is no forecast.
             if done.as_ref().is_some_and(|done| done.seq <= at.seq) {

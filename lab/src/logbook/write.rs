@@ -157,7 +157,7 @@ pub fn reason(why: &str) -> Result<String, Problem> {
     }
 }
 
-fn put_entry(file: &Connection, at: &str, origin: &Origin) -> Result<i64, LogbookError> {
+pub(super) fn put_entry(file: &Connection, at: &str, origin: &Origin) -> Result<i64, LogbookError> {
     file.prepare("INSERT INTO entries (recorded_at, import) VALUES (?1, ?2)")?
         .execute(params![at, origin.import])?;
     Ok(file.last_insert_rowid())
@@ -225,11 +225,12 @@ pub(super) fn put_forecast(
     origin: &Origin,
 ) -> Result<(), LogbookError> {
     let seq = put_entry(file, at, origin)?;
-    let Forecast { p5_kn, p50_kn, p95_kn, first, program, inputs } = forecast;
+    let Forecast { p5_kn, p50_kn, p95_kn, first, program, inputs, calibration } = forecast;
     file.prepare(
-        "INSERT INTO forecasts (pull, seq, p5_kn, p50_kn, p95_kn, first, program, inputs) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+        "INSERT INTO forecasts (pull, seq, p5_kn, p50_kn, p95_kn, first, program, inputs, calibration) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
     )?
-    .execute(params![number, seq, p5_kn, p50_kn, p95_kn, first, program, inputs])?;
+    .execute(params![number, seq, p5_kn, p50_kn, p95_kn, first, program, inputs, calibration])?;
     Ok(())
 }
 

@@ -45,6 +45,9 @@ pub fn answer(forecast: &Forecast, told: &forecast::Forecast) -> String {
     for sentence in &forecast.story {
         let _ = writeln!(text, "  {sentence}");
     }
+    if let Some(calibrated) = &forecast.calibration {
+        let _ = writeln!(text, "  {}", calibrated.sentence());
+    }
     let _ = writeln!(text, "\nKept apart:");
     let supposed = |part: FailureMode, kn: f64| {
         Supposes::of(&told.limits, part, kn).map_or_else(String::new, |what| format!(", {}", supposes(what)))

@@ -1,10 +1,12 @@
 //! The forecast as it is written: what `--json` prints and forecast.json holds. `sentences` and `answer` put it into words.
 
 mod answer;
+mod calibrated;
 mod pulled;
 mod sentences;
 
 pub use answer::{answer, asked, summary};
+pub use calibrated::Calibrated;
 pub use pulled::{PulledInWords, STOPPED};
 pub use sentences::left_out;
 
@@ -14,12 +16,15 @@ use crate::json::{ChanceInWords, ComputedInWords, LimitInWords};
 use crate::story::story;
 use crate::{json, notes, rigs, unknowns};
 use geometry::outline::FrameLocation;
+use lab::logbook::KeptCalibration;
 use schemars::JsonSchema;
 use serde::Serialize;
 use solver::forecast::Chance;
 use solver::strength::{ComputedLimit, Ends, FailureMode, Limit};
+use study::calibrate::Calibration;
 use study::forecast::pulled::Beside;
 use study::model::Model;
+use study::unknowns::Basis;
 use study::{forecast, in_use};
 
 /// Name and version of the format.
@@ -151,6 +156,9 @@ pub struct Forecast {
     /// How the model was measured, where that is to be known: values that follow from what a caliper read, values that are still
     /// those of the example that its file was made from.
     pub notes: Vec<String>,
+    /// What pulls have told of its constants; absent unless a calibration is used.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub calibration: Option<Calibrated>,
     /// The forecast beside the simulated pull of the same case; absent unless asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pulled: Option<PulledInWords>,
@@ -172,8 +180,17 @@ impl Forecast {
             .iter()
             .map(|m| {
                 let unknown = &told.unknowns[m.unknown];
-                let [from, to] = unknown.law.ends().map(|end| unknowns::value(unknown, end));
-                Varied { what: unknowns::what(unknown), from, to, share: m.share }
+                // Constants of a calibration are drawn together.
+                let (what, [from, to]) = match unknown.basis {
+                    Basis::Calibrated => (
+                        unknowns::in_a_sentence(unknown),
+                        ["the least of each", "the largest of each"].map(str::to_owned),
+                    ),
+                    _ => {
+                        (unknowns::what(unknown), unknown.law.ends().map(|end| unknowns::value(unknown, end)))
+                    }
+                };
+                Varied { what, from, to, share: m.share }
             })
             .collect();
         let against = told.against(&model.marking);
@@ -212,6 +229,7 @@ impl Forecast {
                 .collect(),
             left_out: told.left_out.iter().map(left_out).collect(),
             notes: notes::on_measuring(model),
+            calibration: None,
             pulled: None,
             caution: CAUTION,
             holds_kn: told.holds_kn(),
@@ -219,6 +237,12 @@ impl Forecast {
         let sure = forecast.sure_sentences(told, against);
         forecast.story.extend(sure);
         forecast
+    }
+
+    /// With the calibration that its model has.
+    #[must_use]
+    pub fn calibrated(self, kept: &KeptCalibration, told: &Calibration) -> Self {
+        Self { calibration: Some(Calibrated::new(kept, told)), ..self }
     }
 
     /// With the simulated pull of the same case beside it.

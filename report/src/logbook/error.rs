@@ -106,6 +106,21 @@ pub fn error(error: &LogbookError) -> String {
         LogbookError::NoForecast => {
             "the forecast has no finite loads in order; nothing was recorded".to_owned()
         }
+        LogbookError::CalibrationName(problem) => {
+            format!("the name of a calibration: {}", why_not(problem, "", Field::Remark))
+        }
+        LogbookError::CalibrationExists(name) => format!(
+            "there is a calibration {name} already, and nothing is replaced\n  hint: choose another name; `pullmap log calibrations` lists them"
+        ),
+        LogbookError::NoCalibration { name, known } => {
+            let allowed = match known.as_slice() {
+                [] => "none is kept here".to_owned(),
+                some => format!("allowed: {}", some.join(", ")),
+            };
+            format!(
+                "there is no calibration {name}; {allowed}\n  hint: `pullmap log calibrate NAME` makes one of pulls that broke or opened"
+            )
+        }
         LogbookError::TooLarge { most } => {
             format!(
                 "found a file larger than {0} MiB; allowed: up to {0} MiB; nothing was recorded",

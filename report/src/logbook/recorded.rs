@@ -4,7 +4,7 @@ use super::names::{numbers, option};
 use super::notes::notes;
 use crate::caution::HAZARD;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
-use lab::logbook::{Field, Imported, Pull};
+use lab::logbook::{Field, Forecast, Imported, Pull};
 use std::fmt::Display;
 
 /// A pull that is planned. The number stands first.
@@ -13,7 +13,8 @@ pub fn planned(pull: &Pull) -> String {
     let number = pull.number;
     let forecast = pull.forecast.as_ref().map_or_else(String::new, |(forecast, _)| {
         format!(
-            "Forecast: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}. It is locked by the result.\n",
+            "Forecast{}: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}. It is locked by the result.\n",
+            calibrated(forecast),
             kilonewtons(forecast.p50_kn),
             kilonewtons_alone(forecast.p5_kn),
             kilonewtons(forecast.p95_kn),
@@ -24,6 +25,11 @@ pub fn planned(pull: &Pull) -> String {
         "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n{HAZARD}\n",
         pull.now.plan.sample
     )
+}
+
+/// By which calibration a forecast was made, where it was by one.
+pub(super) fn calibrated(forecast: &Forecast) -> String {
+    forecast.calibration.as_ref().map_or_else(String::new, |name| format!(" with calibration {name}"))
 }
 
 /// A pull that is recorded. The number stands first.

@@ -2,6 +2,7 @@
 
 use super::names::{day, field, unit};
 use super::notes::notes;
+use super::recorded::calibrated;
 use crate::numbers::{decimals, kilonewtons, kilonewtons_alone};
 use lab::logbook::peak::Peak;
 use lab::logbook::{Beside, Field, Pull, Recorded};
@@ -58,7 +59,8 @@ fn forecast(pull: &Pull) -> Option<String> {
         (Some(_), Some(_)) => "blind by the word of that package, which this logbook did not see".to_owned(),
     };
     Some(format!(
-        "Forecast: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}.\n  Recorded {} ({blind}); pullmap {}, inputs {}.\n",
+        "Forecast{}: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}.\n  Recorded {} ({blind}); pullmap {}, inputs {}.\n",
+        calibrated(forecast),
         kilonewtons(forecast.p50_kn),
         kilonewtons_alone(forecast.p5_kn),
         kilonewtons(forecast.p95_kn),

@@ -1,6 +1,7 @@
 //! The words of pictures: names, legends, axes and alternative texts, a file for each kind of picture.
 
 pub mod bedding;
+pub mod calibration;
 pub mod comparison;
 pub mod convergence;
 pub mod explain;

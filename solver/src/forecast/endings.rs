@@ -31,6 +31,15 @@ pub struct Endings {
     pub open_hook_kn: f64,
 }
 
+impl Endings {
+    /// The same with every load so many times as high.
+    #[must_use]
+    pub fn times(&self, by: f64) -> Self {
+        let part = |part: &Ending| Ending { at_kn: part.at_kn.map(|kn| by * kn), ..part.clone() };
+        Self { parts: self.parts.iter().map(part).collect(), open_hook_kn: by * self.open_hook_kn }
+    }
+}
+
 /// What parts and frame hold, before any load path.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Capacities {

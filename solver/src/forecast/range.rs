@@ -21,7 +21,7 @@ pub struct Chance {
 /// What one unknown does to the range.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Matters {
-    /// Index of the unknown.
+    /// Index of the unknown; of those that are drawn together the first.
     pub unknown: usize,
     /// Its share of the variance of ln(highest load), of all unknowns taken one at a time, 0 to 1.
     pub share: f64,
@@ -60,7 +60,9 @@ impl Range {
     /// ```
     #[must_use]
     pub fn draw(response: &Response, draws: u32, seed: u64) -> Self {
-        let count = response.unknowns();
+        // What is drawn together counts as one: none of it does anything alone.
+        let count = response.together_from().map_or(response.unknowns(), |from| from + 1);
+        let of = |i: usize| if i + 1 == count { i..response.unknowns() } else { i..i + 1 };
         let middles = response.middles();
         let drawn: Vec<(Pull, Vec<f64>)> = (0..draws)
             .into_par_iter()
@@ -70,9 +72,9 @@ impl Range {
                 let mut one = middles.clone();
                 let alone = (0..count)
                     .map(|i| {
-                        one[i] = values[i];
+                        one[of(i)].copy_from_slice(&values[of(i)]);
                         let ln = response.pull(&one).peak_kn.max(f64::MIN_POSITIVE).ln();
-                        one[i] = middles[i];
+                        one[of(i)].copy_from_slice(&middles[of(i)]);
                         ln
                     })
                     .collect();

@@ -199,12 +199,20 @@ impl Response {
             let part = counter.even(draw, self.unknowns() as u32);
             #[expect(clippy::cast_sign_loss, reason = "above zero")]
             let chosen = &draws[((part * draws.len() as f64) as usize).min(draws.len() - 1)];
-            for ((value, unknown), drawn) in values[*from..].iter_mut().zip(&self.unknowns[*from..]).zip(chosen) {
+            for ((value, unknown), drawn) in
+                values[*from..].iter_mut().zip(&self.unknowns[*from..]).zip(chosen)
+            {
                 let [low, high] = unknown.law.ends();
                 *value = drawn.clamp(low, high);
             }
         }
         values
+    }
+
+    /// The first of those that are drawn together.
+    #[must_use]
+    pub fn together_from(&self) -> Option<usize> {
+        self.together.as_ref().map(|together| together.from)
     }
 
     /// Number of unknowns.

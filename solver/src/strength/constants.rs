@@ -5,9 +5,7 @@ use serde::{Deserialize, Serialize};
 use strum::VariantArray;
 
 /// One of the constants.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, VariantArray, Deserialize, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Constant {
     /// What the lip of the notch holds.

@@ -19,6 +19,6 @@ pub fn case() -> Result<Case, &'static str> {
         materials: Materials { frame: metal("7075-t6")?, gate: metal("7075-t6")?, pins: metal("4340-180")? },
         rig: Rig { load_kn: 10.0, gate: GateState::Closed, friction: 0.2, upper: strap, lower: strap },
         constants: solver::strength::Constants::default(),
-    mesh: SystemSettings::default(),
+        mesh: SystemSettings::default(),
     })
 }

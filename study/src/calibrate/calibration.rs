@@ -1,6 +1,5 @@
 //! What pulls have told of the constants: draws of all of them together.
 
-use crate::unknowns::{Unknown, UnknownOf};
 use serde::{Deserialize, Serialize};
 use solver::strength::{Constant, Constants};
 
@@ -33,17 +32,6 @@ impl Calibration {
         let below = place.floor() as usize;
         let part = place - place.floor();
         (1.0 - part) * all[below] + part * all[(below + 1).min(last)]
-    }
-
-    /// Its draws as values of those of these unknowns that are constants, in their order.
-    #[must_use]
-    pub fn draws_of(&self, unknowns: &[Unknown]) -> Vec<Vec<f64>> {
-        let constants = |unknown: &Unknown| match unknown.of {
-            UnknownOf::Constant(of) => Some(of),
-            _ => None,
-        };
-        let of: Vec<Constant> = unknowns.iter().filter_map(constants).collect();
-        self.draws.iter().map(|draw| of.iter().map(|of| of.scaled(draw.get(*of))).collect()).collect()
     }
 }
 

@@ -1,5 +1,6 @@
 //! What is known of a constant after the pulls, beside what was assumed before.
 
+use super::Calibration;
 use solver::forecast::Law;
 use solver::strength::Constant;
 
@@ -8,7 +9,7 @@ use solver::strength::Constant;
 pub struct Learned {
     /// Which.
     pub constant: Constant,
-    /// Values below which lie 5, 50 and 95 of 100 before.
+    /// The value that 5 of 100 draws stay below before, the mean (of a factor the geometric one), and that of 95.
     pub before: [f64; 3],
     /// The same after.
     pub after: [f64; 3],
@@ -27,8 +28,8 @@ pub struct Tied {
 
 /// From this correlation on two constants are said to be tied.
 const TIED: f64 = 0.6;
-/// The three chances that are told.
-const CHANCES: [f64; 3] = [0.05, 0.5, 0.95];
+/// The chances of the two ends that are told.
+const ENDS: [f64; 2] = [0.05, 0.95];
 /// Even draws of what is assumed, by which its variance is taken.
 const EVEN: u32 = 2000;
 
@@ -44,19 +45,21 @@ fn of(drawn: &[Vec<f64>], index: usize) -> Vec<f64> {
 }
 
 /// Each constant before and after.
-pub(super) fn learned(laws: &[Law], drawn: &[Vec<f64>]) -> Vec<Learned> {
-    let each = Constant::ALL.iter().zip(laws).enumerate();
-    each.map(|(index, (constant, law))| {
-        let even: Vec<f64> =
-            (0..EVEN).map(|i| law.value((f64::from(i) + 0.5) / f64::from(EVEN))).collect();
-        let mut after = of(drawn, index);
+pub(super) fn learned(laws: &[Law], calibration: &Calibration) -> Vec<Learned> {
+    let mean = calibration.mean();
+    let each = Constant::ALL.iter().zip(laws);
+    each.map(|(constant, law)| {
+        let even: Vec<f64> = (0..EVEN).map(|i| law.value((f64::from(i) + 0.5) / f64::from(EVEN))).collect();
+        let after: Vec<f64> =
+            calibration.draws.iter().map(|draw| constant.scaled(draw.get(*constant))).collect();
         let told = (1.0 - variance(&after) / variance(&even)).clamp(0.0, 1.0);
-        after.sort_unstable_by(f64::total_cmp);
-        let at = |p: f64| after[((p * after.len() as f64) as usize).min(after.len() - 1)];
+        let [low, high] = ENDS.map(|p| calibration.quantile(*constant, p));
+        let [before_low, before_high] = ENDS.map(|p| constant.value(law.value(p)));
+        let before = constant.value(even.iter().sum::<f64>() / f64::from(EVEN));
         Learned {
             constant: *constant,
-            before: CHANCES.map(|p| constant.value(law.value(p))),
-            after: CHANCES.map(|p| constant.value(at(p))),
+            before: [before_low, before, before_high],
+            after: [low, mean.get(*constant), high],
             told,
         }
     })
@@ -64,8 +67,8 @@ pub(super) fn learned(laws: &[Law], drawn: &[Vec<f64>]) -> Vec<Learned> {
 }
 
 /// Pairs that are tied, the closest first.
-pub(super) fn tied(laws: &[Law], drawn: &[Vec<f64>]) -> Vec<Tied> {
-    let columns: Vec<Vec<f64>> = (0..laws.len()).map(|index| of(drawn, index)).collect();
+pub(super) fn tied(drawn: &[Vec<f64>]) -> Vec<Tied> {
+    let columns: Vec<Vec<f64>> = (0..Constant::ALL.len()).map(|index| of(drawn, index)).collect();
     let correlation = |a: &[f64], b: &[f64]| {
         let count = a.len().max(1) as f64;
         let [a_mean, b_mean] = [a, b].map(|values| values.iter().sum::<f64>() / count);
@@ -97,17 +100,22 @@ mod tests {
             .map(|i| {
                 let even = |times: f64| (f64::from(i) * times + 0.5) / 1000.0 % 1.0;
                 let x = even(1.0);
-                let mut values: Vec<f64> =
-                    laws.iter().zip([1.0, 17.0, 37.0, 1.0, 91.0, 123.0]).map(|(law, t)| law.value(even(t))).collect();
+                let mut values: Vec<f64> = laws
+                    .iter()
+                    .zip([1.0, 17.0, 37.0, 1.0, 91.0, 123.0])
+                    .map(|(law, t)| law.value(even(t)))
+                    .collect();
                 values[0] = 0.1 * laws[0].value(x);
                 values[3] = -0.1 * laws[3].value(x);
                 values
             })
             .collect();
-        let found = learned(&laws, &drawn);
+        let calibration =
+            Calibration { draws: drawn.iter().map(|values| super::super::constants(values)).collect() };
+        let found = learned(&laws, &calibration);
         assert!((found[0].told - 0.99).abs() < 0.002 && found[1].told < 0.01, "{found:?}");
         assert!((found[1].after[0] / found[1].before[0] - 1.0).abs() < 0.01);
-        let pairs = tied(&laws, &drawn);
+        let pairs = tied(&drawn);
         assert_eq!(pairs.len(), 1, "{pairs:?}");
         assert!(pairs[0].pair == [Constant::Lip, Constant::Strength] && pairs[0].correlation < -0.999);
     }

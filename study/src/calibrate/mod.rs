@@ -21,7 +21,7 @@ pub use calibration::Calibration;
 pub use held_out::{HeldOut, Judged};
 pub use learned::{Learned, Tied};
 pub use observed::Observed;
-pub use setup::{BEYOND, ELSEWHERE, SLIPS, Setup};
+pub use setup::{ELSEWHERE, SLIPS, Setup};
 
 use crate::unknowns::assumed;
 use sampler::Asked;
@@ -32,6 +32,9 @@ use solver::strength::{Constant, Constants};
 pub const DRAWS: u32 = 1000;
 /// The seed: fixed, so that the same pulls give the same calibration.
 const SEED: u64 = 0x6361_6c69_6272;
+
+/// Draws are kept to so many parts of one.
+const KEPT_TO: f64 = 1e-7;
 
 /// What pulls have told.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,16 +63,18 @@ pub fn solve(setups: &[Setup], draws: u32) -> Calibrated {
         |constants: &[f64]| setups.iter().map(|setup| setup.ln_likelihood(constants)).sum::<f64>();
     let drawn = Asked { laws: &laws, ln_likelihood: &ln_likelihood, count: draws, seed: SEED }.draw();
     let held_out = HeldOut::of(setups, &drawn);
-    let (learned, tied) = (learned::learned(&laws, &drawn), learned::tied(&laws, &drawn));
-    let draws = drawn.iter().map(|values| constants(values)).collect();
-    Calibrated { calibration: Calibration { draws }, learned, tied, held_out }
+    let calibration = Calibration { draws: drawn.iter().map(|values| constants(values)).collect() };
+    let (learned, tied) = (learned::learned(&laws, &calibration), learned::tied(&drawn));
+    Calibrated { calibration, learned, tied, held_out }
 }
 
-/// The constants of values on the scales that they are drawn on.
+/// The constants of values on the scales that they are drawn on, as they are kept.
 #[must_use]
 pub fn constants(scaled: &[f64]) -> Constants {
     let each = Constant::ALL.iter().zip(scaled);
-    each.fold(Constants::default(), |all, (of, scaled)| all.with(*of, of.value(*scaled)))
+    each.fold(Constants::default(), |all, (of, scaled)| {
+        all.with(*of, (of.value(*scaled) / KEPT_TO).round() * KEPT_TO)
+    })
 }
 
 #[cfg(test)]

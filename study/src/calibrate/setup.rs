@@ -8,15 +8,13 @@
 use super::observed::Observed;
 use crate::forecast::{Drawn, draws};
 use crate::model::Model;
-use crate::unknowns::{Unknown, UnknownOf, assumed, unknowns};
+use crate::unknowns::{BEYOND, Unknown, UnknownOf, assumed, unknowns};
 use crate::{CaseError, Engine, Watch};
 use solver::forecast::{Response, SEED, Sum, normal_cumulative};
 use solver::strength::{Constant, FailureMode};
 use solver::system::SystemSettings;
 use std::f64::consts::PI;
 
-/// Scatter of the logarithm of a peak beyond what is drawn: load cell, rate of the bench, what the model leaves out.
-pub const BEYOND: f64 = 0.02;
 /// Part of the pulls that are slips: any load from a fifth of the usual to five times it.
 pub const SLIPS: f64 = 0.02;
 /// Part of the places that are not those of the part that failed first.
@@ -103,10 +101,7 @@ impl Setup {
         let mut shifts = first.nothing();
         let varied = |index: usize| self.constants.iter().flatten().any(|place| place.0 == index);
         self.response.add(&mut shifts, &values, varied);
-        self.drawn
-            .iter()
-            .filter_map(|draw| self.response.own_end(draw, &shifts))
-            .collect()
+        self.drawn.iter().filter_map(|draw| self.response.own_end(draw, &shifts)).collect()
     }
 
     /// The parts, as [`Self::ends`] counts them.

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::model::Source;
+use crate::unknowns::BEYOND;
 use crate::{Engine, Watch};
 use rayon::prelude::*;
 use solver::forecast::{Counter, normal_quantile};
@@ -30,7 +31,10 @@ impl Numbers {
 /// Pulls of a setup under constants: as a bench would see them, slips, breaks found elsewhere and straps that break first among them.
 fn pulls(setup: &Setup, constants: &[f64], count: usize, numbers: &mut Numbers) -> Vec<Observed> {
     let ends = setup.ends(constants);
-    let usual = setup.ends(&Constant::ALL.iter().map(|of| of.scaled(Constants::default().get(*of))).collect::<Vec<_>>())[0].1;
+    let usual = setup
+        .ends(&Constant::ALL.iter().map(|of| of.scaled(Constants::default().get(*of))).collect::<Vec<_>>())
+        [0]
+    .1;
     (0..count)
         .map(|number| {
             let (part, ln) = ends[(numbers.even() * ends.len() as f64) as usize];
@@ -41,7 +45,10 @@ fn pulls(setup: &Setup, constants: &[f64], count: usize, numbers: &mut Numbers) 
                 ln + BEYOND * normal_quantile(numbers.even())
             };
             let elsewhere = numbers.even() < ELSEWHERE;
-            let place = solver::causes::Place::ALL.iter().copied().find(|place| place.may_show(setup.parts()[part]) != elsewhere);
+            let place = solver::causes::Place::ALL
+                .iter()
+                .copied()
+                .find(|place| place.may_show(setup.parts()[part]) != elsewhere);
             // Every fourth hangs in a strap that breaks at about what is forecast.
             let strap = if number % 4 == 3 { usual + 0.3 * (numbers.even() - 0.5) } else { f64::INFINITY };
             let stopped = strap < ln;
@@ -73,11 +80,8 @@ fn score(setup: &Setup, constants: &[Vec<f64>], pulls: &[Observed]) -> f64 {
 
 #[test]
 fn two_hundred_drawn_logbooks_give_their_constants_back_and_forecast_better() {
-    let mut setups = [
-        setup("broadbar-alu", &[]),
-        setup("broadbar-alu", &[("rig.gate", "open")]),
-        setup("pear", &[]),
-    ];
+    let mut setups =
+        [setup("broadbar-alu", &[]), setup("broadbar-alu", &[("rig.gate", "open")]), setup("pear", &[])];
     let laws = prior();
     let (mut within, mut better, mut gains) = ([0; 6], 0, 0.0);
     let logbooks = 200;
@@ -87,8 +91,11 @@ fn two_hundred_drawn_logbooks_give_their_constants_back_and_forecast_better() {
         let even = |apart: u32, numbers: &mut Numbers| {
             (f64::from(logbook * apart % logbooks) + numbers.even()) / f64::from(logbooks)
         };
-        let truth: Vec<f64> =
-            laws.iter().zip([71, 113, 29, 157, 43, 181]).map(|(law, apart)| law.value(even(apart, &mut numbers))).collect();
+        let truth: Vec<f64> = laws
+            .iter()
+            .zip([71, 113, 29, 157, 43, 181])
+            .map(|(law, apart)| law.value(even(apart, &mut numbers)))
+            .collect();
         let mut unseen = Vec::new();
         for setup in &mut setups {
             setup.pulls = pulls(setup, &truth, 4, &mut numbers);

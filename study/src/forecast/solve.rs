@@ -7,7 +7,7 @@ use super::ends::{End, Found, holds, same_but_strength, same_system, solve_end};
 use super::{Forecast, LeftOut};
 use crate::map;
 use crate::model::Model;
-use crate::unknowns::{Unknown, unknowns};
+use crate::unknowns::{Unknown, draws_together, unknowns};
 use crate::{CaseError, Engine, Step, Watch};
 use geometry::outline::Outline;
 use rayon::prelude::*;
@@ -160,7 +160,8 @@ impl Around<'_> {
         // Ends of another shape or elasticity need nothing of the connector as it is, and are solved beside it.
         let of_all = all.iter().enumerate().flat_map(|(unknown, u)| {
             let ends = [false, true].into_iter().zip(u.law.ends());
-            ends.filter(|(_, value)| *value != u.middle).map(move |(high, _)| End { unknown, high })
+            ends.filter(|(_, value)| *value != u.middle && u.on_loads(*value).is_none())
+                .map(move |(high, _)| End { unknown, high })
         });
         let (others, ends): (Vec<End>, Vec<End>) = of_all.partition(|end| {
             self.at(&all[end.unknown], end.value(&all)).is_some_and(|v| !same_system(model, &v))
@@ -175,6 +176,13 @@ impl Around<'_> {
         let mut found: Vec<[Found; 2]> = all.iter().map(|_| [None, None]).collect();
         for (end, at) in near.into_iter().chain(others.into_iter().zip(other)) {
             found[end.unknown][usize::from(end.high)] = at;
+        }
+        for (u, found) in all.iter().zip(&mut found) {
+            for (end, value) in found.iter_mut().zip(u.law.ends()) {
+                if let Some(by) = u.on_loads(value) {
+                    *end = Some((value, endings.times(by)));
+                }
+            }
         }
         let (mut arms, mut left_out, mut kept) = (Vec::new(), Vec::new(), Vec::new());
         for (mut u, [low, high]) in all.drain(..).zip(found) {
@@ -198,7 +206,7 @@ impl Around<'_> {
             parts = parts.with_grid(grid);
         }
         if let Some(calibration) = &model.calibration {
-            parts = parts.with_last_together(calibration.draws_of(&kept));
+            parts = parts.with_last_together(draws_together(calibration, &kept));
         }
         let range = Range::draw(&parts, DRAWS, SEED);
         Ok((with_it, beside, Drawn { unknowns: kept, left_out, parts, range }))

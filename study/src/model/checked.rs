@@ -1,8 +1,8 @@
 //! The checked model: what every later step may rely on.
 
 use super::misfit::LoaderKind;
-use crate::calibrate::Calibration;
 use super::told::Told;
+use crate::calibrate::Calibration;
 use geometry::connector::Connector;
 use serde::Serialize;
 use solver::material::Materials;

@@ -35,6 +35,31 @@ pub(super) fn told_by(of: Constant, calibration: &Calibration) -> Unknown {
     unknown(of, Basis::Calibrated, Law::Even { low, high }, mean)
 }
 
+/// The draws of a calibration as values of those of these unknowns that are constants, in their order.
+#[must_use]
+pub fn draws_together(calibration: &Calibration, unknowns: &[Unknown]) -> Vec<Vec<f64>> {
+    let constants = |unknown: &Unknown| match unknown.of {
+        UnknownOf::Constant(of) => Some(of),
+        _ => None,
+    };
+    let of: Vec<Constant> = unknowns.iter().filter_map(constants).collect();
+    calibration.draws.iter().map(|draw| of.iter().map(|of| of.scaled(draw.get(*of))).collect()).collect()
+}
+
+/// Scatter of the logarithm of a peak beyond what is drawn: load cell, rate of the bench, what the model leaves out (engineering judgement).
+pub const BEYOND: f64 = 0.02;
+
+/// What nothing else accounts for: pulls scatter so beyond all that is drawn ([`BEYOND`]).
+pub(super) fn beyond() -> Unknown {
+    Unknown {
+        of: UnknownOf::Beyond,
+        basis: Basis::Assumed,
+        law: Law::deviating(0.0, BEYOND),
+        middle: 0.0,
+        changes: Changes::Loads,
+    }
+}
+
 fn unknown(of: Constant, basis: Basis, law: Law, middle: f64) -> Unknown {
     Unknown { of: UnknownOf::Constant(of), basis, law, middle, changes: Changes::Constant(of) }
 }

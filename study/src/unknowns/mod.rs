@@ -13,6 +13,6 @@ mod scatter;
 pub mod suspected;
 mod unknown;
 
-pub use constants::assumed;
+pub use constants::{BEYOND, assumed, draws_together};
 pub use scatter::{CLEARANCE_MM, METAL_SCATTER, OFFSET_MM, STRAP_SCATTER, unknowns};
 pub use unknown::{BODIES, Basis, Body, Strength, Unknown, UnknownOf, UnknownValue, clearance_key};

@@ -1,6 +1,6 @@
 //! Scatter before a pull: every range that the model states, and stated scatter about what it tells where it states none.
 
-use super::constants::{assumed, told_by};
+use super::constants::{assumed, beyond, told_by};
 use super::unknown::{BODIES, Basis, Body, Changes, Unknown, UnknownOf, clearance_key};
 use crate::model::keys::changes_nothing;
 use crate::model::misfit::LoaderKind;
@@ -108,7 +108,10 @@ pub fn unknowns(model: &Model) -> Vec<Unknown> {
     }
     match &model.calibration {
         None => all.extend([Constant::Press, Constant::Flow].map(assumed)),
-        Some(calibration) => all.extend(Constant::ALL.iter().map(|of| told_by(*of, calibration))),
+        Some(calibration) => {
+            all.push(beyond());
+            all.extend(Constant::ALL.iter().map(|of| told_by(*of, calibration)));
+        }
     }
     all
 }

@@ -48,6 +48,8 @@ pub enum UnknownOf {
     Clearance(Pin),
     /// A constant that all pulls share.
     Constant(Constant),
+    /// What nothing else accounts for: the load cell, the rate of the bench, what the model leaves out.
+    Beyond,
 }
 
 /// On what a range stands.
@@ -103,6 +105,8 @@ pub(super) enum Changes {
     Clearance(Pin),
     /// A constant: of factors the logarithm.
     Constant(Constant),
+    /// Every load, by a factor of which this is the logarithm.
+    Loads,
 }
 
 /// Something that is not known exactly.
@@ -198,8 +202,16 @@ impl Unknown {
             Changes::Constant(which) => {
                 changed = changed.with_constant(*which, which.value(value));
             }
+            // Loads are no part of a model.
+            Changes::Loads => {}
         }
         Some(changed)
+    }
+
+    /// The factor on every load at a value, where that is all it changes.
+    #[must_use]
+    pub fn on_loads(&self, value: f64) -> Option<f64> {
+        (self.changes == Changes::Loads).then(|| value.exp())
     }
 
     /// The body whose strength it is.
@@ -313,6 +325,7 @@ impl Unknown {
             Changes::Constant(Constant::Flow) => UnknownValue::Flow(value),
             Changes::Constant(Constant::Press) => UnknownValue::Press(value),
             Changes::Constant(of) => UnknownValue::Factor(of.value(value)),
+            Changes::Loads => UnknownValue::Factor(value.exp()),
         }
     }
 }

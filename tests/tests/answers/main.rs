@@ -3,6 +3,7 @@
 
 mod bench;
 mod broken_files;
+mod calibrate;
 mod caliper;
 mod cli;
 mod compare;

@@ -1,6 +1,7 @@
 //! `pullmap log`: what is recorded of pulls, in one file to which only is added.
 
 mod attached;
+mod calibrate;
 mod read;
 mod record;
 mod score;
@@ -25,6 +26,11 @@ pub fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         LogCommand::Amend(arguments) => record::amend(logbook, arguments),
         LogCommand::List(arguments) => read::list(logbook, arguments),
         LogCommand::Score(arguments) => score::score(logbook, arguments),
+        LogCommand::Calibrate(arguments) => {
+            machine::prepare()?;
+            calibrate::calibrate(logbook, arguments)
+        }
+        LogCommand::Calibrations(arguments) => calibrate::calibrations(logbook, arguments),
         LogCommand::Show(arguments) => read::show(logbook, arguments),
         LogCommand::Export(arguments) => share::export(logbook, arguments),
         LogCommand::Import(arguments) => share::import(logbook, arguments),

@@ -2,6 +2,7 @@
 
 use super::attached;
 use crate::args::{LogAddArguments, LogAmendArguments, LogPlanArguments, ResultFields, RigFields};
+use crate::calibrating::calibration_of;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
@@ -30,10 +31,20 @@ pub fn plan(logbook: &Path, arguments: &LogPlanArguments) -> Result<Outcome, Fai
     let record = planned(&model, of_sample(&arguments.sample))?;
     // A logbook that cannot be written is told before anything is computed.
     let mut open = Logbook::write(logbook)?;
+    let model = match &arguments.calibration {
+        None => model,
+        Some(name) => model.calibrated(&calibration_of(&open, name)?),
+    };
     let progress = Progress::new(&model.source.stem);
     let begins = |step| progress.say(steps::step(step));
-    let forecast = forecast_of(&Engine::default(), &model.model, &begins, &Watch::quiet())
-        .map_err(|error| Failure::case(&model.model.title, &error))?;
+    let forecast = forecast_of(
+        &Engine::default(),
+        &model.model,
+        arguments.calibration.clone(),
+        &begins,
+        &Watch::quiet(),
+    )
+    .map_err(|error| Failure::case(&model.model.title, &error))?;
     let number = open.plan(&record.plan, Some(&forecast), &[model.source.text.as_bytes()])?;
     progress.done();
     print(&format!("{}{CAUTION}\n", told_plan(&open.pull(number)?)))?;

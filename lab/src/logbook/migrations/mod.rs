@@ -4,7 +4,7 @@
 use rusqlite::{Connection, Transaction};
 
 /// The steps from an empty file to the newest version.
-const STEPS: [&str; 1] = [include_str!("001_first.sql")];
+const STEPS: [&str; 2] = [include_str!("001_first.sql"), include_str!("002_calibrations.sql")];
 
 /// The version that this program writes.
 pub const NEWEST: i64 = STEPS.len() as i64;

@@ -38,6 +38,7 @@ pub fn forecast() -> Forecast {
         p95_kn: 24.0,
         first: "hinge pin, sheared".to_owned(),
         program: "0.1.0".to_owned(),
+        calibration: None,
         inputs: "0123456789ab".to_owned(),
     }
 }

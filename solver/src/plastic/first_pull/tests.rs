@@ -1,8 +1,8 @@
 //! Curves pulled as bars.
 
 use super::*;
-use crate::strength::with_flow;
 use crate::material::{library, lot};
+use crate::strength::with_flow;
 
 /// Force of a bar over its first area, MPa, after a plastic strain.
 fn force_mpa(metal: &Material, pull: &FirstPull, plastic: f64) -> f64 {

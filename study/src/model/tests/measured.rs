@@ -131,10 +131,7 @@ fn a_range_of_a_reading_is_one_of_what_is_known() {
     assert_eq!(model.spreads[0].key, "window.overall_length_mm");
     let longer = model.with_numbers(&[("window.overall_length_mm", 88.4)]).unwrap();
     assert!((longer.connector.window.inside_length_mm - 60.4).abs() < 1e-10);
-    assert_eq!(
-        crate::unknowns::unknowns(&model)[0].at(1.0, &model).unwrap().connector,
-        longer.connector
-    );
+    assert_eq!(crate::unknowns::unknowns(&model)[0].at(1.0, &model).unwrap().connector, longer.connector);
 }
 
 #[test]

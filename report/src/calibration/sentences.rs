@@ -1,0 +1,185 @@
+//! What pulls have told of the constants, in sentences and a table.
+
+use super::Told;
+use super::constants::{counts, in_a_sentence, name, value};
+use super::left::lines;
+use crate::numbers::decimals;
+use crate::{caution::HAZARD, logbook::pulls};
+use std::fmt::Write;
+use study::calibrate::{Judged, Learned, Tied};
+
+/// From this part of its variance on a constant counts as told by the pulls.
+const TOLD: f64 = 0.25;
+/// A pull outside these chances is not explained.
+const UNEXPLAINED: [f64; 2] = [0.01, 0.99];
+/// From so many pulls on it is said that they speak against a calibration.
+const ENOUGH: usize = 4;
+
+/// `3 pulls that broke or opened`.
+fn broke(count: usize) -> String {
+    format!("{count} {} that broke or opened", if count == 1 { "pull" } else { "pulls" })
+}
+
+/// How a constant stands to what was computed or entered.
+fn stands(learned: &Learned) -> String {
+    let Learned { constant, after: [low, middle, high], .. } = learned;
+    let at = |x: f64| value(*constant, x);
+    format!(
+        "{}: {} {} ({} to {})",
+        in_a_sentence(*constant),
+        at(*middle),
+        counts(*constant),
+        at(*low),
+        at(*high)
+    )
+}
+
+/// What was learnt most, in a sentence.
+#[must_use]
+pub fn headline(told: &Told<'_>) -> String {
+    let limits = told.found.held_out.pulls.iter().filter(|pull| pull.is_limit).count();
+    let mut most: Vec<&Learned> = told.found.learned.iter().filter(|one| one.told >= TOLD).collect();
+    most.sort_by(|a, b| b.told.total_cmp(&a.told));
+    match most.as_slice() {
+        [] => format!(
+            "{} tell little of any constant by itself: forecasts change where constants go together.",
+            capital(&broke(limits))
+        ),
+        [first, ..] => format!("{} tell most of {}.", capital(&broke(limits)), stands(first)),
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// All of it in sentences, but for the table.
+#[must_use]
+pub fn sentences(told: &Told<'_>) -> Vec<String> {
+    let found = told.found;
+    let mut all = vec![headline(told)];
+    let (limits, bounds): (Vec<&Judged>, Vec<&Judged>) =
+        found.held_out.pulls.iter().partition(|pull| pull.is_limit);
+    if !bounds.is_empty() {
+        let numbers: Vec<i64> = bounds.iter().map(|pull| pull.number).collect();
+        all.push(format!(
+            "{} ended otherwise: each holds at least its peak.",
+            capital(&pulls(&sorted(numbers)))
+        ));
+    }
+    all.extend(found.tied.iter().map(tied));
+    let little: Vec<&str> = found
+        .learned
+        .iter()
+        .filter(|one| one.told < TOLD && found.tied.iter().all(|tied| !tied.pair.contains(&one.constant)))
+        .map(|one| in_a_sentence(one.constant))
+        .collect();
+    if !little.is_empty() {
+        all.push(format!("These pulls tell little of: {}.", little.join(", ")));
+    }
+    all.extend(held_out(&limits));
+    all.extend(lines(told.left).into_iter().map(|line| format!("Note: {line}")));
+    all
+}
+
+fn sorted(mut numbers: Vec<i64>) -> Vec<i64> {
+    numbers.sort_unstable();
+    numbers
+}
+
+fn tied(tied: &Tied) -> String {
+    let [a, b] = tied.pair.map(in_a_sentence);
+    let way = if tied.correlation < 0.0 {
+        "more of one does what less of the other would"
+    } else {
+        "they rise and fall together"
+    };
+    format!(
+        "{} and {b} are not told apart (correlation {}): {way}.",
+        capital(a),
+        decimals(tied.correlation, 2)
+    )
+}
+
+/// What the pulls say of the calibration itself.
+fn held_out(limits: &[&Judged]) -> Vec<String> {
+    let judged: Vec<&&Judged> = limits.iter().filter(|pull| pull.after.is_some()).collect();
+    let mut all = Vec::new();
+    if judged.len() > 1 {
+        let within = |after: usize| judged.iter().filter(|pull| pull.within()[after]).count();
+        let gain = judged.iter().filter_map(|pull| pull.gain).sum::<f64>() / judged.len() as f64;
+        let verdict = match gain {
+            gain if gain > 0.05 => "the calibration makes them likelier",
+            gain if gain < -0.05 => "the calibration makes them less likely: it does not help here",
+            _ => "the calibration makes them about as likely as before",
+        };
+        all.push(format!(
+            "Each forecast from the others alone, {} of {} peaks lie within their range of 90 % ({} without calibration); {verdict}, on average {} \
+             times.",
+            within(1),
+            judged.len(),
+            within(0),
+            decimals(gain.exp(), 2)
+        ));
+        if gain < -0.05 && judged.len() >= ENOUGH {
+            all.push(
+                "Note: these pulls do not go together under one set of constants; forecast without it."
+                    .to_owned(),
+            );
+        }
+    }
+    let odd: Vec<i64> = judged
+        .iter()
+        .filter(|pull| pull.after.is_some_and(|chance| chance < UNEXPLAINED[0] || chance > UNEXPLAINED[1]))
+        .map(|pull| pull.number)
+        .collect();
+    if !odd.is_empty() {
+        all.push(format!("Note: the others do not explain {}.", pulls(&sorted(odd))));
+    }
+    let unjudged: Vec<i64> =
+        limits.iter().filter(|pull| pull.after.is_none()).map(|pull| pull.number).collect();
+    if !unjudged.is_empty() {
+        all.push(format!(
+            "Note: so much hangs on {} that the others alone do not forecast it.",
+            pulls(&sorted(unjudged))
+        ));
+    }
+    all
+}
+
+/// What `log calibrate` prints, but for where it is kept.
+#[must_use]
+pub fn answer(told: &Told<'_>) -> String {
+    let mut text = sentences(told).join("\n") + "\n";
+    let _ = writeln!(text, "\n  {:<25} {:>20} {:>20} {:>6}", "90 of 100 lie", "before", "after", "told");
+    for one in &told.found.learned {
+        let range = |[low, _, high]: [f64; 3]| {
+            format!("{} to {}", value(one.constant, low), value(one.constant, high))
+        };
+        let _ = writeln!(
+            text,
+            "  {:<25} {:>20} {:>20} {:>4.0} %  {}",
+            name(one.constant),
+            range(one.before),
+            range(one.after),
+            100.0 * one.told,
+            counts(one.constant)
+        );
+    }
+    text.push_str("\"Told\" is the part of the variance that these pulls took. What stays open from sample to sample is drawn as before.\n");
+    text
+}
+
+/// Where it is kept, and what it is for.
+#[must_use]
+pub fn kept_as(name: &str) -> String {
+    let quoted = if name.chars().all(|c| c.is_ascii_alphanumeric() || "-_.".contains(c)) {
+        name.to_owned()
+    } else {
+        format!("'{name}'")
+    };
+    format!(
+        "Kept as {name}. Then: pullmap forecast MODEL --calibration {quoted}, or pullmap log plan MODEL --sample NAME --calibration {quoted}\n{HAZARD}\n"
+    )
+}
