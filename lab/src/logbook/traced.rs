@@ -25,10 +25,12 @@ pub struct Cell {
 /// What makes a peak doubtful.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Doubt {
-    /// It is a single sample far above those beside it.
-    SingleSample,
+    /// It is one to three samples far above those beside them.
+    Disturbance,
     /// What the cell shows without load is not known, so nothing was subtracted.
     NoZero,
+    /// What it shows without load is so much that it may be a load that stood before and after the pull.
+    LargeZero,
     /// What it shows without load is another afterwards, by more than told peaks may be off.
     ZeroMoved,
     /// How much lies between its samples is not known.
@@ -62,10 +64,13 @@ pub enum NoTracedPeak {
 /// What makes the peak of a pull doubtful, if anything does.
 fn doubt(pull: &Pull) -> Option<Doubt> {
     let kn = pull.peak.kn;
-    if pull.spike.is_some() {
-        return Some(Doubt::SingleSample);
+    if pull.disturbance.is_some() {
+        return Some(Doubt::Disturbance);
     }
-    let Some(quiet) = &pull.quiet else { return Some(Doubt::NoZero) };
+    let Ok(quiet) = &pull.quiet else { return Some(Doubt::NoZero) };
+    if quiet.is_large {
+        return Some(Doubt::LargeZero);
+    }
     if quiet.drift_kn.is_some_and(|drift| drift.abs() > (SAME * kn).max(SAME_KN)) {
         return Some(Doubt::ZeroMoved);
     }

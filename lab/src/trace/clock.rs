@@ -43,6 +43,8 @@ pub enum ClockUnit {
     Named,
     /// Times of day.
     TimeOfDay,
+    /// Numbers that are hours, minutes and seconds one behind the other, such as 140503.25.
+    HourMinuteSecond,
     /// Numbers that are dates of a spreadsheet, in days.
     SheetDate,
     /// Numbers that are seconds since 1970.
@@ -140,6 +142,27 @@ pub fn guessed_unit(values: &[f64]) -> (f64, ClockUnit) {
     } else {
         (1.0, ClockUnit::Assumed)
     }
+}
+
+/// Seconds of the day of numbers that are hours, minutes and seconds one behind the other, such as 140503.25; nothing where they are not,
+/// or where no minute ends among them: then they step as seconds do.
+#[must_use]
+pub fn run_together(values: &[f64]) -> Option<Vec<f64>> {
+    let second = |v: f64| {
+        let (h, m, s) = ((v / 1e4).floor(), (v / 100.0).floor() % 100.0, v % 100.0);
+        ((0.0..24.0).contains(&h) && m < 60.0 && s < 60.0).then_some(3600.0 * h + 60.0 * m + s)
+    };
+    let seconds: Vec<f64> = values.iter().map(|v| second(*v)).collect::<Option<_>>()?;
+    let steps: Vec<f64> = seconds.windows(2).map(|w| (w[1] - w[0]).rem_euclid(86_400.0)).collect();
+    let mut sorted: Vec<f64> = steps.iter().copied().filter(|s| *s > 0.0).collect();
+    sorted.sort_by(f64::total_cmp);
+    let usual = *sorted.get(sorted.len() / 2)?;
+    let minutes: Vec<usize> = (0..steps.len())
+        .filter(|i| (seconds[*i] / 60.0).floor() != (seconds[i + 1] / 60.0).floor())
+        .collect();
+    // Where a minute ends, the numbers leave out forty and more, and the seconds go on by their step.
+    let even = minutes.iter().filter(|i| steps[**i] <= GAP * usual).count();
+    (usual < 30.0 && even > 0 && 2 * even >= minutes.len()).then_some(seconds)
 }
 
 /// Times from stamps, s, with a stamp's line: from zero on, over midnight where `daily`.
@@ -256,6 +279,25 @@ mod tests {
         let (times, hz, ..) = rebuilt(&lost).unwrap();
         assert!((hz - 10.0).abs() < 1e-12 && (times[45] - 9.6).abs() < 1e-9, "{hz} {}", times[45]);
         assert!(rebuilt(&[0.0, 0.1, 0.2, 0.2, 0.3]).is_none());
+    }
+
+    #[test]
+    fn hours_minutes_and_seconds_may_stand_behind_each_other() {
+        let of = |from: f64, step: f64| {
+            let number = |s: f64| {
+                let s = s % 86_400.0;
+                1e4 * (s / 3600.0).floor() + 100.0 * (s / 60.0 % 60.0).floor() + s % 60.0
+            };
+            (0..300).map(|i| number(from + step * f64::from(i))).collect::<Vec<f64>>()
+        };
+        for from in [50_703.25, 86_390.0, 3.5] {
+            let found = run_together(&of(from, 0.25)).unwrap();
+            assert!((found[0] - from).abs() < 1e-6 && (found[20] - (from + 5.0)).abs() < 1e-6, "{from}");
+        }
+        // Seconds, and a time in which no minute ends.
+        let seconds: Vec<f64> = (0..300).map(|i| 0.25 * f64::from(i)).collect();
+        assert_eq!(run_together(&seconds), None);
+        assert_eq!(run_together(&of(50_703.0, 0.1)), None);
     }
 
     #[test]

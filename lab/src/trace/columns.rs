@@ -1,7 +1,9 @@
 //! What each column is: by its heading, by the units beside its values, and by the values themselves.
 
 use super::error::TraceError;
-use super::layout::{Kind, Layout, uncommented};
+use super::kind::Kind;
+use super::layout::Layout;
+use super::separator::uncommented;
 use super::unit::Unit;
 
 /// What a column is for.
@@ -47,8 +49,10 @@ pub struct Column {
     pub role: Role,
 }
 
-const TIME: [&str; 15] = [
+const TIME: [&str; 17] = [
     "ts",
+    "utc",
+    "hhmmss",
     "time",
     "zeit",
     "t",
@@ -259,8 +263,10 @@ fn unnamed(columns: &mut [Column], layout: &Layout, sample: &[Vec<Option<f64>>])
     let values: Vec<f64> = sample.iter().filter_map(|row| row[first]).collect();
     let grows =
         values.len() > 2 && values.windows(2).all(|w| w[1] >= w[0]) && values[values.len() - 1] > values[0];
-    let counts =
-        values.windows(2).all(|w| w[1] - w[0] == 1.0) && values.first().is_some_and(|v| v.fract() == 0.0);
+    // Samples may be missing: then the numbers leave some out.
+    let counts = super::absent::counted(&values).is_some_and(|places| {
+        places.len() > 1 && values[values.len() - 1] - values[0] == places[places.len() - 1]
+    });
     if counts && values.len() == sample.len() {
         columns[first].role = Role::Index;
     } else if grows {

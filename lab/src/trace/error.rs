@@ -34,6 +34,11 @@ pub enum TraceError {
         /// Cells of that line.
         found: usize,
     },
+    /// Loads of one size in no order, without names and without a clock: a list of peaks, or a curve.
+    PeaksOrCurve {
+        /// How many.
+        values: usize,
+    },
     /// Two lines state different rates.
     TwoRates {
         /// The second of them.

@@ -18,6 +18,8 @@ pub enum Cell {
     Missing,
     /// A mark for more than the cell can measure.
     Over,
+    /// A number that stands for an error; [`read`] does not tell it, what stands beside it does.
+    Code,
     /// Something else.
     Word,
 }

@@ -2,19 +2,23 @@
 
 use super::clock::steps;
 use super::course::{ending, holds, rate, rises, slips};
+use super::disturbance::disturbance;
 use super::kinks::{Against, Kink, Rise};
-use super::peak::{at_least, device, missed, spike};
-use super::quiet::{Quiet, noise_kn};
+use super::missed::missed;
+use super::peak::{at_least, device};
+use super::quiet::{NoZero, Quiet, noise_kn};
 use super::recording::{Channel, Recording};
 
 pub use super::course::{Ending, Hold, Slip};
-pub use super::peak::{AtLeast, Missed, Peak};
+pub use super::disturbance::Disturbance;
+pub use super::missed::Missed;
+pub use super::peak::{AtLeast, Peak};
 
 /// A pull.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pull {
-    /// What the cell shows without load; nothing where the file begins under load.
-    pub quiet: Option<Quiet>,
+    /// What the cell shows without load.
+    pub quiet: Result<Quiet, NoZero>,
     /// Scatter from sample to sample, kN.
     pub noise_kn: f64,
     /// The largest load.
@@ -41,8 +45,8 @@ pub struct Pull {
     pub holds: Vec<Hold>,
     /// Work of the bench up to the end, J.
     pub energy_j: Option<f64>,
-    /// Where the peak is a single sample far above its neighbours, the highest load beside it, kN less the zero.
-    pub spike: Option<f64>,
+    /// Where the peak is one to three samples far above those beside them, which may be a disturbance: what they are.
+    pub disturbance: Option<Disturbance>,
     /// How often the load rose above half the peak and fell below a fifth of it.
     pub rises: usize,
     /// The lowest load less the zero, kN.
@@ -100,7 +104,7 @@ impl Pull {
             missed: if at_least.is_empty() { missed(kn, times, zero, peak) } else { Missed::LowerBound },
             at_least,
             device,
-            spike: spike(kn, zero, peak),
+            disturbance: disturbance(kn, zero, peak),
             rises: rises(kn, zero, peak),
             least_kn: kn.iter().fold(f64::INFINITY, |m, v| m.min(*v)) - zero,
             rate_kn_s: rate,
@@ -129,7 +133,7 @@ mod tests {
     fn of(rows: impl Iterator<Item = (f64, f64)>) -> Pull {
         let mut text = String::from("time_s,force_kN\n");
         for (t, f) in rows {
-            writeln!(text, "{t:.4},{f:.4}").unwrap();
+            writeln!(text, "{t:.6},{f:.4}").unwrap();
         }
         let Found::Recording(recording) = read(text.as_bytes(), &Asked::default()).unwrap() else { panic!() };
         Pull::of(&recording, &recording.channels[0])
@@ -152,11 +156,29 @@ mod tests {
             }));
             let lost = 1.0 - pull.peak.kn / 20.0;
             assert!(lost <= loss + 1e-3, "{width} s at {hz} Hz: {lost}");
-            let Missed::Pulse { kn, .. } = pull.missed else { panic!("{:?}", pull.missed) };
-            assert!(
-                (20.0 - pull.peak.kn) <= 1.15 * kn && kn <= 20.0 * loss * 1.5,
-                "{width} s at {hz} Hz: {kn} of {lost}"
-            );
+            // So few samples may be of a sharper top as well: the bound is that of straight lines where it is the larger.
+            let (Missed::Pulse { kn, .. } | Missed::Slopes { kn, .. }) = pull.missed else {
+                panic!("{:?}", pull.missed)
+            };
+            assert!((20.0 - pull.peak.kn) <= kn, "{width} s at {hz} Hz: {kn} of {lost}");
+        }
+    }
+
+    #[test]
+    fn a_round_top_of_many_samples_may_have_lost_little() {
+        for hz in [100.0, 160.0] {
+            let pull = of((-40..(0.5 * hz) as i32 + 40).map(|i| {
+                let t = (f64::from(i) + 0.5) / hz;
+                let load =
+                    if (0.0..0.5).contains(&t) { 20.0 * (std::f64::consts::PI * t / 0.5).sin() } else { 0.0 };
+                (f64::from(i + 40) / hz, load)
+            }));
+            // Of a half sine of half a second: 20 kN times 1 - cos(pi / (2 f T)).
+            let loss = 20.0 * (1.0 - (std::f64::consts::FRAC_PI_2 / (0.5 * hz)).cos());
+            let (Missed::Pulse { kn, .. } | Missed::Slopes { kn, .. }) = pull.missed else {
+                panic!("{:?}", pull.missed)
+            };
+            assert!(20.0 - pull.peak.kn <= kn && kn < 5.0 * loss, "{hz} Hz: {kn} of {loss}");
         }
     }
 
@@ -223,5 +245,68 @@ mod tests {
             of((0..200).map(|i| (0.02 * f64::from(i), if i < 50 { 0.0 } else { 0.1 * f64::from(i - 49) })));
         assert!(matches!(cut.ending, Ending::UnderLoad { .. }));
         assert_eq!(cut.at_least, [AtLeast::EndsHigh]);
+    }
+
+    /// Pulls that rise to 20 kN within one second from nothing and come down again, by what they are called.
+    fn drawn(shape: usize, t: f64) -> f64 {
+        let (rises, falls) = ((0.0..=1.0).contains(&t), (1.0..2.0).contains(&t));
+        20.0 * match shape {
+            // A triangle, and one that breaks at its top.
+            0 if rises || falls => 1.0 - (t - 1.0).abs(),
+            1 if rises => t,
+            // A half sine, and one that breaks at its top.
+            2 if rises || falls => (0.5 * std::f64::consts::PI * t).sin(),
+            3 if rises => (0.5 * std::f64::consts::PI * t).sin(),
+            // Steeper and steeper until it breaks, or comes down as it rose.
+            4 if rises => (3.0 * t).exp_m1() / 3.0_f64.exp_m1(),
+            5 if rises || falls => (3.0 * (1.0 - (t - 1.0).abs())).exp_m1() / 3.0_f64.exp_m1(),
+            // Less and less steep until it breaks, or dies away.
+            6 if rises => (-3.0 * t).exp_m1() / (-3.0_f64).exp_m1(),
+            7 if rises => t,
+            7 if t > 1.0 => (3.0 * (1.0 - t)).exp(),
+            // A half sine squared: a soft beginning, a round top.
+            8 if rises || falls => (0.5 * std::f64::consts::PI * t).sin().powi(2),
+            _ => 0.0,
+        }
+    }
+
+    #[test]
+    fn the_bound_holds_the_true_peak_of_drawn_pulls_at_any_phase() {
+        let mut state = 0x9e37_79b9_7f4a_7c15_u64;
+        let mut wrong = Vec::new();
+        let (mut bounded, mut widest) = (0, 0.0_f64);
+        for shape in 0..9 {
+            for per_rise in [3, 4, 5, 6, 8, 10, 13, 17, 22, 28, 36, 50] {
+                for _ in 0..12 {
+                    state ^= state << 13;
+                    state ^= state >> 7;
+                    state ^= state << 17;
+                    let phase = (state >> 11) as f64 / (1_u64 << 53) as f64;
+                    let step = 1.0 / f64::from(per_rise);
+                    let pull = of((-20..6 * per_rise).map(|i| {
+                        let t = step * (f64::from(i) + phase);
+                        (step * f64::from(i + 20), drawn(shape, t))
+                    }));
+                    let missed = match pull.missed {
+                        Missed::Ramp { kn, .. } | Missed::Pulse { kn, .. } | Missed::Slopes { kn, .. } => kn,
+                        _ => continue,
+                    };
+                    if pull.disturbance.is_some() {
+                        continue;
+                    }
+                    bounded += 1;
+                    widest = widest.max(if per_rise >= 10 { missed } else { 0.0 });
+                    let lost = 20.0 - pull.peak.kn;
+                    if lost > missed + 1e-3 {
+                        wrong.push(format!(
+                            "shape {shape}, {per_rise} a rise, {phase:.3}: {lost:.3} of {:?}",
+                            pull.missed
+                        ));
+                    }
+                }
+            }
+        }
+        assert!(wrong.is_empty(), "{} of {bounded}, widest {widest}:\n{}", wrong.len(), wrong.join("\n"));
+        assert!(bounded > 1100, "{bounded}");
     }
 }

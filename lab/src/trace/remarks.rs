@@ -1,7 +1,7 @@
 //! What stands about the values: rate, unit, range, scale, a device's own extremes.
 
-use super::layout::{Separator, uncommented};
 use super::number::{Decimal, number, with_word};
+use super::separator::{Separator, uncommented};
 use super::unit::Unit;
 use crate::force_unit::ForceUnit;
 

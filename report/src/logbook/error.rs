@@ -315,8 +315,11 @@ fn why_no_peak(
         }
         NoTracedPeak::Doubtful(kn, doubt) => {
             let because = match doubt {
-                Doubt::SingleSample => "is a single sample far above those beside it",
+                Doubt::Disturbance => "is one to three samples far above those beside them",
                 Doubt::NoZero => "is as it was read: what the cell shows without load is not known",
+                Doubt::LargeZero => {
+                    "is less a zero of more than 5 % of it, which may be a load that stood before and after the pull"
+                }
                 Doubt::ZeroMoved => "is uncertain: after the pull the cell shows another zero than before",
                 Doubt::NoBound => "has too few samples to tell how much lies between them",
             };

@@ -68,7 +68,8 @@ struct CellInWords {
     missing: usize,
     /// The pull in a sentence.
     sentence: String,
-    /// What the cell shows before the pull, kN; null where the file begins under load.
+    /// What the cell shows before the pull, kN; null where that is not known, since the file begins under load or rises from its first
+    /// samples on: then nothing is taken off.
     zero_kn: Option<f64>,
     /// What it shows after the pull less that, kN; null where the file does not tell.
     drift_kn: Option<f64>,
@@ -246,8 +247,8 @@ impl CellInWords {
             samples: channel.kn.len(),
             missing: channel.missing,
             sentence: headline(pull),
-            zero_kn: pull.quiet.as_ref().map(|q| q.zero_kn),
-            drift_kn: pull.quiet.as_ref().and_then(|q| q.drift_kn),
+            zero_kn: pull.quiet.as_ref().ok().map(|q| q.zero_kn),
+            drift_kn: pull.quiet.as_ref().ok().and_then(|q| q.drift_kn),
             noise_kn: pull.noise_kn,
             peak_kn: pull.peak.kn,
             peak_as_read_kn: pull.peak.read_kn,

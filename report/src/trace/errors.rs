@@ -137,6 +137,10 @@ fn settled(error: &TraceError, by: &Settled) -> String {
         TraceError::HeadingWidth { line, named, found } => format!(
             "line {line}: {found} cells, but the heading names {named} columns; mend the heading, or export with another separator"
         ),
+        TraceError::PeaksOrCurve { values } => format!(
+            "{values} loads of one size in no order, without names and without a clock: are they peaks of several pulls, or a curve? For peaks give \
+             each a name in front of it, such as A-1;24.1;kN; of a curve say the samples a second with {rate}"
+        ),
         TraceError::TwoRates { line, hz } => format!(
             "line {line} says {} samples a second where an earlier one says {}; say which it is with {rate}",
             plain(hz[1]),

@@ -4,6 +4,7 @@ use super::pull::{missed, missed_kn};
 use crate::numbers::{decimals, kilonewtons, plain};
 use lab::trace::kinks::Against;
 use lab::trace::pull::{Ending, Hold, Pull};
+use lab::trace::quiet::NoZero;
 use lab::trace::recording::Channel;
 
 /// A line of the table.
@@ -40,7 +41,7 @@ pub fn rows(pull: &Pull, channel: &Channel) -> Vec<Row> {
     let mut row =
         |what: &str, value: String, more: String| rows.push(Row { what: what.to_owned(), value, more });
     match &pull.quiet {
-        Some(quiet) => {
+        Ok(quiet) => {
             let drift = quiet.drift_kn.map_or_else(String::new, |d| format!("; {} kN afterwards", signed(d)));
             let [from, to] = quiet.samples;
             row(
@@ -56,10 +57,14 @@ pub fn rows(pull: &Pull, channel: &Channel) -> Vec<Row> {
                 );
             }
         }
-        None => row(
+        Err(why) => row(
             "shows without load",
             "unknown".to_owned(),
-            "the file begins under load: nothing is subtracted".to_owned(),
+            match why {
+                NoZero::UnderLoad => "the file begins under load: nothing is subtracted".to_owned(),
+                NoZero::Rises => "the first samples rise or change already: nothing is subtracted".to_owned(),
+                NoZero::Load(kn) => format!("{} stand before the pull: nothing is subtracted", fine(*kn)),
+            },
         ),
     }
     row("scatter from sample to sample", format!("{} kN", decimals(pull.noise_kn, 3)), String::new());

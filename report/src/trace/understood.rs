@@ -1,6 +1,7 @@
 //! What was understood of a file, and on what evidence.
 
 use crate::numbers::{digits, plain};
+use lab::trace::absent::{AbsentWhy, Code};
 use lab::trace::clock::{Clock, ClockUnit, RateFrom};
 use lab::trace::columns::{Role, UnitFrom};
 use lab::trace::layout::Separator;
@@ -32,6 +33,8 @@ pub fn understood(recording: &Recording, pulls: &[Pull]) -> Vec<String> {
         ));
     }
     told.extend(recording.channels.iter().filter_map(missing));
+    told.extend(recording.channels.iter().flat_map(codes));
+    told.extend(recording.channels.first().and_then(lost));
     if let Some(way) = recording.columns.iter().find(|c| c.role == Role::Way) {
         let used = recording.channels.iter().any(|c| c.way_mm.is_some());
         let how = if used {
@@ -140,6 +143,36 @@ fn missing(channel: &Channel) -> Option<String> {
         .then(|| format!("{} values of column {} are missing and left out.", channel.missing, channel.name))
 }
 
+/// Lines that are named; of more the number is told.
+const NAMED: usize = 12;
+
+fn codes(channel: &Channel) -> Vec<String> {
+    let told = |code: &Code| {
+        let named: Vec<String> = code.lines.iter().take(NAMED).map(ToString::to_string).collect();
+        let more = code.lines.len().saturating_sub(NAMED);
+        let more = if more == 0 { String::new() } else { format!(" and {more} more") };
+        let lines = if code.lines.len() == 1 { "line" } else { "lines" };
+        format!(
+            "Column {} holds {} on {lines} {}{more}, far from the values beside it: taken for an error code and left out.",
+            channel.name,
+            plain(code.written),
+            named.join(", ")
+        )
+    };
+    channel.codes.iter().map(told).collect()
+}
+
+fn lost(channel: &Channel) -> Option<String> {
+    let lost = || channel.absent.iter().filter(|a| a.why == AbsentWhy::Lost);
+    let first = lost().next()?;
+    let all: usize = lost().map(|a| a.samples).sum();
+    Some(format!(
+        "By the numbers of the samples {all} {} missing, first before line {}.",
+        if all == 1 { "is" } else { "are" },
+        first.line
+    ))
+}
+
 fn clock(recording: &Recording) -> String {
     match &recording.clock {
         Clock::Column { column, unit_s, why } => {
@@ -156,6 +189,9 @@ fn clock(recording: &Recording) -> String {
                     format!("in {unit}, by its heading")
                 }
                 ClockUnit::TimeOfDay => "times of day".to_owned(),
+                ClockUnit::HourMinuteSecond => {
+                    "hours, minutes and seconds one behind the other, since its numbers go on so from minute to minute".to_owned()
+                }
                 ClockUnit::SheetDate => "dates of a spreadsheet, in days, since its numbers are such".to_owned(),
                 ClockUnit::Epoch => "seconds since 1970, since its numbers are such".to_owned(),
                 ClockUnit::EpochMs => "milliseconds since 1970, since its numbers are such".to_owned(),

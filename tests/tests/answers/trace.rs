@@ -47,7 +47,7 @@ fn check(case: &Case) -> Result<(), String> {
     let near = |a: f64, b: f64, by: f64| (a - b).abs() <= by;
     let peak = case.made.read_kn(one, digits);
     must(near(pull.peak.read_kn, peak, 1e-9 * peak), "peak", format!("{} of {peak}", pull.peak.read_kn))?;
-    let zero = pull.quiet.as_ref().ok_or("no zero")?.zero_kn;
+    let zero = pull.quiet.as_ref().map_err(|e| format!("{e:?}"))?.zero_kn;
     let sign = if channel.turned { -1.0 } else { 1.0 };
     must(near(sign * zero, case.made.zero_kn * sign, 1e-3 * peak), "zero", zero.to_string())?;
     let hz = pull.steps.map(|s| 1.0 / s.0);
@@ -96,6 +96,103 @@ fn what_a_cell_cannot_measure_makes_the_peak_a_lower_bound() {
     assert!(matches!(flat.at_least[..], [AtLeast::Flat { samples }] if samples > 50), "{:?}", flat.at_least);
     let range = of(&text(&|kn| format!("{:.3}", kn.min(20.0)), &["Range: 20 kN", "t_s,F_kN"]));
     assert!(range.at_least.contains(&AtLeast::AtRange { range_kn: 20.0 }), "{:?}", range.at_least);
+}
+
+/// A pull to 22 kN at 50 samples a second, in newtons, whose row each test may write otherwise.
+fn pulled(head: &str, row: impl Fn(usize, f64, f64) -> Option<String>) -> String {
+    let load = |t: f64| if (2.0..10.0).contains(&t) { 2750.0 * (t - 2.0) } else { 0.0 };
+    let rows = (0..600).filter_map(|i| row(i, 0.02 * i as f64, load(0.02 * i as f64)));
+    rows.fold(format!("{head}\n"), |text, row| text + &row + "\n")
+}
+
+#[test]
+fn error_codes_are_no_loads_and_at_the_peak_it_is_a_lower_bound() {
+    let with = |code: &str, at: &[usize]| {
+        let text = pulled("t_s,F_N", |i, t, load| {
+            Some(format!("{t:.2},{}", if at.contains(&i) { code.to_owned() } else { format!("{load:.0}") }))
+        });
+        let found = recording(text.as_bytes(), &Asked::default()).unwrap();
+        let pull = Pull::of(&found, &found.channels[0]);
+        (found.channels[0].codes.clone(), pull)
+    };
+    for (code, at) in [
+        ("-999", vec![20, 300]),
+        ("9999", vec![20, 200, 580]),
+        ("99999", vec![300]),
+        ("32767", vec![20, 300, 301]),
+        ("-32768", vec![20, 300]),
+        ("9999999", vec![20, 300]),
+    ] {
+        let (codes, pull) = with(code, &at);
+        let lines: Vec<u32> = at.iter().map(|i| *i as u32 + 2).collect();
+        assert_eq!(codes.len(), 1, "{code}");
+        assert_eq!(codes[0].lines, lines, "{code}");
+        assert!((pull.peak.kn - 21.945).abs() < 1e-9 && pull.at_least.is_empty(), "{code}: {:?}", pull.peak);
+        assert!(pull.slips.is_empty() && pull.least_kn > -1e-9, "{code}: {:?}", pull.slips);
+        let (_, pull) = with(code, &[20, 498, 499]);
+        assert_eq!(pull.at_least, [AtLeast::Codes { line: 500 }], "{code}");
+    }
+    // The words name the lines.
+    let folder = tempdir().unwrap();
+    let text = pulled("t_s,F_N", |i, t, load| {
+        Some(format!("{t:.2},{}", if i == 20 || i == 499 { -999.0 } else { load }))
+    });
+    fs::write(folder.path().join("codes.csv"), text).unwrap();
+    let ran = run(folder.path(), &["trace", "codes.csv"]);
+    for part in ["holds -999 on lines 22, 501", "left out", "the peak is a lower bound", "at least"] {
+        assert!(ran.out.contains(part), "{part}: {}", ran.out);
+    }
+}
+
+#[test]
+fn samples_that_a_counter_leaves_out_at_the_peak_make_it_a_lower_bound() {
+    let with = |head: &str, gone: std::ops::Range<usize>| {
+        let text =
+            pulled(head, |i, _, load| (!gone.contains(&i)).then(|| format!("{},{load:.0}", 3 * i + 7)));
+        let found =
+            recording(text.as_bytes(), &Asked { unit: Some(ForceUnit::N), ..Asked::default() }).unwrap();
+        Pull::of(&found, &found.channels[0])
+    };
+    for head in ["sample,F_N", "Rate: 50 Hz\nsample,F_N"] {
+        assert_eq!(with(head, 497..499).at_least, [AtLeast::Lost { samples: 2 }], "{head}");
+        assert_eq!(with(head, 499..500).at_least, [AtLeast::Lost { samples: 1 }], "{head}");
+        assert_eq!(with(head, 300..320).at_least, [], "{head}");
+    }
+    // Counted with them, times are right behind what was lost.
+    assert!((with("Rate: 50 Hz\nsample,F_N", 300..320).peak.time_s.unwrap() - 9.98).abs() < 1e-9);
+}
+
+#[test]
+fn quoted_commas_pages_and_clocks_that_run_together_give_the_same_pull() {
+    let whole = pulled("t_s,F_N", |_, t, load| Some(format!("{t:.2},{load:.1}")));
+    let of = |text: &str| {
+        let found = recording(text.as_bytes(), &Asked::default()).unwrap();
+        Pull::of(&found, &found.channels[0])
+    };
+    let plain = of(&whole);
+    let quoted = pulled("t_s,F_N", |_, t, load| Some(format!("\"{t:.2}\",\"{load:.1}\"").replace('.', ",")));
+    assert_eq!(of(&quoted).peak.kn.to_bits(), plain.peak.kn.to_bits());
+    let pages = pulled("t_s,F_N", |i, t, load| {
+        let head =
+            if i > 0 && i % 60 == 0 { format!("Page {}\nt_s,F_N\n", i / 60 + 1) } else { String::new() };
+        Some(format!("{head}{t:.2},{load:.1}"))
+    });
+    let paged = of(&pages);
+    assert_eq!((paged.peak.kn, paged.peak.sample), (plain.peak.kn, plain.peak.sample));
+    for from in [50_703.0, 86_395.0] {
+        let clock = pulled("UTC,F_N", |_, t, load| {
+            let s = (from + 10.0 * t) % 86_400.0;
+            let together =
+                format!("{:02}{:02}{:05.2}", (s / 3600.0) as u32, (s / 60.0) as u32 % 60, s % 60.0);
+            Some(format!("{together},{load:.1}"))
+        });
+        let pull = of(&clock);
+        assert!(
+            (pull.peak.time_s.unwrap() - 99.8).abs() < 1e-6 && pull.steps.unwrap().1 == 0,
+            "{:?}",
+            pull.steps
+        );
+    }
 }
 
 /// Trials of a stranger, each with what went wrong.
@@ -180,7 +277,7 @@ fn what_went_wrong_once_does_not_again() {
     let spike = rows("t_s,F_kN", 600, &|i| {
         format!("{:.2},{:.3}", 0.02 * f64::from(i), if i == 300 { 61.3 } else { ramp(0.02 * f64::from(i)) })
     });
-    assert!(of(&spike).unwrap().spike.is_some_and(|kn| (kn - 21.9).abs() < 0.1));
+    assert!(of(&spike).unwrap().disturbance.is_some_and(|d| (d.others_kn - 21.9).abs() < 0.1));
     // Recordings with units of their own; loads that are none.
     let parts = format!(
         "Unit: lbf\n{}Unit: kN\n{}",
@@ -271,6 +368,8 @@ fn what_a_file_leaves_open_is_asked_and_not_guessed() {
         }),
         (table("t_s,F_kN", "#,1234567"), |e| matches!(e, TraceError::NotALoad { line: 2, .. })),
         (table("Unit: lbf\nt_s,F_kN", "#,1.5"), |e| matches!(e, TraceError::TwoUnits { line: 1, .. })),
+        ("22.4\n21.9\n23.1\n22.6\n20.8\n".to_owned(), |e| *e == TraceError::PeaksOrCurve { values: 5 }),
+        ("no;F_kN\n1;22.4\n2;21.9\n3;23.1\n".to_owned(), |e| *e == TraceError::PeaksOrCurve { values: 3 }),
         ("only words\nand more\n".to_owned(), |e| *e == TraceError::NoValues),
         ("t_s,F_kN\n0,1.5\n".to_owned(), |e| *e == TraceError::TooFew { found: 1 }),
         (table("t_s,F_kN", "#,----"), |e| matches!(e, TraceError::AllMissing | TraceError::NoLoad { .. })),

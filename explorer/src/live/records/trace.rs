@@ -108,6 +108,7 @@ fn mistake(name: &str, error: &TraceError) -> Mistake {
         | TraceError::HeadingWidth { line, .. }
         | TraceError::BadCell { line, .. }
         | TraceError::OtherLength { line, .. } => ("", Some(*line)),
+        TraceError::PeaksOrCurve { .. } => ("rate", None),
         TraceError::TwoRates { line, .. }
         | TraceError::UnknownTime { line, .. }
         | TraceError::TooLong { line, .. }
