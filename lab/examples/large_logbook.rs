@@ -65,6 +65,7 @@ fn pull(place: usize, traces: &[Content]) -> Result<PackagedPull, Error> {
             },
         }),
         amendments: if place.is_multiple_of(10) { vec![corrected] } else { Vec::new() },
+        withdrawn: None,
         sha256: String::new(),
     };
     pull.sha256 = pull.hash();

@@ -136,6 +136,7 @@ mod tests {
             first: now.clone(),
             now,
             amendments: Vec::new(),
+            withdrawn: None,
         }
     }
 

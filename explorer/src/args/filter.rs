@@ -52,6 +52,7 @@ impl FilterFields {
             until: self.until.clone(),
             rig: self.of_rig.clone(),
             model: self.of_model.clone(),
+            withdrawn: false,
         }
     }
 

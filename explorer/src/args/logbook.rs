@@ -40,6 +40,8 @@ pub enum LogCommand {
     Show(LogShowArguments),
     /// Correct values of a pull; what stood there stays on record
     Amend(Box<LogAmendArguments>),
+    /// Withdraw a pull that should not count, with the reason: it stays on record, and `lot` and `score` leave it out
+    Withdraw(LogWithdrawArguments),
     /// Write pulls to a .csv file for a spreadsheet, or to a .json package with models and traces for sharing
     Export(LogExportArguments),
     /// Take in a .json package, all of it or nothing
@@ -236,6 +238,9 @@ pub struct LogListArguments {
     /// Which pulls
     #[command(flatten)]
     pub filter: FilterFields,
+    /// Also pulls that are withdrawn
+    #[arg(long)]
+    pub withdrawn: bool,
     /// Print JSON instead of a table
     #[arg(long)]
     pub json: bool,
@@ -267,6 +272,17 @@ pub struct LogShowArguments {
     /// Write the text of the model that is kept to this file
     #[arg(long, value_name = "FILE")]
     pub save_model: Option<PathBuf>,
+}
+
+/// Arguments of `log withdraw`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct LogWithdrawArguments {
+    /// Number of the pull
+    #[arg(value_name = "NUMBER", value_parser = clap::value_parser!(i64).range(1..))]
+    pub number: i64,
+    /// Why
+    #[arg(long, value_name = "REASON")]
+    pub why: String,
 }
 
 /// Arguments of `log export`.

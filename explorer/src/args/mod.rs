@@ -24,7 +24,7 @@ pub use filter::FilterFields;
 pub use logbook::{
     LogAddArguments, LogAmendArguments, LogArguments, LogCalibrateArguments, LogCalibrationsArguments,
     LogCommand, LogExportArguments, LogImportArguments, LogListArguments, LogPlanArguments,
-    LogScoreArguments, LogShowArguments, ResultFields, RigFields, SampleFields,
+    LogScoreArguments, LogShowArguments, LogWithdrawArguments, ResultFields, RigFields, SampleFields,
 };
 pub use lot::{LotArguments, Peaks, all_pulls};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};

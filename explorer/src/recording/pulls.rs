@@ -8,7 +8,7 @@ use lab::logbook::peak::Peak;
 use lab::logbook::record::{fill, untold};
 use lab::logbook::{Field, Forecast, Logbook, LogbookError, NoTracedPeak, Pull, Record, Traced, dates};
 use report::failure_modes;
-use report::logbook::trace_contradicts;
+use report::logbook::{ended_otherwise, trace_contradicts};
 use solver::system::SystemSettings;
 use std::path::Path;
 use study::model::Model;
@@ -71,20 +71,30 @@ pub fn finish(logbook: &Path, number: i64, record: Record, kept: &[&[u8]]) -> Re
     open.pull(number)
 }
 
-/// What a trace says of the peak: the peak itself where none was told, else a note where it says another. Gives the words for it.
+/// What a trace says of the peak and of how the pull ended: the peak itself where none was told, else a note where it says another, and
+/// one where the load ended otherwise than the outcome has it. Gives the words for it.
 ///
 /// # Errors
-/// None was told, and the trace gives none.
+/// No peak was told, and the trace gives none.
 pub fn peak_of_trace(told: Option<&str>, bytes: &[u8], result: &mut Told) -> Result<String, NoTracedPeak> {
-    let Some(told) = told else {
+    let mut words = String::new();
+    let outcome = result.iter().find(|field| field.0 == Field::Outcome).and_then(|field| field.1.clone());
+    if told.is_none() {
         let entered = Traced::peak(bytes)?;
-        let words = report::logbook::peak_of_trace(&entered);
+        words += &report::logbook::peak_of_trace(&entered);
         result.push((Field::Peak, Some(entered)));
-        return Ok(words);
-    };
+    }
     // A trace that gives no reading is kept all the same, and a peak that is none is told as such.
-    let (Ok(peak), Ok(traced)) = (Peak::read(told), Traced::read(bytes)) else { return Ok(String::new()) };
-    Ok(traced.contradicts(peak.kn).map_or_else(String::new, |kn| trace_contradicts(peak.kn, kn)))
+    let Ok(traced) = Traced::read(bytes) else { return Ok(words) };
+    if let Some(Ok(peak)) = told.map(Peak::read) {
+        words += &traced.contradicts(peak.kn).map_or_else(String::new, |kn| trace_contradicts(peak.kn, kn));
+    }
+    if let Some(outcome) = outcome {
+        let outcome = outcome.trim().to_lowercase().replace(['-', '_'], " ");
+        words +=
+            &traced.ended_otherwise(&outcome).map_or_else(String::new, |end| ended_otherwise(&outcome, end));
+    }
+    Ok(words)
 }
 
 /// What was told, in the place of what follows from a model.

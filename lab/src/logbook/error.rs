@@ -56,6 +56,8 @@ pub enum LogbookError {
         /// The last there is; 0 when there is none.
         last: i64,
     },
+    /// The pull is withdrawn.
+    Withdrawn(i64),
     /// The pull was recorded already.
     HasResult(i64),
     /// Fields of a result of a pull that has none.

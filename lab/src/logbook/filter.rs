@@ -26,6 +26,8 @@ pub struct Filter {
     pub rig: Option<String>,
     /// Name of the model, or the beginning of its hash.
     pub model: Option<String>,
+    /// Whether those that are withdrawn are asked for as well.
+    pub withdrawn: bool,
 }
 
 /// Whether a name is that which is wanted, or begins with what stands before a star.
@@ -45,7 +47,8 @@ impl Filter {
             text.as_ref().is_some_and(|text| text.to_lowercase().contains(&part.to_lowercase()))
         };
         let asked = |wanted: &Option<String>, is: &dyn Fn(&str) -> bool| wanted.as_deref().is_none_or(is);
-        asked(&self.sample, &|wanted| is_named(&plan.sample, wanted))
+        (self.withdrawn || pull.withdrawn.is_none())
+            && asked(&self.sample, &|wanted| is_named(&plan.sample, wanted))
             && asked(&self.kind, &|wanted| plan.kind.as_ref().is_some_and(|kind| is_named(kind, wanted)))
             && self.marking_kn.is_none_or(|kn| {
                 plan.marked_closed_kn.is_some_and(|marked| (marked - kn).abs() < SAME_MARKING_KN)

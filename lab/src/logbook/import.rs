@@ -6,8 +6,8 @@ use super::export::{contents_named, packaged};
 use super::package::{Conflict, FORMAT, MOST_BYTES, Package, PackageError, PackagedPull, Part, What, Wrong};
 use super::read::all;
 use super::record::Record;
-use super::write::{Origin, put_amendment, put_forecast, put_plan, put_result, reason};
-use super::{Logbook, LogbookError};
+use super::write::{Origin, put_amendment, put_forecast, put_plan, put_result, put_withdrawal, reason};
+use super::{Amendment, Field, Logbook, LogbookError};
 use rusqlite::{Transaction, params};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -95,7 +95,24 @@ impl Logbook {
 
 /// Whether the first says more of a pull than the second, both agreeing in what both say.
 fn knows_more(one: &PackagedPull, other: &PackagedPull) -> bool {
-    one.result.is_some() && other.result.is_none() || one.amendments.len() > other.amendments.len()
+    one.result.is_some() && other.result.is_none()
+        || one.withdrawn.is_some() && other.withdrawn.is_none()
+        || !further(one, other).is_empty()
+}
+
+/// The corrections that the first has and the second has not: of each field those behind the ones that both have, in their order.
+fn further<'p>(one: &'p PackagedPull, other: &PackagedPull) -> Vec<&'p Amendment> {
+    let count = |field: Field| other.amendments.iter().filter(|a| a.field == field).count();
+    let mut seen: BTreeMap<Field, usize> = BTreeMap::new();
+    let mut found = Vec::new();
+    for amendment in &one.amendments {
+        let place = seen.entry(amendment.field).or_default();
+        *place += 1;
+        if *place > count(amendment.field) {
+            found.push(amendment);
+        }
+    }
+    found
 }
 
 /// In what two accounts of a pull contradict each other. One that says more of it, and all that the other says, does not.
@@ -109,11 +126,16 @@ fn difference(ours: &PackagedPull, theirs: &PackagedPull) -> Option<Part> {
     if ours.result.is_some() && theirs.result.is_some() && ours.result != theirs.result {
         return Some(Part::Result);
     }
-    let shared = ours.amendments.len().min(theirs.amendments.len());
-    let same = ours.amendments[..shared] == theirs.amendments[..shared];
-    // Each knows something that the other does not: which of it came first cannot be told.
-    let crossed = knows_more(ours, theirs) && knows_more(theirs, ours);
-    if !same || crossed { Some(Part::Amendments) } else { None }
+    // Of one field both have the same corrections, as far as both have some; different fields were corrected by different people, perhaps.
+    let of = |pull: &PackagedPull, field: Field| -> Vec<Amendment> {
+        pull.amendments.iter().filter(|a| a.field == field).cloned().collect()
+    };
+    let differs = |field: Field| {
+        let (ours, theirs) = (of(ours, field), of(theirs, field));
+        let shared = ours.len().min(theirs.len());
+        ours[..shared] != theirs[..shared]
+    };
+    Field::ALL.into_iter().any(differs).then_some(Part::Amendments)
 }
 
 fn put_import(transaction: &Transaction<'_>, file: &str, hash: &str) -> Result<Origin, LogbookError> {
@@ -133,7 +155,7 @@ fn put_new(
     if let Some(forecast) = &theirs.forecast {
         put_forecast(transaction, &forecast.recorded_at, number, &forecast.told, origin)?;
     }
-    let bare = PackagedPull { result: None, amendments: Vec::new(), ..theirs.clone() };
+    let bare = PackagedPull { result: None, amendments: Vec::new(), withdrawn: None, ..theirs.clone() };
     put_more(transaction, number, &bare, theirs, origin)?;
     Ok(number)
 }
@@ -148,10 +170,18 @@ fn put_more(
     if let (None, Some(result)) = (&ours.result, &theirs.result) {
         put_result(transaction, &result.recorded_at, number, &result.told, origin)?;
     }
-    for amendment in theirs.amendments.iter().skip(ours.amendments.len()) {
-        let values = [amendment.old.clone(), amendment.new.clone()];
+    // What stands there now, as this logbook has it: a file may be named with its folders.
+    let here = super::read::one(transaction, number)?;
+    let mut now: BTreeMap<Field, Option<String>> = BTreeMap::new();
+    for amendment in further(theirs, ours) {
+        let old = now.remove(&amendment.field).unwrap_or_else(|| here.now.get(amendment.field));
+        now.insert(amendment.field, amendment.new.clone());
+        let values = [old, amendment.new.clone()];
         let why = &amendment.why;
         put_amendment(transaction, &amendment.recorded_at, number, amendment.field, &values, why, origin)?;
+    }
+    if let (None, Some(withdrawn)) = (&ours.withdrawn, &theirs.withdrawn) {
+        put_withdrawal(transaction, &withdrawn.recorded_at, number, &withdrawn.why, origin)?;
     }
     Ok(())
 }
@@ -199,16 +229,33 @@ fn read(bytes: &[u8], is_place: &dyn Fn(&str) -> bool) -> Result<Package, Packag
     if wrong.is_empty() { Ok(package) } else { Err(PackageError::Wrong(wrong)) }
 }
 
+/// The corrections of what a pull gave.
+fn of_result(pull: &PackagedPull) -> impl Iterator<Item = &Amendment> {
+    pull.amendments.iter().filter(|a| a.field.is_result())
+}
+
 /// Every value of a pull, and that each of its amendments follows from what stood there.
 fn check(pull: &PackagedPull, is_place: &dyn Fn(&str) -> bool, add: &mut dyn FnMut(What)) {
-    let times = [Some(&pull.recorded_at), pull.forecast.as_ref().map(|forecast| &forecast.recorded_at)];
-    let times = times.into_iter().chain([pull.result.as_ref().map(|result| &result.recorded_at)]).flatten();
-    let times: Vec<&String> =
-        times.chain(pull.amendments.iter().map(|amendment| &amendment.recorded_at)).collect();
+    let (forecast, result) = (
+        pull.forecast.as_ref().map(|forecast| &forecast.recorded_at),
+        pull.result.as_ref().map(|result| &result.recorded_at),
+    );
+    // A plan may be corrected before there is a result, a result only then; and all of it before a pull is withdrawn, or not.
+    let in_order = [
+        [Some(&pull.recorded_at), forecast, result].into_iter().flatten().collect::<Vec<_>>(),
+        [&pull.recorded_at].into_iter().chain(pull.amendments.iter().map(|a| &a.recorded_at)).collect(),
+        result.into_iter().chain(of_result(pull).map(|a| &a.recorded_at)).collect(),
+        [&pull.recorded_at].into_iter().chain(pull.withdrawn.as_ref().map(|w| &w.recorded_at)).collect(),
+    ];
     // All of one length, so that the order of their letters is that of time.
-    if let Some(pair) = times.windows(2).find(|pair| pair[0] > pair[1]) {
-        add(What::Order([pair[0].clone(), pair[1].clone()]));
+    let backwards = |times: &Vec<&String>| {
+        let pair = times.windows(2).find(|pair| pair[0] > pair[1])?;
+        Some([pair[0].clone(), pair[1].clone()])
+    };
+    if let Some(pair) = in_order.iter().find_map(backwards) {
+        add(What::Order(pair));
     }
+    let times: std::collections::BTreeSet<&String> = in_order.iter().flatten().copied().collect();
     for time in times {
         if time.len() != 20 || dates::read(time).as_ref() != Some(time) {
             add(What::Time(time.clone()));
@@ -216,6 +263,9 @@ fn check(pull: &PackagedPull, is_place: &dyn Fn(&str) -> bool, add: &mut dyn FnM
     }
     if pull.forecast.as_ref().is_some_and(|forecast| !forecast.told.is_sound()) {
         add(What::Forecast);
+    }
+    if pull.withdrawn.as_ref().is_some_and(|w| reason(&w.why).as_ref() != Ok(&w.why)) {
+        add(What::Withdrawal);
     }
     let mut record =
         Record { plan: pull.plan.clone(), pulled: pull.result.as_ref().map(|result| result.told.clone()) };

@@ -47,8 +47,11 @@ pub struct PackagedPull {
     pub forecast: Option<PackagedForecast>,
     /// What the pull gave, as first recorded; null while it was not pulled.
     pub result: Option<PackagedResult>,
-    /// Corrections, in order. The present value of a field is that of its last one.
+    /// Corrections, in the order of their times. The present value of a field is that of its last one.
     pub amendments: Vec<Amendment>,
+    /// Why the pull is withdrawn; not there where it counts.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub withdrawn: Option<PackagedWithdrawal>,
     /// SHA-256 of this object without this key, written with its keys sorted at every level and without white space.
     #[schemars(extend("pattern" = "^[0-9a-f]{64}$"))]
     pub sha256: String,
@@ -72,6 +75,17 @@ pub struct PackagedResult {
     pub recorded_at: String,
     /// What the pull gave.
     pub told: Pulled,
+}
+
+/// A withdrawal and when it was recorded.
+#[derive(Clone, Debug, PartialEq, Deserialize, JsonSchema, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct PackagedWithdrawal {
+    /// When, universal time.
+    pub recorded_at: String,
+    /// Why.
+    #[schemars(length(min = 1))]
+    pub why: String,
 }
 
 /// A model or a trace.
@@ -179,6 +193,8 @@ pub enum What {
     Value(Mistake),
     /// An amendment, from 1, that does not follow from what stood there.
     Amendment(usize),
+    /// A withdrawal without a reason.
+    Withdrawal,
 }
 
 /// A pull that stands in the logbook otherwise than in a package.

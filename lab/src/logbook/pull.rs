@@ -113,6 +113,8 @@ pub struct Pull {
     pub now: Record,
     /// What was corrected, in order.
     pub amendments: Vec<(Amendment, Recorded)>,
+    /// Why it is withdrawn, and when that was recorded; nothing where it counts.
+    pub withdrawn: Option<(String, Recorded)>,
 }
 
 impl Pull {

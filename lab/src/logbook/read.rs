@@ -17,12 +17,27 @@ pub(super) fn columns(field: Field) -> Vec<String> {
 }
 
 impl Logbook {
-    /// The pulls that are asked for, in the order of their numbers.
+    /// The pulls that are asked for, in the order of their numbers; those that are withdrawn only where they are asked for as well.
     ///
     /// # Errors
-    /// The file cannot be read or is damaged.
+    /// The file cannot be read, or one of its pulls cannot.
     pub fn pulls(&self, filter: &Filter) -> Result<Vec<Pull>, LogbookError> {
-        Ok(all(&self.file, None)?.into_iter().filter(|pull| filter.meets(pull)).collect())
+        let (pulls, unreadable) = self.readable(filter)?;
+        match unreadable.into_iter().next() {
+            Some(first) => Err(LogbookError::Damaged(first.words)),
+            None => Ok(pulls),
+        }
+    }
+
+    /// The same, and beside them the pulls that cannot be read: all of these that count, whatever else is asked for.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn readable(&self, filter: &Filter) -> Result<(Vec<Pull>, Vec<Unreadable>), LogbookError> {
+        let (mut pulls, mut unreadable) = readable(&self.file, None)?;
+        pulls.retain(|pull| filter.meets(pull));
+        unreadable.retain(|one| filter.withdrawn || !one.withdrawn);
+        Ok((pulls, unreadable))
     }
 
     /// The pulls of a sample that are planned and have no result yet.
@@ -31,7 +46,7 @@ impl Logbook {
     /// The file cannot be read or is damaged.
     pub fn planned_of(&self, sample: &str) -> Result<Vec<i64>, LogbookError> {
         let of_sample = Filter { sample: Some(sample.to_owned()), ..Filter::default() };
-        let open = self.pulls(&of_sample)?.into_iter().filter(|pull| pull.done.is_none());
+        let open = self.readable(&of_sample)?.0.into_iter().filter(|pull| pull.done.is_none());
         Ok(open.map(|pull| pull.number).collect())
     }
 
@@ -93,8 +108,31 @@ pub(super) fn one(file: &Connection, number: i64) -> Result<Pull, LogbookError> 
     }
 }
 
+/// A pull that cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unreadable {
+    /// Its number.
+    pub number: i64,
+    /// What is wrong with it, in words.
+    pub words: String,
+    /// Whether it is withdrawn.
+    pub withdrawn: bool,
+}
+
 /// All pulls, or that of a number.
 pub(super) fn all(file: &Connection, number: Option<i64>) -> Result<Vec<Pull>, LogbookError> {
+    let (pulls, unreadable) = readable(file, number)?;
+    match unreadable.into_iter().next() {
+        Some(first) => Err(LogbookError::Damaged(first.words)),
+        None => Ok(pulls),
+    }
+}
+
+/// All pulls, or that of a number, and those that cannot be read.
+pub(super) fn readable(
+    file: &Connection,
+    number: Option<i64>,
+) -> Result<(Vec<Pull>, Vec<Unreadable>), LogbookError> {
     let fields: Vec<String> = Field::before()
         .flat_map(|field| columns(field).into_iter().map(|column| format!("p.{column}")))
         .chain(Field::results().flat_map(columns).map(|column| format!("r.{column}")))
@@ -115,14 +153,24 @@ pub(super) fn all(file: &Connection, number: Option<i64>) -> Result<Vec<Pull>, L
         fields.join(", ")
     );
     let mut amended = amendments(file, number)?;
+    let mut withdrawn = withdrawals(file, number)?;
     let mut statement = file.prepare(&sql)?;
     let mut rows = statement.query(params![number])?;
-    let mut pulls = Vec::new();
+    let (mut pulls, mut unreadable) = (Vec::new(), Vec::new());
     while let Some(row) = rows.next()? {
         let number = row.get(0)?;
-        pulls.push(pull_of(row, amended.remove(&number).unwrap_or_default())?);
+        let pull =
+            amended.remove(&number).unwrap_or(Ok(Vec::new())).and_then(|amendments| pull_of(row, amendments));
+        match pull {
+            Ok(pull) => pulls.push(Pull { withdrawn: withdrawn.remove(&number), ..pull }),
+            Err(LogbookError::Damaged(words)) => {
+                let withdrawn = withdrawn.contains_key(&number);
+                unreadable.push(Unreadable { number, words, withdrawn });
+            }
+            Err(other) => return Err(other),
+        }
     }
-    Ok(pulls)
+    Ok((pulls, unreadable))
 }
 
 fn recorded_at(row: &Row<'_>, first: usize) -> rusqlite::Result<Option<Recorded>> {
@@ -189,7 +237,7 @@ fn pull_of(row: &Row<'_>, amendments: Vec<(Amendment, Recorded)>) -> Result<Pull
             return Err(damaged(amendment.field.word()));
         }
     }
-    Ok(Pull { number, uid: row.get(1)?, planned, done, forecast, first, now, amendments })
+    Ok(Pull { number, uid: row.get(1)?, planned, done, forecast, first, now, amendments, withdrawn: None })
 }
 
 /// A column as a text, whatever its type.
@@ -202,21 +250,40 @@ fn text(row: &Row<'_>, column: usize) -> rusqlite::Result<Option<String>> {
     })
 }
 
-fn amendments(
+/// Why pulls are withdrawn, by their numbers.
+fn withdrawals(
     file: &Connection,
     number: Option<i64>,
-) -> Result<BTreeMap<i64, Vec<(Amendment, Recorded)>>, LogbookError> {
+) -> Result<BTreeMap<i64, (String, Recorded)>, LogbookError> {
+    let mut statement = file.prepare(
+        "SELECT w.pull, w.seq, e.recorded_at, i.file, w.why \
+         FROM withdrawals w JOIN entries e ON e.seq = w.seq LEFT JOIN imports i ON i.id = e.import \
+         WHERE ?1 IS NULL OR w.pull = ?1",
+    )?;
+    let found = statement.query_map(params![number], |row| {
+        let at = Recorded { seq: row.get(1)?, at: row.get(2)?, taken_in: row.get(3)? };
+        Ok((row.get(0)?, (row.get(4)?, at)))
+    })?;
+    Ok(found.collect::<rusqlite::Result<_>>()?)
+}
+
+/// Corrections of pulls by their numbers, or why one of them cannot be read.
+type Amended = BTreeMap<i64, Result<Vec<(Amendment, Recorded)>, LogbookError>>;
+
+fn amendments(file: &Connection, number: Option<i64>) -> Result<Amended, LogbookError> {
     let mut statement = file.prepare(
         "SELECT a.pull, a.seq, e.recorded_at, i.file, a.field, a.old_value, a.new_value, a.why \
          FROM amendments a JOIN entries e ON e.seq = a.seq LEFT JOIN imports i ON i.id = e.import \
          WHERE ?1 IS NULL OR a.pull = ?1 ORDER BY a.seq",
     )?;
     let mut rows = statement.query(params![number])?;
-    let mut found: BTreeMap<i64, Vec<(Amendment, Recorded)>> = BTreeMap::new();
+    let mut found: Amended = BTreeMap::new();
     while let Some(row) = rows.next()? {
-        let word: String = row.get(4)?;
-        let field =
-            Field::of(&word).ok_or_else(|| LogbookError::Damaged(format!("amendments.field {word}")))?;
+        let (pull, word): (i64, String) = (row.get(0)?, row.get(4)?);
+        let Some(field) = Field::of(&word) else {
+            found.insert(pull, Err(LogbookError::Damaged(format!("pull {pull}: amendments.field {word}"))));
+            continue;
+        };
         let at = Recorded { seq: row.get(1)?, at: row.get(2)?, taken_in: row.get(3)? };
         let amendment = Amendment {
             recorded_at: at.at.clone(),
@@ -225,7 +292,9 @@ fn amendments(
             new: row.get(6)?,
             why: row.get(7)?,
         };
-        found.entry(row.get(0)?).or_default().push((amendment, at));
+        if let Ok(all) = found.entry(pull).or_insert(Ok(Vec::new())) {
+            all.push((amendment, at));
+        }
     }
     Ok(found)
 }

@@ -27,6 +27,7 @@ pub fn table(pulls: &[Pull], caution: &str) -> Result<Vec<u8>, csv::Error> {
             "recorded_at",
             "result_at",
             "amended",
+            "withdrawn",
             "caution",
         ]
         .map(str::to_owned),
@@ -47,6 +48,7 @@ pub fn table(pulls: &[Pull], caution: &str) -> Result<Vec<u8>, csv::Error> {
         let amended: Vec<&str> =
             Field::ALL.into_iter().filter(|field| pull.is_amended(*field)).map(Field::word).collect();
         row.push(amended.join(" "));
+        row.push(pull.withdrawn.as_ref().map_or_else(String::new, |(why, _)| harmless(why)));
         row.push(if place == 0 { caution.to_owned() } else { String::new() });
         writer.write_record(&row)?;
     }

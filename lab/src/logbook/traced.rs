@@ -1,6 +1,7 @@
 //! What a trace says of a peak: the load to record where none is told, and the one to hold a told peak against.
 
-use crate::trace::pull::{Missed, Pull};
+use super::field::OUTCOMES;
+use crate::trace::pull::{Ending, Missed, Pull};
 use crate::trace::recording::{self, Found};
 use crate::trace::{Asked, TraceError};
 
@@ -8,6 +9,8 @@ use crate::trace::{Asked, TraceError};
 /// displays round and hold their own highest value. Common practice, no source.
 const SAME: f64 = 0.02;
 const SAME_KN: f64 = 0.1;
+/// A fall from more than this part of the peak is one from the peak.
+const AT_PEAK: f64 = 0.95;
 
 /// What one cell says.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +23,21 @@ pub struct Cell {
     pub is_least: bool,
     /// What else makes its peak doubtful.
     pub doubt: Option<Doubt>,
+    /// How its load ended.
+    pub end: End,
+}
+
+/// How the load of a trace ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// It fell suddenly, from its highest.
+    FellFromPeak,
+    /// It fell suddenly, from less.
+    Fell,
+    /// It was let off, or gave way slowly.
+    CameDown,
+    /// The file ends under load.
+    NotTold,
 }
 
 /// What makes a peak doubtful.
@@ -93,6 +111,14 @@ impl Traced {
                         kn: pull.peak.kn,
                         is_least: !pull.at_least.is_empty(),
                         doubt: doubt(&pull),
+                        end: match pull.ending {
+                            Ending::Broke { from_kn, .. } if from_kn > AT_PEAK * pull.peak.kn => {
+                                End::FellFromPeak
+                            }
+                            Ending::Broke { .. } => End::Fell,
+                            Ending::LetOff => End::CameDown,
+                            Ending::UnderLoad { .. } => End::NotTold,
+                        },
                     }
                 };
                 Self::Cells(recording.channels.iter().map(cell).collect())
@@ -116,6 +142,20 @@ impl Traced {
                 _ => Err(NoTracedPeak::Cells(cells)),
             },
         }
+    }
+
+    /// How the load ended where a told outcome is another: of one that was stopped a sudden fall from the highest load, of a break one that
+    /// comes down slowly. All its cells must say so.
+    #[must_use]
+    pub fn ended_otherwise(&self, outcome: &str) -> Option<End> {
+        let Self::Cells(cells) = self else { return None };
+        let end = cells.first()?.end;
+        let other = match end {
+            End::FellFromPeak => outcome == OUTCOMES[3],
+            End::CameDown => outcome == OUTCOMES[0] || outcome == OUTCOMES[2],
+            End::Fell | End::NotTold => false,
+        };
+        (other && cells.iter().all(|cell| cell.end == end)).then_some(end)
     }
 
     /// What the trace says where a told peak is another, kN: the nearest cell; a lower bound is contradicted by less alone.
@@ -157,6 +197,33 @@ mod tests {
             matches!(peak(&trace(22.38, 1, true)), Err(NoTracedPeak::Least(kn)) if (kn - 22.38).abs() < 0.1)
         );
         assert!(matches!(peak("nothing to be read"), Err(NoTracedPeak::NoReading(_))));
+    }
+
+    #[test]
+    fn a_told_outcome_is_held_against_how_the_load_ended() {
+        let fell = Traced::read(trace(20.0, 1, false).as_bytes()).unwrap();
+        let slowly: String = (0..220)
+            .map(|i| {
+                format!(
+                    "{:.1},{:.3}\n",
+                    f64::from(i) / 10.0,
+                    0.2 * f64::from((i.clamp(20, 200) - 20).min(200 - i.clamp(20, 200)))
+                )
+            })
+            .collect();
+        let slowly = Traced::read(format!("time_s,force_kN\n{slowly}").as_bytes()).unwrap();
+        let cut = Traced::read(trace(20.0, 1, true).as_bytes()).unwrap();
+        for (outcome, of_fall, of_slow) in [
+            ("broke", None, Some(End::CameDown)),
+            ("strap broke", None, Some(End::CameDown)),
+            // What opens may give way at once or slowly.
+            ("opened", None, None),
+            ("stopped", Some(End::FellFromPeak), None),
+        ] {
+            assert_eq!(fell.ended_otherwise(outcome), of_fall, "{outcome}");
+            assert_eq!(slowly.ended_otherwise(outcome), of_slow, "{outcome}");
+            assert_eq!(cut.ended_otherwise(outcome), None, "{outcome}");
+        }
     }
 
     #[test]

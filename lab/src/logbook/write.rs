@@ -73,6 +73,9 @@ impl Logbook {
     pub fn finish(&mut self, number: i64, pulled: &Pulled, kept: &[&[u8]]) -> Result<(), LogbookError> {
         let transaction = self.begin()?;
         let pull = one(&transaction, number)?;
+        if pull.withdrawn.is_some() {
+            return Err(LogbookError::Withdrawn(number));
+        }
         if pull.done.is_some() {
             return Err(LogbookError::HasResult(number));
         }
@@ -99,6 +102,9 @@ impl Logbook {
     ) -> Result<(), LogbookError> {
         let transaction = self.begin()?;
         let pull = one(&transaction, number)?;
+        if pull.withdrawn.is_some() {
+            return Err(LogbookError::Withdrawn(number));
+        }
         let fields = |is: &dyn Fn(Field) -> bool| -> Vec<Field> {
             changes.iter().map(|change| change.0).filter(|field| is(*field)).collect()
         };
@@ -132,6 +138,24 @@ impl Logbook {
             let values = [pull.now.get(*field), now_is.get(*field)];
             put_amendment(&transaction, &at, number, *field, &values, why, &Origin::default())?;
         }
+        transaction.commit()?;
+        Ok(())
+    }
+}
+
+impl Logbook {
+    /// Withdraws a pull: it stays on record, and counts no more. One that cannot be read may be withdrawn, too.
+    ///
+    /// # Errors
+    /// There is no such pull, it is withdrawn already, the reason is none, or the file cannot be written.
+    pub fn withdraw(&mut self, number: i64, why: &str) -> Result<(), LogbookError> {
+        let transaction = self.begin()?;
+        match one(&transaction, number) {
+            Ok(pull) if pull.withdrawn.is_some() => return Err(LogbookError::Withdrawn(number)),
+            Ok(_) | Err(LogbookError::Damaged(_)) => {}
+            Err(other) => return Err(other),
+        }
+        put_withdrawal(&transaction, &now(), number, why, &Origin::default())?;
         transaction.commit()?;
         Ok(())
     }
@@ -267,5 +291,19 @@ pub(super) fn put_amendment(
         "INSERT INTO amendments (seq, pull, field, old_value, new_value, why) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
     )?
     .execute(params![seq, number, field.word(), old, new, why])?;
+    Ok(())
+}
+
+pub(super) fn put_withdrawal(
+    file: &Connection,
+    at: &str,
+    number: i64,
+    why: &str,
+    origin: &Origin,
+) -> Result<(), LogbookError> {
+    let why = reason(why).map_err(LogbookError::Why)?;
+    let seq = put_entry(file, at, origin)?;
+    file.prepare("INSERT INTO withdrawals (pull, seq, why) VALUES (?1, ?2, ?3)")?
+        .execute(params![number, seq, why])?;
     Ok(())
 }

@@ -24,5 +24,6 @@ pub fn pull(number: i64, done: Option<(f64, Option<&str>)>, values: &[(Field, &s
         first: record.clone(),
         now: record,
         amendments: Vec::new(),
+        withdrawn: None,
     }
 }

@@ -4,7 +4,7 @@ use super::list::sentence;
 use super::notes::notes;
 use super::show::beside;
 use crate::caution::CAUTION;
-use lab::logbook::{Amendment, Beside, Field, Forecast, Plan, Pull, Pulled, Recorded};
+use lab::logbook::{Amendment, Beside, Field, Forecast, Plan, Pull, Pulled, Recorded, Unreadable};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -22,8 +22,38 @@ pub struct ListDocument {
     sentence: String,
     /// The pulls that were asked for, in the order of their numbers.
     pulls: Vec<Listed>,
+    /// How many more are withdrawn and were not asked for.
+    withdrawn_not_listed: usize,
+    /// Pulls that cannot be read, whatever was asked for.
+    unreadable: Vec<CannotBeRead>,
     /// What the numbers are not.
     caution: &'static str,
+}
+
+/// A pull that cannot be read.
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
+struct CannotBeRead {
+    /// Its number in this logbook.
+    #[schemars(range(min = 1))]
+    number: i64,
+    /// What is wrong with it.
+    why: String,
+}
+
+/// Why a pull counts no more.
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
+struct WithdrawnInWords {
+    /// Why.
+    why: String,
+    /// When that was recorded.
+    recorded: Entry,
+}
+
+impl WithdrawnInWords {
+    fn of(pull: &Pull) -> Option<Self> {
+        let (why, at) = pull.withdrawn.as_ref()?;
+        Some(Self { why: why.clone(), recorded: Entry::new(at) })
+    }
 }
 
 /// A pull in short, as it is now.
@@ -58,6 +88,8 @@ struct Listed {
     forecast_kn: Option<[f64; 2]>,
     /// Fields that were corrected.
     amended: Vec<Field>,
+    /// Why it is withdrawn; null where it counts.
+    withdrawn: Option<String>,
 }
 
 /// A pull, whole.
@@ -96,6 +128,8 @@ pub struct ShowDocument {
     first_result: Option<Pulled>,
     /// What was corrected, in order.
     amendments: Vec<Amendment>,
+    /// Why it is withdrawn; null where it counts.
+    withdrawn: Option<WithdrawnInWords>,
     /// What the numbers are not.
     caution: &'static str,
 }
@@ -121,11 +155,16 @@ impl Entry {
 impl ListDocument {
     /// Tells of pulls.
     #[must_use]
-    pub fn new(pulls: &[Pull]) -> Self {
+    pub fn new(pulls: &[Pull], unreadable: &[Unreadable], hidden: usize) -> Self {
         Self {
             format: LIST,
             sentence: sentence(pulls),
             pulls: pulls.iter().map(Listed::new).collect(),
+            withdrawn_not_listed: hidden,
+            unreadable: unreadable
+                .iter()
+                .map(|one| CannotBeRead { number: one.number, why: one.words.clone() })
+                .collect(),
             caution: CAUTION,
         }
     }
@@ -148,6 +187,7 @@ impl Listed {
             place: pulled.and_then(|pulled| pulled.place.clone()),
             forecast_kn: pull.forecast.as_ref().map(|(forecast, _)| [forecast.p5_kn, forecast.p95_kn]),
             amended: Field::ALL.into_iter().filter(|field| pull.is_amended(*field)).collect(),
+            withdrawn: pull.withdrawn.as_ref().map(|(why, _)| why.clone()),
         }
     }
 }
@@ -172,6 +212,7 @@ impl ShowDocument {
             first_plan: pull.first.plan.clone(),
             first_result: pull.first.pulled.clone(),
             amendments: pull.amendments.iter().map(|(amendment, _)| amendment.clone()).collect(),
+            withdrawn: WithdrawnInWords::of(pull),
             caution: CAUTION,
         }
     }

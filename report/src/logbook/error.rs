@@ -7,7 +7,7 @@ use lab::logbook::dates::YEARS;
 use lab::logbook::field::MOST_PAIRS;
 use lab::logbook::package::{Conflict, PackageError, Part, What, Wrong};
 use lab::logbook::peak::{NoPeak, PEAK_KN, UNITS};
-use lab::logbook::{Doubt, Field, LogbookError, Mistake, NoTracedPeak, Problem};
+use lab::logbook::{Doubt, Field, LogbookError, Mistake, NoTracedPeak, Problem, Unreadable};
 use lab::trace::TraceError;
 use std::fmt::Display;
 
@@ -82,6 +82,9 @@ pub fn error(error: &LogbookError) -> String {
         LogbookError::NoPull { number, last } => {
             format!("there is no pull {number}; allowed: 1 to {last}\n  hint: `pullmap log list` lists them")
         }
+        LogbookError::Withdrawn(number) => format!(
+            "pull {number} is withdrawn; nothing was recorded\n  hint: pullmap log show {number} tells why; record it anew by pullmap log add"
+        ),
         LogbookError::HasResult(number) => format!(
             "pull {number} has its result already, which is not replaced\n  hint: correct it by pullmap log amend {number} ... --why \
              REASON, or leave the number out for a new pull"
@@ -259,10 +262,11 @@ fn wrong(wrong: &Wrong) -> String {
         }
         What::Time(text) => format!("found the time {}; allowed: such as 2026-05-03T14:05:00Z", found(text)),
         What::Order([earlier, later]) => format!(
-            "its times run backwards, from {earlier} to {later}; allowed: plan, forecast, result and amendments in this order"
+            "its times run backwards, from {earlier} to {later}; allowed: plan, forecast and result in this order, amendments behind what they amend"
         ),
         What::Forecast => "its forecast has no finite loads in order".to_owned(),
         What::Value(mistake) => return format!("{place}: {}", told(mistake, mistake.field.word())),
+        What::Withdrawal => "it is withdrawn without a reason".to_owned(),
         What::Amendment(number) => format!("its amendment {number} does not follow from what stood there"),
     };
     format!("{place}: {what}")
@@ -276,6 +280,18 @@ fn conflict(conflict: &Conflict) -> String {
         Part::Amendments => "the amendments",
     };
     format!("pull {} ({}): {part}", conflict.number, conflict.uid)
+}
+
+/// A logbook of which no pull that is asked for can be read.
+#[must_use]
+pub fn none_readable(unreadable: &[Unreadable]) -> String {
+    let told: Vec<&str> = unreadable.iter().take(TOLD).map(|one| one.words.as_str()).collect();
+    format!(
+        "none of the pulls that are asked for can be read, {} of them since the logbook is damaged: {}\n  hint: go on with a copy from before the \
+         damage, or withdraw them by pullmap log withdraw NUMBER --why REASON",
+        unreadable.len(),
+        told.join("; ")
+    )
 }
 
 /// A trace without a peak.

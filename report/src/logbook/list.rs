@@ -1,7 +1,8 @@
 //! Pulls as a table, one line each, as they are now.
 
+use super::names::day;
 use crate::numbers::kilonewtons_alone;
-use lab::logbook::Pull;
+use lab::logbook::{Pull, Unreadable};
 use std::fmt::{Display, Write};
 
 /// Widths of the columns of words, letters at most.
@@ -10,6 +11,8 @@ const PLACE: usize = 16;
 
 /// Beside the number of a pull of which something was corrected.
 const AMENDED: char = '*';
+/// Beside that of one that is withdrawn.
+const WITHDRAWN: char = 'x';
 
 /// A text in a column: cut where it is longer.
 fn cut(text: &str, width: usize) -> String {
@@ -23,11 +26,32 @@ fn place(pull: &Pull) -> Option<&str> {
     pull.now.pulled.as_ref()?.place.as_deref()
 }
 
-/// The answer that `list` prints.
+/// Pulls that cannot be read and are left out, a line each; empty where there is none.
 #[must_use]
-pub fn list(pulls: &[Pull]) -> String {
+pub fn left_out(unreadable: &[Unreadable]) -> String {
+    let told = |one: &Unreadable| {
+        format!(
+            "Left out: pull {} cannot be read, the logbook is damaged there ({}).\n",
+            one.number, one.words
+        )
+    };
+    unreadable.iter().map(told).collect()
+}
+
+/// Pulls that are withdrawn and not listed; empty where there is none.
+fn hidden_told(hidden: usize) -> String {
+    match hidden {
+        0 => String::new(),
+        1 => "1 pull that is withdrawn is not listed; --withdrawn lists it.\n".to_owned(),
+        several => format!("{several} pulls that are withdrawn are not listed; --withdrawn lists them.\n"),
+    }
+}
+
+/// The answer that `list` prints, with the pulls that cannot be read, and how many that are withdrawn are not listed.
+#[must_use]
+pub fn list(pulls: &[Pull], unreadable: &[Unreadable], hidden: usize) -> String {
     if pulls.is_empty() {
-        return "No pull in the logbook meets what was asked for.\n".to_owned();
+        return format!("No pull in the logbook meets what was asked for.\n{}", hidden_told(hidden));
     }
     let widest = |of: fn(&Pull) -> Option<&str>, least: usize, most: usize| {
         let longest = pulls.iter().filter_map(of).map(|text| text.chars().count()).max().unwrap_or(0);
@@ -46,7 +70,11 @@ pub fn list(pulls: &[Pull]) -> String {
         let forecast = pull.forecast.as_ref().map_or_else(String::new, |(forecast, _)| {
             format!("{} to {}", kilonewtons_alone(forecast.p5_kn), kilonewtons_alone(forecast.p95_kn))
         });
-        let mark = if pull.amendments.is_empty() { ' ' } else { AMENDED };
+        let mark = match (&pull.withdrawn, pull.amendments.is_empty()) {
+            (Some(_), _) => WITHDRAWN,
+            (None, true) => ' ',
+            (None, false) => AMENDED,
+        };
         let line = format!(
             "{:>number_width$}{mark}  {:<10}  {:<sample_width$}  {:>6}  {:>7}  {:<11}  {:<place_width$}  {forecast}",
             pull.number,
@@ -62,7 +90,14 @@ pub fn list(pulls: &[Pull]) -> String {
     }
     text.push_str(&sentence(pulls));
     text.push('\n');
-    if pulls.iter().any(|pull| !pull.amendments.is_empty()) {
+    for pull in pulls {
+        if let Some((why, at)) = &pull.withdrawn {
+            let _ = writeln!(text, "{WITHDRAWN} pull {} was withdrawn {}: {why}", pull.number, day(&at.at));
+        }
+    }
+    text.push_str(&hidden_told(hidden));
+    text.push_str(&left_out(unreadable));
+    if pulls.iter().any(|pull| !pull.amendments.is_empty() && pull.withdrawn.is_none()) {
         let _ = writeln!(text, "{AMENDED} amended; pullmap log show NUMBER tells what was first recorded.");
     }
     text
@@ -76,10 +111,14 @@ pub fn sentence(pulls: &[Pull]) -> String {
         1 => "1 pull".to_owned(),
         count => format!("{count} pulls"),
     };
+    let withdrawn = match pulls.iter().filter(|pull| pull.withdrawn.is_some()).count() {
+        0 => String::new(),
+        withdrawn => format!(", {withdrawn} of them withdrawn"),
+    };
     match planned {
-        0 => format!("{count}."),
-        planned if planned == pulls.len() => format!("{count}, planned only."),
-        planned => format!("{count}, {planned} of them planned only."),
+        0 => format!("{count}{withdrawn}."),
+        planned if planned == pulls.len() => format!("{count}, planned only{withdrawn}."),
+        planned => format!("{count}, {planned} of them planned only{withdrawn}."),
     }
 }
 

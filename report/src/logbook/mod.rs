@@ -11,11 +11,14 @@ mod show;
 
 pub use document::{ListDocument, ShowDocument};
 pub use error::{
-    error, export_format, is_the_logbook, no_model, no_traced_peak, no_traced_peak_on_a_page,
+    error, export_format, is_the_logbook, no_model, no_traced_peak, no_traced_peak_on_a_page, none_readable,
     not_for_a_planned_pull, nothing_kept, nothing_to_amend, too_large, unread,
 };
-pub use list::{exported, list};
+pub use list::{exported, left_out, list};
 pub use names::{BENCH_BAR, STRAP, field, numbers as pulls, option, with_unit};
-pub use recorded::{added, amended, imported, open_plans, peak_of_trace, planned, trace_contradicts};
+pub use recorded::{
+    added, amended, ended_otherwise, imported, open_plans, peak_of_trace, planned, trace_contradicts,
+    withdrawn,
+};
 pub use score::{ScoreDocument, score};
 pub use show::show;

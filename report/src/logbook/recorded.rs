@@ -4,7 +4,7 @@ use super::names::{numbers, option};
 use super::notes::notes;
 use crate::caution::HAZARD;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
-use lab::logbook::{Field, Forecast, Imported, Pull};
+use lab::logbook::{End, Field, Forecast, Imported, Pull};
 use std::fmt::Display;
 
 /// A pull that is planned. The number stands first.
@@ -80,11 +80,28 @@ pub fn trace_contradicts(told_kn: f64, traced_kn: f64) -> String {
     )
 }
 
+/// A told outcome, and how the load of the trace ended otherwise.
+#[must_use]
+pub fn ended_otherwise(outcome: &str, end: End) -> String {
+    let how = match end {
+        End::FellFromPeak | End::Fell => "falls suddenly from its highest load, as what breaks does",
+        End::CameDown => "comes down slowly, without a sudden fall",
+        End::NotTold => "does not tell how it ended",
+    };
+    format!("Note: the outcome is \"{outcome}\", and the trace {how}; what was told counts.\n")
+}
+
 /// What was corrected.
 #[must_use]
 pub fn amended(number: i64, fields: &[Field]) -> String {
     let told: Vec<&str> = fields.iter().map(|field| option(*field).trim_start_matches('-')).collect();
     format!("Pull {number} is amended: {}. What stood there stays on record.\n", told.join(", "))
+}
+
+/// That a pull is withdrawn.
+#[must_use]
+pub fn withdrawn(number: i64) -> String {
+    format!("Pull {number} is withdrawn: it stays on record, and lot and score leave it out.\n")
 }
 
 /// What was taken in of a package.

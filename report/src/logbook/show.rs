@@ -102,6 +102,9 @@ pub fn show(pull: &Pull) -> String {
     let mut text = format!("Pull {}: {}\n", pull.number, pull.now.plan.sample);
     // Writing to a string cannot fail.
     let _ = writeln!(text, "Recorded {}.", recorded(&pull.planned));
+    if let Some((why, at)) = &pull.withdrawn {
+        let _ = writeln!(text, "Withdrawn {}, it counts no more; why: {why}", recorded(at));
+    }
     if let Some(done) = &pull.done {
         let _ = writeln!(text, "Result recorded {}.", recorded(done));
     } else {

@@ -464,7 +464,7 @@ fn files_that_are_no_logbook_get_a_sentence() {
     for (file, says) in [
         (".", "it is not a file"),
         ("text.sqlite", "it is not a logbook, and is left as it is"),
-        ("newer.sqlite", "a logbook of version 9; this pullmap knows versions up to 2"),
+        ("newer.sqlite", "a logbook of version 9; this pullmap knows versions up to 3"),
         ("cut.sqlite", "the logbook is damaged"),
         ("no/such.sqlite", "no"),
         ("/proc/x.sqlite", "/proc"),

@@ -95,3 +95,32 @@ fn a_told_peak_counts_and_another_one_of_the_trace_is_noted() {
     let shown: Value = json(folder.path(), &["log", "show", "3"]);
     assert_eq!(shown["result"]["peak"]["entered"], "21.8");
 }
+
+#[test]
+fn an_outcome_that_the_trace_tells_otherwise_is_noted() {
+    let folder = tempdir().unwrap();
+    let slowly: String = (0..400)
+        .map(|i| {
+            let up = f64::from((i - 20).clamp(0, 180).min((380 - i).clamp(0, 180)));
+            format!("{:.1},{:.3}\n", 0.1 * f64::from(i), 0.1 * up)
+        })
+        .collect();
+    fs::write(folder.path().join("slow.csv"), format!("time_s,force_kN\n{slowly}")).unwrap();
+    let fell = bench("sb-01.csv");
+    for (trace, outcome, note) in [
+        (fell.as_str(), "stopped", Some("falls suddenly from its highest load")),
+        (fell.as_str(), "broke", None),
+        ("slow.csv", "broke", Some("comes down slowly, without a sudden fall")),
+        ("slow.csv", "stopped", None),
+        ("slow.csv", "opened", None),
+    ] {
+        let out = added(folder.path(), trace, &["--outcome", outcome]);
+        match note {
+            Some(note) => assert!(
+                out.contains(&format!("Note: the outcome is \"{outcome}\", and the trace {note}")),
+                "{out}"
+            ),
+            None => assert!(!out.contains("Note: the outcome"), "{out}"),
+        }
+    }
+}

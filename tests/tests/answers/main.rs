@@ -22,6 +22,7 @@ mod log;
 mod log_crashes;
 mod log_score;
 mod log_trace;
+mod log_withdraw;
 mod lot;
 mod lot_logbook;
 mod mesh;

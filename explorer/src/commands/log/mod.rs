@@ -24,6 +24,7 @@ pub fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         }
         LogCommand::Add(arguments) => record::add(logbook, arguments),
         LogCommand::Amend(arguments) => record::amend(logbook, arguments),
+        LogCommand::Withdraw(arguments) => record::withdraw(logbook, arguments),
         LogCommand::List(arguments) => read::list(logbook, arguments),
         LogCommand::Score(arguments) => score::score(logbook, arguments),
         LogCommand::Calibrate(arguments) => {

@@ -4,21 +4,34 @@ use crate::args::{LogListArguments, LogShowArguments};
 use crate::commands::files::json_of;
 use crate::failure::{Failure, Outcome};
 use crate::output::{Existing, print, write_file};
-use lab::logbook::{Logbook, NamedFile};
+use lab::logbook::{Filter, Logbook, NamedFile};
 use report::caution::CAUTION;
-use report::logbook::{ListDocument, ShowDocument, list as table, nothing_kept, show as whole};
+use report::logbook::{
+    ListDocument, ShowDocument, list as table, none_readable, nothing_kept, show as whole,
+};
 use report::program::files::one_written;
 use std::path::Path;
 
 /// Lists pulls.
 ///
 /// # Errors
-/// There is no logbook, or it cannot be read.
+/// There is no logbook, or it cannot be read, or none of its pulls can.
 pub fn list(logbook: &Path, arguments: &LogListArguments) -> Result<Outcome, Failure> {
-    let pulls = Logbook::read(logbook)?.pulls(&arguments.filter.filter())?;
+    let filter = Filter { withdrawn: arguments.withdrawn, ..arguments.filter.filter() };
+    let open = Logbook::read(logbook)?;
+    let (pulls, unreadable) = open.readable(&filter)?;
+    if !unreadable.is_empty() && pulls.is_empty() {
+        return Err(Failure::Log(none_readable(&unreadable)));
+    }
+    let hidden = if arguments.withdrawn {
+        0
+    } else {
+        let all = open.readable(&Filter { withdrawn: true, ..filter })?.0;
+        all.len() - pulls.len()
+    };
     print(&match arguments.json {
-        true => json_of(&ListDocument::new(&pulls))?,
-        false => format!("{}{CAUTION}\n", table(&pulls)),
+        true => json_of(&ListDocument::new(&pulls, &unreadable, hidden))?,
+        false => format!("{}{CAUTION}\n", table(&pulls, &unreadable, hidden)),
     })?;
     Ok(Outcome::Done)
 }

@@ -1,7 +1,9 @@
 //! What is recorded. A number is printed once it is on the disk, never before.
 
 use super::attached;
-use crate::args::{LogAddArguments, LogAmendArguments, LogPlanArguments, ResultFields, RigFields};
+use crate::args::{
+    LogAddArguments, LogAmendArguments, LogPlanArguments, LogWithdrawArguments, ResultFields, RigFields,
+};
 use crate::calibrating::calibration_of;
 use crate::failure::{Failure, Outcome};
 use crate::output::print;
@@ -15,7 +17,7 @@ use lab::logbook::{Field, Logbook, Pull, Record};
 use report::caution::CAUTION;
 use report::logbook::{
     added, amended, no_model, no_traced_peak, not_for_a_planned_pull, nothing_to_amend, open_plans,
-    planned as told_plan,
+    planned as told_plan, withdrawn,
 };
 use report::steps;
 use std::path::Path;
@@ -127,6 +129,17 @@ pub fn amend(logbook: &Path, arguments: &LogAmendArguments) -> Result<Outcome, F
     Logbook::write(logbook)?.amend(arguments.number, &changes, &arguments.why, &slices(&kept))?;
     let fields: Vec<Field> = changes.iter().map(|change| change.0).collect();
     print(&format!("{}{CAUTION}\n", amended(arguments.number, &fields)))?;
+    Ok(Outcome::Done)
+}
+
+/// Withdraws a pull. What stands there stays on record.
+///
+/// # Errors
+/// There is no such pull, it is withdrawn already, or the logbook cannot be written.
+pub fn withdraw(logbook: &Path, arguments: &LogWithdrawArguments) -> Result<Outcome, Failure> {
+    Logbook::read(logbook)?;
+    Logbook::write(logbook)?.withdraw(arguments.number, &arguments.why)?;
+    print(&format!("{}{CAUTION}\n", withdrawn(arguments.number)))?;
     Ok(Outcome::Done)
 }
 

@@ -7,9 +7,11 @@ use crate::failure::{Failure, Outcome};
 use crate::output::{Existing, OutputError, print, write_file};
 use crate::recording::is_place;
 use lab::logbook::package::MOST_BYTES;
-use lab::logbook::{Logbook, LogbookError, Sound, table};
+use lab::logbook::{Filter, Logbook, LogbookError, Sound, table};
 use report::caution::CAUTION;
-use report::logbook::{export_format, exported, imported, is_the_logbook, too_large};
+use report::logbook::{
+    export_format, exported, imported, is_the_logbook, left_out, none_readable, too_large,
+};
 use std::path::Path;
 
 /// Writes pulls to a file.
@@ -27,23 +29,27 @@ pub fn export(logbook: &Path, arguments: &LogExportArguments) -> Result<Outcome,
     }
     let open = Logbook::read(logbook)?;
     let filter = arguments.filter.filter();
-    let (bytes, count) = if ending == Some("csv") {
-        let pulls = open.pulls(&filter)?;
-        (table(&pulls, CAUTION).map_err(Failure::table)?, pulls.len())
+    let (bytes, count, unreadable) = if ending == Some("csv") {
+        // A table marks what is withdrawn.
+        let (pulls, unreadable) = open.readable(&Filter { withdrawn: true, ..filter })?;
+        (table(&pulls, CAUTION).map_err(Failure::table)?, pulls.len(), unreadable)
     } else {
-        let package = open.package(&filter, CAUTION)?;
+        let (package, unreadable) = open.package(&filter, CAUTION)?;
         let bytes = json_of(&package)?.into_bytes();
         if bytes.len() > MOST_BYTES {
             return Err(Failure::Log(too_large(MOST_BYTES)));
         }
-        (bytes, package.pulls.len())
+        (bytes, package.pulls.len(), unreadable)
     };
+    if !unreadable.is_empty() && count == 0 {
+        return Err(Failure::Log(none_readable(&unreadable)));
+    }
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     write_file(file, &bytes, existing).map_err(|error| match error {
         OutputError::Exists { .. } => Failure::NeedsForce(error),
         other => Failure::Output(other),
     })?;
-    print(&format!("{}{CAUTION}\n", exported(count, file.display())))?;
+    print(&format!("{}{}{CAUTION}\n", exported(count, file.display()), left_out(&unreadable)))?;
     Ok(Outcome::Done)
 }
 

@@ -4,7 +4,8 @@
 use rusqlite::{Connection, Transaction};
 
 /// The steps from an empty file to the newest version.
-const STEPS: [&str; 2] = [include_str!("001_first.sql"), include_str!("002_calibrations.sql")];
+const STEPS: [&str; 3] =
+    [include_str!("001_first.sql"), include_str!("002_calibrations.sql"), include_str!("003_withdrawn.sql")];
 
 /// The version that this program writes.
 pub const NEWEST: i64 = STEPS.len() as i64;
@@ -19,11 +20,16 @@ pub fn version(file: &Connection) -> rusqlite::Result<i64> {
 
 /// Does the steps that a file of this version lacks.
 pub fn bring_up(transaction: &Transaction<'_>, from: i64) -> rusqlite::Result<()> {
-    for step in STEPS.iter().skip(usize::try_from(from).unwrap_or(0)) {
+    bring_to(transaction, from, NEWEST)
+}
+
+/// Does the steps from one version to another.
+pub fn bring_to(transaction: &Transaction<'_>, from: i64, to: i64) -> rusqlite::Result<()> {
+    let place = |version: i64| usize::try_from(version).unwrap_or(0);
+    for step in STEPS.iter().take(place(to)).skip(place(from)) {
         transaction.execute_batch(step)?;
     }
-    transaction
-        .execute_batch(&format!("PRAGMA application_id = {APPLICATION}; PRAGMA user_version = {NEWEST};"))
+    transaction.execute_batch(&format!("PRAGMA application_id = {APPLICATION}; PRAGMA user_version = {to};"))
 }
 
 /// Tables, indices and guards of a file, as they were made.

@@ -3,7 +3,8 @@
 use super::*;
 use rusqlite::Connection;
 
-const TABLES: [&str; 7] = ["contents", "imports", "entries", "pulls", "forecasts", "results", "amendments"];
+const TABLES: [&str; 8] =
+    ["contents", "imports", "entries", "pulls", "forecasts", "results", "amendments", "withdrawals"];
 
 /// A logbook with a row in every table, opened as any program opens a file.
 fn filled() -> (TempDir, Connection) {
@@ -12,6 +13,8 @@ fn filled() -> (TempDir, Connection) {
     logbook.finish(number, &pulled("21.3", "broke"), &[]).unwrap();
     logbook.amend(number, &[(Field::Peak, Some("21.5".to_owned()))], "read again", &[]).unwrap();
     logbook.plan(&plan("ring 2"), None, &[]).unwrap();
+    logbook.plan(&plan("ring 3"), None, &[]).unwrap();
+    logbook.withdraw(3, "never pulled").unwrap();
     drop(logbook);
     let plain = Connection::open(path).unwrap();
     plain

@@ -3,6 +3,7 @@
 mod files;
 mod guards;
 mod packages;
+mod withdrawn;
 
 use super::field::{GATES, Shape};
 use super::record::untold;

@@ -4,7 +4,7 @@ use super::package::{Package, PackageError, Part, What};
 use super::*;
 
 fn text(logbook: &Logbook) -> String {
-    serde_json::to_string_pretty(&logbook.package(&Filter::default(), "careful").unwrap()).unwrap() + "\n"
+    serde_json::to_string_pretty(&logbook.package(&Filter::default(), "careful").unwrap().0).unwrap() + "\n"
 }
 
 fn take(logbook: &mut Logbook, text: &str) -> Result<Imported, LogbookError> {
@@ -80,12 +80,12 @@ fn out_and_in_again_is_the_same_to_the_byte() {
 fn a_part_of_a_logbook_is_a_package_of_its_own() {
     let (_folder, logbook) = filled();
     let filter = Filter { sample: Some("ring 2".to_owned()), ..Filter::default() };
-    let package = logbook.package(&filter, "careful").unwrap();
+    let (package, _) = logbook.package(&filter, "careful").unwrap();
     assert_eq!((package.pulls.len(), package.contents.len()), (1, 0));
     let (_other_folder, _, mut other) = fresh();
     other.plan(&plan("ring 0"), None, &[]).unwrap();
     assert_eq!(take(&mut other, &serde_json::to_string(&package).unwrap()).unwrap().new, [2]);
-    assert_eq!(other.package(&filter, "careful").unwrap(), package);
+    assert_eq!(other.package(&filter, "careful").unwrap().0, package);
 }
 
 #[test]
@@ -132,6 +132,95 @@ fn a_package_that_knows_more_adds_it_and_one_that_knows_less_adds_nothing() {
     assert_eq!(text(&other), late);
     assert_eq!(take(&mut other, &early).unwrap().there, [1, 2, 3]);
     assert_eq!(text(&other), late);
+}
+
+#[test]
+fn corrections_of_different_fields_by_two_people_are_merged() {
+    let (_folder, mut mine) = filled();
+    let (_other_folder, _, mut theirs) = fresh();
+    take(&mut theirs, &text(&mine)).unwrap();
+    let to = |field, text: &str| [(field, Some(text.to_owned()))];
+    mine.amend(2, &to(Field::Rig, "the tent"), "not told", &[]).unwrap();
+    theirs.amend(2, &to(Field::Kind, "broad bar"), "not told", &[]).unwrap();
+    theirs.finish(3, &pulled("19", "stopped"), &[]).unwrap();
+    mine.amend(3, &to(Field::Rig, "the hall"), "not told", &[]).unwrap();
+    let (of_mine, of_theirs) = (text(&mine), text(&theirs));
+    assert_eq!(take(&mut mine, &of_theirs).unwrap().extended, [2, 3]);
+    assert_eq!(take(&mut theirs, &of_mine).unwrap().extended, [2, 3]);
+    for book in [&mine, &theirs] {
+        let pull = book.pull(2).unwrap();
+        assert_eq!(pull.now.get(Field::Rig).as_deref(), Some("the tent"));
+        assert_eq!(pull.now.get(Field::Kind).as_deref(), Some("broad bar"));
+        let pull = book.pull(3).unwrap();
+        assert_eq!((pull.now.get(Field::Rig).as_deref(), pull.peak_kn()), (Some("the hall"), Some(19.0)));
+    }
+    // What was merged is a package that is taken in, and each has all that the other has.
+    let merged = text(&mine);
+    assert_eq!(take(&mut theirs, &merged).unwrap().there, [1, 2, 3]);
+    let (_third_folder, _, mut third) = fresh();
+    take(&mut third, &merged).unwrap();
+    // The same field, told otherwise by each: a contradiction.
+    mine.amend(2, &to(Field::Rig, "the yard"), "it was there", &[]).unwrap();
+    theirs.amend(2, &to(Field::Rig, "the barn"), "it was here", &[]).unwrap();
+    assert!(matches!(
+        take(&mut mine, &text(&theirs)),
+        Err(LogbookError::Package(PackageError::Conflicts(found))) if found[0].part == Part::Amendments
+    ));
+}
+
+#[test]
+fn files_go_out_by_their_names_alone() {
+    let (_folder, _, mut logbook) = fresh();
+    let named = |name: &str| NamedFile { name: name.to_owned(), sha256: Some(content::sha256(b"one")) };
+    let of = Plan { model: Some(named("/home/somebody/models/ring.toml")), ..plan("ring 1") };
+    let photo = Some(named("C:\\photos\\ring 1.jpg"));
+    logbook.add(&of, &Pulled { photo, ..pulled("21.3", "broke") }, &[b"one"]).unwrap();
+    let to = |name: &str| [(Field::Model, Some(format!("{} {name}", content::sha256(b"one"))))];
+    logbook.amend(1, &to("/other/folder/ring.toml"), "it lies there", &[]).unwrap();
+    logbook.amend(1, &to("/other/folder/ring 2.toml"), "the other one", &[]).unwrap();
+    let out = text(&logbook);
+    for folder in ["home", "somebody", "photos", "other/folder"] {
+        assert!(!out.contains(folder), "{folder}: {out}");
+    }
+    // Here they stay, and what comes back is the same pull.
+    assert!(logbook.pull(1).unwrap().now.get(Field::Model).unwrap().contains("/other/folder/ring 2.toml"));
+    assert_eq!(take(&mut logbook, &out).unwrap().there, [1]);
+    let (_other_folder, _, mut other) = fresh();
+    take(&mut other, &out).unwrap();
+    assert_eq!(text(&other), out);
+    other.amend(1, &to("ring 3.toml"), "the third one", &[]).unwrap();
+    assert_eq!(take(&mut logbook, &text(&other)).unwrap().extended, [1]);
+    assert!(logbook.pull(1).unwrap().now.get(Field::Model).unwrap().ends_with(" ring 3.toml"));
+}
+
+#[test]
+fn a_withdrawal_goes_out_and_comes_in() {
+    let (_folder, mut logbook) = filled();
+    let (_other_folder, _, mut other) = fresh();
+    take(&mut other, &text(&logbook)).unwrap();
+    logbook.withdraw(2, "pulled by the wrong cell").unwrap();
+    let out = text(&logbook);
+    assert_eq!(take(&mut other, &out).unwrap().extended, [2]);
+    assert_eq!((text(&other), other.pulls(&Filter::default()).unwrap().len()), (out.clone(), 2));
+    let (_third_folder, _, mut third) = fresh();
+    take(&mut third, &out).unwrap();
+    assert_eq!(text(&third), out);
+    let without = changed(&out, |p| p.pulls[1].withdrawn.as_mut().unwrap().why = " ".to_owned());
+    assert!(wrong(take(&mut third, &without)).contains(&What::Withdrawal));
+}
+
+#[test]
+fn a_plan_may_be_corrected_before_there_is_a_result() {
+    let (_folder, _, mut logbook) = fresh();
+    logbook.plan(&plan("ring 1"), None, &[]).unwrap();
+    logbook.amend(1, &[(Field::Kind, Some("oval".to_owned()))], "not told", &[]).unwrap();
+    logbook.finish(1, &pulled("20", "broke"), &[]).unwrap();
+    let out = changed(&text(&logbook), |p| {
+        p.pulls[0].recorded_at = "2026-05-03T10:00:00Z".to_owned();
+        p.pulls[0].amendments[0].recorded_at = "2026-05-03T11:00:00Z".to_owned();
+    });
+    let (_other_folder, _, mut other) = fresh();
+    assert_eq!(take(&mut other, &out).unwrap().new, [1]);
 }
 
 #[test]
