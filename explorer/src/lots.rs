@@ -8,7 +8,7 @@ use report::pictures::{lot as words, source_line};
 use viz::{Drawing, LotGroup, LotLimit, LotPicture, LotPull, LotRow, LotSection, SheetWords};
 
 /// Groups that get a row each at most.
-const MOST_GROUPS: usize = 6;
+const MOST_GROUPS: usize = 12;
 
 /// Draws it. `taken`: how they were taken from the logbook, where they were; `hash`: of the inputs.
 #[must_use]
@@ -23,15 +23,17 @@ pub fn picture(
         name: name.to_owned(),
         pulls: lot.pulls().iter().map(|pull| LotPull { kn: pull.peak_kn, broke: pull.broke }).collect(),
     };
-    // Where there is no room for a row each, all stand in one.
+    // The first of them, where there is no room for a row each.
     let groups = taken.and_then(|taken| taken.groups.as_ref());
-    let apart = groups.filter(|groups| groups.groups.len() <= MOST_GROUPS);
-    let rows: Vec<LotGroup> = apart.map_or_else(
+    let rows: Vec<LotGroup> = groups.map_or_else(
         || vec![group(words::PULLS, &found.lot)],
         |apart| {
-            names(apart).iter().zip(&apart.groups).map(|(name, of)| group(name, &of.figures.lot)).collect()
+            let all = names(apart);
+            let rows = all.iter().zip(&apart.groups).take(MOST_GROUPS);
+            rows.map(|(name, of)| group(name, &of.figures.lot)).collect()
         },
     );
+    let not_drawn = groups.map_or(0, |groups| groups.groups.len().saturating_sub(MOST_GROUPS));
     let others = question.against.as_ref().map(|lot| group(words::OTHERS, lot));
     let marked =
         found.belief.as_ref().map(|belief| LotLimit { kn: belief.marking_kn, name: words::marked(belief) });
@@ -41,7 +43,7 @@ pub fn picture(
         words: SheetWords {
             name: words::name(found),
             title: title(found),
-            subtitle: words::subtitle(found, taken.is_some_and(FromLogbook::differs)),
+            subtitle: words::subtitle(found, taken.is_some_and(FromLogbook::differs), not_drawn),
             sentence: typeset(&headline(found)),
             note: words::note(found),
             caution: CAUTION_OF_LOTS.to_owned(),

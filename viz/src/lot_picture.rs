@@ -26,10 +26,14 @@ const HEADING: f64 = 24.0;
 const HEADING_ROWS: f64 = 0.95;
 /// An interval is shown no farther beyond the loads than this part of their span.
 const FARTHER: f64 = 0.4;
-/// Part of the room that pulls may take.
+/// Part of the room that pulls may take, and that of more groups than so many.
 const PULLS: f64 = 0.4;
+const MANY_GROUPS: usize = 6;
+const PULLS_OF_MANY: f64 = 0.56;
 /// Radius of a pull's mark, by how many there are: so many at most.
 const RADII: [(usize, f64); 4] = [(12, 14.0), (40, 11.0), (150, 7.0), (600, 4.0)];
+/// A mark's radius is no more than this part of its group's row.
+const ROW_OF_MARK: f64 = 0.33;
 /// Height that columns of more pulls take, and how many columns there are.
 const COLUMNS_HIGH: f64 = 260.0;
 const COLUMNS: usize = 60;
@@ -197,7 +201,8 @@ impl LotPicture {
         let free = room.h - limits_high - AXIS;
         let groups: Vec<Placed<'_>> = self.groups.iter().map(|group| Placed::new(group, scale)).collect();
         let wanted: f64 = groups.iter().map(|placed| placed.high).sum();
-        let pulls_high = if count == 0.0 { wanted.min(free) } else { wanted.min(PULLS * free) };
+        let part = if groups.len() > MANY_GROUPS { PULLS_OF_MANY } else { PULLS };
+        let pulls_high = if count == 0.0 { wanted.min(free) } else { wanted.min(part * free) };
         let pitch = if count == 0.0 { 0.0 } else { ((free - pulls_high) / count).min(roomiest) };
         let top = room.y + limits_high;
         self.draw_limits(scale, [room.y, top, top + pulls_high + AXIS + pitch * count], items);
@@ -206,7 +211,9 @@ impl LotPicture {
             let from = base;
             base += placed.high * pulls_high / wanted.max(1.0);
             let block = Block::fit(&placed.group.name, Weight::Bold, TYPE, 18.0, [names - 16.0, base - from]);
-            let named = block.place(room.x, base - 8.0 - block.height(), Anchor::Start, INK);
+            // On its line; in the middle of a row that has no room for that.
+            let middle = from + 0.5 * (base - from - block.height());
+            let named = block.place(room.x, middle.max(base - 8.0 - block.height()), Anchor::Start, INK);
             items.extend(named.into_iter().map(Item::Text));
             placed.draw(scale, [from, base], items);
             let line = Path::line(&[[scale.left, base], [scale.right, base]]);
@@ -385,6 +392,7 @@ impl<'a> Placed<'a> {
         let Some(r) = self.radius else {
             return draw_columns(&self.group.pulls, scale, [top + 12.0, base], items);
         };
+        let r = r.min(ROW_OF_MARK * (base - top));
         let highest = self.levels.iter().map(|(level, _)| *level).max().unwrap_or(0) as f64;
         let step = (2.0 * r + 3.0).min((base - top - 2.0 * r - 6.0).max(1.0) / highest.max(1.0));
         for (level, pull) in &self.levels {

@@ -9,6 +9,8 @@ use crate::statistics::{Figures, Lot, NoWelch, Question, Welch};
 pub struct Group {
     /// The value as the logbook has it; nothing where it was not told.
     pub value: Option<String>,
+    /// Of a model what was set over it, each as KEY=VALUE in the order of the letters: with other values it is another connector.
+    pub sets: Vec<String>,
     /// What its pulls say.
     pub figures: Figures,
 }
@@ -30,18 +32,42 @@ impl Groups {
     pub fn of(pulls: &[Pull], by: Field) -> Self {
         let mut groups = Vec::new();
         for (value, places) in by_value(pulls, by) {
-            let of_group: Vec<Pull> = places.into_iter().filter_map(|i| pulls.get(i).cloned()).collect();
-            // Every peak of a logbook is within what a lot may have.
-            if let Ok(lot) = Lot::new(lots_of(&of_group)) {
-                groups.push(Group { value, figures: Figures::of(lot, &Question::default()) });
+            for (sets, places) in by_sets(pulls, by, places) {
+                let of_group: Vec<Pull> = places.into_iter().filter_map(|i| pulls.get(i).cloned()).collect();
+                // Every peak of a logbook is within what a lot may have.
+                if let Ok(lot) = Lot::new(lots_of(&of_group)) {
+                    let first = lot.pulls().first().and_then(|pull| pull.number);
+                    let group =
+                        Group { value: value.clone(), sets, figures: Figures::of(lot, &Question::default()) };
+                    groups.push((first, group));
+                }
             }
         }
+        groups.sort_by_key(|(first, _)| *first);
+        let groups: Vec<Group> = groups.into_iter().map(|(_, group)| group).collect();
         let between = match &groups[..] {
             [first, second] => Some(Welch::of(&first.figures.lot, &second.figures.lot)),
             _ => None,
         };
         Self { by, groups, between }
     }
+}
+
+/// Pulls of one model told apart by what was set over it; of any other field all of them.
+fn by_sets(pulls: &[Pull], by: Field, places: Vec<usize>) -> Vec<(Vec<String>, Vec<usize>)> {
+    if by != Field::Model {
+        return vec![(Vec::new(), places)];
+    }
+    let mut found: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
+    for place in places {
+        let mut sets = pulls.get(place).map_or_else(Vec::new, |pull| pull.now.plan.sets.clone());
+        sets.sort();
+        match found.iter_mut().find(|(of, _)| *of == sets) {
+            Some((_, all)) => all.push(place),
+            None => found.push((sets, vec![place])),
+        }
+    }
+    found
 }
 
 #[cfg(test)]
@@ -55,6 +81,29 @@ mod tests {
             .map(|(number, kn, end, outcome)| pull(number, Some((kn, Some(outcome))), &[(Field::Upper, end)]))
             .collect();
         Groups::of(&pulls, Field::Upper)
+    }
+
+    #[test]
+    fn a_model_with_other_values_is_another_connector() {
+        let model = format!("{} ring.toml", "a".repeat(64));
+        let of = |number, kn, sets: Option<&str>| {
+            let mut values = vec![(Field::Model, model.as_str())];
+            values.extend(sets.map(|sets| (Field::Sets, sets)));
+            pull(number, Some((kn, Some("broke"))), &values)
+        };
+        let pulls = [
+            of(1, 22.0, None),
+            of(2, 15.0, Some("rig.gate=open\nnose.tip_mm=14")),
+            of(3, 22.5, None),
+            of(4, 15.2, Some("nose.tip_mm=14\nrig.gate=open")),
+        ];
+        let found = Groups::of(&pulls, Field::Model);
+        let told: Vec<(usize, Vec<f64>)> =
+            found.groups.iter().map(|g| (g.sets.len(), g.figures.lot.breaks_kn())).collect();
+        assert_eq!(told, [(0, vec![22.0, 22.5]), (2, vec![15.0, 15.2])]);
+        assert!(found.between.is_some());
+        // By anything else they are one.
+        assert_eq!(Groups::of(&pulls, Field::Kind).groups.len(), 1);
     }
 
     #[test]

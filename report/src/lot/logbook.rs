@@ -127,13 +127,19 @@ pub fn names(groups: &Groups) -> Vec<String> {
     };
     let all: Vec<String> = groups.groups.iter().map(name).collect();
     let own = |(name, group): (&String, &Group)| {
+        let others = || all.iter().zip(&groups.groups).filter(|(other, _)| *other == name);
         let hash =
             group.value.as_deref().and_then(|value| value.get(..6)).filter(|_| groups.by == Field::Model);
-        match hash {
-            Some(hash) if all.iter().filter(|other| *other == name).count() > 1 => {
+        let named = match hash {
+            Some(hash) if others().any(|(_, other)| other.value != group.value) => {
                 format!("{name} ({hash}...)")
             }
             _ => name.clone(),
+        };
+        match group.sets.join(", ") {
+            sets if !sets.is_empty() => format!("{named}, {sets}"),
+            _ if others().any(|(_, other)| !other.sets.is_empty()) => format!("{named}, nothing set"),
+            _ => named,
         }
     };
     all.iter().zip(&groups.groups).map(own).collect()
@@ -151,7 +157,8 @@ pub fn compared(groups: &Groups) -> Option<String> {
 fn table(groups: &Groups) -> String {
     let names = names(groups);
     let width = names.iter().map(|name| name.chars().count()).max().unwrap_or(0).clamp(12, WIDEST);
-    let mut text = format!("By {}:\n", field(groups.by));
+    let by = if groups.by == Field::Model { "model and what was set over it" } else { field(groups.by) };
+    let mut text = format!("By {by}:\n");
     let mut row = |name: &str, cells: [&str; 6]| {
         let [broke, ended, mean, sd, lowest, bound] = cells;
         let name: String = name.chars().take(width).collect();

@@ -11,10 +11,17 @@ pub fn name(found: &Figures) -> String {
     format!("{}: what may be claimed of it", title(found))
 }
 
-/// The line under the title. `unlike`: whether they were pulled in rigs that differ, or are of other kinds or markings.
+/// The line under the title. `unlike`: whether they were pulled in rigs that differ, or are of other kinds or markings; `not_drawn`: groups
+/// for which there is no row.
 #[must_use]
-pub fn subtitle(found: &Figures, unlike: bool) -> String {
-    format!("{}{}", ended(found), if unlike { "; rigs, kinds or markings differ: no one lot" } else { "" })
+pub fn subtitle(found: &Figures, unlike: bool, not_drawn: usize) -> String {
+    let unlike = if unlike { "; rigs, kinds or markings differ: no one lot" } else { "" };
+    let more = match not_drawn {
+        0 => String::new(),
+        1 => "; 1 more group is not drawn".to_owned(),
+        more => format!("; {more} more groups are not drawn"),
+    };
+    format!("{}{unlike}{more}", ended(found))
 }
 
 /// What stands beneath: what the pulls say of the marking, and what speaks against that; empty without one.

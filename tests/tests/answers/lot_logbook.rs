@@ -133,6 +133,53 @@ fn groups_are_those_of_the_pulls_and_compared_as_typed_ones_are() {
 }
 
 #[test]
+fn a_model_with_other_values_is_a_group_of_its_own() {
+    let folder = tempdir().unwrap();
+    for (peak, sets) in
+        [("22.4", None), ("15.1", Some("rig.gate=open")), ("21.8", None), ("15.4", Some("rig.gate=open"))]
+    {
+        let mut words =
+            vec!["log", "add", "--sample", "bar", "--model", "oval", "--peak", peak, "--outcome", "broke"];
+        words.extend(sets.iter().flat_map(|set| ["--set", *set]));
+        assert_eq!(run(folder.path(), &words).code, 0);
+    }
+    let found = json(folder.path(), &["lot", "--by", "model"]);
+    let groups = found["logbook"]["groups"]["groups"].as_array().unwrap();
+    let told: Vec<(&str, &Value)> =
+        groups.iter().map(|g| (g["name"].as_str().unwrap(), &g["pulls"])).collect();
+    assert_eq!(
+        told,
+        [("oval, nothing set", &vec![1, 3].into()), ("oval, rig.gate=open", &vec![2, 4].into())]
+    );
+    let ran = run(folder.path(), &["lot", "--by", "model"]);
+    assert!(ran.out.contains("By model and what was set over it:"), "{}", ran.out);
+}
+
+#[test]
+fn up_to_twelve_groups_have_a_row_of_the_picture_and_of_more_it_says_so() {
+    let folder = tempdir().unwrap();
+    for i in 0..15 {
+        let (kind, peak) = (format!("make-{i:02}"), format!("{}", 20.0 + 0.1 * f64::from(i * 7 % 15)));
+        let sample = format!("bar {i}");
+        let words =
+            ["log", "add", "--sample", &sample, "--kind", &kind, "--peak", &peak, "--outcome", "broke"];
+        assert_eq!(run(folder.path(), &words).code, 0);
+    }
+    let picture = |more: &[&str]| {
+        let words = [&["lot", "--by", "kind"], more].concat();
+        assert_eq!(run(folder.path(), &words).code, 0);
+        fs::read_to_string(folder.path().join("pullmap-out/lot/lot.svg")).unwrap()
+    };
+    let drawn = |svg: &str| (0..15).filter(|i| svg.contains(&format!("\"make-{i:02}\""))).count();
+    let all = picture(&[]);
+    assert_eq!(drawn(&all), 12);
+    assert!(all.contains("3 more groups are not drawn"));
+    let few = picture(&["--kind", "make-0*"]);
+    assert_eq!(drawn(&few), 10);
+    assert!(!few.contains("not drawn"));
+}
+
+#[test]
 fn what_cannot_be_asked_is_refused_with_a_sentence() {
     let folder = tempdir().unwrap();
     let refused = |words: &[&str], says: &str| {
