@@ -8,7 +8,7 @@ has changed: change the fault with it) or a test cannot be run. The tests are fi
 
 All faults are compiled at once, into a copy of the tree in target/faults: where the right text stands, the copy chooses
 between it and the wrong one by a number in the environment. The copy and what was built of it are kept, so that a second
-run compiles only what has changed. The first compiles geometry, solver and their tests once more than the project does: some
+run compiles only what has changed. The first compiles geometry, solver, lab and their tests once more than the project does: some
 50 s on two cores. Libraries are those of the project's own build (see tests/run.sh for how that is made).
 """
 
@@ -33,6 +33,7 @@ COPY = Copy("faults")
 BINARIES = {
     "geometry": ("pullmap-geometry", ["--lib"]),
     "solver": ("pullmap-solver", ["--lib"]),
+    "lab": ("pullmap-lab", ["--lib"]),
     "problems": ("pullmap-reference", ["--test", "problems"]),
 }
 
@@ -86,6 +87,10 @@ def solver(name: str) -> Test:
 
 def geometry(name: str) -> Test:
     return Test("geometry", name)
+
+
+def lab(name: str) -> Test:
+    return Test("lab", name)
 
 
 def problem(name: str) -> Test:
@@ -395,6 +400,86 @@ FAULTS = (
         "sum / f64::from(ACROSS)",
         "self.edge_at(x) + 0.0 * sum",
         (solver("full_round_ends_rest"),),
+    ),
+    Fault(
+        "the zero of a trace not taken off",
+        "lab/src/trace/pull.rs",
+        "kn[peak] - zero",
+        "kn[peak] - 0.0 * zero",
+        (lab("one_cell_gives_its_peak_less_the_zero"),),
+        line="kn: kn[peak] - zero,",
+    ),
+    Fault(
+        "error codes taken for loads",
+        "lab/src/trace/codes.rs",
+        "found.iter().all(|f| f.0) && found.iter().any(|f| f.1)",
+        "found.is_empty()",
+        (lab("what_lies_far_from_its_neighbours_is_a_code"),),
+    ),
+    Fault(
+        "half of what may lie between samples",
+        "lab/src/trace/missed.rs",
+        "slope_kn_s * gap_s",
+        "0.5 * slope_kn_s * gap_s",
+        (lab("a_slow_pull_loses_its_slope_times_the_gap"), lab("the_bound_holds_the_true_peak_of_drawn_pulls")),
+        line="Missed::Ramp { kn: slope_kn_s * gap_s, slope_kn_s, gap_s }",
+    ),
+    Fault(
+        "a load that rises from the first sample on taken for a zero",
+        "lab/src/trace/quiet.rs",
+        "creeps(kn, [from, to, whole], noise_kn, most.abs())",
+        "whole < to",
+        (lab("a_load_that_rises_from_the_first_sample_on_is_no_zero"),),
+    ),
+    Fault(
+        "samples that were lost not noticed",
+        "lab/src/trace/absent.rs",
+        "(p[i] - p[i - 1] - 1.0) as usize",
+        "(0.0 * p[i - 1]) as usize",
+        (lab("numbers_of_samples_tell_what_was_lost"),),
+    ),
+    Fault(
+        "n for n - 1 in a standard deviation",
+        "lab/src/statistics/moments.rs",
+        "(squares / (n - 1.0)).sqrt()",
+        "(squares / n).sqrt()",
+        (lab("both_standard_deviations_differ_by_their_divisor"), lab("certified_moments_are_met")),
+    ),
+    Fault(
+        "pulls that ended without a break counted as breaks",
+        "lab/src/lots/chosen.rs",
+        "pull.broke()?",
+        "pull.broke()? || pull.number > 0",
+        (lab("each_pull_counts_as_what_it_was"),),
+        line="..statistics::Pull::new(pull.peak_kn()?, pull.broke()?)",
+    ),
+    Fault(
+        "a two-sided tolerance bound",
+        "lab/src/statistics/tolerance.rs",
+        "quantile(share) * n.sqrt()",
+        "quantile(0.5 + 0.5 * share) * n.sqrt()",
+        (lab("factors_are_those_of_the_tables"),),
+    ),
+    Fault(
+        "an amendment ignored",
+        "lab/src/logbook/read.rs",
+        "now.set(amendment.field, amendment.new.as_deref()).is_err()",
+        "amendment.why.is_empty()",
+        (lab("every_field_is_amended_and_what_stood_there_stays"),),
+    ),
+    Fault(
+        "a withdrawn pull counted",
+        "lab/src/logbook/filter.rs",
+        "pull.withdrawn.is_none()",
+        "pull.number > 0",
+        (lab("a_withdrawn_pull_stays_on_record_and_counts_no_more"),),
+    ),
+    Fault(
+        "a model with other values taken for the same",
+        "lab/src/lots/groups.rs",
+        "*of == sets",
+        "of.len() <= sets.len() || true",
+        (lab("a_model_with_other_values_is_another_connector"),),
     ),
 )
 

@@ -51,6 +51,11 @@ COMMANDS = [
     ["sketch"], ["still", "--kind", "forecast"], ["pull", "--mesh-size", "5", "--steps", "20", "--until", "6"],
 ]
 MODELS = ["broadbar-alu", "oval"]
+# Commands that take no model.
+OF_NO_MODEL = [
+    ["trace", str(PROJECT / "bench/traces/sb-02.csv")], ["trace", str(PROJECT / "bench/traces/sb-08.csv")],
+    ["lot", "--values", "22.4,21.9,23.1,20.8+,22.6", "--marking", "20", "--claim", "18"],
+]
 WHOLE = os.environ.get("PULLMAP_WHOLE", "0") == "1"
 
 
@@ -142,7 +147,7 @@ READERS = {".json": lambda text: leaves(json.loads(text)), ".svg": of_picture, "
 def written(binary: Path, command: list[str], model: str) -> dict[str, list[tuple[str, object]]]:
     """What a command writes, by the name of the file."""
     with tempfile.TemporaryDirectory() as folder:
-        words = [command[0], model, *command[1:], "--out", "out"]
+        words = [command[0], *([model] if model else []), *command[1:], "--out", "out"]
         done = subprocess.run([binary, *words], cwd=folder, capture_output=True, text=True)
         if done.returncode != 0:
             raise Stopped(f"{' '.join(words)} ended with {done.returncode}:\n{done.stderr[-2000:]}")
@@ -158,11 +163,12 @@ def run() -> int:
     moved, texts, bare = 0, 0, set()
     # All commands of all models in the whole run, else each command of one model, in turn.
     questions = [(m, c) for i, c in enumerate(COMMANDS) for j, m in enumerate(MODELS) if WHOLE or i % len(MODELS) == j]
+    questions += [("", command) for command in OF_NO_MODEL]
     with ThreadPoolExecutor(os.cpu_count() or 1) as pool:
         # As many at a time as there are cores: much of what a command does keeps one of them busy.
         answers = pool.map(lambda q: [written(binary, q[1], q[0]) for binary in (ours, theirs)], questions)
         for (model, command), (a, b) in zip(questions, answers):
-            name = " ".join([*command[:1], model, *command[1:]])
+            name = " ".join([*command[:1], *([model] if model else []), *command[1:]])
             wrong = [] if a.keys() == b.keys() else [f"other files: {sorted(a)} and {sorted(b)}"]
             for file in a.keys() & b.keys():
                 if len(a[file]) != len(b[file]):
