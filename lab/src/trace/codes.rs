@@ -42,6 +42,11 @@ pub(super) fn is_shaped(written: f64) -> bool {
     !others && (nines >= NINES || nines >= WHOLE_NINES && !text.contains('.'))
 }
 
+/// Whether a count is the highest or the lowest that a converter has: the load is that or more.
+pub(super) fn is_end(count: f64) -> bool {
+    ENDS.contains(&count.abs())
+}
+
 /// Which of some values, each as it is written and in kN, are error codes: of the shape of one, and far from the values beside them
 /// wherever they stand.
 pub(super) fn codes(written: &[f64], kn: &[f64]) -> Vec<bool> {

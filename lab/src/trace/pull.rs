@@ -216,6 +216,24 @@ mod tests {
     }
 
     #[test]
+    fn counts_at_their_end_make_the_peak_a_lower_bound() {
+        let asked = Asked {
+            counts_per_unit: Some(1500.0),
+            unit: Some(crate::force_unit::ForceUnit::KN),
+            ..Asked::default()
+        };
+        let mut text = String::from("time_s,raw\n");
+        for i in 0..120 {
+            let count = if (20..90).contains(&i) { (900 * (i - 19)).min(32_767) } else { 0 };
+            writeln!(text, "{:.1},{count}", 0.1 * f64::from(i)).unwrap();
+        }
+        let Found::Recording(recording) = read(text.as_bytes(), &asked).unwrap() else { panic!() };
+        let pull = Pull::of(&recording, &recording.channels[0]);
+        assert!(matches!(pull.at_least[..], [AtLeast::Over { lines: 34, .. }]), "{:?}", pull.at_least);
+        assert!((pull.peak.kn - 21.6).abs() < 1e-9, "{:?}", pull.peak);
+    }
+
+    #[test]
     fn slips_and_holds_are_told_from_the_break() {
         let load = |t: f64| match t {
             t if t < 2.0 => 0.0,

@@ -6,7 +6,7 @@ use super::channel::{Channel, MOST_KN, fill};
 use super::clock::{
     Clock, ClockUnit, RATES_HZ, RateFrom, forward, guessed_unit, rebuilt, run_together, stamp_s,
 };
-use super::codes::is_shaped;
+use super::codes::{is_end, is_shaped};
 use super::columns::{Column, Role, UnitFrom};
 use super::error::TraceError;
 use super::kind::Kind;
@@ -91,6 +91,12 @@ impl Rows<'_, '_> {
         let whole_way = !ways.is_empty() && ways.iter().all(|w| w.is_finite());
         for (channel, (mut raw, written)) in channels.iter_mut().zip(raw) {
             channel.codes = without_codes(&mut raw, &written, &lines);
+            // Counts at the end of what whole numbers hold are those of a converter that had too much.
+            if channel.counts.is_some() {
+                for (cell, _) in raw.iter_mut().zip(&written).filter(|(_, count)| is_end(**count)) {
+                    *cell = if matches!(cell, Cell::Number(_)) { Cell::Over } else { *cell };
+                }
+            }
             channel.absent = absent(&raw, places.as_deref(), &lines);
             fill(channel, &raw, times.as_deref(), whole_way.then_some(&ways), &lines)?;
         }
