@@ -1,10 +1,10 @@
 //! What was recorded, once it is on the disk.
 
-use super::names::{numbers, option};
+use super::names::{calibrated, numbers, option};
 use super::notes::notes;
 use crate::caution::HAZARD;
 use crate::numbers::{kilonewtons, kilonewtons_alone};
-use lab::logbook::{End, Field, Forecast, Imported, Pull};
+use lab::logbook::{End, Field, Imported, Pull};
 use std::fmt::Display;
 
 /// A pull that is planned. The number stands first.
@@ -25,11 +25,6 @@ pub fn planned(pull: &Pull) -> String {
         "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n{HAZARD}\n",
         pull.now.plan.sample
     )
-}
-
-/// By which calibration a forecast was made, where it was by one.
-pub(super) fn calibrated(forecast: &Forecast) -> String {
-    forecast.calibration.as_ref().map_or_else(String::new, |name| format!(" with calibration {name}"))
 }
 
 /// A pull that is recorded. The number stands first.

@@ -1,8 +1,7 @@
 //! One pull, whole: its values as they are, what was forecast, what was corrected.
 
-use super::names::{day, field, unit};
+use super::names::{calibrated, day, field, unit};
 use super::notes::notes;
-use super::recorded::calibrated;
 use crate::numbers::{decimals, kilonewtons, kilonewtons_alone};
 use lab::logbook::peak::Peak;
 use lab::logbook::{Beside, Field, Pull, Recorded};
