@@ -79,7 +79,7 @@ pub struct ForecastArguments {
     #[arg(long, value_name = "KN", value_parser = load, allow_hyphen_values = true)]
     pub working_load: Option<f64>,
     /// Take the constants that pulls have told, kept under this name by `log calibrate`
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", conflicts_with = "pulled")]
     pub calibration: Option<String>,
     /// The logbook that keeps it
     #[arg(long, value_name = "FILE", default_value = DEFAULT_FILE, requires = "calibration")]

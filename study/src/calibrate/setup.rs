@@ -163,3 +163,84 @@ fn constant(unknown: &Unknown) -> Option<Constant> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::sampler::Asked;
+    use super::*;
+    use crate::unknowns::assumed;
+    use solver::causes::Place;
+    use solver::forecast::{Arm, Ending, Endings};
+    use solver::strength::LimitKind;
+
+    /// Half a range of the lip's logarithm.
+    const HALF: f64 = 0.3;
+
+    /// A lip that breaks at 20 kN times its constant, beside a pin at 40 kN; nothing else is open.
+    fn lip() -> Setup {
+        let at = |kn: f64| Endings {
+            parts: [(FailureMode::Lip, kn), (FailureMode::NoseRoot, 40.0)]
+                .map(|(what, kn)| Ending { what, kind: LimitKind::Breaks, at_kn: Some(kn) })
+                .to_vec(),
+            open_hook_kn: 1.0,
+        };
+        let law = assumed(Constant::Lip).law;
+        let [low, high] = law.ends().map(|ln| Some(at(20.0 * ln.exp())));
+        let response = Response::new(&at(20.0), vec![Arm { law, middle: 0.0, low, high, kinked: false }]);
+        let constants = Constant::ALL.iter().map(|of| (*of == Constant::Lip).then_some((0, [-HALF, HALF])));
+        let (constants, drawn) = (constants.collect(), vec![response.nominal()]);
+        Setup { pulls: Vec::new(), response, constants, drawn }
+    }
+
+    fn pull(peak_kn: f64, is_limit: bool, place: Option<Place>) -> Observed {
+        Observed { number: 1, peak_kn, is_limit, place }
+    }
+
+    #[test]
+    fn a_break_counts_with_its_density_and_its_place_and_another_end_with_the_chance_of_more() {
+        let setup = lip();
+        let with = |ln_lip: f64| setup.ends(&[ln_lip, 0.0, 0.0, 0.0, 0.5, 0.0]);
+        let ends = with(0.1);
+        assert!(ends.len() == 1 && (ends[0].1 - (20.0_f64.ln() + 0.1)).abs() < 1e-12, "{ends:?}");
+        // One scatter below it, found at the lip: the density of a normal there.
+        let peak_kn = 20.0 * (0.1 - BEYOND).exp();
+        let density = (-0.5_f64).exp() / (BEYOND * (2.0 * PI).sqrt());
+        let slip = SLIPS / (2.0 * 5.0_f64.ln());
+        let likelihood = |place, is_limit| setup.likelihood(&pull(peak_kn, is_limit, place), &ends);
+        for (place, part) in [(None, 1.0), (Some(Place::Lip), 0.9), (Some(Place::Spine), 0.1)] {
+            let wanted = (1.0 - SLIPS) * part * density + slip;
+            assert!((likelihood(place, true) / wanted - 1.0).abs() < 1e-9, "{place:?}");
+        }
+        // The same peak where the strap broke: the chance of more than one scatter below the middle is 0.841 345.
+        let wanted = (1.0 - SLIPS) * 0.841_345 + SLIPS * 0.5;
+        assert!((likelihood(None, false) - wanted).abs() < 1e-5);
+        // What held far more than it should makes a strong lip likelier, what was let off early tells nothing.
+        let held = |peak_kn: f64, ln_lip: f64| setup.likelihood(&pull(peak_kn, false, None), &with(ln_lip));
+        assert!(held(23.0, 0.2) > 10.0 * held(23.0, 0.0));
+        assert!((held(12.0, 0.2) / held(12.0, 0.0) - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn breaks_of_one_part_give_the_closed_form() {
+        // Before: normal, standard deviation 0.15 cut at two of them. Five peaks with scatter 0.02 about 20 kN times exp(0.1).
+        let mut setup = lip();
+        let off = [-0.02, -0.01, 0.0, 0.01, 0.02];
+        setup.pulls = off.iter().map(|off: &f64| pull(20.0 * (0.1 + off).exp(), true, None)).collect();
+        let laws = super::super::prior();
+        let ln_likelihood = |constants: &[f64]| setup.ln_likelihood(constants);
+        let drawn = Asked { laws: &laws, ln_likelihood: &ln_likelihood, count: 2000, seed: 3 }.draw();
+        let precision = 1.0 / 0.15_f64.powi(2) + 5.0 / BEYOND.powi(2);
+        let (mean, sd) = (0.1 * 5.0 / BEYOND.powi(2) / precision, precision.powf(-0.5));
+        let found = drawn.iter().map(|draw| draw[0]).sum::<f64>() / drawn.len() as f64;
+        let scatter =
+            (drawn.iter().map(|draw| (draw[0] - found).powi(2)).sum::<f64>() / drawn.len() as f64).sqrt();
+        // Slips, which take a little off the weight of a peak, and 2,000 draws: a tenth of the deviation.
+        assert!(
+            (found - mean).abs() < 0.1 * sd && (scatter / sd - 1.0).abs() < 0.1,
+            "{found} {scatter} {mean} {sd}"
+        );
+        // Of a constant that nothing hangs on nothing is told.
+        let friction = drawn.iter().map(|draw| draw[2].powi(2)).sum::<f64>() / drawn.len() as f64;
+        assert!((friction.sqrt() / (0.879_626 * 0.3) - 1.0).abs() < 0.08, "{friction}");
+    }
+}
