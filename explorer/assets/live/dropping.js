@@ -17,8 +17,8 @@ export async function kindOf(file) {
 const holdsFiles = (e) => [...(e.dataTransfer?.types ?? [])].includes('Files');
 
 export class Dropping {
-  constructor(page, trace) {
-    Object.assign(this, { page, trace });
+  constructor(page) {
+    this.page = page;
     document.addEventListener('dragover', (e) => {
       if (!holdsFiles(e)) return;
       e.preventDefault();
@@ -49,6 +49,6 @@ export class Dropping {
     else if (kind === 'photo') {
       document.getElementById('photo').scrollIntoView();
       await page.photo.load(file);
-    } else await this.trace.show(file);
+    } else await page.records.trace.show(file);
   }
 }

@@ -15,6 +15,9 @@ export function field(label, input, note = '') {
   return { home, input, mistake };
 }
 
+/** A field for a text. */
+export const textField = (given = {}) => element('input', { type: 'text', autocomplete: 'off', spellcheck: false, ...given });
+
 /** What stands in fields; what is empty is not told. */
 export const fieldsOf = (fields) => Object.fromEntries(Object.entries(fields).map(([key, { input }]) => [key, input.value]).filter(([, value]) => value.trim()));
 

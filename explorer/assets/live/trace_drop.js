@@ -2,7 +2,7 @@
 
 import { carry } from './connection.js';
 import { element } from './element.js';
-import { field, fieldsOf, explain } from './record_fields.js';
+import { explain, field, fieldsOf, textField } from './record_fields.js';
 import { isNarrow, pictureOf } from './record_picture.js';
 import { capital } from './words.js';
 
@@ -27,7 +27,7 @@ export class TraceDrop {
     this.told = element('div', { id: 'trace-answer', data: { test: 'trace-answer' } });
     home.append(
       element('h3', { textContent: 'Read a trace' }),
-      element('div', { className: 'drop-here' }, [words('Drop what the logger of your load cell wrote anywhere on this page. It is read on your own machine and kept nowhere.'), choose, this.input]),
+      element('div', { className: 'drop-here' }, [words('Drop what the logger of your load cell wrote anywhere on this page. It is read by the program and kept nowhere.'), choose, this.input]),
       this.said, this.told, this.#open(page.told.records),
     );
   }
@@ -36,12 +36,12 @@ export class TraceDrop {
   #open({ units }) {
     this.fields = {
       unit: field('Unit', element('select', {}, ['', ...units].map((u) => new Option(u || 'as the file says', u)))),
-      rate: field('Samples a second', element('input', { type: 'text', inputMode: 'decimal', autocomplete: 'off' })),
+      rate: field('Samples a second', textField({ inputMode: 'decimal' })),
       decimal: field('Decimal mark', element('select', {}, [['', 'as the file shows'], ['point', 'point'], ['comma', 'comma']].map(([value, name]) => new Option(name, value)))),
-      column: field('Column', element('input', { type: 'text', autocomplete: 'off', placeholder: 'name or number' })),
-      part: field('Recording', element('input', { type: 'text', inputMode: 'numeric', autocomplete: 'off' })),
-      counts_per_unit: field('Counts of a unit', element('input', { type: 'text', inputMode: 'decimal', autocomplete: 'off' })),
-      zero_counts: field('Counts without load', element('input', { type: 'text', inputMode: 'decimal', autocomplete: 'off' })),
+      column: field('Column', textField({ placeholder: 'name or number' })),
+      part: field('Recording', textField({ inputMode: 'numeric' })),
+      counts_per_unit: field('Counts of a unit', textField({ inputMode: 'decimal' })),
+      zero_counts: field('Counts without load', textField({ inputMode: 'decimal' })),
     };
     const again = element('button', { type: 'submit', textContent: 'Read it again', data: { test: 'trace-again' } });
     this.form = element('form', { className: 'record-fields', noValidate: true, 'aria-label': 'What the file leaves open' }, [...Object.values(this.fields).map((f) => f.home), again]);
@@ -53,12 +53,12 @@ export class TraceDrop {
     return this.open;
   }
 
-  /** Reads a file that was just given, as it tells of itself. */
-  async show(file) {
+  /** Reads a file that was just given, as it tells of itself; `go`: and brings it into sight. */
+  async show(file, go = true) {
     for (const { input } of Object.values(this.fields)) input.value = '';
     this.open.open = false;
     await this.#read(file);
-    this.home.scrollIntoView();
+    if (go) this.home.scrollIntoView();
   }
 
   async #read(file) {

@@ -5,6 +5,7 @@ use clap::Args;
 use lab::logbook::field::{GATES, OUTCOMES};
 use lab::logbook::{Filter, dates};
 use report::program::options::Refusal;
+use serde::Deserialize;
 
 /// Which pulls are asked for.
 #[derive(Clone, Debug, Default, PartialEq, Args)]
@@ -71,6 +72,61 @@ impl FilterFields {
             ("--model", self.of_model.is_some()),
         ];
         all.into_iter().filter(|option| option.1).map(|option| option.0).collect()
+    }
+}
+
+/// Which pulls are asked for, each field as it is typed behind its option.
+#[derive(Clone, Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
+pub struct TypedFilter {
+    /// Name of the sample, or how it begins.
+    pub sample: Option<String>,
+    /// Kind of connector, or how it begins.
+    pub kind: Option<String>,
+    /// What is marked with the gate closed.
+    pub marked: Option<String>,
+    /// State of the gate.
+    pub gate: Option<String>,
+    /// How the pull ended.
+    pub outcome: Option<String>,
+    /// The first day.
+    pub since: Option<String>,
+    /// The last day.
+    pub until: Option<String>,
+    /// Words of the rig.
+    pub rig: Option<String>,
+    /// The model.
+    pub model: Option<String>,
+}
+
+impl TypedFilter {
+    /// The same as it is read behind the options.
+    ///
+    /// # Errors
+    /// Every value that may not be, after the name of its field.
+    pub fn filter(&self) -> Result<Filter, Vec<(&'static str, String)>> {
+        let mut wrong = Vec::new();
+        let mut keep = |field, refusal: Refusal| wrong.push((field, refusal.to_string()));
+        let told = |text: &Option<String>| text.clone().filter(|text| !text.trim().is_empty());
+        let mut day = |field, text: &Option<String>| {
+            told(text).and_then(|text| day(&text).map_err(|refusal| keep(field, refusal)).ok())
+        };
+        let (since, until) = (day("since", &self.since), day("until", &self.until));
+        let marking_kn = told(&self.marked)
+            .and_then(|text| load(&text).map_err(|refusal| wrong.push(("marked", refusal.to_string()))).ok());
+        let filter = Filter {
+            sample: told(&self.sample),
+            kind: told(&self.kind),
+            marking_kn,
+            gate: told(&self.gate),
+            outcome: told(&self.outcome),
+            since,
+            until,
+            rig: told(&self.rig),
+            model: told(&self.model),
+            withdrawn: false,
+        };
+        if wrong.is_empty() { Ok(filter) } else { Err(wrong) }
     }
 }
 

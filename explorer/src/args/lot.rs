@@ -79,15 +79,26 @@ const KEYS: [Field; 16] = [
 ];
 
 fn keys() -> clap::builder::PossibleValuesParser {
-    KEYS.map(key).into()
+    lot_keys().into()
+}
+
+/// The words that pulls may be told apart by.
+#[must_use]
+pub fn lot_keys() -> [&'static str; 16] {
+    KEYS.map(key)
+}
+
+/// The field of such a word.
+#[must_use]
+pub fn lot_key(word: &str) -> Option<Field> {
+    KEYS.into_iter().find(|field| key(*field) == word)
 }
 
 impl LotArguments {
     /// What pulls are to be told apart by.
     #[must_use]
     pub fn by(&self) -> Option<Field> {
-        let wanted = self.by.as_deref()?;
-        KEYS.into_iter().find(|field| key(*field) == wanted)
+        lot_key(self.by.as_deref()?)
     }
 
     /// The options that ask for pulls of the logbook.
@@ -108,7 +119,11 @@ pub fn all_pulls(given: &[Peaks]) -> Vec<Pull> {
     given.iter().flat_map(|peaks| peaks.0.iter().cloned()).collect()
 }
 
-fn peaks(text: &str) -> Result<Peaks, PeakMistakes> {
+/// Peaks as they are typed.
+///
+/// # Errors
+/// Every one that is none.
+pub fn peaks(text: &str) -> Result<Peaks, PeakMistakes> {
     let separator = if text.contains(';') { ';' } else { ',' };
     let (mut pulls, mut mistakes) = (Vec::new(), Vec::new());
     for (i, value) in text.split(separator).enumerate() {

@@ -20,18 +20,18 @@ pub use answers::{
     ReachArguments,
 };
 pub use change::Change;
-pub use filter::FilterFields;
+pub use filter::{FilterFields, TypedFilter};
 pub use logbook::{
     LogAddArguments, LogAmendArguments, LogArguments, LogCalibrateArguments, LogCalibrationsArguments,
     LogCommand, LogExportArguments, LogImportArguments, LogListArguments, LogPlanArguments,
     LogScoreArguments, LogShowArguments, LogWithdrawArguments, ResultFields, RigFields, SampleFields,
 };
-pub use lot::{LotArguments, Peaks, all_pulls};
+pub use lot::{LotArguments, Peaks, all_pulls, lot_key, lot_keys, peaks};
 pub use models::{CompletionsArguments, ManualArguments, MaterialsArguments, NewArguments, SketchArguments};
 pub use pages::{ExploreArguments, VerifyArguments};
 pub use records::{DecimalMark, TraceArguments, TypedAsked};
 pub use still_size::StillSize;
-pub use values::{loads_kn, mesh_sizes_mm, pull_steps};
+pub use values::{load, loads_kn, mesh_sizes_mm, pull_steps};
 pub use variants::{CompareArguments, StillArguments, StillKind, SweepArguments};
 
 use clap::{Parser, Subcommand};

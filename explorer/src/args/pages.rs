@@ -20,6 +20,10 @@ pub struct ExploreArguments {
     /// Address to listen on. Any other than the default lets other machines use the page
     #[arg(long, value_name = "A", default_value = "127.0.0.1")]
     pub address: IpAddr,
+    /// The logbook whose pulls the page lists, and that it records in [default: pullmap-logbook.sqlite]. With another --address it is
+    /// read there, and nothing is recorded
+    #[arg(long, value_name = "FILE")]
+    pub logbook: Option<PathBuf>,
     /// Show the page in a browser
     #[arg(long)]
     pub open: bool,

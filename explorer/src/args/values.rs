@@ -28,7 +28,11 @@ fn within(found: f64, allowed: [f64; 2], dimension: Dimension) -> Result<f64, Re
     Err(Refusal::Outside { found, allowed, dimension })
 }
 
-pub(super) fn load(text: &str) -> Result<f64, Refusal> {
+/// A load, kN or with its unit, within those that can be asked for.
+///
+/// # Errors
+/// It is none.
+pub fn load(text: &str) -> Result<f64, Refusal> {
     let kn = match text.trim().parse::<f64>() {
         Ok(kn) => kn,
         Err(_) => parse(text, Dimension::Force).map_err(Refusal::NoQuantity)?,

@@ -29,6 +29,7 @@ pub fn run(arguments: &ExploreArguments) -> Result<Outcome, Failure> {
         address: arguments.address,
         port: arguments.port,
         open: arguments.open,
+        logbook: arguments.logbook.clone(),
         opens_with: json!({ "model": model, "set": set }),
     })?;
     Ok(Outcome::Done)

@@ -29,6 +29,7 @@ use axum::http::header::{ALLOW, CONTENT_LENGTH, EXPECT, HOST, HeaderValue};
 use axum::middleware::{self, Next};
 use axum::routing::{get, post};
 use http_body_util::BodyExt;
+use lab::logbook::content::MOST_BYTES;
 use report::caution::CAUTION;
 use report::places;
 use serde::de::DeserializeOwned;
@@ -63,6 +64,11 @@ pub fn routes(live: Arc<Live>) -> Router {
         .route("/api/progress", post(how_far))
         .route("/api/chart", post(chart))
         .route(records::TRACE, post(trace))
+        .route(records::LIST, post(list))
+        .route(records::SHOW, post(show))
+        .route(records::PLAN, post(plan))
+        .route(records::ADD, post(add))
+        .route(records::LOT, post(lot))
         .route("/api/open", post(open))
         .route("/api/save", post(save))
         .route("/api/still", post(still))
@@ -120,7 +126,7 @@ async fn start(Shared(live): Shared<Arc<Live>>) -> Response<Body> {
         "materials": parameters::materials(),
         "fields": ["von_mises", "pull", "principal", "ribbon"],
         "places": places::words(),
-        "records": records::told(),
+        "records": live.kept.told(),
     }))
     .into_response()
 }
@@ -201,6 +207,47 @@ async fn trace(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Bo
     let endpoint = Endpoint { largest: LARGEST_TRACE, ..Endpoint::slow(records::TRACE) };
     carried_through(endpoint, live, request, |envelope, asked, file, wanted| {
         records::read_trace(envelope.ticket, &asked, file, wanted)
+    })
+    .await
+}
+
+async fn list(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let kept = live.kept.clone();
+    through(Endpoint::records(records::LIST), live, request, move |_, envelope, asked, _| {
+        records::list(&kept, envelope.ticket, &asked)
+    })
+    .await
+}
+
+async fn show(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let kept = live.kept.clone();
+    through(Endpoint::records(records::SHOW), live, request, move |_, envelope, asked, _| {
+        records::show(&kept, envelope.ticket, &asked)
+    })
+    .await
+}
+
+async fn plan(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let kept = live.kept.clone();
+    through(Endpoint::slow(records::PLAN), live, request, move |systems, envelope, asked, wanted| {
+        records::plan(&kept, systems, envelope.ticket, &asked, wanted)
+    })
+    .await
+}
+
+async fn add(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let kept = live.kept.clone();
+    let endpoint = Endpoint { largest: MOST_BYTES, ..Endpoint::records(records::ADD) };
+    carried_through(endpoint, live, request, move |envelope, asked, file, wanted| {
+        records::add(&kept, envelope.ticket, &asked, file, wanted)
+    })
+    .await
+}
+
+async fn lot(Shared(live): Shared<Arc<Live>>, request: Request) -> Response<Body> {
+    let kept = live.kept.clone();
+    through(Endpoint::records(records::LOT), live, request, move |_, envelope, asked, _| {
+        records::lot(&kept, envelope.ticket, &asked)
     })
     .await
 }

@@ -71,6 +71,12 @@ pub enum Forbidden {
     /// Another site.
     #[error("{}", page::OTHER_SITE)]
     Site,
+    /// Who would read records that were not opened to the network.
+    #[error("{}", page::records::NOT_READ_HERE)]
+    Reading,
+    /// Who would record through a page that is open to the network.
+    #[error("{}", page::records::NOT_WRITTEN_HERE)]
+    Writing,
 }
 
 /// A fault of the program.

@@ -7,6 +7,7 @@ use super::api::routes;
 use super::background;
 use super::guard::Guard;
 use super::reached::{Reached, reached};
+use super::records::Kept;
 use super::shared::Live;
 use crate::failure::Failure;
 use crate::output::{complain, print};
@@ -18,6 +19,7 @@ use report::page::serving;
 use serde_json::Value as Json;
 use std::io;
 use std::net::{IpAddr, SocketAddr};
+use std::path::PathBuf;
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
@@ -48,6 +50,8 @@ pub struct Options {
     pub port: Option<u16>,
     /// Show the page in a browser.
     pub open: bool,
+    /// The logbook, where one is named.
+    pub logbook: Option<PathBuf>,
     /// The state that the page shows first.
     pub opens_with: Json,
 }
@@ -77,7 +81,8 @@ pub fn serve(options: &Options) -> Result<(), Failure> {
         let stopped = stopped();
         let threads = background::pools()
             .map_err(|error| failed(serving::NO_START, wanted, &io::Error::other(error)))?;
-        let live = Arc::new(Live::new(Guard::new(local), options.opens_with.clone(), threads));
+        let kept = Kept::new(options.logbook.clone(), local.ip());
+        let live = Arc::new(Live::new(Guard::new(local), kept, options.opens_with.clone(), threads));
         announce(local, both_kinds(&listener), taken, options.open)?;
         tokio::select! {
             () = accept(&listener, live) => {}

@@ -3,6 +3,7 @@
 use super::background::Background;
 use super::guard::Guard;
 use super::prepared::Systems;
+use super::records::Kept;
 use super::turns::Turns;
 use super::work::WorkQueue;
 use rayon::ThreadPool;
@@ -82,14 +83,16 @@ pub struct Live {
     pub carrier: Arc<Semaphore>,
     /// Places for standing connections.
     pub wires: Arc<Semaphore>,
+    /// The logbook.
+    pub kept: Kept,
     /// The state that the page shows first.
     pub opens_with: Json,
 }
 
 impl Live {
-    /// `opens_with`: the state that the page shows first; `background`: threads for what may take a while.
+    /// `kept`: the logbook; `opens_with`: the state that the page shows first; `background`: threads for what may take a while.
     #[must_use]
-    pub fn new(guard: Guard, opens_with: Json, background: Background) -> Self {
+    pub fn new(guard: Guard, kept: Kept, opens_with: Json, background: Background) -> Self {
         let Background { slow, pulls } = background;
         Self {
             guard,
@@ -100,6 +103,7 @@ impl Live {
             records: Lane::new(WorkQueue::new(2, SOLVE_TIME), Vec::new()),
             carrier: Arc::new(Semaphore::new(1)),
             wires: Arc::new(Semaphore::new(MOST_WIRES)),
+            kept,
             opens_with,
         }
     }

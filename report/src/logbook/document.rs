@@ -1,8 +1,9 @@
 //! Pulls as JSON has them.
 
+use super::forecast::beside;
 use super::list::sentence;
 use super::notes::notes;
-use super::show::beside;
+
 use crate::caution::CAUTION;
 use lab::logbook::{Amendment, Beside, Field, Forecast, Plan, Pull, Pulled, Recorded, Unreadable};
 use schemars::JsonSchema;

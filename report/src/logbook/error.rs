@@ -147,7 +147,7 @@ fn found(text: &str) -> String {
     }
 }
 
-fn why_not(problem: &Problem, text: &str, field: Field) -> String {
+pub(super) fn why_not(problem: &Problem, text: &str, field: Field) -> String {
     let text = found(text);
     match problem {
         Problem::Needed => match field {

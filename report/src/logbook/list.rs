@@ -38,13 +38,20 @@ pub fn left_out(unreadable: &[Unreadable]) -> String {
     unreadable.iter().map(told).collect()
 }
 
-/// Pulls that are withdrawn and not listed; empty where there is none.
-fn hidden_told(hidden: usize) -> String {
+/// Pulls that are withdrawn and not listed; `None` where there is none.
+#[must_use]
+pub fn not_listed(hidden: usize) -> Option<String> {
     match hidden {
-        0 => String::new(),
-        1 => "1 pull that is withdrawn is not listed; --withdrawn lists it.\n".to_owned(),
-        several => format!("{several} pulls that are withdrawn are not listed; --withdrawn lists them.\n"),
+        0 => None,
+        1 => Some("1 pull that is withdrawn is not listed".to_owned()),
+        several => Some(format!("{several} pulls that are withdrawn are not listed")),
     }
+}
+
+/// The same with the option that lists them; empty where there is none.
+fn hidden_told(hidden: usize) -> String {
+    let them = if hidden == 1 { "it" } else { "them" };
+    not_listed(hidden).map_or_else(String::new, |told| format!("{told}; --withdrawn lists {them}.\n"))
 }
 
 /// The answer that `list` prints, with the pulls that cannot be read, and how many that are withdrawn are not listed.

@@ -1,6 +1,6 @@
 //! The names of fields, in sentences and as options.
 
-use lab::logbook::{Field, Forecast};
+use lab::logbook::Field;
 
 /// A strap, as a logbook has it.
 pub const STRAP: &str = "strap";
@@ -94,11 +94,6 @@ pub fn with_unit(of: Field, value: &str) -> String {
         Field::MarkedClosedKn | Field::MarkedOpenKn => format!("{value} kN"),
         _ => format!("{value}{}", unit(of)),
     }
-}
-
-/// By which calibration a forecast was made, where it was by one.
-pub(super) fn calibrated(forecast: &Forecast) -> String {
-    forecast.calibration.as_ref().map_or_else(String::new, |name| format!(" with calibration {name}"))
 }
 
 /// Options in a row.

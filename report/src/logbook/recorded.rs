@@ -1,9 +1,10 @@
 //! What was recorded, once it is on the disk.
 
-use super::names::{calibrated, numbers, option};
+use super::forecast::forecast_of;
+use super::names::{numbers, option};
 use super::notes::notes;
 use crate::caution::HAZARD;
-use crate::numbers::{kilonewtons, kilonewtons_alone};
+use crate::numbers::kilonewtons;
 use lab::logbook::{End, Field, Imported, Pull};
 use std::fmt::Display;
 
@@ -11,20 +12,17 @@ use std::fmt::Display;
 #[must_use]
 pub fn planned(pull: &Pull) -> String {
     let number = pull.number;
-    let forecast = pull.forecast.as_ref().map_or_else(String::new, |(forecast, _)| {
-        format!(
-            "Forecast{}: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}. It is locked by the result.\n",
-            calibrated(forecast),
-            kilonewtons(forecast.p50_kn),
-            kilonewtons_alone(forecast.p5_kn),
-            kilonewtons(forecast.p95_kn),
-            forecast.first
-        )
-    });
+    let forecast =
+        forecast_of(pull).map_or_else(String::new, |told| format!("{told} It is locked by the result.\n"));
     format!(
-        "Pull {number} is planned: {}.\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n{HAZARD}\n",
-        pull.now.plan.sample
+        "{}\n{forecast}Then: pullmap log add {number} --peak KN --outcome broke --where PART; with --trace FILE the peak is read from it\n{HAZARD}\n",
+        is_planned(pull)
     )
+}
+
+/// That a pull is planned.
+pub(super) fn is_planned(pull: &Pull) -> String {
+    format!("Pull {} is planned: {}.", pull.number, pull.now.plan.sample)
 }
 
 /// A pull that is recorded. The number stands first.
@@ -34,7 +32,7 @@ pub fn added(pull: &Pull) -> String {
     let outcome = pull.now.pulled.as_ref().and_then(|pulled| pulled.outcome.as_deref());
     let outcome = outcome.map_or_else(String::new, |outcome| format!(", {outcome}"));
     let notes: String = notes(pull).into_iter().map(|note| format!("Note: {note}\n")).collect();
-    let beside = super::show::beside(pull).map_or_else(String::new, |sentence| format!("{sentence}\n"));
+    let beside = super::forecast::beside(pull).map_or_else(String::new, |sentence| format!("{sentence}\n"));
     format!(
         "Pull {} is recorded: {}{peak}{outcome}.\n{beside}{notes}{HAZARD}\n",
         pull.number, pull.now.plan.sample

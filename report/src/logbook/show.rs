@@ -1,10 +1,12 @@
 //! One pull, whole: its values as they are, what was forecast, what was corrected.
 
-use super::names::{calibrated, day, field, unit};
+use super::forecast::{beside, forecast_of};
+use super::names::{day, field, unit};
 use super::notes::notes;
-use crate::numbers::{decimals, kilonewtons, kilonewtons_alone};
+use crate::numbers::kilonewtons;
 use lab::logbook::peak::Peak;
-use lab::logbook::{Beside, Field, Pull, Recorded};
+use lab::logbook::{Amendment, Field, Pull, Recorded};
+use serde::Serialize;
 use std::fmt::Write;
 
 /// Width of the column of names.
@@ -27,7 +29,6 @@ fn told(of: Field, text: &str) -> String {
             text.parse().map_or_else(|_| text.to_owned(), kilonewtons)
         }
         Field::PulledOn => day(text),
-        Field::Remark => text.replace('\n', "\n                              "),
         _ => format!("{text}{}", unit(of)),
     }
 }
@@ -39,7 +40,7 @@ fn recorded(at: &Recorded) -> String {
 }
 
 /// The forecast, and how far it was blind.
-fn forecast(pull: &Pull) -> Option<String> {
+fn forecast(pull: &Pull) -> Option<[String; 2]> {
     let (forecast, at) = pull.forecast.as_ref()?;
     let blind = match (&pull.done, &at.taken_in) {
         (None, _) => "nothing was pulled yet".to_owned(),
@@ -57,85 +58,114 @@ fn forecast(pull: &Pull) -> Option<String> {
         }
         (Some(_), Some(_)) => "blind by the word of that package, which this logbook did not see".to_owned(),
     };
-    Some(format!(
-        "Forecast{}: half of all draws hold {}, nine of ten lie from {} to {}; first to fail: {}.\n  Recorded {} ({blind}); pullmap {}, inputs {}.\n",
-        calibrated(forecast),
-        kilonewtons(forecast.p50_kn),
-        kilonewtons_alone(forecast.p5_kn),
-        kilonewtons(forecast.p95_kn),
-        forecast.first,
-        recorded(at),
-        forecast.program,
-        forecast.inputs
-    ))
+    Some([
+        forecast_of(pull)?,
+        format!(
+            "Recorded {} ({blind}); pullmap {}, inputs {}.",
+            recorded(at),
+            forecast.program,
+            forecast.inputs
+        ),
+    ])
 }
 
-/// The peak beside the forecast, in a sentence.
-#[must_use]
-pub fn beside(pull: &Pull) -> Option<String> {
-    let (forecast, _) = pull.forecast.as_ref()?;
-    let (kn, ends) = (pull.peak_kn()?, [forecast.p5_kn, forecast.p95_kn]);
-    let is_beside = pull.beside_forecast()?;
-    // What lies outside has another number than the end that it lies beyond.
-    let outside = matches!(is_beside, Beside::Below | Beside::Above);
-    let hidden = outside && ends.iter().any(|end| kilonewtons(*end) == kilonewtons(kn));
-    let number = |kn: f64| if hidden { decimals(kn, 3) } else { kilonewtons_alone(kn) };
-    let range = format!("the range of {} to {} kN that was forecast", number(ends[0]), number(ends[1]));
-    let peak = format!("{} kN", number(kn));
-    Some(match is_beside {
-        Beside::Below => format!("The peak of {peak} lies below {range}."),
-        Beside::Within => format!("The peak of {peak} lies within {range}."),
-        Beside::Above => format!("The peak of {peak} lies above {range}."),
-        Beside::OutcomeNotTold => {
-            format!("How the pull ended at {peak} was not told: nothing follows for {range}.")
+/// One pull in words, part by part.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Shown {
+    /// Its number and its sample.
+    pub title: String,
+    /// When it was recorded, when and why it was withdrawn where it was, and when its result was recorded.
+    pub recorded: Vec<String>,
+    /// Its values as they are now.
+    pub values: Vec<ShownValue>,
+    /// What was forecast, and when that was recorded.
+    pub forecast: Option<[String; 2]>,
+    /// The peak beside it.
+    pub beside: Option<String>,
+    /// What in the values does not go together.
+    pub notes: Vec<String>,
+    /// What was corrected, in order.
+    pub amendments: Vec<String>,
+}
+
+/// A value of a pull.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ShownValue {
+    /// What it is called.
+    pub name: &'static str,
+    /// The value.
+    pub value: String,
+    /// Whether it was corrected.
+    pub amended: bool,
+}
+
+impl Shown {
+    /// Tells of a pull.
+    #[must_use]
+    pub fn new(pull: &Pull) -> Self {
+        let result = pull.done.as_ref().map_or_else(
+            || "Planned; no result yet.".to_owned(),
+            |done| format!("Result recorded {}.", recorded(done)),
+        );
+        let withdrawn = pull
+            .withdrawn
+            .as_ref()
+            .map(|(why, at)| format!("Withdrawn {}, it counts no more; why: {why}", recorded(at)));
+        let value = |of: Field| {
+            let value = told(of, &pull.now.get(of)?);
+            Some(ShownValue { name: field(of), value, amended: pull.is_amended(of) })
+        };
+        Self {
+            title: format!("Pull {}: {}", pull.number, pull.now.plan.sample),
+            recorded: [format!("Recorded {}.", recorded(&pull.planned))]
+                .into_iter()
+                .chain(withdrawn)
+                .chain([result])
+                .collect(),
+            values: Field::ALL.into_iter().filter(|of| *of != Field::Sample).filter_map(value).collect(),
+            forecast: forecast(pull),
+            beside: beside(pull),
+            notes: notes(pull),
+            amendments: pull.amendments.iter().map(|(amendment, at)| amended(amendment, at)).collect(),
         }
-        Beside::EndedBefore => {
-            format!("The connector was whole when the pull ended at {peak}: nothing follows for {range}.")
-        }
-    })
+    }
+}
+
+/// A correction.
+fn amended(amendment: &Amendment, at: &Recorded) -> String {
+    let side = |side: &Option<String>| {
+        side.as_ref().map_or_else(|| "not told".to_owned(), |text| told(amendment.field, text))
+    };
+    format!(
+        "{}: {} was {}, is {}; why: {}",
+        recorded(at),
+        field(amendment.field),
+        side(&amendment.old),
+        side(&amendment.new),
+        amendment.why
+    )
 }
 
 /// The answer that `show` prints.
 #[must_use]
 pub fn show(pull: &Pull) -> String {
-    let mut text = format!("Pull {}: {}\n", pull.number, pull.now.plan.sample);
-    // Writing to a string cannot fail.
-    let _ = writeln!(text, "Recorded {}.", recorded(&pull.planned));
-    if let Some((why, at)) = &pull.withdrawn {
-        let _ = writeln!(text, "Withdrawn {}, it counts no more; why: {why}", recorded(at));
+    let Shown { title, recorded, values, forecast, beside, notes, amendments } =
+        Shown::new(pull);
+    let mut text = format!("{title}\n{}\n\n", recorded.join("\n"));
+    for ShownValue { name, value, amended } in values {
+        let mark = if amended { " *" } else { "" };
+        // Further lines of a remark stand under its first.
+        let value = value.replace('\n', &format!("\n{:width$}", "", width = NAMES + 4));
+        // Writing to a string cannot fail.
+        let _ = writeln!(text, "  {name:<NAMES$}  {value}{mark}");
     }
-    if let Some(done) = &pull.done {
-        let _ = writeln!(text, "Result recorded {}.", recorded(done));
-    } else {
-        let _ = writeln!(text, "Planned; no result yet.");
-    }
-    let _ = writeln!(text);
-    for of in Field::ALL.into_iter().filter(|of| *of != Field::Sample) {
-        if let Some(value) = pull.now.get(of).map(|text| told(of, &text)) {
-            let mark = if pull.is_amended(of) { " *" } else { "" };
-            let _ = writeln!(text, "  {:<NAMES$}  {value}{mark}", field(of));
-        }
-    }
-    let _ = writeln!(text);
-    text.extend(forecast(pull));
-    text.extend(beside(pull).map(|sentence| sentence + "\n"));
-    text.extend(notes(pull).into_iter().map(|note| format!("Note: {note}\n")));
-    if !pull.amendments.is_empty() {
-        let _ = writeln!(text, "* amended:");
-        for (amendment, at) in &pull.amendments {
-            let side = |side: &Option<String>| {
-                side.as_ref().map_or_else(|| "not told".to_owned(), |text| told(amendment.field, text))
-            };
-            let _ = writeln!(
-                text,
-                "  {}: {} was {}, is {}; why: {}",
-                recorded(at),
-                field(amendment.field),
-                side(&amendment.old),
-                side(&amendment.new),
-                amendment.why
-            );
-        }
+    text.push('\n');
+    text.extend(forecast.map(|[told, at]| format!("{told}\n  {at}\n")));
+    text.extend(beside.map(|sentence| sentence + "\n"));
+    text.extend(notes.into_iter().map(|note| format!("Note: {note}\n")));
+    if !amendments.is_empty() {
+        text.push_str("* amended:\n");
+        text.extend(amendments.into_iter().map(|line| format!("  {line}\n")));
     }
     text
 }

@@ -1,5 +1,6 @@
 //! A lot that was taken from the logbook, in words: what counts and what does not, in what its pulls differ, and their groups.
 
+use super::line::Line;
 use super::numbers::bound;
 use super::sentences::{between, count};
 use crate::logbook::{field, option, pulls, with_unit};
@@ -153,49 +154,78 @@ pub fn compared(groups: &Groups) -> Option<String> {
     Some(between([first, second], found))
 }
 
+/// Heads of the table of groups, behind the column of their names.
+const HEADS: [&str; 6] =
+    ["breaks", "ended", "mean, kN", "sd, kN", "least, kN", "95 % break above, 95 % confident"];
+
+/// Below a table with a value that is the likeliest only.
+const LIKELIEST: &str = "~ likeliest, since pulls ended without a break; the least is that of the breaks";
+
+/// The cells of a group, and whether any of them is the likeliest only.
+fn cells(group: &Group) -> ([String; 6], bool) {
+    let found = &group.figures;
+    let (breaks, held) = (found.lot.breaks_kn(), found.lot.held_kn());
+    let normal = found.normal.as_ref().ok();
+    let mark = if normal.is_some() && !held.is_empty() { "~" } else { "" };
+    let alone = (breaks.len() == 1 && held.is_empty()).then(|| breaks[0]);
+    let mean = normal.map(|normal| normal.mean_kn()).or(alone);
+    let least = breaks.iter().copied().reduce(f64::min);
+    let dash = || "-".to_owned();
+    let cells = [
+        breaks.len().to_string(),
+        held.len().to_string(),
+        mean.map_or_else(dash, |kn| format!("{mark}{}", kilonewtons_alone(kn))),
+        normal.map_or_else(dash, |normal| format!("{mark}{}", decimals(normal.sd_kn(), 2))),
+        least.map_or_else(dash, kilonewtons_alone),
+        found.bounds.first().map_or_else(dash, |first| bound(first.kn)),
+    ];
+    (cells, !mark.is_empty())
+}
+
+/// What the groups are told apart by.
+fn by_what(groups: &Groups) -> String {
+    let by = if groups.by == Field::Model { "model and what was set over it" } else { field(groups.by) };
+    format!("By {by}")
+}
+
 /// The groups as a table.
 fn table(groups: &Groups) -> String {
     let names = names(groups);
     let width = names.iter().map(|name| name.chars().count()).max().unwrap_or(0).clamp(12, WIDEST);
-    let by = if groups.by == Field::Model { "model and what was set over it" } else { field(groups.by) };
-    let mut text = format!("By {by}:\n");
-    let mut row = |name: &str, cells: [&str; 6]| {
-        let [broke, ended, mean, sd, lowest, bound] = cells;
+    let mut text = format!("{}:\n", by_what(groups));
+    let mut row = |name: &str, [broke, ended, mean, sd, lowest, bound]: [&str; 6]| {
         let name: String = name.chars().take(width).collect();
         let line =
             format!("  {name:<width$}  {broke:>6}  {ended:>5}  {mean:>8}  {sd:>6}  {lowest:>9}  {bound}");
         // Writing to a string cannot fail.
         let _ = writeln!(text, "{}", line.trim_end());
     };
-    row("", ["breaks", "ended", "mean, kN", "sd, kN", "least, kN", "95 % break above, 95 % confident"]);
+    row("", HEADS);
     let mut likeliest = false;
     for (name, group) in names.iter().zip(&groups.groups) {
-        let found = &group.figures;
-        let (breaks, held) = (found.lot.breaks_kn(), found.lot.held_kn());
-        let normal = found.normal.as_ref().ok();
-        let mark = if normal.is_some() && !held.is_empty() { "~" } else { "" };
-        likeliest |= !mark.is_empty();
-        let alone = (breaks.len() == 1 && held.is_empty()).then(|| breaks[0]);
-        let mean = normal.map(|normal| normal.mean_kn()).or(alone);
-        let least = breaks.iter().copied().reduce(f64::min);
-        let dash = || "-".to_owned();
-        let claimed = found.bounds.first().map_or_else(dash, |first| bound(first.kn));
-        row(
-            name,
-            [
-                &breaks.len().to_string(),
-                &held.len().to_string(),
-                &mean.map_or_else(dash, |kn| format!("{mark}{}", kilonewtons_alone(kn))),
-                &normal.map_or_else(dash, |normal| format!("{mark}{}", decimals(normal.sd_kn(), 2))),
-                &least.map_or_else(dash, kilonewtons_alone),
-                &claimed,
-            ],
-        );
+        let (cells, is_likeliest) = cells(group);
+        likeliest |= is_likeliest;
+        row(name, cells.each_ref().map(String::as_str));
     }
     if likeliest {
-        text.push_str("  ~ likeliest, since pulls ended without a break; the least is that of the breaks\n");
+        let _ = writeln!(text, "  {LIKELIEST}");
     }
     text
+}
+
+/// The groups as rows, those beside each other, and what must be known of them.
+fn rows(groups: &Groups) -> Vec<Line> {
+    let heads = HEADS.map(str::to_owned).to_vec();
+    let mut lines = vec![Line::Row { name: by_what(groups), cells: heads }];
+    let mut likeliest = false;
+    for (name, group) in names(groups).into_iter().zip(&groups.groups) {
+        let (cells, is_likeliest) = cells(group);
+        likeliest |= is_likeliest;
+        lines.push(Line::Row { name, cells: cells.to_vec() });
+    }
+    lines.extend(likeliest.then(|| Line::Says(LIKELIEST.to_owned())));
+    lines.extend(compared(groups).map(Line::Says));
+    lines
 }
 
 impl FromLogbook {
@@ -237,6 +267,12 @@ impl FromLogbook {
             ));
         }
         notes
+    }
+
+    /// The groups, as rows and sentences; nothing where none were asked for.
+    #[must_use]
+    pub fn groups(&self) -> Vec<Line> {
+        self.groups.as_ref().map(rows).unwrap_or_default()
     }
 
     /// What `lot` prints of it below the figures.

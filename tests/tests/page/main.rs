@@ -3,6 +3,7 @@
 mod announced;
 mod live;
 mod live_answers;
+mod logbook;
 mod pull;
 mod records;
 mod slow;

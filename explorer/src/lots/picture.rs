@@ -10,6 +10,18 @@ use viz::{Drawing, LotGroup, LotLimit, LotPicture, LotPull, LotRow, LotSection, 
 /// Groups that get a row each at most.
 const MOST_GROUPS: usize = 12;
 
+/// Size of the picture, pixels, and of the same for a phone.
+const PICTURES: [[u32; 2]; 2] = [[1600, 1200], [1080, 2340]];
+
+/// The same of pulls that lead to no load.
+const OF_PULLS_ALONE: [[u32; 2]; 2] = [[1600, 800], [1080, 1400]];
+
+/// The sizes of a lot's pictures: wide, and for a phone.
+#[must_use]
+pub fn sizes(found: &Figures) -> [[u32; 2]; 2] {
+    if found.normal.is_ok() { PICTURES } else { OF_PULLS_ALONE }
+}
+
 /// Draws it. `taken`: how they were taken from the logbook, where they were; `hash`: of the inputs.
 #[must_use]
 pub fn picture(
