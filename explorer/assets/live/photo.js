@@ -35,8 +35,11 @@ export class Photo {
     this.file.addEventListener('change', () => this.file.files[0] && this.load(this.file.files[0]));
     this.table.addEventListener('dragover', (e) => e.preventDefault());
     this.table.addEventListener('drop', (e) => {
+      const [file] = e.dataTransfer.files;
+      // What is no picture goes where it belongs (dropping.js).
+      if (!file?.type.startsWith('image/')) return;
       e.preventDefault();
-      if (e.dataTransfer.files[0]) this.load(e.dataTransfer.files[0]);
+      this.load(file);
     });
     this.canvas.addEventListener('pointerdown', (e) => this.#down(e));
     this.canvas.addEventListener('pointermove', (e) => this.#move(e));

@@ -42,3 +42,6 @@ export function explain(fields, mistakes) {
   if (first) setTimeout(() => first.focus());
   return left;
 }
+
+/** Why a file is too large to be sent; empty where it is not. */
+export const tooLarge = (file, most) => (file.size > most ? `${file.name} is too large: allowed are ${Math.floor(most / 2 ** 20)} MiB.` : '');

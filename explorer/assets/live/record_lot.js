@@ -8,28 +8,27 @@ import { mistakeWords } from './words.js';
 
 const words = (textContent, className = '') => element('p', { textContent, className });
 
-/** Rows and sentences in their order; rows that follow each other make a table, whose head is a row that carries words only. */
+/** Tables and sentences in their order; rows that follow each other, or a head, make one table. */
 function blocks(lines) {
   const made = [];
   let body = null;
-  for (const { row, says } of lines) {
+  for (const { head, row, says } of lines) {
     if (says !== undefined) {
       body = null;
       made.push(words(says));
       continue;
     }
-    const head = row.cells.length > 1 && (!row.name || !row.cells.some((cell) => /^[~-]?\d|^-$/.test(cell)));
-    if (!body || head || body.of !== row.cells.length) {
-      const table = element('table', { className: row.cells.length > 1 ? 'even' : '' }, [(body = element('tbody', {}))]);
-      body.of = row.cells.length;
-      made.push(element('div', { className: 'rows', role: 'group', tabIndex: 0, 'aria-label': row.name || 'Figures of the lot' }, [table]));
+    const { name, cells } = head ?? row;
+    if (head || !body || body.of !== cells.length) {
+      body = Object.assign(element('tbody', {}), { of: cells.length });
+      const table = element('table', { className: cells.length > 1 ? 'even' : '' }, [body]);
+      made.push(element('div', { className: 'rows', role: 'group', tabIndex: 0, 'aria-label': name || 'Figures of the lot' }, [table]));
       if (head) {
-        const corner = row.name ? element('th', { scope: 'col', textContent: row.name }) : element('td', {});
-        table.prepend(element('thead', {}, [element('tr', {}, [corner, ...row.cells.map((textContent) => element('th', { scope: 'col', textContent }))])]));
-        continue;
+        const corner = name ? element('th', { scope: 'col', textContent: name }) : element('td', {});
+        table.prepend(element('thead', {}, [element('tr', {}, [corner, ...cells.map((textContent) => element('th', { scope: 'col', textContent }))])]));
       }
     }
-    body.append(element('tr', {}, [element('th', { scope: 'row', textContent: row.name }), ...row.cells.map((textContent) => element('td', { textContent }))]));
+    if (row) body.append(element('tr', {}, [element('th', { scope: 'row', textContent: name }), ...cells.map((textContent) => element('td', { textContent }))]));
   }
   return made;
 }

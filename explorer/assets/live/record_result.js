@@ -2,7 +2,7 @@
 
 import { carry } from './connection.js';
 import { element } from './element.js';
-import { explain, field, fieldsOf, textField } from './record_fields.js';
+import { explain, field, fieldsOf, textField, tooLarge } from './record_fields.js';
 import { mistakeWords } from './words.js';
 
 export class ResultForm {
@@ -54,7 +54,7 @@ export class ResultForm {
       document.body.classList.remove('dropping');
       this.attach(file);
     });
-    page.records.trace.changed.push(() => this.#offer());
+    page.records.trace.changed = () => this.#offer();
     this.#offer();
   }
 
@@ -70,6 +70,11 @@ export class ResultForm {
 
   /** Takes a file as the trace of this pull, and tells the peak that it gives. */
   async attach(file) {
+    const large = file ? tooLarge(file, this.page.told.records.largest_kept) : '';
+    if (large) {
+      this.named.textContent = large;
+      return;
+    }
     this.file = file;
     const { trace } = this.page.records;
     if (file && trace.file !== file) await trace.show(file, false);

@@ -2,7 +2,7 @@
 
 import { carry } from './connection.js';
 import { element } from './element.js';
-import { explain, field, fieldsOf, textField } from './record_fields.js';
+import { explain, field, fieldsOf, textField, tooLarge } from './record_fields.js';
 import { isNarrow, pictureOf } from './record_picture.js';
 import { capital } from './words.js';
 
@@ -14,7 +14,7 @@ export class TraceDrop {
   #asked = 0;
 
   constructor(home, page) {
-    Object.assign(this, { home, page, file: null, answer: null, changed: [] });
+    Object.assign(this, { home, page, file: null, answer: null, changed: () => {} });
     this.input = element('input', { type: 'file', id: 'trace-file', className: 'hidden', tabIndex: -1, 'aria-label': 'A trace of a load cell', data: { test: 'trace-file' } });
     this.input.addEventListener('change', () => {
       const [file] = this.input.files;
@@ -64,6 +64,14 @@ export class TraceDrop {
   async #read(file) {
     const asked = ++this.#asked;
     explain(this.fields, []);
+    const large = tooLarge(file, this.page.told.records.largest_trace);
+    if (large) {
+      [this.file, this.answer] = [null, null];
+      this.told.replaceChildren();
+      this.open.hidden = true;
+      this.#wrong(large);
+      return;
+    }
     const slow = setTimeout(() => (this.said.textContent = `Reading ${file.name}\u2026`), SOON_MS);
     try {
       const answer = await carry('trace', { name: file.name, asked: fieldsOf(this.fields), phone: isNarrow() }, file);
@@ -77,14 +85,18 @@ export class TraceDrop {
       this.told.replaceChildren();
       const left = explain(this.fields, error.mistakes);
       const lines = left.map((m) => [m.place && `${capital(m.place)}: `, capital(m.says.replace(/^line \d+: /, ''))].join(''));
-      this.said.textContent = lines.length ? `${file.name}: ${lines.join(' ')}.` : error.mistakes.length ? `${file.name}: something is left open; see the fields below.` : `${file.name}: ${error.message}`;
-      this.said.classList.add('wrong');
+      this.#wrong(lines.length ? `${file.name}: ${lines.join(' ')}.` : error.mistakes.length ? `${file.name}: something is left open; see the fields below.` : `${file.name}: ${error.message}`);
       this.open.hidden = false;
       this.open.open = left.length < error.mistakes.length;
     } finally {
       clearTimeout(slow);
-      for (const told of this.changed) told();
+      this.changed();
     }
+  }
+
+  #wrong(why) {
+    this.said.textContent = why;
+    this.said.classList.add('wrong');
   }
 
   #tell() {

@@ -11,7 +11,14 @@ const COLUMN: usize = 16;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Line {
-    /// A row of a table; one without a name is the head of those that follow.
+    /// The head of the rows that follow, of the form of a row.
+    Head {
+        /// What the rows are of, where that is told.
+        name: String,
+        /// What their cells are.
+        cells: Vec<String>,
+    },
+    /// A row of a table.
     Row {
         /// What it is.
         name: String,
@@ -27,7 +34,7 @@ impl Line {
     pub(super) fn printed(&self) -> String {
         match self {
             Self::Says(sentence) => format!("{sentence}\n"),
-            Self::Row { name, cells } => {
+            Self::Head { name, cells } | Self::Row { name, cells } => {
                 let cells: String = cells.iter().map(|cell| format!("{cell:<COLUMN$}")).collect();
                 format!("{}\n", format!("  {name:<NAMES$}{cells}").trim_end())
             }
@@ -38,4 +45,9 @@ impl Line {
 /// Adds a row.
 pub(super) fn line(lines: &mut Vec<Line>, name: &str, cells: &[String]) {
     lines.push(Line::Row { name: name.to_owned(), cells: cells.to_vec() });
+}
+
+/// Adds the head of a table.
+pub(super) fn head(lines: &mut Vec<Line>, name: &str, cells: &[String]) {
+    lines.push(Line::Head { name: name.to_owned(), cells: cells.to_vec() });
 }

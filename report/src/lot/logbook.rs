@@ -216,7 +216,7 @@ fn table(groups: &Groups) -> String {
 /// The groups as rows, those beside each other, and what must be known of them.
 fn rows(groups: &Groups) -> Vec<Line> {
     let heads = HEADS.map(str::to_owned).to_vec();
-    let mut lines = vec![Line::Row { name: by_what(groups), cells: heads }];
+    let mut lines = vec![Line::Head { name: by_what(groups), cells: heads }];
     let mut likeliest = false;
     for (name, group) in names(groups).into_iter().zip(&groups.groups) {
         let (cells, is_likeliest) = cells(group);

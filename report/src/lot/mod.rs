@@ -18,7 +18,7 @@ pub use sentences::{against_marking, ended, headline, marking, title};
 
 use crate::numbers::{kilonewtons, kilonewtons_alone, plain};
 use lab::statistics::{Farthest, Figures, LEAST_JUDGED, Normal, NormalLot, Question, SHARES, Weibull};
-use line::line;
+use line::{head, line};
 use numbers::{at_most, bound, confident};
 use sentences::{against_others, assumed, at_least, believed, claim, no_claim, note, reason};
 
@@ -83,7 +83,7 @@ fn of_a_weibull(lines: &mut Vec<Line>, weibull: &Weibull) {
 }
 
 fn bounds(lines: &mut Vec<Line>, found: &Figures) {
-    line(lines, "", &["normal lot".to_owned(), "Weibull lot".to_owned()]);
+    head(lines, "", &["normal lot".to_owned(), "Weibull lot".to_owned()]);
     for (i, part) in SHARES.into_iter().enumerate() {
         let normal = found.bounds.iter().find(|bound| bound.share == part);
         let weibull = found.weibull.as_ref().ok().map(|weibull| weibull.exceeded[i].bound.kn);
@@ -145,7 +145,7 @@ pub fn lines(found: &Figures, question: &Question) -> Vec<Line> {
         lines.push(Line::Says(marking(belief)));
         let heads: Vec<String> =
             belief.by_spread.iter().map(|by| format!("spread {}", share(by.spread))).collect();
-        line(&mut lines, &format!("marking {} kN", plain(belief.marking_kn)), &heads);
+        head(&mut lines, &format!("marking {} kN", plain(belief.marking_kn)), &heads);
         for (i, part) in SHARES.into_iter().enumerate() {
             let cells: Vec<String> =
                 belief.by_spread.iter().map(|by| believed(belief, by.confidence[i])).collect();

@@ -199,7 +199,8 @@ fn pulls_are_listed_the_newest_first_and_lots_judged_as_by_the_commands() {
     let printed = run(folder.path(), &["lot", "--sample", "SB-*", "--out", "out"]);
     assert!(printed.out.contains(told["sentence"].as_str().unwrap()));
     for line in told["lines"].as_array().unwrap() {
-        let name = line["row"]["name"].as_str().or(line["says"].as_str()).unwrap();
+        let names = [&line["row"]["name"], &line["head"]["name"], &line["says"]];
+        let name = names.into_iter().find_map(Value::as_str).unwrap();
         assert!(printed.out.contains(name), "{line}");
     }
     assert_eq!(told["svg"].as_str().unwrap(), fs::read_to_string(folder.path().join("out/lot.svg")).unwrap());

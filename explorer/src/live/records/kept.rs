@@ -2,8 +2,10 @@
 
 use crate::args::lot_keys;
 use crate::live::api_error::{ApiError, Forbidden};
+use crate::tracing::LARGEST;
 use lab::force_unit::ForceUnit;
 use lab::logbook::DEFAULT_FILE;
+use lab::logbook::content::MOST_BYTES;
 use lab::logbook::field::OUTCOMES;
 use serde_json::{Value as Json, json};
 use std::net::IpAddr;
@@ -54,6 +56,8 @@ impl Kept {
             "reads": self.reads,
             "writes": self.writes,
             "units": ForceUnit::ALL.map(ForceUnit::sign),
+            "largest_trace": LARGEST,
+            "largest_kept": MOST_BYTES,
             "outcomes": OUTCOMES,
             "keys": lot_keys(),
         })
