@@ -48,8 +48,8 @@ export class OpenedPull {
       element('div', { className: 'record-pair' }, [
         element('div', { className: 'pull-sentences' }, [
           ...(told.beside && !says.includes(told.beside) ? [words(told.beside, 'answer')] : []),
-          ...(told.forecast ?? []).map((one) => words(one)),
           ...told.recorded.map((one) => words(one)),
+          ...(told.forecast ?? []).map((one) => words(one)),
           ...list(told.notes, 'warnings'),
           ...(told.amendments.length ? [words('Corrected:'), ...list(told.amendments)] : []),
           ...this.#result(pull),
