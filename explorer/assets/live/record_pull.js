@@ -62,7 +62,7 @@ export class OpenedPull {
   }
 
   #result(pull) {
-    if (pull.result || !this.page.told.records.writes) return [];
+    if (pull.result || pull.withdrawn || !this.page.told.records.writes) return [];
     const form = new ResultForm(this.number, this.page, async (answer) => {
       await this.load(answer.says);
       this.recorded(answer.line);

@@ -24,8 +24,10 @@ export class RecordPulls {
       sample: field('Sample', textField({ placeholder: 'SB-*' })),
       kind: field('Kind', textField({ placeholder: 'broad*' })),
     };
+    this.withdrawn = element('input', { type: 'checkbox' });
+    const tick = element('label', { className: 'tick' }, [this.withdrawn, element('span', { textContent: 'withdrawn ones too' })]);
     const again = element('button', { type: 'submit', textContent: 'Look again', data: { test: 'pulls-again' } });
-    const form = element('form', { className: 'record-fields', noValidate: true, role: 'search', 'aria-label': 'Which pulls' }, [...Object.values(this.filter).map((f) => f.home), again]);
+    const form = element('form', { className: 'record-fields', noValidate: true, role: 'search', 'aria-label': 'Which pulls' }, [...Object.values(this.filter).map((f) => f.home), again, tick]);
     form.addEventListener('submit', (e) => {
       e.preventDefault();
       this.refresh();
@@ -69,7 +71,7 @@ export class RecordPulls {
     const asked = ++this.#asked;
     explain(this.filter, []);
     try {
-      const answer = await ask('log/list', { filter: this.wanted, from });
+      const answer = await ask('log/list', { filter: this.wanted, withdrawn: this.withdrawn.checked, from });
       if (!answer || asked !== this.#asked) return;
       this.said.classList.remove('wrong');
       if (!answer.there) {
@@ -78,7 +80,8 @@ export class RecordPulls {
       }
       this.lines = from ? [...this.lines, ...answer.pulls] : answer.pulls;
       this.count = answer.count;
-      this.said.textContent = answer.count ? answer.sentence : 'No pull in the logbook meets what was asked for.';
+      const counted = answer.count ? answer.sentence : 'No pull in the logbook meets what was asked for.';
+      this.said.textContent = [counted, answer.not_listed && `${answer.not_listed}.`, ...answer.left_out].filter(Boolean).join(' ');
       this.caution.textContent = answer.caution;
       this.#show();
     } catch (error) {
@@ -122,9 +125,9 @@ export class RecordPulls {
     const button = element('button', { type: 'button', textContent: String(line.number), 'aria-expanded': open, 'aria-label': `Pull ${line.number}, ${line.sample}` });
     button.addEventListener('click', () => this.#toggle(line.number));
     const cell = (label, children, className = '') => element('td', { className, data: { label } }, children.filter(Boolean));
-    return element('tr', { className: line.planned ? 'planned' : '', data: { pull: line.number } }, [
+    return element('tr', { className: line.planned || line.withdrawn !== null ? 'planned' : '', data: { pull: line.number } }, [
       element('th', { scope: 'row' }, [button]),
-      cell('sample', [line.sample, line.amended && ' (corrected)'], 'of-sample'),
+      cell('sample', [line.sample, line.withdrawn !== null ? ` (withdrawn: ${line.withdrawn})` : line.amended && ' (corrected)'], 'of-sample'),
       cell('day', [line.day]), cell('peak', [line.peak], 'of-peak'), cell('outcome', [line.outcome]), cell('where', [line.place]),
       cell('forecast', line.forecast ? [this.#forecast(line, scale)] : [], 'of-forecast'), cell('marked', [line.marked]),
     ]);

@@ -149,8 +149,7 @@ fn amended(amendment: &Amendment, at: &Recorded) -> String {
 /// The answer that `show` prints.
 #[must_use]
 pub fn show(pull: &Pull) -> String {
-    let Shown { title, recorded, values, forecast, beside, notes, amendments } =
-        Shown::new(pull);
+    let Shown { title, recorded, values, forecast, beside, notes, amendments } = Shown::new(pull);
     let mut text = format!("{title}\n{}\n\n", recorded.join("\n"));
     for ShownValue { name, value, amended } in values {
         let mark = if amended { " *" } else { "" };

@@ -212,6 +212,19 @@ fn pulls_are_listed_the_newest_first_and_lots_judged_as_by_the_commands() {
     assert_eq!(typed["lot"], json(folder.path(), &["lot", "--values", "24.1,23.7,22.9+", "--marking", "22"]));
     let wrong = of(json!({ "values": "24,x", "marking": "much", "by": "moon" }));
     assert_eq!(keys(&wrong), ["marking", "values", "by"], "{wrong}");
+    log(folder.path(), &["withdraw", "4", "--why", "the wrong bar"]);
+    let told = server.post("/api/log/list", &json!({ "filter": { "sample": "SB-*" } })).json();
+    assert_eq!(
+        (&told["count"], &told["not_listed"]),
+        (&json!(4), &json!("1 pull that is withdrawn is not listed"))
+    );
+    let told =
+        server.post("/api/log/list", &json!({ "filter": { "sample": "SB-*" }, "withdrawn": true })).json();
+    assert_eq!((&told["count"], &told["pulls"][1]["withdrawn"]), (&json!(5), &json!("the wrong bar")));
+    assert_eq!(
+        of(json!({ "filter": { "sample": "SB-*" } }))["lot"],
+        json(folder.path(), &["lot", "--sample", "SB-*"])
+    );
     let none = of(json!({ "filter": { "sample": "nobody" } }));
     assert!(none.to_string().contains("no pull meets what was asked for"), "{none}");
     server.finish();

@@ -104,11 +104,11 @@ fn mistake(name: &str, error: &TraceError) -> Mistake {
             return Mistake::about("", Reason::Whole(neither(name, error)));
         }
         TraceError::TooFew { .. } | TraceError::AllMissing => ("", None),
+        TraceError::PeaksOrCurve { .. } => ("rate", None),
         TraceError::CommaTwice { line, .. }
         | TraceError::HeadingWidth { line, .. }
         | TraceError::BadCell { line, .. }
         | TraceError::OtherLength { line, .. } => ("", Some(*line)),
-        TraceError::PeaksOrCurve { .. } => ("rate", None),
         TraceError::TwoRates { line, .. }
         | TraceError::UnknownTime { line, .. }
         | TraceError::TooLong { line, .. }
