@@ -37,7 +37,7 @@ pub fn picture(
         name: written::name(&forecast.title),
         description: String::new(),
         title: forecast.title.clone(),
-        subtitle: heading(&forecast.rig, sets),
+        subtitle: written::subtitle(heading(&forecast.rig, sets), forecast),
         sentence: typeset(&written::headline(forecast)),
         then: typeset(&written::then(forecast)),
         bars,

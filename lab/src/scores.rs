@@ -23,6 +23,8 @@ pub struct Scores {
     pub counted: Vec<i64>,
     /// How many different inputs were forecast: pulls of one model share theirs.
     pub inputs: usize,
+    /// Numbers of those whose forecast was made with a calibration.
+    pub calibrated: Vec<i64>,
     /// Numbers of those whose forecast came with a package: blind by its word alone.
     pub taken_in: Vec<i64>,
     /// Numbers of those that have a forecast and a result whose outcome was not told.
@@ -65,6 +67,9 @@ impl Scores {
             }
             scores.counted.push(pull.number);
             inputs.insert(forecast.inputs.as_str());
+            if forecast.calibration.is_some() {
+                scores.calibrated.push(pull.number);
+            }
             if at.taken_in.is_some() {
                 scores.taken_in.push(pull.number);
             }

@@ -137,6 +137,7 @@ pub const fn quantity(quantity: Quantity) -> &'static str {
         Quantity::WeakestCutArea => "area of that cut",
         Quantity::PlasticModulus => "plastic modulus of that cut",
         Quantity::ForceByHand => "force by hand",
+        Quantity::CalibratedFlow => "stress at which sections yield through, by calibration",
         Quantity::Calibrated => "times, by calibration",
         Quantity::FlankPressed => "flank that the pin presses on",
         Quantity::RoundEndPressed => "round end that the pin presses on",

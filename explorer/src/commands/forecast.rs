@@ -32,7 +32,8 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         None => None,
         Some(name) => {
             let logbook = Logbook::read(&arguments.logbook)?;
-            Some((logbook.calibration(name)?, calibration_of(&logbook, name)?))
+            let kept = logbook.calibration(name)?;
+            Some((logbook.changed_since(&kept)?, calibration_of(&logbook, name)?, kept))
         }
     };
     let models: Vec<(Source, Model)> = arguments
@@ -43,7 +44,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
             let model = source.model(&arguments.change.with_working_load(arguments.working_load))?;
             let model = match &calibration {
                 None => model,
-                Some((_, told)) => model.calibrated(told),
+                Some((_, told, _)) => model.calibrated(told),
             };
             Ok((source, model))
         })
@@ -74,7 +75,7 @@ pub fn run(arguments: &ForecastArguments) -> Result<Outcome, Failure> {
         };
         let forecast = match &calibration {
             None => forecast,
-            Some((kept, told)) => forecast.calibrated(kept, told),
+            Some((changed, told, kept)) => forecast.calibrated(kept, changed, told),
         };
         if !arguments.json {
             let folder = folder_of(arguments.out.as_deref(), &source.stem, models.len() > 1);

@@ -2,7 +2,7 @@
 
 use super::dates::now;
 use super::write::{Origin, put_entry};
-use super::{Logbook, LogbookError, Problem};
+use super::{Filter, Logbook, LogbookError, Problem, Pull};
 use rusqlite::{OptionalExtension, Row, params};
 
 /// Longest name, letters.
@@ -15,6 +15,8 @@ pub struct KeptCalibration {
     pub name: String,
     /// When it was recorded, universal time.
     pub recorded_at: String,
+    /// Its place in the order of all that was ever recorded.
+    pub seq: i64,
     /// Version of the program that made it.
     pub program: String,
     /// Numbers of the pulls that it is made of.
@@ -26,13 +28,14 @@ pub struct KeptCalibration {
 /// A name as it is kept.
 ///
 /// # Errors
-/// Nothing, too long, or with letters that steer a terminal.
+/// Nothing, too long, with letters that steer a terminal, or what a command would take for an option.
 pub fn calibration_name(typed: &str) -> Result<String, Problem> {
     let name = typed.trim();
     match name {
         "" => Err(Problem::Empty),
         long if long.chars().count() > LONGEST_NAME => Err(Problem::TooLong { most: LONGEST_NAME }),
         plain if plain.chars().any(char::is_control) => Err(Problem::Control),
+        option if option.starts_with('-') => Err(Problem::Empty),
         plain => Ok(plain.to_owned()),
     }
 }
@@ -41,12 +44,18 @@ fn kept(row: &Row<'_>) -> Result<KeptCalibration, LogbookError> {
     let (name, pulls): (String, String) = (row.get(0)?, row.get(3)?);
     let damaged = || LogbookError::Damaged(format!("calibration {name}: pulls"));
     let pulls = serde_json::from_str(&pulls).map_err(|_| damaged())?;
-    Ok(KeptCalibration { recorded_at: row.get(1)?, program: row.get(2)?, pulls, told: row.get(4)?, name })
+    Ok(KeptCalibration {
+        seq: row.get(5)?,
+        recorded_at: row.get(1)?,
+        program: row.get(2)?,
+        pulls,
+        told: row.get(4)?,
+        name,
+    })
 }
 
 /// What a row has, in order.
-const COLUMNS: &str =
-    "c.name, e.recorded_at, c.program, c.pulls, c.told FROM calibrations c JOIN entries e ON e.seq = c.seq";
+const COLUMNS: &str = "c.name, e.recorded_at, c.program, c.pulls, c.told, c.seq FROM calibrations c JOIN entries e ON e.seq = c.seq";
 
 impl Logbook {
     /// Keeps a calibration. Its time is that of the clock.
@@ -109,6 +118,21 @@ impl Logbook {
         let known = all.iter().map(|one| one.name.clone()).collect();
         let found = all.into_iter().find(|one| one.name == name.trim());
         found.ok_or_else(|| LogbookError::NoCalibration { name: name.to_owned(), known })
+    }
+
+    /// The pulls of a calibration that were corrected or withdrawn after it was made, in order.
+    ///
+    /// # Errors
+    /// The file cannot be read or is damaged.
+    pub fn changed_since(&self, kept: &KeptCalibration) -> Result<Vec<i64>, LogbookError> {
+        let all = Filter { withdrawn: true, ..Filter::default() };
+        let later = |seq: i64| seq > kept.seq;
+        let is_changed = |pull: &Pull| {
+            pull.withdrawn.as_ref().is_some_and(|(_, at)| later(at.seq))
+                || pull.amendments.iter().any(|(_, at)| later(at.seq))
+        };
+        let of = |pull: &Pull| kept.pulls.contains(&pull.number) && is_changed(pull);
+        Ok(self.readable(&all)?.0.iter().filter(|pull| of(pull)).map(|pull| pull.number).collect())
     }
 
     /// Whether the file has a place for them: one that is only read may be of an earlier version.

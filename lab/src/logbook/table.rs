@@ -23,6 +23,7 @@ pub fn table(pulls: &[Pull], caution: &str) -> Result<Vec<u8>, csv::Error> {
             "forecast_p50_kn",
             "forecast_p95_kn",
             "forecast_first",
+            "forecast_calibration",
             "forecast_at",
             "recorded_at",
             "result_at",
@@ -42,6 +43,9 @@ pub fn table(pulls: &[Pull], caution: &str) -> Result<Vec<u8>, csv::Error> {
         };
         row.extend([kn(|f| f.p5_kn), kn(|f| f.p50_kn), kn(|f| f.p95_kn)]);
         row.push(forecast.map_or_else(String::new, |(told, _)| harmless(&told.first)));
+        row.push(
+            forecast.and_then(|(told, _)| told.calibration.as_deref()).map_or_else(String::new, harmless),
+        );
         row.push(forecast.map_or_else(String::new, |(_, at)| at.at.clone()));
         row.push(pull.planned.at.clone());
         row.push(pull.done.as_ref().map_or_else(String::new, |at| at.at.clone()));

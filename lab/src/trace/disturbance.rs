@@ -1,11 +1,16 @@
 //! Samples far above those beside them that fall back to where the load was: disturbances of a cell, perhaps.
 
 use super::missed::repeats;
+use super::quiet::noise_kn;
 
 /// So many times the values beside it may be a disturbance.
 const FAR: f64 = 1.25;
 /// What lies before it was steady, and what lies behind it is the same, by this part of the jump.
 const STEADY: f64 = 0.25;
+/// Less far above is one as well where it is more than this part of the load and so many times the scatter, and the load goes on from where
+/// it was.
+const LITTLE: f64 = 0.02;
+const SCATTER: f64 = 20.0;
 /// It has so many samples at most.
 const LONGEST: usize = 3;
 /// More of them are not counted.
@@ -23,8 +28,9 @@ pub struct Disturbance {
 }
 
 /// The samples of a disturbance about a sample: from, and up to but not with.
-fn about(kn: &[f64], zero: f64, peak: usize) -> Option<[usize; 2]> {
+fn about(kn: &[f64], zero: f64, peak: usize, noise_kn: f64) -> Option<[usize; 2]> {
     let most = kn[peak] - zero;
+    let least = (LITTLE * most).max(SCATTER * noise_kn);
     for samples in 1..=LONGEST {
         for from in (peak + 1).saturating_sub(samples)..=peak {
             let to = from + samples;
@@ -46,7 +52,11 @@ fn about(kn: &[f64], zero: f64, peak: usize) -> Option<[usize; 2]> {
             // stand out, and the load is where it was: else it was one.
             let stands_out = most > FAR * beside && (before - second).abs() < STEADY * jump;
             let returns = samples == 1 || lowest > FAR * beside && (after - before).abs() < STEADY * jump;
-            if stands_out && returns {
+            // A little above those beside it, but far beyond their scatter, and the load goes on from where it was.
+            let little = lowest - beside > least
+                && (after - before).abs() < STEADY * jump
+                && (before - second).abs() < STEADY * jump;
+            if stands_out && returns || little {
                 return Some([from, to]);
             }
         }
@@ -56,6 +66,7 @@ fn about(kn: &[f64], zero: f64, peak: usize) -> Option<[usize; 2]> {
 
 /// What the highest load is a part of, where it may be a disturbance.
 pub(super) fn disturbance(kn: &[f64], zero: f64, peak: usize) -> Option<Disturbance> {
+    let noise_kn = noise_kn(kn);
     // A display that is slower than its logger shows a disturbance as often as its other values.
     let mut left: Vec<f64> = kn.to_vec();
     if repeats(kn, zero, peak) > 1 {
@@ -65,7 +76,7 @@ pub(super) fn disturbance(kn: &[f64], zero: f64, peak: usize) -> Option<Disturba
     let mut found: Option<Disturbance> = None;
     for times in 1..=MOST {
         let top = highest(&left)?;
-        let Some([from, to]) = about(&left, zero, top) else { break };
+        let Some([from, to]) = about(&left, zero, top, noise_kn) else { break };
         let samples = found.map_or(to - from, |f| f.samples);
         left.drain(from..to);
         let others_kn = left[highest(&left)?] - zero;
@@ -105,6 +116,9 @@ mod tests {
                 assert!((found.others_kn - 20.0).abs() < 1e-9, "{found:?}");
             }
         }
+        // A tenth above a load that goes on.
+        assert_eq!(of(&with(230, &[22.0])).map(|f| f.samples), Some(1));
+        assert_eq!(of(&with(230, &[21.8, 22.0, 21.9])).map(|f| f.samples), Some(3));
         let mut twice = with(100, &[31.0]);
         twice[200] = 32.0;
         assert_eq!(of(&twice).map(|f| f.times), Some(2));

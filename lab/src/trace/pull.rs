@@ -80,7 +80,8 @@ impl Pull {
             _ => peak,
         };
         let from = quiet.as_ref().map_or(0, |q| q.samples[1] - 1).min(peak);
-        let rate = times.and_then(|t| rate(kn, t, zero, from, peak));
+        let disturbance = disturbance(kn, zero, peak);
+        let rate = times.and_then(|t| rate(kn, t, zero, from, peak)).filter(|_| disturbance.is_none());
         let holds = times.map_or_else(Vec::new, |t| holds(kn, t, zero, (from, peak), noise, rate));
         let (x, against) = match (channel.way_mm.as_deref(), times) {
             (Some(way), _) => (Some(way), Some(Against::Way)),
@@ -89,7 +90,10 @@ impl Pull {
         };
         let out: Vec<[usize; 2]> = holds.iter().map(|h| h.samples).collect();
         let rise = match (x, against) {
-            (Some(x), Some(against)) => Rise::of(kn, zero, (x, against), [from, peak], &out),
+            // A disturbance on the way is no way up.
+            (Some(x), Some(against)) if disturbance.is_none() => {
+                Rise::of(kn, zero, (x, against), [from, peak], &out)
+            }
             _ => None,
         };
         Self {
@@ -101,10 +105,14 @@ impl Pull {
                 read_kn: kn[peak],
                 kn: kn[peak] - zero,
             },
-            missed: if at_least.is_empty() { missed(kn, times, zero, peak) } else { Missed::LowerBound },
+            missed: match () {
+                () if !at_least.is_empty() => Missed::LowerBound,
+                () if disturbance.is_some() => Missed::TooFew,
+                () => missed(kn, times, zero, peak),
+            },
             at_least,
             device,
-            disturbance: disturbance(kn, zero, peak),
+            disturbance,
             rises: rises(kn, zero, peak),
             least_kn: kn.iter().fold(f64::INFINITY, |m, v| m.min(*v)) - zero,
             rate_kn_s: rate,

@@ -2,7 +2,7 @@
 
 use super::Told;
 use super::left::lines;
-use super::sentences::sentences;
+use super::sentences::{against, sentences};
 use crate::caution::CAUTION;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -21,7 +21,7 @@ pub struct Document {
     name: String,
     /// All of it in sentences.
     sentences: Vec<String>,
-    /// How many models in their rigs there were.
+    /// How many set-ups of model and rig there were.
     #[schemars(range(min = 1))]
     setups: usize,
     /// The constants before and after.
@@ -30,6 +30,8 @@ pub struct Document {
     tied: Vec<Tied>,
     /// The pulls, each as the others forecast it.
     pulls: Vec<Pull>,
+    /// Why it is not kept, in sentences; empty where it is.
+    against: Vec<String>,
     /// Pulls that were left out, and why.
     left_out: Vec<String>,
     /// The means of the constants, as a forecast takes them: of factors the geometric ones.
@@ -108,6 +110,12 @@ struct Pull {
     chance_below_after: Option<f64>,
     /// The natural logarithm of how many times likelier the other pulls make it; null likewise.
     gain: Option<f64>,
+    /// The chance that no constants go with it.
+    #[schemars(range(min = 0, max = 1))]
+    chance_of_slip: f64,
+    /// The chance that a pull of that peak is found broken where this one was; null where no place was told.
+    #[schemars(range(min = 0, max = 1))]
+    chance_of_place: Option<f64>,
 }
 
 impl Document {
@@ -127,6 +135,8 @@ impl Document {
             chance_below_before: pull.before,
             chance_below_after: pull.after,
             gain: pull.gain,
+            chance_of_slip: pull.slip,
+            chance_of_place: pull.found_there,
         });
         Self {
             format: FORMAT,
@@ -140,6 +150,7 @@ impl Document {
                 .map(|one| Tied { pair: one.pair, correlation: one.correlation })
                 .collect(),
             pulls: pulls.collect(),
+            against: against(&found.doubts),
             left_out: lines(told.left),
             mean: found.calibration.mean().into(),
             caution: CAUTION,

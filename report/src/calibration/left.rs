@@ -56,13 +56,13 @@ pub fn lines(left: &[(i64, Left)]) -> Vec<String> {
 pub fn nothing_to_learn(asked: usize, left: &[(i64, Left)]) -> String {
     let told: Vec<String> = lines(left).iter().map(|line| format!("\n  {line}")).collect();
     let asked = match asked {
-        0 => "no pull is asked for".to_owned(),
+        0 => "no pull of the logbook meets what was asked for".to_owned(),
         1 => "the pull that is asked for is no break with a model".to_owned(),
         count => format!("of {count} pulls none that broke or opened has a model in its own rig"),
     };
     format!(
-        "{asked}: nothing is learnt of the constants{}\n  hint: record pulls by log plan, or by log add --model, with --outcome; log list shows \
-         what there is",
+        "{asked}: nothing is learnt of the constants{}\n  hint: what counts is a pull with a model in whose rig it was done, that broke or opened; pullmap log \
+         list shows what there is",
         told.concat()
     )
 }

@@ -10,7 +10,7 @@ pub use constants::{name, value};
 pub use document::Document;
 pub use kept::{KeptDocument, kept};
 pub use left::{Left, nothing_to_learn};
-pub use sentences::{answer, headline, kept_as, sentences};
+pub use sentences::{against, answer, headline, kept_as, not_kept, sentences};
 
 /// A calibration with all that is to be told of it.
 #[derive(Clone, Debug)]
@@ -19,7 +19,7 @@ pub struct Told<'a> {
     pub name: &'a str,
     /// What the pulls told.
     pub found: &'a study::calibrate::Calibrated,
-    /// How many models in how many rigs there were.
+    /// How many set-ups of model and rig there were.
     pub setups: usize,
     /// Pulls that were left out, by their numbers.
     pub left: &'a [(i64, Left)],

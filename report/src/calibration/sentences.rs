@@ -6,15 +6,13 @@ use super::left::lines;
 use crate::numbers::decimals;
 use crate::{caution::HAZARD, logbook::pulls};
 use std::fmt::Write;
-use study::calibrate::{Judged, Learned, Tied};
+use study::calibrate::{Doubts, Judged, Learned, Tied};
 
+/// From so many pulls on it is said that they scatter less than they are taken to: where their chances deviate by less than this.
+const MANY: usize = 10;
+const NARROW: f64 = 0.19;
 /// From this part of its variance on a constant counts as told by the pulls.
 const TOLD: f64 = 0.25;
-/// A pull outside these chances is not explained.
-const UNEXPLAINED: [f64; 2] = [0.01, 0.99];
-/// From so many pulls on it is said that they speak against a calibration.
-const ENOUGH: usize = 4;
-
 /// `3 pulls that broke or opened`.
 fn broke(count: usize) -> String {
     format!("{count} {} that broke or opened", if count == 1 { "pull" } else { "pulls" })
@@ -34,19 +32,72 @@ fn stands(learned: &Learned) -> String {
     )
 }
 
-/// What was learnt most, in a sentence.
+/// What was learnt most, in a sentence; what speaks against it first.
 #[must_use]
 pub fn headline(told: &Told<'_>) -> String {
+    if let Some(against) = against(&told.found.doubts).into_iter().next() {
+        return against;
+    }
     let limits = told.found.held_out.pulls.iter().filter(|pull| pull.is_limit).count();
     let mut most: Vec<&Learned> = told.found.learned.iter().filter(|one| one.told >= TOLD).collect();
     most.sort_by(|a, b| b.told.total_cmp(&a.told));
     match most.as_slice() {
-        [] => format!(
-            "{} tell little of any constant by itself: forecasts change where constants go together.",
-            capital(&broke(limits))
-        ),
+        [] => format!("{} tell little of any constant by itself.", capital(&broke(limits))),
         [first, ..] => format!("{} tell most of {}.", capital(&broke(limits)), stands(first)),
     }
+}
+
+/// Why a calibration is not kept, a sentence for each reason.
+#[must_use]
+pub fn against(doubts: &Doubts) -> Vec<String> {
+    let mut all = Vec::new();
+    if doubts.many_slips {
+        let explain = if doubts.slips.len() == 1 { "it" } else { "them" };
+        all.push(format!(
+            "No constants within what is assumed go with {}: something else made {explain} so (pullmap explain).",
+            pulls(&doubts.slips)
+        ));
+    }
+    if doubts.places_contradict {
+        all.push(format!(
+            "The constants that go with the peaks let other parts fail first than those that were found broken in {}: another cause is likelier (pullmap \
+             explain).",
+            pulls(&doubts.elsewhere)
+        ));
+    }
+    if doubts.harms {
+        all.push(
+            "These pulls do not go together under one set of constants: what the others say makes each less likely than a forecast without calibration."
+                .to_owned(),
+        );
+    }
+    all
+}
+
+/// What else speaks against it.
+fn notes(doubts: &Doubts) -> Vec<String> {
+    let mut all = Vec::new();
+    if !doubts.many_slips && !doubts.slips.is_empty() {
+        all.push(format!(
+            "Note: the others do not explain {}, which counts for little.",
+            pulls(&doubts.slips)
+        ));
+    }
+    if !doubts.places_contradict && !doubts.elsewhere.is_empty() {
+        all.push(format!(
+            "Note: {} broke elsewhere than where the calibrated forecast has it.",
+            pulls(&doubts.elsewhere)
+        ));
+    }
+    all.extend(doubts.at_an_end.iter().map(|(of, high)| {
+        format!(
+            "Note: {} stands at the {} end of what is assumed of it: the pulls ask for more than that, and its range is narrower than it \
+             should be.",
+            in_a_sentence(*of),
+            if *high { "high" } else { "low" }
+        )
+    }));
+    all
 }
 
 fn capital(text: &str) -> String {
@@ -59,8 +110,10 @@ fn capital(text: &str) -> String {
 pub fn sentences(told: &Told<'_>) -> Vec<String> {
     let found = told.found;
     let mut all = vec![headline(told)];
-    let (limits, bounds): (Vec<&Judged>, Vec<&Judged>) =
-        found.held_out.pulls.iter().partition(|pull| pull.is_limit);
+    all.extend(against(&found.doubts).into_iter().skip(1));
+    all.extend(notes(&found.doubts));
+    all.extend(held_out(&found.held_out.pulls.iter().filter(|pull| pull.is_limit).collect::<Vec<_>>()));
+    let bounds: Vec<&Judged> = found.held_out.pulls.iter().filter(|pull| !pull.is_limit).collect();
     if !bounds.is_empty() {
         let numbers: Vec<i64> = bounds.iter().map(|pull| pull.number).collect();
         all.push(format!(
@@ -78,7 +131,6 @@ pub fn sentences(told: &Told<'_>) -> Vec<String> {
     if !little.is_empty() {
         all.push(format!("These pulls tell little of: {}.", little.join(", ")));
     }
-    all.extend(held_out(&limits));
     all.extend(lines(told.left).into_iter().map(|line| format!("Note: {line}")));
     all
 }
@@ -110,32 +162,25 @@ fn held_out(limits: &[&Judged]) -> Vec<String> {
         let within = |after: usize| judged.iter().filter(|pull| pull.within()[after]).count();
         let gain = judged.iter().filter_map(|pull| pull.gain).sum::<f64>() / judged.len() as f64;
         let verdict = match gain {
-            gain if gain > 0.05 => "the calibration makes them likelier",
-            gain if gain < -0.05 => "the calibration makes them less likely: it does not help here",
-            _ => "the calibration makes them about as likely as before",
+            gain if gain > 0.05 => "likelier",
+            gain if gain < -0.05 => "less likely",
+            _ => "about as likely as before",
         };
         all.push(format!(
-            "Each forecast from the others alone, {} of {} peaks lie within their range of 90 % ({} without calibration); {verdict}, on average {} \
-             times.",
+            "Each forecast from the others alone, {} of {} peaks lie within their range of 90 % ({} without calibration), and are {verdict}, {} times by the \
+             geometric mean.",
             within(1),
             judged.len(),
             within(0),
             decimals(gain.exp(), 2)
         ));
-        if gain < -0.05 && judged.len() >= ENOUGH {
-            all.push(
-                "Note: these pulls do not go together under one set of constants; forecast without it."
-                    .to_owned(),
-            );
+        // Chances that are even from 0 to 1 have a standard deviation of 0.289.
+        let chances: Vec<f64> = judged.iter().filter_map(|pull| pull.after).collect();
+        let mean = chances.iter().sum::<f64>() / chances.len() as f64;
+        let sd = (chances.iter().map(|c| (c - mean).powi(2)).sum::<f64>() / chances.len() as f64).sqrt();
+        if chances.len() >= MANY && sd < NARROW {
+            all.push("Note: these pulls scatter less than the forecast takes pulls to: its range is wide for them.".to_owned());
         }
-    }
-    let odd: Vec<i64> = judged
-        .iter()
-        .filter(|pull| pull.after.is_some_and(|chance| chance < UNEXPLAINED[0] || chance > UNEXPLAINED[1]))
-        .map(|pull| pull.number)
-        .collect();
-    if !odd.is_empty() {
-        all.push(format!("Note: the others do not explain {}.", pulls(&sorted(odd))));
     }
     let unjudged: Vec<i64> =
         limits.iter().filter(|pull| pull.after.is_none()).map(|pull| pull.number).collect();
@@ -169,6 +214,17 @@ pub fn answer(told: &Told<'_>) -> String {
     }
     text.push_str("\"Told\" is the part of the variance that these pulls took. What stays open from sample to sample is drawn as before.\n");
     text
+}
+
+/// Why it is not kept.
+#[must_use]
+pub fn not_kept(told: &Told<'_>) -> String {
+    let reasons: Vec<String> = against(&told.found.doubts).iter().map(|why| format!("\n  {why}")).collect();
+    format!(
+        "nothing is kept as {}:{}\n  hint: --dry-run tells all that these pulls say; choose others by the options of log list",
+        told.name,
+        reasons.concat()
+    )
 }
 
 /// Where it is kept, and what it is for.

@@ -15,6 +15,8 @@ pub struct Calibrated {
     pub name: String,
     /// Numbers of the pulls that it is made of.
     pub pulls: Vec<i64>,
+    /// Those of them that were corrected or withdrawn since.
+    pub changed_since: Vec<i64>,
     /// Its constants.
     pub constants: Vec<Used>,
 }
@@ -34,14 +36,19 @@ pub struct Used {
 impl Calibrated {
     /// Tells a calibration.
     #[must_use]
-    pub fn new(kept: &KeptCalibration, told: &Calibration) -> Self {
+    pub fn new(kept: &KeptCalibration, changed_since: &[i64], told: &Calibration) -> Self {
         let mean = told.mean();
         let constants = Constant::ALL.iter().map(|of| Used {
             constant: *of,
             mean: mean.get(*of),
             range: [0.05, 0.95].map(|p| told.quantile(*of, p)),
         });
-        Self { name: kept.name.clone(), pulls: kept.pulls.clone(), constants: constants.collect() }
+        Self {
+            name: kept.name.clone(),
+            pulls: kept.pulls.clone(),
+            changed_since: changed_since.to_vec(),
+            constants: constants.collect(),
+        }
     }
 
     /// It in a sentence.
@@ -55,6 +62,10 @@ impl Calibrated {
                 format!("{} {} ({low} to {high})", name(used.constant), value(used.constant, used.mean))
             })
             .collect();
-        format!("Calibrated by {} of {}: {}.", self.name, pulls(&self.pulls), each.join(", "))
+        let changed = match self.changed_since.as_slice() {
+            [] => String::new(),
+            changed => format!(" Corrected or withdrawn since: {}; calibrate anew.", pulls(changed)),
+        };
+        format!("Calibrated by {} of {}: {}.{changed}", self.name, pulls(&self.pulls), each.join(", "))
     }
 }

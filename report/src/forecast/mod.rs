@@ -241,8 +241,8 @@ impl Forecast {
 
     /// With the calibration that its model has.
     #[must_use]
-    pub fn calibrated(self, kept: &KeptCalibration, told: &Calibration) -> Self {
-        Self { calibration: Some(Calibrated::new(kept, told)), ..self }
+    pub fn calibrated(self, kept: &KeptCalibration, changed_since: &[i64], told: &Calibration) -> Self {
+        Self { calibration: Some(Calibrated::new(kept, changed_since, told)), ..self }
     }
 
     /// With the simulated pull of the same case beside it.

@@ -109,8 +109,11 @@ pub fn error(error: &LogbookError) -> String {
         LogbookError::NoForecast => {
             "the forecast has no finite loads in order; nothing was recorded".to_owned()
         }
-        LogbookError::CalibrationName(problem) => {
-            format!("the name of a calibration: {}", why_not(problem, "", Field::Remark))
+        LogbookError::CalibrationName(Problem::TooLong { most }) => {
+            format!("the name of the calibration is too long; allowed: up to {most} letters")
+        }
+        LogbookError::CalibrationName(_) => {
+            "found no name for the calibration; allowed: a text in one line that does not begin with a hyphen, such as autumn".to_owned()
         }
         LogbookError::CalibrationExists(name) => format!(
             "there is a calibration {name} already, and nothing is replaced\n  hint: choose another name; `pullmap log calibrations` lists them"

@@ -23,6 +23,8 @@ pub struct ScoreDocument {
     counted: Vec<i64>,
     /// How many different inputs were forecast.
     inputs: usize,
+    /// Numbers of those whose forecast was made with a calibration.
+    calibrated: Vec<i64>,
     /// Numbers of those whose forecast came with a package, and is blind by its word alone.
     taken_in: Vec<i64>,
     /// Numbers of pulls left out, since their outcome was not told.
@@ -86,6 +88,7 @@ impl ScoreDocument {
             sentences: sentences(found),
             counted: found.counted.clone(),
             inputs: found.inputs,
+            calibrated: found.calibrated.clone(),
             taken_in: found.taken_in.clone(),
             without_outcome: found.untold.clone(),
             not_blind: found.not_blind.clone(),
@@ -157,11 +160,15 @@ fn sentences(found: &Scores) -> Vec<String> {
             format!("{} different forecasts", found.inputs)
         };
         told.push(format!(
-            "Note: {} had {inputs}: what is told is of those models and rigs, and says little of others.",
+            "Note: {} had {inputs}: what is told is of those models, rigs and calibrations, and says little of others.",
             pulls(found.counted.len())
         ));
     }
-    let left: [(&[i64], &str); 5] = [
+    let left: [(&[i64], &str); 6] = [
+        (
+            &found.calibrated,
+            "forecast with a calibration; the options of log list part them from those without",
+        ),
         (&found.ended, "ended without a break and not above the range: nothing follows"),
         (
             &found.ended_above,

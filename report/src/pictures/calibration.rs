@@ -27,7 +27,7 @@ pub fn subtitle(told: &Told<'_>) -> String {
 pub fn note(told: &Told<'_>) -> String {
     sentences(told)[1..]
         .iter()
-        .filter(|sentence| !sentence.starts_with("Note"))
+        .filter(|sentence| !sentence.contains(" left out: "))
         .cloned()
         .collect::<Vec<_>>()
         .join(" ")

@@ -8,6 +8,15 @@ use solver::strength::{Ends, FailureMode};
 use std::fmt::Write;
 use study::forecast::Supposes;
 
+/// The line under the title: `heading` is the rig and what was set.
+#[must_use]
+pub fn subtitle(heading: String, forecast: &Forecast) -> String {
+    match &forecast.calibration {
+        None => heading,
+        Some(calibrated) => format!("{heading}; calibrated by {}", calibrated.name),
+    }
+}
+
 /// The name of the picture.
 #[must_use]
 pub fn name(connector: &str) -> String {

@@ -4,7 +4,7 @@ use super::*;
 use crate::material::{Materials, library};
 use crate::response::RigError;
 use crate::rig::{GateState, Loader, Rig};
-use crate::strength::{Ends, FailureMode, LimitKind, Strengths, limits, with_flow};
+use crate::strength::{Ends, FailureMode, LimitKind, Strengths, limits};
 use crate::system::{System, SystemSettings};
 use geometry::connector::{Connector, Gate, GatePlace};
 
@@ -194,9 +194,8 @@ fn strengths_move_with_metal_form_and_flow() {
     let loads = endings(&system, &rig, &[plain, stronger]).unwrap();
     assert!((loads[1].open_hook_kn / loads[0].open_hook_kn - 1.1).abs() < 1e-9);
     // Sections yield through anywhere from yield to ultimate: the hook goes in proportion, 503 to 537.5.
-    let mut soft = materials();
-    soft.frame = with_flow(&soft.frame, 0.0);
-    let softer = Capacities::of(&system, &Strengths::new(&system.connector, &soft), &rig).unwrap();
+    let soft = crate::strength::Constants { flow: 0.0, ..Default::default() };
+    let softer = Capacities::of(&system, &strengths(&system).under(&soft), &rig).unwrap();
     let softer = endings(&system, &rig, &[softer]).unwrap();
     assert!((softer[0].open_hook_kn / loads[0].open_hook_kn - 503.0 / 537.5).abs() < 1e-9);
     // Three lugs have a least form: the lug and both ends of the gate.

@@ -21,7 +21,16 @@ const FIBRES: usize = 240;
 /// ultimate asks every fibre for what only the outermost reaches.
 #[must_use]
 pub fn flow_mpa(material: &Material) -> f64 {
-    0.5 * (material.yield_mpa + material.ultimate_mpa)
+    flow_at_mpa(material, MEAN_FLOW)
+}
+
+/// The part of the way from yield to ultimate at which that strength lies.
+pub const MEAN_FLOW: f64 = 0.5;
+
+/// The stress at a part of the way from yield, 0, to ultimate, 1, MPa.
+#[must_use]
+pub fn flow_at_mpa(material: &Material, part: f64) -> f64 {
+    (1.0 - part) * material.yield_mpa + part * material.ultimate_mpa
 }
 
 /// Limit of a section, per unit of strength.

@@ -4,4 +4,4 @@ mod cut;
 mod limit;
 
 pub use cut::{Cut, centre_length, cuts_beside, frame_cuts};
-pub use limit::{SectionLimit, flow_mpa};
+pub use limit::{MEAN_FLOW, SectionLimit, flow_at_mpa, flow_mpa};

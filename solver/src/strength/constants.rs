@@ -1,6 +1,7 @@
 //! Constants that all pulls of a bench share: no caliper and no data sheet gives them exactly, and pulls tell of them.
 
 use crate::material::Material;
+use crate::sections::MEAN_FLOW;
 use serde::{Deserialize, Serialize};
 use strum::VariantArray;
 
@@ -69,9 +70,6 @@ impl Default for Constants {
     }
 }
 
-/// Metal flows at the mean of yield and ultimate.
-const MEAN_FLOW: f64 = 0.5;
-
 impl Constants {
     /// The value of one.
     #[must_use]
@@ -103,17 +101,6 @@ impl Constants {
 
     /// A metal of frame or gate, as these constants have it.
     pub(super) fn apply(&self, metal: &mut Material) {
-        if self.flow != MEAN_FLOW {
-            *metal = with_flow(metal, self.flow);
-        }
         metal.scale_strength(self.strength);
     }
-}
-
-/// A metal whose sections yield through at `part` of the way from yield to ultimate: 0.5 is the metal itself. Only the
-/// yield strength is moved, which ends no pull by itself.
-#[must_use]
-pub fn with_flow(material: &Material, part: f64) -> Material {
-    let flow = material.yield_mpa + part * (material.ultimate_mpa - material.yield_mpa);
-    Material { yield_mpa: 2.0 * flow - material.ultimate_mpa, ..material.clone() }
 }

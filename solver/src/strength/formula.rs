@@ -83,6 +83,8 @@ pub enum Quantity {
     PlasticModulus,
     /// The force by hand, along the line of the pins.
     ForceByHand,
+    /// The stress at which sections yield through, as a calibration has it.
+    CalibratedFlow,
     /// What a calibration says that it holds over what is computed.
     Calibrated,
     /// Flank that the pin presses on.

@@ -4,8 +4,8 @@ use super::capacity::{Capacity, LimitKind};
 use super::failure_mode::FailureMode;
 use super::formula::{Formula, Quantity, input};
 use super::lug::{Lug, lug_capacities};
-use crate::material::Material;
-use crate::sections::{SectionLimit, flow_mpa};
+use super::strengths::Strengths;
+use crate::sections::SectionLimit;
 use geometry::connector::{Gate, LipOn, Nose, Pin};
 
 /// One end of the gate as a lug about a pin that fills its hole.
@@ -36,13 +36,8 @@ pub fn behind_notch_n(gate: &Gate, notch_radius_mm: f64, strength_mpa: f64) -> f
 
 /// Limits of both ends of the gate. The hinge pin's diameter is `hinge_pin_mm`; `press` as for a lug.
 #[must_use]
-pub fn gate_capacities(
-    gate: &Gate,
-    nose: &Nose,
-    hinge_pin_mm: f64,
-    material: &Material,
-    press: f64,
-) -> Vec<Capacity> {
+pub fn gate_capacities(gate: &Gate, nose: &Nose, hinge_pin_mm: f64, strengths: &Strengths) -> Vec<Capacity> {
+    let (material, press) = (&strengths.materials.gate, strengths.press);
     let mut all = lug_capacities(
         gate_lug(gate, hinge_pin_mm),
         material,
@@ -59,7 +54,7 @@ pub fn gate_capacities(
         )),
         LipOn::Gate => all.push(Capacity {
             what: FailureMode::BehindNotch,
-            force_n: behind_notch_n(gate, nose.notch_radius_mm(), flow_mpa(material)),
+            force_n: behind_notch_n(gate, nose.notch_radius_mm(), strengths.gate_flow_mpa()),
             kind: LimitKind::Breaks,
             by_hand_n: None,
             formula: Formula::BehindNotch,
@@ -67,7 +62,7 @@ pub fn gate_capacities(
                 input(Quantity::GateWidth, gate.width_mm, "mm"),
                 input(Quantity::NotchRadius, nose.notch_radius_mm(), "mm"),
                 input(Quantity::BothCheeks, gate.wall_thickness_mm(), "mm"),
-                input(Quantity::FlowStress, flow_mpa(material), "MPa"),
+                input(strengths.flow_is(Quantity::FlowStress), strengths.gate_flow_mpa(), "MPa"),
             ],
         }),
     }

@@ -83,7 +83,7 @@ pub(super) fn gate_line_with(system: &System, strengths: &Strengths, lip: Lip) -
     };
     all.extend(pin_capacities(seat, gate, &materials.pins));
     all.extend(hinge_lug_capacities(hinge, &materials.frame, press));
-    all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, &materials.gate, press));
+    all.extend(gate_capacities(gate, nose, hinge.pin_diameter_mm, strengths));
     for part in &mut all {
         match part.what {
             FailureMode::Lip => part.times(*of_lip),

@@ -204,7 +204,13 @@ fn with_first_yield(
         all.push(slip_limit(system, rig, held, path.as_mut(), 1e-3 * opens.load_n)?);
     }
     all.push(frame.limit(FailureMode::FrameBends, LimitKind::Bends, bends, yields, Quantity::YieldStrength));
-    all.push(frame.limit(FailureMode::FrameOpens, LimitKind::Opens, opens, flow, Quantity::JudgedFlowStress));
+    all.push(frame.limit(
+        FailureMode::FrameOpens,
+        LimitKind::Opens,
+        opens,
+        flow,
+        strengths.flow_is(Quantity::JudgedFlowStress),
+    ));
     all.extend(strap_limits(rig).into_iter().map(|(end, strength, inputs)| Limit {
         what: FailureMode::Strap(end),
         at_kn: Some(strength),

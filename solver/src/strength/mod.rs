@@ -36,7 +36,7 @@ mod strengths;
 pub use beyond::{beyond, held_gate_line, surely_holds};
 pub use capacity::{ByHand, Capacity, LimitKind};
 pub use computed::{ComputedLimit, computed_limits};
-pub use constants::{Constant, Constants, with_flow};
+pub use constants::{Constant, Constants};
 pub use course::Course;
 pub use cut_forces::{cuts_under, gate_parts, gate_pull, load_parts, open_load_parts};
 pub use ending::ending;

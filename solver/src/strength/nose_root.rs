@@ -28,7 +28,7 @@ pub fn nose_root_capacity(system: &System, strengths: &Strengths) -> Capacity {
             input(Quantity::CutArea, cut.limit.area_mm2(), "mm^2"),
             input(Quantity::PinLineArm, moment.abs(), "mm"),
             input(Quantity::PullAlongNose, axial, ""),
-            input(Quantity::FlowStress, strength, "MPa"),
+            input(strengths.flow_is(Quantity::FlowStress), strength, "MPa"),
         ],
     }
 }

@@ -1,8 +1,9 @@
 //! What decides at which load a part reaches its limit, and no stiffness: one system serves every set of strengths.
 
 use super::constants::Constants;
+use super::formula::Quantity;
 use crate::material::Materials;
-use crate::sections::flow_mpa;
+use crate::sections::{MEAN_FLOW, flow_at_mpa};
 use crate::system::System;
 use geometry::connector::Connector;
 
@@ -15,6 +16,8 @@ pub struct Strengths {
     pub lip_breadth_mm: f64,
     /// How wide pins press in lip and lugs: -1 on a narrow patch, 0 as limits have it, 1 where they have bedded in deeply.
     pub press: f64,
+    /// Where between yield, 0, and ultimate, 1, sections of frame and gate yield through.
+    pub flow: f64,
     /// What the lip holds over what is computed.
     pub lip: f64,
     /// What pins hold over what is computed.
@@ -29,6 +32,7 @@ impl Strengths {
             materials: materials.clone(),
             lip_breadth_mm: connector.nose.lip_breadth_mm,
             press: 0.0,
+            flow: MEAN_FLOW,
             lip: 1.0,
             pins: 1.0,
         }
@@ -40,7 +44,8 @@ impl Strengths {
         for metal in [&mut self.materials.frame, &mut self.materials.gate] {
             constants.apply(metal);
         }
-        Self { press: constants.press, lip: constants.lip, pins: constants.pins, ..self }
+        let Constants { press, flow, lip, pins, .. } = *constants;
+        Self { press, flow, lip, pins, ..self }
     }
 
     /// The same with pins that press more or less wide.
@@ -52,7 +57,18 @@ impl Strengths {
     /// Stress at which a section of the frame yields through, MPa.
     #[must_use]
     pub fn frame_flow_mpa(&self) -> f64 {
-        flow_mpa(&self.materials.frame)
+        flow_at_mpa(&self.materials.frame, self.flow)
+    }
+
+    /// The same of the gate.
+    #[must_use]
+    pub(super) fn gate_flow_mpa(&self) -> f64 {
+        flow_at_mpa(&self.materials.gate, self.flow)
+    }
+
+    /// What that stress is called: a mean that is judged, or what a calibration says.
+    pub(super) fn flow_is(&self, judged: Quantity) -> Quantity {
+        if self.flow == MEAN_FLOW { judged } else { Quantity::CalibratedFlow }
     }
 
     /// A system's connector with these strengths' breadth of the lip.

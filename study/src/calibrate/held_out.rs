@@ -30,6 +30,10 @@ pub struct Judged {
     pub after: Option<f64>,
     /// The logarithm of how much likelier the latter makes it.
     pub gain: Option<f64>,
+    /// The chance that it is a slip, by the draws after all pulls.
+    pub slip: f64,
+    /// The chance that a pull of that peak is found broken where this one was, by the same; none where no place was told.
+    pub found_there: Option<f64>,
 }
 
 /// All pulls so.
@@ -111,5 +115,7 @@ fn judged(pull: &Observed, before: &[Expected], after: &[Expected]) -> Judged {
         before: mean(&|at| at.below, before),
         after: enough.then_some(below),
         gain: enough.then(|| (likely / mean(&|at| at.likelihood, before)).ln()),
+        slip: mean(&|at| at.slip, after),
+        found_there: pull.place.map(|_| mean(&|at| at.found_there.unwrap_or(0.0), after)),
     }
 }

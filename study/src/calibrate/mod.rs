@@ -11,6 +11,7 @@
 //! all pulls, which ends up in the constants.
 
 mod calibration;
+mod doubts;
 mod held_out;
 mod learned;
 mod observed;
@@ -18,6 +19,7 @@ mod sampler;
 mod setup;
 
 pub use calibration::Calibration;
+pub use doubts::Doubts;
 pub use held_out::{HeldOut, Judged};
 pub use learned::{Learned, Tied};
 pub use observed::Observed;
@@ -47,6 +49,8 @@ pub struct Calibrated {
     pub tied: Vec<Tied>,
     /// Each pull, as the others forecast it.
     pub held_out: HeldOut,
+    /// What speaks against it.
+    pub doubts: Doubts,
 }
 
 /// What is believed of the constants before any pull.
@@ -65,7 +69,8 @@ pub fn solve(setups: &[Setup], draws: u32) -> Calibrated {
     let held_out = HeldOut::of(setups, &drawn);
     let calibration = Calibration { draws: drawn.iter().map(|values| constants(values)).collect() };
     let (learned, tied) = (learned::learned(&laws, &calibration), learned::tied(&drawn));
-    Calibrated { calibration, learned, tied, held_out }
+    let doubts = Doubts::of(&held_out, &learned, &laws);
+    Calibrated { calibration, learned, tied, held_out, doubts }
 }
 
 /// The constants of values on the scales that they are drawn on, as they are kept.

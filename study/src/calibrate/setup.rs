@@ -46,6 +46,10 @@ pub struct Expected {
     pub likelihood: f64,
     /// The chance of a lower peak.
     pub below: f64,
+    /// The chance that it is a slip.
+    pub slip: f64,
+    /// The chance that a pull that ends there is found broken where this one was; none where that was not told.
+    pub found_there: Option<f64>,
 }
 
 impl Setup {
@@ -113,7 +117,19 @@ impl Setup {
     /// Where a pull lies among such ends.
     #[must_use]
     pub fn expected(&self, pull: &Observed, ends: &[(usize, f64)]) -> Expected {
-        Expected { likelihood: self.likelihood(pull, ends), below: below(pull, ends) }
+        let likelihood = self.likelihood(pull, ends);
+        let slip = SLIPS * if pull.is_limit { SLIP_DENSITY } else { 0.5 };
+        let found_there = pull.place.map(|place| {
+            let weight = |at: f64| {
+                let off = (pull.peak_kn.ln() - at) / BEYOND;
+                (-0.5 * off.clamp(-FAR, FAR).powi(2)).exp()
+            };
+            let part = |of: &dyn Fn(usize) -> bool| -> f64 {
+                ends.iter().filter(|end| of(end.0)).map(|end| weight(end.1)).sum()
+            };
+            part(&|end| place.may_show(self.parts()[end])) / part(&|_| true)
+        });
+        Expected { likelihood, below: below(pull, ends), slip: slip / likelihood, found_there }
     }
 
     /// How likely a pull is: its density over the logarithm, or the chance of at least its load where that is no limit.

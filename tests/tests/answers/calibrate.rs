@@ -114,7 +114,11 @@ fn pulls_of_a_stronger_metal_are_told_by_it_and_move_other_forecasts() {
             wide(&after)
         );
         assert!(number(&after, "/range_kn/p50") > number(&before, "/range_kn/p50"), "{words:?}");
+        // First yield goes with the strength alone, whatever the stress at which sections yield through.
+        let by = number(&after, "/first_yield_kn") / number(&before, "/first_yield_kn");
+        assert!((by / mean("strength") - 1.0).abs() < 0.02, "{words:?}: {by}");
     }
+    assert_eq!(run(folder, &["forecast", "oval", "--calibration", "heat 7", "--pulled"]).code, 2);
     // A pull is planned with it, and says so; its inputs are others than without.
     let out = done(folder, &["log", "plan", "broadbar-alu", "--sample", "next", "--calibration", "heat 7"]);
     assert!(out.contains("heat 7"), "{out}");
@@ -127,6 +131,12 @@ fn pulls_of_a_stronger_metal_are_told_by_it_and_move_other_forecasts() {
     assert_ne!(shown["forecast"]["inputs"], json(folder, &["log", "show", "1"])["forecast"]["inputs"]);
     let same = json(folder, &["forecast", "broadbar-alu", "--calibration", "heat 7"]);
     assert_eq!(shown["forecast"]["p5_kn"], same["range_kn"]["p5"]);
+    // What was corrected or withdrawn since is told.
+    assert_eq!(same["calibration"]["changed_since"], serde_json::json!([]));
+    done(folder, &["log", "withdraw", "2", "--why", "another cell"]);
+    done(folder, &["log", "amend", "4", "--remark", "read again", "--why", "forgotten"]);
+    let since = done(folder, &["forecast", "broadbar-alu", "--calibration", "heat 7"]);
+    assert!(since.contains("Corrected or withdrawn since: pulls 2, 4; calibrate anew."), "{since}");
     // A package carries the name along.
     done(folder, &["log", "export", "pulls.json"]);
     done(folder, &["log", "import", "pulls.json", "--logbook", "other.sqlite"]);
@@ -207,7 +217,7 @@ fn what_tells_nothing_is_left_out_with_its_reason() {
     refused(folder, &["log", "calibrate", "x"], &["there is a calibration x already"]);
     refused(folder, &["forecast", "oval", "--calibration", "y"], &["there is no calibration y; allowed: x"]);
     refused(folder, &["log", "plan", "oval", "--sample", "g", "--calibration", "y"], &["allowed: x"]);
-    refused(folder, &["log", "calibrate", "  "], &["the name of a calibration"]);
+    refused(folder, &["log", "calibrate", "  "], &["found no name for the calibration"]);
     refused(folder, &["log", "calibrate", &"n".repeat(61)], &["up to 60 letters"]);
     assert_eq!(run(folder, &["forecast", "oval", "--logbook", "pullmap-logbook.sqlite"]).code, 2);
     assert_eq!(
@@ -215,4 +225,35 @@ fn what_tells_nothing_is_left_out_with_its_reason() {
         6,
         "a plan that is refused leaves no pull"
     );
+}
+
+#[test]
+fn pulls_that_no_constants_explain_are_told_and_not_kept() {
+    let folder = tempdir().unwrap();
+    let folder = folder.path();
+    let calibrate = ["log", "calibrate", "x"];
+    // Half of what is forecast.
+    pulls(folder, &["broadbar-alu"], &[10.8, 10.9, 11.0, 11.1, 11.2], "lower bar");
+    let why = "No constants within what is assumed go with pulls 1 to 5";
+    refused(folder, &calibrate, &["nothing is kept as x", why, "pullmap explain", "--dry-run"]);
+    let told = json(folder, &["log", "calibrate", "x", "--dry-run"]);
+    follows("calibration", &told);
+    assert!(told["against"][0].as_str().unwrap().starts_with(why), "{}", told["against"]);
+    assert!(
+        told["pulls"].as_array().unwrap().iter().all(|one| one["chance_of_slip"].as_f64().unwrap() > 0.9)
+    );
+    assert!(done(folder, &["log", "calibrations"]).starts_with("No calibration is kept here"));
+    // Peaks that only a weak lip would give, and breaks that were found at the frame.
+    let folder = tempdir().unwrap();
+    let folder = folder.path();
+    pulls(folder, &["broadbar-alu"], &[16.0, 16.1, 16.2, 16.2, 16.3, 16.4], "lower bar");
+    refused(folder, &calibrate, &["nothing is kept as x"]);
+    // One slip among many is told, and does no harm.
+    let folder = tempdir().unwrap();
+    let folder = folder.path();
+    pulls(folder, &["broadbar-alu"], &[21.5, 21.7, 22.0, 22.2, 22.4, 21.9, 22.1, 11.0], "lower bar");
+    let kept = done(folder, &calibrate);
+    assert!(kept.contains("Note: the others do not explain pull 8"), "{kept}");
+    let with = json(folder, &["forecast", "broadbar-alu", "--calibration", "x"]);
+    assert!((number(&with, "/range_kn/p50") - 22.0).abs() < 0.5, "{}", with["range_kn"]);
 }

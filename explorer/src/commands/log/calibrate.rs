@@ -7,7 +7,9 @@ use crate::failure::{Failure, Outcome};
 use crate::output::print;
 use crate::progress::Progress;
 use lab::logbook::{Logbook, LogbookError, calibration_name};
-use report::calibration::{Document, KeptDocument, Left, Told, answer, kept, kept_as, nothing_to_learn};
+use report::calibration::{
+    Document, KeptDocument, Left, Told, answer, kept, kept_as, not_kept, nothing_to_learn,
+};
 use report::caution::CAUTION;
 use report::{building, steps};
 use solver::system::SystemSettings;
@@ -44,6 +46,9 @@ pub fn calibrate(logbook: &Path, arguments: &LogCalibrateArguments) -> Result<Ou
     progress.say(steps::CALIBRATION);
     let found = calibrate::solve(&setups, DRAWS);
     let told = Told { name: &name, found: &found, setups: setups.len(), left: &left_out };
+    if !found.doubts.allow() && !arguments.dry_run {
+        return Err(Failure::Log(not_kept(&told)));
+    }
     let document = json_of(&Document::new(&told))?;
     let draws = serde_json::to_string(&found.calibration).map_err(Failure::json)?;
     let mut written = String::new();

@@ -1,8 +1,8 @@
 //! Curves pulled as bars.
 
 use super::*;
+use crate::material::Material;
 use crate::material::{library, lot};
-use crate::strength::with_flow;
 
 /// Force of a bar over its first area, MPa, after a plastic strain.
 fn force_mpa(metal: &Material, pull: &FirstPull, plastic: f64) -> f64 {
@@ -124,6 +124,12 @@ fn a_metal_made_stronger_has_the_same_curve_higher_up() {
         }
         check(&metal);
     }
+}
+
+/// A metal that yields so that half way to its ultimate strength lies this part of the way that it has.
+fn with_flow(material: &Material, part: f64) -> Material {
+    let flow = material.yield_mpa + part * (material.ultimate_mpa - material.yield_mpa);
+    Material { yield_mpa: 2.0 * flow - material.ultimate_mpa, ..material.clone() }
 }
 
 #[test]
