@@ -26,7 +26,7 @@ pub fn picture(told: &Told<'_>, hash: &str, size: [u32; 2]) -> Drawing {
 }
 
 fn row(of: &Learned) -> CalibrationRow {
-    let text = |x: f64| typeset(&value(of.constant, x));
+    let text = |x: f64| value(of.constant, x).replace('-', "\u{2212}");
     let [low, middle, high] = of.after;
     let scaled = |x: f64| of.constant.scaled(x);
     CalibrationRow {

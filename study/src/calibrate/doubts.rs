@@ -53,7 +53,7 @@ impl Doubts {
             let Law::Normal { low, high, .. } = *law else { return None };
             let middle = one.constant.scaled(one.after[1]);
             let part = (middle - low) / (high - low);
-            (part < NEAR || part > 1.0 - NEAR).then_some((one.constant, part > 0.5))
+            (!(NEAR..=1.0 - NEAR).contains(&part)).then_some((one.constant, part > 0.5))
         });
         let gains: Vec<f64> = held_out.limits().filter_map(|pull| pull.gain).collect();
         let harms = gains.len() >= ENOUGH && gains.iter().sum::<f64>() < HARM * gains.len() as f64;
