@@ -341,8 +341,8 @@ FAULTS = (
     Fault(
         "an unknown that is not set back",
         "solver/src/forecast/range.rs",
-        "one[i] = middles[i];",
-        "one[i] = values[i];",
+        "one[of(i)].copy_from_slice(&middles[of(i)]);",
+        "one[of(i)].copy_from_slice(&values[of(i)]);",
         (solver("what_matters_is_shared_by_variance"),),
     ),
     Fault(

@@ -50,12 +50,12 @@ export function ask(address, body, as = 'json', kind = address, signal = undefin
 }
 
 /** Sends a file behind its question, its bytes as they are. Resolves to JSON, or to null when a newer question overtook this one. */
-export function carry(address, body, file) {
-  const question = envelope(address, body);
+export function carry(address, body, file, kind = address) {
+  const question = envelope(kind, body);
   const json = new TextEncoder().encode(JSON.stringify(question));
   const length = new Uint8Array(4);
   new DataView(length.buffer).setUint32(0, json.length, true);
-  return put(address, question, 'json', address, undefined, new Blob([length, json, ...(file ? [file] : [])]));
+  return put(address, question, 'json', kind, undefined, new Blob([length, json, ...(file ? [file] : [])]));
 }
 
 /**

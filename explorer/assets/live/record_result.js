@@ -81,7 +81,8 @@ export class ResultForm {
     if (this.file !== file) return;
     this.#offer();
     if (!file) return;
-    const { peak, no_peak: why } = trace.answer ?? {};
+    // Another file may have been read in between.
+    const { peak, no_peak: why } = (trace.file === file && trace.answer) || {};
     this.named.textContent = `Trace: ${file.name}. ${peak ? `Where no peak is entered it is that of the trace: ${peak}.` : why ?? 'It gives no reading; see above. Enter the highest load of the pull: the file is kept all the same.'}`;
   }
 
@@ -91,8 +92,10 @@ export class ResultForm {
     this.said.classList.remove('wrong');
     this.submit.disabled = true;
     try {
-      const answer = await carry('log/add', { number: this.number, fields: fieldsOf(this.fields), trace: this.file?.name ?? null }, this.file);
+      // What is recorded of one pull does not overtake what is recorded of another.
+      const answer = await carry('log/add', { number: this.number, fields: fieldsOf(this.fields), trace: this.file?.name ?? null }, this.file, `log/add/${this.number}`);
       if (answer) await this.done(answer);
+      else this.said.textContent = 'Whether it was recorded is not known: look at the pull again.';
     } catch (error) {
       if (!error.mistakes) throw error;
       const left = explain(this.fields, error.mistakes).map((m) => mistakeWords(m, this.page.told));

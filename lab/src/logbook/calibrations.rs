@@ -3,7 +3,7 @@
 use super::dates::now;
 use super::write::{Origin, put_entry};
 use super::{Filter, Logbook, LogbookError, Problem, Pull};
-use rusqlite::{OptionalExtension, Row, params};
+use rusqlite::{Row, params};
 
 /// Longest name, letters.
 pub const LONGEST_NAME: usize = 60;
@@ -97,9 +97,6 @@ impl Logbook {
     /// # Errors
     /// The file cannot be read or is damaged.
     pub fn calibrations(&self) -> Result<Vec<KeptCalibration>, LogbookError> {
-        if !self.has_calibrations()? {
-            return Ok(Vec::new());
-        }
         let mut statement = self.file.prepare(&format!("SELECT {COLUMNS} ORDER BY c.seq"))?;
         let mut rows = statement.query([])?;
         let mut all = Vec::new();
@@ -133,14 +130,5 @@ impl Logbook {
         };
         let of = |pull: &Pull| kept.pulls.contains(&pull.number) && is_changed(pull);
         Ok(self.readable(&all)?.0.iter().filter(|pull| of(pull)).map(|pull| pull.number).collect())
-    }
-
-    /// Whether the file has a place for them: one that is only read may be of an earlier version.
-    fn has_calibrations(&self) -> Result<bool, LogbookError> {
-        let found: Option<i64> = self
-            .file
-            .query_row("SELECT 1 FROM sqlite_master WHERE name = 'calibrations'", [], |row| row.get(0))
-            .optional()?;
-        Ok(found.is_some())
     }
 }

@@ -30,11 +30,11 @@ pub struct Document {
     tied: Vec<Tied>,
     /// The pulls, each as the others forecast it.
     pulls: Vec<Pull>,
-    /// Why it is not kept, in sentences; empty where it is.
+    /// Why it is not kept, in sentences; empty where it may be.
     against: Vec<String>,
     /// Pulls that were left out, and why.
     left_out: Vec<String>,
-    /// The means of the constants, as a forecast takes them: of factors the geometric ones.
+    /// The means of the constants: of factors the geometric ones. A forecast takes them where nothing is drawn, but for `press`, which is 0 there.
     mean: Values,
     /// What the numbers are not.
     caution: &'static str,

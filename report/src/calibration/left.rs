@@ -57,7 +57,7 @@ pub fn nothing_to_learn(asked: usize, left: &[(i64, Left)]) -> String {
     let told: Vec<String> = lines(left).iter().map(|line| format!("\n  {line}")).collect();
     let asked = match asked {
         0 => "no pull of the logbook meets what was asked for".to_owned(),
-        1 => "the pull that is asked for is no break with a model".to_owned(),
+        1 => "the pull that is asked for is none that counts".to_owned(),
         count => format!("of {count} pulls none that broke or opened has a model in its own rig"),
     };
     format!(

@@ -13,9 +13,12 @@ const MANY: usize = 10;
 const NARROW: f64 = 0.19;
 /// From this part of its variance on a constant counts as told by the pulls.
 const TOLD: f64 = 0.25;
-/// `3 pulls that broke or opened`.
+/// `3 pulls that broke or opened tell`.
 fn broke(count: usize) -> String {
-    format!("{count} {} that broke or opened", if count == 1 { "pull" } else { "pulls" })
+    match count {
+        1 => "1 pull that broke or opened tells".to_owned(),
+        count => format!("{count} pulls that broke or opened tell"),
+    }
 }
 
 /// How a constant stands to what was computed or entered.
@@ -42,8 +45,8 @@ pub fn headline(told: &Told<'_>) -> String {
     let mut most: Vec<&Learned> = told.found.learned.iter().filter(|one| one.told >= TOLD).collect();
     most.sort_by(|a, b| b.told.total_cmp(&a.told));
     match most.as_slice() {
-        [] => format!("{} tell little of any constant by itself.", capital(&broke(limits))),
-        [first, ..] => format!("{} tell most of {}.", capital(&broke(limits)), stands(first)),
+        [] => format!("{} little of any constant by itself.", capital(&broke(limits))),
+        [first, ..] => format!("{} most of {}.", capital(&broke(limits)), stands(first)),
     }
 }
 
@@ -67,7 +70,7 @@ pub fn against(doubts: &Doubts) -> Vec<String> {
     }
     if doubts.harms {
         all.push(
-            "These pulls do not go together under one set of constants: what the others say makes each less likely than a forecast without calibration."
+            "These pulls do not go together under one set of constants: what the others say makes them less likely, on average, than a forecast without calibration."
                 .to_owned(),
         );
     }

@@ -56,13 +56,12 @@ pub struct ByHand {
 }
 
 impl Capacity {
-    /// Holds so many times what is computed, and by hand: a calibration says so.
+    /// Holds so many times what is computed: a calibration says so.
     pub(super) fn times(&mut self, by: f64) {
         if by == 1.0 {
             return;
         }
         self.force_n *= by;
-        self.by_hand_n = self.by_hand_n.map(|force| by * force);
         self.inputs.push(input(Quantity::Calibrated, by, ""));
     }
 

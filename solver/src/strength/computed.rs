@@ -56,8 +56,8 @@ pub struct ComputedLimit {
 /// ```
 #[must_use]
 pub fn computed_limits(system: &System, strengths: &Strengths, friction: f64) -> Vec<ComputedLimit> {
-    let [parts, narrow, deep] =
-        [0.0, -1.0, 1.0].map(|press| gate_line(system, &strengths.clone().pressed(press), friction));
+    let [parts, narrow, deep] = [strengths.press, -1.0, 1.0]
+        .map(|press| gate_line(system, &strengths.clone().pressed(press), friction));
     let connector = &strengths.connector(system);
     let force_kn =
         |of: &[Capacity], what: FailureMode| of.iter().find(|p| p.what == what).map(|p| 1e-3 * p.force_n);

@@ -22,6 +22,13 @@ impl Calibration {
         })
     }
 
+    /// The constants as a forecast takes them where nothing is drawn: the means, but pins that press as limits have it. What they do has a kink
+    /// there, between two others.
+    #[must_use]
+    pub fn middle(&self) -> Constants {
+        Constants { press: Constants::default().press, ..self.mean() }
+    }
+
     /// The value below which lies the part `p` of the draws of one of them, 0 to 1.
     #[must_use]
     pub fn quantile(&self, of: Constant, p: f64) -> f64 {

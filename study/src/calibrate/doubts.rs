@@ -13,8 +13,9 @@ const MANY_SLIPS: f64 = 0.15;
 const ELSEWHERE: f64 = 0.3;
 /// Of more than this part of the places that were told, they contradict the calibration.
 const MANY_ELSEWHERE: f64 = 0.4;
-/// The middle of a constant this near to an end of what was assumed, as a part of it, stands there.
-const NEAR: f64 = 0.12;
+/// A constant of which 5 of 100 draws are this near to an end of what was assumed, and the middle so near, stands there: as parts of it.
+const AT: f64 = 0.03;
+const NEAR: f64 = 0.2;
 /// With fewer pulls nothing is said of how they go together.
 const ENOUGH: usize = 4;
 /// The mean gain below which the pulls do not go together.
@@ -31,7 +32,7 @@ pub struct Doubts {
     pub places_contradict: bool,
     /// Constants that stand at an end of what was assumed: whether at the high one.
     pub at_an_end: Vec<(Constant, bool)>,
-    /// Whether each pull is less likely by what the others say than without a calibration.
+    /// Whether the pulls are less likely on average by what the others say than without a calibration.
     pub harms: bool,
     /// Whether so many pulls are slips that nothing is learnt.
     pub many_slips: bool,
@@ -51,15 +52,22 @@ impl Doubts {
         let at_an_end = learned.iter().zip(laws).filter_map(|(one, law)| {
             // Even ones reach their ends as a rule.
             let Law::Normal { low, high, .. } = *law else { return None };
-            let middle = one.constant.scaled(one.after[1]);
-            let part = (middle - low) / (high - low);
-            (!(NEAR..=1.0 - NEAR).contains(&part)).then_some((one.constant, part > 0.5))
+            let [from, middle, to] = one.after.map(|value| (one.constant.scaled(value) - low) / (high - low));
+            let is_low = from < AT && middle < NEAR;
+            let is_high = to > 1.0 - AT && middle > 1.0 - NEAR;
+            (is_low || is_high).then_some((one.constant, is_high))
         });
+        let many = |is_limit: bool| {
+            let of = held_out.pulls.iter().filter(|pull| pull.is_limit == is_limit);
+            let (all, slips) =
+                of.fold((0, 0), |(all, slips), p| (all + 1, slips + usize::from(p.slip > SLIP)));
+            slips > 1 && slips as f64 > MANY_SLIPS * f64::from(all)
+                || is_limit && slips > 0 && slips == all as usize
+        };
         let gains: Vec<f64> = held_out.limits().filter_map(|pull| pull.gain).collect();
         let harms = gains.len() >= ENOUGH && gains.iter().sum::<f64>() < HARM * gains.len() as f64;
         Self {
-            many_slips: slips.len() > 1 && slips.len() as f64 > MANY_SLIPS * held_out.pulls.len() as f64
-                || slips.len() == held_out.pulls.len(),
+            many_slips: many(true) || many(false),
             places_contradict: elsewhere.len() > 1 && elsewhere.len() as f64 > MANY_ELSEWHERE * told as f64,
             at_an_end: at_an_end.collect(),
             harms,

@@ -211,10 +211,10 @@ impl Model {
         self
     }
 
-    /// The same as a calibration has it: constants at their means, and drawn as pulls have told.
+    /// The same as a calibration has it: constants at their middles, and drawn as pulls have told.
     #[must_use]
     pub fn calibrated(self, calibration: &Arc<Calibration>) -> Self {
-        let model = self.with_constants(&calibration.mean());
+        let model = self.with_constants(&calibration.middle());
         Self { calibration: Some(Arc::clone(calibration)), ..model }
     }
 

@@ -29,10 +29,10 @@ pub fn assumed(of: Constant) -> Unknown {
 
 /// A constant as pulls have told it, from its least to its largest draw. It is drawn with the others of its calibration.
 pub(super) fn told_by(of: Constant, calibration: &Calibration) -> Unknown {
-    let mean = of.scaled(calibration.mean().get(of));
+    let middle = of.scaled(calibration.middle().get(of));
     let draws = calibration.draws.iter().map(|draw| of.scaled(draw.get(of)));
-    let [low, high] = draws.fold([mean; 2], |[low, high], x| [low.min(x), high.max(x)]);
-    unknown(of, Basis::Calibrated, Law::Even { low, high }, mean)
+    let [low, high] = draws.fold([middle; 2], |[low, high], x| [low.min(x), high.max(x)]);
+    unknown(of, Basis::Calibrated, Law::Even { low, high }, middle)
 }
 
 /// The draws of a calibration as values of those of these unknowns that are constants, in their order.

@@ -19,5 +19,12 @@ WHEN EXISTS (SELECT 1 FROM pulls WHERE seq = NEW.seq) OR EXISTS (SELECT 1 FROM f
   OR EXISTS (SELECT 1 FROM results WHERE seq = NEW.seq) OR EXISTS (SELECT 1 FROM amendments WHERE seq = NEW.seq)
 BEGIN SELECT RAISE(ABORT, 'out_of_order'); END;
 
+CREATE TRIGGER forecasts_not_a_calibration BEFORE INSERT ON forecasts
+WHEN EXISTS (SELECT 1 FROM calibrations WHERE seq = NEW.seq) BEGIN SELECT RAISE(ABORT, 'out_of_order'); END;
+CREATE TRIGGER results_not_a_calibration BEFORE INSERT ON results
+WHEN EXISTS (SELECT 1 FROM calibrations WHERE seq = NEW.seq) BEGIN SELECT RAISE(ABORT, 'out_of_order'); END;
+CREATE TRIGGER amendments_not_a_calibration BEFORE INSERT ON amendments
+WHEN EXISTS (SELECT 1 FROM calibrations WHERE seq = NEW.seq) BEGIN SELECT RAISE(ABORT, 'out_of_order'); END;
+
 -- The calibration that a forecast was made with: null for one without.
 ALTER TABLE forecasts ADD COLUMN calibration TEXT;
