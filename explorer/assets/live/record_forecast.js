@@ -5,6 +5,8 @@ import { followed } from './following.js';
 import { explain, field, fieldsOf, textField } from './record_fields.js';
 import { mistakeWords } from './words.js';
 
+/** What a pull is known by in every logbook. */
+const known = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, '0')).join('');
 const words = (textContent, className = '') => element('p', { textContent, className });
 
 export class RecordForecast {
@@ -38,14 +40,19 @@ export class RecordForecast {
     this.button.disabled = true;
     const waiting = words('');
     this.#say([waiting], false);
-    const asked = { state, file: typeof state.model === 'string' ? '' : page.names.file(state.model), fields: fieldsOf(this.fields) };
+    const { file: logbook } = page.told.records;
+    const asked = { logbook, state, file: typeof state.model === 'string' ? '' : page.names.file(state.model), fields: fieldsOf(this.fields) };
     try {
-      const answer = await followed('log/plan', asked, waiting);
+      // What got no answer is asked for again by what it is to be known by: it is recorded once.
+      const content = JSON.stringify(asked);
+      if (this.sent?.content !== content) this.sent = { content, uid: known() };
+      const answer = await followed('log/plan', { ...asked, uid: this.sent.uid }, waiting);
       if (!answer) {
         // It may have been on the disk already: the list tells.
-        this.#say([words('Cancelled.')], false);
+        this.#say([words('Called off. The list above tells whether it was recorded by then.')], false);
         return;
       }
+      this.sent = null;
       const see = element('button', { type: 'button', textContent: `See pull ${answer.number}`, data: { test: 'plan-see' } });
       see.addEventListener('click', () => page.records.pulls.open(answer.number, true));
       this.#say([...answer.says.map((says) => words(says)), see, words(answer.caution, 'caution-line')], false);
@@ -53,7 +60,7 @@ export class RecordForecast {
     } catch (error) {
       if (!error.mistakes) throw error;
       const left = explain(this.fields, error.mistakes).map((m) => mistakeWords(m, page.told));
-      this.#say(left.length || !error.mistakes.length ? [words([...(left.length ? left : [`${error.message}.`])].join(' '))] : [], true);
+      this.#say(left.length || !error.mistakes.length ? [words(left.length ? left.join(' ') : `${error.message.replace(/[.?]$/, '')}. ${error.status >= 400 && error.status < 500 ? '' : 'Whether it was recorded is not known; pressed again it is recorded once.'}`)] : [], true);
     } finally {
       this.button.disabled = false;
       page.records.pulls.refresh();

@@ -57,6 +57,12 @@ export class RecordLot {
     home.append(element('h3', { textContent: 'What a few pulls allow to be claimed' }), words(reads ? 'Of the pulls that the list above is narrowed to, or of peaks that are typed here.' : 'Of peaks that are typed here.'), form, this.said, this.told);
   }
 
+  /** The pulls of the list are others than those that the answer is of. */
+  stale() {
+    if (!this.told.children.length || this.typed) return;
+    this.said.textContent = 'The list above has changed since: ask again.';
+  }
+
   async #go() {
     const { page } = this;
     const asked = ++this.#asked;
@@ -69,6 +75,7 @@ export class RecordLot {
       if (!answer || asked !== this.#asked) return;
       this.said.textContent = '';
       this.said.classList.remove('wrong');
+      this.typed = Boolean(fields.values);
       const narrowed = Object.entries(wanted).map(([key, value]) => `${key} ${value}`).join(', ');
       const of = fields.values ? 'typed peaks' : narrowed || 'all pulls of the logbook';
       this.told.replaceChildren(element('div', { className: 'record-pair' }, [

@@ -63,7 +63,7 @@ export class OpenedPull {
 
   #result(pull) {
     if (pull.result || pull.withdrawn || !this.page.told.records.writes) return [];
-    const form = new ResultForm(this.number, this.page, async (answer) => {
+    const form = new ResultForm({ number: this.number, uid: pull.uid }, this.page, async (answer) => {
       await this.load(answer.says);
       this.recorded(answer.line);
       this.told.querySelector('h4').focus();

@@ -17,7 +17,7 @@ export class RecordPulls {
   #typing = 0;
 
   constructor(home, page) {
-    Object.assign(this, { home, page, lines: [], count: 0, opened: null });
+    Object.assign(this, { home, page, lines: [], count: 0, least: 0, opened: null });
     const { file, reads } = page.told.records;
     if (!reads) return;
     this.filter = {
@@ -33,6 +33,7 @@ export class RecordPulls {
       this.refresh();
     });
     form.addEventListener('input', () => {
+      this.least = 0;
       clearTimeout(this.#typing);
       this.#typing = setTimeout(() => this.refresh(), TYPED_MS);
     });
@@ -42,7 +43,10 @@ export class RecordPulls {
       element('thead', {}, [element('tr', {}, HEADS.map((textContent) => element('th', { scope: 'col', textContent })))]), this.body,
     ]);
     this.more = element('button', { type: 'button', textContent: 'Earlier ones', hidden: true, data: { test: 'pulls-more' } });
-    this.more.addEventListener('click', () => this.#load(this.lines.length));
+    this.more.addEventListener('click', () => {
+      this.least = this.lines.length + 50;
+      this.refresh();
+    });
     this.caution = words('', 'caution-line');
     home.append(element('h3', {}, ['Pulls ', element('small', { textContent: file })]), form, this.said, this.table, this.more, this.caution);
     whenSeen(home, () => this.refresh())();
@@ -53,9 +57,9 @@ export class RecordPulls {
     return this.filter ? fieldsOf(this.filter) : {};
   }
 
-  /** Asks for the newest pulls once more; the one that is open stays open. */
+  /** Asks for the pulls once more, for as many as are listed; the one that is open stays open. */
   refresh() {
-    return this.filter ? this.#load(0) : null;
+    return this.filter ? this.#load() : null;
   }
 
   /** Opens a pull, wherever it stands in the list. */
@@ -67,18 +71,25 @@ export class RecordPulls {
     await this.#toggle(number, true, focus);
   }
 
-  async #load(from) {
+  async #load() {
     const asked = ++this.#asked;
     explain(this.filter, []);
     try {
-      const answer = await ask('log/list', { filter: this.wanted, withdrawn: this.withdrawn.checked, from });
+      const answer = await ask('log/list', { filter: this.wanted, withdrawn: this.withdrawn.checked, at_least: this.least });
       if (!answer || asked !== this.#asked) return;
       this.said.classList.remove('wrong');
       if (!answer.there) {
         this.#none(`${answer.says} ${answer.begins}`);
         return;
       }
-      this.lines = from ? [...this.lines, ...answer.pulls] : answer.pulls;
+      if (answer.file !== this.page.told.records.file) {
+        this.#none(`The program keeps another logbook now, ${answer.file}: reload the page.`);
+        this.said.classList.add('wrong');
+        return;
+      }
+      const known = this.lines.map((line) => JSON.stringify(line)).join();
+      this.lines = answer.pulls;
+      if (known && known !== this.lines.map((line) => JSON.stringify(line)).join()) this.page.records.lot?.stale();
       this.count = answer.count;
       const counted = answer.count ? answer.sentence : 'No pull in the logbook meets what was asked for.';
       this.said.textContent = [counted, answer.not_listed && `${answer.not_listed}.`, ...answer.left_out].filter(Boolean).join(' ');

@@ -1,14 +1,15 @@
 // The result of a planned pull: what the command log add NUMBER does, with the trace that the load cell wrote.
 
 import { carry } from './connection.js';
+import { kindOf } from './dropping.js';
 import { element } from './element.js';
 import { explain, field, fieldsOf, textField, tooLarge } from './record_fields.js';
 import { mistakeWords } from './words.js';
 
 export class ResultForm {
   /** `done(answer)` hears what was recorded. */
-  constructor(number, page, done) {
-    Object.assign(this, { number, page, done, file: null });
+  constructor({ number, uid }, page, done) {
+    Object.assign(this, { number, uid, page, done, file: null });
     const { outcomes } = page.told.records;
     const choice = (all) => element('select', {}, ['', ...all].map((one) => new Option(one || 'not told', one)));
     this.fields = {
@@ -70,9 +71,10 @@ export class ResultForm {
 
   /** Takes a file as the trace of this pull, and tells the peak that it gives. */
   async attach(file) {
-    const large = file ? tooLarge(file, this.page.told.records.largest_kept) : '';
-    if (large) {
-      this.named.textContent = large;
+    const kind = file ? await kindOf(file).catch(() => '') : 'trace';
+    const why = kind === 'trace' ? (file && tooLarge(file, this.page.told.records.largest_kept)) : `${file.name} is no trace of a load cell: it is not kept.`;
+    if (why) {
+      this.named.textContent = why;
       return;
     }
     this.file = file;
@@ -93,7 +95,7 @@ export class ResultForm {
     this.submit.disabled = true;
     try {
       // What is recorded of one pull does not overtake what is recorded of another.
-      const answer = await carry('log/add', { number: this.number, fields: fieldsOf(this.fields), trace: this.file?.name ?? null }, this.file, `log/add/${this.number}`);
+      const answer = await carry('log/add', { number: this.number, uid: this.uid, fields: fieldsOf(this.fields), trace: this.file?.name ?? null }, this.file, `log/add/${this.number}`);
       if (answer) await this.done(answer);
       else this.said.textContent = 'Whether it was recorded is not known: look at the pull again.';
     } catch (error) {

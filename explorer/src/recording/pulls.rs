@@ -63,9 +63,17 @@ pub fn result_of(fields: &ResultFields) -> Told {
 /// Records the result of a pull that was planned. It belongs to a pull that is there: no logbook is made for it.
 ///
 /// # Errors
-/// There is no such pull, it has a result, or the logbook cannot be written.
-pub fn finish(logbook: &Path, number: i64, record: Record, kept: &[&[u8]]) -> Result<Pull, LogbookError> {
-    Logbook::read(logbook)?;
+/// There is no such pull, it is known by something else than `uid`, it has a result, or the logbook cannot be written.
+pub fn finish(
+    logbook: &Path,
+    (number, uid): (i64, Option<&str>),
+    record: Record,
+    kept: &[&[u8]],
+) -> Result<Pull, LogbookError> {
+    let pull = Logbook::read(logbook)?.pull(number)?;
+    if uid.is_some_and(|uid| uid != pull.uid) {
+        return Err(LogbookError::OtherPull(number));
+    }
     let mut open = Logbook::write(logbook)?;
     open.finish(number, &record.pulled.unwrap_or_else(untold), kept)?;
     open.pull(number)

@@ -58,6 +58,8 @@ pub enum LogbookError {
     },
     /// The pull is withdrawn.
     Withdrawn(i64),
+    /// The pull of this number is another one than whoever asks has in sight.
+    OtherPull(i64),
     /// The pull was recorded already.
     HasResult(i64),
     /// Fields of a result of a pull that has none.

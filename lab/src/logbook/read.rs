@@ -58,6 +58,16 @@ impl Logbook {
         one(&self.file, number)
     }
 
+    /// The number of the pull that is known by this in every logbook; none where it is not here.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn number_of(&self, uid: &str) -> Result<Option<i64>, LogbookError> {
+        let found =
+            self.file.query_row("SELECT number FROM pulls WHERE uid = ?1", params![uid], |row| row.get(0));
+        Ok(found.optional()?)
+    }
+
     /// The bytes of a model or of a trace.
     ///
     /// # Errors

@@ -32,6 +32,21 @@ impl Logbook {
         forecast: Option<&Forecast>,
         kept: &[&[u8]],
     ) -> Result<i64, LogbookError> {
+        self.plan_known_by(None, plan, forecast, kept)
+    }
+
+    /// The same, known by what whoever plans it has chosen, so that one who got no answer can ask for it again and not twice:
+    /// 32 hexadecimal digits.
+    ///
+    /// # Errors
+    /// As [`Self::plan`], and one that is known by that is there already.
+    pub fn plan_known_by(
+        &mut self,
+        uid: Option<&str>,
+        plan: &Plan,
+        forecast: Option<&Forecast>,
+        kept: &[&[u8]],
+    ) -> Result<i64, LogbookError> {
         checked(&Record { plan: plan.clone(), pulled: None })?;
         if forecast.is_some_and(|forecast| !forecast.is_sound()) {
             return Err(LogbookError::NoForecast);
@@ -41,7 +56,7 @@ impl Logbook {
         for bytes in kept {
             keep(&transaction, bytes)?;
         }
-        let number = put_plan(&transaction, &at, None, plan, &Origin::default())?;
+        let number = put_plan(&transaction, &at, uid, plan, &Origin::default())?;
         if let Some(forecast) = forecast {
             put_forecast(&transaction, &at, number, forecast, &Origin::default())?;
         }

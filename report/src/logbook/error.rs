@@ -85,6 +85,9 @@ pub fn error(error: &LogbookError) -> String {
         LogbookError::Withdrawn(number) => format!(
             "pull {number} is withdrawn; nothing was recorded\n  hint: pullmap log show {number} tells why; record it anew by pullmap log add"
         ),
+        LogbookError::OtherPull(number) => format!(
+            "pull {number} of this logbook is another one than that in sight; nothing was recorded\n  hint: another logbook is kept now: reload the page"
+        ),
         LogbookError::HasResult(number) => format!(
             "pull {number} has its result already, which is not replaced\n  hint: correct it by pullmap log amend {number} ... --why \
              REASON, or leave the number out for a new pull"

@@ -1,5 +1,7 @@
 //! What the live page says of the records of a bench where the commands say it by their options.
 
+use std::fmt::Display;
+
 /// A file that gives no reading.
 pub const NO_READING: &str = "the file gives no reading";
 /// A logbook that could not be used, or values that it does not take.
@@ -27,4 +29,10 @@ pub fn no_key(found: &str, allowed: &[&str]) -> String {
 #[must_use]
 pub fn too_large_to_keep(most: usize) -> String {
     format!("the file is larger than the {} MiB that a logbook keeps", most >> 20)
+}
+
+/// That the program keeps another logbook than a page shows.
+#[must_use]
+pub fn another_logbook(file: impl Display) -> String {
+    format!("the program keeps another logbook now, {file}: reload the page; nothing was recorded")
 }

@@ -101,6 +101,10 @@ fn a_forecast_and_its_result_are_recorded_as_by_the_commands() {
     log(page.path(), &["show", "1", "--save-trace", &kept]);
     assert_eq!(fs::read(kept).unwrap(), bytes, "byte for byte");
 
+    // The number of another logbook is another pull.
+    let other = json!({ "number": 1, "uid": "0123456789abcdef0123456789abcdef", "fields": { "peak": "20" } });
+    let other = server.post_file("/api/log/add", &other, b"");
+    assert!(other.status == 422 && other.json().to_string().contains("another one than that in sight"));
     // It is locked, and told.
     let again = server.post_file("/api/log/add", &json!({ "number": 1, "fields": { "peak": "20" } }), b"");
     assert!(
@@ -188,6 +192,7 @@ fn pulls_are_listed_the_newest_first_and_lots_judged_as_by_the_commands() {
     };
     assert_eq!(numbers(json!({})), (13..=62).rev().collect::<Vec<_>>());
     assert_eq!(numbers(json!({ "from": 50 })), (1..=12).rev().collect::<Vec<_>>());
+    assert_eq!(numbers(json!({ "at_least": 60 })), (3..=62).rev().collect::<Vec<_>>());
     assert_eq!(numbers(json!({ "filter": { "sample": "sb-*" } })), [5, 4, 3, 2, 1]);
     assert_eq!(numbers(json!({ "filter": { "outcome": "opened" } })), [3]);
     let told = server.post("/api/log/list", &json!({ "filter": { "since": "May", "marked": "x" } })).json();
@@ -265,6 +270,17 @@ fn a_logbook_that_cannot_be_used_is_told_and_left_as_it_is() {
     }
     assert_eq!(server.post("/api/log/list", &json!({})).json()["there"], false);
     assert_eq!(server.post("/api/log/plan", &plan).json()["number"], 1);
+    // Asked again by what it is to be known by, it is recorded once; of another logbook than the page shows it is not.
+    let with = |more: Value| {
+        let mut asked = plan.clone();
+        asked.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        server.post("/api/log/plan", &asked)
+    };
+    let uid = json!({ "uid": "00112233445566778899aabbccddeeff" });
+    assert_eq!((&with(uid.clone()).json()["number"], &with(uid).json()["number"]), (&json!(2), &json!(2)));
+    let other = with(json!({ "logbook": "other.sqlite" }));
+    assert!(other.status == 422 && other.json().to_string().contains("another logbook"), "{}", other.json());
+    assert_eq!(server.post("/api/log/list", &json!({})).json()["count"], 2);
     server.finish();
 }
 

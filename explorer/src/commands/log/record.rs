@@ -74,7 +74,7 @@ pub fn add(logbook: &Path, arguments: &LogAddArguments) -> Result<Outcome, Failu
     let words = match arguments.number {
         Some(number) => {
             all_right(fill(&mut record, needed(result.clone(), &[Field::Peak])), &result)?;
-            added(&finish(logbook, number, record, &slices(&kept))?)
+            added(&finish(logbook, (number, None), record, &slices(&kept))?)
         }
         None => {
             if arguments.rig.model.is_none() && !arguments.rig.change.set.is_empty() {

@@ -26,6 +26,9 @@ pub const ADD: &str = "/api/log/add";
 pub struct OfAdd {
     /// The pull.
     number: i64,
+    /// What the pull is known by that the page has in sight: the logbook may be another one by now.
+    #[serde(default)]
+    uid: Option<String>,
     /// What is told of the result.
     #[serde(default)]
     fields: TypedResult,
@@ -79,7 +82,8 @@ pub fn add(kept: &Kept, ticket: u64, asked: &OfAdd, bytes: &[u8], wanted: &Claim
     }
     wanted.check()?;
     let contents: &[&[u8]] = if asked.trace.is_some() { &[bytes] } else { &[] };
-    let pull = finish(path, asked.number, record, contents).map_err(refused::logbook)?;
+    let pull =
+        finish(path, (asked.number, asked.uid.as_deref()), record, contents).map_err(refused::logbook)?;
     let says = format!("{}{said}", added(&pull));
     Ok(Reply::Json(json!({
         "ticket": ticket,

@@ -15,6 +15,8 @@ pub const LIST: &str = "/api/log/list";
 
 /// Pulls that are told at once.
 const AT_ONCE: usize = 50;
+/// And at most.
+const MOST: usize = 5000;
 
 /// `/api/log/list`.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
@@ -28,6 +30,9 @@ pub struct OfList {
     /// How many of the newest are left out.
     #[serde(default)]
     from: usize,
+    /// So many are told where there are as many, beyond the usual count: those that a page lists already.
+    #[serde(default)]
+    at_least: usize,
 }
 
 /// Lists pulls. Where there is no logbook yet it says how one begins.
@@ -51,10 +56,17 @@ pub fn list(kept: &Kept, ticket: u64, asked: &OfList) -> Result<Reply, ApiError>
         open.readable(&Filter { withdrawn: true, ..filter }).map_err(refused::logbook)?;
     let all = pulls.len();
     pulls.retain(|pull| asked.withdrawn || pull.withdrawn.is_none());
-    let lines: Vec<Line> = pulls.iter().rev().skip(asked.from).take(AT_ONCE).map(Line::new).collect();
+    let lines: Vec<Line> = pulls
+        .iter()
+        .rev()
+        .skip(asked.from)
+        .take(asked.at_least.clamp(AT_ONCE, MOST))
+        .map(Line::new)
+        .collect();
     Ok(Reply::Json(json!({
         "ticket": ticket,
         "there": true,
+        "file": path.display().to_string(),
         "sentence": how_many(&pulls),
         "not_listed": not_listed(all - pulls.len()),
         "left_out": left_out(&unreadable).lines().collect::<Vec<_>>(),
