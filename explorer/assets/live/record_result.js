@@ -72,9 +72,9 @@ export class ResultForm {
   /** Takes a file as the trace of this pull, and tells the peak that it gives. */
   async attach(file) {
     const kind = file ? await kindOf(file).catch(() => '') : 'trace';
-    const why = kind === 'trace' ? (file && tooLarge(file, this.page.told.records.largest_kept)) : `${file.name} is no trace of a load cell: it is not kept.`;
-    if (why) {
-      this.named.textContent = why;
+    const refused = kind === 'trace' ? (file && tooLarge(file, this.page.told.records.largest_kept)) : `${file.name} is no trace of a load cell: it is not kept.`;
+    if (refused) {
+      this.named.textContent = refused;
       return;
     }
     this.file = file;
