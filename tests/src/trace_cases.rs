@@ -52,7 +52,7 @@ fn clock_of(t: f64, from: u32) -> String {
     format!("{:02}:{:02}:{:02}", whole / 3600 % 24, whole / 60 % 60, whole % 60)
 }
 
-/// All of them: ninety and more.
+/// All of them: a hundred and more.
 #[must_use]
 pub fn cases() -> Vec<Case> {
     let mut all: Vec<Case> = Vec::new();
@@ -71,7 +71,7 @@ pub fn cases() -> Vec<Case> {
     ];
     // A plain table, every unit, every rate.
     for (unit, one, digits) in units {
-        for hz in [10.0, 40.0, 100.0, 640.0] {
+        for hz in [10.0, 25.0, 40.0, 100.0, 250.0, 640.0] {
             seed += 1;
             let m = made(hz, seed);
             let head = format!("time_s,force_{unit}");

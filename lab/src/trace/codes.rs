@@ -36,6 +36,14 @@ pub(super) fn is_shaped(written: f64) -> bool {
     if size >= HUGE || ENDS.contains(&size) {
         return true;
     }
+    // Nines alone lie just below a power of ten: of others nothing is written out.
+    let mut power = 10.0;
+    while power <= size {
+        power *= 10.0;
+    }
+    if size < 0.998 * power {
+        return false;
+    }
     let text = size.to_string();
     let nines = text.bytes().filter(|b| *b == b'9').count();
     let others = text.bytes().any(|b| b != b'9' && b != b'.');

@@ -1,7 +1,6 @@
 //! Samples far above those beside them that fall back to where the load was: disturbances of a cell, perhaps.
 
 use super::missed::repeats;
-use super::quiet::noise_kn;
 
 /// So many times the values beside it may be a disturbance.
 const FAR: f64 = 1.25;
@@ -64,9 +63,8 @@ fn about(kn: &[f64], zero: f64, peak: usize, noise_kn: f64) -> Option<[usize; 2]
     None
 }
 
-/// What the highest load is a part of, where it may be a disturbance.
-pub(super) fn disturbance(kn: &[f64], zero: f64, peak: usize) -> Option<Disturbance> {
-    let noise_kn = noise_kn(kn);
+/// What the highest load is a part of, where it may be a disturbance; samples scatter by `noise_kn`.
+pub(super) fn disturbance(kn: &[f64], zero: f64, peak: usize, noise_kn: f64) -> Option<Disturbance> {
     // A display that is slower than its logger shows a disturbance as often as its other values.
     let mut left: Vec<f64> = kn.to_vec();
     if repeats(kn, zero, peak) > 1 {
@@ -87,11 +85,12 @@ pub(super) fn disturbance(kn: &[f64], zero: f64, peak: usize) -> Option<Disturba
 
 #[cfg(test)]
 mod tests {
+    use super::super::quiet::noise_kn;
     use super::*;
 
     fn of(kn: &[f64]) -> Option<Disturbance> {
         let peak = (0..kn.len()).max_by(|a, b| kn[*a].total_cmp(&kn[*b])).unwrap();
-        disturbance(kn, 0.0, peak)
+        disturbance(kn, 0.0, peak, noise_kn(kn))
     }
 
     /// A pull to 20 kN with something in it.

@@ -1,7 +1,6 @@
 //! How much higher a load may have been between two samples than the highest that was sampled.
 
 use super::clock::steps;
-use super::quiet::noise_kn;
 
 /// A fall of so many times the scatter is one.
 const SCATTER: f64 = 8.0;
@@ -125,7 +124,7 @@ impl About<'_> {
 }
 
 /// How much higher the load may have been between the samples than the highest of them.
-pub(super) fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) -> Missed {
+pub(super) fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize, noise_kn: f64) -> Missed {
     let Some(times) = times else { return Missed::NoClock };
     let most = kn[peak] - zero;
     let (usual, ..) = steps(times);
@@ -145,7 +144,7 @@ pub(super) fn missed(kn: &[f64], times: Option<&[f64]>, zero: f64, peak: usize) 
     let down = (peak..kn.len()).find(|i| kn[*i] - zero < 0.5 * most);
     let at = |back: usize| peak.saturating_sub(back * repeats);
     // A rounded top falls as it rose; what breaks falls at once.
-    let noise = SCATTER * noise_kn(kn);
+    let noise = SCATTER * noise_kn;
     let fall = kn[peak] - kn.get(peak + repeats).copied().unwrap_or(kn[peak]);
     let later = kn[peak] - kn.get(peak + 2 * repeats).copied().unwrap_or(kn[peak]);
     let breaks = fall > 1.5 * (kn[peak] - kn[at(2)]) + noise || later > 2.0 * (kn[peak] - kn[at(3)]) + noise;

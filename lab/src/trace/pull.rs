@@ -80,7 +80,7 @@ impl Pull {
             _ => peak,
         };
         let from = quiet.as_ref().map_or(0, |q| q.samples[1] - 1).min(peak);
-        let disturbance = disturbance(kn, zero, peak);
+        let disturbance = disturbance(kn, zero, peak, noise);
         let rate = times.and_then(|t| rate(kn, t, zero, from, peak)).filter(|_| disturbance.is_none());
         let holds = times.map_or_else(Vec::new, |t| holds(kn, t, zero, (from, peak), noise, rate));
         let (x, against) = match (channel.way_mm.as_deref(), times) {
@@ -108,7 +108,7 @@ impl Pull {
             missed: match () {
                 () if !at_least.is_empty() => Missed::LowerBound,
                 () if disturbance.is_some() => Missed::TooFew,
-                () => missed(kn, times, zero, peak),
+                () => missed(kn, times, zero, peak, noise),
             },
             at_least,
             device,
