@@ -1,9 +1,9 @@
 //! A calibration as a logbook keeps it: its draws as JSON.
 
 use lab::logbook::{KeptCalibration, Logbook, LogbookError};
+use solver::forecast::Calibration;
 use solver::strength::Constant;
 use std::sync::Arc;
-use study::calibrate::Calibration;
 
 /// The calibration of a name, ready for a model.
 ///

@@ -6,9 +6,9 @@ use crate::failure::Failure;
 use crate::source;
 use lab::logbook::{Field, content};
 use report::logbook::{BENCH_BAR, STRAP};
+use solver::forecast::Calibration;
 use solver::rig::{GateState, Loader};
 use std::sync::Arc;
-use study::calibrate::Calibration;
 use study::model::{Model, Source};
 
 /// A model with its text and what was set over it.

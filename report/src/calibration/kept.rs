@@ -6,8 +6,8 @@ use crate::logbook::pulls;
 use lab::logbook::KeptCalibration;
 use schemars::JsonSchema;
 use serde::Serialize;
+use solver::forecast::Calibration;
 use std::fmt::Write;
-use study::calibrate::Calibration;
 
 /// Name and version of the JSON.
 const FORMAT: &str = "pullmap-calibrations-1";

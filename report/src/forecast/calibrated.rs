@@ -5,8 +5,8 @@ use crate::logbook::pulls;
 use lab::logbook::KeptCalibration;
 use schemars::JsonSchema;
 use serde::Serialize;
+use solver::forecast::Calibration;
 use solver::strength::Constant;
-use study::calibrate::Calibration;
 
 /// A calibration, by its name and what it says.
 #[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]

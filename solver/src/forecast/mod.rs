@@ -10,14 +10,17 @@
 //!
 //! Left out: what two unknowns do together beyond that. A test holds the cheap response against full solves.
 
+mod calibration;
 mod endings;
 mod grid;
 mod law;
 mod normal;
 mod philox;
+mod quantile;
 mod range;
 mod response;
 
+pub use calibration::Calibration;
 pub use endings::{Capacities, Ending, Endings, endings};
 pub use grid::Grid;
 pub use law::Law;

@@ -1,5 +1,6 @@
 //! Ten thousand pulls on the cheap response, and what they come to.
 
+use super::quantile::quantile;
 use super::response::{Pull, Response};
 use crate::strength::{Ends, FailureMode};
 use rayon::prelude::*;
@@ -108,11 +109,7 @@ impl Range {
     /// The load below which lies the chance `p` of the draws, kN.
     #[must_use]
     pub fn quantile_kn(&self, p: f64) -> f64 {
-        let Some(last) = self.peak_kn.len().checked_sub(1) else { return f64::NAN };
-        let place = p.clamp(0.0, 1.0) * last as f64;
-        let (below, above) = (place.floor() as usize, place.ceil() as usize);
-        let part = place - place.floor();
-        (1.0 - part) * self.peak_kn[below] + part * self.peak_kn[above]
+        quantile(&self.peak_kn, p)
     }
 
     /// Share of the draws that reach a load in kN.

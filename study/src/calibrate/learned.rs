@@ -1,7 +1,6 @@
 //! What is known of a constant after the pulls, beside what was assumed before.
 
-use super::Calibration;
-use solver::forecast::Law;
+use solver::forecast::{Calibration, Law};
 use solver::strength::Constant;
 
 /// A constant before and after the pulls.

@@ -10,7 +10,6 @@
 //! Left out: that constants may differ from sample to sample beyond the scatter of their metal, and what a model leaves out alike in
 //! all pulls, which ends up in the constants.
 
-mod calibration;
 mod doubts;
 mod held_out;
 mod learned;
@@ -18,7 +17,6 @@ mod observed;
 mod sampler;
 mod setup;
 
-pub use calibration::Calibration;
 pub use doubts::Doubts;
 pub use held_out::{HeldOut, Judged};
 pub use learned::{Learned, Tied};
@@ -27,7 +25,7 @@ pub use setup::{ELSEWHERE, SLIPS, Setup};
 
 use crate::unknowns::assumed;
 use sampler::Asked;
-use solver::forecast::Law;
+use solver::forecast::{Calibration, Law};
 use solver::strength::{Constant, Constants};
 
 /// So many draws a calibration has.

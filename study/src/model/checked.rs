@@ -2,9 +2,9 @@
 
 use super::misfit::LoaderKind;
 use super::told::Told;
-use crate::calibrate::Calibration;
 use geometry::connector::Connector;
 use serde::Serialize;
+use solver::forecast::Calibration;
 use solver::material::Materials;
 use solver::material::library::Handbook;
 use solver::rig::{GateState, Rig};

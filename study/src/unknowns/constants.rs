@@ -1,8 +1,7 @@
 //! Constants that all pulls share: what is assumed of them before a pull has told anything, and what a calibration tells.
 
 use super::unknown::{Basis, Changes, Unknown, UnknownOf};
-use crate::calibrate::Calibration;
-use solver::forecast::Law;
+use solver::forecast::{Calibration, Law};
 use solver::strength::{Constant, Constants};
 
 /// What is assumed of a constant, as its value or, of a factor, as its logarithm: engineering judgement throughout.

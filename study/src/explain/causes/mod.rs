@@ -107,8 +107,8 @@ fn with(model: &Model, unknown: &Unknown) -> Apply {
     let (model, unknown) = (model.clone(), unknown.clone());
     Box::new(move |setting, value| {
         let mut told = model.clone();
-        (told.connector, told.materials, told.rig) =
-            (setting.connector.clone(), setting.materials.clone(), setting.rig);
+        (told.connector, told.materials, told.rig, told.constants) =
+            (setting.connector.clone(), setting.materials.clone(), setting.rig, setting.constants);
         let changed = unknown.at(unknown.told_as(value), &told)?;
         Some(Case {
             connector: changed.connector,

@@ -1,7 +1,8 @@
 //! What pulls have told of the constants: draws of all of them together.
 
+use super::quantile::quantile;
+use crate::strength::{Constant, Constants};
 use serde::{Deserialize, Serialize};
-use solver::strength::{Constant, Constants};
 
 /// Draws of the constants, each as likely as any other.
 #[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
@@ -34,11 +35,7 @@ impl Calibration {
     pub fn quantile(&self, of: Constant, p: f64) -> f64 {
         let mut all: Vec<f64> = self.draws.iter().map(|draw| draw.get(of)).collect();
         all.sort_unstable_by(f64::total_cmp);
-        let Some(last) = all.len().checked_sub(1) else { return f64::NAN };
-        let place = p.clamp(0.0, 1.0) * last as f64;
-        let below = place.floor() as usize;
-        let part = place - place.floor();
-        (1.0 - part) * all[below] + part * all[(below + 1).min(last)]
+        quantile(&all, p)
     }
 }
 
