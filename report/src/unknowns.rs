@@ -111,8 +111,8 @@ pub fn assumed(unknown: &Unknown) -> Option<String> {
 #[must_use]
 pub fn constant(of: Constant) -> &'static str {
     match of {
-        Constant::Lip => "what the lip holds",
-        Constant::Pins => "what the pins hold",
+        Constant::Lip => "strength of the lip",
+        Constant::Pins => "strength of the pins",
         Constant::Friction => "friction",
         Constant::Strength => "strength of frame and gate",
         Constant::Flow => "flow stress",

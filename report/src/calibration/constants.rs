@@ -1,6 +1,7 @@
 //! The constants and their values.
 
-use crate::numbers::{decimals, unsigned_zero};
+use crate::numbers::decimals;
+use crate::unknowns::constant;
 use solver::strength::Constant;
 
 /// What a constant is, at the head of a row.
@@ -17,19 +18,17 @@ pub const fn name(of: Constant) -> &'static str {
 }
 
 /// The same in a sentence.
-pub(super) const fn in_a_sentence(of: Constant) -> &'static str {
+pub(super) fn in_a_sentence(of: Constant) -> String {
+    let words = constant(of);
     match of {
-        Constant::Lip => "the strength of the lip",
-        Constant::Pins => "the strength of the pins",
-        Constant::Friction => "friction",
-        Constant::Strength => "the strength of frame and gate",
-        Constant::Flow => "the stress at which metal flows",
-        Constant::Press => "how wide the pins press",
+        Constant::Friction | Constant::Press => words.to_owned(),
+        _ => format!("the {words}"),
     }
 }
 
 /// What its values count.
-pub(super) const fn counts(of: Constant) -> &'static str {
+#[must_use]
+pub const fn counts(of: Constant) -> &'static str {
     match of {
         Constant::Lip | Constant::Pins => "times what is computed",
         Constant::Friction | Constant::Strength => "times what was entered",
@@ -38,16 +37,11 @@ pub(super) const fn counts(of: Constant) -> &'static str {
     }
 }
 
-/// To hundredths, no zero with a sign.
-fn unsigned_zero_of(value: f64) -> String {
-    decimals(unsigned_zero((100.0 * value).round() / 100.0), 2)
-}
-
 /// A value of it.
 #[must_use]
 pub fn value(of: Constant, value: f64) -> String {
     match of {
         Constant::Flow => format!("{:.0} %", 100.0 * value),
-        _ => unsigned_zero_of(value),
+        _ => decimals(value, 2),
     }
 }

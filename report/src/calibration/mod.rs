@@ -6,11 +6,11 @@ mod kept;
 mod left;
 mod sentences;
 
-pub use constants::{name, value};
+pub use constants::{counts, name, value};
 pub use document::Document;
 pub use kept::{KeptDocument, kept};
 pub use left::{Left, nothing_to_learn};
-pub use sentences::{against, answer, headline, kept_as, not_kept, sentences};
+pub use sentences::{against, answer, headline, kept_as, not_kept, sentences, under_it};
 
 /// A calibration with all that is to be told of it.
 #[derive(Clone, Debug)]

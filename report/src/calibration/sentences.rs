@@ -6,13 +6,8 @@ use super::left::lines;
 use crate::numbers::decimals;
 use crate::{caution::HAZARD, logbook::pulls};
 use std::fmt::Write;
-use study::calibrate::{Doubts, Judged, Learned, Tied};
+use study::calibrate::{Doubts, HeldOut, Helps, Judged, Learned, Tied, Verdict};
 
-/// From so many pulls on it is said that they scatter less than they are taken to: where their chances deviate by less than this.
-const MANY: usize = 10;
-const NARROW: f64 = 0.19;
-/// From this part of its variance on a constant counts as told by the pulls.
-const TOLD: f64 = 0.25;
 /// `3 pulls that broke or opened tell`.
 fn broke(count: usize) -> String {
     match count {
@@ -42,7 +37,7 @@ pub fn headline(told: &Told<'_>) -> String {
         return against;
     }
     let limits = told.found.held_out.pulls.iter().filter(|pull| pull.is_limit).count();
-    let mut most: Vec<&Learned> = told.found.learned.iter().filter(|one| one.told >= TOLD).collect();
+    let mut most: Vec<&Learned> = told.found.learned.iter().filter(|one| one.is_told()).collect();
     most.sort_by(|a, b| b.told.total_cmp(&a.told));
     match most.as_slice() {
         [] => format!("{} little of any constant by itself.", capital(&broke(limits))),
@@ -111,11 +106,18 @@ fn capital(text: &str) -> String {
 /// All of it in sentences, but for the table.
 #[must_use]
 pub fn sentences(told: &Told<'_>) -> Vec<String> {
+    let left_out = lines(told.left).into_iter().map(|line| format!("Note: {line}"));
+    std::iter::once(headline(told)).chain(under_it(told)).chain(left_out).collect()
+}
+
+/// What stands under the headline, but for what was left out.
+#[must_use]
+pub fn under_it(told: &Told<'_>) -> Vec<String> {
     let found = told.found;
-    let mut all = vec![headline(told)];
+    let mut all = Vec::new();
     all.extend(against(&found.doubts).into_iter().skip(1));
     all.extend(notes(&found.doubts));
-    all.extend(held_out(&found.held_out.pulls.iter().filter(|pull| pull.is_limit).collect::<Vec<_>>()));
+    all.extend(held_out(&found.held_out));
     let bounds: Vec<&Judged> = found.held_out.pulls.iter().filter(|pull| !pull.is_limit).collect();
     if !bounds.is_empty() {
         let numbers: Vec<i64> = bounds.iter().map(|pull| pull.number).collect();
@@ -125,16 +127,22 @@ pub fn sentences(told: &Told<'_>) -> Vec<String> {
         ));
     }
     all.extend(found.tied.iter().map(tied));
-    let little: Vec<&str> = found
+    let little: Vec<String> = found
         .learned
         .iter()
-        .filter(|one| one.told < TOLD && found.tied.iter().all(|tied| !tied.pair.contains(&one.constant)))
+        .filter(|one| !one.is_told() && found.tied.iter().all(|tied| !tied.pair.contains(&one.constant)))
         .map(|one| in_a_sentence(one.constant))
         .collect();
     if !little.is_empty() {
         all.push(format!("These pulls tell little of: {}.", little.join(", ")));
     }
-    all.extend(lines(told.left).into_iter().map(|line| format!("Note: {line}")));
+    all.extend(found.not_varied.iter().map(|(of, numbers)| {
+        format!(
+            "Note: of {} nothing follows from {}: there it could not be varied.",
+            in_a_sentence(*of),
+            pulls(numbers)
+        )
+    }));
     all
 }
 
@@ -152,41 +160,34 @@ fn tied(tied: &Tied) -> String {
     };
     format!(
         "{} and {b} are not told apart (correlation {}): {way}.",
-        capital(a),
+        capital(&a),
         decimals(tied.correlation, 2)
     )
 }
 
 /// What the pulls say of the calibration itself.
-fn held_out(limits: &[&Judged]) -> Vec<String> {
-    let judged: Vec<&&Judged> = limits.iter().filter(|pull| pull.after.is_some()).collect();
+fn held_out(found: &HeldOut) -> Vec<String> {
     let mut all = Vec::new();
-    if judged.len() > 1 {
-        let within = |after: usize| judged.iter().filter(|pull| pull.within()[after]).count();
-        let gain = judged.iter().filter_map(|pull| pull.gain).sum::<f64>() / judged.len() as f64;
-        let verdict = match gain {
-            gain if gain > 0.05 => "likelier",
-            gain if gain < -0.05 => "less likely",
-            _ => "about as likely as before",
+    if let Some(Verdict { judged, within: [before, after], gain, is, scatter_less }) = found.verdict() {
+        let likely = match is {
+            Helps::Likelier => "likelier",
+            Helps::LessLikely => "less likely",
+            Helps::AsBefore => "about as likely as before",
         };
         all.push(format!(
-            "Each forecast from the others alone, {} of {} peaks lie within their range of 90 % ({} without calibration), and are {verdict}, {} times by the \
-             geometric mean.",
-            within(1),
-            judged.len(),
-            within(0),
+            "Each forecast from the others alone, {after} of {judged} peaks lie within their range of 90 % ({before} without calibration), and are \
+             {likely}, {} times by the geometric mean.",
             decimals(gain.exp(), 2)
         ));
-        // Chances that are even from 0 to 1 have a standard deviation of 0.289.
-        let chances: Vec<f64> = judged.iter().filter_map(|pull| pull.after).collect();
-        let mean = chances.iter().sum::<f64>() / chances.len() as f64;
-        let sd = (chances.iter().map(|c| (c - mean).powi(2)).sum::<f64>() / chances.len() as f64).sqrt();
-        if chances.len() >= MANY && sd < NARROW {
-            all.push("Note: these pulls scatter less than the forecast takes pulls to: its range is wide for them.".to_owned());
+        if scatter_less {
+            all.push(
+                "Note: these pulls scatter less than the forecast takes pulls to: its range is wide for them."
+                    .to_owned(),
+            );
         }
     }
-    let unjudged: Vec<i64> =
-        limits.iter().filter(|pull| pull.after.is_none()).map(|pull| pull.number).collect();
+    let unjudged = found.pulls.iter().filter(|pull| pull.is_limit && pull.after.is_none());
+    let unjudged: Vec<i64> = unjudged.map(|pull| pull.number).collect();
     if !unjudged.is_empty() {
         all.push(format!(
             "Note: so much hangs on {} that the others alone do not forecast it.",

@@ -1,6 +1,6 @@
 //! Words of the picture of a calibration.
 
-use crate::calibration::{Told, sentences};
+use crate::calibration::{self, Told, under_it};
 use solver::strength::Constant;
 
 /// The name of the picture.
@@ -14,33 +14,26 @@ pub fn name(of: &str) -> String {
 pub fn subtitle(told: &Told<'_>) -> String {
     let all = told.found.held_out.pulls.len();
     let limits = told.found.held_out.pulls.iter().filter(|pull| pull.is_limit).count();
-    let models = if told.setups == 1 {
-        "one model in its rig".to_owned()
-    } else {
-        format!("{} models in their rigs", told.setups)
+    let setups = match told.setups {
+        1 => "one model in one rig".to_owned(),
+        several => format!("{several} set-ups of model and rig"),
     };
-    format!("{all} pulls of {models}, {limits} of them to the limit of the connector")
+    format!("{all} pulls of {setups}, {limits} of them to the limit of the connector")
 }
 
 /// What stands beneath: what is not told apart, and what the pulls say of the calibration.
 #[must_use]
 pub fn note(told: &Told<'_>) -> String {
-    sentences(told)[1..]
-        .iter()
-        .filter(|sentence| !sentence.contains(" left out: "))
-        .cloned()
-        .collect::<Vec<_>>()
-        .join(" ")
+    under_it(told).join(" ")
 }
 
 /// What the values of a constant count, short.
 #[must_use]
 pub const fn counts(of: Constant) -> &'static str {
     match of {
-        Constant::Lip | Constant::Pins => "times what is computed",
-        Constant::Friction | Constant::Strength => "times what was entered",
         Constant::Flow => "from yield to ultimate",
         Constant::Press => "narrow (-1) to deep (1)",
+        _ => calibration::counts(of),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What speaks against a calibration.
 
-use super::held_out::HeldOut;
+use super::held_out::{HeldOut, Helps};
 use super::learned::Learned;
 use solver::forecast::Law;
 use solver::strength::Constant;
@@ -10,7 +10,7 @@ const SLIP: f64 = 0.5;
 /// One slip is nothing; of more than this part of the pulls, the constants are not what they tell of.
 const MANY_SLIPS: f64 = 0.15;
 /// A place that is that of the break with less than this chance is another one.
-const ELSEWHERE: f64 = 0.3;
+const HARDLY_THERE: f64 = 0.3;
 /// Of more than this part of the places that were told, they contradict the calibration.
 const MANY_ELSEWHERE: f64 = 0.4;
 /// A constant of which 5 of 100 draws are this near to an end of what was assumed, and the middle so near, stands there: as parts of it.
@@ -18,8 +18,6 @@ const AT: f64 = 0.03;
 const NEAR: f64 = 0.2;
 /// With fewer pulls nothing is said of how they go together.
 const ENOUGH: usize = 4;
-/// The mean gain below which the pulls do not go together.
-const HARM: f64 = -0.05;
 
 /// What speaks against a calibration.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -47,8 +45,9 @@ impl Doubts {
         };
         let slips = numbers(&|pull| pull.slip > SLIP);
         let told = held_out.pulls.iter().filter(|pull| pull.found_there.is_some()).count();
-        let elsewhere =
-            numbers(&|pull| pull.slip <= SLIP && pull.found_there.is_some_and(|chance| chance < ELSEWHERE));
+        let elsewhere = numbers(&|pull| {
+            pull.slip <= SLIP && pull.found_there.is_some_and(|chance| chance < HARDLY_THERE)
+        });
         let at_an_end = learned.iter().zip(laws).filter_map(|(one, law)| {
             // Even ones reach their ends as a rule.
             let Law::Normal { low, high, .. } = *law else { return None };
@@ -64,8 +63,8 @@ impl Doubts {
             slips > 1 && slips as f64 > MANY_SLIPS * f64::from(all)
                 || is_limit && slips > 0 && slips == all as usize
         };
-        let gains: Vec<f64> = held_out.limits().filter_map(|pull| pull.gain).collect();
-        let harms = gains.len() >= ENOUGH && gains.iter().sum::<f64>() < HARM * gains.len() as f64;
+        let harms =
+            held_out.verdict().is_some_and(|found| found.judged >= ENOUGH && found.is == Helps::LessLikely);
         Self {
             many_slips: many(true) || many(false),
             places_contradict: elsewhere.len() > 1 && elsewhere.len() as f64 > MANY_ELSEWHERE * told as f64,

@@ -3,6 +3,7 @@
 //! What the other pulls say follows from the draws of all of them, each weighed by one over how likely it makes the pull (A. Gelfand,
 //! D. Dey, H. Chang, "Model determination using predictive distributions", 1992). Where few draws carry that weight, nothing is said.
 
+use super::learned::variance;
 use super::observed::Observed;
 use super::sampler::counting;
 use super::setup::{Expected, Setup};
@@ -14,6 +15,12 @@ use solver::strength::{Constant, Constants};
 const ENOUGH: f64 = 30.0;
 /// Draws of the forecast that knows of no pull.
 const BEFORE: u32 = 64;
+/// A mean gain of less is none: engineering judgement.
+const LITTLE: f64 = 0.05;
+/// From so many pulls on it is told that they scatter less than they are taken to: where their chances, which would be even, with a standard
+/// deviation of 0.289, deviate by less than two thirds of that.
+const MANY: usize = 10;
+const NARROW: f64 = 0.19;
 /// Between these chances lies what 90 of 100 pulls do.
 const WITHIN: [f64; 2] = [0.05, 0.95];
 
@@ -34,6 +41,32 @@ pub struct Judged {
     pub slip: f64,
     /// The chance that a pull of that peak is found broken where this one was, by the same; none where no place was told.
     pub found_there: Option<f64>,
+}
+
+/// What the pulls say of a calibration.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Verdict {
+    /// How many that broke or opened could be judged.
+    pub judged: usize,
+    /// How many of their peaks lie in the range of 90 % before, and after.
+    pub within: [usize; 2],
+    /// The mean logarithm of how much likelier the others make them.
+    pub gain: f64,
+    /// What that comes to.
+    pub is: Helps,
+    /// Whether they scatter less than pulls are taken to.
+    pub scatter_less: bool,
+}
+
+/// Whether pulls are likelier by what the others say than without a calibration.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Helps {
+    /// They are.
+    Likelier,
+    /// They are about as likely.
+    AsBefore,
+    /// They are less likely.
+    LessLikely,
 }
 
 /// All pulls so.
@@ -66,9 +99,29 @@ impl HeldOut {
         Self { pulls: pulls.collect() }
     }
 
-    /// Those that broke or opened and could be judged.
-    pub fn limits(&self) -> impl Iterator<Item = &Judged> {
-        self.pulls.iter().filter(|pull| pull.is_limit && pull.after.is_some())
+    /// What those that broke or opened say of the calibration, where more than one could be judged.
+    #[must_use]
+    pub fn verdict(&self) -> Option<Verdict> {
+        let judged: Vec<&Judged> =
+            self.pulls.iter().filter(|pull| pull.is_limit && pull.after.is_some()).collect();
+        let count = judged.len();
+        if count < 2 {
+            return None;
+        }
+        let gain = judged.iter().filter_map(|pull| pull.gain).sum::<f64>() / count as f64;
+        let within = [0, 1].map(|after| judged.iter().filter(|pull| pull.within()[after]).count());
+        let chances: Vec<f64> = judged.iter().filter_map(|pull| pull.after).collect();
+        Some(Verdict {
+            judged: count,
+            within,
+            gain,
+            is: match gain {
+                gain if gain > LITTLE => Helps::Likelier,
+                gain if gain < -LITTLE => Helps::LessLikely,
+                _ => Helps::AsBefore,
+            },
+            scatter_less: count >= MANY && variance(&chances).sqrt() < NARROW,
+        })
     }
 }
 

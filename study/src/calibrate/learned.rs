@@ -16,6 +16,14 @@ pub struct Learned {
     pub told: f64,
 }
 
+impl Learned {
+    /// Whether the pulls tell something of it by itself.
+    #[must_use]
+    pub fn is_told(&self) -> bool {
+        self.told >= TOLD
+    }
+}
+
 /// Two constants that the pulls do not tell apart: only together they are known.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tied {
@@ -25,6 +33,8 @@ pub struct Tied {
     pub correlation: f64,
 }
 
+/// From this part of its variance on a constant counts as told.
+const TOLD: f64 = 0.25;
 /// From this correlation on two constants are said to be tied.
 const TIED: f64 = 0.6;
 /// The chances of the two ends that are told.
@@ -32,7 +42,7 @@ const ENDS: [f64; 2] = [0.05, 0.95];
 /// Even draws of what is assumed, by which its variance is taken.
 const EVEN: u32 = 2000;
 
-fn variance(values: &[f64]) -> f64 {
+pub(super) fn variance(values: &[f64]) -> f64 {
     let count = values.len().max(1) as f64;
     let mean = values.iter().sum::<f64>() / count;
     values.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / count

@@ -18,7 +18,7 @@ mod sampler;
 mod setup;
 
 pub use doubts::Doubts;
-pub use held_out::{HeldOut, Judged};
+pub use held_out::{HeldOut, Helps, Judged, Verdict};
 pub use learned::{Learned, Tied};
 pub use observed::Observed;
 pub use setup::{ELSEWHERE, SLIPS, Setup};
@@ -49,6 +49,8 @@ pub struct Calibrated {
     pub held_out: HeldOut,
     /// What speaks against it.
     pub doubts: Doubts,
+    /// Constants that could not be varied, each with the pulls of which nothing is learnt of it so.
+    pub not_varied: Vec<(Constant, Vec<i64>)>,
 }
 
 /// What is believed of the constants before any pull.
@@ -68,7 +70,18 @@ pub fn solve(setups: &[Setup], draws: u32) -> Calibrated {
     let calibration = Calibration { draws: drawn.iter().map(|values| constants(values)).collect() };
     let (learned, tied) = (learned::learned(&laws, &calibration), learned::tied(&drawn));
     let doubts = Doubts::of(&held_out, &learned, &laws);
-    Calibrated { calibration, learned, tied, held_out, doubts }
+    let not_varied = not_varied(setups);
+    Calibrated { calibration, learned, tied, held_out, doubts, not_varied }
+}
+
+fn not_varied(setups: &[Setup]) -> Vec<(Constant, Vec<i64>)> {
+    let of = |constant: Constant| {
+        let of = setups.iter().filter(|setup| !setup.varies(constant));
+        let mut pulls: Vec<i64> = of.flat_map(|setup| &setup.pulls).map(|pull| pull.number).collect();
+        pulls.sort_unstable();
+        (constant, pulls)
+    };
+    Constant::ALL.iter().map(|constant| of(*constant)).filter(|(_, pulls)| !pulls.is_empty()).collect()
 }
 
 /// The constants of values on the scales that they are drawn on, as they are kept.

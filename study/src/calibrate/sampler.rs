@@ -82,7 +82,8 @@ impl Asked<'_> {
             .collect();
         let (mut power, mut step) = (0.0, 1);
         while power < 1.0 && step < MOST_STEPS {
-            let next = next_power(&all, power);
+            // However many pulls there are, the last step is to all of their likelihood.
+            let next = if step + 1 < MOST_STEPS { next_power(&all, power) } else { 1.0 };
             all = self.resampled(&all, next - power, step);
             power = next;
             let moves = if power < 1.0 { MOVES } else { LAST_MOVES };

@@ -108,6 +108,12 @@ impl Setup {
         self.drawn.iter().filter_map(|draw| self.response.own_end(draw, &shifts)).collect()
     }
 
+    /// Whether a constant could be varied.
+    #[must_use]
+    pub fn varies(&self, constant: Constant) -> bool {
+        Constant::ALL.iter().zip(&self.constants).any(|(of, place)| *of == constant && place.is_some())
+    }
+
     /// The parts, as [`Self::ends`] counts them.
     #[must_use]
     pub fn parts(&self) -> &[FailureMode] {
