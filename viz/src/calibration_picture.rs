@@ -9,8 +9,6 @@ use crate::path::Path;
 use crate::sheet::{Sheet, SheetWords};
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 
-/// Units across an upright page: its least type can be read on a phone.
-const UPRIGHT: f64 = 900.0;
 /// Width of the names beside the bars, as a part of the page, and the most that it is.
 const NAMES: f64 = 0.26;
 const WIDEST_NAMES: f64 = 330.0;
@@ -32,9 +30,9 @@ pub struct CalibrationRow {
     pub name: String,
     /// What its values count.
     pub counts: String,
-    /// Values that 5, 50 and 95 of 100 stay below, before and after: on the scale of their bar.
-    pub before: [f64; 3],
-    /// The same after.
+    /// The values that 5 and 95 of 100 draws stay below before, on the scale of the bar.
+    pub before: [f64; 2],
+    /// That of 5, the middle, and that of 95 after.
     pub after: [f64; 3],
     /// The ends of before in words.
     pub ends: [String; 2],
@@ -57,9 +55,8 @@ impl CalibrationPicture {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let upright = Page::new(width_px, height_px).is_upright();
-        let page =
-            if upright { Page::wide(width_px, height_px, UPRIGHT) } else { Page::new(width_px, height_px) };
+        let page = Page::readable(width_px, height_px);
+        let upright = page.is_upright();
         let Sheet { page, mut items, room } = Sheet::on(page, &self.words, if upright { 9.0 } else { 5.2 });
         let names = if upright { 0.0 } else { (NAMES * page.width).min(WIDEST_NAMES) };
         let top = self.key(room, upright, &mut items);
@@ -121,7 +118,7 @@ fn dot(at: [f64; 2]) -> Item {
 }
 
 fn draw_row(row: &CalibrationRow, area: Area, [left, right]: [f64; 2], upright: bool, items: &mut Vec<Item>) {
-    let [low, _, high] = row.before;
+    let [low, high] = row.before;
     let span = (high - low).max(1e-9);
     // The bar of before leaves room beyond its ends.
     let [from, to] = [left + BEYOND * (right - left), right - BEYOND * (right - left)];

@@ -52,6 +52,9 @@ pub(crate) struct Page {
     pub height: f64,
 }
 
+/// Units across an upright page.
+const UPRIGHT: f64 = 900.0;
+
 impl Page {
     /// Of so many pixels.
     pub fn new(width_px: u32, height_px: u32) -> Self {
@@ -70,6 +73,12 @@ impl Page {
         let (w, h) = (f64::from(width_px.max(1)), f64::from(height_px.max(1)));
         let unit = w / across;
         Self { unit, width: across, height: h / unit }
+    }
+
+    /// Of so many pixels; an upright one is 900 units across: the least type is then some ten pixels high on a phone, 390 pixels wide.
+    pub fn readable(width_px: u32, height_px: u32) -> Self {
+        let page = Self::new(width_px, height_px);
+        if page.is_upright() { Self::wide(width_px, height_px, UPRIGHT) } else { page }
     }
 
     /// Width and height.

@@ -10,8 +10,6 @@ use crate::path::Path;
 use crate::sheet::{Sheet, SheetWords};
 use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight, width};
 
-/// Units across an upright page: its least type can be read on a phone.
-const UPRIGHT: f64 = 900.0;
 /// Width of the names of rows beside the axis, as a part of the page, and the most that it is.
 const NAMES: f64 = 0.25;
 const WIDEST_NAMES: f64 = 280.0;
@@ -131,13 +129,11 @@ impl LotPicture {
     /// Lays the picture out for a size in pixels.
     #[must_use]
     pub fn drawing(&self, width_px: u32, height_px: u32) -> Drawing {
-        let upright = Page::new(width_px, height_px).is_upright();
-        let page = match (upright, self.sections.is_empty()) {
-            (true, _) => Page::wide(width_px, height_px, UPRIGHT),
-            // Pulls alone need no height.
-            (false, true) => Page::wide(width_px, height_px, 1600.0),
-            (false, false) => Page::new(width_px, height_px),
-        };
+        let readable = Page::readable(width_px, height_px);
+        let upright = readable.is_upright();
+        // Pulls alone need no height.
+        let flat = !upright && self.sections.is_empty();
+        let page = if flat { Page::wide(width_px, height_px, 1600.0) } else { readable };
         let Sheet { page, mut items, room } = Sheet::on(page, &self.words, 5.2);
         let names = (NAMES * page.width).min(WIDEST_NAMES);
         let scale = self.scale(room.x + names + 16.0, room.right() - VALUES);

@@ -14,8 +14,6 @@ use crate::text::{Anchor, Block, CAP_HEIGHT, Text, Weight};
 /// Room right of the panels, for limits and for the list of marks; on an upright page for the letters of limits.
 const NAMES: f64 = 470.0;
 const LETTERS: f64 = 64.0;
-/// Units across an upright page: the least type is then some ten pixels high on a phone, 390 pixels wide.
-const UPRIGHT: f64 = 900.0;
 /// Height of a row, and space between two lists, on an upright page.
 const ROW: f64 = 42.0;
 const BETWEEN: f64 = 26.0;
@@ -105,10 +103,10 @@ impl PullCurve {
         if self.gate.len() < 2 {
             return Err(ChartError::Values);
         }
-        if Page::new(width_px, height_px).is_upright() {
-            return self.upright(&Page::wide(width_px, height_px, UPRIGHT));
+        let page = Page::readable(width_px, height_px);
+        if page.is_upright() {
+            return self.upright(&page);
         }
-        let page = Page::new(width_px, height_px);
         let (mut items, room) = self.words.framed(&page);
         let part = if self.shares.is_empty() { 0.72 } else { CURVE };
         let high = part * room.h - HEADING - FOOT;

@@ -173,7 +173,7 @@ pub struct LogCalibrateArguments {
     /// Tell what these pulls say, and keep nothing
     #[arg(long)]
     pub dry_run: bool,
-    /// Folder for calibration.png, calibration.svg and calibration.json [default: pullmap-out/calibration-NAME]
+    /// Folder for calibration.png, calibration.svg, calibration-phone.png, calibration-phone.svg and calibration.json [default: pullmap-out/calibration-NAME]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }

@@ -25,18 +25,6 @@ pub struct Gathered {
     pub left: Vec<(i64, Left)>,
 }
 
-/// What a rig is told by.
-const OF_RIG: [Field; 8] = [
-    Field::Gate,
-    Field::EngagedMm,
-    Field::Upper,
-    Field::UpperSizeMm,
-    Field::UpperOffsetMm,
-    Field::Lower,
-    Field::LowerSizeMm,
-    Field::LowerOffsetMm,
-];
-
 /// Gathers pulls.
 ///
 /// # Errors
@@ -91,8 +79,8 @@ fn of_one(logbook: &Logbook, pull: &Pull) -> Result<Result<Found, Left>, Logbook
     // An offset that the model does not tell may have been measured beside the bench.
     let is_open =
         |field: Field| matches!(field, Field::UpperOffsetMm | Field::LowerOffsetMm) && says(field).is_none();
-    let differ: Vec<Field> =
-        OF_RIG.into_iter().filter(|field| !is_open(*field) && says(*field) != pull.now.get(*field)).collect();
+    let of_rig = Field::before().filter(|field| field.is_of_rig() && !is_open(*field));
+    let differ: Vec<Field> = of_rig.filter(|field| says(*field) != pull.now.get(*field)).collect();
     if !differ.is_empty() {
         return Ok(Err(Left::OtherRig(differ)));
     }

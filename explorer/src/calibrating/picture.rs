@@ -32,7 +32,7 @@ fn row(of: &Learned) -> CalibrationRow {
     CalibrationRow {
         name: name(of.constant).to_owned(),
         counts: typeset(words::counts(of.constant)),
-        before: of.before.map(scaled),
+        before: [of.before[0], of.before[2]].map(scaled),
         after: of.after.map(scaled),
         ends: [text(of.before[0]), text(of.before[2])],
         value: format!("{} ({} to {})", text(middle), text(low), text(high)),

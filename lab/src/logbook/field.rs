@@ -154,7 +154,13 @@ impl Field {
     /// Whether a forecast is made of it. The words of a rig are not: they are free.
     #[must_use]
     pub fn is_forecast_from(self) -> bool {
-        matches!(self, Self::Model | Self::Sets) || (Self::Upper..=Self::EngagedMm).contains(&self)
+        matches!(self, Self::Model | Self::Sets) || self.is_of_rig()
+    }
+
+    /// Whether it is what pulled, how large it was and where it lay, or the state of the gate.
+    #[must_use]
+    pub fn is_of_rig(self) -> bool {
+        (Self::Upper..=Self::EngagedMm).contains(&self)
     }
 
     /// Whether the bytes of its file are kept in the logbook.

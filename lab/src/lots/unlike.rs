@@ -3,20 +3,10 @@
 use super::by_value;
 use crate::logbook::{Field, Pull};
 
-/// What a strength depends on, or tells connectors apart.
-const COMPARED: [Field; 11] = [
-    Field::Kind,
-    Field::MarkedClosedKn,
-    Field::MarkedOpenKn,
-    Field::Upper,
-    Field::UpperSizeMm,
-    Field::UpperOffsetMm,
-    Field::Lower,
-    Field::LowerSizeMm,
-    Field::LowerOffsetMm,
-    Field::Gate,
-    Field::EngagedMm,
-];
+/// Whether a strength depends on it, or it tells connectors apart.
+fn is_compared(field: Field) -> bool {
+    matches!(field, Field::Kind | Field::MarkedClosedKn | Field::MarkedOpenKn) || field.is_of_rig()
+}
 
 /// A field in which pulls differ.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,7 +23,9 @@ pub fn unlike(pulls: &[Pull]) -> Vec<Unlike> {
     let values = |field| -> Vec<(Option<String>, usize)> {
         by_value(pulls, field).into_iter().map(|(value, pulls)| (value, pulls.len())).collect()
     };
-    let all = COMPARED.into_iter().map(|field| Unlike { field, values: values(field) });
+    let all = Field::before()
+        .filter(|field| is_compared(*field))
+        .map(|field| Unlike { field, values: values(field) });
     all.filter(|found| found.values.iter().filter(|(value, _)| value.is_some()).count() > 1).collect()
 }
 
